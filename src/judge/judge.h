@@ -1,0 +1,36 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef PRESOLDER_JUDGE_H
+#define PRESOLDER_JUDGE_H
+
+#include "run.h"
+
+/* Every figure against its rating. */
+
+enum verdict { VERDICT_NONE, VERDICT_WITHIN, VERDICT_NEAR, VERDICT_OVER };
+
+/* As written in figures.csv: `no rating`, `within`, `near`, `over`. */
+const char *verdict_text(enum verdict verdict);
+
+/* One figure with what it is held against. A figure with two ratings (heater volts: least and most) appears twice. */
+struct judged {
+    const char *variant;         /* `base`, a variant's name, or that with ` (hot restart)` behind it */
+    struct figure figure;
+    const struct rating *rating; /* NULL: no rating */
+    enum verdict verdict;        /* near: over 90 % of the rating, or under 110 % of an at-least limit */
+    double share;                /* of the limit used: value/limit, or limit/value for an at-least limit */
+};
+
+struct judgement {
+    ARRAY(struct judged) all;    /* in the order of the runs' figures */
+    int over, near;              /* counts */
+};
+
+/* Judges the figures of some runs of one setup; variants[i] labels runs[i]. Fixed figures (supply impedance, first capacitor) of the
+ * first stage are added once under variants[0]. Lives in `arena`. */
+struct judgement *judge(struct arena *arena, const struct setup *setup, const struct result *const *runs,
+                        const char *const *variants, int n);
+
+/* The judged figures with a rating, worst first (highest share; ties by subject, measure): pointers into all. */
+struct judged **judge_worst_first(struct arena *arena, const struct judgement *judgement, int *n);
+
+#endif

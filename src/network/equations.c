@@ -1,0 +1,364 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Port volts solve v = Cv w + D u + D1 u' + Z i(v, s). Z is negative semidefinite and the laws rise, so I - Z g is well
+ * conditioned and Newton's method starts from the volts of the last instant. At the end i is taken from the linearised law, so that
+ * v and Z i agree to rounding even where Z is 1e9 ohm. */
+#include "equations.h"
+
+#include <assert.h>
+#include <math.h>
+#include <string.h>
+
+#include "numbers.h"
+
+enum { NEWTON_MOST = 60, NEWTON_PATIENCE = 10 };
+
+struct equations *equations_new(struct arena *arena, const struct network *network)
+{
+    struct equations *eq = ARENA_NEW(arena, struct equations);
+    const struct circuit *c = network->circuit;
+    int ports = 0, nu = network->inputs, ny = network->capacitors + network->inductors;
+    for (int k = 0; k < c->devices.n; k++) ports += c->devices.at[k].ports;
+    eq->network = network;
+    eq->circuit = c;
+    eq->ns = c->states.n;
+    eq->u = ARENA_ARRAY(arena, double, nu);
+    eq->u1 = ARENA_ARRAY(arena, double, nu);
+    eq->u2 = ARENA_ARRAY(arena, double, nu);
+    eq->v = ARENA_ARRAY(arena, double, ports);
+    eq->i = ARENA_ARRAY(arena, double, ports);
+    eq->g = ARENA_ARRAY(arena, double, ports);
+    eq->c = ARENA_ARRAY(arena, double, ports * PORT_COEFFICIENTS);
+    eq->column = ARENA_ARRAY(arena, double, ny + 2 * nu + ports);
+    int wide = ny + eq->ns + 1;
+    eq->work = ARENA_ARRAY(arena, double, ports * (ports + 2 + 3 * wide));
+    eq->pivot = ARENA_ARRAY(arena, int, ports);
+    return eq;
+}
+
+void equations_pattern(struct equations *eq, const struct reduced *r)
+{
+    assert(!r->fault);
+    eq->r = r;
+    for (int k = 0; k < r->np; k++) eq->v[k] = eq->i[k] = 0;
+}
+
+int equations_size(const struct equations *eq)
+{
+    return eq->r->nw + eq->ns;
+}
+
+void equations_sources(struct equations *eq, double t)
+{
+    const struct circuit *c = eq->circuit;
+    for (int k = 0; k < c->waveforms.n; k++) {
+        const struct waveform *w = &c->waveforms.at[k];
+        double when = (w->kind == WAVEFORM_SQUARE ? eq->between : t) + eq->shift;
+        waveform_at(w, when, &eq->u[k], &eq->u1[k], &eq->u2[k]);
+    }
+    eq->u[c->waveforms.n] = 1;
+}
+
+static void foreign(const struct device *d, const double *s, double *x)
+{
+    for (int k = 0; k < d->foreign; k++) x[k] = s[d->foreign_state[k]];
+}
+
+static void prepare(struct equations *eq, const double *s)
+{
+    double x[DEVICE_FOREIGN], c[DEVICE_PORTS * PORT_COEFFICIENTS];
+    for (int k = 0; k < eq->circuit->devices.n; k++) {
+        const struct device *d = &eq->circuit->devices.at[k];
+        foreign(d, s, x);
+        bool here = false;
+        for (int p = 0; p < d->ports; p++) here |= eq->r->port_slot[d->element[p]] >= 0;
+        if (!here) continue;
+        d->law->prepare(d->par, s + d->state0, x, c);
+        for (int p = 0; p < d->ports; p++) {
+            int slot = eq->r->port_slot[d->element[p]];
+            if (slot >= 0)
+                memcpy(&eq->c[slot * PORT_COEFFICIENTS], &c[p * PORT_COEFFICIENTS], sizeof c / DEVICE_PORTS);
+        }
+    }
+}
+
+static void currents(struct equations *eq)
+{
+    for (int k = 0; k < eq->r->np; k++) {
+        const struct element *e = &eq->circuit->elements.at[eq->r->port_element[k]];
+        const struct device *d = &eq->circuit->devices.at[e->group];
+        eq->i[k] = d->law->current(d->par, e->port, &eq->c[k * PORT_COEFFICIENTS], eq->v[k], &eq->g[k]);
+    }
+}
+
+/* Factors I - Z g with partial pivoting into lu[np*np]; false when singular. */
+static bool factor(struct equations *eq, double *lu)
+{
+    const int n = eq->r->np;
+    for (int a = 0; a < n; a++)
+        for (int b = 0; b < n; b++) lu[a * n + b] = (a == b) - eq->r->z[a * n + b] * eq->g[b];
+    for (int k = 0; k < n; k++) {
+        int p = k;
+        for (int a = k + 1; a < n; a++)
+            if (fabs(lu[a * n + k]) > fabs(lu[p * n + k])) p = a;
+        eq->pivot[k] = p;
+        if (!(fabs(lu[p * n + k]) > 0)) return false;
+        for (int b = 0; b < n && p != k; b++) {
+            double keep = lu[k * n + b];
+            lu[k * n + b] = lu[p * n + b];
+            lu[p * n + b] = keep;
+        }
+        double inverse = 1 / lu[k * n + k];
+        for (int a = k + 1; a < n; a++) {
+            double f = lu[a * n + k] *= inverse;
+            if (f == 0) continue;
+            for (int b = k + 1; b < n; b++) lu[a * n + b] -= f * lu[k * n + b];
+        }
+    }
+    return true;
+}
+
+/* Solves in place for m right sides, x[n*m] row-major. */
+static void solve(const struct equations *eq, const double *lu, double *x, int m)
+{
+    const int n = eq->r->np;
+    for (int k = 0; k < n; k++) {
+        int p = eq->pivot[k];
+        for (int j = 0; j < m && p != k; j++) {
+            double keep = x[k * m + j];
+            x[k * m + j] = x[p * m + j];
+            x[p * m + j] = keep;
+        }
+    }
+    for (int k = 0; k < n; k++)
+        for (int a = k + 1; a < n; a++) {
+            double f = lu[a * n + k];
+            if (f == 0) continue;
+            for (int j = 0; j < m; j++) x[a * m + j] -= f * x[k * m + j];
+        }
+    for (int k = n - 1; k >= 0; k--) {
+        double inverse = 1 / lu[k * n + k];
+        for (int j = 0; j < m; j++) x[k * m + j] *= inverse;
+        for (int a = 0; a < k; a++) {
+            double f = lu[a * n + k];
+            for (int j = 0; j < m; j++) x[a * m + j] -= f * x[k * m + j];
+        }
+    }
+}
+
+/* Port volts with all port currents zero. */
+static void open_volts(const struct equations *eq, const double *w, double *a)
+{
+    const struct reduced *r = eq->r;
+    for (int k = 0; k < r->np; k++) {
+        double sum = 0;
+        for (int j = 0; j < r->nw; j++) sum += r->cv[k * r->nw + j] * w[j];
+        for (int j = 0; j < r->nu; j++) sum += r->d[k * r->nu + j] * eq->u[j] + r->d1[k * r->nu + j] * eq->u1[j];
+        a[k] = sum;
+    }
+}
+
+static int newton(struct equations *eq, const double *w)
+{
+    const struct reduced *r = eq->r;
+    const int n = r->np;
+    double *a = eq->work, *dv = a + n, *lu = dv + n;
+    open_volts(eq, w, a);
+    for (int step = 0; step < NEWTON_MOST; step++) {
+        currents(eq);
+        if (!factor(eq, lu)) return 1;
+        for (int k = 0; k < n; k++) {
+            double rest = a[k] - eq->v[k];
+            for (int j = 0; j < n; j++) rest += r->z[k * n + j] * eq->i[j];
+            dv[k] = rest;
+        }
+        solve(eq, lu, dv, 1);
+        eq->newton++;
+        bool done = true;
+        double damp = step < NEWTON_PATIENCE ? 1 : 0.5;
+        for (int k = 0; k < n; k++) {
+            /* the next correction would be of the order of the square of this one */
+            done &= fabs(dv[k]) <= 1e-8 * (fabs(eq->v[k]) + 1e-2);
+            eq->v[k] += damp * dv[k];
+            eq->i[k] += damp * eq->g[k] * dv[k];
+        }
+        if (done && damp == 1) return 0;
+        if (done && step > NEWTON_PATIENCE) return 0;
+        for (int k = 0; k < n; k++)
+            if (!isfinite(eq->v[k])) {
+                eq->v[k] = 0;
+                return 1;
+            }
+    }
+    return 1;
+}
+
+int equations_solve(struct equations *eq, double t, const double *y)
+{
+    const struct reduced *r = eq->r;
+    eq->t = t;
+    equations_sources(eq, t);
+    prepare(eq, y + r->nw);
+    if (r->np && newton(eq, y)) return 1;
+    double *x = eq->column;
+    memcpy(x, y, (size_t)r->nw * sizeof *x);
+    memcpy(x + r->nw, eq->u, (size_t)r->nu * sizeof *x);
+    memcpy(x + r->nw + r->nu, eq->u1, (size_t)r->nu * sizeof *x);
+    memcpy(x + r->nw + 2 * r->nu, eq->i, (size_t)r->np * sizeof *x);
+    return 0;
+}
+
+static void port_volts(const struct equations *eq, const struct device *d, double *v)
+{
+    for (int p = 0; p < d->ports; p++) {
+        int slot = eq->r->port_slot[d->element[p]];
+        v[p] = slot >= 0 ? eq->v[slot] : 0;
+    }
+}
+
+static void port_coefficients(const struct equations *eq, const struct device *d, double *c)
+{
+    for (int p = 0; p < d->ports; p++) {
+        int slot = eq->r->port_slot[d->element[p]];
+        if (slot >= 0)
+            memcpy(&c[p * PORT_COEFFICIENTS], &eq->c[slot * PORT_COEFFICIENTS], PORT_COEFFICIENTS * sizeof *c);
+    }
+}
+
+int equations_derivative(struct equations *eq, double t, const double *y, double *f)
+{
+    const struct reduced *r = eq->r;
+    if (equations_solve(eq, t, y)) return 1;
+    for (int k = 0; k < r->nw; k++) {
+        double sum = 0;
+        for (int j = 0; j < r->nw; j++) sum += r->a[k * r->nw + j] * y[j];
+        for (int j = 0; j < r->nu; j++) sum += r->b[k * r->nu + j] * eq->u[j] + r->b1[k * r->nu + j] * eq->u1[j];
+        for (int j = 0; j < r->np; j++) sum += r->e[k * r->np + j] * eq->i[j];
+        f[k] = sum;
+    }
+    double v[DEVICE_PORTS], c[DEVICE_PORTS * PORT_COEFFICIENTS];
+    for (int k = 0; k < eq->circuit->devices.n; k++) {
+        const struct device *d = &eq->circuit->devices.at[k];
+        if (!d->states) continue;
+        port_volts(eq, d, v);
+        port_coefficients(eq, d, c);
+        d->law->rates(d->par, v, y + r->nw + d->state0, c, f + r->nw + d->state0);
+    }
+    return 0;
+}
+
+/* i_s[np*ns]: d port current / d device state at constant port volts; also the device's own rows of dfdy. */
+static void device_slopes(const struct equations *eq, const double *s, double *i_s, double *h_v, double *dfdy,
+                          int size)
+{
+    const struct reduced *r = eq->r;
+    double v[DEVICE_PORTS], x[DEVICE_FOREIGN], c[DEVICE_PORTS * PORT_COEFFICIENTS];
+    for (int k = 0; k < eq->circuit->devices.n; k++) {
+        const struct device *d = &eq->circuit->devices.at[k];
+        struct device_slopes slopes;
+        memset(&slopes, 0, sizeof slopes);
+        foreign(d, s, x);
+        port_volts(eq, d, v);
+        port_coefficients(eq, d, c);
+        bool here = d->ports == 0 || eq->r->port_slot[d->element[0]] >= 0;
+        if (here) d->law->slopes(d->par, v, s + d->state0, x, c, &slopes);
+        for (int p = 0; p < d->ports; p++) {
+            int slot = r->port_slot[d->element[p]];
+            if (slot < 0) continue;
+            for (int j = 0; j < d->states; j++) i_s[slot * eq->ns + d->state0 + j] += slopes.i_s[p][j];
+            for (int j = 0; j < d->foreign; j++) i_s[slot * eq->ns + d->foreign_state[j]] += slopes.i_x[p][j];
+            for (int j = 0; j < d->states; j++) h_v[(d->state0 + j) * r->np + slot] = slopes.ds_v[j][p];
+        }
+        for (int a = 0; a < d->states; a++)
+            for (int b = 0; b < d->states; b++)
+                dfdy[(r->nw + d->state0 + a) * size + r->nw + d->state0 + b] = slopes.ds_s[a][b];
+    }
+}
+
+int equations_jacobian(struct equations *eq, double t, const double *y, double *dfdy, double *dfdt)
+{
+    const struct reduced *r = eq->r;
+    const int nw = r->nw, np = r->np, nu = r->nu, ns = eq->ns, size = nw + ns, wide = size + 1;
+    if (equations_solve(eq, t, y)) return 1;
+    memset(dfdy, 0, (size_t)size * (size_t)size * sizeof *dfdy);
+    memset(dfdt, 0, (size_t)size * sizeof *dfdt);
+    for (int a = 0; a < nw; a++) {
+        memcpy(&dfdy[a * size], &r->a[a * nw], (size_t)nw * sizeof *dfdy);
+        for (int j = 0; j < nu; j++) dfdt[a] += r->b[a * nu + j] * eq->u1[j] + r->b1[a * nu + j] * eq->u2[j];
+    }
+    double *lu = eq->work, *dv = lu + np * np, *i_s = dv + np * wide, *h_v = i_s + np * ns;
+    memset(i_s, 0, (size_t)(2 * np * ns) * sizeof *i_s);
+    device_slopes(eq, y + nw, i_s, h_v, dfdy, size);
+    if (np == 0) return 0;
+    /* dv/dy and dv/dt: (I - Z g) dv = [Cv, Z i_s, D u' + D1 u''] */
+    for (int k = 0; k < np; k++) {
+        double *row = &dv[k * wide], dt = 0;
+        memcpy(row, &r->cv[k * nw], (size_t)nw * sizeof *row);
+        memset(row + nw, 0, (size_t)(ns + 1) * sizeof *row);
+        for (int l = 0; l < np; l++) {
+            double z = r->z[k * np + l];
+            for (int j = 0; j < ns; j++) row[nw + j] += z * i_s[l * ns + j];
+        }
+        for (int j = 0; j < nu; j++) dt += r->d[k * nu + j] * eq->u1[j] + r->d1[k * nu + j] * eq->u2[j];
+        row[size] = dt;
+    }
+    if (!factor(eq, lu)) return 1;
+    solve(eq, lu, dv, wide);
+    for (int s = 0; s < ns; s++)
+        for (int k = 0; k < np; k++) {
+            double h = h_v[s * np + k];
+            if (h == 0) continue;
+            for (int j = 0; j < size; j++) dfdy[(nw + s) * size + j] += h * dv[k * wide + j];
+            dfdt[nw + s] += h * dv[k * wide + size];
+        }
+    /* di = i_s + g dv, then the network's rows */
+    for (int k = 0; k < np; k++) {
+        double *row = &dv[k * wide], g = eq->g[k];
+        for (int j = 0; j < wide; j++) row[j] *= g;
+        for (int j = 0; j < ns; j++) row[nw + j] += i_s[k * ns + j];
+    }
+    for (int a = 0; a < nw; a++)
+        for (int k = 0; k < np; k++) {
+            double e = r->e[a * np + k];
+            if (e == 0) continue;
+            for (int j = 0; j < size; j++) dfdy[a * size + j] += e * dv[k * wide + j];
+            dfdt[a] += e * dv[k * wide + size];
+        }
+    return 0;
+}
+
+static double row_value(const struct equations *eq, int row)
+{
+    const int n = eq->r->columns;
+    const double *out = &eq->r->out[(size_t)row * (size_t)n];
+    double sum = 0;
+    for (int j = 0; j < n; j++) sum += out[j] * eq->column[j];
+    return sum;
+}
+
+double equations_output(const struct equations *eq, enum output what, int index)
+{
+    const int elements = eq->circuit->elements.n;
+    return row_value(eq, index + (what == OUTPUT_CURRENT ? elements : what == OUTPUT_POTENTIAL ? 2 * elements : 0));
+}
+
+void equations_outputs(const struct equations *eq, double *out)
+{
+    const int rows = 2 * eq->circuit->elements.n + eq->circuit->points.n;
+    for (int k = 0; k < rows; k++) out[k] = row_value(eq, k);
+}
+
+double equations_gate(const struct equations *eq, int gate, const double *y)
+{
+    int k = eq->network->gate_element[gate];
+    const struct element *e = &eq->circuit->elements.at[k];
+    bool on = eq->r->pattern >> gate & 1u;
+    if (e->kind == ELEMENT_SWITCH) return -1;
+    if (e->kind == ELEMENT_PORT) {
+        if (on) return -eq->v[eq->r->port_slot[k]];
+        return equations_output(eq, OUTPUT_VOLTS, k);
+    }
+    if (on) return -equations_output(eq, OUTPUT_CURRENT, k);
+    double over = equations_output(eq, OUTPUT_VOLTS, k) - e->start;
+    if (e->ready_state < 0) return over;
+    return smaller(over, y[eq->r->nw + e->ready_state] - e->ready_value);
+}

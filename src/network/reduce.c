@@ -1,0 +1,433 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Elimination of the algebraic unknowns from E y' + G11 y + G12 z = b1 u + P1 i,  G21 y + G22 z = b2 u + P2 i.
+ *
+ * 1. Left null vectors N of G22 (singular values; Golub & Van Loan, Matrix Computations, 4th ed. 2013, 5.4) give constraints
+ *    C y = c u, C = N' G21: loops of capacitors and sources, cutsets of inductors. N' P2 must vanish.
+ * 2. Row reduction of C with complete pivoting chooses the dependent y; the others are the states w: y = Q w + yu u. A constraint
+ *    binds either capacitors or inductors, so Q never mixes volts with amperes.
+ * 3. One consistent system gives w' and z together: [E Q, G12; 0, G22] [w'; z] = -[G11; G21](Q w + yu u) + b u
+ *    - [E yu; 0] u' + P i (differentiating the constraints once is contained in its first rows).
+ * All in the scaled units of assemble.h, turned into SI at the end. */
+#include <assert.h>
+#include <math.h>
+#include <string.h>
+
+#include <gsl/gsl_blas.h>
+#include <gsl/gsl_linalg.h>
+
+#include "assemble.h"
+#include "network.h"
+#include "numbers.h"
+
+/* Relative size below which a singular value counts as zero: coefficients lie between 1e-6 (1 Gohm) and 1. */
+#define RANK_TOLERANCE 1e-11
+/* Entries of the constraints below this are rounding. */
+#define CLEAN 1e-10
+
+struct reduction {
+    struct arena *arena;
+    const struct network *network;
+    struct assembly m;
+    struct reduced *r;
+    double *c, *cu;  /* constraints [k*ny], [k*nu], row-reduced */
+    int *pivot;      /* [k] y index determined by constraint k */
+    int k;
+};
+
+static size_t ix(int row, int columns, int column)
+{
+    return (size_t)row * (size_t)columns + (size_t)column;
+}
+
+static double *doubles(struct reduction *d, int rows, int columns)
+{
+    return ARENA_ARRAY(d->arena, double, (size_t)rows * (size_t)columns);
+}
+
+/* Names what a null vector of the equations touches most: the places of a contradiction. */
+static const char *blame(const struct reduction *d, const double *left, const char *what)
+{
+    const struct circuit *c = d->network->circuit;
+    const char *text = what;
+    double most = 0;
+    for (int i = 0; i < d->m.na; i++) most = larger(most, fabs(left[i]));
+    int named = 0;
+    for (int k = 0; k < c->elements.n && named < 4; k++) {
+        int own = d->m.current[k];
+        if (own < d->m.ny || fabs(left[own - d->m.ny]) < 0.1 * most) continue;
+        const char *subject = c->elements.at[k].subject;
+        if (strstr(text, subject)) continue;
+        text = arena_printf(d->arena, "%s%s %s", text, named++ ? "," : ":", subject);
+    }
+    for (int p = 0; p < c->points.n && named < 6; p++)
+        if (fabs(left[p]) > 0.1 * most)
+            text = arena_printf(d->arena, "%s%s point %s", text, named++ ? "," : ":", c->points.at[p]);
+    return text;
+}
+
+static bool fail(struct reduction *d, const double *left, const char *what)
+{
+    d->r->fault = left ? blame(d, left, what) : what;
+    return false;
+}
+
+/* Left null vectors of G22, one a row of `null`. */
+static int left_null(struct reduction *d, double *null)
+{
+    const int na = d->m.na, n = d->m.n, ny = d->m.ny;
+    gsl_matrix *u = gsl_matrix_alloc((size_t)na, (size_t)na), *v = gsl_matrix_alloc((size_t)na, (size_t)na);
+    gsl_vector *s = gsl_vector_alloc((size_t)na), *work = gsl_vector_alloc((size_t)na);
+    for (int i = 0; i < na; i++)
+        for (int j = 0; j < na; j++)
+            gsl_matrix_set(u, (size_t)i, (size_t)j, d->m.g[ix(ny + i, n, ny + j)]);
+    gsl_linalg_SV_decomp(u, v, s, work);
+    int k = 0;
+    for (int j = 0; j < na; j++)
+        if (gsl_vector_get(s, (size_t)j) <= RANK_TOLERANCE * gsl_vector_get(s, 0)) {
+            for (int i = 0; i < na; i++) null[ix(k, na, i)] = gsl_matrix_get(u, (size_t)i, (size_t)j);
+            k++;
+        }
+    gsl_matrix_free(u);
+    gsl_matrix_free(v);
+    gsl_vector_free(s);
+    gsl_vector_free(work);
+    return k;
+}
+
+static void swap_rows(double *m, int columns, int a, int b)
+{
+    for (int j = 0; j < columns && a != b; j++) {
+        double t = m[ix(a, columns, j)];
+        m[ix(a, columns, j)] = m[ix(b, columns, j)];
+        m[ix(b, columns, j)] = t;
+    }
+}
+
+static void add_row(double *m, int columns, int to, int from, double factor)
+{
+    for (int j = 0; j < columns; j++) m[ix(to, columns, j)] -= factor * m[ix(from, columns, j)];
+}
+
+static void tidy(double *m, size_t n)
+{
+    for (size_t i = 0; i < n; i++) {
+        double whole = round(m[i]);
+        if (fabs(m[i] - whole) < CLEAN) m[i] = whole;
+    }
+}
+
+/* Row-reduces [C | c] with complete pivoting; false when the rows contradict or say nothing. */
+static bool row_reduce(struct reduction *d, const double *null)
+{
+    const int ny = d->m.ny, nu = d->m.nu, na = d->m.na;
+    for (int r = 0; r < d->k; r++) {
+        int pr = r, pc = -1;
+        double best = CLEAN;
+        for (int i = r; i < d->k; i++)
+            for (int j = 0; j < ny; j++)
+                if (fabs(d->c[ix(i, ny, j)]) > best * (1 + 1e-9)) {
+                    best = fabs(d->c[ix(i, ny, j)]);
+                    pr = i;
+                    pc = j;
+                }
+        if (pc < 0) {
+            double rest = 0;
+            for (int j = 0; j < nu; j++) rest = larger(rest, fabs(d->cu[ix(r, nu, j)]));
+            return fail(d, &null[ix(r, na, 0)],
+                        rest > CLEAN ? "contradictory sources" : "a current or potential is not determined");
+        }
+        swap_rows(d->c, ny, r, pr);
+        swap_rows(d->cu, nu, r, pr);
+        double p = 1 / d->c[ix(r, ny, pc)];
+        for (int j = 0; j < ny; j++) d->c[ix(r, ny, j)] *= p;
+        for (int j = 0; j < nu; j++) d->cu[ix(r, nu, j)] *= p;
+        for (int i = 0; i < d->k; i++) {
+            double f = d->c[ix(i, ny, pc)];
+            if (i == r || f == 0) continue;
+            add_row(d->c, ny, i, r, f);
+            add_row(d->cu, nu, i, r, f);
+        }
+        d->pivot[r] = pc;
+    }
+    tidy(d->c, (size_t)d->k * (size_t)ny);
+    tidy(d->cu, (size_t)d->k * (size_t)nu);
+    return true;
+}
+
+static bool find_constraints(struct reduction *d)
+{
+    const int na = d->m.na, ny = d->m.ny, nu = d->m.nu, np = d->m.np, n = d->m.n;
+    double *null = doubles(d, na, na);
+    d->k = left_null(d, null);
+    d->c = doubles(d, d->k, ny);
+    d->cu = doubles(d, d->k, nu);
+    d->pivot = ARENA_ARRAY(d->arena, int, d->k);
+    for (int r = 0; r < d->k; r++) {
+        const double *left = &null[ix(r, na, 0)];
+        for (int i = 0; i < na; i++) {
+            for (int j = 0; j < ny; j++) d->c[ix(r, ny, j)] += left[i] * d->m.g[ix(ny + i, n, j)];
+            for (int j = 0; j < nu; j++) d->cu[ix(r, nu, j)] += left[i] * d->m.b[ix(ny + i, nu, j)];
+        }
+        for (int j = 0; j < np; j++) {
+            double p = 0;
+            for (int i = 0; i < na; i++) p += left[i] * d->m.p[ix(ny + i, np, j)];
+            if (fabs(p) > 1e-6 * ASSEMBLE_IMPEDANCE)
+                return fail(d, left, "a part whose current is a law of its own has no way around it");
+        }
+    }
+    return row_reduce(d, null);
+}
+
+/* y = Q w + yu u, and the projection that conserves charge and flux. */
+static bool choose_states(struct reduction *d)
+{
+    struct reduced *r = d->r;
+    const int ny = d->m.ny, nu = d->m.nu;
+    int *w_of = ARENA_ARRAY(d->arena, int, ny);
+    int *slot = ARENA_ARRAY(d->arena, int, ny);
+    for (int i = 0; i < d->k; i++) slot[d->pivot[i]] = -1;
+    for (int j = 0; j < ny; j++)
+        if (slot[j] == 0) {
+            slot[j] = r->nw + 1;
+            w_of[r->nw++] = j;
+        }
+    const int nw = r->nw;
+    double *q = doubles(d, ny, nw), *yu = doubles(d, ny, nu), *take = doubles(d, nw, ny);
+    for (int i = 0; i < nw; i++) q[ix(w_of[i], nw, i)] = 1;
+    for (int i = 0; i < d->k; i++) {
+        for (int j = 0; j < nw; j++) q[ix(d->pivot[i], nw, j)] = -d->c[ix(i, ny, w_of[j])];
+        for (int j = 0; j < nu; j++) yu[ix(d->pivot[i], nu, j)] = d->cu[ix(i, nu, j)];
+    }
+    r->w_of = w_of;
+    r->q = q;
+    r->yu = yu;
+    r->take = take;
+    r->constraints = d->k;
+    r->pivot = d->pivot;
+    r->loop = d->c;
+    r->loop_u = d->cu;
+    if (nw == 0) return true;
+    /* Q' E Q is symmetric positive definite; scaled to unit diagonal before its Cholesky factors are taken */
+    gsl_matrix *h = gsl_matrix_calloc((size_t)nw, (size_t)nw);
+    gsl_vector *x = gsl_vector_alloc((size_t)nw);
+    double *scale = doubles(d, 1, nw);
+    for (int i = 0; i < nw; i++)
+        for (int j = 0; j < nw; j++) {
+            double sum = 0;
+            for (int l = 0; l < ny; l++) sum += q[ix(l, nw, i)] * d->m.e[l] * q[ix(l, nw, j)];
+            gsl_matrix_set(h, (size_t)i, (size_t)j, sum);
+        }
+    for (int i = 0; i < nw; i++) scale[i] = 1 / sqrt(gsl_matrix_get(h, (size_t)i, (size_t)i));
+    for (int i = 0; i < nw; i++)
+        for (int j = 0; j < nw; j++)
+            *gsl_matrix_ptr(h, (size_t)i, (size_t)j) *= scale[i] * scale[j];
+    gsl_linalg_cholesky_decomp1(h);
+    for (int l = 0; l < ny; l++) {
+        for (int i = 0; i < nw; i++) gsl_vector_set(x, (size_t)i, scale[i] * q[ix(l, nw, i)]);
+        gsl_linalg_cholesky_svx(h, x);
+        for (int i = 0; i < nw; i++) take[ix(i, ny, l)] = scale[i] * gsl_vector_get(x, (size_t)i);
+    }
+    gsl_matrix_free(h);
+    gsl_vector_free(x);
+    return true;
+}
+
+/* Right side of the system of step 3 for column j of [w, u, u', i]. */
+static void right_side(const struct reduction *d, int j, gsl_vector *x)
+{
+    const struct reduced *r = d->r;
+    const int n = d->m.n, ny = d->m.ny, nw = r->nw, nu = r->nu, np = r->np;
+    gsl_vector_set_zero(x);
+    for (int i = 0; i < n; i++) {
+        double sum = 0;
+        if (j < nw) {
+            for (int l = 0; l < ny; l++) sum -= d->m.g[ix(i, n, l)] * r->q[ix(l, nw, j)];
+        } else if (j < nw + nu) {
+            for (int l = 0; l < ny; l++) sum -= d->m.g[ix(i, n, l)] * r->yu[ix(l, nu, j - nw)];
+            sum += d->m.b[ix(i, nu, j - nw)];
+        } else if (j < nw + 2 * nu) {
+            if (i < ny) sum = -d->m.e[i] * r->yu[ix(i, nu, j - nw - nu)];
+        } else {
+            sum = d->m.p[ix(i, np, j - nw - 2 * nu)];
+        }
+        gsl_vector_set(x, (size_t)i, sum);
+    }
+}
+
+/* Solves step 3: solution[(nw + na) * columns]. */
+static bool solve(struct reduction *d, double *solution)
+{
+    const struct reduced *r = d->r;
+    const int n = d->m.n, ny = d->m.ny, na = d->m.na, nw = r->nw, cols = nw + na;
+    gsl_matrix *k = gsl_matrix_calloc((size_t)n, (size_t)cols);
+    gsl_vector *tau = gsl_vector_alloc((size_t)cols), *x = gsl_vector_alloc((size_t)cols);
+    gsl_vector *rhs = gsl_vector_alloc((size_t)n), *residual = gsl_vector_alloc((size_t)n);
+    double *scale = doubles(d, 1, cols);
+    bool good = true;
+    for (int i = 0; i < ny; i++)
+        for (int j = 0; j < nw; j++) gsl_matrix_set(k, (size_t)i, (size_t)j, d->m.e[i] * r->q[ix(i, nw, j)]);
+    for (int i = 0; i < n; i++)
+        for (int j = 0; j < na; j++) gsl_matrix_set(k, (size_t)i, (size_t)(nw + j), d->m.g[ix(i, n, ny + j)]);
+    for (int j = 0; j < cols; j++) {
+        gsl_vector_view column = gsl_matrix_column(k, (size_t)j);
+        double norm = gsl_blas_dnrm2(&column.vector);
+        scale[j] = norm > 0 ? 1 / norm : 1;
+        gsl_vector_scale(&column.vector, scale[j]);
+    }
+    gsl_linalg_QR_decomp(k, tau);
+    double least = 1, most = 0;
+    for (int j = 0; j < cols; j++) {
+        double diagonal = fabs(gsl_matrix_get(k, (size_t)j, (size_t)j));
+        least = smaller(least, diagonal);
+        most = larger(most, diagonal);
+    }
+    if (!(least > 1e-13 * most)) good = fail(d, NULL, "the equations do not determine every current and potential");
+    for (int j = 0; good && j < r->columns; j++) {
+        right_side(d, j, rhs);
+        double size = gsl_blas_dnrm2(rhs);
+        gsl_linalg_QR_lssolve(k, tau, rhs, x, residual);
+        if (gsl_blas_dnrm2(residual) > 1e-9 * (size + 1e-30))
+            good = fail(d, NULL, "the equations contradict one another");
+        for (int i = 0; i < cols; i++)
+            solution[ix(i, r->columns, j)] = scale[i] * gsl_vector_get(x, (size_t)i);
+    }
+    gsl_matrix_free(k);
+    gsl_vector_free(tau);
+    gsl_vector_free(x);
+    gsl_vector_free(rhs);
+    gsl_vector_free(residual);
+    return good;
+}
+
+static bool is_inductor(const struct reduction *d, int y)
+{
+    return y >= d->network->capacitors;
+}
+
+/* Units of column j: what one SI unit of that quantity is in scaled units (inductor currents are scaled). */
+static double column_unit(const struct reduction *d, int j)
+{
+    return j < d->r->nw && is_inductor(d, d->r->w_of[j]) ? ASSEMBLE_IMPEDANCE : 1;
+}
+
+static void split_derivatives(struct reduction *d, const double *s)
+{
+    struct reduced *r = d->r;
+    const int nw = r->nw, nu = r->nu, np = r->np, columns = r->columns;
+    double *a = doubles(d, nw, nw), *b = doubles(d, nw, nu), *b1 = doubles(d, nw, nu), *e = doubles(d, nw, np);
+    for (int i = 0; i < nw; i++) {
+        double unit = is_inductor(d, r->w_of[i]) ? 1 / ASSEMBLE_IMPEDANCE : 1;
+        const double *row = &s[ix(i, columns, 0)];
+        for (int j = 0; j < nw; j++) a[ix(i, nw, j)] = unit * row[j] * column_unit(d, j);
+        for (int j = 0; j < nu; j++) b[ix(i, nu, j)] = unit * row[nw + j];
+        for (int j = 0; j < nu; j++) b1[ix(i, nu, j)] = unit * row[nw + nu + j];
+        for (int j = 0; j < np; j++) e[ix(i, np, j)] = unit * row[nw + 2 * nu + j];
+    }
+    r->a = a;
+    r->b = b;
+    r->b1 = b1;
+    r->e = e;
+}
+
+/* The row of one potential (absolute point) in SI columns. */
+static void potential(const struct reduction *d, const double *s, int point, double *out)
+{
+    const int columns = d->r->columns;
+    const double *row = &s[ix(d->r->nw + point, columns, 0)];
+    for (int j = 0; j < columns; j++) out[j] = row[j] * column_unit(d, j);
+}
+
+static void element_current(const struct reduction *d, const double *s, int k, const double *volts, double *out)
+{
+    const struct reduced *r = d->r;
+    const struct element *e = &d->network->circuit->elements.at[k];
+    const int columns = r->columns, ny = d->m.ny, nw = r->nw;
+    int own = d->m.current[k];
+    if (!assemble_present(e, r->pattern)) return;
+    if (e->kind == ELEMENT_PORT) {
+        if (e->value > 0)
+            for (int j = 0; j < columns; j++) out[j] = volts[j] / e->value;
+        out[nw + 2 * r->nu + d->m.port_slot[k]] += 1;
+    } else if (e->kind == ELEMENT_INDUCTOR) {
+        for (int j = 0; j < nw; j++)
+            out[j] = r->q[ix(own, nw, j)] * column_unit(d, j) / ASSEMBLE_IMPEDANCE;
+        for (int j = 0; j < r->nu; j++) out[nw + j] = r->yu[ix(own, r->nu, j)] / ASSEMBLE_IMPEDANCE;
+    } else if (own < 0) {
+        for (int j = 0; j < columns; j++) out[j] = volts[j] / e->value;
+    } else {
+        const double *row = &s[ix(nw + own - ny, columns, 0)];
+        for (int j = 0; j < columns; j++) out[j] = row[j] * column_unit(d, j) / ASSEMBLE_IMPEDANCE;
+    }
+}
+
+static void split_outputs(struct reduction *d, const double *s)
+{
+    struct reduced *r = d->r;
+    const struct circuit *c = d->network->circuit;
+    const int columns = r->columns, elements = c->elements.n, points = c->points.n;
+    double *out = doubles(d, 2 * elements + points, columns);
+    double *cv = doubles(d, r->np, r->nw), *dv = doubles(d, r->np, r->nu), *d1 = doubles(d, r->np, r->nu);
+    double *z = doubles(d, r->np, r->np);
+    for (int p = 0; p < points; p++) potential(d, s, p, &out[ix(2 * elements + p, columns, 0)]);
+    for (int k = 0; k < elements; k++) {
+        const struct element *e = &c->elements.at[k];
+        double *volts = &out[ix(k, columns, 0)];
+        const double *from = &out[ix(2 * elements + e->from, columns, 0)];
+        const double *to = &out[ix(2 * elements + e->to, columns, 0)];
+        for (int j = 0; j < columns; j++) volts[j] = from[j] - to[j];
+        element_current(d, s, k, volts, &out[ix(elements + k, columns, 0)]);
+        int slot = d->m.port_slot[k];
+        if (slot < 0) continue;
+        memcpy(&cv[ix(slot, r->nw, 0)], volts, (size_t)r->nw * sizeof *cv);
+        memcpy(&dv[ix(slot, r->nu, 0)], volts + r->nw, (size_t)r->nu * sizeof *dv);
+        memcpy(&d1[ix(slot, r->nu, 0)], volts + r->nw + r->nu, (size_t)r->nu * sizeof *d1);
+        memcpy(&z[ix(slot, r->np, 0)], volts + r->nw + 2 * r->nu, (size_t)r->np * sizeof *z);
+    }
+    r->out = out;
+    r->cv = cv;
+    r->d = dv;
+    r->d1 = d1;
+    r->z = z;
+}
+
+/* Turns Q, yu, take and the constraints from scaled inductor currents into amperes. */
+static void to_si(struct reduction *d)
+{
+    struct reduced *r = d->r;
+    const double z = ASSEMBLE_IMPEDANCE;
+    double *q = (double *)r->q, *yu = (double *)r->yu, *take = (double *)r->take;
+    for (int y = 0; y < r->ny; y++) {
+        double unit = is_inductor(d, y) ? 1 / z : 1; /* scaled to SI */
+        for (int j = 0; j < r->nw; j++) q[ix(y, r->nw, j)] *= unit * column_unit(d, j);
+        for (int j = 0; j < r->nu; j++) yu[ix(y, r->nu, j)] *= unit;
+    }
+    /* take: SI charge = F V (scaled: z F V); SI flux = H A (scaled: (H/z)(z A) = the same) */
+    for (int i = 0; i < r->nw; i++) {
+        double unit = is_inductor(d, r->w_of[i]) ? 1 / z : 1;
+        for (int y = 0; y < r->ny; y++) take[ix(i, r->ny, y)] *= unit * (is_inductor(d, y) ? 1 : z);
+    }
+    for (int k = 0; k < r->constraints; k++)
+        if (is_inductor(d, d->pivot[k]))
+            for (int j = 0; j < r->nu; j++) ((double *)r->loop_u)[ix(k, r->nu, j)] /= z;
+}
+
+const struct reduced *network_reduce(struct arena *arena, const struct network *network, pattern_t pattern)
+{
+    struct reduced *r = ARENA_NEW(arena, struct reduced);
+    struct reduction d = {.arena = arena, .network = network, .r = r};
+    d.m = assemble(arena, network, pattern, ASSEMBLE_IMPEDANCE);
+    r->pattern = pattern;
+    r->ny = d.m.ny;
+    r->nu = d.m.nu;
+    r->np = d.m.np;
+    r->port_element = d.m.port_element;
+    r->port_slot = d.m.port_slot;
+    if (!find_constraints(&d) || !choose_states(&d)) return r;
+    r->columns = r->nw + 2 * r->nu + r->np;
+    double *solution = doubles(&d, r->nw + d.m.na, r->columns);
+    if (!solve(&d, solution)) return r;
+    split_derivatives(&d, solution);
+    split_outputs(&d, solution);
+    to_si(&d);
+    return r;
+}

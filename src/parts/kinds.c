@@ -1,0 +1,122 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The list of all kinds, and the few things several of them do alike. Nothing else in the program
+ * tells kinds apart. */
+#include "kinds.h"
+
+#include <assert.h>
+#include <string.h>
+
+#include "suggest.h"
+
+const struct part_kind *const kinds_all[] = {
+    &kind_transformer, &kind_rectifier, &kind_capacitor, &kind_choke,   &kind_field_coil,
+    &kind_resistor,    &kind_load,      &kind_heater,    &kind_lamp,    &kind_battery,
+    &kind_switch,      NULL,
+};
+
+const struct part_kind *kind_find(const char *name)
+{
+    for (int i = 0; kinds_all[i]; i++)
+        if (strcmp(kinds_all[i]->name, name) == 0) return kinds_all[i];
+    return NULL;
+}
+
+int kind_condition(struct set *set, const struct part *part, const char *const known[],
+                   const char *const later[])
+{
+    const struct node *node = part_node(part, "condition");
+    if (!node) return 0;
+    for (int i = 0; later && later[i] && node->kind == NODE_SCALAR; i++) {
+        if (strcmp(node->text, later[i]) != 0) continue;
+        part_complain(set, part, "condition", NULL,
+                      "the condition `%s` of a %s is not known to this version", later[i],
+                      part->kind->name);
+        return 0;
+    }
+    int found = part_word(set, part, "condition", known);
+    return found < 0 ? 0 : found;
+}
+
+bool kind_need(struct set *set, const struct part *part, const char *key, enum unit unit,
+               double least, double *value)
+{
+    if (node_get(part->map, key) && !part_node(part, key))
+        part_complain(set, part, key, "measure it or take it from the part's marking",
+                      "%s: `%s` must be known", part->name, key);
+    return part_value(set, part, key, unit, least, value);
+}
+
+bool kind_says(const struct part *part, const char *key, const char *word)
+{
+    const struct node *node = part_node(part, key);
+    return node && node->kind == NODE_SCALAR && strcmp(node->text, word) == 0;
+}
+
+bool kind_token(const struct token *tokens, int n, enum unit unit, double *value)
+{
+    for (int i = 0; i < n; i++) {
+        if (tokens[i].is_word || tokens[i].unit != unit) continue;
+        *value = tokens[i].value;
+        return true;
+    }
+    return false;
+}
+
+struct part kind_view(const struct part *part, const char *name, const struct node *map)
+{
+    struct part view = *part;
+    view.name = name;
+    view.at = map->at;
+    view.map = view.own = map;
+    view.model = NULL;
+    view.heater_count = 0;
+    return view;
+}
+
+void kind_check_keys(struct set *set, const struct part *view, const struct key *keys)
+{
+    for (int i = 0; i < view->map->n; i++) {
+        const struct pair *pair = &view->map->pairs[i];
+        suggest_words words = {0};
+        bool known = false;
+        for (const struct key *k = keys; k->name; k++) {
+            known = known || strcmp(k->name, pair->key) == 0;
+            array_push(set->arena, &words, k->name);
+        }
+        if (known) continue;
+        diags_add(set->diags, DIAG_ERROR, pair->at, suggest(set->arena, pair->key, &words),
+                  "%s: no key `%s` is known here", view->name, pair->key);
+    }
+}
+
+void kind_probe_volts(struct set *set, const char *subject, int from, int to, unsigned flags)
+{
+    circuit_probe(set->circuit, (struct probe){.kind = PROBE_VOLTAGE,
+                                               .flags = flags,
+                                               .subject = subject,
+                                               .from = from,
+                                               .to = to});
+}
+
+void kind_probe_amperes(struct set *set, const char *subject, unsigned flags, const int *elements,
+                        int n)
+{
+    struct probe probe = {.kind = PROBE_CURRENT, .flags = flags, .subject = subject};
+    for (int i = 0; i < n; i++) {
+        if (elements[i] < 0) continue;
+        assert(probe.count < (int)(sizeof probe.elements / sizeof probe.elements[0]));
+        probe.elements[probe.count] = elements[i];
+        probe.signs[probe.count++] = 1;
+    }
+    circuit_probe(set->circuit, probe);
+}
+
+void kind_rate(struct set *set, const struct part *part, const char *key, struct rating rating)
+{
+    bool own = node_get(part->own, key) != NULL;
+    const struct node *system = part_node(part, "rating system");
+    if (own && !node_get(part->own, "rating system")) system = NULL;
+    rating.source = part_source(part, key);
+    rating.system = system && system->kind == NODE_SCALAR ? system->text : "";
+    set_rate(set, rating);
+}

@@ -1,0 +1,75 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef PRESOLDER_KINDS_H
+#define PRESOLDER_KINDS_H
+
+#include "part.h"
+
+/* What the files of the kinds share among themselves: their tables, and helpers for keys, probes
+ * and ratings that more than one kind needs. */
+
+extern const struct part_kind kind_transformer, kind_rectifier, kind_capacitor, kind_choke,
+    kind_field_coil, kind_resistor, kind_load, kind_heater, kind_lamp, kind_battery, kind_switch;
+
+/* Copper's resistance per kelvin, relative to that at 20 deg C [1/K] (IEC 60028). */
+#define COPPER_COEFFICIENT (1 / 254.5)
+
+/* --- keys ---------------------------------------------------------------------------------- */
+
+/* The `condition` of a part: its index in `known` (ends with NULL; 0 is good and stands when the key
+ * is missing). Words of `later` (ends with NULL; NULL: none) are refused as unknown to this version,
+ * others by part_word. */
+int kind_condition(struct set *set, const struct part *part, const char *const known[],
+                   const char *const later[]);
+
+/* A value the part cannot do without: like part_value, but `unknown` is refused too. */
+bool kind_need(struct set *set, const struct part *part, const char *key, enum unit unit,
+               double least, double *value);
+
+/* True when the key is there and reads `word`. */
+bool kind_says(const struct part *part, const char *key, const char *word);
+
+/* The first value of that unit among n tokens; false when there is none. */
+bool kind_token(const struct token *tokens, int n, enum unit unit, double *value);
+
+/* A nested map seen as a part of its own (for the readers of part.h), named in messages `name`. */
+struct part kind_view(const struct part *part, const char *name, const struct node *map);
+
+/* Complains of keys of a nested map that are not in `keys` (ends with a NULL name). */
+void kind_check_keys(struct set *set, const struct part *view, const struct key *keys);
+
+/* --- probes and ratings -------------------------------------------------------------------- */
+
+/* Volts from one point to another. */
+void kind_probe_volts(struct set *set, const char *subject, int from, int to, unsigned flags);
+
+/* The sum of the currents of up to four elements; elements < 0 are left out. */
+void kind_probe_amperes(struct set *set, const char *subject, unsigned flags, const int *elements,
+                        int n);
+
+/* Adds a rating that stands at `key` of the part: its source and system are looked up there. */
+void kind_rate(struct set *set, const struct part *part, const char *key, struct rating rating);
+
+/* --- between the kinds --------------------------------------------------------------------- */
+
+/* Capacitance of all capacitors with one end at the point [F]. */
+double capacitor_at(const struct set *set, int point);
+
+/* Direct watts a load draws [W]; 0 for parts of other kinds. */
+double load_watts(const struct part *part);
+
+/* Ohms of a coil of `cold` ohms once it has warmed with `volts` DC across it. `rated_watts` as of the
+ * coil; 0: not known. */
+double coil_hot_ohms(double cold, double rated_watts, double volts);
+
+/* What feeds a plate that hangs on a transformer winding. */
+struct plate_supply {
+    const char *subject; /* of the winding half in figures */
+    double volts;        /* open-circuit RMS volts at the line's present voltage */
+    double ohms;         /* copper of the half, and of the primary and the mains carried over */
+};
+
+/* The winding half that ends at the point; false when none does. Ask after transformers are
+ * stamped. */
+bool transformer_plate(const struct set *set, int point, struct plate_supply *supply);
+
+#endif

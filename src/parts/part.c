@@ -1,0 +1,263 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Reading keys of a part. A key that is missing or `unknown` is silent and leaves the caller to its guess; a key that is
+ * wrong is complained of at its value and then counts as missing, so that reading goes on and finds more. */
+#include "part.h"
+
+#include <assert.h>
+#include <math.h>
+#include <stdarg.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "suggest.h"
+
+/* ---- names ---- */
+
+const char *name_fault(const char *name)
+{
+    if (!name[0]) return "is empty";
+    if (name[0] == ' ' || name[strlen(name) - 1] == ' ') return "begins or ends with a blank";
+    for (const char *s = name; *s; s++) {
+        unsigned char c = (unsigned char)*s;
+        if (c < 0x20 || c == 0x7F) return "holds a line end or control character";
+        if (c == '.') return "holds a point";
+        if (c == ',') return "holds a comma";
+        if (c == '=') return "holds an equals sign";
+        if (c == '"') return "holds a quotation mark";
+        if (c == ':' && s[1] == ' ') return "holds a colon before a blank";
+    }
+    return NULL;
+}
+
+/* ---- complaints ---- */
+
+/* A map may begin a line below its key, so the key itself is shown; of anything else the value. */
+static struct place place_of(const struct part *part, const char *key)
+{
+    const struct pair *p = key ? node_pair(part->map, key) : NULL;
+    if (!p) return part->at;
+    return p->value->kind == NODE_MAP || p->value->at.line == 0 ? p->at : p->value->at;
+}
+
+void part_complain(struct set *set, const struct part *part, const char *key, const char *hint,
+                   const char *format, ...)
+{
+    va_list args, again;
+    va_start(args, format);
+    va_copy(again, args);
+    int n = vsnprintf(NULL, 0, format, args);
+    va_end(args);
+    assert(n >= 0);
+    char *message = arena_alloc(set->arena, (size_t)n + 1);
+    vsnprintf(message, (size_t)n + 1, format, again);
+    va_end(again);
+    diags_add(set->diags, DIAG_ERROR, place_of(part, key), hint, "%s", message);
+}
+
+static const char *form_of(const struct node *node)
+{
+    return node->kind == NODE_MAP ? "a map" : node->kind == NODE_LIST ? "a list" : "one text";
+}
+
+static const char *takes_of(const struct part *part, const char *key)
+{
+    const struct key *k = part->kind ? part->kind->keys : NULL;
+    for (; k && k->name; k++)
+        if (strcmp(k->name, key) == 0) return k->takes;
+    return NULL;
+}
+
+static const char *takes_hint(struct set *set, const struct part *part, const char *key)
+{
+    const char *takes = takes_of(part, key);
+    return takes && takes[0] ? arena_printf(set->arena, "`%s` takes %s", key, takes) : NULL;
+}
+
+/* ---- which keys there are ---- */
+
+static const char *const common_keys[] = {"is", "type", "fitted", "note", NULL};
+
+static int check_known(struct set *set, const struct part *part)
+{
+    suggest_words words = {0};
+    int complaints = 0;
+    for (const struct key *k = part->kind->keys; k->name; k++) array_push(set->arena, &words, k->name);
+    suggest_list(set->arena, &words, common_keys);
+    for (int i = 0; i < part->own->n; i++) {
+        const struct pair *p = &part->own->pairs[i];
+        bool known = false;
+        for (int k = 0; k < words.n && !known; k++) known = strcmp(words.at[k], p->key) == 0;
+        if (known) continue;
+        diags_add(set->diags, DIAG_ERROR, p->at, suggest(set->arena, p->key, &words), "a %s has no key `%s`",
+                  part->kind->name, p->key);
+        complaints++;
+    }
+    return complaints;
+}
+
+static int check_needed(struct set *set, const struct part *part)
+{
+    int complaints = 0;
+    for (const struct key *k = part->kind->keys; k->name; k++) {
+        if (!(k->use & KEY_NEEDED) || part_node(part, k->name)) continue;
+        bool unknown = node_get(part->map, k->name) != NULL;
+        part_complain(set, part, k->name, takes_hint(set, part, k->name),
+                      unknown ? "`%s` of %s must be known: everything else hangs on it" : "`%s` of %s is missing",
+                      k->name, part->name);
+        complaints++;
+    }
+    return complaints;
+}
+
+int part_check(struct set *set, const struct part *part)
+{
+    return check_known(set, part) + check_needed(set, part);
+}
+
+/* ---- one key ---- */
+
+const struct node *part_node(const struct part *part, const char *key)
+{
+    const struct node *node = node_get(part->map, key);
+    bool unknown = node && node->kind == NODE_SCALAR && strcmp(node->text, "unknown") == 0;
+    return unknown ? NULL : node;
+}
+
+/* The text of a key that holds one; NULL when it is missing, unknown or wrong. */
+static const struct node *part_scalar(struct set *set, const struct part *part, const char *key)
+{
+    const struct node *node = part_node(part, key);
+    if (!node) return NULL;
+    if (node->kind != NODE_SCALAR)
+        part_complain(set, part, key, takes_hint(set, part, key), "`%s` takes one value, not %s", key,
+                      form_of(node));
+    else if (!node->text[0])
+        part_complain(set, part, key, takes_hint(set, part, key), "`%s` has no value", key);
+    else
+        return node;
+    return NULL;
+}
+
+bool part_value(struct set *set, const struct part *part, const char *key, enum unit unit, double least,
+                double *value)
+{
+    const struct node *node = part_scalar(set, part, key);
+    struct complaint why;
+    char bound[40];
+    double read;
+    if (!node) return false;
+    if (!quantity_parse(node->text, unit, &read, &why)) {
+        part_complain(set, part, key, why.hint, "%s", why.message);
+        return false;
+    }
+    if (read >= least) {
+        *value = read;
+        return true;
+    }
+    const char *hint = takes_hint(set, part, key);
+    if (least == 0)
+        part_complain(set, part, key, hint, "`%s` may not be negative", key);
+    else
+        part_complain(set, part, key, hint, "`%s` must be at least %s", key,
+                      quantity_text(least, unit, 3, bound, sizeof bound));
+    return false;
+}
+
+int part_phrase(struct set *set, const struct part *part, const char *key, struct token tokens[QUANTITY_TOKENS])
+{
+    const struct node *node = part_scalar(set, part, key);
+    struct complaint why;
+    if (!node) return 0;
+    int n = quantity_scan(node->text, tokens, &why);
+    if (n > 0) return n;
+    if (n < 0)
+        part_complain(set, part, key, why.hint, "%s", why.message);
+    else
+        part_complain(set, part, key, takes_hint(set, part, key), "`%s` has no value", key);
+    return 0;
+}
+
+int part_word(struct set *set, const struct part *part, const char *key, const char *const choices[])
+{
+    const struct node *node = part_scalar(set, part, key);
+    if (!node) return -1;
+    for (int i = 0; choices[i]; i++)
+        if (strcmp(choices[i], node->text) == 0) return i;
+    suggest_words words = {0};
+    suggest_list(set->arena, &words, choices);
+    part_complain(set, part, key, suggest(set->arena, node->text, &words), "`%s` is no word for `%s`", node->text,
+                  key);
+    return -1;
+}
+
+const char *part_name(struct set *set, const struct part *part, const char *key)
+{
+    const struct node *node = part_scalar(set, part, key);
+    return node ? node->text : NULL;
+}
+
+/* ---- lists of names ---- */
+
+static bool check_item(struct set *set, const struct part *part, const char *key, const struct node *item)
+{
+    if (item->kind == NODE_SCALAR && item->text[0]) return true;
+    diags_add(set->diags, DIAG_ERROR, item->at, takes_hint(set, part, key),
+              item->kind == NODE_SCALAR ? "a name is missing in `%s`" : "`%s` takes names, nothing nested", key);
+    return false;
+}
+
+static const char *how_many(struct set *set, int least, int most)
+{
+    static const char *const words[] = {"no", "one", "two", "three", "four"};
+    if (least == most && most <= 4) return arena_printf(set->arena, "%s name%s", words[most], most == 1 ? "" : "s");
+    if (least == most) return arena_printf(set->arena, "%d names", most);
+    return arena_printf(set->arena, "%d to %d names", least, most);
+}
+
+int part_names(struct set *set, const struct part *part, const char *key, int least, int most, const char **names)
+{
+    const struct node *node = part_node(part, key);
+    if (!node) return 0;
+    const struct node *const one[] = {node};
+    const struct node *const *items = node->kind == NODE_LIST ? node->items : one;
+    int n = node->kind == NODE_LIST ? node->n : 1;
+    bool good = true;
+    for (int i = 0; i < n; i++) good &= check_item(set, part, key, items[i]);
+    if (!good) return 0;
+    if (n < least || n > most) {
+        part_complain(set, part, key, takes_hint(set, part, key), "`%s` takes %s, and %d stand%s here", key,
+                      how_many(set, least, most), n, n == 1 ? "s" : "");
+        return 0;
+    }
+    for (int i = 0; i < n; i++) names[i] = items[i]->text;
+    return n;
+}
+
+static bool is_needed(const struct part *part, const char *key)
+{
+    for (const struct key *k = part->kind ? part->kind->keys : NULL; k && k->name; k++)
+        if (strcmp(k->name, key) == 0) return k->use & KEY_NEEDED;
+    return false;
+}
+
+bool part_across(struct set *set, const struct part *part, int *from, int *to)
+{
+    const char *names[2];
+    if (!part_node(part, "across") && !is_needed(part, "across"))
+        part_complain(set, part, "across", "write the two points it lies between, as in `across: [B+, chassis]`",
+                      "`across` of %s is missing", part->name);
+    if (part_names(set, part, "across", 2, 2, names) != 2) return false;
+    *from = circuit_point(set->circuit, names[0]);
+    *to = circuit_point(set->circuit, names[1]);
+    return true;
+}
+
+/* ---- where a value comes from ---- */
+
+const char *part_source(const struct part *part, const char *key)
+{
+    const struct node *own = node_get(part->own, key);
+    if (own && own == part_node(part, key)) return "scenario";
+    const struct node *source = part->model ? node_get(part->model->sources, key) : NULL;
+    return source && source->kind == NODE_SCALAR ? source->text : "";
+}

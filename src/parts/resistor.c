@@ -1,0 +1,60 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* One element. A shorted resistor is one of no ohms, an open one is left out. */
+#include <math.h>
+
+#include "kinds.h"
+
+enum { GOOD, OPEN, SHORTED };
+
+struct resistor {
+    int from, to;
+    double ohms;
+    double watts; /* rated; 0: not known */
+    int condition;
+};
+
+static const struct key keys[] = {
+    {"across", "two points", KEY_NEEDED},
+    {"resistance", "ohms, e.g. 330 ohm", KEY_NEEDED},
+    {"rated", "watts, e.g. 5 W", 0},
+    {"condition", "good, open or shorted", 0},
+    {NULL, NULL, 0},
+};
+
+static void read(struct set *set, struct part *part)
+{
+    static const char *const conditions[] = {"good", "open", "shorted", NULL};
+    struct resistor *r = ARENA_NEW(set->arena, struct resistor);
+    part->data = r;
+    part_across(set, part, &r->from, &r->to);
+    kind_need(set, part, "resistance", UNIT_OHM, 0, &r->ohms);
+    part_value(set, part, "rated", UNIT_WATT, 0, &r->watts);
+    r->condition = kind_condition(set, part, conditions, NULL);
+}
+
+static void stamp(struct set *set, struct part *part)
+{
+    const struct resistor *r = part->data;
+    if (r->condition == OPEN) return;
+    double ohms = r->condition == SHORTED ? 0 : r->ohms;
+    int e = circuit_resistor(set->circuit, part->name, "resistance", r->from, r->to, ohms);
+    kind_probe_volts(set, part->name, r->from, r->to, PROBE_OTHER);
+    kind_probe_amperes(set, part->name, PROBE_OTHER, &e, 1);
+    if (r->watts > 0)
+        kind_rate(set, part, "rated",
+                  (struct rating){.subject = part->name,
+                                  .measure = "dissipation",
+                                  .limit = r->watts,
+                                  .unit = UNIT_WATT,
+                                  .says = "it burns more than its rated watts; twice the watts it "
+                                          "takes is customary"});
+}
+
+const struct part_kind kind_resistor = {
+    .name = "resistor",
+    .says = "a fixed resistor",
+    .keys = keys,
+    .read = read,
+    .stamp = stamp,
+    .order = 20,
+};

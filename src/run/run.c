@@ -1,0 +1,320 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The run: steps between stops (period ends, corners of square sources, timed changes), a new pattern at every event. This is the
+ * only place where time steps and volts meet. */
+#include "run.h"
+
+#include <assert.h>
+#include <math.h>
+#include <string.h>
+
+#include "meter.h"
+#include "numbers.h"
+#include "session.h"
+
+#define DEFAULT_TOLERANCE 1e-8 /* of each state's range: what the audit of 1e-6 asks for */
+#define STEPS_PER_PERIOD 16    /* at least; no conduction pulse is stepped over */
+#define EVENTS_PER_PERIOD 2000 /* more is rectifiers switching without end */
+
+struct run_options run_defaults(void)
+{
+    return (struct run_options){.angle = NAN};
+}
+
+static int derivative(void *context, double t, const double *y, double *f)
+{
+    return equations_derivative(((struct session *)context)->eq, t, y, f);
+}
+
+static int jacobian(void *context, double t, const double *y, double *dfdy, double *dfdt)
+{
+    return equations_jacobian(((struct session *)context)->eq, t, y, dfdy, dfdt);
+}
+
+static int events(void *context, double t, const double *y, double *g)
+{
+    struct session *s = context;
+    if (equations_solve(s->eq, t, y)) return 1;
+    for (int k = 0; k < s->network->circuit->gates; k++) {
+        bool waits = s->opening >> k & 1u;
+        g[k] = waits ? -s->sign[k] * equations_output(s->eq, OUTPUT_CURRENT, s->network->gate_element[k])
+                     : equations_gate(s->eq, k, y);
+    }
+    return 0;
+}
+
+static double *remembered(struct session *s)
+{
+    for (int k = 0; k < s->first.n; k++)
+        if (s->first.at[k].pattern == s->r->pattern) return &s->first.at[k].step;
+    array_push(s->arena, &s->first, (struct first_step){s->r->pattern, 0});
+    return &s->first.at[s->first.n - 1].step;
+}
+
+static void set_scales(struct session *s)
+{
+    const struct reduced *r = s->r;
+    for (int j = 0; j < r->nw; j++) s->scale[j] = s->range[r->w_of[j]];
+    for (int k = 0; k < s->eq->ns; k++) s->scale[r->nw + k] = s->network->circuit->states.at[k].range;
+}
+
+static void begin(struct session *s)
+{
+    s->ode = (struct ode){.n = equations_size(s->eq), .events = s->network->circuit->gates, .context = s,
+                          .derivative = derivative, .jacobian = jacobian, .event = events};
+    set_scales(s);
+    s->begun = s->t;
+    rosenbrock_accuracy(s->solver, s->options.tolerance, s->scale, s->period / STEPS_PER_PERIOD);
+    rosenbrock_begin(s->solver, &s->ode, s->t, s->y, *remembered(s));
+}
+
+/* Ranges grow with what is seen. */
+static void widen(struct session *s)
+{
+    const struct circuit *c = s->network->circuit;
+    session_charges(s);
+    for (int k = 0; k < s->r->ny; k++) s->range[k] = larger(s->range[k], fabs(s->full[k]));
+    for (int g = 0; g < c->gates; g++)
+        if (s->r->pattern >> g & 1u)
+            s->amps_scale = larger(s->amps_scale,
+                                   fabs(equations_output(s->eq, OUTPUT_CURRENT, s->network->gate_element[g])));
+    set_scales(s);
+}
+
+/* A new pattern from here; both sides of the switch are measured. */
+static bool switch_to(struct session *s, pattern_t pattern)
+{
+    session_charges(s);
+    if (!session_settle(s, pattern, session_stored(s))) return false;
+    if (meter_instant(s->meter)) {
+        s->trouble = "the equations of the new pattern could not be solved";
+        return false;
+    }
+    begin(s);
+    return true;
+}
+
+/* Switches told to open: those without current at once, the others when it passes zero. */
+static bool open_idle(struct session *s)
+{
+    pattern_t idle = 0;
+    equations_solve(s->eq, s->t, s->y);
+    for (int g = 0; g < s->network->circuit->gates; g++) {
+        if (!(s->opening >> g & 1u)) continue;
+        double i = equations_output(s->eq, OUTPUT_CURRENT, s->network->gate_element[g]);
+        s->sign[g] = i < 0 ? -1 : 1;
+        if (fabs(i) <= 1e-9 * s->amps_scale) idle |= (pattern_t)1 << g;
+    }
+    s->opening &= ~idle;
+    return !idle || switch_to(s, s->r->pattern ^ idle);
+}
+
+static bool at_event(struct session *s)
+{
+    const unsigned char *fired = rosenbrock_fired(s->solver);
+    pattern_t flips = 0;
+    for (int g = 0; g < s->network->circuit->gates; g++)
+        if (fired[g]) flips |= (pattern_t)1 << g;
+    s->opening &= ~flips;
+    return switch_to(s, s->r->pattern ^ flips);
+}
+
+/* The next instant at which the source stands at `angle` [rad]. */
+static double next_angle(const struct session *s, double angle, double t)
+{
+    double turns = (t + s->eq->shift) / s->period - angle / (2 * PI);
+    return t + (ceil(turns - 1e-9) - turns) * s->period;
+}
+
+static double next_corner(const struct session *s)
+{
+    double corner = INFINITY;
+    const struct circuit *c = s->network->circuit;
+    for (int k = 0; k < c->waveforms.n; k++)
+        corner = smaller(corner, waveform_corner(&c->waveforms.at[k], s->t + s->eq->shift) - s->eq->shift);
+    s->eq->between = isfinite(corner) ? (s->t + corner) / 2 : s->t;
+    return corner;
+}
+
+static bool fail(struct session *s, const char *what)
+{
+    s->result->status = STATUS_SOLUTION;
+    s->result->message = arena_printf(s->arena, "%s, at %.9g s", what, s->t);
+    return false;
+}
+
+/* One step and what follows from it. */
+static bool advance(struct session *s, double stop, long *events_left)
+{
+    static const char *const text[] = {[ROSENBROCK_STOPPED] = "the equations could not be solved",
+                                       [ROSENBROCK_TINY] = "the time step became too small",
+                                       [ROSENBROCK_SINGULAR] = "the equations became singular"};
+    enum rosenbrock_result did = rosenbrock_step(s->solver, stop);
+    if (did != ROSENBROCK_STEP && did != ROSENBROCK_EVENT) return fail(s, s->trouble ? s->trouble : text[did]);
+    s->t = rosenbrock_time(s->solver);
+    memcpy(s->y, rosenbrock_state(s->solver), (size_t)equations_size(s->eq) * sizeof *s->y);
+    if (meter_step(s->meter)) return fail(s, "the equations could not be solved inside a step");
+    widen(s);
+    double *first = remembered(s);
+    if (*first == 0 || rosenbrock_previous(s->solver) == s->begun)
+        *first = larger(s->t - rosenbrock_previous(s->solver), 1e-9 * s->period);
+    if (did == ROSENBROCK_STEP) return true;
+    if (--*events_left < 0) return fail(s, "rectifiers switch without end");
+    if (!at_event(s)) return fail(s, s->trouble);
+    return true;
+}
+
+struct stops {
+    double end, corner, close, observe;
+};
+
+/* What happens at an instant that was waited for. */
+static bool at_stop(struct session *s, struct stops *next)
+{
+    if (s->t >= next->corner) {
+        session_charges(s);
+        double before = session_stored(s);
+        next->corner = next_corner(s);
+        if (!session_settle(s, s->r->pattern, before) || meter_instant(s->meter)) return fail(s, s->trouble);
+        begin(s);
+    }
+    if (s->t >= next->close) {
+        next->close = INFINITY;
+        wave_closing(s->meter->wave, s->t);
+        if (s->meter->trace) trace_mark(s->meter->trace, s->t, 8);
+        pattern_t bit = (pattern_t)1 << s->network->circuit->elements.at[s->stage->mains_switch].gate;
+        if (!switch_to(s, s->r->pattern | bit)) return fail(s, s->trouble);
+    }
+    if (s->t >= next->observe) {
+        s->options.observe(s->options.observe_context, s->t, s->eq, s->y);
+        s->observed++;
+        next->observe = (double)s->observed * s->options.observe_every;
+    }
+    return true;
+}
+
+static bool cross(struct session *s, struct stops next)
+{
+    double done = 0;
+    long left = EVENTS_PER_PERIOD;
+    while (s->t < next.end) {
+        double period_end = wave_period_end(s->meter->wave);
+        double stop = smaller(smaller(next.end, period_end), smaller(next.corner, smaller(next.close, next.observe)));
+        if (!advance(s, stop, &left)) return false;
+        if (s->t >= stop && !at_stop(s, &next)) return false;
+        if (s->t < period_end) continue;
+        left = EVENTS_PER_PERIOD;
+        if (!s->options.progress || s->t - done < 10 * s->period) continue;
+        done = s->t;
+        if (s->options.progress(s->options.progress_context, s->t / s->options.duration)) {
+            s->result->status = STATUS_INTERRUPTED;
+            s->result->message = arena_printf(s->arena, "interrupted at %.3g s of %.3g s", s->t, s->options.duration);
+            return false;
+        }
+    }
+    return true;
+}
+
+/* The mains of stage k go on after having been off: stay open until the source stands at the angle asked for. */
+static double closing_time(struct session *s, int k)
+{
+    const struct stage *now = s->stage;
+    bool was_off = k > 0 && !s->setup->stages.at[k - 1].mains_on;
+    if (now->mains_switch < 0 || !now->mains_on || !was_off) return INFINITY;
+    double angle = now->closes_given && !now->closes_worst ? now->closes_at : PI / 2;
+    return next_angle(s, angle, s->t);
+}
+
+static bool run_stage(struct session *s, int k)
+{
+    double end = s->options.duration;
+    if (k + 1 < s->setup->stages.n) end = smaller(end, s->setup->stages.at[k + 1].time);
+    if (s->t >= end) return true;
+    if (!session_stage(s, k)) return fail(s, s->trouble);
+    struct stops next = {.end = end, .close = closing_time(s, k), .observe = INFINITY};
+    next.corner = next_corner(s);
+    if (s->options.observe) next.observe = (double)s->observed * s->options.observe_every;
+    if (k > 0 && s->meter->trace) trace_mark(s->meter->trace, s->t, 8);
+    if (isfinite(next.close)) {
+        pattern_t bit = (pattern_t)1 << s->network->circuit->elements.at[s->stage->mains_switch].gate;
+        if (s->r->pattern & bit && !switch_to(s, s->r->pattern ^ bit)) return fail(s, s->trouble);
+    }
+    if (meter_instant(s->meter)) return fail(s, "the equations could not be solved at the start");
+    begin(s);
+    if (!open_idle(s)) return fail(s, s->trouble);
+    if (next.observe <= s->t && !at_stop(s, &next)) return false;
+    return cross(s, next);
+}
+
+static void count(struct session *s)
+{
+    struct statistics *st = &s->result->statistics;
+    const struct rosenbrock_stats *of = rosenbrock_statistics(s->solver);
+    st->steps += of->steps;
+    st->rejected += of->rejected;
+    st->shrunk += of->shrunk;
+    st->derivatives += of->derivatives;
+    st->jacobians += of->jacobians;
+    st->events += of->located;
+    st->smallest_step = st->smallest_step > 0 ? smaller(st->smallest_step, of->smallest) : of->smallest;
+}
+
+static double default_angle(struct arena *arena, const struct setup *setup, const struct run_options *o)
+{
+    const struct stage *first = &setup->stages.at[0];
+    if (!isnan(o->angle)) return o->angle;
+    if (first->mains_source < 0) return 0;
+    return first->closes_worst ? run_worst_angle(arena, setup) : first->closes_at;
+}
+
+struct result *run_simulate(struct arena *arena, const struct setup *setup, const struct run_options *options)
+{
+    struct session *s = ARENA_NEW(arena, struct session);
+    s->result = ARENA_NEW(arena, struct result);
+    s->arena = arena;
+    s->setup = setup;
+    s->options = *options;
+    s->result->setup = setup;
+    s->period = 1 / setup->frequency;
+    if (!(s->options.duration > 0)) s->options.duration = setup->duration;
+    if (!(s->options.tolerance > 0)) s->options.tolerance = DEFAULT_TOLERANCE;
+    s->options.hot |= setup->hot;
+    s->result->closing_angle = default_angle(arena, setup, options);
+    s->first_shift = s->result->closing_angle / (2 * PI) * s->period;
+    s->meter = meter_new(arena, s);
+    for (int k = 0; k < setup->stages.n; k++) {
+        bool good = run_stage(s, k);
+        if (s->solver) count(s);
+        if (!good) break;
+    }
+    s->result->end = s->t;
+    s->result->statistics.newton = s->newton + (s->eq ? s->eq->newton : 0);
+    s->result->statistics.patterns = s->patterns + (s->reductions ? reductions_count(s->reductions) : 0);
+    if (s->solver) meter_report(s->meter);
+    return s->result;
+}
+
+double run_worst_angle(struct arena *arena, const struct setup *setup)
+{
+    double worst = PI / 2, most = 0;
+    (void)arena;
+    for (int k = 0; k < 24; k++) {
+        struct arena *scratch = arena_new();
+        struct run_options o = run_defaults();
+        assert(scratch);
+        o.hot = 1;
+        o.angle = k * PI / 12;
+        o.duration = 2 / setup->frequency;
+        o.tolerance = 1e-6; /* only the order of the angles is wanted */
+        const struct result *r = run_simulate(scratch, setup, &o);
+        double peak = 0;
+        for (int j = 0; j < r->figures.n; j++)
+            if (strcmp(r->figures.at[j].measure, "inrush-peak-current") == 0)
+                peak = larger(peak, r->figures.at[j].value);
+        if (peak > most * (1 + 1e-6)) {
+            most = peak;
+            worst = o.angle;
+        }
+        arena_free(scratch);
+    }
+    return worst;
+}

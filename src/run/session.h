@@ -1,0 +1,70 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef PRESOLDER_SESSION_H
+#define PRESOLDER_SESSION_H
+
+#include "rosenbrock.h"
+#include "run.h"
+
+/* What one run works with; internal to the layer. */
+
+struct meter;
+
+/* The first step tried after entering a pattern is the one that did well last time. */
+struct first_step {
+    pattern_t pattern;
+    double step; /* [s] */
+};
+
+struct session {
+    struct arena *arena;
+    const struct setup *setup;
+    struct run_options options;
+    struct result *result;
+    double period;               /* of the mains [s] */
+
+    const struct stage *stage;
+    const struct network *network;
+    struct reductions *reductions;
+    struct equations *eq;
+    const struct reduced *r;     /* the pattern in force */
+    struct rosenbrock *solver;
+    struct ode ode;
+    long newton;                 /* of stages gone by */
+    int patterns;
+
+    double t;
+    double *y;       /* w then device states */
+    double *full;    /* all capacitor volts and inductor amperes at t */
+    double *charge;  /* their charges and fluxes */
+    double *range;   /* [ny] greatest magnitude seen */
+    double *scale;   /* of y, for the error control */
+    double *trial;   /* scratch, as long as y */
+    double *rate;    /* scratch, as long as y */
+    double volts_scale; /* greatest source voltage [V] */
+    double amps_scale;  /* greatest rectifier current seen, at least volts_scale / 1e5 [A] */
+
+    pattern_t opening;   /* switches that wait for their current's zero */
+    pattern_t impulsive; /* rectifier gates in whose path a step of current was not limited by anything */
+    double sign[64];     /* of the current of a switch that waits */
+    ARRAY(struct first_step) first;
+    struct meter *meter;
+    double first_shift;  /* time shift of the sources: the first closing angle [s] */
+    double begun;        /* when the solver was last begun [s] */
+    long observed;       /* calls of the observer so far */
+    const char *trouble; /* why a callback said stop */
+};
+
+/* Finds the pattern that agrees with itself at s->t, beginning with `first`, from s->charge; projects the state onto it, books
+ * the energy lost from what was stored `before` [J], and puts it in force. False with s->trouble set when there is none. */
+bool session_settle(struct session *s, pattern_t first, double before);
+
+/* Charges and fluxes from the state in force. */
+void session_charges(struct session *s);
+
+/* Stored energy in capacitors and inductors at s->full, and in devices (cores) [J]. */
+double session_stored(const struct session *s);
+
+/* Begins stage k: its network, states carried over by part and role, pattern. False on trouble. */
+bool session_stage(struct session *s, int k);
+
+#endif

@@ -1,0 +1,141 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Beginning a stretch between timed changes: charges, fluxes and device states are carried over by part and role. */
+#include <math.h>
+#include <string.h>
+
+#include "meter.h"
+#include "numbers.h"
+#include "session.h"
+
+static bool same_place(const char *part_a, const char *role_a, const char *part_b, const char *role_b)
+{
+    return strcmp(part_a, part_b) == 0 && strcmp(role_a, role_b) == 0;
+}
+
+/* What is carried over. */
+struct carried {
+    const struct network *network; /* NULL at the very start */
+    const double *charge;
+    const double *states;
+    pattern_t pattern;
+};
+
+static void carry_charges(struct session *s, const struct carried *old)
+{
+    const struct circuit *c = s->network->circuit;
+    const int ny = s->network->capacitors + s->network->inductors;
+    for (int k = 0; k < ny; k++) {
+        const struct element *e = &c->elements.at[s->network->y_element[k]];
+        s->charge[k] = e->initial * s->network->stored_by[k];
+        const int count = old->network ? old->network->capacitors + old->network->inductors : 0;
+        for (int j = 0; j < count; j++) {
+            const struct element *o = &old->network->circuit->elements.at[old->network->y_element[j]];
+            if (o->kind == e->kind && same_place(o->part, o->role, e->part, e->role)) s->charge[k] = old->charge[j];
+        }
+        s->full[k] = s->charge[k] / s->network->stored_by[k];
+    }
+}
+
+static void carry_states(struct session *s, const struct carried *old)
+{
+    const struct circuit *c = s->network->circuit;
+    for (int k = 0; k < c->states.n; k++) {
+        const struct state *st = &c->states.at[k];
+        s->y[k] = s->options.hot ? st->hot : st->cold;
+        for (int j = 0; old->network && j < old->network->circuit->states.n; j++) {
+            const struct state *o = &old->network->circuit->states.at[j];
+            if (same_place(o->part, o->role, st->part, st->role)) s->y[k] = old->states[j];
+        }
+    }
+}
+
+/* Gates that conducted, as far as they are still there; switches as the new stage has them. */
+static pattern_t carry_pattern(struct session *s, const struct carried *old)
+{
+    const struct circuit *c = s->network->circuit;
+    pattern_t now = 0;
+    for (int g = 0; g < c->gates; g++) {
+        const int k = s->network->gate_element[g];
+        const struct element *e = &c->elements.at[k];
+        bool on = e->kind == ELEMENT_SWITCH && e->starts_closed;
+        for (int h = 0; old->network && h < old->network->circuit->gates; h++) {
+            const struct element *o = &old->network->circuit->elements.at[old->network->gate_element[h]];
+            bool was = old->pattern >> h & 1u;
+            if (!was || !same_place(o->part, o->role, e->part, e->role)) continue;
+            /* the mains open at a zero of their current; any other switch at once */
+            if (e->kind != ELEMENT_SWITCH) on = true;
+            else if (!on && k == s->stage->mains_switch) {
+                s->opening |= (pattern_t)1 << g;
+                s->sign[g] = 0;
+                on = true;
+            }
+        }
+        if (on) now |= (pattern_t)1 << g;
+    }
+    return now;
+}
+
+static void make_room(struct session *s)
+{
+    const struct circuit *c = s->network->circuit;
+    const int ny = s->network->capacitors + s->network->inductors, n = ny + c->states.n + 1;
+    s->y = ARENA_ARRAY(s->arena, double, n);
+    s->full = ARENA_ARRAY(s->arena, double, n);
+    s->charge = ARENA_ARRAY(s->arena, double, n);
+    s->range = ARENA_ARRAY(s->arena, double, n);
+    s->scale = ARENA_ARRAY(s->arena, double, n);
+    s->trial = ARENA_ARRAY(s->arena, double, n);
+    s->rate = ARENA_ARRAY(s->arena, double, n);
+    s->solver = rosenbrock_new(s->arena, n, c->gates);
+}
+
+static void scales(struct session *s)
+{
+    const struct circuit *c = s->network->circuit;
+    s->volts_scale = 1e-3;
+    for (int k = 0; k < c->waveforms.n; k++) s->volts_scale = larger(s->volts_scale, fabs(c->waveforms.at[k].peak));
+    const int ny = s->network->capacitors + s->network->inductors;
+    for (int k = 0; k < ny; k++) s->volts_scale = larger(s->volts_scale, k < s->network->capacitors ? fabs(s->full[k]) : 0);
+    s->amps_scale = larger(s->amps_scale, s->volts_scale / 1e5);
+    /* the floor of a range: a hundredth of the source's volts, or what they drive through the coil at mains frequency */
+    for (int k = 0; k < ny; k++) {
+        double floor = 0.01 * s->volts_scale;
+        if (k >= s->network->capacitors) floor /= 2 * PI / s->period * s->network->stored_by[k];
+        s->range[k] = larger(floor, fabs(s->full[k]));
+    }
+}
+
+bool session_stage(struct session *s, int k)
+{
+    static const struct reduced nothing = {0};
+    struct carried old = {0};
+    double before = 0;
+    if (k > 0) {
+        session_charges(s);
+        before = session_stored(s);
+        meter_stage_end(s->meter);
+        old = (struct carried){s->network, s->charge, s->y + s->r->nw, s->r->pattern};
+        s->newton += s->eq->newton;
+        s->patterns += reductions_count(s->reductions);
+    }
+    double shift = s->eq ? s->eq->shift : s->first_shift;
+    s->stage = &s->setup->stages.at[k];
+    s->network = network_new(s->arena, s->stage->circuit);
+    s->reductions = reductions_new(s->arena, s->network);
+    s->eq = equations_new(s->arena, s->network);
+    s->eq->shift = shift;
+    s->eq->between = s->t + 1e-6 * s->period;
+    s->opening = 0;
+    s->first.n = 0;
+    make_room(s);
+    s->r = &nothing;
+    carry_charges(s, &old);
+    carry_states(s, &old);
+    scales(s);
+    if (k == 0) {
+        before = session_stored(s);
+        s->meter->stored_first = before;
+    }
+    meter_stage(s->meter);
+    return session_settle(s, carry_pattern(s, &old), before);
+}

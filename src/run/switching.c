@@ -1,0 +1,187 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The pattern after a switch or change. A pattern agrees with itself when, after the projection that conserves charge and flux,
+ * no conducting rectifier carries backward current, no open one has more than its starting voltage, and none that stands
+ * at zero is about to cross. Contradictions are mended by flipping what disagrees, all at once (commutation between ideal rectifiers
+ * is a simultaneous swap); failing that, by fewest changes first. */
+#include <math.h>
+#include <string.h>
+
+#include "meter.h"
+#include "numbers.h"
+#include "session.h"
+
+enum { MEND_ROUNDS = 8, FLIPS_MOST = 4 };
+
+void session_charges(struct session *s)
+{
+    const struct reduced *r = s->r;
+    for (int k = 0; k < r->ny; k++) {
+        double sum = 0;
+        for (int j = 0; j < r->nw; j++) sum += r->q[k * r->nw + j] * s->y[j];
+        for (int j = 0; j < r->nu; j++) sum += r->yu[k * r->nu + j] * s->eq->u[j];
+        s->full[k] = sum;
+        s->charge[k] = sum * s->network->stored_by[k];
+    }
+}
+
+double session_stored(const struct session *s)
+{
+    const struct circuit *c = s->network->circuit;
+    const int ny = s->network->capacitors + s->network->inductors;
+    double sum = 0;
+    for (int k = 0; k < ny; k++) sum += s->network->stored_by[k] * sq(s->full[k]) / 2;
+    for (int k = 0; k < c->devices.n; k++) {
+        const struct device *d = &c->devices.at[k];
+        if (d->law->stored) sum += d->law->stored(d->par, s->y + s->r->nw + d->state0);
+    }
+    return sum;
+}
+
+/* w of pattern r from s->charge into y (device states behind it are moved by the caller). */
+static void project(const struct session *s, const struct reduced *r, double *w)
+{
+    const double *stored_by = s->network->stored_by;
+    equations_sources(s->eq, s->t);
+    for (int i = 0; i < r->nw; i++) {
+        double sum = 0;
+        for (int k = 0; k < r->ny; k++) {
+            double charge = s->charge[k];
+            for (int j = 0; j < r->nu; j++) charge -= stored_by[k] * r->yu[k * r->nu + j] * s->eq->u[j];
+            sum += r->take[i * r->ny + k] * charge;
+        }
+        w[i] = sum;
+    }
+}
+
+static double gate_scale(const struct session *s, int gate)
+{
+    bool amperes = s->network->circuit->elements.at[s->network->gate_element[gate]].kind == ELEMENT_RECTIFIER &&
+                   (s->eq->r->pattern >> gate & 1u);
+    return amperes ? s->amps_scale : s->volts_scale;
+}
+
+/* Bits of the gates that disagree with pattern r at s->t. r->fault, or a failing solution, disagrees wholly: *usable = false. */
+static pattern_t disagreeing(struct session *s, const struct reduced *r, bool *usable)
+{
+    const struct circuit *c = s->network->circuit;
+    double g[64];
+    pattern_t wrong = 0;
+    *usable = false;
+    if (r->fault) return 0;
+    equations_pattern(s->eq, r);
+    project(s, r, s->trial);
+    memcpy(s->trial + r->nw, s->y + s->r->nw, (size_t)s->eq->ns * sizeof *s->trial);
+    if (equations_derivative(s->eq, s->t, s->trial, s->rate)) return 0;
+    for (int k = 0; k < c->gates; k++) g[k] = equations_gate(s->eq, k, s->trial);
+    /* a short look ahead tells those that stand at zero */
+    const double ahead = 1e-7 * s->period;
+    for (int j = 0; j < r->nw + s->eq->ns; j++) s->trial[j] += ahead * s->rate[j];
+    if (equations_solve(s->eq, s->t + ahead, s->trial)) return 0;
+    for (int k = 0; k < c->gates; k++) {
+        double scale = gate_scale(s, k), now = g[k], then = equations_gate(s->eq, k, s->trial);
+        bool rising = now > -1e-10 * scale && then - now > 1e-11 * scale && then > 0;
+        if (now > 1e-9 * scale || rising) wrong |= (pattern_t)1 << k;
+    }
+    *usable = true;
+    return wrong;
+}
+
+static const char *names_of(struct session *s, pattern_t gates)
+{
+    const char *text = "";
+    for (int k = 0; k < s->network->circuit->gates; k++)
+        if (gates >> k & 1u)
+            text = arena_printf(s->arena, "%s%s%s", text, *text ? ", " : "",
+                                s->network->circuit->elements.at[s->network->gate_element[k]].subject);
+    return text;
+}
+
+/* Rectifiers whose current follows the slope of a source directly, while charge moved at once: nothing limits their step. */
+static void note_impulses(struct session *s, const struct reduced *r)
+{
+    const struct circuit *c = s->network->circuit;
+    for (int k = 0; k < c->gates; k++) {
+        const int e = s->network->gate_element[k];
+        if (c->elements.at[e].kind != ELEMENT_RECTIFIER || !(r->pattern >> k & 1u)) continue;
+        const double *row = &r->out[(size_t)(c->elements.n + e) * (size_t)r->columns + (size_t)(r->nw + r->nu)];
+        for (int j = 0; j < r->nu; j++)
+            if (row[j] != 0) s->impulsive |= (pattern_t)1 << k;
+    }
+}
+
+/* Puts r in force and enters lost energy and unlimited currents in the books. A constraint's charge times the sources in it
+ * is work they did at once: mu' (loop_u u), where C' mu = change of charge and mu is read off at the pivots. */
+static void accept(struct session *s, const struct reduced *r, double before)
+{
+    const int ny = r->ny;
+    double *old = s->rate, work = 0;
+    memcpy(old, s->charge, (size_t)ny * sizeof *old);
+    memmove(s->y + r->nw, s->y + s->r->nw, (size_t)s->eq->ns * sizeof *s->y);
+    project(s, r, s->y);
+    s->r = r;
+    equations_pattern(s->eq, r);
+    session_charges(s);
+    for (int k = 0; k < r->constraints; k++) {
+        double mu = s->charge[r->pivot[k]] - old[r->pivot[k]], volts = 0;
+        for (int j = 0; j + 1 < r->nu; j++) volts += r->loop_u[k * r->nu + j] * s->eq->u[j];
+        work += mu * volts;
+        if (fabs(mu * volts) > 1e-9 * (fabs(before) + fabs(work))) note_impulses(s, r);
+    }
+    meter_jump(s->meter, work, before + work - session_stored(s), old, s->charge, ny);
+}
+
+static int bits(pattern_t p)
+{
+    int n = 0;
+    for (; p; p &= p - 1) n++;
+    return n;
+}
+
+/* Tries all patterns with exactly `flips` gates of `free` flipped from `from`. */
+static const struct reduced *search(struct session *s, pattern_t from, pattern_t free, int flips, pattern_t least)
+{
+    bool usable;
+    if (flips == 0) {
+        const struct reduced *r = reductions_get(s->reductions, from);
+        pattern_t wrong = disagreeing(s, r, &usable);
+        return usable && !wrong ? r : NULL;
+    }
+    for (pattern_t bit = least; bit && bit <= free; bit <<= 1) {
+        if (!(free & bit)) continue;
+        const struct reduced *r = search(s, from ^ bit, free, flips - 1, bit << 1);
+        if (r) return r;
+    }
+    return NULL;
+}
+
+bool session_settle(struct session *s, pattern_t first, double before)
+{
+    pattern_t tried[MEND_ROUNDS], now = first, wrong = 0, free = 0;
+    const struct reduced *found = NULL;
+    bool usable;
+    for (int round = 0; round < MEND_ROUNDS && !found; round++) {
+        for (int k = 0; k < round; k++)
+            if (tried[k] == now) round = MEND_ROUNDS;
+        if (round >= MEND_ROUNDS) break;
+        tried[round] = now;
+        const struct reduced *r = reductions_get(s->reductions, now);
+        wrong = disagreeing(s, r, &usable);
+        if (!usable) break;
+        if (!wrong) found = r;
+        now ^= wrong;
+    }
+    for (int k = 0; k < s->network->circuit->gates; k++)
+        if (s->network->circuit->elements.at[s->network->gate_element[k]].kind != ELEMENT_SWITCH)
+            free |= (pattern_t)1 << k;
+    for (int flips = 1; flips <= FLIPS_MOST && flips <= bits(free) && !found; flips++)
+        found = search(s, first, free, flips, 1);
+    if (!found) {
+        const struct reduced *r = reductions_get(s->reductions, first);
+        s->trouble = r->fault ? r->fault
+                              : arena_printf(s->arena, "no way of conducting agrees with itself: %s",
+                                             names_of(s, wrong ? wrong : free));
+        return false;
+    }
+    accept(s, found, before);
+    return true;
+}

@@ -1,0 +1,26 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef PRESOLDER_ODE_H
+#define PRESOLDER_ODE_H
+
+/* An initial-value problem y' = f(t, y) with events, as the solver sees it. The solver never hears
+ * of volts. Every callback returns 0 = good, positive = shrink the step and try again, negative =
+ * stop (the context then knows why). A y that is not finite is shown to no callback; a result that
+ * is not finite makes the step be tried again, shorter. */
+struct ode {
+    int n;      /* number of states */
+    int events; /* number of event functions */
+    void *context;
+
+    /* f[n] = f(t, y) */
+    int (*derivative)(void *context, double t, const double *y, double *f);
+
+    /* dfdy[n*n], row-major: dfdy[i*n+j] = d f_i / d y_j;  dfdt[n] = partial f / partial t. Every
+     * entry is to be written, zeros too. */
+    int (*jacobian)(void *context, double t, const double *y, double *dfdy, double *dfdt);
+
+    /* g[events]; an event is a crossing of zero from below to above. May be NULL when events = 0.
+     */
+    int (*event)(void *context, double t, const double *y, double *g);
+};
+
+#endif

@@ -1,0 +1,224 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The step loop: predict, solve, test, event, accept. There are two pieces of dense output, the
+ * last accepted one and the one on trial, which change places when a step is accepted; so nothing
+ * of the last step is lost by a failure. Step control: proportional-integral (Gustafsson), for an
+ * error estimate that goes with the fifth power of the step. */
+#include "rosenbrock_impl.h"
+
+#include <assert.h>
+#include <float.h>
+#include <math.h>
+#include <string.h>
+
+#include "numbers.h"
+
+static const double safety = 0.9;        /* of the step that should just meet the tolerance */
+static const double fastest = 6;         /* growth of a step at most */
+static const double slowest = 0.2;       /* and at least */
+static const double proportional = 0.14; /* exponent of the error: 0.7 / 5 */
+static const double integral = 0.08;     /* exponent of the error of the step before: 0.4 / 5 */
+static const double least_error =
+    1e-4;                          /* remembered at least: one lucky step must not brake the next */
+static const double shrink = 0.25; /* when a callback asks for it */
+static const double stretch = 1.1; /* of the step to reach `stop`, at most */
+static const double slack = 1e-9;        /* of the longest step, for sums of steps that round */
+
+static void new_piece(struct arena *arena, struct piece *p, int states)
+{
+    p->from = ARENA_ARRAY(arena, double, states);
+    p->to = ARENA_ARRAY(arena, double, states);
+    for (int m = 0; m < RODAS_BENDS; m++) p->bend[m] = ARENA_ARRAY(arena, double, states);
+}
+
+struct rosenbrock *rosenbrock_new(struct arena *arena, int states, int events)
+{
+    assert(states >= 0 && events >= 0);
+    struct rosenbrock *s = ARENA_NEW(arena, struct rosenbrock);
+    size_t square = (size_t)states * (size_t)states;
+    s->states = states;
+    s->events = events;
+    s->y = ARENA_ARRAY(arena, double, states);
+    s->derivative = ARENA_ARRAY(arena, double, states);
+    s->dfdy = ARENA_ARRAY(arena, double, square);
+    s->dfdt = ARENA_ARRAY(arena, double, states);
+    s->matrix = ARENA_ARRAY(arena, double, square);
+    s->pivot = ARENA_ARRAY(arena, int, states);
+    s->stage = ARENA_ARRAY(arena, double, (size_t)states *RODAS_STAGES);
+    s->argument = ARENA_ARRAY(arena, double, states);
+    s->past = ARENA_ARRAY(arena, double, states);
+    for (int k = 0; k < EVENT_SAMPLES; k++) s->sample[k] = ARENA_ARRAY(arena, double, events);
+    s->probe = ARENA_ARRAY(arena, double, events);
+    s->first = ARENA_ARRAY(arena, double, events);
+    s->since = ARENA_ARRAY(arena, double, events);
+    s->fired = ARENA_ARRAY(arena, unsigned char, events);
+    for (int k = 0; k < 2; k++) new_piece(arena, &s->pieces[k], states);
+    s->trial = &s->pieces[0];
+    s->done = &s->pieces[1];
+    return s;
+}
+
+void rosenbrock_accuracy(struct rosenbrock *s, double tolerance, const double *scale,
+                         double longest)
+{
+    assert(tolerance > 0 && longest > 0);
+    s->tolerance = tolerance;
+    s->scale = scale;
+    s->longest = longest;
+}
+
+void rosenbrock_begin(struct rosenbrock *s, const struct ode *ode, double t, const double *y,
+                      double first)
+{
+    assert(ode->n >= 0 && ode->n <= s->states && ode->events >= 0 && ode->events <= s->events);
+    assert((ode->events == 0 || ode->event) && isfinite(t) && first >= 0);
+    size_t bytes = (size_t)ode->n * sizeof *y;
+    s->ode = ode;
+    s->time = t;
+    s->next = first;
+    s->last_error = 0;
+    s->singular = s->derivative_known = s->jacobian_known = s->event_known = false;
+    if (bytes) memmove(s->y, y, bytes);
+    if (bytes) memcpy(s->done->from, s->y, bytes);
+    if (bytes) memcpy(s->done->to, s->y, bytes);
+    s->done->start = s->done->end = t;
+    s->done->length = 0;
+    memset(s->fired, 0, (size_t)s->events);
+}
+
+/* The smallest step that still means something at this time. */
+static double smallest_step(const struct rosenbrock *s, double stop)
+{
+    return 4 * DBL_EPSILON * larger(fabs(s->time), smaller(s->longest, stop - s->time));
+}
+
+/* Sets the end of the step on trial: what the control proposes, or all or half of what is left
+ * until `stop`. True when that cut it. */
+static bool predict(struct rosenbrock *s, double stop)
+{
+    struct piece *p = s->trial;
+    double left = stop - s->time;
+    double wanted = smaller(larger(s->next, smallest_step(s, stop)), s->longest), h = wanted;
+    p->start = s->time;
+    if (left <= smaller(stretch * wanted, (1 + slack) * s->longest)) {
+        h = left;
+        p->end = stop;
+    } else {
+        if (left < 2 * wanted) h = left / 2;
+        p->end = s->time + h;
+    }
+    p->length = p->end - p->start;
+    return h < wanted;
+}
+
+/* The factor for the step after one of error s->error. */
+static double growth(const struct rosenbrock *s)
+{
+    if (!(s->error > 0)) return fastest;
+    double factor = s->error <= 1 && s->last_error > 0
+                        ? safety * pow(s->error, -proportional) * pow(s->last_error, integral)
+                        : safety * pow(s->error, -0.2);
+    return clamp(factor, slowest, fastest);
+}
+
+/* Takes the trial step up to `when` over. */
+static void accept(struct rosenbrock *s, bool cut, bool retried, bool event, double when)
+{
+    struct piece *p = s->trial;
+    double factor = growth(s);
+    if (retried) factor = smaller(factor, 1);
+    double next = p->length * factor;
+    /* A step cut far down tells little of what the longer one would have done. */
+    s->next = smaller(cut && factor >= fastest ? larger(next, s->next) : next, s->longest);
+    s->last_error = larger(s->error, least_error);
+
+    s->trial = s->done;
+    s->done = p;
+    s->time = when;
+    rosenbrock_interpolate(p, s->ode->n, when, s->y);
+    s->derivative_known = s->jacobian_known = false;
+    s->event_known = true;
+    const double *g = event ? s->first : s->sample[EVENT_SAMPLES - 1];
+    memcpy(s->sample[0], g, (size_t)s->ode->events * sizeof *g);
+
+    s->stats.steps++;
+    if (event) s->stats.located++;
+    if (!cut && !event && (s->stats.smallest == 0 || p->length < s->stats.smallest))
+        s->stats.smallest = p->length;
+}
+
+/* A shorter step after a failure; false when there is none. */
+static bool shorten(struct rosenbrock *s, bool asked, double stop)
+{
+    double factor = shrink;
+    if (asked) s->stats.shrunk++;
+    else {
+        s->stats.rejected++;
+        if (isfinite(s->error)) factor = smaller(growth(s), safety);
+    }
+    /* Something was not finite, and may be what is known at the start. */
+    if (s->singular || (!asked && !isfinite(s->error)))
+        s->derivative_known = s->jacobian_known = false;
+    s->next = s->trial->length * factor;
+    return s->next >= smallest_step(s, stop);
+}
+
+enum rosenbrock_result rosenbrock_step(struct rosenbrock *s, double stop)
+{
+    assert(s->ode && s->scale && stop > s->time && isfinite(stop));
+    memset(s->fired, 0, (size_t)s->events);
+    double span = smaller(s->longest, stop - s->time);
+    if (s->next == 0 && rosenbrock_start(s, span, &s->next) < 0) return ROSENBROCK_STOPPED;
+
+    for (bool retried = false;; retried = true) {
+        bool cut = predict(s, stop);
+        int code = rosenbrock_solve(s);
+        bool good = code == 0 && s->error <= 1;
+        if (good) {
+            bool event;
+            double when = s->trial->end;
+            code = rosenbrock_find_event(s, &event, &when);
+            if (code == 0) {
+                accept(s, cut, retried, event, when);
+                return event ? ROSENBROCK_EVENT : ROSENBROCK_STEP;
+            }
+        }
+        if (code < 0) return ROSENBROCK_STOPPED;
+        if (!shorten(s, code > 0, stop)) return s->singular ? ROSENBROCK_SINGULAR : ROSENBROCK_TINY;
+    }
+}
+
+double rosenbrock_time(const struct rosenbrock *s)
+{
+    return s->time;
+}
+
+double rosenbrock_previous(const struct rosenbrock *s)
+{
+    return s->done->start;
+}
+
+const double *rosenbrock_state(const struct rosenbrock *s)
+{
+    return s->y;
+}
+
+void rosenbrock_dense(const struct rosenbrock *s, double t, double *y)
+{
+    assert(t >= s->done->start && t <= s->time);
+    rosenbrock_interpolate(s->done, s->ode->n, t, y);
+}
+
+const unsigned char *rosenbrock_fired(const struct rosenbrock *s)
+{
+    return s->fired;
+}
+
+double rosenbrock_next(const struct rosenbrock *s)
+{
+    return s->next;
+}
+
+const struct rosenbrock_stats *rosenbrock_statistics(const struct rosenbrock *s)
+{
+    return &s->stats;
+}

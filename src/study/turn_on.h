@@ -1,0 +1,20 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef PRESOLDER_TURN_ON_H
+#define PRESOLDER_TURN_ON_H
+
+#include "judge.h"
+
+/* What `switch-on` answers: the turn-on as the scenario says, the hot restart at the worst closing angle (every cathode hot, capacitors
+ * empty: short power failure, the customary worst case for a rectifier), and the judgement over both. */
+struct turn_on {
+    const struct setup *setup;
+    const struct result *run;     /* the scenario's own run */
+    const struct result *restart; /* hot restart, a few cycles long; NULL when no rectifier is there or the run itself is hot */
+    struct judgement *judgement;
+    enum status status;           /* of the worst of the runs */
+};
+
+/* Runs it. Options as for run_simulate; the restart run keeps no trace and ignores the duration. */
+struct turn_on *turn_on(struct arena *arena, const struct setup *setup, const struct run_options *options);
+
+#endif

@@ -1,0 +1,279 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Each step adds to the sums of the running period; a finished period enters a ring of the last
+ * WAVE_WINDOW, and its totals and extremes those of the run. The cosines of the nodes are formed
+ * once a step and serve all channels. Sums are taken about the mean of the period before, so that 1
+ * mV of ripple on 300 V keeps nine digits. The cubic of a step is looked at only where its samples
+ * come so near to a record that the cubic could break it. */
+#include "wave.h"
+
+#include <assert.h>
+#include <math.h>
+
+#include "cubic.h"
+#include "numbers.h"
+#include "wave_impl.h"
+
+#define ROOT5 2.23606797749978969641
+#define BORDER 1e-9 /* of a period: a step ending this near to the end of a period ends it */
+
+const double wave_node[WAVE_NODES] = {0, 0.5 - 0.5 / ROOT5, 0.5 + 0.5 / ROOT5, 1};
+const double wave_weight[WAVE_NODES] = {1 / 12.0, 5 / 12.0, 5 / 12.0, 1 / 12.0};
+
+/* --- making --- */
+
+static struct range nothing(void)
+{
+    return (struct range){{-HUGE_VAL, 0}, {HUGE_VAL, 0}};
+}
+
+/* Empties all; reference and slope are left. */
+static void period_clear(struct period *p, int channels)
+{
+    p->length = 0;
+    for (int c = 0; c < channels; c++) {
+        struct tally *a = &p->tally[c];
+        *a = (struct tally){.reference = a->reference, .slope = a->slope};
+        a->range = a->level = nothing();
+    }
+}
+
+struct wave *wave_new(struct arena *arena, int channels, double period, const double *floor,
+                      const unsigned *flags)
+{
+    assert(channels >= 0 && period > 0);
+    struct wave *w = ARENA_NEW(arena, struct wave);
+    w->channels = channels;
+    w->period = period;
+    w->floor = ARENA_ARRAY(arena, double, channels);
+    w->integral = ARENA_ARRAY(arena, double, channels);
+    w->square_integral = ARENA_ARRAY(arena, double, channels);
+    w->range = ARENA_ARRAY(arena, struct range, channels);
+    w->mean = ARENA_ARRAY(arena, double, channels);
+    w->pulses = ARENA_ARRAY(arena, struct pulses *, channels);
+    w->means = means_new(arena, channels);
+    for (int i = 0; i < WAVE_RING; i++)
+        w->ring[i].tally = ARENA_ARRAY(arena, struct tally, channels);
+    period_clear(&w->ring[0], channels);
+    for (int c = 0; c < channels; c++) {
+        w->floor[c] = floor[c];
+        w->range[c] = nothing();
+        w->pulses[c] = flags[c] & WAVE_PULSES ? pulses_new(arena) : NULL;
+    }
+    return w;
+}
+
+void wave_start(struct wave *w, double t)
+{
+    assert(w->done == 0 && wave_running(w)->length == 0);
+    w->start = t;
+}
+
+double wave_period_end(const struct wave *w)
+{
+    return w->start + (w->done + 1) * w->period;
+}
+
+/* --- the running period --- */
+
+static struct period *running(struct wave *w)
+{
+    return &w->ring[w->done % WAVE_RING];
+}
+
+const struct period *wave_running(const struct wave *w)
+{
+    return &w->ring[w->done % WAVE_RING];
+}
+
+const struct period *wave_earlier(const struct wave *w, int back)
+{
+    assert(back > 0 && back <= WAVE_WINDOW && back <= w->done);
+    return &w->ring[(w->done - back) % WAVE_RING];
+}
+
+double wave_period_mean(const struct period *p, int channel)
+{
+    const struct tally *a = &p->tally[channel];
+    return p->length > 0 ? a->reference + a->linear[SUM_PLAIN] / p->length : a->reference;
+}
+
+double wave_period_square(const struct period *p, int channel)
+{
+    const struct tally *a = &p->tally[channel];
+    double r = a->reference;
+    return larger(a->square + r * (2 * a->linear[SUM_PLAIN] + r * p->length), 0);
+}
+
+void wave_widen(struct range *into, const struct range *other)
+{
+    if (other->highest.value > into->highest.value) into->highest = other->highest;
+    if (other->lowest.value < into->lowest.value) into->lowest = other->lowest;
+}
+
+/* --- sums --- */
+
+/* What the samples of one step weigh in each of the linear sums. */
+typedef double step_weights[WAVE_NODES][SUMS];
+
+static void weigh(step_weights k, double since, double dt, double period)
+{
+    for (int i = 0; i < WAVE_NODES; i++) {
+        double t = since + dt * wave_node[i], weight = dt * wave_weight[i];
+        double angle = 2 * PI * (t / period);
+        /* cos and sin of one angle may be joined by a compiler into another function: only cosines
+         */
+        double c1 = cos(angle), s1 = cos(angle - PI / 2), c = c1, s = s1;
+        k[i][SUM_PLAIN] = weight;
+        k[i][SUM_MOMENT] = weight * (t - 0.5 * period);
+        for (int h = 0; h < WAVE_HARMONICS; h++) {
+            k[i][SUM_COSINE + h] = weight * c;
+            k[i][SUM_SINE + h] = weight * s;
+            double next = c * c1 - s * s1;
+            s = s * c1 + c * s1;
+            c = next;
+        }
+    }
+}
+
+static void add_sums(struct tally *tally, int channels, double dt, step_weights k,
+                     const double *samples)
+{
+    for (int c = 0; c < channels; c++) {
+        struct tally *a = &tally[c];
+        double u[WAVE_NODES], square = 0;
+        for (int i = 0; i < WAVE_NODES; i++) {
+            u[i] = samples[i * channels + c] - a->reference;
+            square += wave_weight[i] * (u[i] * u[i]);
+        }
+        a->square += dt * square;
+        for (int j = 0; j < SUMS; j++)
+            a->linear[j] += k[0][j] * u[0] + k[1][j] * u[1] + k[2][j] * u[2] + k[3][j] * u[3];
+    }
+}
+
+/* --- extremes --- */
+
+static void take_value(struct range *r, double t, double v)
+{
+    if (v > r->highest.value) r->highest = (struct wave_extreme){v, t};
+    if (v < r->lowest.value) r->lowest = (struct wave_extreme){v, t};
+}
+
+static void take_cubic(struct range *r, double t0, double dt, const double v[WAVE_NODES])
+{
+    for (int i = 0; i < WAVE_NODES; i++) take_value(r, t0 + dt * wave_node[i], v[i]);
+    struct cubic p = cubic_through(v);
+    double x[2];
+    int found = cubic_stationary(&p, -1, 1, x);
+    for (int i = 0; i < found; i++) take_value(r, t0 + 0.5 * dt * (1 + x[i]), cubic_at(&p, x[i]));
+}
+
+static inline void take_step(struct range *r, double t0, double dt, const double v[WAVE_NODES])
+{
+    double high = larger(larger(v[0], v[1]), larger(v[2], v[3]));
+    double low = smaller(smaller(v[0], v[1]), smaller(v[2], v[3]));
+    double reach = CUBIC_OVERSHOOT * (high - low);
+    if (high + reach > r->highest.value || low - reach < r->lowest.value) take_cubic(r, t0, dt, v);
+}
+
+static void take_extremes(struct tally *tally, int channels, double t0, double dt, double tau,
+                          const double *samples)
+{
+    for (int c = 0; c < channels; c++) {
+        struct tally *a = &tally[c];
+        double v[WAVE_NODES], level[WAVE_NODES];
+        for (int i = 0; i < WAVE_NODES; i++) {
+            v[i] = samples[i * channels + c];
+            level[i] = v[i] - a->slope * (tau + dt * wave_node[i]);
+        }
+        take_step(&a->range, t0, dt, v);
+        take_step(&a->level, t0, dt, level);
+    }
+}
+
+static double since_start(const struct wave *w, double t)
+{
+    return t - (w->start + w->done * w->period);
+}
+
+void wave_instant(struct wave *w, double t, const double *samples)
+{
+    struct period *p = running(w);
+    double tau = since_start(w, t) - 0.5 * w->period;
+    for (int c = 0; c < w->channels; c++) {
+        struct tally *a = &p->tally[c];
+        take_value(&a->range, t, samples[c]);
+        take_value(&a->level, t, samples[c] - a->slope * tau);
+        if (w->pulses[c]) pulses_instant(w->pulses[c], t, samples[c]);
+    }
+}
+
+/* --- steps --- */
+
+static void close_period(struct wave *w)
+{
+    struct period *p = running(w), *next;
+    w->done++;
+    next = running(w);
+    for (int c = 0; c < w->channels; c++) {
+        double mean = wave_period_mean(p, c);
+        next->tally[c].slope = w->done > 1 ? (mean - w->mean[c]) / w->period : 0;
+        next->tally[c].reference = w->mean[c] = mean;
+        w->integral[c] += mean * p->length;
+        w->square_integral[c] += wave_period_square(p, c);
+        wave_widen(&w->range[c], &p->tally[c].range);
+    }
+    period_clear(next, w->channels);
+    means_push(w->means, w->mean);
+}
+
+static void step_pulses(struct wave *w, double t0, double t1, const double *samples)
+{
+    int n = w->channels;
+    for (int c = 0; c < n; c++) {
+        if (!w->pulses[c]) continue;
+        const double v[WAVE_NODES] = {samples[c], samples[n + c], samples[2 * n + c],
+                                      samples[3 * n + c]};
+        pulses_step(w->pulses[c], t0, t1, v);
+    }
+}
+
+void wave_step(struct wave *w, double t0, double t1, const double *samples)
+{
+    assert(t1 >= t0);
+    struct period *p = running(w);
+    double since = since_start(w, t0), dt = t1 - t0;
+    if (w->done == 0 && p->length == 0)
+        for (int c = 0; c < w->channels; c++) p->tally[c].reference = samples[c];
+    take_extremes(p->tally, w->channels, t0, dt, since - 0.5 * w->period, samples);
+    if (dt == 0) return;
+    step_weights k;
+    weigh(k, since, dt, w->period);
+    add_sums(p->tally, w->channels, dt, k, samples);
+    p->length += dt;
+    step_pulses(w, t0, t1, samples);
+    double left = wave_period_end(w) - t1;
+    assert(left >= -BORDER * w->period);
+    if (left <= BORDER * w->period) close_period(w);
+}
+
+/* --- closings --- */
+
+void wave_closing(struct wave *w, double t)
+{
+    if (w->closings == WAVE_CLOSINGS) return;
+    w->closings++;
+    for (int c = 0; c < w->channels; c++)
+        if (w->pulses[c]) pulses_closing(w->pulses[c], t);
+}
+
+int wave_closings(const struct wave *w)
+{
+    return w->closings;
+}
+
+bool wave_first_pulse(const struct wave *w, int channel, int closing, struct wave_pulse *pulse)
+{
+    assert(channel >= 0 && channel < w->channels && w->pulses[channel]);
+    return pulses_first(w->pulses[channel], closing, pulse);
+}

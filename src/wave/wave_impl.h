@@ -1,0 +1,73 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef PRESOLDER_WAVE_IMPL_H
+#define PRESOLDER_WAVE_IMPL_H
+
+#include "means.h"
+#include "pulses.h"
+#include "wave.h"
+
+/* Shared by wave.c (taking in) and figures.c (reading): what is kept of the running period, the
+ * window and the run. */
+
+struct range {
+    struct wave_extreme highest, lowest; /* -inf, +inf while empty */
+};
+
+/* The sums that are linear in the samples: integrals of u, tau u, u cos(h w t) and u sin(h w t), h
+ * = 1..; u = sample - reference, tau = time from the middle of the period, t = time from its start.
+ */
+enum {
+    SUM_PLAIN,
+    SUM_MOMENT,
+    SUM_COSINE,
+    SUM_SINE = SUM_COSINE + WAVE_HARMONICS,
+    SUMS = SUM_SINE + WAVE_HARMONICS
+};
+
+/* One channel in one period. */
+struct tally {
+    double reference; /* near the mean: a small ripple on it keeps its digits */
+    double slope;     /* expected drift, from the two periods before [unit/s] */
+    double linear[SUMS];
+    double square;      /* integral of u^2 */
+    struct range range; /* extremes of the samples */
+    struct range level; /* extremes of sample - slope tau: expected drift taken out */
+};
+
+struct period {
+    double length;       /* taken in so far [s] */
+    struct tally *tally; /* [channels] */
+};
+
+enum { WAVE_RING = WAVE_WINDOW + 1 };
+
+struct wave {
+    int channels;
+    double period, start;          /* [s] */
+    int done;                      /* whole periods so far */
+    double *floor;                 /* [channels] absolute band of `settled` */
+    struct period ring[WAVE_RING]; /* running: ring[done % WAVE_RING]; the window lies before */
+    double *integral, *square_integral; /* [channels] of all whole periods */
+    struct range *range;                /* [channels] of all whole periods */
+    double *mean;                       /* [channels] of the last whole period */
+    struct means *means;
+    struct pulses **pulses; /* [channels], NULL where not followed */
+    int closings;
+};
+
+/* The running period. */
+const struct period *wave_running(const struct wave *w);
+
+/* The period `back` before the running one, 1 .. WAVE_WINDOW. */
+const struct period *wave_earlier(const struct wave *w, int back);
+
+/* Mean of a channel over what was taken in of a period. */
+double wave_period_mean(const struct period *p, int channel);
+
+/* Integral of the square of the samples over what was taken in of a period. */
+double wave_period_square(const struct period *p, int channel);
+
+/* Widens `into` by `other`. */
+void wave_widen(struct range *into, const struct range *other);
+
+#endif

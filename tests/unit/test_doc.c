@@ -1,0 +1,536 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Reading files a person wrote: what is read, every message once, and damage of all kinds. The sets
+ * are invented. */
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include <cmocka.h>
+
+#include "arena.h"
+#include "diag.h"
+#include "doc.h"
+
+static const char sample[] =
+    "# an invented set\n"
+    "format: 1\n"
+    "title: 'Five-tube set, it''s invented'\n"
+    "mains: {voltage: 117 V, frequency: 60 Hz}\n"
+    "parts:\n"
+    "  V5: {is: rectifier, plates: [plate 1, plate 2], cathode: B+}   # a comment\n"
+    "  C1:\n"
+    "    is: capacitor\n"
+    "    across: [B+, chassis]\n"
+    "    value: \"8 \\u00B5F\"\n"
+    "    notes:\n"
+    "      - bulging\n"
+    "      - warm\n"
+    "run: {for: 30 s}\n"
+    "text: |\n"
+    "  two\n"
+    "  lines\n";
+
+struct bench {
+    struct arena *arena;
+    struct diags *diags;
+    char folder[64];
+};
+
+static int set_up(void **state)
+{
+    struct bench *b = calloc(1, sizeof *b);
+    b->arena = arena_new();
+    b->diags = diags_new(b->arena);
+    snprintf(b->folder, sizeof b->folder, "/tmp/presolder-doc-XXXXXX");
+    *state = b;
+    return mkdtemp(b->folder) ? 0 : -1;
+}
+
+static int tear_down(void **state)
+{
+    struct bench *b = *state;
+    char path[128];
+    snprintf(path, sizeof path, "%s/set.yaml", b->folder);
+    unlink(path);
+    rmdir(b->folder);
+    arena_free(b->arena);
+    free(b);
+    return 0;
+}
+
+static const struct node *read_text(struct bench *b, const char *text)
+{
+    return doc_parse(b->arena, b->diags, "set.yaml", text, strlen(text));
+}
+
+static void assert_scalar(const struct node *node, const char *text, int line, int column)
+{
+    assert_non_null(node);
+    assert_int_equal(node->kind, NODE_SCALAR);
+    assert_string_equal(node->text, text);
+    assert_string_equal(node->at.file, "set.yaml");
+    assert_int_equal(node->at.line, line);
+    assert_int_equal(node->at.column, column);
+}
+
+static void check_sample(const struct node *root)
+{
+    assert_non_null(root);
+    assert_int_equal(root->kind, NODE_MAP);
+    assert_int_equal(root->n, 6);
+    assert_string_equal(root->pairs[5].key, "text");
+    assert_scalar(node_get(root, "format"), "1", 2, 9);
+    assert_scalar(node_get(root, "title"), "Five-tube set, it's invented", 3, 8);
+    assert_scalar(node_get(node_get(root, "mains"), "frequency"), "60 Hz", 4, 36);
+    const struct node *parts = node_get(root, "parts"),
+                      *plates = node_get(node_get(parts, "V5"), "plates");
+    assert_int_equal(plates->kind, NODE_LIST);
+    assert_int_equal(plates->n, 2);
+    assert_int_equal(plates->at.column, 31);
+    assert_scalar(plates->items[1], "plate 2", 6, 41);
+    const struct node *c1 = node_get(parts, "C1");
+    assert_scalar(node_get(c1, "value"),
+                  "8 \xC2\xB5"
+                  "F",
+                  10, 12);
+    assert_int_equal(node_pair(c1, "value")->at.line, 10);
+    assert_int_equal(node_pair(c1, "value")->at.column, 5);
+    assert_scalar(node_get(c1, "notes")->items[1], "warm", 13, 9);
+    assert_string_equal(node_get(root, "text")->text, "two\nlines\n");
+}
+
+static void test_reads_all_forms(void **state)
+{
+    struct bench *b = *state;
+    check_sample(read_text(b, sample));
+    assert_int_equal(diags_count(b->diags), 0);
+}
+
+static void test_windows_line_ends_and_byte_order_mark(void **state)
+{
+    struct bench *b = *state;
+    char text[2 * sizeof sample + 3] = "\xEF\xBB\xBF";
+    size_t n = 3;
+    for (const char *s = sample; *s; s++) {
+        if (*s == '\n') text[n++] = '\r';
+        text[n++] = *s;
+    }
+    check_sample(doc_parse(b->arena, b->diags, "set.yaml", text, n));
+    assert_int_equal(diags_count(b->diags), 0);
+}
+
+static void test_tabs_where_they_do_no_harm(void **state)
+{
+    struct bench *b = *state;
+    const struct node *root = read_text(b, "a:\t1 V\t# one\nb: {\n\tc: 2,\n\td: [\n\t\t3]}\n");
+    assert_scalar(node_get(root, "a"), "1 V", 1, 4);
+    assert_scalar(node_get(node_get(root, "b"), "c"), "2", 3, 5);
+}
+
+static void test_lookup(void **state)
+{
+    struct bench *b = *state;
+    const struct node *root = read_text(b, "a: 1\nA: 2\nempty:\nlist: [a]\n");
+    assert_scalar(node_get(root, "A"), "2", 2, 4);
+    assert_scalar(node_get(root, "empty"), "", 3, 7);
+    assert_null(node_get(root, "b"));
+    assert_null(node_pair(root, "b"));
+    assert_null(node_get(NULL, "a"));
+    assert_null(node_get(node_get(root, "a"), "a"));
+    assert_null(node_get(node_get(root, "list"), "a"));
+}
+
+/* A tree in one line: {key:value,[item]}. */
+static void outline(const struct node *node, char *out, size_t room)
+{
+    size_t n = strlen(out);
+    if (node->kind == NODE_SCALAR) snprintf(out + n, room - n, "%s", node->text);
+    if (node->kind == NODE_SCALAR) return;
+    snprintf(out + n, room - n, node->kind == NODE_MAP ? "{" : "[");
+    for (int i = 0; i < node->n; i++) {
+        n = strlen(out);
+        snprintf(out + n, room - n, "%s%s%s", i ? "," : "",
+                 node->kind == NODE_MAP ? node->pairs[i].key : "",
+                 node->kind == NODE_MAP ? ":" : "");
+        outline(node->kind == NODE_MAP ? node->pairs[i].value : node->items[i], out, room);
+    }
+    n = strlen(out);
+    snprintf(out + n, room - n, node->kind == NODE_MAP ? "}" : "]");
+}
+
+static void test_overlay(void **state)
+{
+    struct bench *b = *state;
+    const struct node *base =
+        read_text(b, "C1: {is: capacitor, value: 8 uF, more: {x: 1}}\nL: [1, 2]\nz: 1\n");
+    const struct node *over = read_text(
+        b, "\n\nnew: {a: 1}\nL: [3]\nC1: {value: 22 uF, more: {y: 2}, rated: 450 V}\nz: {q: 1}\n");
+    const struct node *merged = node_overlay(b->arena, base, over);
+    char out[200] = "", before[200] = "";
+    outline(merged, out, sizeof out);
+    assert_string_equal(
+        out, "{C1:{is:capacitor,value:22 uF,more:{x:1,y:2},rated:450 V},L:[3],z:{q:1},new:{a:1}}");
+    outline(base, before, sizeof before);
+    assert_string_equal(before, "{C1:{is:capacitor,value:8 uF,more:{x:1}},L:[1,2],z:1}");
+    const struct node *c1 = node_get(merged, "C1");
+    assert_int_equal(node_pair(merged, "C1")->at.line, 1);
+    assert_int_equal(node_pair(c1, "is")->at.line, 1);
+    assert_int_equal(node_pair(c1, "value")->at.line, 5);
+    assert_ptr_equal(node_overlay(b->arena, base, NULL), base);
+    assert_ptr_equal(node_overlay(b->arena, NULL, over), over);
+    assert_null(node_overlay(b->arena, NULL, NULL));
+}
+
+struct mistake {
+    const char *text;
+    int line, column;
+    const char *message, *hint;
+};
+
+static const char in_quotes[] = "put the text in quotes";
+static const char key_value[] = "write `key: value` with a blank behind the colon";
+static const char same_column[] =
+    "lines of one map begin in the same column, and so do the items of one list";
+static const char pairs[] = "quotes, braces and brackets stand in pairs; an apostrophe inside "
+                            "single quotes is written twice";
+static const char start_new[] = "`presolder new KIND` writes a commented scenario to fill in";
+static const char blanks[] = "indent with blanks, two for each level";
+
+static const struct mistake mistakes[] = {
+    {"", 0, 0, "the file is empty", start_new},
+    {"\xEF\xBB\xBF", 0, 0, "the file is empty", start_new},
+    {"# only this\n\n", 0, 0, "the file holds nothing but comments or blanks", start_new},
+    {"---\n", 0, 0, "the file holds nothing but comments or blanks", start_new},
+    {"a: 1\nb: 5 \xB5"
+     "F\n",
+     2, 6, "this is not a text file in UTF-8", "save it as plain text in UTF-8"},
+    {"a: \xC0\xAF\n", 1, 4, "this is not a text file in UTF-8", "save it as plain text in UTF-8"},
+    {"a: \xED\xA0\x80\n", 1, 4, "this is not a text file in UTF-8",
+     "save it as plain text in UTF-8"},
+    {"a: \x1B[31m\n", 1, 4, "a control character (U+001B) stands here", "take it out"},
+    {"a: 1\n\xEF\xBB\xBF"
+     "b: 2\n",
+     2, 1, "a control character (U+FEFF) stands here", "take it out"},
+    {"a: \"\\0\"\n", 1, 4, "a control character stands in this text", "take it out"},
+    {"a:\n\tb: 1\n", 2, 1, "a tab is used for indenting", blanks},
+    {"a:\n  b: 1\n  \tc: 2\n", 3, 3, "a tab is used for indenting", blanks},
+    {"b: 1\n \tc: 2\n", 2, 2, "a tab is used for indenting", blanks},
+    {"t: |\n\tx\n", 2, 1, "a tab is used for indenting", blanks},
+    {"a: 1\nb: 2\na: 3\n", 3, 1, "the key `a` is given twice in one map",
+     "the first one stands in line 1, column 1"},
+    {"a: {x: 1, x: 2}\n", 1, 11, "the key `x` is given twice in one map",
+     "the first one stands in line 1, column 5"},
+    {"a: &x 1\n", 1, 4, "anchors (`&`) are not used here", in_quotes},
+    {"a: & x\n", 1, 5, "anchors (`&`) are not used here", in_quotes},
+    {"a: *x\n", 1, 4, "aliases (`*`) are not used here", in_quotes},
+    {"a: *\n", 1, 5, "aliases (`*`) are not used here", in_quotes},
+    {"a: !!str 1\n", 1, 4, "tags (`!`) are not used here", in_quotes},
+    {"a: ! 1\n", 1, 4, "tags (`!`) are not used here", in_quotes},
+    {"a: !<x 1\n", 1, 7, "tags (`!`) are not used here", in_quotes},
+    {"a: !x!y 1\n", 1, 4, "tags (`!`) are not used here", in_quotes},
+    {"%FOO\n---\na: 1\n", 1, 5, "directives (`%`) are not used here", "take the line out"},
+    {"%YAML 3.0\n---\na: 1\n", 1, 1, "directives (`%`) are not used here", "take the line out"},
+    {"a: 1\n---\nb: 2\n", 2, 1, "a second document begins here",
+     "one file holds one document: take the line out or make two files"},
+    {"? [a]\n: 1\n", 1, 3, "a key must be a plain text", "write `key: value`"},
+    {"{a: b}: 1\n", 1, 1, "a key must be a plain text", "write `key: value`"},
+    {": 1\n", 1, 1, "the key before the `:` is missing", key_value},
+    {"{: 1}\n", 1, 2, "the key before the `:` is missing", key_value},
+    {"\"\": 1\n", 1, 1, "the key before the `:` is missing", key_value},
+    {"a: {value:8 uF, b: 2}\n", 1, 5, "a blank is missing behind the colon of `value:8 uF`",
+     "write `value: 8 uF`"},
+    {"a:\n  value:8 uF\n\n  # so\n  b: 2\n", 2, 3, "this line has no `key: value`", key_value},
+    {"a: 1\nvalue\n", 2, 1, "this line has no `key: value`", key_value},
+    {"a: b: c\n", 1, 5, "a second `: ` stands in this line",
+     "put a text that holds `: ` in quotes, or inner keys in braces or on lines of their own"},
+    {"a: 1\n  b: 2\n", 2, 4, "no key can begin here",
+     "keys of one map begin in the same column, those inside a map further right"},
+    {"a: @x\n", 1, 4, "no text can begin with `@`", in_quotes},
+    {"a: `x`\n", 1, 4, "no text can begin with a backtick", in_quotes},
+    {"a: {b: 1\n", 1, 4, "the `{` that begins here is never closed", "add the closing `}`"},
+    {"a: [1,\n  2\n", 1, 4, "the `[` that begins here is never closed", "add the closing `]`"},
+    {"a: {b: 1\nc: 2}\n", 2, 2, "a `,` or the closing `}` is missing before this",
+     "the `{` stands in line 1, column 4"},
+    {"a: [1}\n", 1, 6, "a `,` or the closing `]` is missing before this",
+     "the `[` stands in line 1, column 4"},
+    {"a: [1, , 2]\n", 1, 8, "a value is missing here", "fill it in or take the sign out"},
+    {"a: \"x\nb: 2\n", 1, 4, "the quote that begins here is never closed",
+     "add the closing quote; an apostrophe inside single quotes is written twice"},
+    {"a: \"\\q\"\n", 1, 5, "this sign behind `\\` means nothing",
+     "use single quotes to keep a backslash as it is"},
+    {"a: 'it's'\n", 1, 8, "something is left over in this line", pairs},
+    {"a: {b: 1}}\n", 1, 10, "something is left over in this line", pairs},
+    {"a:\n    b: 1\n  c: 2\n", 3, 3, "this line does not fit the map it stands in", same_column},
+    {"- a\nb: 1\n", 2, 1, "this line does not fit the list it stands in",
+     "each item of a list begins with `- ` in the same column"},
+    {"  a: 1\nb: 2\n", 2, 1, "this line does not belong to what stands above",
+     "the keys of one map begin in the same column; one file holds one document"},
+    {"a: - 1\n", 1, 4, "a list cannot begin here",
+     "begin it on a new line below its key, or write it in brackets: [a, b]"},
+    {"a: ? b\n", 1, 4, "no key can begin with `? `", in_quotes},
+    {"a: | x\n", 1, 6, "only a comment may follow `|` or `>`", "begin the text on the next line"},
+};
+
+/* Each mistake gives this one message and no node. */
+static void test_every_message(void **state)
+{
+    struct bench *b = *state;
+    for (size_t i = 0; i < sizeof mistakes / sizeof mistakes[0]; i++) {
+        const struct mistake *m = &mistakes[i];
+        struct diags *diags = diags_new(b->arena);
+        const struct node *node = doc_parse(b->arena, diags, "set.yaml", m->text, strlen(m->text));
+        if (node || diags_count(diags) != 1)
+            fail_msg("%d messages for: %s", diags_count(diags), m->text);
+        const struct diag *d = diags_at(diags, 0);
+        assert_string_equal(d->message, m->message);
+        assert_string_equal(d->hint, m->hint);
+        if (d->at.line != m->line || d->at.column != m->column)
+            fail_msg("%d:%d for: %s", d->at.line, d->at.column, m->text);
+        assert_string_equal(d->at.file, "set.yaml");
+        assert_int_equal(d->severity, DIAG_ERROR);
+    }
+}
+
+static void test_all_that_is_forbidden_at_once(void **state)
+{
+    struct bench *b = *state;
+    assert_null(
+        read_text(b, "a: &x 1\nb: *x\nc: !t [1]\nd: !t {e: 1, e: 2}\na: 2\na: 3\n*y : 1\n"));
+    static const int lines[] = {1, 2, 3, 4, 4, 7, 5, 6};
+    assert_int_equal(diags_count(b->diags), 8);
+    for (int i = 0; i < 8; i++) assert_int_equal(diags_at(b->diags, i)->at.line, lines[i]);
+}
+
+static void test_zero_byte(void **state)
+{
+    struct bench *b = *state;
+    assert_null(doc_parse(b->arena, b->diags, "set.yaml", "a: 1\0b", 6));
+    assert_int_equal(diags_count(b->diags), 1);
+    assert_string_equal(diags_at(b->diags, 0)->message, "this is not a text file");
+}
+
+/* `levels` openings of `open`, properly closed. */
+static const struct node *nest(struct bench *b, struct diags *diags, int levels, const char *open,
+                               const char *close)
+{
+    size_t n = strlen(open), m = strlen(close);
+    char *text = arena_alloc(b->arena, (size_t)levels * (n + m) + 3);
+    char *end = text;
+    for (int i = 0; i < levels; i++) end += sprintf(end, "%s", open);
+    *end++ = '1';
+    for (int i = 0; i < levels; i++) end += sprintf(end, "%s", close);
+    return doc_parse(b->arena, diags, "set.yaml", text, (size_t)(end - text));
+}
+
+static void test_nesting(void **state)
+{
+    struct bench *b = *state;
+    static const char *const shapes[][2] = {{"[", "]"}, {"{a: ", "}"}, {"- ", ""}};
+    for (int i = 0; i < 3; i++) {
+        struct diags *diags = diags_new(b->arena);
+        assert_non_null(nest(b, diags, 63, shapes[i][0], shapes[i][1]));
+        assert_int_equal(diags_count(diags), 0);
+        for (int levels = 64; levels < 300000; levels *= 70) {
+            diags = diags_new(b->arena);
+            assert_null(nest(b, diags, levels, shapes[i][0], shapes[i][1]));
+            assert_int_equal(diags_count(diags), 1);
+            assert_string_equal(diags_at(diags, 0)->message, "too many levels of nesting");
+        }
+    }
+}
+
+static void test_many_keys(void **state)
+{
+    struct bench *b = *state;
+    enum { KEYS = 20000 };
+    char *text = arena_alloc(b->arena, KEYS * 16), *end = text;
+    for (int i = 0; i < KEYS; i++) end += sprintf(end, "k%d: %d\n", i, i);
+    const struct node *root = read_text(b, text);
+    assert_int_equal(root->n, KEYS);
+    assert_string_equal(node_get(root, "k19999")->text, "19999");
+    sprintf(end, "k12345: again\n");
+    assert_null(read_text(b, text));
+    assert_int_equal(diags_count(b->diags), 1);
+    assert_string_equal(diags_at(b->diags, 0)->hint,
+                        "the first one stands in line 12346, column 1");
+}
+
+/* ---- files ---- */
+
+static const char *write_file(struct bench *b, const char *text, size_t bytes)
+{
+    char *path = arena_printf(b->arena, "%s/set.yaml", b->folder);
+    FILE *file = fopen(path, "wb");
+    assert_non_null(file);
+    assert_int_equal(fwrite(text, 1, bytes, file), bytes);
+    fclose(file);
+    return path;
+}
+
+static void assert_refused(struct bench *b, const char *path, const char *message)
+{
+    struct diags *diags = diags_new(b->arena);
+    assert_null(doc_read(b->arena, diags, path));
+    assert_int_equal(diags_count(diags), 1);
+    assert_string_equal(diags_at(diags, 0)->message, message);
+    assert_string_equal(diags_at(diags, 0)->at.file, path);
+    assert_int_equal(diags_at(diags, 0)->at.line, 0);
+}
+
+static void test_file_is_read_and_quoted(void **state)
+{
+    struct bench *b = *state;
+    const struct node *root =
+        doc_read(b->arena, b->diags, write_file(b, sample, sizeof sample - 1));
+    assert_string_equal(node_get(root, "format")->text, "1");
+    const char *path = write_file(b, "a: 1\r\na: 2", 10);
+    assert_null(doc_read(b->arena, b->diags, path));
+    char *shown = NULL;
+    size_t bytes;
+    FILE *to = open_memstream(&shown, &bytes);
+    diags_print(b->diags, to);
+    fclose(to);
+    assert_string_equal(
+        shown, arena_printf(b->arena,
+                            "%s:2:1: error: the key `a` is given twice in one map\n"
+                            "  a: 2\n  ^\n  hint: the first one stands in line 1, column 1\n",
+                            path));
+    free(shown);
+}
+
+static void test_files_that_cannot_be_read(void **state)
+{
+    struct bench *b = *state;
+    assert_refused(b, arena_printf(b->arena, "%s/none.yaml", b->folder), "there is no such file");
+    assert_refused(b, "", "there is no such file");
+    assert_refused(b, b->folder, "this is a folder");
+    assert_refused(b, "/dev/null", "this is no ordinary file");
+    const char *path = write_file(b, "", 0);
+    assert_refused(b, path, "the file is empty");
+    assert_refused(b, arena_printf(b->arena, "%s/x", path), "there is no such file");
+    assert_int_equal(chmod(path, 0), 0);
+    if (geteuid() != 0) assert_refused(b, path, "this file may not be read");
+    if (access("/proc/self/mem", R_OK) == 0)
+        assert_refused(b, "/proc/self/mem", "this file cannot be read");
+    if (access("/proc/version", R_OK) == 0)
+        assert_refused(b, "/proc/version", "this file changed while it was read");
+}
+
+static void test_size(void **state)
+{
+    struct bench *b = *state;
+    const char *path = write_file(b, "a: 1\n#", 6);
+    assert_int_equal(truncate(path, DOC_MAX_BYTES + 1), 0);
+    size_t used = arena_used(b->arena);
+    assert_refused(b, path, "the file has 4194305 bytes; at most 4194304 are read");
+    assert_true(arena_used(b->arena) - used < 10000);
+    char *text = arena_alloc(b->arena, DOC_MAX_BYTES + 1);
+    memset(text, '#', DOC_MAX_BYTES + 1);
+    memcpy(text, "a: 1\n", 5);
+    assert_non_null(doc_read(b->arena, b->diags, write_file(b, text, DOC_MAX_BYTES)));
+    assert_null(doc_parse(b->arena, b->diags, "m", text, DOC_MAX_BYTES + 1));
+    assert_int_equal(diags_count(b->diags), 1);
+}
+
+/* ---- damage ---- */
+
+/* Read or refused in words of ours; whatever it says can be printed. */
+static void read_damaged(const char *text, size_t bytes, int *good, int *bad)
+{
+    struct arena *arena = arena_new();
+    struct diags *diags = diags_new(arena);
+    const struct node *node = doc_parse(arena, diags, "set.yaml", text, bytes);
+    assert_true((node == NULL) == (diags_errors(diags) > 0));
+    for (int i = 0; i < diags_count(diags); i++) {
+        const struct diag *d = diags_at(diags, i);
+        if (strstr(d->message, "cannot be read"))
+            fail_msg("no words of ours: %s in:\n%.*s", d->message, (int)bytes, text);
+        assert_non_null(d->hint);
+    }
+    char *shown = NULL;
+    size_t n;
+    FILE *to = open_memstream(&shown, &n);
+    diags_print(diags, to);
+    fclose(to);
+    assert_true(node || n > 0);
+    free(shown);
+    arena_free(arena);
+    *(node ? good : bad) += 1;
+}
+
+static void test_cut_off_at_every_byte(void **state)
+{
+    (void)state;
+    int good = 0, bad = 0;
+    for (size_t bytes = 0; bytes < sizeof sample; bytes++) read_damaged(sample, bytes, &good, &bad);
+    assert_true(good > 100 && bad > 50);
+}
+
+static void test_every_byte_replaced(void **state)
+{
+    (void)state;
+    static const char signs[] = ":{}[],'\"#-?|>&*!%@`\\\t\n \r\x1B\xC3~=<0";
+    char text[sizeof sample];
+    int good = 0, bad = 0;
+    for (size_t i = 0; i + 1 < sizeof sample; i++)
+        for (size_t k = 0; k < sizeof signs; k++) { /* the final 0 as well */
+            memcpy(text, sample, sizeof sample);
+            text[i] = signs[k];
+            read_damaged(text, sizeof sample - 1, &good, &bad);
+        }
+    assert_true(good > 1000 && bad > 1000);
+}
+
+/* Memory running out at any point jumps; the leak checker finds what the parser would leave behind.
+ */
+static void test_memory_runs_out(void **state)
+{
+    (void)state;
+    struct arena *whole = arena_new();
+    assert_non_null(doc_parse(whole, diags_new(whole), "set.yaml", sample, sizeof sample - 1));
+    size_t need = arena_used(whole);
+    arena_free(whole);
+    for (size_t limit = 500; limit < need; limit += 37) {
+        struct arena *arena = arena_new();
+        struct diags *diags = diags_new(arena);
+        arena_limit(arena, limit);
+        jmp_buf exhausted;
+        if (setjmp(exhausted) == 0) {
+            arena_on_exhausted(arena, &exhausted);
+            doc_parse(arena, diags, "set.yaml", sample, sizeof sample - 1);
+            fail_msg("read within %zu of %zu bytes", limit, need);
+        }
+        arena_free(arena);
+    }
+}
+
+#define WITH_BENCH(test) cmocka_unit_test_setup_teardown(test, set_up, tear_down)
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        WITH_BENCH(test_reads_all_forms),
+        WITH_BENCH(test_windows_line_ends_and_byte_order_mark),
+        WITH_BENCH(test_tabs_where_they_do_no_harm),
+        WITH_BENCH(test_lookup),
+        WITH_BENCH(test_overlay),
+        WITH_BENCH(test_every_message),
+        WITH_BENCH(test_all_that_is_forbidden_at_once),
+        WITH_BENCH(test_zero_byte),
+        WITH_BENCH(test_nesting),
+        WITH_BENCH(test_many_keys),
+        WITH_BENCH(test_file_is_read_and_quoted),
+        WITH_BENCH(test_files_that_cannot_be_read),
+        WITH_BENCH(test_size),
+        cmocka_unit_test(test_cut_off_at_every_byte),
+        cmocka_unit_test(test_every_byte_replaced),
+        cmocka_unit_test(test_memory_runs_out),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

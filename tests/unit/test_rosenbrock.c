@@ -1,0 +1,497 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The integrator on problems whose solution is known in closed form, its events, its failures.
+ * Where no other source stands, the wanted figure is the exact solution of the stated problem. */
+#include <float.h>
+#include <limits.h>
+#include <math.h>
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <string.h>
+
+#include <cmocka.h>
+
+#include "arena.h"
+#include "near.h"
+#include "numbers.h"
+#include "rodas5p.h"
+#include "rosenbrock.h"
+
+enum { MOST_STATES = 3, MOST_EVENTS = 4 };
+
+static struct arena *arena;
+static struct rosenbrock *solver;
+static const double unit_scale[MOST_STATES] = {1, 1, 1};
+
+static int set_up(void **state)
+{
+    (void)state;
+    arena = arena_new();
+    if (!arena) return -1;
+    solver = rosenbrock_new(arena, MOST_STATES, MOST_EVENTS);
+    return 0;
+}
+
+static int tear_down(void **state)
+{
+    (void)state;
+    arena_free(arena);
+    return 0;
+}
+
+static void begin(const struct ode *ode, const double *y, double tolerance, double longest,
+                  double first)
+{
+    rosenbrock_accuracy(solver, tolerance, unit_scale, longest);
+    rosenbrock_begin(solver, ode, 0, y, first);
+}
+
+static enum rosenbrock_result run_to(double stop)
+{
+    enum rosenbrock_result result = ROSENBROCK_STEP;
+    while (result == ROSENBROCK_STEP && rosenbrock_time(solver) < stop)
+        result = rosenbrock_step(solver, stop);
+    return result;
+}
+
+/* ---- problems ---- */
+
+/* y' = rate y with rate = context */
+static int growth_f(void *context, double t, const double *y, double *f)
+{
+    (void)t;
+    f[0] = *(const double *)context * y[0];
+    return 0;
+}
+
+static int growth_j(void *context, double t, const double *y, double *dfdy, double *dfdt)
+{
+    (void)t, (void)y;
+    dfdy[0] = *(const double *)context;
+    dfdt[0] = 0;
+    return 0;
+}
+
+/* y' = A y, eigenvalues -1 and -1000 */
+static int stiff_f(void *context, double t, const double *y, double *f)
+{
+    (void)context, (void)t;
+    f[0] = -500.5 * y[0] + 499.5 * y[1];
+    f[1] = 499.5 * y[0] - 500.5 * y[1];
+    return 0;
+}
+
+static int stiff_j(void *context, double t, const double *y, double *dfdy, double *dfdt)
+{
+    (void)context, (void)t, (void)y;
+    dfdy[0] = dfdy[3] = -500.5;
+    dfdy[1] = dfdy[2] = 499.5;
+    dfdt[0] = dfdt[1] = 0;
+    return 0;
+}
+
+static const struct ode stiff = {.n = 2, .derivative = stiff_f, .jacobian = stiff_j};
+
+/* Prothero & Robinson: y' = -1e6 (y - sin t) + cos t, solution sin t */
+static int robinson_f(void *context, double t, const double *y, double *f)
+{
+    (void)context;
+    f[0] = -1e6 * (y[0] - sin(t)) + cos(t);
+    return 0;
+}
+
+static int robinson_j(void *context, double t, const double *y, double *dfdy, double *dfdt)
+{
+    (void)context, (void)y;
+    dfdy[0] = -1e6;
+    dfdt[0] = 1e6 * cos(t) - sin(t);
+    return 0;
+}
+
+static const struct ode robinson = {.n = 1, .derivative = robinson_f, .jacobian = robinson_j};
+
+/* x' = w v, v' = -w x with w = 2 pi 50 */
+static int swing_f(void *context, double t, const double *y, double *f)
+{
+    (void)context, (void)t;
+    f[0] = 100 * PI * y[1];
+    f[1] = -100 * PI * y[0];
+    return 0;
+}
+
+static int swing_j(void *context, double t, const double *y, double *dfdy, double *dfdt)
+{
+    (void)context, (void)t, (void)y;
+    dfdy[0] = dfdy[3] = dfdt[0] = dfdt[1] = 0;
+    dfdy[1] = 100 * PI;
+    dfdy[2] = -100 * PI;
+    return 0;
+}
+
+static int swing_g(void *context, double t, const double *y, double *g)
+{
+    (void)context, (void)t;
+    g[0] = y[0];
+    g[1] = -y[1];
+    return 0;
+}
+
+static const struct ode swing = {
+    .n = 2, .events = 2, .derivative = swing_f, .jacobian = swing_j, .event = swing_g};
+
+/* ---- solutions ---- */
+
+static void test_stiff_linear(void **state)
+{
+    (void)state;
+    begin(&stiff, (double[]){2, 0}, 1e-9, 1, 0);
+    for (int k = 1; k <= 20; k++) {
+        double t = k * 1e-3;
+        assert_int_equal(run_to(t), ROSENBROCK_STEP);
+        const double *y = rosenbrock_state(solver);
+        near_abs(y[0], exp(-t) + exp(-1000 * t), 1e-8, "");
+        near_abs(y[1], exp(-t) - exp(-1000 * t), 1e-8, "");
+    }
+    long before = rosenbrock_statistics(solver)->steps;
+    assert_int_equal(run_to(5), ROSENBROCK_STEP);
+    near_abs(rosenbrock_state(solver)[0], exp(-5), 1e-8, "");
+    assert_in_range(rosenbrock_statistics(solver)->steps - before, 1,
+                    120); /* 5000 / 20 explicitly */
+}
+
+static void test_prothero_robinson(void **state)
+{
+    (void)state;
+    begin(&robinson, (double[]){0}, 1e-8, 1, 0);
+    while (rosenbrock_time(solver) < 10) {
+        assert_int_equal(rosenbrock_step(solver, 10), ROSENBROCK_STEP);
+        near_abs(rosenbrock_state(solver)[0], sin(rosenbrock_time(solver)), 2e-8, "");
+    }
+    assert_in_range(rosenbrock_statistics(solver)->steps, 5, 300);
+}
+
+static void test_oscillator(void **state)
+{
+    (void)state;
+    begin(&swing, (double[]){0, 1}, 1e-11, 1e-3, 0);
+    int up = 0, back = 0;
+    while (rosenbrock_time(solver) < 0.2) {
+        enum rosenbrock_result result = rosenbrock_step(solver, 0.2);
+        double t = rosenbrock_time(solver), x[2];
+        near_abs(rosenbrock_state(solver)[0], sin(100 * PI * t), 1e-8, "");
+        double middle = (rosenbrock_previous(solver) + t) / 2;
+        rosenbrock_dense(solver, middle, x);
+        near_abs(x[1], cos(100 * PI * middle), 1e-8, "");
+        if (result != ROSENBROCK_EVENT) continue;
+        if (rosenbrock_fired(solver)[0]) near_abs(t, 0.02 * ++up, 1e-11, "s");
+        if (rosenbrock_fired(solver)[1]) near_abs(t, 0.02 * back++ + 0.005, 1e-11, "s");
+    }
+    assert_in_range(up, 9, 10); /* the tenth falls on the stop or a rounding behind it */
+    assert_int_equal(back, 10);
+}
+
+static void test_dense_ends(void **state)
+{
+    (void)state;
+    double old[2] = {0, 1}, y[2];
+    begin(&swing, old, 1e-8, 1e-3, 0);
+    rosenbrock_dense(solver, 0, y);
+    assert_memory_equal(y, old, sizeof y);
+    for (int k = 0; k < 20; k++) {
+        double t = rosenbrock_time(solver);
+        rosenbrock_step(solver, 1);
+        assert_true(rosenbrock_previous(solver) == t);
+        rosenbrock_dense(solver, t, y);
+        assert_memory_equal(y, old, sizeof y);
+        rosenbrock_dense(solver, rosenbrock_time(solver), y);
+        assert_memory_equal(y, rosenbrock_state(solver), sizeof y);
+        memcpy(old, y, sizeof y);
+    }
+}
+
+/* n states of which only the last moves: y' = cos t. */
+static int crowd_f(void *context, double t, const double *y, double *f)
+{
+    int n = *(const int *)context;
+    (void)y;
+    memset(f, 0, (size_t)n * sizeof *f);
+    f[n - 1] = cos(t);
+    return 0;
+}
+
+static int crowd_j(void *context, double t, const double *y, double *dfdy, double *dfdt)
+{
+    int n = *(const int *)context;
+    (void)y;
+    memset(dfdy, 0, (size_t)(n * n) * sizeof *dfdy);
+    memset(dfdt, 0, (size_t)n * sizeof *dfdt);
+    dfdt[n - 1] = -sin(t);
+    return 0;
+}
+
+static long crowd_steps(int n, double tolerance, double range)
+{
+    const struct ode crowd = {.n = n, .context = &n, .derivative = crowd_f, .jacobian = crowd_j};
+    struct rosenbrock *s = rosenbrock_new(arena, n, 0);
+    double *scale = ARENA_ARRAY(arena, double, n);
+    for (int k = 0; k < n; k++) scale[k] = range;
+    rosenbrock_accuracy(s, tolerance, scale, 1);
+    rosenbrock_begin(s, &crowd, 0, ARENA_ARRAY(arena, double, n), 1e-3);
+    while (rosenbrock_time(s) < 20) rosenbrock_step(s, 20);
+    near_abs(rosenbrock_state(s)[n - 1], sin(20), 100 * tolerance * range, "");
+    return rosenbrock_statistics(s)->steps;
+}
+
+/* The root mean square of 400 states hides one of them; the bound on each single one does not. */
+static void test_error_norm(void **state)
+{
+    (void)state;
+    long alone = crowd_steps(1, 1e-8, 1);
+    assert_int_equal(crowd_steps(1, 1e-10, 100), alone);
+    assert_int_equal(crowd_steps(400, 1e-9, 1), alone);
+    assert_int_equal(crowd_steps(16, 0.25e-8, 1), alone);
+    /* order 5: a hundred thousandth of the tolerance takes ten times the steps */
+    near_rel((double)crowd_steps(1, 1e-11, 1), 10 * (double)crowd_steps(1, 1e-6, 1), 0.4, "steps");
+}
+
+/* ---- failures ---- */
+
+enum callback { DERIVATIVE, JACOBIAN, EVENT };
+enum trouble { TROUBLE_NAN, TROUBLE_SHRINK, TROUBLE_STOP };
+
+/* y' = y^2 from 1, so y = 1 / (1 - t); one callback makes trouble when y goes above `limit`. */
+struct broken {
+    enum callback where;
+    enum trouble what;
+    double limit;
+    long times; /* how often */
+};
+
+static int maybe_trouble(struct broken *b, enum callback where, double y, double *result)
+{
+    assert_true(isfinite(y));
+    if (b->where != where || y <= b->limit || b->times == 0) return 0;
+    b->times--;
+    if (b->what == TROUBLE_NAN) *result = (double)NAN;
+    return b->what == TROUBLE_NAN ? 0 : b->what == TROUBLE_SHRINK ? 1 : -1;
+}
+
+static int broken_f(void *context, double t, const double *y, double *f)
+{
+    (void)t;
+    f[0] = sq(y[0]);
+    return maybe_trouble(context, DERIVATIVE, y[0], f);
+}
+
+static int broken_j(void *context, double t, const double *y, double *dfdy, double *dfdt)
+{
+    (void)t;
+    dfdy[0] = 2 * y[0];
+    dfdt[0] = 0;
+    return maybe_trouble(context, JACOBIAN, y[0], dfdy);
+}
+
+static int broken_g(void *context, double t, const double *y, double *g)
+{
+    (void)t;
+    g[0] = -y[0];
+    return maybe_trouble(context, EVENT, y[0], g);
+}
+
+static const struct ode broken = {
+    .n = 1, .events = 1, .derivative = broken_f, .jacobian = broken_j, .event = broken_g};
+
+static void test_broken_callbacks(void **state)
+{
+    (void)state;
+    for (int where = DERIVATIVE; where <= EVENT; where++) {
+        for (int what = TROUBLE_NAN; what <= TROUBLE_STOP; what++) {
+            struct broken b = {where, what, .limit = 50, .times = LONG_MAX};
+            struct ode ode = broken;
+            ode.context = &b;
+            begin(&ode, (double[]){1}, 1e-8, 1, 0);
+            enum rosenbrock_result result = run_to(2);
+            double t = rosenbrock_time(solver), y = rosenbrock_state(solver)[0], dense;
+
+            if (what == TROUBLE_STOP) assert_int_equal(result, ROSENBROCK_STOPPED);
+            else if (where == JACOBIAN && what == TROUBLE_NAN)
+                assert_int_equal(result, ROSENBROCK_SINGULAR);
+            else assert_int_equal(result, ROSENBROCK_TINY);
+            near_rel(y, 1 / (1 - t), 1e-4, ""); /* still sound */
+            if (where != JACOBIAN) assert_true(y <= b.limit);
+            if (where != JACOBIAN && what != TROUBLE_STOP) near_rel(t, 1 - 1 / b.limit, 1e-6, "s");
+            rosenbrock_dense(solver, t, &dense);
+            assert_true(dense == y);
+        }
+    }
+    assert_true(rosenbrock_statistics(solver)->rejected > 15);
+    assert_true(rosenbrock_statistics(solver)->shrunk > 50);
+}
+
+/* Trouble that passes as the step shrinks. */
+static void test_passing_trouble(void **state)
+{
+    (void)state;
+    const struct rosenbrock_stats *stats = rosenbrock_statistics(solver);
+    for (int where = DERIVATIVE; where <= EVENT; where++) {
+        for (int what = TROUBLE_NAN; what <= TROUBLE_SHRINK; what++) {
+            struct broken b = {where, what, .limit = 1.5, .times = 5};
+            struct ode ode = broken;
+            ode.context = &b;
+            long shrunk = stats->shrunk, rejected = stats->rejected;
+            begin(&ode, (double[]){1}, 1e-8, 1, 0);
+            assert_int_equal(run_to(0.75), ROSENBROCK_STEP);
+            assert_int_equal(b.times, 0);
+            near_rel(rosenbrock_state(solver)[0], 4, 1e-6, "");
+            bool by_error = where == DERIVATIVE && what == TROUBLE_NAN;
+            assert_int_equal(stats->shrunk - shrunk, by_error ? 0 : 5);
+            assert_true(stats->rejected - rejected >= (by_error ? 5 : 0));
+        }
+    }
+}
+
+/* 1/(h gamma) - J vanishes for the first trial step. */
+static void test_singular_matrix(void **state)
+{
+    (void)state;
+    double h = 0.125, rate = 1 / (h * rodas5p.gamma);
+    struct ode ode = {.n = 1, .context = &rate, .derivative = growth_f, .jacobian = growth_j};
+    begin(&ode, (double[]){1e-6}, 1e-9, 1, h);
+    assert_int_equal(run_to(0.4), ROSENBROCK_STEP);
+    assert_int_equal(rosenbrock_statistics(solver)->shrunk, 1);
+    near_rel(rosenbrock_state(solver)[0], 1e-6 * exp(0.4 * rate), 1e-3, "");
+
+    rate = (double)INFINITY;
+    begin(&ode, (double[]){1}, 1e-9, 1, h);
+    assert_int_equal(run_to(0.4), ROSENBROCK_SINGULAR);
+    assert_true(rosenbrock_time(solver) == 0);
+}
+
+static void test_blow_up_ends(void **state)
+{
+    (void)state;
+    struct broken b = {.times = 0};
+    struct ode ode = broken;
+    ode.context = &b;
+    begin(&ode, (double[]){1}, 1e-8, 1, 0);
+    assert_int_equal(run_to(2), ROSENBROCK_TINY);
+    near_abs(rosenbrock_time(solver), 1, 1e-5, "s");
+}
+
+/* ---- steps ---- */
+
+static void test_stop_reached_exactly(void **state)
+{
+    (void)state;
+    const double longest = 0.01, stops[] = {0.1003, 0.1, 0.7, 1e-3, 1.0 / 3, 0.02001, 0.0100001};
+    double rate = -1;
+    struct ode ode = {.n = 1, .context = &rate, .derivative = growth_f, .jacobian = growth_j};
+    for (int k = 0; k < (int)(sizeof stops / sizeof *stops); k++) {
+        double stop = stops[k], least = smaller(0.49 * longest, stop);
+        begin(&ode, (double[]){1}, 1e-6, longest, longest);
+        while (rosenbrock_time(solver) < stop) {
+            assert_int_equal(rosenbrock_step(solver, stop), ROSENBROCK_STEP);
+            double h = rosenbrock_time(solver) - rosenbrock_previous(solver);
+            assert_true(h >= least && h <= longest * (1 + 1e-12));
+        }
+        assert_true(rosenbrock_time(solver) == stop);
+        near_rel(rosenbrock_next(solver), longest, 1e-12, "s");
+        near_abs(rosenbrock_state(solver)[0], exp(-stop), 1e-8, "");
+    }
+    near_rel(rosenbrock_statistics(solver)->smallest, longest, 1e-12, "s");
+}
+
+static void test_tiny_stretch(void **state)
+{
+    (void)state;
+    double rate = -1;
+    struct ode ode = {.n = 1, .context = &rate, .derivative = growth_f, .jacobian = growth_j};
+    rosenbrock_accuracy(solver, 1e-6, unit_scale, 0.01);
+    rosenbrock_begin(solver, &ode, 1, (double[]){1}, 0.01);
+    double stop = nextafter(1, 2);
+    assert_int_equal(rosenbrock_step(solver, stop), ROSENBROCK_STEP);
+    assert_true(rosenbrock_time(solver) == stop);
+    near_rel(rosenbrock_next(solver), 0.01, 1e-12, "s");
+}
+
+static void test_no_states(void **state)
+{
+    (void)state;
+    double rate = -1;
+    struct ode ode = {.n = 1, .context = &rate, .derivative = growth_f, .jacobian = growth_j};
+    ode.n = 0;
+    begin(&ode, NULL, 1e-6, 0.3, 0);
+    assert_int_equal(run_to(1), ROSENBROCK_STEP);
+}
+
+static void test_first_step(void **state)
+{
+    (void)state;
+    double rate = -1e5;
+    struct ode ode = {.n = 1, .context = &rate, .derivative = growth_f, .jacobian = growth_j};
+    begin(&ode, (double[]){1}, 1e-8, 1, 0);
+    assert_true(rosenbrock_next(solver) == 0);
+    assert_int_equal(rosenbrock_step(solver, 1), ROSENBROCK_STEP);
+    assert_in_range(rosenbrock_statistics(solver)->rejected, 0, 3);
+    double h = rosenbrock_time(solver);
+    assert_true(h > 1e-8 && h < 1e-4);
+    near_abs(rosenbrock_state(solver)[0], exp(rate * h), 1e-8, "");
+}
+
+/* The whole course of the oscillator, events and all, as bytes. */
+struct course {
+    double t[400], y[400];
+    int n;
+};
+
+static void record(struct course *c)
+{
+    memset(c, 0, sizeof *c);
+    begin(&swing, (double[]){0.3, 0.7}, 1e-6, 1e-2, 0);
+    while (rosenbrock_time(solver) < 0.1 && c->n < 400) {
+        rosenbrock_step(solver, 0.1);
+        c->t[c->n] = rosenbrock_time(solver);
+        c->y[c->n++] = rosenbrock_state(solver)[0];
+    }
+}
+
+static void test_same_digits_again(void **state)
+{
+    (void)state;
+    static struct course one, two;
+    record(&one);
+    /* something else between: nothing of it may remain */
+    begin(&robinson, (double[]){0}, 1e-6, 1, 0);
+    run_to(1);
+    record(&two);
+    assert_int_equal(one.n, two.n);
+    assert_in_range(one.n, 20, 399);
+    assert_memory_equal(&one, &two, sizeof one);
+}
+
+static void test_nothing_allocated(void **state)
+{
+    (void)state;
+    size_t used = arena_used(arena);
+    begin(&swing, (double[]){0, 1}, 1e-8, 1e-3, 0);
+    for (int k = 0; k < 500; k++) rosenbrock_step(solver, 10);
+    rosenbrock_begin(solver, &swing, rosenbrock_time(solver), rosenbrock_state(solver), 0);
+    run_to(10);
+    assert_true(rosenbrock_statistics(solver)->located > 10);
+    assert_int_equal(arena_used(arena), used);
+}
+
+#define CASE(f) cmocka_unit_test_setup_teardown(f, set_up, tear_down)
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        CASE(test_stiff_linear),         CASE(test_prothero_robinson), CASE(test_oscillator),
+        CASE(test_dense_ends),           CASE(test_error_norm),        CASE(test_broken_callbacks),
+        CASE(test_passing_trouble),      CASE(test_singular_matrix),   CASE(test_blow_up_ends),
+        CASE(test_stop_reached_exactly), CASE(test_tiny_stretch),      CASE(test_no_states),
+        CASE(test_first_step),           CASE(test_same_digits_again), CASE(test_nothing_allocated),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
