@@ -11,26 +11,33 @@ enum verdict { VERDICT_NONE, VERDICT_WITHIN, VERDICT_NEAR, VERDICT_OVER };
 /* As written in figures.csv: `no rating`, `within`, `near`, `over`. */
 const char *verdict_text(enum verdict verdict);
 
-/* One figure with what it is held against. A figure with two ratings (heater volts: least and most) appears twice. */
+/* One figure with what it is held against. A figure with two ratings (heater volts: least and most)
+ * appears twice. */
 struct judged {
-    const char *variant;         /* `base`, a variant's name, or that with ` (hot restart)` behind it */
+    const char *variant; /* `base`, a variant's name, or that with ` (hot restart)` behind it */
     struct figure figure;
     const struct rating *rating; /* NULL: no rating */
-    enum verdict verdict;        /* near: over 90 % of the rating, or under 110 % of an at-least limit */
-    double share;                /* of the limit used: value/limit, or limit/value for an at-least limit */
+    enum verdict verdict;        /* near: over 90 % of the rating, or under 110 % of an at-least
+                                  * limit; none, though rated: the figure is not a number */
+    double share;                /* of the limit used: |value|/limit, or limit/value for an at-least
+                                  * limit; of a temperature the rise over the room; NaN: not judged */
 };
 
 struct judgement {
-    ARRAY(struct judged) all;    /* in the order of the runs' figures */
-    int over, near;              /* counts */
+    ARRAY(struct judged) all; /* in the order of the runs' figures */
+    int over, near;           /* counts */
+    ARRAY(const struct rating *) unmet; /* ratings that no figure of any run belongs to */
 };
 
-/* Judges the figures of some runs of one setup; variants[i] labels runs[i]. Fixed figures (supply impedance, first capacitor) of the
- * first stage are added once under variants[0]. Lives in `arena`. */
-struct judgement *judge(struct arena *arena, const struct setup *setup, const struct result *const *runs,
-                        const char *const *variants, int n);
+/* Judges the figures of some runs of one setup; variants[i] labels runs[i]. Each is held against all
+ * different ratings of its subject and measure in any stage. Fixed figures (supply impedance, first
+ * capacitor) of the first stage are added once, behind the first run's, under variants[0]. Lives in
+ * `arena`. */
+struct judgement *judge(struct arena *arena, const struct setup *setup,
+                        const struct result *const *runs, const char *const *variants, int n);
 
-/* The judged figures with a rating, worst first (highest share; ties by subject, measure): pointers into all. */
+/* The judged figures with a rating, worst first (highest share; ties by subject, measure, order):
+ * pointers into all. */
 struct judged **judge_worst_first(struct arena *arena, const struct judgement *judgement, int *n);
 
 #endif

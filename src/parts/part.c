@@ -100,10 +100,12 @@ static int check_needed(struct set *set, const struct part *part)
     int complaints = 0;
     for (const struct key *k = part->kind->keys; k->name; k++) {
         if (!(k->use & KEY_NEEDED) || part_node(part, k->name)) continue;
-        bool unknown = node_get(part->map, k->name) != NULL;
-        part_complain(set, part, k->name, takes_hint(set, part, k->name),
-                      unknown ? "`%s` of %s must be known: everything else hangs on it" : "`%s` of %s is missing",
-                      k->name, part->name);
+        if (node_get(part->map, k->name))
+            part_complain(set, part, k->name, "measure it or take it from the part's marking",
+                          "%s: `%s` must be known", part->name, k->name);
+        else
+            part_complain(set, part, k->name, takes_hint(set, part, k->name), "`%s` of %s is missing", k->name,
+                          part->name);
         complaints++;
     }
     return complaints;

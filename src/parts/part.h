@@ -46,6 +46,7 @@ struct part_kind {
     const char *const *own_types; /* words for `type:` that the kind explains itself, not looked up in the catalogue
                                    * (`ideal`, `silicon`); ends with NULL; NULL: none */
     bool watches;                 /* volts at its ends are always watched (capacitors) */
+    bool feeds;                   /* a source of its own (batteries): what hangs on it is fed */
 };
 
 /* The table of all kinds; ends with NULL. */

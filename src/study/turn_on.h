@@ -9,7 +9,9 @@
 struct turn_on {
     const struct setup *setup;
     const struct result *run;     /* the scenario's own run */
-    const struct result *restart; /* hot restart, a few cycles long; NULL when no rectifier is there or the run itself is hot */
+    const struct result *restart; /* hot restart, a few cycles long, with the figures that so few tell (extremes, first pulse);
+                                   * NULL when no rectifier is there, the run itself is hot or was not finished, or the mains
+                                   * are off at first */
     struct judgement *judgement;
     enum status status;           /* of the worst of the runs */
 };

@@ -112,7 +112,7 @@ static void complain_line(const struct doc_source *source, const yaml_parser_t *
                  "something is left over in this line");
     else if (*byte_at(source, mark) == ':')
         complain(source, at, missing_key_hint, missing_before_colon);
-    else
+    else if (!complain_line_before(source, mark))
         complain(source, at,
                  "lines of one map begin in the same column, and so do the items of one list",
                  "this line does not fit the map it stands in");

@@ -110,15 +110,6 @@ static void take(struct pulses *p, double t0, double dt, const struct cubic *c, 
     p->now.end = t0 + 0.5 * dt * (1 + b);
 }
 
-/* Between node i-1 and i one sample is above zero and the other is not: where the cubic crosses. A
- * sample of exactly zero is the border itself. */
-static double border(const struct cubic *c, const double v[WAVE_NODES], int i)
-{
-    if (v[i - 1] == 0) return cubic_node[i - 1];
-    if (v[i] == 0) return cubic_node[i];
-    return cubic_crossing(c, cubic_node[i - 1], cubic_node[i]);
-}
-
 void pulses_step(struct pulses *p, double t0, double t1, const double v[WAVE_NODES])
 {
     if (p->closings == 0) return;
@@ -130,7 +121,7 @@ void pulses_step(struct pulses *p, double t0, double t1, const double v[WAVE_NOD
     for (int i = 0; i < WAVE_NODES; i++) {
         double x = cubic_node[i];
         if (i > 0 && (v[i] > 0) != (v[i - 1] > 0)) {
-            x = border(&c, v, i);
+            x = cubic_crossing(&c, cubic_node[i - 1], cubic_node[i]);
             if (v[i] > 0) {
                 from = x;
                 begin(p, t0 + 0.5 * dt * (1 + x));

@@ -230,7 +230,7 @@ void trace_row(struct trace *tr, double t, const double *values)
 
 void trace_finish(struct trace *tr)
 {
-    if (tr->n > tr->rows || tr->closed > 0) condense(tr);
+    if (tr->n > tr->rows) condense(tr);
 }
 
 int trace_rows(const struct trace *tr)

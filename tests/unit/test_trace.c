@@ -231,6 +231,13 @@ static void test_short_run_is_kept_whole(void **state)
     assert_true(trace_rows(tr) == 5000);
     assert_full(tr, 0, 5000);
     arena_free(arena);
+
+    arena = arena_new();
+    tr = trace_new(arena, 1, 0, 100, T, 5000);
+    count_rows(tr, 0, 7400);
+    trace_finish(tr);
+    assert_true(trace_rows(tr) <= 6250);
+    arena_free(arena);
 }
 
 static void test_empty_trace(void **state)

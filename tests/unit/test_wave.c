@@ -217,9 +217,9 @@ static double hum_of(double s, double amplitude)
     return 5 + amplitude * sin(2 * PI * s);
 }
 
-static void hum_run(double amplitude, int strongest)
+static void hum_run(double amplitude, double floor, int strongest)
 {
-    struct rig r = rig_new(1, 0, 1e-3, 0);
+    struct rig r = rig_new(1, 0, floor, 0);
     for (int k = 0; k < 3; k++) {
         double samples[WAVE_NODES];
         for (int j = 0; j < 8; j++) {
@@ -237,8 +237,10 @@ static void hum_run(double amplitude, int strongest)
 static void test_ripple_below_floor(void **state)
 {
     (void)state;
-    hum_run(1.3e-3, 0); /* 0.92 mV rms, floor 1 mV */
-    hum_run(1.5e-3, 1); /* 1.06 mV rms */
+    hum_run(1.3e-3, 1e-3, 0); /* 0.92 mV rms, floor 1 mV */
+    hum_run(1.5e-3, 1e-3, 1); /* 1.06 mV rms */
+    hum_run(6e-9, 0, 0);      /* 0.85e-9 of the mean of 5 V */
+    hum_run(8e-9, 0, 1);      /* 1.13e-9 */
 }
 
 /* --- settling --- */
@@ -291,6 +293,22 @@ static void test_settling_of_a_long_run(void **state)
     double late = f.settling_time - exact_settling(PERIODS);
     assert_true(f.settled && late > -1e-9 && late < PERIODS * T / 512);
     assert_true(arena_used(r.arena) == used);
+    arena_free(r.arena);
+}
+
+static void test_settling_within_a_block(void **state)
+{
+    (void)state;
+    enum {
+        BEFORE = 2001,
+        AFTER = 12
+    }; /* blocks of two periods: one holds the last low and the first high */
+    struct rig r = rig_new(1, 0, 1e-3, 0);
+    for (int k = 0; k < BEFORE + AFTER; k++)
+        step_of(&r, wave_period_end(r.w) - r.t, level, k < BEFORE ? 5 : 8);
+    struct wave_figures f = figures(&r, 0);
+    assert_true(f.settled);
+    near_abs(f.settling_time, BEFORE * T, 1e-12, "s");
     arena_free(r.arena);
 }
 
@@ -398,11 +416,11 @@ static void test_extreme_between_samples(void **state)
     f = figures(&r, 0);
     near_rel(f.lowest.value, -8, 1e-14, "V");
     near_rel(f.lowest.time, 2e-3 + 1e-3 / 3, 1e-12, "s");
-    step_of(&r, 1e-3, steep, 3.5); /* samples below the record, the curve over it */
+    step_of(&r, 1e-3, steep, 3.21); /* samples well below the record, the curve just over it */
     f = figures(&r, 0);
-    near_rel(f.highest.value, 4.375, 1e-14, "V");
+    near_rel(f.highest.value, 4.0125, 1e-14, "V");
     near_rel(f.highest.time, 3.5e-3, 1e-12, "s");
-    step_of(&r, 1e-3, steep, 3.4999); /* 4.374875 V: no record */
+    step_of(&r, 1e-3, steep, 3.2099); /* 4.012375 V: no record */
     near_rel(figures(&r, 0).highest.time, 3.5e-3, 1e-12, "s");
     arena_free(r.arena);
 }
@@ -456,6 +474,7 @@ int main(void)
         cmocka_unit_test(test_ripple_below_floor),
         cmocka_unit_test(test_settling_time),
         cmocka_unit_test(test_settling_of_a_long_run),
+        cmocka_unit_test(test_settling_within_a_block),
         cmocka_unit_test(test_settled_needs_a_window),
         cmocka_unit_test(test_window_and_whole_run),
         cmocka_unit_test(test_short_run),

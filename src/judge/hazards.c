@@ -1,0 +1,206 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What a set holds, read from the keys of its parts and the points its circuit joins. Of two readings
+ * the more cautious one is taken: what is not said counts as there. */
+#include <math.h>
+#include <string.h>
+
+#include "cautions.h"
+#include "islands.h"
+
+#define SHOCK_FROM 50.0     /* [V]; OSHA 29 CFR 1910 subpart S (from memory) */
+#define FILTER_FROM 0.99e-6 /* a filter capacitor, not a bypass [F]; common practice, no source */
+
+struct search {
+    struct arena *arena;
+    const struct stage *stage;
+    const struct set *set;
+    const struct circuit *c;
+    bool transformer;
+    struct hazards *h;
+};
+
+static bool is(const struct part *part, const char *kind)
+{
+    return strcmp(part->kind->name, kind) == 0;
+}
+
+static const char *word(const struct part *part, const char *key)
+{
+    const struct node *node = node_get(part->map, key);
+    return node && node->kind == NODE_SCALAR ? node->text : "";
+}
+
+static bool says(const struct part *part, const char *key, const char *what)
+{
+    return strcmp(word(part, key), what) == 0;
+}
+
+static char lower(char c)
+{
+    return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
+}
+
+/* `what` in lower case; any letters in `text`. */
+static bool holds(const char *text, const char *what)
+{
+    for (; *text; text++) {
+        size_t n = 0;
+        while (what[n] && lower(text[n]) == what[n]) n++;
+        if (!what[n]) return true;
+    }
+    return false;
+}
+
+static bool called(const struct part *part, const char *what)
+{
+    return holds(part->name, what) || holds(word(part, "type"), what);
+}
+
+/* --- parts --- */
+
+static int ends(const struct part *part, const char *key)
+{
+    const struct node *node = node_get(part->map, key);
+    if (!node) return 0;
+    return node->kind == NODE_LIST ? node->n : 1;
+}
+
+static const char *end(const struct part *part, int i)
+{
+    const struct node *across = node_get(part->map, "across");
+    if (!across || across->kind != NODE_LIST || i >= across->n) return "";
+    return across->items[i]->text ? across->items[i]->text : "";
+}
+
+static bool on_line(const struct search *s, const char *point)
+{
+    for (int i = 0; i < 2; i++)
+        if (s->set->line[i] && strcmp(s->set->line[i], point) == 0) return true;
+    return false;
+}
+
+static bool large(const struct part *part)
+{
+    double farads;
+    struct complaint why;
+    if (!quantity_parse(word(part, "value"), UNIT_FARAD, &farads, &why)) return true;
+    return farads >= FILTER_FROM;
+}
+
+static void look_at_capacitor(struct search *s, const struct part *part)
+{
+    struct hazards *h = s->h;
+    bool paper = says(part, "make", "paper"), film = says(part, "make", "film");
+    bool off_chassis = *end(part, 1) && s->c->reference && strcmp(end(part, 1), s->c->reference) != 0;
+    h->keeps_charge |= large(part);
+    h->insulated_can |= !paper && !film && off_chassis && large(part);
+    h->oil_capacitor |= called(part, "oil") || (paper && large(part));
+    h->line_capacitor |= on_line(s, end(part, 0)) || on_line(s, end(part, 1));
+}
+
+static bool is_tube(const struct part *part)
+{
+    static const char *const laws[] = {"vacuum", "mercury", "gas"};
+    for (size_t i = 0; i < sizeof laws / sizeof laws[0]; i++)
+        if (says(part, "law", laws[i])) return true;
+    return !*word(part, "law") && (*word(part, "perveance") || *word(part, "heated by"));
+}
+
+static void look_at_rectifier(struct search *s, const struct part *part)
+{
+    struct hazards *h = s->h;
+    h->selenium |= says(part, "law", "selenium") || called(part, "selenium");
+    h->mercury |= says(part, "law", "mercury");
+    h->tube_rectifier |= s->transformer && is_tube(part);
+    h->two_plates |= s->transformer && ends(part, "plates") == 2;
+}
+
+static void look_at_part(struct search *s, const struct part *part)
+{
+    if (is(part, "capacitor")) look_at_capacitor(s, part);
+    if (is(part, "rectifier")) look_at_rectifier(s, part);
+    s->h->field_coil |= is(part, "field coil");
+    s->h->line_cord |= called(part, "line cord") || called(part, "resistance cord") ||
+                       called(part, "ballast");
+}
+
+/* --- points --- */
+
+static bool conducts_to_line(const struct search *s)
+{
+    int reference = s->c->reference ? circuit_find_point(s->c, s->c->reference) : -1;
+    if (reference < 0) return false;
+    const int *island = islands_of(s->arena, s->c, false);
+    for (int i = 0; i < 2; i++) {
+        int line = s->set->line[i] ? circuit_find_point(s->c, s->set->line[i]) : -1;
+        if (line >= 0 && island[line] == island[reference]) return true;
+    }
+    return false;
+}
+
+static bool is_capacitor(const struct set *set, const char *name)
+{
+    const struct part *part = name ? set_find(set, name) : NULL;
+    return part && is(part, "capacitor");
+}
+
+/* Only capacitors, and more than one of them, meet at the point. */
+static bool bare(const struct search *s, int point)
+{
+    const char *first = NULL;
+    bool more = false;
+    for (int i = 0; i < s->c->elements.n; i++) {
+        const struct element *e = &s->c->elements.at[i];
+        if (e->from != point && e->to != point) continue;
+        if (!is_capacitor(s->set, e->part)) return false;
+        if (!first) first = e->part;
+        more |= strcmp(first, e->part) != 0;
+    }
+    return more;
+}
+
+static void look_at_circuit(struct search *s)
+{
+    struct hazards *h = s->h;
+    for (int i = 0; i < s->c->waveforms.n; i++)
+        h->vibrator |= s->c->waveforms.at[i].kind == WAVEFORM_SQUARE;
+    if (s->stage->mains_source < 0) return;
+    h->mains = true;
+    h->hot_chassis |= !s->transformer || conducts_to_line(s);
+}
+
+static void look_at_stage(struct search *s)
+{
+    s->transformer = false;
+    for (int i = 0; i < s->set->parts.n; i++)
+        s->transformer |= is(s->set->parts.at[i], "power transformer");
+    for (int i = 0; i < s->set->parts.n; i++) look_at_part(s, s->set->parts.at[i]);
+    for (int i = 0; i < s->c->points.n; i++) s->h->bare_series |= bare(s, i);
+    look_at_circuit(s);
+}
+
+static bool reaches_shock(const struct result *result)
+{
+    if (!result || result->figures.n == 0) return true;
+    for (int i = 0; i < result->figures.n; i++) {
+        const struct figure *f = &result->figures.at[i];
+        if (f->unit == UNIT_VOLT && !(fabs(f->value) <= SHOCK_FROM)) return true;
+    }
+    return false;
+}
+
+struct hazards hazards_of(struct arena *arena, const struct setup *setup,
+                          const struct result *result, unsigned occasion)
+{
+    struct hazards h = {.occasion = occasion, .lethal = reaches_shock(result)};
+    for (int i = 0; i < setup->stages.n; i++) {
+        const struct stage *stage = &setup->stages.at[i];
+        struct search s = {.arena = arena,
+                           .stage = stage,
+                           .set = stage->set,
+                           .c = stage->circuit,
+                           .h = &h};
+        look_at_stage(&s);
+    }
+    return h;
+}

@@ -1,0 +1,174 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Figures meet ratings by the pair (subject, measure). A limit holds for both signs of a figure. How much
+ * of a limit is used is a plain quotient, so the borders at 90, 100 and 110 % are exact; only a
+ * temperature is counted by its rise over the room, because a quotient of kelvins says nothing. */
+#include "judge.h"
+
+#include <assert.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define NEAR_FROM 0.9     /* of an upper limit */
+#define NEAR_AT_LEAST 1.1 /* of an at-least limit */
+
+typedef ARRAY(const struct rating *) rating_list;
+
+const char *verdict_text(enum verdict verdict)
+{
+    static const char *const text[] = {[VERDICT_NONE] = "no rating",
+                                       [VERDICT_WITHIN] = "within",
+                                       [VERDICT_NEAR] = "near",
+                                       [VERDICT_OVER] = "over"};
+    assert((size_t)verdict < sizeof text / sizeof text[0]);
+    return text[verdict];
+}
+
+/* --- how much of a limit is used --- */
+
+static double part_of(double value, double limit)
+{
+    if (isinf(limit)) return 0;
+    if (limit > 0) return value / limit;
+    return value > 0 ? INFINITY : 0;
+}
+
+static double share_of(const struct rating *r, double value, double ambient)
+{
+    if (isnan(value) || isnan(r->limit)) return NAN;
+    if (r->at_least && r->limit > 0) return value > 0 ? r->limit / value : INFINITY;
+    if (r->at_least) return part_of(value < 0 ? -value : 0, -r->limit);
+    if (r->unit != UNIT_CELSIUS) return part_of(fabs(value), r->limit);
+    return part_of(value > ambient ? value - ambient : 0, r->limit - ambient);
+}
+
+static enum verdict verdict_of(const struct rating *r, double value, double share)
+{
+    if (isnan(share)) return VERDICT_NONE;
+    if (r->at_least && r->limit > 0) {
+        if (value < r->limit) return VERDICT_OVER;
+        return value / r->limit < NEAR_AT_LEAST ? VERDICT_NEAR : VERDICT_WITHIN;
+    }
+    if (share > 1) return VERDICT_OVER;
+    return share > NEAR_FROM ? VERDICT_NEAR : VERDICT_WITHIN;
+}
+
+/* --- matching --- */
+
+static bool same(const char *a, const char *b)
+{
+    return strcmp(a, b) == 0;
+}
+
+static bool meant(const struct rating *r, const struct figure *f)
+{
+    return same(r->subject, f->subject) && same(r->measure, f->measure);
+}
+
+static bool known(const rating_list *list, const struct rating *r)
+{
+    for (int i = 0; i < list->n; i++) {
+        const struct rating *o = list->at[i];
+        if (same(o->subject, r->subject) && same(o->measure, r->measure) && o->limit == r->limit &&
+            o->at_least == r->at_least)
+            return true;
+    }
+    return false;
+}
+
+static void gather(struct arena *arena, rating_list *list, const struct set *set)
+{
+    for (int i = 0; i < set->ratings.n; i++) {
+        const struct rating *r = &set->ratings.at[i];
+        if (!known(list, r)) array_push(arena, list, r);
+    }
+}
+
+struct bench {
+    struct arena *arena;
+    struct judgement *judgement;
+    double ambient; /* [K] */
+};
+
+static void take(struct bench *b, const char *variant, const struct figure *f,
+                 const struct rating *r)
+{
+    struct judged one = {.variant = variant, .figure = *f, .rating = r, .share = NAN};
+    if (r) {
+        one.share = share_of(r, f->value, b->ambient);
+        one.verdict = verdict_of(r, f->value, one.share);
+    }
+    b->judgement->over += one.verdict == VERDICT_OVER;
+    b->judgement->near += one.verdict == VERDICT_NEAR;
+    array_push(b->arena, &b->judgement->all, one);
+}
+
+static void weigh(struct bench *b, const char *variant, const struct figure *f,
+                  const rating_list *ratings)
+{
+    bool rated = false;
+    for (int i = 0; i < ratings->n; i++) {
+        if (!meant(ratings->at[i], f)) continue;
+        take(b, variant, f, ratings->at[i]);
+        rated = true;
+    }
+    if (!rated) take(b, variant, f, NULL);
+}
+
+static void weigh_fixed(struct bench *b, const char *variant, const struct set *set)
+{
+    rating_list ratings = {0};
+    gather(b->arena, &ratings, set);
+    for (int i = 0; i < set->fixed.n; i++) {
+        const struct fixed_figure *x = &set->fixed.at[i];
+        struct figure f = {x->subject, x->measure, x->value, x->unit, NAN};
+        weigh(b, variant, &f, &ratings);
+    }
+}
+
+static void note_unmet(struct bench *b, const rating_list *ratings)
+{
+    const struct judgement *j = b->judgement;
+    for (int i = 0; i < ratings->n; i++) {
+        bool met = false;
+        for (int k = 0; k < j->all.n && !met; k++) met = meant(ratings->at[i], &j->all.at[k].figure);
+        if (!met) array_push(b->arena, &b->judgement->unmet, ratings->at[i]);
+    }
+}
+
+struct judgement *judge(struct arena *arena, const struct setup *setup,
+                        const struct result *const *runs, const char *const *variants, int n)
+{
+    const struct set *first = setup->stages.at[0].set;
+    struct bench b = {arena, ARENA_NEW(arena, struct judgement), first->ambient};
+    rating_list ratings = {0};
+    for (int i = 0; i < setup->stages.n; i++) gather(arena, &ratings, setup->stages.at[i].set);
+    for (int i = 0; i < n; i++) {
+        for (int k = 0; k < runs[i]->figures.n; k++)
+            weigh(&b, variants[i], &runs[i]->figures.at[k], &ratings);
+        if (i == 0) weigh_fixed(&b, variants[0], first);
+    }
+    note_unmet(&b, &ratings);
+    return b.judgement;
+}
+
+/* --- worst first --- */
+
+static int worse(const void *a, const void *b)
+{
+    const struct judged *x = *(struct judged *const *)a, *y = *(struct judged *const *)b;
+    if (x->share != y->share) return x->share > y->share ? -1 : 1;
+    int order = strcmp(x->figure.subject, y->figure.subject);
+    if (!order) order = strcmp(x->figure.measure, y->figure.measure);
+    return order ? order : (x > y) - (x < y);
+}
+
+struct judged **judge_worst_first(struct arena *arena, const struct judgement *judgement, int *n)
+{
+    struct judged **list = ARENA_ARRAY(arena, struct judged *, judgement->all.n);
+    *n = 0;
+    for (int i = 0; i < judgement->all.n; i++)
+        if (judgement->all.at[i].verdict != VERDICT_NONE) list[(*n)++] = &judgement->all.at[i];
+    qsort(list, (size_t)*n, sizeof *list, worse);
+    return list;
+}

@@ -1,0 +1,56 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef PRESOLDER_CURVES_H
+#define PRESOLDER_CURVES_H
+
+#include "run.h"
+
+/* Which columns of a trace are worth a picture, and what lies in them. */
+
+/* A column of the trace, or the difference of two. Columns count from 0 without the time; -1: none. */
+struct curve {
+    const char *name; /* point or part */
+    int plus, minus;
+};
+
+typedef ARRAY(struct curve) curves;
+
+/* At most so many are chosen for one picture: more lines cannot be told apart. */
+enum { CURVES_MOST = 6 };
+
+/* Points at capacitors whose mean at the end is at least the alternating part there. */
+curves curves_direct(struct arena *arena, const struct result *result);
+
+/* Potentials of the rectifiers' plates, each point once. */
+curves curves_plates(struct arena *arena, const struct result *result);
+
+/* Currents of the rectifier sections, of the line when `line`. */
+curves curves_currents(struct arena *arena, const struct result *result, bool line);
+
+/* Volts of the capacitor at the first rectifier's cathode, or of the first capacitor there is; empty
+ * when there is none. */
+curves curves_first_capacitor(struct arena *arena, const struct result *result);
+
+/* Cathode minus plate of every rectifier section. */
+curves curves_inverse(struct arena *arena, const struct result *result);
+
+/* The potential of a point as a curve; plus is -1 when it is not in the trace. */
+struct curve curve_point(const struct result *result, const char *point);
+
+/* The value of a curve in one row of the trace. */
+double curve_value(const struct curve *curve, const double *row);
+
+/* Time-weighted mean [as the column] and RMS of the rest over the trace from t [s] to its end. */
+void curve_mean(const struct result *result, const struct curve *curve, double t, double *mean,
+                double *alternating);
+
+/* Extremes between two instants [s]; false when no row lies there. */
+bool curve_range(const struct result *result, const struct curve *curve, double from, double to,
+                 double *lowest, double *highest);
+
+/* Lowest, time-weighted mean and highest of a curve in each of `bins` equal intervals of the trace:
+ * low[bins], mean[bins], high[bins]. An interval without a row of its own takes what the straight line
+ * between its neighbours has there. */
+void curve_envelope(const struct result *result, const struct curve *curve, int bins, double *low,
+                    double *mean, double *high);
+
+#endif

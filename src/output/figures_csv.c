@@ -1,0 +1,48 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* One row a figure, in the order they were judged in. */
+#include "figures_csv.h"
+
+#include <math.h>
+#include <stdio.h>
+
+static void write_rating(struct writer *w, const struct rating *rating)
+{
+    if (rating) writer_number(w, rating->limit);
+    writer_text(w, ",");
+    if (!rating || !rating->source) return;
+    if (!rating->system || !rating->system[0]) {
+        writer_field(w, rating->source);
+        return;
+    }
+    char source[512];
+    int n = snprintf(source, sizeof source, "%s (%s)", rating->source, rating->system);
+    writer_field(w, n > 0 && (size_t)n < sizeof source ? source : rating->source);
+}
+
+static void write_row(struct writer *w, const struct judged *row)
+{
+    const struct figure *f = &row->figure;
+    writer_field(w, row->variant);
+    writer_text(w, ",");
+    writer_field(w, f->subject);
+    writer_text(w, ",");
+    writer_field(w, f->measure);
+    writer_text(w, ",");
+    writer_number(w, f->value);
+    writer_text(w, ",");
+    writer_field(w, quantity_symbol(f->unit));
+    writer_text(w, ",");
+    write_rating(w, row->rating);
+    writer_text(w, ",");
+    writer_field(w, verdict_text(row->verdict));
+    writer_text(w, ",");
+    if (!isnan(f->time)) writer_number(w, f->time);
+    writer_text(w, "\n");
+}
+
+void figures_csv_write(struct writer *w, const char *name, const struct judgement *judgement)
+{
+    writer_file(w, name);
+    writer_text(w, "variant,subject,measure,value,unit,limit,limit_source,verdict,time_s\n");
+    for (int i = 0; i < judgement->all.n; i++) write_row(w, &judgement->all.at[i]);
+}

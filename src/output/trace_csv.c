@@ -1,0 +1,82 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The size is counted exactly before anything is written; while it is too large, the rows are put
+ * through a smaller trace, which keeps the extremes of every interval and the ends of the run. */
+#include "trace_csv.h"
+
+#include <stdio.h>
+#include <string.h>
+
+static int digits(double value)
+{
+    char text[40];
+    return snprintf(text, sizeof text, "%.9g", value);
+}
+
+static long count_bytes(const struct trace *trace, const struct result *result)
+{
+    long bytes = (long)strlen("t [s]\n");
+    for (int c = 0; c < result->columns.n; c++) bytes += (long)strlen(result->columns.at[c]) + 3;
+    for (int r = 0; r < trace_rows(trace); r++) {
+        bytes += digits(trace_time(trace, r)) + 1;
+        const double *row = trace_values(trace, r);
+        for (int c = 0; c < result->columns.n; c++) bytes += digits(row[c]) + 1;
+    }
+    return bytes;
+}
+
+static double period_of(const struct result *result)
+{
+    double frequency = result->setup ? result->setup->frequency : 0;
+    return frequency > 0 ? 1 / frequency : 1.0 / 60;
+}
+
+static const struct trace *thinned(struct arena *arena, const struct trace *trace,
+                                   const struct result *result, int rows)
+{
+    int n = trace_rows(trace);
+    double start = trace_time(trace, 0), stop = trace_time(trace, n - 1);
+    struct trace *small =
+        trace_new(arena, result->columns.n, start, stop, period_of(result), rows);
+    for (int i = 0; result->setup && i < result->setup->stages.n; i++) {
+        double t = result->setup->stages.at[i].time;
+        if (t > start && t < stop) trace_mark(small, t, 1);
+    }
+    for (int r = 0; r < n; r++) trace_row(small, trace_time(trace, r), trace_values(trace, r));
+    trace_finish(small);
+    return small;
+}
+
+static void write_heading(struct writer *w, const struct result *result)
+{
+    writer_text(w, "t [s]");
+    for (int c = 0; c < result->columns.n; c++) {
+        writer_text(w, ",");
+        writer_field(w, result->columns.at[c]);
+    }
+    writer_text(w, "\n");
+}
+
+void trace_csv_write(struct writer *w, struct arena *arena, const char *name,
+                     const struct result *result, long most)
+{
+    const struct trace *trace = result->trace;
+    if (most <= 0) most = TRACE_CSV_BYTES;
+    writer_file(w, name);
+    write_heading(w, result);
+    if (!trace || trace_rows(trace) == 0) return;
+    double share = 0.95;
+    for (long bytes; (bytes = count_bytes(trace, result)) > most && share > 0.01; share *= 0.7) {
+        double rows = share * (double)trace_rows(result->trace) * (double)most /
+                      (double)count_bytes(result->trace, result);
+        trace = thinned(arena, result->trace, result, (int)rows);
+    }
+    for (int r = 0; r < trace_rows(trace); r++) {
+        writer_number(w, trace_time(trace, r));
+        const double *row = trace_values(trace, r);
+        for (int c = 0; c < result->columns.n; c++) {
+            writer_text(w, ",");
+            writer_number(w, row[c]);
+        }
+        writer_text(w, "\n");
+    }
+}

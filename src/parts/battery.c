@@ -1,0 +1,56 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* A steady voltage behind a resistance. */
+#include "kinds.h"
+
+struct battery {
+    int from, to; /* plus, minus */
+    double volts, ohms;
+};
+
+static const struct key keys[] = {
+    {"across", "two points, plus first", KEY_NEEDED},
+    {"voltage", "volts, e.g. 6.3 V", KEY_NEEDED},
+    {"resistance", "ohms inside", 0},
+    {NULL, NULL, 0},
+};
+
+static void read(struct set *set, struct part *part)
+{
+    struct battery *b = ARENA_NEW(set->arena, struct battery);
+    part->data = b;
+    b->ohms = 0.05;
+    part_across(set, part, &b->from, &b->to);
+    kind_need(set, part, "voltage", UNIT_VOLT, 0, &b->volts);
+    if (part_value(set, part, "resistance", UNIT_OHM, 0, &b->ohms)) return;
+    set_assume(set, (struct assumption){.part = part->name,
+                                        .key = "resistance",
+                                        .value = b->ohms,
+                                        .low = 0.01,
+                                        .high = 0.3,
+                                        .unit = UNIT_OHM,
+                                        .basis = "a storage battery with its leads; common "
+                                                 "practice, no source",
+                                        .measure = "the drop of its volts under load, over the "
+                                                   "amperes"});
+}
+
+static void stamp(struct set *set, struct part *part)
+{
+    const struct battery *b = part->data;
+    struct circuit *c = set->circuit;
+    int cell = b->ohms > 0 ? circuit_inner(c, part->name, "cell") : b->from;
+    int e = circuit_source(c, part->name, "cell", cell, b->to,
+                           (struct waveform){.kind = WAVEFORM_STEADY, .peak = b->volts});
+    if (b->ohms > 0) e = circuit_resistor(c, part->name, "resistance", b->from, cell, b->ohms);
+    kind_probe_volts(set, part->name, b->from, b->to, PROBE_OTHER);
+    kind_probe_amperes(set, part->name, PROBE_OTHER, &e, 1);
+}
+
+const struct part_kind kind_battery = {
+    .name = "battery",
+    .says = "a battery",
+    .keys = keys,
+    .read = read,
+    .stamp = stamp,
+    .order = 20,
+};

@@ -1,0 +1,320 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Heated bodies and the part kind `heater`. The heat balances are linear in the heat capacities, so a
+ * warm-up takes exactly as much longer as these are larger: constants found once serve all tubes. */
+#include "heater.h"
+
+#include <assert.h>
+#include <string.h>
+
+#include "emission.h"
+#include "kinds.h"
+#include "suggest.h"
+
+/* Temperature of a heater wire inside its cathode (common practice, no source) [K]. */
+#define WIRE_KELVIN 1400.0
+
+/* Heat capacities per watt and second of warm-up [J/(K W s)], from simulating one tube at rated volts
+ * from a room of 25 deg C until emission_share reaches 0.95. The wire holds a quarter of the cathode's
+ * heat (estimate): it glows within 1 to 2 s. */
+#define WIRE_HEAT 2.2319e-4
+#define CATHODE_HEAT 8.9278e-4
+#define FILAMENT_HEAT 1.66509e-3
+
+double heater_warm_up(bool indirect, double volts, double amperes)
+{
+    if (indirect) return volts >= 12 && amperes <= 0.301 ? 28 : 18;
+    return amperes >= 2.5 ? 5.2 : amperes <= 0.151 ? 1 : 3;
+}
+
+struct heater_law heater_law_of(const struct heater_body *body, double ambient)
+{
+    struct heater_law law = {.sections = body->sections,
+                             .has_cathode = body->indirect,
+                             .parallel = body->parallel,
+                             .wire_kelvin = body->indirect ? WIRE_KELVIN : EMISSION_RATED_KELVIN,
+                             .cathode_kelvin = EMISSION_RATED_KELVIN,
+                             .ambient = ambient};
+    double wire = body->indirect ? WIRE_HEAT : FILAMENT_HEAT;
+    for (int k = 0; k < body->sections; k++) {
+        law.resistance[k] = body->volts[k] / body->amperes[k];
+        law.watts[k] = body->volts[k] * body->amperes[k];
+        law.wire_heat[k] = wire * law.watts[k] * body->warm_up;
+        if (body->indirect) law.cathode_heat += CATHODE_HEAT * law.watts[k] * body->warm_up;
+    }
+    return law;
+}
+
+static int add_temperature(struct set *set, int device, const char *role, double hot)
+{
+    return circuit_state(set->circuit, device, role,
+                         (struct state){.cold = set->ambient,
+                                        .hot = hot,
+                                        .range = 1000,
+                                        .is_temperature = true});
+}
+
+int heater_stamp(struct set *set, const char *role, const struct heater_body *body)
+{
+    struct circuit *c = set->circuit;
+    struct heater_law *law = ARENA_NEW(set->arena, struct heater_law);
+    *law = heater_law_of(body, set->ambient);
+    int device = circuit_device(c, body->part[0], role, &law_heater, law), emitter = -1;
+    for (int k = 0; k < body->sections; k++) {
+        const char *wire = arena_printf(set->arena, "%s wire%s", role, k ? " 2" : "");
+        const char *base = arena_printf(set->arena, "%s base%s", role, k ? " 2" : "");
+        int e = circuit_resistor(c, body->part[k], base, body->from[k], body->to[k],
+                                 law->resistance[k] / body->parallel);
+        circuit_subject(c, e, body->subject[k]);
+        int p = circuit_port(c, device, wire, body->from[k], body->to[k], PORT_BASED);
+        circuit_subject(c, p, body->subject[k]);
+        emitter = add_temperature(set, device, wire, law->wire_kelvin);
+    }
+    if (!body->indirect) return emitter;
+    return add_temperature(set, device, arena_printf(set->arena, "%s cathode", role),
+                           law->cathode_kelvin);
+}
+
+/* --- pins ----------------------------------------------------------------------------------- */
+
+/* The emitter of a heater that is in the circuit already; -1: none of that name. */
+static int stamped(const struct circuit *c, const char *heater)
+{
+    for (int i = 0; i < c->devices.n; i++) {
+        const struct device *d = &c->devices.at[i];
+        if (d->law != &law_heater) continue;
+        for (int k = 0; k < d->ports; k++)
+            if (strcmp(c->elements.at[d->element[k]].subject, heater) == 0)
+                return d->state0 + d->states - 1;
+    }
+    return -1;
+}
+
+static void assume_warm_up(struct set *set, const char *part, const struct heater_body *body)
+{
+    set_assume(set, (struct assumption){.part = part,
+                                        .key = "warm-up",
+                                        .value = body->warm_up,
+                                        .low = 0.7 * body->warm_up,
+                                        .high = 1.4 * body->warm_up,
+                                        .unit = UNIT_SECOND,
+                                        .basis = "customary for its kind of heating; common "
+                                                 "practice, no source",
+                                        .measure = "time from a cold switch-on to 95 % of its "
+                                                   "settled current"});
+}
+
+int heater_of_pins(struct set *set, const struct part *part, int first, int sections, const char *role,
+                   struct heater_kind kind)
+{
+    struct heater_body body = {.indirect = kind.indirect,
+                               .warm_up = kind.warm_up,
+                               .parallel = 1,
+                               .sections = sections};
+    for (int k = 0; k < sections; k++) {
+        const struct heater_pins *pins = &part->heaters[first + k];
+        int there = pins->part ? stamped(set->circuit, pins->part) : -1;
+        if (there >= 0) return there;
+        body.volts[k] = pins->volts;
+        body.amperes[k] = pins->amperes;
+        body.from[k] = circuit_point(set->circuit, pins->from);
+        body.to[k] = circuit_point(set->circuit, pins->to);
+        body.part[k] = pins->part ? pins->part : part->name;
+        body.subject[k] =
+            pins->part ? pins->part : arena_printf(set->arena, "%s.heater", part->name);
+    }
+    if (body.warm_up <= 0) {
+        body.warm_up = heater_warm_up(body.indirect, body.volts[0], body.amperes[0]);
+        assume_warm_up(set, body.part[0], &body);
+    }
+    return heater_stamp(set, role, &body);
+}
+
+bool heater_give(struct set *set, struct part *part, struct heater_pins pins, const struct part *by,
+                 const char *key)
+{
+    const int room = sizeof part->heaters / sizeof part->heaters[0];
+    if (part->heater_count < room) {
+        part->heaters[part->heater_count++] = pins;
+        return true;
+    }
+    part_complain(set, by, key, NULL, "%s has room for %d heaters and no more", part->name, room);
+    return false;
+}
+
+void heater_settle(struct part *part)
+{
+    int kept = 0;
+    for (int i = 0; i < part->heater_count; i++)
+        if (part->heaters[i].part) part->heaters[kept++] = part->heaters[i];
+    if (kept > 0) part->heater_count = kept;
+}
+
+static void complain_winding(struct set *set, const struct part *part, const char *name)
+{
+    suggest_words words = {0};
+    for (int i = 0; i < set->parts.n; i++)
+        if (set->parts.at[i]->kind->winding)
+            suggest_keys(set->arena, &words, part_node(set->parts.at[i], "windings"));
+    array_push(set->arena, &words, "always hot");
+    part_complain(set, part, "heated by", suggest(set->arena, name, &words),
+                  "%s: there is no winding `%s`", part->name, name);
+}
+
+void heater_on_winding(struct set *set, struct part *part, double volts, double amperes)
+{
+    const char *name = part_name(set, part, "heated by"), *from, *to;
+    double open;
+    if (!name || kind_says(part, "heated by", "always hot")) return;
+    if (!set_winding(set, name, &from, &to, &open)) {
+        complain_winding(set, part, name);
+        return;
+    }
+    heater_give(set, part,
+                (struct heater_pins){.from = from, .to = to, .volts = volts, .amperes = amperes},
+                part, "heated by");
+}
+
+bool heater_rated(struct set *set, const struct part *part, const char *key, double *volts,
+                  double *amperes)
+{
+    struct token t[QUANTITY_TOKENS];
+    double watts;
+    int n = part_phrase(set, part, key, t);
+    if (n == 0) return false;
+    bool good = kind_token(t, n, UNIT_VOLT, volts) && *volts > 0;
+    if (good && kind_token(t, n, UNIT_WATT, &watts)) *amperes = watts / *volts;
+    else good = good && kind_token(t, n, UNIT_AMPERE, amperes);
+    if (good && *amperes > 0) return true;
+    part_complain(set, part, key, "write volts and amperes, or volts and watts: `6.3 V 0.3 A`",
+                  "%s: `%s` is not understood", part->name, key);
+    return false;
+}
+
+bool heater_heating(struct set *set, const struct part *part, bool *indirect)
+{
+    static const char *const words[] = {"indirect", "direct", NULL};
+    int word = part_word(set, part, "heating", words);
+    *indirect = word != 1;
+    return word >= 0;
+}
+
+void heater_watch(struct set *set, const char *subject, int from, int to, double volts)
+{
+    kind_probe_volts(set, subject, from, to, PROBE_HEATER);
+    struct rating rating = {.subject = subject,
+                            .measure = "rms-voltage",
+                            .limit = 1.1 * volts,
+                            .unit = UNIT_VOLT,
+                            .source = "10 % over rated heater volts; common practice, no source",
+                            .system = "",
+                            .says = "its heater gets too many volts: that shortens its life"};
+    set_rate(set, rating);
+    rating.limit = 0.9 * volts;
+    rating.at_least = true;
+    rating.source = "10 % under rated heater volts; common practice, no source";
+    rating.says = "its heater gets too few volts: a cool cathode gives less current and wears";
+    set_rate(set, rating);
+}
+
+/* --- the kind ------------------------------------------------------------------------------- */
+
+struct heater {
+    int from, to;
+    double volts, amperes;
+    struct heater_kind kind;
+    const char *of[DEVICE_FOREIGN];
+    int of_count;
+    bool dead; /* every part it heats is out of its socket */
+};
+
+static const struct key heater_keys[] = {
+    {"across", "two points", KEY_NEEDED},
+    {"rated", "volts and amperes, e.g. 6.3 V 0.3 A", 0},
+    {"of", "the part or parts it heats", 0},
+    {"heater", "as rated, from the type", KEY_MODEL},
+    {"heating", "direct or indirect", KEY_MODEL},
+    {"warm-up", "seconds to 95 % of the settled current", KEY_MODEL},
+    {NULL, NULL, 0},
+};
+
+static void read(struct set *set, struct part *part)
+{
+    struct heater *h = ARENA_NEW(set->arena, struct heater);
+    part->data = h;
+    part_across(set, part, &h->from, &h->to);
+    if (part_node(part, "rated")) heater_rated(set, part, "rated", &h->volts, &h->amperes);
+    else if (part_node(part, "heater")) heater_rated(set, part, "heater", &h->volts, &h->amperes);
+    else
+        part_complain(set, part, "rated", "write it as in `rated: 6.3 V 0.3 A`, or give a tube's type",
+                      "%s: the heater's volts and amperes are missing", part->name);
+    heater_heating(set, part, &h->kind.indirect);
+    part_value(set, part, "warm-up", UNIT_SECOND, 0.1, &h->kind.warm_up);
+    h->of_count = part_names(set, part, "of", 1, DEVICE_FOREIGN, h->of);
+}
+
+static bool can_be_heated(const struct part *part)
+{
+    for (const struct key *k = part->kind->keys; k->name; k++)
+        if (strcmp(k->name, "heated by") == 0) return true;
+    return false;
+}
+
+static void complain_owner(struct set *set, const struct part *part, const char *name)
+{
+    suggest_words words = {0};
+    for (int i = 0; i < set->parts.n; i++)
+        if (can_be_heated(set->parts.at[i]))
+            array_push(set->arena, &words, set->parts.at[i]->name);
+    part_complain(set, part, "of", suggest(set->arena, name, &words),
+                  "%s: there is no part `%s` that a heater could heat", part->name, name);
+}
+
+static void link(struct set *set, struct part *part)
+{
+    struct heater *h = part->data;
+    struct heater_pins pins = {.from = set->circuit->points.at[h->from],
+                               .to = set->circuit->points.at[h->to],
+                               .volts = h->volts,
+                               .amperes = h->amperes,
+                               .part = part->name};
+    int heated = 0;
+    for (int i = 0; i < h->of_count; i++) {
+        struct part *owner = set_find(set, h->of[i]);
+        if (owner && can_be_heated(owner)) heated += heater_give(set, owner, pins, part, "of");
+        else if (owner || !set_absent(set, h->of[i])) complain_owner(set, part, h->of[i]);
+    }
+    h->dead = h->of_count > 0 && heated == 0;
+    heater_give(set, part, pins, part, "of");
+}
+
+static void stamp(struct set *set, struct part *part)
+{
+    const struct heater *h = part->data;
+    struct circuit *c = set->circuit;
+    if (h->dead) return;
+    if (stamped(c, part->name) < 0) heater_of_pins(set, part, 0, 1, "heater", h->kind);
+    int way[4] = {-1, -1, -1, -1}, n = 0;
+    for (int i = 0; i < c->elements.n && n < 4; i++)
+        if (strcmp(c->elements.at[i].subject, part->name) == 0) way[n++] = i;
+    heater_watch(set, part->name, h->from, h->to, h->volts);
+    kind_probe_amperes(set, part->name, PROBE_OTHER, way, n);
+}
+
+const struct model *heater_tells(const struct set *set, const char *heater, struct heater_kind *kind)
+{
+    const struct part *part = set_find(set, heater);
+    *kind = (struct heater_kind){.indirect = true};
+    if (!part || part->kind != &kind_heater) return NULL;
+    *kind = ((const struct heater *)part->data)->kind;
+    return part->model;
+}
+
+const struct part_kind kind_heater = {
+    .name = "heater",
+    .says = "a heater of its own pins, as in a series string",
+    .keys = heater_keys,
+    .read = read,
+    .link = link,
+    .stamp = stamp,
+    .order = 50,
+};

@@ -1,0 +1,237 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The outer form of the file: which keys stand where, names, what variants are based on. What the values mean is found
+ * out when a variant is set up, since only then it is known which part a key belongs to. */
+#include <string.h>
+
+#include "format.h"
+#include "scenario_impl.h"
+
+const char *const scenario_keys[] = {"format", "title",    "reference", "mains",    "parts", "chart",
+                                     "measured", "run", "variants",  NULL};
+const char *const variant_keys[] = {"based on", "mains", "run", "reference", NULL};
+
+struct reading_file {
+    struct arena *arena;
+    struct diags *diags;
+    struct scenario *s;
+};
+
+static bool one_of(const char *word, const char *const list[])
+{
+    for (int i = 0; list[i]; i++)
+        if (strcmp(list[i], word) == 0) return true;
+    return false;
+}
+
+/* ---- shapes ---- */
+
+static bool need_map(struct reading_file *r, const struct pair *p)
+{
+    if (p->value->kind == NODE_MAP) return true;
+    bool empty = p->value->kind == NODE_SCALAR && !p->value->text[0];
+    diags_add(r->diags, DIAG_ERROR, p->at, "write `key: value` lines below it, further in",
+              empty ? "`%s` has nothing in it" : "`%s` takes keys with values", p->key);
+    return false;
+}
+
+static void check_timed(struct reading_file *r, const struct pair *p)
+{
+    double time;
+    plan_time(r->diags, p, &time);
+    if (!need_map(r, p)) return;
+    for (int i = 0; i < p->value->n; i++) {
+        const struct pair *q = &p->value->pairs[i];
+        if (strcmp(q->key, "mains") != 0 && plan_is_reserved(q->key))
+            diags_add(r->diags, DIAG_ERROR, q->at, "a timed change holds names of parts, and `mains`",
+                      "`%s` cannot change during the run", q->key);
+        else
+            need_map(r, q);
+    }
+}
+
+static void check_text(struct reading_file *r, const char *key)
+{
+    const struct pair *p = node_pair(r->s->root, key);
+    if (p && (p->value->kind != NODE_SCALAR || !p->value->text[0]))
+        diags_add(r->diags, DIAG_ERROR, p->at, NULL, "`%s` takes one line of text", key);
+}
+
+static void check_top(struct reading_file *r)
+{
+    suggest_words words = {0};
+    suggest_list(r->arena, &words, scenario_keys);
+    array_push(r->arena, &words, "at");
+    for (int i = 0; i < r->s->root->n; i++) {
+        const struct pair *p = &r->s->root->pairs[i];
+        if (plan_is_timed(p->key))
+            check_timed(r, p);
+        else if (!one_of(p->key, scenario_keys))
+            diags_add(r->diags, DIAG_ERROR, p->at, suggest(r->arena, p->key, &words), "unknown key `%s`",
+                      p->key);
+    }
+    check_text(r, "title");
+    check_text(r, "reference");
+    static const char *const maps[] = {"mains", "chart", "measured", "run", NULL};
+    for (int i = 0; maps[i]; i++) {
+        const struct pair *p = node_pair(r->s->root, maps[i]);
+        if (p) need_map(r, p);
+    }
+}
+
+/* ---- parts ---- */
+
+static void check_part_name(struct reading_file *r, const struct pair *p)
+{
+    static const char *const taken[] = {"mains", "set", "run", "base", NULL};
+    const char *fault = name_fault(p->key);
+    if (fault)
+        diags_add(r->diags, DIAG_ERROR, p->at, "names may not hold . , = \" or line ends",
+                  "the name of the part `%s` %s", p->key, fault);
+    else if (one_of(p->key, taken) || plan_is_reserved(p->key))
+        diags_add(r->diags, DIAG_ERROR, p->at, "choose another name", "no part can be called `%s`", p->key);
+}
+
+static bool check_parts(struct reading_file *r)
+{
+    const struct pair *parts = node_pair(r->s->root, "parts");
+    if (!parts) {
+        diags_add(r->diags, DIAG_ERROR, r->s->root->at, "write `parts:` and below it `C1: {is: capacitor, ...}`",
+                  "`parts` is missing");
+        return false;
+    }
+    if (!need_map(r, parts)) return false;
+    for (int i = 0; i < parts->value->n; i++) {
+        check_part_name(r, &parts->value->pairs[i]);
+        need_map(r, &parts->value->pairs[i]);
+    }
+    return true;
+}
+
+/* ---- variants ---- */
+
+static const struct pair *find_variant(const struct scenario *s, const char *name)
+{
+    for (int i = 0; i < s->variants.n; i++)
+        if (strcmp(s->variants.at[i]->key, name) == 0) return s->variants.at[i];
+    return NULL;
+}
+
+static void variant_words(struct arena *arena, const struct scenario *s, suggest_words *words)
+{
+    for (int i = 0; i < s->variants.n; i++) array_push(arena, words, s->variants.at[i]->key);
+}
+
+static const struct pair *base_of(const struct scenario *s, const struct pair *variant)
+{
+    const struct node *on = node_get(variant->value, "based on");
+    return on && on->kind == NODE_SCALAR ? find_variant(s, on->text) : NULL;
+}
+
+static void check_based_on(struct reading_file *r, const struct pair *variant)
+{
+    const struct node *on = node_get(variant->value, "based on");
+    if (!on || (on->kind == NODE_SCALAR && strcmp(on->text, "base") == 0)) return;
+    if (on->kind != NODE_SCALAR || !find_variant(r->s, on->text)) {
+        suggest_words words = {0};
+        variant_words(r->arena, r->s, &words);
+        const char *name = on->kind == NODE_SCALAR ? on->text : "(not one name)";
+        diags_add(r->diags, DIAG_ERROR, on->at, suggest(r->arena, name, &words), "there is no variant `%s`",
+                  name);
+        return;
+    }
+    int steps = 0; /* a chain longer than there are variants runs in a circle */
+    const struct pair *base = base_of(r->s, variant);
+    while (base && base != variant && steps++ <= r->s->variants.n) base = base_of(r->s, base);
+    if (base == variant)
+        diags_add(r->diags, DIAG_ERROR, on->at, "a variant is based on another, and in the end on the scenario",
+                  "`%s` is based on itself, by way of `%s`", variant->key, on->text);
+}
+
+static void check_variant(struct reading_file *r, const struct pair *variant)
+{
+    check_based_on(r, variant);
+    for (int i = 0; i < variant->value->n; i++) {
+        const struct pair *p = &variant->value->pairs[i];
+        if (plan_is_timed(p->key))
+            check_timed(r, p);
+        else if (strcmp(p->key, "mains") == 0 || strcmp(p->key, "run") == 0)
+            need_map(r, p);
+        else if (!one_of(p->key, variant_keys) && need_map(r, p) && !node_get(node_get(r->s->root, "parts"), p->key))
+            check_part_name(r, p);
+    }
+}
+
+static bool has_control(const char *name)
+{
+    for (const char *c = name; *c; c++)
+        if ((unsigned char)*c < 0x20 || *c == 0x7F) return true;
+    return false;
+}
+
+static void list_variants(struct reading_file *r)
+{
+    const struct pair *variants = node_pair(r->s->root, "variants");
+    if (!variants || !need_map(r, variants)) return;
+    for (int i = 0; i < variants->value->n; i++) {
+        const struct pair *p = &variants->value->pairs[i];
+        if (strcmp(p->key, "base") == 0)
+            diags_add(r->diags, DIAG_ERROR, p->at, "choose another name",
+                      "no variant can be called `base`: that is the scenario itself");
+        else if (has_control(p->key))
+            diags_add(r->diags, DIAG_ERROR, p->at, "choose another name",
+                      "the name of a variant may not hold line ends");
+        else if (need_map(r, p))
+            array_push(r->arena, &r->s->variants, p);
+    }
+    for (int i = 0; i < r->s->variants.n; i++) check_variant(r, r->s->variants.at[i]);
+}
+
+/* ---- the whole file ---- */
+
+/* The file's name without folders and ending. */
+static const char *title_of(struct arena *arena, const struct node *root, const char *path)
+{
+    const struct node *title = node_get(root, "title");
+    if (title && title->kind == NODE_SCALAR && title->text[0]) return title->text;
+    const char *slash = strrchr(path, '/'), *name = slash ? slash + 1 : path, *end = strrchr(name, '.');
+    return arena_text(arena, name, end && end > name ? (size_t)(end - name) : strlen(name));
+}
+
+static const struct scenario *read_outer(struct arena *arena, struct diags *diags,
+                                         const struct catalogue *catalogue, const char *path,
+                                         const struct node *root)
+{
+    int errors = diags_errors(diags);
+    if (!root || !format_check(arena, diags, root, "a scenario")) return NULL;
+    struct scenario *s = ARENA_NEW(arena, struct scenario);
+    struct reading_file r = {arena, diags, s};
+    s->path = arena_text(arena, path, strlen(path));
+    s->title = title_of(arena, root, path);
+    s->root = root;
+    s->catalogue = catalogue;
+    check_top(&r);
+    bool usable = check_parts(&r);
+    list_variants(&r);
+    s->wrong = diags_errors(diags) > errors;
+    return usable ? s : NULL;
+}
+
+const struct scenario *scenario_read(struct arena *arena, struct diags *diags, const struct catalogue *catalogue,
+                                     const char *path)
+{
+    return read_outer(arena, diags, catalogue, path, doc_read(arena, diags, path));
+}
+
+const struct scenario *scenario_parse(struct arena *arena, struct diags *diags, const struct catalogue *catalogue,
+                                      const char *name, const char *text)
+{
+    return read_outer(arena, diags, catalogue, name, doc_parse(arena, diags, name, text, strlen(text)));
+}
+
+const char *scenario_title(const struct scenario *s) { return s->title; }
+
+const char *scenario_path(const struct scenario *s) { return s->path; }
+
+int scenario_variants(const struct scenario *s) { return s->variants.n; }
+
+const char *scenario_variant(const struct scenario *s, int i) { return s->variants.at[i]->key; }

@@ -1,0 +1,90 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Two runs and one judgement. The restart lasts a few cycles only, so of its figures those stand that a
+ * few cycles can tell: extremes and the first pulse; means and settled values would be those of
+ * capacitors still charging. */
+#include "turn_on.h"
+
+#include <math.h>
+#include <string.h>
+
+enum { RESTART_CYCLES = 6 }; /* the peak comes in the first; the highest voltage within these */
+
+static bool has_rectifier(const struct circuit *c)
+{
+    for (int i = 0; i < c->probes.n; i++)
+        if (c->probes.at[i].flags & PROBE_RECTIFIER) return true;
+    return false;
+}
+
+/* No restart without mains to come back, unless a battery feeds the set. */
+static bool fed(const struct stage *stage)
+{
+    return stage->mains_source < 0 || stage->mains_on;
+}
+
+static bool restart_wanted(const struct setup *setup, const struct run_options *o,
+                           const struct result *run)
+{
+    const struct stage *first = &setup->stages.at[0];
+    bool hot = setup->hot || o->hot;
+    return run->status == STATUS_OK && !hot && fed(first) && has_rectifier(first->circuit);
+}
+
+/* The run itself has searched for the worst angle when nobody gave one. */
+static double worst_angle(struct arena *arena, const struct setup *setup,
+                          const struct run_options *o, const struct result *run)
+{
+    const struct stage *first = &setup->stages.at[0];
+    if (first->mains_source < 0) return 0;
+    if (isnan(o->angle) && first->closes_worst) return run->closing_angle;
+    return run_worst_angle(arena, setup);
+}
+
+static bool told_by_few_cycles(const char *measure)
+{
+    static const char *const told[] = {"highest-voltage", "lowest-voltage",      "highest-current",
+                                       "inverse-voltage", "inrush-peak-current", "peak-duration",
+                                       "peak-i2t",        "opens-at"};
+    for (size_t i = 0; i < sizeof told / sizeof told[0]; i++)
+        if (strcmp(measure, told[i]) == 0) return true;
+    return false;
+}
+
+static void keep_told(struct result *r)
+{
+    int kept = 0;
+    for (int i = 0; i < r->figures.n; i++)
+        if (told_by_few_cycles(r->figures.at[i].measure)) r->figures.at[kept++] = r->figures.at[i];
+    r->figures.n = kept;
+}
+
+static const struct result *restart(struct arena *arena, const struct setup *setup,
+                                    const struct run_options *options, const struct result *run)
+{
+    struct run_options o = run_defaults();
+    o.tolerance = options->tolerance;
+    o.hot = 1;
+    o.duration = RESTART_CYCLES / setup->frequency;
+    o.angle = worst_angle(arena, setup, options, run);
+    struct result *r = run_simulate(arena, setup, &o);
+    keep_told(r);
+    return r;
+}
+
+struct turn_on *turn_on(struct arena *arena, const struct setup *setup,
+                        const struct run_options *options)
+{
+    struct turn_on *t = ARENA_NEW(arena, struct turn_on);
+    t->setup = setup;
+    t->run = run_simulate(arena, setup, options);
+    t->status = t->run->status;
+    if (restart_wanted(setup, options, t->run)) {
+        t->restart = restart(arena, setup, options, t->run);
+        t->status = t->restart->status;
+    }
+    const struct result *runs[] = {t->run, t->restart};
+    const char *names[] = {setup->variant,
+                           arena_printf(arena, "%s (hot restart)", setup->variant)};
+    t->judgement = judge(arena, setup, runs, names, t->restart ? 2 : 1);
+    return t;
+}
