@@ -9,7 +9,7 @@
  *   scenario.c   the file's outer form
  *   plan.c       a variant: the raw tree at the start and the timed changes, as overlays
  *   terminals.c  which part ends on which point: names, points used once, parts that nothing feeds
- *   stage.c      one raw tree -> the parts of one stage and their circuit
+ *   stage_build.c  one raw tree -> the parts of one stage and their circuit
  *   mains.c      the mains of one stage
  *   setup.c      all stages of a variant, the run, the readings, the probes of points */
 
@@ -93,14 +93,29 @@ void terminals_check(struct arena *arena, struct diags *diags, const struct draf
 
 bool terminals_use(const struct terminals *terminals, const char *point);
 
-/* ---- stage.c ---- */
+/* ---- stage_build.c ---- */
 
-/* A draft as parts and circuit. NULL when it is wrong. `line` tells what belongs in struct stage. */
+enum { PATTERN_BITS = 64 }; /* of pattern_t */
+
+/* A draft as parts and circuit, with the mains of this stage. NULL when anything is wrong. */
 struct mains;
 struct set *stage_build(struct arena *arena, struct diags *diags, const struct catalogue *catalogue,
                         const struct draft *draft, const struct terminals *terminals, struct mains *mains);
 
 /* The key `run`, or an empty part of that name, for the readers of part.h. */
 struct part stage_run(struct arena *arena, const struct draft *draft);
+
+/* ---- readings.c ---- */
+
+/* The names a reading may have: points and parts. */
+struct reading_names {
+    suggest_words known; /* of the scenario itself or this variant */
+    suggest_words here;  /* of this variant, in any stage */
+};
+
+/* Reads `chart` and `measured` into the setup: points in volts, parts and the mains in amperes. Names not known are
+ * reported; readings of what is not in this variant are left out. */
+void readings_read(struct arena *arena, struct diags *diags, const struct scenario *s,
+                   const struct reading_names *points, const struct reading_names *parts, struct setup *setup);
 
 #endif

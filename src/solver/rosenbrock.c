@@ -21,7 +21,7 @@ static const double least_error =
     1e-4;                          /* remembered at least: one lucky step must not brake the next */
 static const double shrink = 0.25; /* when a callback asks for it */
 static const double stretch = 1.1; /* of the step to reach `stop`, at most */
-static const double slack = 1e-9;        /* of the longest step, for sums of steps that round */
+static const double slack = 1e-9;  /* of the longest step, for sums of steps that round */
 
 static void new_piece(struct arena *arena, struct piece *p, int states)
 {
@@ -77,9 +77,11 @@ void rosenbrock_begin(struct rosenbrock *s, const struct ode *ode, double t, con
     s->next = first;
     s->last_error = 0;
     s->singular = s->derivative_known = s->jacobian_known = s->event_known = false;
-    if (bytes) memmove(s->y, y, bytes);
-    if (bytes) memcpy(s->done->from, s->y, bytes);
-    if (bytes) memcpy(s->done->to, s->y, bytes);
+    if (bytes) { /* y may be NULL when there is nothing of it */
+        memmove(s->y, y, bytes);
+        memcpy(s->done->from, s->y, bytes);
+        memcpy(s->done->to, s->y, bytes);
+    }
     s->done->start = s->done->end = t;
     s->done->length = 0;
     memset(s->fired, 0, (size_t)s->events);

@@ -30,7 +30,7 @@ enum rosenbrock_result {
     ROSENBROCK_STEP,    /* a step was made */
     ROSENBROCK_EVENT,   /* a step was made and ends at an event */
     ROSENBROCK_STOPPED, /* a callback said stop */
-    ROSENBROCK_TINY,    /* the step became too small to go on: below 4 ulp of the time */
+    ROSENBROCK_TINY,    /* the step became too small to go on: below 4 ulp of time (or span) */
     ROSENBROCK_SINGULAR /* the iteration matrix stayed singular however small the step */
 };
 

@@ -150,8 +150,7 @@ static void move_row(struct trace *tr, int to, int from)
     tr->pin[to] = tr->pin[from];
 }
 
-/* Copies the rows worth keeping of interval a .. b-1 to `to` and on; returns where the next goes.
- * */
+/* Moves the rows worth keeping of interval a .. b-1 to `to` and on; returns where the next goes. */
 static int thin_interval(struct trace *tr, int to, int a, int b)
 {
     if (b - a > 2) find_extremes(tr, a, b);
@@ -164,8 +163,7 @@ static int thin_interval(struct trace *tr, int to, int a, int b)
     return to;
 }
 
-/* Thins rows a .. b-1; the last interval of them stays open. Returns the number of rows up to its
- * end. */
+/* Thins rows a .. b-1; the last interval of them stays open. Returns where its rows end. */
 static int thin(struct trace *tr, int a, int b)
 {
     int to = a;
@@ -189,8 +187,7 @@ static int tail_begin(const struct trace *tr)
     return i;
 }
 
-/* Thins all before the last periods and closes the gap; meets the budget by widening the intervals.
- * */
+/* Thins all before the last periods and closes the gap; wider intervals meet the budget. */
 static void condense(struct trace *tr)
 {
     int cut = tail_begin(tr), tail = tr->n - cut, body = thin(tr, tr->closed, cut);

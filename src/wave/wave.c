@@ -120,8 +120,7 @@ static void weigh(step_weights k, double since, double dt, double period)
     for (int i = 0; i < WAVE_NODES; i++) {
         double t = since + dt * wave_node[i], weight = dt * wave_weight[i];
         double angle = 2 * PI * (t / period);
-        /* cos and sin of one angle may be joined by a compiler into another function: only cosines
-         */
+        /* a compiler may join cos and sin of one angle into another function: only cosines */
         double c1 = cos(angle), s1 = cos(angle - PI / 2), c = c1, s = s1;
         k[i][SUM_PLAIN] = weight;
         k[i][SUM_MOMENT] = weight * (t - 0.5 * period);

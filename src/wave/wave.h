@@ -85,8 +85,8 @@ void wave_step(struct wave *w, double t0, double t1, const double *samples);
  * adds up. */
 double wave_period_end(const struct wave *w);
 
-/* Values on one side of a jump at t (both sides of every event are extremes too): samples[channel].
- * */
+/* Values on one side of a jump at t [s] (both sides of every event are extremes too):
+ * samples[channel]. */
 void wave_instant(struct wave *w, double t, const double *samples);
 
 /* The mains closed at t [s]: a new set of pulses begins. Pulses before the first closing are not

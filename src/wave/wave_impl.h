@@ -13,9 +13,8 @@ struct range {
     struct wave_extreme highest, lowest; /* -inf, +inf while empty */
 };
 
-/* The sums that are linear in the samples: integrals of u, tau u, u cos(h w t) and u sin(h w t), h
- * = 1..; u = sample - reference, tau = time from the middle of the period, t = time from its start.
- */
+/* The sums linear in the samples: integrals of u, tau u, u cos(h w t), u sin(h w t) with h = 1 ..;
+ * u = sample - reference, tau = time from the middle of the period, t = time from its start [s]. */
 enum {
     SUM_PLAIN,
     SUM_MOMENT,

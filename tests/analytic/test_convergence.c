@@ -147,6 +147,8 @@ static void test_dense_conditions(void **state)
         for (int i = 0; i < S; i++)
             b[i] = x * (m.b[i] + (1 - x) * (m.bend[0][i] + x * (m.bend[1][i] + x * m.bend[2][i])));
         for (int n = 1; n <= 4; n++) worst = larger(worst, residual(&m, b, n, x));
+        /* U_7 drops out of all of these; of its factors only the error constant speaks */
+        near_abs(residual(&m, b, 5, x), 0, 3e-3, "");
     }
     print_message("dense output, orders 1 to 4: residual %.1e\n", worst);
     near_abs(worst, 0, 1e-13, "");

@@ -29,16 +29,21 @@ void handmade_free(struct handmade *h)
     arena_free(h->arena);
 }
 
-static void source(struct handmade *h, const char *name, const char *a, const char *b, struct waveform w)
+static void source(struct handmade *h, const char *name, const char *a, const char *b,
+                   struct waveform w)
 {
     int from = circuit_point(h->c, a), to = circuit_point(h->c, b);
     circuit_source(h->c, name, "source", from, to, w);
 }
 
-void hand_sine(struct handmade *h, const char *name, const char *a, const char *b, double peak, double degrees)
+void hand_sine(struct handmade *h, const char *name, const char *a, const char *b, double peak,
+               double degrees)
 {
-    source(h, name, a, b, (struct waveform){.kind = WAVEFORM_SINE, .peak = peak, .frequency = h->frequency,
-                                            .phase = degrees * PI / 180});
+    source(h, name, a, b,
+           (struct waveform){.kind = WAVEFORM_SINE,
+                             .peak = peak,
+                             .frequency = h->frequency,
+                             .phase = degrees * PI / 180});
 }
 
 void hand_steady(struct handmade *h, const char *name, const char *a, const char *b, double volts)
@@ -52,14 +57,16 @@ void hand_r(struct handmade *h, const char *name, const char *a, const char *b, 
     circuit_resistor(h->c, name, "resistance", from, to, ohms);
 }
 
-void hand_c(struct handmade *h, const char *name, const char *a, const char *b, double farads, double initial)
+void hand_c(struct handmade *h, const char *name, const char *a, const char *b, double farads,
+            double initial)
 {
     int from = circuit_point(h->c, a), to = circuit_point(h->c, b);
     int e = circuit_capacitor(h->c, name, "capacitance", from, to, farads);
     h->c->elements.at[e].initial = initial;
 }
 
-void hand_l(struct handmade *h, const char *name, const char *a, const char *b, double henries, double initial)
+void hand_l(struct handmade *h, const char *name, const char *a, const char *b, double henries,
+            double initial)
 {
     int from = circuit_point(h->c, a), to = circuit_point(h->c, b);
     int e = circuit_inductor(h->c, name, "inductance", from, to, henries);
@@ -69,19 +76,28 @@ void hand_l(struct handmade *h, const char *name, const char *a, const char *b, 
 static void plate_probes(struct handmade *h, const char *name, int element)
 {
     const struct element *e = &h->c->elements.at[element];
-    circuit_probe(h->c, (struct probe){.kind = PROBE_CURRENT, .flags = PROBE_RECTIFIER | PROBE_WATCHED, .subject = name,
-                                       .elements = {element}, .signs = {1}, .count = 1});
-    circuit_probe(h->c, (struct probe){.kind = PROBE_VOLTAGE, .flags = PROBE_RECTIFIER, .subject = name,
-                                       .from = e->to, .to = e->from});
+    circuit_probe(h->c, (struct probe){.kind = PROBE_CURRENT,
+                                       .flags = PROBE_RECTIFIER | PROBE_WATCHED,
+                                       .subject = name,
+                                       .elements = {element},
+                                       .signs = {1},
+                                       .count = 1});
+    circuit_probe(h->c, (struct probe){.kind = PROBE_VOLTAGE,
+                                       .flags = PROBE_RECTIFIER,
+                                       .subject = name,
+                                       .from = e->to,
+                                       .to = e->from});
 }
 
-void hand_diode(struct handmade *h, const char *name, const char *plate, const char *cathode, double drop, double slope)
+void hand_diode(struct handmade *h, const char *name, const char *plate, const char *cathode,
+                double drop, double slope)
 {
     int from = circuit_point(h->c, plate), to = circuit_point(h->c, cathode);
     plate_probes(h, name, circuit_rectifier(h->c, name, "plate", from, to, drop, slope, drop));
 }
 
-void hand_tube(struct handmade *h, const char *name, const char *plate, const char *cathode, double perveance)
+void hand_tube(struct handmade *h, const char *name, const char *plate, const char *cathode,
+               double perveance)
 {
     struct diode_law *law = ARENA_NEW(h->arena, struct diode_law);
     law->perveance = perveance;
@@ -90,8 +106,8 @@ void hand_tube(struct handmade *h, const char *name, const char *plate, const ch
     plate_probes(h, name, circuit_port(h->c, d, "plate", from, to, PORT_GATED));
 }
 
-void hand_load(struct handmade *h, const char *name, const char *a, const char *b, double amperes, double volts,
-               bool tubes)
+void hand_load(struct handmade *h, const char *name, const char *a, const char *b, double amperes,
+               double volts, bool tubes)
 {
     struct load_law *law = ARENA_NEW(h->arena, struct load_law);
     law->kind = tubes ? LOAD_TUBES : LOAD_CURRENT;
@@ -104,27 +120,73 @@ void hand_load(struct handmade *h, const char *name, const char *a, const char *
 
 void hand_watch(struct handmade *h, const char *point)
 {
-    circuit_probe(h->c, (struct probe){.kind = PROBE_VOLTAGE, .flags = PROBE_POINT | PROBE_WATCHED, .subject = point,
-                                       .from = circuit_point(h->c, point), .to = -1});
+    circuit_probe(h->c, (struct probe){.kind = PROBE_VOLTAGE,
+                                       .flags = PROBE_POINT | PROBE_WATCHED,
+                                       .subject = point,
+                                       .from = circuit_point(h->c, point),
+                                       .to = -1});
 }
 
 void hand_watch_between(struct handmade *h, const char *subject, const char *a, const char *b)
 {
-    circuit_probe(h->c, (struct probe){.kind = PROBE_VOLTAGE, .flags = PROBE_POINT | PROBE_WATCHED, .subject = subject,
-                                       .from = circuit_point(h->c, a), .to = circuit_point(h->c, b)});
+    circuit_probe(h->c, (struct probe){.kind = PROBE_VOLTAGE,
+                                       .flags = PROBE_POINT | PROBE_WATCHED,
+                                       .subject = subject,
+                                       .from = circuit_point(h->c, a),
+                                       .to = circuit_point(h->c, b)});
 }
 
 void hand_watch_current(struct handmade *h, const char *part)
 {
     for (int k = 0; k < h->c->elements.n; k++)
         if (strcmp(h->c->elements.at[k].part, part) == 0)
-            circuit_probe(h->c, (struct probe){.kind = PROBE_CURRENT, .flags = PROBE_OTHER | PROBE_WATCHED,
-                                               .subject = part, .elements = {k}, .signs = {1}, .count = 1});
+            circuit_probe(h->c, (struct probe){.kind = PROBE_CURRENT,
+                                               .flags = PROBE_OTHER | PROBE_WATCHED,
+                                               .subject = part,
+                                               .elements = {k},
+                                               .signs = {1},
+                                               .count = 1});
+}
+
+void hand_watch_capacitor(struct handmade *h, const char *part)
+{
+    for (int k = 0; k < h->c->elements.n; k++) {
+        const struct element *e = &h->c->elements.at[k];
+        if (strcmp(e->part, part) == 0)
+            circuit_probe(h->c, (struct probe){.kind = PROBE_VOLTAGE,
+                                               .flags = PROBE_CAPACITOR | PROBE_WATCHED,
+                                               .subject = part,
+                                               .from = e->from,
+                                               .to = e->to});
+    }
+}
+
+void hand_sample(struct handmade *h, const char *point, double every, double *volts, int n)
+{
+    if (h->sampled == HAND_SAMPLED || (h->sampled && h->every != every)) fail_msg("%s", point);
+    h->every = every;
+    for (int k = 0; k < n; k++) volts[k] = NAN;
+    h->sample[h->sampled].point = point;
+    h->sample[h->sampled].volts = volts;
+    h->sample[h->sampled].n = n;
+    h->sampled++;
+}
+
+static void observe(void *context, double t, const struct equations *eq, const double *y)
+{
+    const struct handmade *h = context;
+    const long at = lround(t / h->every);
+    (void)y;
+    for (int k = 0; k < h->sampled; k++)
+        if (at < h->sample[k].n)
+            h->sample[k].volts[at] = equations_output(eq, OUTPUT_POTENTIAL,
+                                                      circuit_find_point(h->c, h->sample[k].point));
 }
 
 const struct result *hand_run(struct handmade *h, double seconds)
 {
-    struct stage stage = {.circuit = h->c, .mains_switch = -1, .mains_source = -1, .mains_on = true};
+    struct stage stage = {
+        .circuit = h->c, .mains_switch = -1, .mains_source = -1, .mains_on = true};
     struct run_options o = run_defaults();
     h->setup.stages.n = 0;
     array_push(h->arena, &h->setup.stages, stage);
@@ -133,11 +195,24 @@ const struct result *hand_run(struct handmade *h, double seconds)
     h->setup.title = "by hand";
     h->setup.variant = "base";
     o.angle = 0;
+    if (h->sampled) {
+        o.observe = observe;
+        o.observe_context = h;
+        o.observe_every = h->every;
+    }
     const struct result *r = run_simulate(h->arena, &h->setup, &o);
     const struct statistics *st = &r->statistics;
     if (r->status != STATUS_OK) fail_msg("run failed: %s", r->message);
     if (st->audit_failed)
-        fail_msg("audit: energy %.3g, charge %.3g at %s", st->energy_residual, st->charge_residual, st->charge_point);
+        fail_msg("audit: energy %.3g, charge %.3g at %s", st->energy_residual, st->charge_residual,
+                 st->charge_point);
+    return r;
+}
+
+const struct result *hand_run_settled(struct handmade *h, double seconds)
+{
+    const struct result *r = hand_run(h, seconds);
+    if (!r->settled) fail_msg("has not settled at %.3g s", r->end);
     return r;
 }
 
@@ -150,6 +225,7 @@ double hand_figure(const struct result *r, const char *subject, const char *meas
 
 double hand_settled(const struct result *r, const char *subject, const char *measure)
 {
-    if (hand_figure(r, subject, "settled") != 1) fail_msg("%s has not settled at %.3g s", subject, r->end);
+    if (hand_figure(r, subject, "settled") != 1)
+        fail_msg("%s has not settled at %.3g s", subject, r->end);
     return hand_figure(r, subject, measure);
 }

@@ -4,38 +4,64 @@
 
 #include "run.h"
 
-/* Circuits made by hand for tests, without a scenario file. Points by name; every source is on from t = 0. */
+enum { HAND_SAMPLED = 6 };
+
+/* Circuits made by hand for tests, without a scenario file. Points by name; every source is on
+ * from t = 0. */
 struct handmade {
     struct arena *arena;
     struct circuit *c;
     struct setup setup;
     double frequency;
+    double every; /* [s] between samples */
+    int sampled;
+    struct {
+        const char *point;
+        double *volts;
+        int n;
+    } sample[HAND_SAMPLED];
 };
 
 struct handmade handmade_new(double frequency);
 void handmade_free(struct handmade *h);
 
-void hand_sine(struct handmade *h, const char *name, const char *a, const char *b, double peak, double degrees);
+void hand_sine(struct handmade *h, const char *name, const char *a, const char *b, double peak,
+               double degrees);
 void hand_steady(struct handmade *h, const char *name, const char *a, const char *b, double volts);
 void hand_r(struct handmade *h, const char *name, const char *a, const char *b, double ohms);
-void hand_c(struct handmade *h, const char *name, const char *a, const char *b, double farads, double initial);
-void hand_l(struct handmade *h, const char *name, const char *a, const char *b, double henries, double initial);
+void hand_c(struct handmade *h, const char *name, const char *a, const char *b, double farads,
+            double initial);
+void hand_l(struct handmade *h, const char *name, const char *a, const char *b, double henries,
+            double initial);
 /* Straight-line rectifier with probes for its current and inverse volts. */
-void hand_diode(struct handmade *h, const char *name, const char *plate, const char *cathode, double drop, double slope);
+void hand_diode(struct handmade *h, const char *name, const char *plate, const char *cathode,
+                double drop, double slope);
 /* 3/2-law rectifier, unlimited emission. */
-void hand_tube(struct handmade *h, const char *name, const char *plate, const char *cathode, double perveance);
+void hand_tube(struct handmade *h, const char *name, const char *plate, const char *cathode,
+               double perveance);
 /* Load of constant current or 3/2 law at volts. */
-void hand_load(struct handmade *h, const char *name, const char *a, const char *b, double amperes, double volts,
-               bool tubes);
-/* Probe of a point's volts (as of a capacitor), of the volts between two points, of an element's current by part name. */
+void hand_load(struct handmade *h, const char *name, const char *a, const char *b, double amperes,
+               double volts, bool tubes);
+/* Probe of a point's volts (as of a capacitor), of the volts between two points, of an element's
+ * current by part name. */
 void hand_watch(struct handmade *h, const char *point);
 void hand_watch_between(struct handmade *h, const char *subject, const char *a, const char *b);
 void hand_watch_current(struct handmade *h, const char *part);
 
-/* Runs for `seconds` from `degrees` (NaN allowed: 0) at default settings; fails the test when the run fails or its audit does. */
-const struct result *hand_run(struct handmade *h, double seconds);
+/* The volts of a capacitor, with its stored energy and the time to bleed down in the figures. */
+void hand_watch_capacitor(struct handmade *h, const char *part);
+/* Asks for the volts of a point at t = 0, every, 2 every, ... (n of them, NaN where the run is too
+ * short) to be put into volts[n] by the next run. At most HAND_SAMPLED points, all with one
+ * `every` [s]. */
+void hand_sample(struct handmade *h, const char *point, double every, double *volts, int n);
 
-/* A figure's value; fails the test when absent. `hand_settled` also fails unless the subject's `settled` is 1. */
+/* Runs for `seconds` at default settings; fails the test when the run fails or its audit does.
+ * `hand_run_settled` also fails unless every watched quantity has settled. */
+const struct result *hand_run(struct handmade *h, double seconds);
+const struct result *hand_run_settled(struct handmade *h, double seconds);
+
+/* A figure's value; fails the test when absent. `hand_settled` also fails unless the subject's
+ * `settled` is 1. */
 double hand_figure(const struct result *r, const char *subject, const char *measure);
 double hand_settled(const struct result *r, const char *subject, const char *measure);
 

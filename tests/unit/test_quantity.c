@@ -207,6 +207,7 @@ static void test_phrases(void **state)
         {"25 at 330 V", "[25 ]<at>[330 V]"},
         {"3 4", "[3 ][4 ]"},
         {"90 deg cold", "[1.5708 rad]<cold>"},
+        {"90 deg V", "[1.5708 rad]<V>"},
     };
     for (size_t i = 0; i < sizeof phrases / sizeof phrases[0]; i++) {
         char out[200];

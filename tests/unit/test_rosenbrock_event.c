@@ -2,55 +2,12 @@
 /* Where events are found and which functions fire. The wanted instants are exact solutions of the
  * stated functions. */
 #include <math.h>
-#include <setjmp.h>
-#include <stdarg.h>
-#include <stddef.h>
-#include <stdint.h>
 #include <string.h>
 
-#include <cmocka.h>
+#include "rosenbrock_fixture.h"
 
-#include "arena.h"
 #include "near.h"
 #include "numbers.h"
-#include "rosenbrock.h"
-
-enum { MOST_STATES = 3, MOST_EVENTS = 4 };
-
-static struct arena *arena;
-static struct rosenbrock *solver;
-static const double unit_scale[MOST_STATES] = {1, 1, 1};
-
-static int set_up(void **state)
-{
-    (void)state;
-    arena = arena_new();
-    if (!arena) return -1;
-    solver = rosenbrock_new(arena, MOST_STATES, MOST_EVENTS);
-    return 0;
-}
-
-static int tear_down(void **state)
-{
-    (void)state;
-    arena_free(arena);
-    return 0;
-}
-
-static void begin(const struct ode *ode, const double *y, double tolerance, double longest,
-                  double first)
-{
-    rosenbrock_accuracy(solver, tolerance, unit_scale, longest);
-    rosenbrock_begin(solver, ode, 0, y, first);
-}
-
-static enum rosenbrock_result run_to(double stop)
-{
-    enum rosenbrock_result result = ROSENBROCK_STEP;
-    while (result == ROSENBROCK_STEP && rosenbrock_time(solver) < stop)
-        result = rosenbrock_step(solver, stop);
-    return result;
-}
 
 /* A ball: height' = speed, speed' = -9.81; it lands when -height rises through zero. */
 static int ball_f(void *context, double t, const double *y, double *f)
@@ -277,8 +234,6 @@ static void test_event_at_stop(void **state)
     assert_int_equal(run_to(1), ROSENBROCK_EVENT);
     near_abs(rosenbrock_time(solver), 1, 2e-14, "s");
 }
-
-#define CASE(f) cmocka_unit_test_setup_teardown(f, set_up, tear_down)
 
 int main(void)
 {

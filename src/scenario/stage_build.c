@@ -1,0 +1,222 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* A raw tree becomes parts in four passes: make (kind and model), read, link, stamp. Each pass goes over all parts so that
+ * one reading finds all mistakes; link runs only when all parts could be read, since it looks into them, and stamp only
+ * when nothing at all is wrong, since it trusts every value. */
+#include <string.h>
+
+#include "mains.h"
+#include "scenario_impl.h"
+
+/* ---- making ---- */
+
+static const struct part_kind *find_kind(struct set *set, const struct pair *p)
+{
+    const struct node *is = node_get(p->value, "is");
+    suggest_words words = {0};
+    for (int i = 0; kinds_all[i]; i++) array_push(set->arena, &words, kinds_all[i]->name);
+    if (!is || is->kind != NODE_SCALAR || !is->text[0]) {
+        diags_add(set->diags, DIAG_ERROR, is ? is->at : p->at, suggest(set->arena, "", &words),
+                  "%s does not say what it is: `is:` is missing", p->key);
+        return NULL;
+    }
+    const struct part_kind *kind = kind_find(is->text);
+    if (!kind)
+        diags_add(set->diags, DIAG_ERROR, is->at, suggest(set->arena, is->text, &words),
+                  "there is no kind of part called `%s`", is->text);
+    return kind;
+}
+
+static bool is_own_type(const struct part_kind *kind, const char *type)
+{
+    for (int i = 0; kind->own_types && kind->own_types[i]; i++)
+        if (strcmp(kind->own_types[i], type) == 0) return true;
+    return false;
+}
+
+static void complain_model(struct set *set, const struct part *part, const char *type)
+{
+    const char *near = catalogue_nearest(set->catalogue, type, part->kind->name);
+    if (!near) near = catalogue_nearest(set->catalogue, type, NULL);
+    const char *hint = near ? arena_printf(set->arena, "did you mean `%s`?", near)
+                            : "`presolder parts` lists all that are known";
+    part_complain(set, part, "type", hint, "there is no `%s` in the catalogue", type);
+}
+
+/* False when the type is wrong. */
+static bool find_model(struct set *set, struct part *part)
+{
+    if (!part_node(part, "type")) return true;
+    const char *type = part_name(set, part, "type");
+    if (!type) return false;
+    if (is_own_type(part->kind, type)) return true;
+    const struct model *model = catalogue_find(set->catalogue, type);
+    if (!model) {
+        complain_model(set, part, type);
+        return false;
+    }
+    if (strcmp(model->kind, part->kind->name) != 0) {
+        part_complain(set, part, "type", NULL, "`%s` is a %s, and %s is a %s", model->name, model->kind,
+                      part->name, part->kind->name);
+        return false;
+    }
+    part->model = model;
+    return true;
+}
+
+/* Own keys over the model's; `unknown` leaves the model's value standing. */
+static const struct node *lay_over(struct set *set, const struct model *model, const struct node *own)
+{
+    struct node *known = ARENA_NEW(set->arena, struct node);
+    *known = *own;
+    known->n = 0;
+    known->pairs = ARENA_ARRAY(set->arena, struct pair, own->n);
+    for (int i = 0; i < own->n; i++) {
+        const struct pair *p = &own->pairs[i];
+        bool unknown = p->value->kind == NODE_SCALAR && strcmp(p->value->text, "unknown") == 0;
+        if (!unknown || !node_get(model->values, p->key)) known->pairs[known->n++] = *p;
+    }
+    return node_overlay(set->arena, model->values, known);
+}
+
+/* What stands between the passes. */
+struct build {
+    struct set *set;
+    ARRAY(struct part *) readable; /* parts whose kind and model are known */
+    bool whole;                    /* all fitted parts are readable and no key is wrong */
+};
+
+static void make(struct build *b, const struct pair *p)
+{
+    struct set *set = b->set;
+    static const char *const yes[] = {"no", "yes", NULL};
+    const struct part_kind *kind = find_kind(set, p);
+    if (!kind) {
+        b->whole = false;
+        return;
+    }
+    struct part *part = ARENA_NEW(set->arena, struct part);
+    *part = (struct part){.name = p->key, .kind = kind, .at = p->at, .map = p->value, .own = p->value};
+    part->fitted = part_word(set, part, "fitted", yes) != 0;
+    bool known = find_model(set, part);
+    if (part->model) part->map = lay_over(set, part->model, part->own);
+    if (part_check(set, part) > 0 || !known) b->whole = false;
+    if (!part->fitted) {
+        array_push(set->arena, &set->absent, part->name);
+        return;
+    }
+    array_push(set->arena, &set->parts, part);
+    if (known) array_push(set->arena, &b->readable, part);
+}
+
+/* ---- the passes over all parts ---- */
+
+static void make_all(struct build *b, const struct node *parts)
+{
+    for (int i = 0; i < parts->n; i++) make(b, &parts->pairs[i]);
+}
+
+static void read_all(struct build *b)
+{
+    int errors = diags_errors(b->set->diags);
+    for (int i = 0; i < b->readable.n; i++) b->readable.at[i]->kind->read(b->set, b->readable.at[i]);
+    if (diags_errors(b->set->diags) > errors) b->whole = false;
+}
+
+static void link_all(struct set *set)
+{
+    for (int i = 0; i < set->parts.n; i++)
+        if (set->parts.at[i]->kind->link) set->parts.at[i]->kind->link(set, set->parts.at[i]);
+}
+
+static void stamp_all(struct set *set)
+{
+    int n = set->parts.n;
+    struct part **sorted = ARENA_ARRAY(set->arena, struct part *, n);
+    for (int i = 0; i < n; i++) {
+        int k = i;
+        for (; k > 0 && sorted[k - 1]->kind->order > set->parts.at[i]->kind->order; k--) sorted[k] = sorted[k - 1];
+        sorted[k] = set->parts.at[i];
+    }
+    for (int i = 0; i < n; i++) sorted[i]->kind->stamp(set, sorted[i]);
+}
+
+/* ---- what is not a part ---- */
+
+static const struct key run_keys[] = {
+    {"for", "seconds, e.g. 30 s", 0},
+    {"start", "cold or hot", 0},
+    {"ambient", "the temperature of the room, e.g. 25 C", 0},
+    {NULL, NULL, 0},
+};
+static const struct part_kind run_kind = {.name = "run", .says = "how long and how", .keys = run_keys};
+
+struct part stage_run(struct arena *arena, const struct draft *draft)
+{
+    const struct node *map = draft->run;
+    if (!map) {
+        struct node *empty = ARENA_NEW(arena, struct node);
+        *empty = (struct node){.kind = NODE_MAP, .at = draft->parts->at, .text = ""};
+        map = empty;
+    }
+    return (struct part){.name = "run", .kind = &run_kind, .at = map->at, .map = map, .own = map};
+}
+
+static void read_ambient(struct set *set, const struct draft *draft)
+{
+    const double zero = 273.15, least = zero - 40, most = zero + 100, room = zero + 25; /* [K] */
+    struct part run = stage_run(set->arena, draft);
+    part_check(set, &run);
+    if (!part_value(set, &run, "ambient", UNIT_CELSIUS, least, &set->ambient)) {
+        set->ambient = room;
+        set_assume(set, (struct assumption){"run", "ambient", room, zero + 15, zero + 35, UNIT_CELSIUS,
+                                            "a warm room, common practice, no source",
+                                            "a thermometer beside the set", false});
+    }
+    if (set->ambient <= most) return;
+    part_complain(set, &run, "ambient", "write it as in `ambient: 25 C`", "no room is hotter than 100 C");
+    set->ambient = room;
+}
+
+static void read_reference(struct set *set, const struct draft *draft, const struct terminals *terminals)
+{
+    const struct node *reference = draft->reference;
+    if (!reference || reference->kind != NODE_SCALAR || !reference->text[0]) return;
+    set->circuit->reference = reference->text;
+    if (terminals_use(terminals, reference->text)) return;
+    diags_add(set->diags, DIAG_ERROR, reference->at, suggest(set->arena, reference->text, &terminals->points),
+              "no part ends on the point `%s`", reference->text);
+}
+
+/* ---- one stage ---- */
+
+static bool has_room(struct set *set, const struct draft *draft)
+{
+    if (set->circuit->gates <= PATTERN_BITS) return true;
+    diags_add(set->diags, DIAG_ERROR, draft->parts->at, "leave out what does not matter to the question",
+              "the set has %d rectifier sections and switches; at most %d can be followed", set->circuit->gates,
+              PATTERN_BITS);
+    return false;
+}
+
+struct set *stage_build(struct arena *arena, struct diags *diags, const struct catalogue *catalogue,
+                        const struct draft *draft, const struct terminals *terminals, struct mains *mains)
+{
+    int errors = diags_errors(diags);
+    struct set *set = ARENA_NEW(arena, struct set);
+    set->arena = arena;
+    set->diags = diags;
+    set->catalogue = catalogue;
+    set->circuit = circuit_new(arena);
+    read_ambient(set, draft);
+    read_reference(set, draft, terminals);
+    mains_read(set, draft->mains, mains);
+    terminals_check(arena, diags, draft, terminals);
+    struct build build = {.set = set, .whole = true};
+    make_all(&build, draft->parts);
+    read_all(&build);
+    if (build.whole) link_all(set);
+    if (diags_errors(diags) > errors) return NULL;
+    mains_stamp(set, mains, terminals_use(terminals, "earth"));
+    stamp_all(set);
+    return diags_errors(diags) == errors && has_room(set, draft) ? set : NULL;
+}
