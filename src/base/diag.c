@@ -143,7 +143,8 @@ struct cursor {
 
 static const char *seek_line(struct cursor *c, const struct source *source, int line)
 {
-    if (c->source != source || line < c->line) *c = (struct cursor){source, source->text, 1};
+    if (c->source != source) *c = (struct cursor){source, source->text, 1};
+    assert(line >= c->line);
     const char *s = c->at;
     while (c->line < line && *s) {
         int n = break_bytes(s);

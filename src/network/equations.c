@@ -1,16 +1,15 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Port volts solve v = Cv w + D u + D1 u' + Z i(v, s). Z is negative semidefinite and the laws rise, so I - Z g is well
- * conditioned and Newton's method starts from the volts of the last instant. At the end i is taken from the linearised law, so that
- * v and Z i agree to rounding even where Z is 1e9 ohm. */
+/* The right side and its derivatives by the chain rule through the ports: with r = v - Cv w - D u - D1 u' - Z i(v, s) = 0,
+ * dv = (I - Z g)^-1 (Cv dw + Z i_s ds + (D u' + D1 u'') dt). */
 #include "equations.h"
 
 #include <assert.h>
 #include <math.h>
 #include <string.h>
 
+#include "lu.h"
 #include "numbers.h"
-
-enum { NEWTON_MOST = 60, NEWTON_PATIENCE = 10 };
+#include "ports.h"
 
 struct equations *equations_new(struct arena *arena, const struct network *network)
 {
@@ -30,8 +29,10 @@ struct equations *equations_new(struct arena *arena, const struct network *netwo
     eq->c = ARENA_ARRAY(arena, double, ports * PORT_COEFFICIENTS);
     eq->column = ARENA_ARRAY(arena, double, ny + 2 * nu + ports);
     int wide = ny + eq->ns + 1;
-    eq->work = ARENA_ARRAY(arena, double, ports * (ports + 2 + 3 * wide));
+    eq->work = ARENA_ARRAY(arena, double, ports * (3 * ports + 4 + 3 * wide));
     eq->pivot = ARENA_ARRAY(arena, int, ports);
+    eq->straight = ARENA_ARRAY(arena, int, ports);
+    eq->bent = ARENA_ARRAY(arena, int, ports);
     return eq;
 }
 
@@ -39,7 +40,13 @@ void equations_pattern(struct equations *eq, const struct reduced *r)
 {
     assert(!r->fault);
     eq->r = r;
-    for (int k = 0; k < r->np; k++) eq->v[k] = eq->i[k] = 0;
+    eq->straights = eq->bents = 0;
+    for (int k = 0; k < r->np; k++) {
+        eq->v[k] = eq->i[k] = 0;
+        const struct device *d = &eq->circuit->devices.at[eq->circuit->elements.at[r->port_element[k]].group];
+        if (d->law->straight) eq->straight[eq->straights++] = k;
+        else eq->bent[eq->bents++] = k;
+    }
 }
 
 int equations_size(const struct equations *eq)
@@ -81,124 +88,13 @@ static void prepare(struct equations *eq, const double *s)
     }
 }
 
-static void currents(struct equations *eq)
-{
-    for (int k = 0; k < eq->r->np; k++) {
-        const struct element *e = &eq->circuit->elements.at[eq->r->port_element[k]];
-        const struct device *d = &eq->circuit->devices.at[e->group];
-        eq->i[k] = d->law->current(d->par, e->port, &eq->c[k * PORT_COEFFICIENTS], eq->v[k], &eq->g[k]);
-    }
-}
-
-/* Factors I - Z g with partial pivoting into lu[np*np]; false when singular. */
-static bool factor(struct equations *eq, double *lu)
-{
-    const int n = eq->r->np;
-    for (int a = 0; a < n; a++)
-        for (int b = 0; b < n; b++) lu[a * n + b] = (a == b) - eq->r->z[a * n + b] * eq->g[b];
-    for (int k = 0; k < n; k++) {
-        int p = k;
-        for (int a = k + 1; a < n; a++)
-            if (fabs(lu[a * n + k]) > fabs(lu[p * n + k])) p = a;
-        eq->pivot[k] = p;
-        if (!(fabs(lu[p * n + k]) > 0)) return false;
-        for (int b = 0; b < n && p != k; b++) {
-            double keep = lu[k * n + b];
-            lu[k * n + b] = lu[p * n + b];
-            lu[p * n + b] = keep;
-        }
-        double inverse = 1 / lu[k * n + k];
-        for (int a = k + 1; a < n; a++) {
-            double f = lu[a * n + k] *= inverse;
-            if (f == 0) continue;
-            for (int b = k + 1; b < n; b++) lu[a * n + b] -= f * lu[k * n + b];
-        }
-    }
-    return true;
-}
-
-/* Solves in place for m right sides, x[n*m] row-major. */
-static void solve(const struct equations *eq, const double *lu, double *x, int m)
-{
-    const int n = eq->r->np;
-    for (int k = 0; k < n; k++) {
-        int p = eq->pivot[k];
-        for (int j = 0; j < m && p != k; j++) {
-            double keep = x[k * m + j];
-            x[k * m + j] = x[p * m + j];
-            x[p * m + j] = keep;
-        }
-    }
-    for (int k = 0; k < n; k++)
-        for (int a = k + 1; a < n; a++) {
-            double f = lu[a * n + k];
-            if (f == 0) continue;
-            for (int j = 0; j < m; j++) x[a * m + j] -= f * x[k * m + j];
-        }
-    for (int k = n - 1; k >= 0; k--) {
-        double inverse = 1 / lu[k * n + k];
-        for (int j = 0; j < m; j++) x[k * m + j] *= inverse;
-        for (int a = 0; a < k; a++) {
-            double f = lu[a * n + k];
-            for (int j = 0; j < m; j++) x[a * m + j] -= f * x[k * m + j];
-        }
-    }
-}
-
-/* Port volts with all port currents zero. */
-static void open_volts(const struct equations *eq, const double *w, double *a)
-{
-    const struct reduced *r = eq->r;
-    for (int k = 0; k < r->np; k++) {
-        double sum = 0;
-        for (int j = 0; j < r->nw; j++) sum += r->cv[k * r->nw + j] * w[j];
-        for (int j = 0; j < r->nu; j++) sum += r->d[k * r->nu + j] * eq->u[j] + r->d1[k * r->nu + j] * eq->u1[j];
-        a[k] = sum;
-    }
-}
-
-static int newton(struct equations *eq, const double *w)
-{
-    const struct reduced *r = eq->r;
-    const int n = r->np;
-    double *a = eq->work, *dv = a + n, *lu = dv + n;
-    open_volts(eq, w, a);
-    for (int step = 0; step < NEWTON_MOST; step++) {
-        currents(eq);
-        if (!factor(eq, lu)) return 1;
-        for (int k = 0; k < n; k++) {
-            double rest = a[k] - eq->v[k];
-            for (int j = 0; j < n; j++) rest += r->z[k * n + j] * eq->i[j];
-            dv[k] = rest;
-        }
-        solve(eq, lu, dv, 1);
-        eq->newton++;
-        bool done = true;
-        double damp = step < NEWTON_PATIENCE ? 1 : 0.5;
-        for (int k = 0; k < n; k++) {
-            /* the next correction would be of the order of the square of this one */
-            done &= fabs(dv[k]) <= 1e-8 * (fabs(eq->v[k]) + 1e-2);
-            eq->v[k] += damp * dv[k];
-            eq->i[k] += damp * eq->g[k] * dv[k];
-        }
-        if (done && damp == 1) return 0;
-        if (done && step > NEWTON_PATIENCE) return 0;
-        for (int k = 0; k < n; k++)
-            if (!isfinite(eq->v[k])) {
-                eq->v[k] = 0;
-                return 1;
-            }
-    }
-    return 1;
-}
-
 int equations_solve(struct equations *eq, double t, const double *y)
 {
     const struct reduced *r = eq->r;
     eq->t = t;
     equations_sources(eq, t);
     prepare(eq, y + r->nw);
-    if (r->np && newton(eq, y)) return 1;
+    if (r->np && ports_solve(eq, y)) return 1;
     double *x = eq->column;
     memcpy(x, y, (size_t)r->nw * sizeof *x);
     memcpy(x + r->nw, eq->u, (size_t)r->nu * sizeof *x);
@@ -301,8 +197,9 @@ int equations_jacobian(struct equations *eq, double t, const double *y, double *
         for (int j = 0; j < nu; j++) dt += r->d[k * nu + j] * eq->u1[j] + r->d1[k * nu + j] * eq->u2[j];
         row[size] = dt;
     }
-    if (!factor(eq, lu)) return 1;
-    solve(eq, lu, dv, wide);
+    ports_matrix(eq, lu);
+    if (!lu_factor(np, lu, eq->pivot)) return 1;
+    lu_solve_many(np, lu, eq->pivot, wide, dv);
     for (int s = 0; s < ns; s++)
         for (int k = 0; k < np; k++) {
             double h = h_v[s * np + k];

@@ -18,6 +18,8 @@ struct equations {
     double *v, *i, *g;       /* [np] port volts, currents, slopes at the instant */
     double *c;               /* [np * PORT_COEFFICIENTS], by slot */
     double *column;          /* [columns] w, u, u', i: what `out` is multiplied with */
+    int straights, bents;    /* ports with straight laws, and the others */
+    int *straight, *bent;    /* their slots */
     long newton;             /* iterations so far */
     double *work;            /* scratch */
     int *pivot;

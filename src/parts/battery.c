@@ -20,7 +20,7 @@ static void read(struct set *set, struct part *part)
     part->data = b;
     b->ohms = 0.05;
     part_across(set, part, &b->from, &b->to);
-    kind_need(set, part, "voltage", UNIT_VOLT, 0, &b->volts);
+    part_value(set, part, "voltage", UNIT_VOLT, 0, &b->volts);
     if (part_value(set, part, "resistance", UNIT_OHM, 0, &b->ohms)) return;
     set_assume(set, (struct assumption){.part = part->name,
                                         .key = "resistance",

@@ -278,7 +278,7 @@ static void read(struct set *set, struct part *part)
     part_value(set, part, "rated", UNIT_VOLT, 1e-3, &c->rated);
     part_value(set, part, "starts at", UNIT_VOLT, -INFINITY, &c->initial);
     read_ratings(set, part, c);
-    if (!kind_need(set, part, "value", UNIT_FARAD, 1e-15, &c->farads)) return;
+    if (!part_value(set, part, "value", UNIT_FARAD, 1e-15, &c->farads)) return;
     read_make(set, part, c);
     read_series(set, part, c);
     read_leakage(set, part, c);

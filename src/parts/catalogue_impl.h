@@ -11,7 +11,7 @@
 bool model_read(struct arena *arena, struct diags *diags, const struct node *map, const struct node *tags,
                 struct model *model);
 
-/* Complains of keys in `map` that parts of the model's kind do not have. */
+/* Complains of an unknown kind, and of keys in `map` that are nearly, but not quite, keys of that kind. */
 void model_check_keys(struct arena *arena, struct diags *diags, const struct node *map, const struct model *model);
 
 #endif

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* A value reads `60 V at 125 mA [rca-1937, memory]`: what stands before the last bracket is the value, inside it the tags.
- * The value is scanned once here, so that a slip in a model shows when it is read and not first when it is used. */
+/* A value reads `60 V at 125 mA [rca-1937, memory]`: what stands before the last bracket is the value,
+ * inside it are the tags. What the value means is left to the kind that uses it. */
 #include "catalogue_impl.h"
 
 #include <string.h>
@@ -91,16 +91,6 @@ static const char *cut_sources(struct slip *s, const struct pair *p, bool needed
 
 /* ---- values ---- */
 
-static void check_value(struct slip *s, const struct pair *p, const char *value)
-{
-    struct token tokens[QUANTITY_TOKENS];
-    struct complaint why;
-    if (!value[0])
-        complain(s, p->value->at, NULL, arena_printf(s->arena, "`%s` has no value", p->key));
-    else if (quantity_scan(value, tokens, &why) < 0)
-        complain(s, p->value->at, why.hint, why.message);
-}
-
 static void push(struct node *map, struct pair pair) { map->pairs[map->n++] = pair; }
 
 static struct node *empty_map(struct arena *arena, const struct node *like)
@@ -118,7 +108,7 @@ static void read_value(struct slip *all, const struct pair *p, struct node *valu
     const char *source = "", *text = p->value->text;
     bool note = strcmp(p->key, "note") == 0;
     if (!note) text = cut_sources(&s, p, !one_of(p->key, no_source), &source);
-    if (!note) check_value(&s, p, text);
+    if (!text[0]) complain(&s, p->value->at, NULL, arena_printf(s.arena, "`%s` has no value", p->key));
     push(values, (struct pair){p->key, p->at, scalar(&s, p->value->at, text)});
     push(sources, (struct pair){p->key, p->at, scalar(&s, p->value->at, source)});
     all->found |= s.found;
@@ -146,36 +136,39 @@ bool model_read(struct arena *arena, struct diags *diags, const struct node *map
 
 /* ---- keys ---- */
 
-/* Of receiving tubes, which are no parts of a supply: a load's `lineup` names them. */
+/* What a model may be besides the kinds of parts: tubes, which a load's `lineup` names, and what stands in the catalogue
+ * for its ratings. */
+static const char *const other_kinds[] = {"tube", "fuse", "thermistor", NULL};
 static const char *const tube_keys[] = {"heater", "heating", "current", "bias", "rating system", NULL};
 
-static void kind_words(struct arena *arena, suggest_words *words)
+static void check_kind(struct arena *arena, struct diags *diags, const struct node *map, const char *kind)
 {
-    for (int i = 0; kinds_all[i]; i++) array_push(arena, words, kinds_all[i]->name);
-    array_push(arena, words, "tube");
+    const struct pair *is = node_pair(map, "is");
+    suggest_words words = {0};
+    for (int i = 0; kinds_all[i]; i++) array_push(arena, &words, kinds_all[i]->name);
+    suggest_list(arena, &words, other_kinds);
+    if (is) diags_add(diags, DIAG_ERROR, is->value->at, suggest(arena, kind, &words),
+                      "there is no kind of part called `%s`", kind);
 }
 
+/* A key that is nearly one of the kind's is a slip; others are for the reader of the catalogue. */
 void model_check_keys(struct arena *arena, struct diags *diags, const struct node *map, const struct model *model)
 {
-    static const char *const every[] = {"is", "same as", "law", "note", NULL};
+    static const char *const every[] = {"is", "same as", "law", "note", "type", NULL};
     const struct part_kind *kind = kind_find(model->kind);
-    bool tube = strcmp(model->kind, "tube") == 0;
     suggest_words words = {0};
-    if (!kind && !tube) {
-        kind_words(arena, &words);
-        const struct pair *is = node_pair(map, "is");
-        if (is) diags_add(diags, DIAG_ERROR, is->value->at, suggest(arena, model->kind, &words),
-                          "there is no kind of part called `%s`", model->kind);
+    if (!kind && !one_of(model->kind, other_kinds)) {
+        check_kind(arena, diags, map, model->kind);
         return;
     }
-    suggest_list(arena, &words, tube ? tube_keys : NULL);
+    suggest_list(arena, &words, every);
+    if (strcmp(model->kind, "tube") == 0) suggest_list(arena, &words, tube_keys);
     for (int k = 0; kind && kind->keys[k].name; k++) array_push(arena, &words, kind->keys[k].name);
     for (int i = 0; i < map->n; i++) {
         const struct pair *p = &map->pairs[i];
-        bool known = one_of(p->key, every);
+        bool known = false;
         for (int k = 0; k < words.n && !known; k++) known = strcmp(words.at[k], p->key) == 0;
-        if (!known)
-            diags_add(diags, DIAG_ERROR, p->at, suggest(arena, p->key, &words), "a %s has no key `%s`",
-                      model->kind, p->key);
+        const char *hint = known ? NULL : suggest_nearest(arena, p->key, &words);
+        if (hint) diags_add(diags, DIAG_ERROR, p->at, hint, "a %s has no key `%s`", model->kind, p->key);
     }
 }

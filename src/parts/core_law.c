@@ -66,7 +66,7 @@ static double core_stored(const void *par, const double *s)
            (bend_integral(x - xs, b) + bend_integral(-x - xs, b) - 2 * bend_integral(-xs, b)) / k->air;
 }
 
-const struct device_law law_core = {"core", core_prepare, core_current, core_rates, core_slopes, core_stored};
+const struct device_law law_core = {"core", true, core_prepare, core_current, core_rates, core_slopes, core_stored};
 
 static double warm_conductance(const struct warm_law *w, double t, double *slope)
 {
@@ -109,7 +109,7 @@ static void warm_slopes(const void *par, const double *v, const double *s, const
     d->ds_s[0][0] = (sq(v[0]) * slope - 1 / w->thermal_resistance) / w->heat;
 }
 
-const struct device_law law_warm = {"warm resistance", warm_prepare, warm_current, warm_rates, warm_slopes, NULL};
+const struct device_law law_warm = {"warm resistance", true, warm_prepare, warm_current, warm_rates, warm_slopes, NULL};
 
 const struct device_law *const laws_all[] = {&law_heater, &law_diode, &law_load, &law_warm, &law_core};
 const int laws_count = sizeof laws_all / sizeof laws_all[0];

@@ -2,6 +2,8 @@
 #ifndef PRESOLDER_DEVICE_H
 #define PRESOLDER_DEVICE_H
 
+#include <stdbool.h>
+
 /* What is not a constant linear element: a device has one or more ports (two points each), and states of its own
  * (temperatures, flux) that move with what happens at its ports; its current may also depend on states of other devices
  * (a rectifier on the temperature of its cathode). Each law is one const table with analytic derivatives. */
@@ -23,6 +25,7 @@ struct device_slopes {
 
 struct device_law {
     const char *name;
+    bool straight; /* port currents are straight lines in their volts: no iteration is needed for them */
 
     /* Once per instant: the coefficients of every port's current law from the states.
      * c[port*PORT_COEFFICIENTS ...], s own states, x foreign states. */

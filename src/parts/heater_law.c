@@ -91,4 +91,4 @@ static void slopes(const void *par, const double *v, const double *s, const doub
     d->ds_s[cathode][cathode] = -(give + lost) / h->cathode_heat;
 }
 
-const struct device_law law_heater = {"heater", prepare, current, rates, slopes, NULL};
+const struct device_law law_heater = {"heater", true, prepare, current, rates, slopes, NULL};

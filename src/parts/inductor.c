@@ -107,9 +107,6 @@ static void read_warming(struct set *set, const struct part *part, struct induct
 static void read_resistance(struct set *set, const struct part *part, struct inductor *l)
 {
     struct token t[QUANTITY_TOKENS];
-    if (node_get(part->map, "resistance") && !part_node(part, "resistance"))
-        part_complain(set, part, "resistance", "read it with an ohmmeter, one end unsoldered",
-                      "%s: `resistance` must be known", part->name);
     int n = part_phrase(set, part, "resistance", t);
     if (n == 0) return;
     bool plain = n == 1, cold = n == 2 && t[1].is_word && strcmp(t[1].word, "cold") == 0;

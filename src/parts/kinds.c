@@ -6,8 +6,6 @@
 #include <assert.h>
 #include <string.h>
 
-#include "suggest.h"
-
 const struct part_kind *const kinds_all[] = {
     &kind_transformer, &kind_rectifier, &kind_capacitor, &kind_choke,   &kind_field_coil,
     &kind_resistor,    &kind_load,      &kind_heater,    &kind_lamp,    &kind_battery,
@@ -37,15 +35,6 @@ int kind_condition(struct set *set, const struct part *part, const char *const k
     return found < 0 ? 0 : found;
 }
 
-bool kind_need(struct set *set, const struct part *part, const char *key, enum unit unit,
-               double least, double *value)
-{
-    if (node_get(part->map, key) && !part_node(part, key))
-        part_complain(set, part, key, "measure it or take it from the part's marking",
-                      "%s: `%s` must be known", part->name, key);
-    return part_value(set, part, key, unit, least, value);
-}
-
 bool kind_says(const struct part *part, const char *key, const char *word)
 {
     const struct node *node = part_node(part, key);
@@ -62,31 +51,17 @@ bool kind_token(const struct token *tokens, int n, enum unit unit, double *value
     return false;
 }
 
-struct part kind_view(const struct part *part, const char *name, const struct node *map)
+struct part kind_view(const struct part *part, const struct part_kind *kind, const char *name,
+                      const struct node *map)
 {
     struct part view = *part;
     view.name = name;
+    view.kind = kind;
     view.at = map->at;
     view.map = view.own = map;
     view.model = NULL;
     view.heater_count = 0;
     return view;
-}
-
-void kind_check_keys(struct set *set, const struct part *view, const struct key *keys)
-{
-    for (int i = 0; i < view->map->n; i++) {
-        const struct pair *pair = &view->map->pairs[i];
-        suggest_words words = {0};
-        bool known = false;
-        for (const struct key *k = keys; k->name; k++) {
-            known = known || strcmp(k->name, pair->key) == 0;
-            array_push(set->arena, &words, k->name);
-        }
-        if (known) continue;
-        diags_add(set->diags, DIAG_ERROR, pair->at, suggest(set->arena, pair->key, &words),
-                  "%s: no key `%s` is known here", view->name, pair->key);
-    }
 }
 
 void kind_probe_volts(struct set *set, const char *subject, int from, int to, unsigned flags)

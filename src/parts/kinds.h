@@ -21,21 +21,16 @@ extern const struct part_kind kind_transformer, kind_rectifier, kind_capacitor, 
 int kind_condition(struct set *set, const struct part *part, const char *const known[],
                    const char *const later[]);
 
-/* A value the part cannot do without: like part_value, but `unknown` is refused too. */
-bool kind_need(struct set *set, const struct part *part, const char *key, enum unit unit,
-               double least, double *value);
-
 /* True when the key is there and reads `word`. */
 bool kind_says(const struct part *part, const char *key, const char *word);
 
 /* The first value of that unit among n tokens; false when there is none. */
 bool kind_token(const struct token *tokens, int n, enum unit unit, double *value);
 
-/* A nested map seen as a part of its own (for the readers of part.h), named in messages `name`. */
-struct part kind_view(const struct part *part, const char *name, const struct node *map);
-
-/* Complains of keys of a nested map that are not in `keys` (ends with a NULL name). */
-void kind_check_keys(struct set *set, const struct part *view, const struct key *keys);
+/* A nested map seen as a part of its own, called `name` in messages, for the readers of part.h.
+ * `kind` needs no more than a name and keys; part_check then checks the keys of the map. */
+struct part kind_view(const struct part *part, const struct part_kind *kind, const char *name,
+                      const struct node *map);
 
 /* --- probes and ratings -------------------------------------------------------------------- */
 

@@ -27,7 +27,7 @@ static void read(struct set *set, struct part *part)
     struct resistor *r = ARENA_NEW(set->arena, struct resistor);
     part->data = r;
     part_across(set, part, &r->from, &r->to);
-    kind_need(set, part, "resistance", UNIT_OHM, 0, &r->ohms);
+    part_value(set, part, "resistance", UNIT_OHM, 0, &r->ohms);
     part_value(set, part, "rated", UNIT_WATT, 0, &r->watts);
     r->condition = kind_condition(set, part, conditions, NULL);
 }

@@ -9,6 +9,9 @@
 
 #include "numbers.h"
 
+#define TRACE_BYTES 9000000 /* a trace file stays under 10 MB whatever its columns */
+#define TRACE_CELL 13       /* bytes of a number and its comma in it, about */
+
 static bool same_probe(const struct probe *a, const struct probe *b)
 {
     return a->kind == b->kind && strcmp(a->subject, b->subject) == 0 && a->flags == b->flags;
@@ -89,7 +92,8 @@ static void make_trace(struct meter *m, double stop)
         array_push(m->arena, &m->session->result->columns, title);
     }
     m->row = ARENA_ARRAY(m->arena, double, m->traced.n);
-    m->trace = trace_new(m->arena, m->traced.n, 0, stop, m->session->period, TRACE_ROWS);
+    int rows = TRACE_BYTES / (TRACE_CELL * (m->traced.n + 1));
+    m->trace = trace_new(m->arena, m->traced.n, 0, stop, m->session->period, rows < TRACE_ROWS ? rows : TRACE_ROWS);
 }
 
 struct meter *meter_new(struct arena *arena, struct session *s)

@@ -15,4 +15,8 @@ bool lu_factor(int n, double *restrict a, int *restrict pivot);
 /* Replaces b[n] by the solution x, with what lu_factor left in a and pivot. */
 void lu_solve(int n, const double *restrict a, const int *restrict pivot, double *restrict b);
 
+/* The same for m right sides at once, x[n*m] row-major: x[i*m+j] is entry i of right side j. */
+void lu_solve_many(int n, const double *restrict a, const int *restrict pivot, int m,
+                   double *restrict x);
+
 #endif

@@ -81,3 +81,18 @@ void lu_solve(int n, const double *restrict a, const int *restrict pivot, double
         b[i] = (b[i] - inner(n - i - 1, row + i + 1, b + i + 1)) * row[i];
     }
 }
+
+void lu_solve_many(int n, const double *restrict a, const int *restrict pivot, int m,
+                   double *restrict x)
+{
+    for (int k = 0; k < n; k++)
+        if (pivot[k] != k) exchange_rows(m, x + k * m, x + pivot[k] * m);
+    for (int k = 0; k < n; k++)
+        for (int i = k + 1; i < n; i++)
+            if (a[i * n + k] != 0) subtract_row(m, a[i * n + k], x + k * m, x + i * m);
+    for (int k = n - 1; k >= 0; k--) {
+        for (int j = 0; j < m; j++) x[k * m + j] *= a[k * n + k];
+        for (int i = 0; i < k; i++)
+            if (a[i * n + k] != 0) subtract_row(m, a[i * n + k], x + k * m, x + i * m);
+    }
+}
