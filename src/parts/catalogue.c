@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* First every file is read and its entries are listed as they stand; then each is made a model: its values are cut from
- * their source tags and laid over those of the entry it is the same as, which is made first. An entry being made that
- * is met again closes a circle. */
+/* First every file is read and its entries are listed as they stand; then each is made a model: its
+ * values are cut from their source tags and laid over those of the entry it is the same as, which
+ * is made first. An entry being made that is met again closes a circle. */
 #include "catalogue.h"
 
 #include <dirent.h>
@@ -23,7 +23,7 @@ struct entry {
     const struct node *map;  /* as it stands in the file */
     const struct node *tags; /* `sources:` of its file */
     enum progress progress;
-    struct model *model;     /* NULL when it is wrong */
+    struct model *model; /* NULL when it is wrong */
 };
 
 /* Names by kind, for hints; made while reading, so that looking up changes nothing. */
@@ -67,30 +67,28 @@ static void read_entries(struct catalogue *c, const struct node *models, const s
         const struct entry *same = find_entry(c, p->key);
         if (same)
             diags_add(c->diags, DIAG_ERROR, p->at, "a name stands for one model",
-                      "the model `%s` is already in %s, line %d", p->key, same->at.file, same->at.line);
+                      "the model `%s` is already in %s, line %d", p->key, same->at.file,
+                      same->at.line);
         else if (p->value->kind != NODE_MAP)
             diags_add(c->diags, DIAG_ERROR, p->at, "write its keys below it, one a line",
                       "the model `%s` needs keys", p->key);
         else
-            array_push(c->arena, &c->entries, (struct entry){p->key, p->at, p->value, tags, RAW, NULL});
+            array_push(c->arena, &c->entries,
+                       (struct entry){p->key, p->at, p->value, tags, RAW, NULL});
     }
 }
 
-static bool check_top_keys(struct catalogue *c, const struct node *root)
+static void check_top_keys(struct catalogue *c, const struct node *root)
 {
     static const char *const known[] = {"format", "sources", "models", NULL};
     suggest_words words = {0};
     suggest_list(c->arena, &words, known);
-    bool good = true;
     for (int i = 0; i < root->n; i++) {
         const struct pair *p = &root->pairs[i];
-        bool found = false;
-        for (int k = 0; known[k]; k++) found |= strcmp(known[k], p->key) == 0;
-        if (found) continue;
-        diags_add(c->diags, DIAG_ERROR, p->at, suggest(c->arena, p->key, &words), "unknown key `%s`", p->key);
-        good = false;
+        if (suggest_in(p->key, known)) continue;
+        diags_add(c->diags, DIAG_ERROR, p->at, suggest(c->arena, p->key, &words),
+                  "unknown key `%s`", p->key);
     }
-    return good;
 }
 
 static void read_file(struct catalogue *c, const char *path)
@@ -99,16 +97,14 @@ static void read_file(struct catalogue *c, const char *path)
     if (!root || !format_check(c->arena, c->diags, root, "a list of models")) return;
     check_top_keys(c, root);
     const struct node *tags = node_get(root, "sources"), *models = node_get(root, "models");
-    if (tags && tags->kind == NODE_MAP)
-        read_sources(c, tags);
+    if (tags && tags->kind == NODE_MAP) read_sources(c, tags);
     else
-        diags_add(c->diags, DIAG_ERROR, tags ? tags->at : root->at, "write `sources:` and below it `TAG: text`",
-                  "the list of sources is missing");
-    if (models && models->kind == NODE_MAP)
-        read_entries(c, models, tags);
+        diags_add(c->diags, DIAG_ERROR, tags ? tags->at : root->at,
+                  "write `sources:` and below it `TAG: text`", "the list of sources is missing");
+    if (models && models->kind == NODE_MAP) read_entries(c, models, tags);
     else
-        diags_add(c->diags, DIAG_ERROR, models ? models->at : root->at, "write `models:` and below it `NAME:`",
-                  "the models are missing");
+        diags_add(c->diags, DIAG_ERROR, models ? models->at : root->at,
+                  "write `models:` and below it `NAME:`", "the models are missing");
 }
 
 static int compare_names(const void *a, const void *b)
@@ -129,7 +125,8 @@ static bool read_folder(struct catalogue *c, const char *folder)
     DIR *dir = opendir(folder);
     if (!dir) {
         diags_add(c->diags, DIAG_ERROR, at, NULL,
-                  errno == ENOENT ? "there is no such folder of models" : "this folder of models cannot be read");
+                  errno == ENOENT ? "there is no such folder of models"
+                                  : "this folder of models cannot be read");
         return false;
     }
     for (const struct dirent *d = readdir(dir); d; d = readdir(dir))
@@ -139,8 +136,7 @@ static bool read_folder(struct catalogue *c, const char *folder)
     if (names.n == 0)
         diags_add(c->diags, DIAG_ERROR, at, "models are in files that end with .yaml",
                   "this folder holds no models");
-    else
-        qsort(names.at, (size_t)names.n, sizeof *names.at, compare_names);
+    else qsort(names.at, (size_t)names.n, sizeof *names.at, compare_names);
     for (int i = 0; i < names.n; i++) read_file(c, names.at[i]);
     return true;
 }
@@ -170,14 +166,14 @@ static bool inherit(struct catalogue *c, const struct entry *e, struct model *m)
     if (!other) return false;
     if (other->progress == BEING_MADE) {
         diags_add(c->diags, DIAG_ERROR, same->at, "one of them must have values of its own",
-                  "`%s` is the same as `%s`, which is the same as it", e->name, other->name);
+                  "`%s` is the same as `%s`, which leads back to it", e->name, other->name);
         return false;
     }
     const struct model *base = make(c, other);
     if (!base) return false;
     if (m->kind && strcmp(m->kind, base->kind) != 0) {
-        diags_add(c->diags, DIAG_ERROR, same->at, NULL, "`%s` is a %s, but `%s` is a %s", e->name, m->kind,
-                  base->name, base->kind);
+        diags_add(c->diags, DIAG_ERROR, same->at, NULL, "`%s` is a %s, but `%s` is a %s", e->name,
+                  m->kind, base->name, base->kind);
         return false;
     }
     m->kind = base->kind;
@@ -197,7 +193,8 @@ static const struct model *make(struct catalogue *c, struct entry *e)
     e->progress = MADE;
     if (!good) return NULL;
     if (!m->kind) {
-        diags_add(c->diags, DIAG_ERROR, e->at, "write `is: rectifier`, or whatever it is, or `same as: OTHER`",
+        diags_add(c->diags, DIAG_ERROR, e->at,
+                  "write `is: rectifier`, or whatever it is, or `same as: OTHER`",
                   "the model `%s` does not say what it is", e->name);
         return NULL;
     }
@@ -239,9 +236,15 @@ struct catalogue *catalogue_read(struct arena *arena, struct diags *diags, const
 
 /* ---- looking up ---- */
 
-int catalogue_count(const struct catalogue *c) { return c ? c->models.n : 0; }
+int catalogue_count(const struct catalogue *c)
+{
+    return c ? c->models.n : 0;
+}
 
-const struct model *catalogue_at(const struct catalogue *c, int i) { return c->models.at[i]; }
+const struct model *catalogue_at(const struct catalogue *c, int i)
+{
+    return c->models.at[i];
+}
 
 static char letter(const char **s)
 {

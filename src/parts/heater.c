@@ -62,11 +62,10 @@ int heater_stamp(struct set *set, const char *role, const struct heater_body *bo
     for (int k = 0; k < body->sections; k++) {
         const char *wire = arena_printf(set->arena, "%s wire%s", role, k ? " 2" : "");
         const char *base = arena_printf(set->arena, "%s base%s", role, k ? " 2" : "");
-        int e = circuit_resistor(c, body->part[k], base, body->from[k], body->to[k],
+        circuit_resistor(c, body->part[k], base, body->from[k], body->to[k],
                                  law->resistance[k] / body->parallel);
-        circuit_subject(c, e, body->subject[k]);
         int p = circuit_port(c, device, wire, body->from[k], body->to[k], PORT_BASED);
-        circuit_subject(c, p, body->subject[k]);
+        c->elements.at[p].part = c->elements.at[p].subject = body->part[k];
         emitter = add_temperature(set, device, wire, law->wire_kelvin);
     }
     if (!body->indirect) return emitter;
@@ -89,13 +88,13 @@ static int stamped(const struct circuit *c, const char *heater)
     return -1;
 }
 
-static void assume_warm_up(struct set *set, const char *part, const struct heater_body *body)
+void heater_assume(struct set *set, const char *part, double seconds)
 {
     set_assume(set, (struct assumption){.part = part,
                                         .key = "warm-up",
-                                        .value = body->warm_up,
-                                        .low = 0.7 * body->warm_up,
-                                        .high = 1.4 * body->warm_up,
+                                        .value = seconds,
+                                        .low = 0.7 * seconds,
+                                        .high = 1.4 * seconds,
                                         .unit = UNIT_SECOND,
                                         .basis = "customary for its kind of heating; common "
                                                  "practice, no source",
@@ -118,13 +117,12 @@ int heater_of_pins(struct set *set, const struct part *part, int first, int sect
         body.amperes[k] = pins->amperes;
         body.from[k] = circuit_point(set->circuit, pins->from);
         body.to[k] = circuit_point(set->circuit, pins->to);
-        body.part[k] = pins->part ? pins->part : part->name;
-        body.subject[k] =
+        body.part[k] =
             pins->part ? pins->part : arena_printf(set->arena, "%s.heater", part->name);
     }
     if (body.warm_up <= 0) {
         body.warm_up = heater_warm_up(body.indirect, body.volts[0], body.amperes[0]);
-        assume_warm_up(set, body.part[0], &body);
+        heater_assume(set, part->name, body.warm_up);
     }
     return heater_stamp(set, role, &body);
 }
@@ -172,6 +170,32 @@ void heater_on_winding(struct set *set, struct part *part, double volts, double 
     heater_give(set, part,
                 (struct heater_pins){.from = from, .to = to, .volts = volts, .amperes = amperes},
                 part, "heated by");
+}
+
+static bool gives(const struct part *part, const struct heater_pins *pins)
+{
+    bool foreign = false;
+    if (pins->part) return strcmp(pins->part, part->name) == 0; /* counted at the heater itself */
+    for (int i = 0; i < part->heater_count; i++) foreign = foreign || part->heaters[i].part;
+    return !foreign;
+}
+
+double heater_draw(const struct set *set, const char *from, const char *to, double *watts)
+{
+    double amperes = 0;
+    *watts = 0;
+    for (int i = 0; i < set->parts.n; i++) {
+        const struct part *part = set->parts.at[i];
+        for (int k = 0; k < part->heater_count; k++) {
+            const struct heater_pins *p = &part->heaters[k];
+            bool here = (strcmp(p->from, from) == 0 && strcmp(p->to, to) == 0) ||
+                        (strcmp(p->from, to) == 0 && strcmp(p->to, from) == 0);
+            if (!here || !gives(part, p)) continue;
+            amperes += p->amperes;
+            *watts += p->volts * p->amperes;
+        }
+    }
+    return amperes;
 }
 
 bool heater_rated(struct set *set, const struct part *part, const char *key, double *volts,
@@ -224,31 +248,51 @@ struct heater {
     struct heater_kind kind;
     const char *of[DEVICE_FOREIGN];
     int of_count;
+    const struct model *tube; /* NULL: not told */
     bool dead; /* every part it heats is out of its socket */
 };
 
 static const struct key heater_keys[] = {
     {"across", "two points", KEY_NEEDED},
     {"rated", "volts and amperes, e.g. 6.3 V 0.3 A", 0},
+    {"tube", "instead of rated: the type of the tube whose heater it is", 0},
     {"of", "the part or parts it heats", 0},
-    {"heater", "as rated, from the type", KEY_MODEL},
     {"heating", "direct or indirect", KEY_MODEL},
     {"warm-up", "seconds to 95 % of the settled current", KEY_MODEL},
     {NULL, NULL, 0},
 };
 
+/* The part with the values of its tube laid under its own keys. */
+static struct part with_tube(struct set *set, const struct part *part)
+{
+    struct part view = *part;
+    const char *type = part_name(set, part, "tube");
+    if (!type) return view;
+    view.model = catalogue_find(set->catalogue, type);
+    if (view.model && node_get(view.model->values, "heater")) {
+        view.map = node_overlay(set->arena, view.model->values, part->own);
+        return view;
+    }
+    const char *near = catalogue_nearest(set->catalogue, type, NULL);
+    part_complain(set, part, "tube", near ? arena_printf(set->arena, "did you mean `%s`?", near) : NULL,
+                  "there is no tube `%s` with a heater in the catalogue", type);
+    return view;
+}
+
 static void read(struct set *set, struct part *part)
 {
     struct heater *h = ARENA_NEW(set->arena, struct heater);
+    struct part view = with_tube(set, part);
     part->data = h;
+    h->tube = view.model;
     part_across(set, part, &h->from, &h->to);
-    if (part_node(part, "rated")) heater_rated(set, part, "rated", &h->volts, &h->amperes);
-    else if (part_node(part, "heater")) heater_rated(set, part, "heater", &h->volts, &h->amperes);
-    else
-        part_complain(set, part, "rated", "write it as in `rated: 6.3 V 0.3 A`, or give a tube's type",
+    const char *key = part_node(&view, "rated") ? "rated" : "heater";
+    if (part_node(&view, key)) heater_rated(set, &view, key, &h->volts, &h->amperes);
+    else if (!part_node(part, "tube"))
+        part_complain(set, part, "rated", "write it as in `rated: 6.3 V 0.3 A` or `tube: 6K7-G`",
                       "%s: the heater's volts and amperes are missing", part->name);
-    heater_heating(set, part, &h->kind.indirect);
-    part_value(set, part, "warm-up", UNIT_SECOND, 0.1, &h->kind.warm_up);
+    heater_heating(set, &view, &h->kind.indirect);
+    part_value(set, &view, "warm-up", UNIT_SECOND, 0.1, &h->kind.warm_up);
     h->of_count = part_names(set, part, "of", 1, DEVICE_FOREIGN, h->of);
 }
 
@@ -297,7 +341,7 @@ static void stamp(struct set *set, struct part *part)
     for (int i = 0; i < c->elements.n && n < 4; i++)
         if (strcmp(c->elements.at[i].subject, part->name) == 0) way[n++] = i;
     heater_watch(set, part->name, h->from, h->to, h->volts);
-    kind_probe_amperes(set, part->name, PROBE_OTHER, way, n);
+    kind_probe_amperes(set, part->name, PROBE_HEATER, way, n);
 }
 
 const struct model *heater_tells(const struct set *set, const char *heater, struct heater_kind *kind)
@@ -305,8 +349,9 @@ const struct model *heater_tells(const struct set *set, const char *heater, stru
     const struct part *part = set_find(set, heater);
     *kind = (struct heater_kind){.indirect = true};
     if (!part || part->kind != &kind_heater) return NULL;
-    *kind = ((const struct heater *)part->data)->kind;
-    return part->model;
+    const struct heater *h = part->data;
+    *kind = h->kind;
+    return h->tube;
 }
 
 const struct part_kind kind_heater = {

@@ -16,7 +16,8 @@ struct heater_body {
     int sections;                      /* 1 or 2 */
     double volts[2], amperes[2];       /* rated, of each section */
     int from[2], to[2];                /* points */
-    const char *part[2], *subject[2];  /* part the section's elements belong to, name in figures */
+    const char *part[2];               /* what the section's elements belong to: a heater part, or
+                                        * `V6.heater` on a winding */
 };
 
 /* The customary time to 95 % of the settled current of a tube whose heater has these ratings [s]
@@ -28,6 +29,9 @@ double heater_warm_up(bool indirect, double volts, double amperes);
 /* The constants of a body in a room of `ambient` [K]. Its heat capacities are such that, from cold and
  * at rated volts, emission_share reaches 0.95 after warm_up. */
 struct heater_law heater_law_of(const struct heater_body *body, double ambient);
+
+/* States a customary warm-up as an assumption of the part. */
+void heater_assume(struct set *set, const char *part, double seconds);
 
 /* Writes the body into the circuit (base resistances, device, states). Returns the global number of the
  * state that is the emitter's temperature. `role` is unique within body->part[0]. */
@@ -62,9 +66,12 @@ bool heater_rated(struct set *set, const struct part *part, const char *key, dou
 /* `heating` of a part: true *indirect unless it reads direct; false when the key is missing. */
 bool heater_heating(struct set *set, const struct part *part, bool *indirect);
 
-/* Heating and warm-up told by a heater part (its type); all zero and indirect when it tells none. Its
- * type's model, or NULL. */
+/* Heating and warm-up told by a heater part (its tube); all zero and indirect when it tells none. The
+ * model of its tube, or NULL. */
 const struct model *heater_tells(const struct set *set, const char *heater, struct heater_kind *kind);
+
+/* Rated amperes of all heaters that hang on two points; *watts what they take. */
+double heater_draw(const struct set *set, const char *from, const char *to, double *watts);
 
 /* Probe and ratings for the volts at heater pins: at most 10 % off (common practice, no source). */
 void heater_watch(struct set *set, const char *subject, int from, int to, double volts);

@@ -86,7 +86,7 @@ static void stamp(struct set *set, struct part *part)
                                  .range = 1000,
                                  .is_temperature = true});
     kind_probe_volts(set, part->name, l->from, l->to, PROBE_HEATER);
-    kind_probe_amperes(set, part->name, PROBE_OTHER, way, 2);
+    kind_probe_amperes(set, part->name, PROBE_HEATER, way, 2);
     set_rate(set, (struct rating){.subject = part->name,
                                   .measure = "rms-voltage",
                                   .limit = 1.1 * l->volts,

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Reading keys of a part. A key that is missing or `unknown` is silent and leaves the caller to its guess; a key that is
- * wrong is complained of at its value and then counts as missing, so that reading goes on and finds more. */
+/* Reading keys of a part. A key that is missing or `unknown` is silent and leaves the caller to its
+ * guess; a key that is wrong is complained of at its value and then counts as missing, so that
+ * reading goes on and finds more. */
 #include "part.h"
 
 #include <assert.h>
@@ -81,15 +82,18 @@ static int check_known(struct set *set, const struct part *part)
 {
     suggest_words words = {0};
     int complaints = 0;
-    for (const struct key *k = part->kind->keys; k->name; k++) array_push(set->arena, &words, k->name);
+    for (const struct key *k = part->kind->keys; k->name; k++)
+        array_push(set->arena, &words, k->name);
     suggest_list(set->arena, &words, common_keys);
     for (int i = 0; i < part->own->n; i++) {
         const struct pair *p = &part->own->pairs[i];
         bool known = false;
         for (int k = 0; k < words.n && !known; k++) known = strcmp(words.at[k], p->key) == 0;
         if (known) continue;
-        diags_add(set->diags, DIAG_ERROR, p->at, suggest(set->arena, p->key, &words), "a %s has no key `%s`",
-                  part->kind->name, p->key);
+        bool named = strcmp(part->name, part->kind->name) == 0; /* mains, run */
+        diags_add(set->diags, DIAG_ERROR, p->at, suggest(set->arena, p->key, &words),
+                  named ? "`%s` has no key `%s`" : "a %s has no key `%s`", part->kind->name,
+                  p->key);
         complaints++;
     }
     return complaints;
@@ -104,8 +108,8 @@ static int check_needed(struct set *set, const struct part *part)
             part_complain(set, part, k->name, "measure it or take it from the part's marking",
                           "%s: `%s` must be known", part->name, k->name);
         else
-            part_complain(set, part, k->name, takes_hint(set, part, k->name), "`%s` of %s is missing", k->name,
-                          part->name);
+            part_complain(set, part, k->name, takes_hint(set, part, k->name),
+                          "`%s` of %s is missing", k->name, part->name);
         complaints++;
     }
     return complaints;
@@ -131,17 +135,16 @@ static const struct node *part_scalar(struct set *set, const struct part *part, 
     const struct node *node = part_node(part, key);
     if (!node) return NULL;
     if (node->kind != NODE_SCALAR)
-        part_complain(set, part, key, takes_hint(set, part, key), "`%s` takes one value, not %s", key,
-                      form_of(node));
+        part_complain(set, part, key, takes_hint(set, part, key), "`%s` takes one value, not %s",
+                      key, form_of(node));
     else if (!node->text[0])
         part_complain(set, part, key, takes_hint(set, part, key), "`%s` has no value", key);
-    else
-        return node;
+    else return node;
     return NULL;
 }
 
-bool part_value(struct set *set, const struct part *part, const char *key, enum unit unit, double least,
-                double *value)
+bool part_value(struct set *set, const struct part *part, const char *key, enum unit unit,
+                double least, double *value)
 {
     const struct node *node = part_scalar(set, part, key);
     struct complaint why;
@@ -157,29 +160,28 @@ bool part_value(struct set *set, const struct part *part, const char *key, enum 
         return true;
     }
     const char *hint = takes_hint(set, part, key);
-    if (least == 0)
-        part_complain(set, part, key, hint, "`%s` may not be negative", key);
+    if (least == 0) part_complain(set, part, key, hint, "`%s` may not be negative", key);
     else
         part_complain(set, part, key, hint, "`%s` must be at least %s", key,
                       quantity_text(least, unit, 3, bound, sizeof bound));
     return false;
 }
 
-int part_phrase(struct set *set, const struct part *part, const char *key, struct token tokens[QUANTITY_TOKENS])
+int part_phrase(struct set *set, const struct part *part, const char *key,
+                struct token tokens[QUANTITY_TOKENS])
 {
     const struct node *node = part_scalar(set, part, key);
     struct complaint why;
     if (!node) return 0;
     int n = quantity_scan(node->text, tokens, &why);
     if (n > 0) return n;
-    if (n < 0)
-        part_complain(set, part, key, why.hint, "%s", why.message);
-    else
-        part_complain(set, part, key, takes_hint(set, part, key), "`%s` has no value", key);
+    if (n < 0) part_complain(set, part, key, why.hint, "%s", why.message);
+    else part_complain(set, part, key, takes_hint(set, part, key), "`%s` has no value", key);
     return 0;
 }
 
-int part_word(struct set *set, const struct part *part, const char *key, const char *const choices[])
+int part_word(struct set *set, const struct part *part, const char *key,
+              const char *const choices[])
 {
     const struct node *node = part_scalar(set, part, key);
     if (!node) return -1;
@@ -187,8 +189,8 @@ int part_word(struct set *set, const struct part *part, const char *key, const c
         if (strcmp(choices[i], node->text) == 0) return i;
     suggest_words words = {0};
     suggest_list(set->arena, &words, choices);
-    part_complain(set, part, key, suggest(set->arena, node->text, &words), "`%s` is no word for `%s`", node->text,
-                  key);
+    part_complain(set, part, key, suggest(set->arena, node->text, &words),
+                  "`%s` is no word for `%s`", node->text, key);
     return -1;
 }
 
@@ -200,23 +202,28 @@ const char *part_name(struct set *set, const struct part *part, const char *key)
 
 /* ---- lists of names ---- */
 
-static bool check_item(struct set *set, const struct part *part, const char *key, const struct node *item)
+static bool check_item(struct set *set, const struct part *part, const char *key,
+                       const struct node *item)
 {
     if (item->kind == NODE_SCALAR && item->text[0]) return true;
     diags_add(set->diags, DIAG_ERROR, item->at, takes_hint(set, part, key),
-              item->kind == NODE_SCALAR ? "a name is missing in `%s`" : "`%s` takes names, nothing nested", key);
+              item->kind == NODE_SCALAR ? "a name is missing in `%s`"
+                                        : "`%s` takes names, nothing nested",
+              key);
     return false;
 }
 
 static const char *how_many(struct set *set, int least, int most)
 {
     static const char *const words[] = {"no", "one", "two", "three", "four"};
-    if (least == most && most <= 4) return arena_printf(set->arena, "%s name%s", words[most], most == 1 ? "" : "s");
+    if (least == most && most <= 4)
+        return arena_printf(set->arena, "%s name%s", words[most], most == 1 ? "" : "s");
     if (least == most) return arena_printf(set->arena, "%d names", most);
     return arena_printf(set->arena, "%d to %d names", least, most);
 }
 
-int part_names(struct set *set, const struct part *part, const char *key, int least, int most, const char **names)
+int part_names(struct set *set, const struct part *part, const char *key, int least, int most,
+               const char **names)
 {
     const struct node *node = part_node(part, key);
     if (!node) return 0;
@@ -227,8 +234,9 @@ int part_names(struct set *set, const struct part *part, const char *key, int le
     for (int i = 0; i < n; i++) good &= check_item(set, part, key, items[i]);
     if (!good) return 0;
     if (n < least || n > most) {
-        part_complain(set, part, key, takes_hint(set, part, key), "`%s` takes %s, and %d stand%s here", key,
-                      how_many(set, least, most), n, n == 1 ? "s" : "");
+        part_complain(set, part, key, takes_hint(set, part, key),
+                      "`%s` takes %s, and %d stand%s here", key, how_many(set, least, most), n,
+                      n == 1 ? "s" : "");
         return 0;
     }
     for (int i = 0; i < n; i++) names[i] = items[i]->text;
@@ -246,7 +254,8 @@ bool part_across(struct set *set, const struct part *part, int *from, int *to)
 {
     const char *names[2];
     if (!part_node(part, "across") && !is_needed(part, "across"))
-        part_complain(set, part, "across", "write the two points it lies between, as in `across: [B+, chassis]`",
+        part_complain(set, part, "across",
+                      "write the two points it lies between, as in `across: [B+, chassis]`",
                       "`across` of %s is missing", part->name);
     if (part_names(set, part, "across", 2, 2, names) != 2) return false;
     *from = circuit_point(set->circuit, names[0]);

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The parts of one stage and what they say about themselves. Lists only grow, in the order of the file and of stamping. */
+/* The parts of one stage and what they say about themselves. Lists only grow, in the order of the
+ * file and of stamping. */
 #include "part.h"
 
 #include <assert.h>
@@ -19,11 +20,13 @@ bool set_absent(const struct set *set, const char *name)
     return false;
 }
 
-bool set_winding(const struct set *set, const char *name, const char **from, const char **to, double *volts)
+bool set_winding(const struct set *set, const char *name, const char **from, const char **to,
+                 double *volts)
 {
     for (int i = 0; i < set->parts.n; i++) {
         const struct part *part = set->parts.at[i];
-        if (part->kind->winding && part->kind->winding(set, part, name, from, to, volts)) return true;
+        if (part->kind->winding && part->kind->winding(set, part, name, from, to, volts))
+            return true;
     }
     return false;
 }

@@ -1,6 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The nearest word when one is near; otherwise the words themselves, as far as they fit into one line. */
+/* The nearest word when one is near; otherwise the words themselves, as far as they fit into one
+ * line. */
 #include "suggest.h"
+
+#include <string.h>
 
 #include "hint.h"
 
@@ -35,4 +38,11 @@ void suggest_keys(struct arena *arena, suggest_words *words, const struct node *
 void suggest_list(struct arena *arena, suggest_words *words, const char *const list[])
 {
     for (int i = 0; list && list[i]; i++) array_push(arena, words, list[i]);
+}
+
+bool suggest_in(const char *word, const char *const list[])
+{
+    for (int i = 0; list[i]; i++)
+        if (strcmp(list[i], word) == 0) return true;
+    return false;
 }

@@ -9,12 +9,15 @@
 
 typedef ARRAY(const char *) suggest_words;
 
-/* "did you mean `first filter`?" with the nearest of the words; when none is near, "known here: a, b, c"
- * (the first dozen); NULL when there are no words. Words that are NULL are skipped. */
+/* "did you mean `first filter`?" with the nearest of the words; when none is near, "known here: a,
+ * b, c" (the first dozen); NULL when there are no words. Words that are NULL are skipped. */
 const char *suggest(struct arena *arena, const char *word, const suggest_words *words);
 
 /* Only "did you mean ...?"; NULL when none is near. */
 const char *suggest_nearest(struct arena *arena, const char *word, const suggest_words *words);
+
+/* Whether the word is in a list that ends with NULL. */
+bool suggest_in(const char *word, const char *const list[]);
 
 /* Adds the keys of a map (nothing when it is none) to the words. */
 void suggest_keys(struct arena *arena, suggest_words *words, const struct node *map);

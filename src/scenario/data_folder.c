@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The source tree comes before the installed place, so that a build runs with the data it was built from. */
+/* The source tree comes before the installed place, so that a build runs with the data it was built
+ * from. */
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
@@ -15,7 +16,8 @@ static bool has_models(struct arena *arena, const char *folder)
 
 const char *scenario_data_folder(struct arena *arena)
 {
-    const char *const places[] = {getenv("PRESOLDER_DATA"), PRESOLDER_SOURCE_DATA, PRESOLDER_INSTALLED_DATA};
+    const char *const places[] = {getenv("PRESOLDER_DATA"), PRESOLDER_SOURCE_DATA,
+                                  PRESOLDER_INSTALLED_DATA};
     for (int i = 0; i < 3; i++)
         if (places[i] && places[i][0] && has_models(arena, places[i]))
             return arena_text(arena, places[i], strlen(places[i]));

@@ -4,30 +4,33 @@
 
 #include "part.h"
 
-/* The mains of one stage: a source, its resistance, a resistor in series with the plug, the switch. */
+/* The mains of one stage: a source, its resistance, a resistor in series with the plug, the switch.
+ */
 struct mains {
     bool given;
-    const char *hot, *cold;  /* points at the outlet's line and neutral, after `plugged` */
-    double volts;            /* as stated: RMS of a sine, crest of a square wave [V] */
-    double frequency;        /* [Hz] */
-    double resistance;       /* of the source [ohm] */
-    double series;           /* resistor in series with the plug [ohm]; 0: none */
+    const char *hot, *cold; /* points at the outlet's line and neutral, after `plugged` */
+    double volts;           /* as stated: RMS of a sine, crest of a square wave [V] */
+    double frequency;       /* [Hz] */
+    double resistance;      /* of the source [ohm] */
+    double series;          /* resistor in series with the plug [ohm]; 0: none */
     bool square;
-    double dwell;            /* square: fraction of each half period at full voltage */
+    double dwell; /* square: fraction of each half period at full voltage */
     bool on;
     bool closes_given, closes_worst;
-    double closes_at;        /* [rad] */
-    int source, breaker;     /* elements, once stamped */
+    double closes_at;    /* [rad] */
+    int source, breaker; /* elements, once stamped */
 };
 
 /* Keys of `mains`, for hints and help; ends with a NULL name. */
 extern const struct key mains_keys[];
 
-/* Points of the mains as written in a map of mains keys (NULL or without `across`: line and neutral). */
-void mains_points(const struct node *map, const char *points[2]);
+/* Points of the mains and where they are named, as written in the map of the mains; line and
+ * neutral when it names no two. */
+void mains_points(const struct node *map, const char *points[2], struct place at[2]);
 
-/* Reads the keys of `mains` (NULL: no mains) and fills line_volts, frequency, mains_resistance and line of the set.
- * Complaints go to the set; what is wrong is replaced by something harmless so that the parts can be read. */
+/* Reads the keys of `mains` (NULL: no mains) and fills line_volts, frequency, mains_resistance and
+ * line of the set. Complaints go to the set; what is wrong is replaced by something harmless so
+ * that the parts can be read. */
 void mains_read(struct set *set, const struct node *map, struct mains *mains);
 
 /* Writes its elements and probes. `earthed`: some part ends on the point `earth`. */

@@ -1,32 +1,33 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* A variant is the scenario with its own keys laid over it, after those of the variants it is based on. Timed changes of
- * all of them are collected; those of one instant become one, the later written over the earlier. Nothing is interpreted here
- * but names, so what was written keeps its place in the file. */
+/* A variant is the scenario with its own keys laid over it, after those of the variants it is based
+ * on. Timed changes of all of them are collected; those of one instant become one, the later
+ * written over the earlier. Nothing is interpreted here but names, so what was written keeps its
+ * place in the file. */
 #include <stdlib.h>
 #include <string.h>
 
 #include "scenario_impl.h"
 
-static bool one_of(const char *word, const char *const list[])
-{
-    for (int i = 0; list[i]; i++)
-        if (strcmp(list[i], word) == 0) return true;
-    return false;
-}
-
 /* ---- keys ---- */
 
-bool plan_is_timed(const char *key) { return strcmp(key, "at") == 0 || strncmp(key, "at ", 3) == 0; }
+bool plan_is_timed(const char *key)
+{
+    return strcmp(key, "at") == 0 || strncmp(key, "at ", 3) == 0;
+}
 
-bool plan_is_reserved(const char *key) { return plan_is_timed(key) || one_of(key, variant_keys); }
+bool plan_is_reserved(const char *key)
+{
+    return plan_is_timed(key) || suggest_in(key, variant_keys);
+}
 
 bool plan_time(struct diags *diags, const struct pair *pair, double *time)
 {
     struct complaint why;
     const char *text = pair->key[2] ? pair->key + 3 : "";
     if (!quantity_parse(text, UNIT_SECOND, time, &why)) {
-        diags_add(diags, DIAG_ERROR, pair->at, "write it as in `at 20 s: {C1: {condition: shorted}}`",
-                  "no time in `%s`: %s", pair->key, why.message);
+        diags_add(diags, DIAG_ERROR, pair->at,
+                  "write it as in `at 20 s: {C1: {condition: shorted}}`", "no time in `%s`: %s",
+                  pair->key, why.message);
         return false;
     }
     if (*time > 0) return true;
@@ -44,8 +45,10 @@ static bool is_other_kind(const struct node *base, const struct node *over)
     return strcmp(was->text, is->text) != 0;
 }
 
-/* A copy of the map without the pairs whose part becomes another kind, so that the overlay puts the new one in. */
-static const struct node *without_replaced(struct arena *arena, const struct node *base, const struct node *over)
+/* A copy of the map without the pairs whose part becomes another kind, so that the overlay puts the
+ * new one in. */
+static const struct node *without_replaced(struct arena *arena, const struct node *base,
+                                           const struct node *over)
 {
     struct node *kept = ARENA_NEW(arena, struct node);
     *kept = *base;
@@ -60,7 +63,8 @@ static const struct node *without_replaced(struct arena *arena, const struct nod
 struct draft plan_overlay(struct arena *arena, const struct draft *base, const struct draft *over)
 {
     struct draft d;
-    d.parts = base->parts && over->parts ? without_replaced(arena, base->parts, over->parts) : base->parts;
+    d.parts = base->parts && over->parts ? without_replaced(arena, base->parts, over->parts)
+                                         : base->parts;
     d.parts = node_overlay(arena, d.parts, over->parts);
     d.mains = node_overlay(arena, base->mains, over->mains);
     d.run = node_overlay(arena, base->run, over->run);
@@ -77,7 +81,8 @@ static const struct node *map_or_null(const struct node *node)
 
 static struct draft split(struct arena *arena, const struct node *map)
 {
-    struct draft d = {.mains = map_or_null(node_get(map, "mains")), .run = map_or_null(node_get(map, "run")),
+    struct draft d = {.mains = map_or_null(node_get(map, "mains")),
+                      .run = map_or_null(node_get(map, "run")),
                       .reference = node_get(map, "reference")};
     struct node *parts = ARENA_NEW(arena, struct node);
     *parts = (struct node){.kind = NODE_MAP, .at = map->at, .text = ""};
@@ -90,7 +95,8 @@ static struct draft split(struct arena *arena, const struct node *map)
 }
 
 /* Leaves out, and reports, changes of parts that are not there. */
-static void check_there(struct arena *arena, struct diags *diags, const struct draft *base, struct draft *over)
+static void check_there(struct arena *arena, struct diags *diags, const struct draft *base,
+                        struct draft *over)
 {
     struct node *parts = ARENA_NEW(arena, struct node);
     *parts = *over->parts;
@@ -126,14 +132,17 @@ static const char *value_words(struct arena *arena, const struct node *node)
     return all;
 }
 
-static const char *part_words(struct arena *arena, const char *words, const char *part, const struct node *map)
+static const char *part_words(struct arena *arena, const char *words, const char *part,
+                              const struct node *map)
 {
     const struct node *is = node_get(map, "is");
     const char *comma = words[0] ? ", " : "";
-    if (is) return arena_printf(arena, "%s%s%s put in: %s", words, comma, part, value_words(arena, is));
+    if (is)
+        return arena_printf(arena, "%s%s%s put in: %s", words, comma, part, value_words(arena, is));
     for (int i = 0; i < map->n; i++) {
         const struct pair *p = &map->pairs[i];
-        words = arena_printf(arena, "%s%s%s %s: %s", words, comma, part, p->key, value_words(arena, p->value));
+        words = arena_printf(arena, "%s%s%s %s: %s", words, comma, part, p->key,
+                             value_words(arena, p->value));
         comma = ", ";
     }
     return words;
@@ -149,7 +158,8 @@ static const char *change_words(struct arena *arena, const struct draft *over)
 
 /* ---- the plan ---- */
 
-static struct change *change_at(struct arena *arena, struct plan *plan, double time, struct place at)
+static struct change *change_at(struct arena *arena, struct plan *plan, double time,
+                                struct place at)
 {
     int i = 0;
     while (i < plan->changes.n && plan->changes.at[i].time < time) i++;
@@ -167,7 +177,8 @@ static void take_changes(struct arena *arena, struct plan *plan, const struct no
     for (int i = 0; i < map->n; i++) {
         const struct pair *p = &map->pairs[i];
         double time;
-        if (!plan_is_timed(p->key) || p->value->kind != NODE_MAP || !plan_time(quiet, p, &time)) continue;
+        if (!plan_is_timed(p->key) || p->value->kind != NODE_MAP || !plan_time(quiet, p, &time))
+            continue;
         struct change *change = change_at(arena, plan, time, p->at);
         struct draft over = split(arena, p->value);
         over.run = over.reference = NULL;
@@ -203,8 +214,8 @@ static struct draft start_of(struct arena *arena, const struct scenario *s)
     maps->pairs = ARENA_ARRAY(arena, struct pair, parts->n);
     for (int i = 0; i < parts->n; i++)
         if (parts->pairs[i].value->kind == NODE_MAP) maps->pairs[maps->n++] = parts->pairs[i];
-    return (struct draft){maps, map_or_null(node_get(root, "mains")), map_or_null(node_get(root, "run")),
-                          node_get(root, "reference")};
+    return (struct draft){maps, map_or_null(node_get(root, "mains")),
+                          map_or_null(node_get(root, "run")), node_get(root, "reference")};
 }
 
 struct plan plan_make(struct arena *arena, struct diags *diags, const struct scenario *s,

@@ -1,13 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The outer form of the file: which keys stand where, names, what variants are based on. What the values mean is found
- * out when a variant is set up, since only then it is known which part a key belongs to. */
+/* The outer form of the file: which keys stand where, names, what variants are based on. What the
+ * values mean is found out when a variant is set up, since only then it is known which part a key
+ * belongs to. */
 #include <string.h>
 
 #include "format.h"
 #include "scenario_impl.h"
 
-const char *const scenario_keys[] = {"format", "title",    "reference", "mains",    "parts", "chart",
-                                     "measured", "run", "variants",  NULL};
+const char *const scenario_keys[] = {"format", "title",    "reference", "mains",    "parts",
+                                     "chart",  "measured", "run",       "variants", NULL};
 const char *const variant_keys[] = {"based on", "mains", "run", "reference", NULL};
 
 struct reading_file {
@@ -15,13 +16,6 @@ struct reading_file {
     struct diags *diags;
     struct scenario *s;
 };
-
-static bool one_of(const char *word, const char *const list[])
-{
-    for (int i = 0; list[i]; i++)
-        if (strcmp(list[i], word) == 0) return true;
-    return false;
-}
 
 /* ---- shapes ---- */
 
@@ -42,10 +36,10 @@ static void check_timed(struct reading_file *r, const struct pair *p)
     for (int i = 0; i < p->value->n; i++) {
         const struct pair *q = &p->value->pairs[i];
         if (strcmp(q->key, "mains") != 0 && plan_is_reserved(q->key))
-            diags_add(r->diags, DIAG_ERROR, q->at, "a timed change holds names of parts, and `mains`",
+            diags_add(r->diags, DIAG_ERROR, q->at,
+                      "a timed change holds names of parts, and `mains`",
                       "`%s` cannot change during the run", q->key);
-        else
-            need_map(r, q);
+        else need_map(r, q);
     }
 }
 
@@ -63,11 +57,10 @@ static void check_top(struct reading_file *r)
     array_push(r->arena, &words, "at");
     for (int i = 0; i < r->s->root->n; i++) {
         const struct pair *p = &r->s->root->pairs[i];
-        if (plan_is_timed(p->key))
-            check_timed(r, p);
-        else if (!one_of(p->key, scenario_keys))
-            diags_add(r->diags, DIAG_ERROR, p->at, suggest(r->arena, p->key, &words), "unknown key `%s`",
-                      p->key);
+        if (plan_is_timed(p->key)) check_timed(r, p);
+        else if (!suggest_in(p->key, scenario_keys))
+            diags_add(r->diags, DIAG_ERROR, p->at, suggest(r->arena, p->key, &words),
+                      "unknown key `%s`", p->key);
     }
     check_text(r, "title");
     check_text(r, "reference");
@@ -87,16 +80,17 @@ static void check_part_name(struct reading_file *r, const struct pair *p)
     if (fault)
         diags_add(r->diags, DIAG_ERROR, p->at, "names may not hold . , = \" or line ends",
                   "the name of the part `%s` %s", p->key, fault);
-    else if (one_of(p->key, taken) || plan_is_reserved(p->key))
-        diags_add(r->diags, DIAG_ERROR, p->at, "choose another name", "no part can be called `%s`", p->key);
+    else if (suggest_in(p->key, taken) || plan_is_reserved(p->key))
+        diags_add(r->diags, DIAG_ERROR, p->at, "choose another name", "no part can be called `%s`",
+                  p->key);
 }
 
 static bool check_parts(struct reading_file *r)
 {
     const struct pair *parts = node_pair(r->s->root, "parts");
     if (!parts) {
-        diags_add(r->diags, DIAG_ERROR, r->s->root->at, "write `parts:` and below it `C1: {is: capacitor, ...}`",
-                  "`parts` is missing");
+        diags_add(r->diags, DIAG_ERROR, r->s->root->at,
+                  "write `parts:` and below it `C1: {is: capacitor, ...}`", "`parts` is missing");
         return false;
     }
     if (!need_map(r, parts)) return false;
@@ -135,15 +129,16 @@ static void check_based_on(struct reading_file *r, const struct pair *variant)
         suggest_words words = {0};
         variant_words(r->arena, r->s, &words);
         const char *name = on->kind == NODE_SCALAR ? on->text : "(not one name)";
-        diags_add(r->diags, DIAG_ERROR, on->at, suggest(r->arena, name, &words), "there is no variant `%s`",
-                  name);
+        diags_add(r->diags, DIAG_ERROR, on->at, suggest(r->arena, name, &words),
+                  "there is no variant `%s`", name);
         return;
     }
     int steps = 0; /* a chain longer than there are variants runs in a circle */
     const struct pair *base = base_of(r->s, variant);
     while (base && base != variant && steps++ <= r->s->variants.n) base = base_of(r->s, base);
     if (base == variant)
-        diags_add(r->diags, DIAG_ERROR, on->at, "a variant is based on another, and in the end on the scenario",
+        diags_add(r->diags, DIAG_ERROR, on->at,
+                  "a variant is based on another, and in the end on the scenario",
                   "`%s` is based on itself, by way of `%s`", variant->key, on->text);
 }
 
@@ -152,11 +147,10 @@ static void check_variant(struct reading_file *r, const struct pair *variant)
     check_based_on(r, variant);
     for (int i = 0; i < variant->value->n; i++) {
         const struct pair *p = &variant->value->pairs[i];
-        if (plan_is_timed(p->key))
-            check_timed(r, p);
-        else if (strcmp(p->key, "mains") == 0 || strcmp(p->key, "run") == 0)
-            need_map(r, p);
-        else if (!one_of(p->key, variant_keys) && need_map(r, p) && !node_get(node_get(r->s->root, "parts"), p->key))
+        if (plan_is_timed(p->key)) check_timed(r, p);
+        else if (strcmp(p->key, "mains") == 0 || strcmp(p->key, "run") == 0) need_map(r, p);
+        else if (!suggest_in(p->key, variant_keys) && need_map(r, p) &&
+                 !node_get(node_get(r->s->root, "parts"), p->key))
             check_part_name(r, p);
     }
 }
@@ -180,8 +174,7 @@ static void list_variants(struct reading_file *r)
         else if (has_control(p->key))
             diags_add(r->diags, DIAG_ERROR, p->at, "choose another name",
                       "the name of a variant may not hold line ends");
-        else if (need_map(r, p))
-            array_push(r->arena, &r->s->variants, p);
+        else if (need_map(r, p)) array_push(r->arena, &r->s->variants, p);
     }
     for (int i = 0; i < r->s->variants.n; i++) check_variant(r, r->s->variants.at[i]);
 }
@@ -193,7 +186,8 @@ static const char *title_of(struct arena *arena, const struct node *root, const 
 {
     const struct node *title = node_get(root, "title");
     if (title && title->kind == NODE_SCALAR && title->text[0]) return title->text;
-    const char *slash = strrchr(path, '/'), *name = slash ? slash + 1 : path, *end = strrchr(name, '.');
+    const char *slash = strrchr(path, '/'), *name = slash ? slash + 1 : path,
+               *end = strrchr(name, '.');
     return arena_text(arena, name, end && end > name ? (size_t)(end - name) : strlen(name));
 }
 
@@ -216,22 +210,36 @@ static const struct scenario *read_outer(struct arena *arena, struct diags *diag
     return usable ? s : NULL;
 }
 
-const struct scenario *scenario_read(struct arena *arena, struct diags *diags, const struct catalogue *catalogue,
-                                     const char *path)
+const struct scenario *scenario_read(struct arena *arena, struct diags *diags,
+                                     const struct catalogue *catalogue, const char *path)
 {
     return read_outer(arena, diags, catalogue, path, doc_read(arena, diags, path));
 }
 
-const struct scenario *scenario_parse(struct arena *arena, struct diags *diags, const struct catalogue *catalogue,
-                                      const char *name, const char *text)
+const struct scenario *scenario_parse(struct arena *arena, struct diags *diags,
+                                      const struct catalogue *catalogue, const char *name,
+                                      const char *text)
 {
-    return read_outer(arena, diags, catalogue, name, doc_parse(arena, diags, name, text, strlen(text)));
+    return read_outer(arena, diags, catalogue, name,
+                      doc_parse(arena, diags, name, text, strlen(text)));
 }
 
-const char *scenario_title(const struct scenario *s) { return s->title; }
+const char *scenario_title(const struct scenario *s)
+{
+    return s->title;
+}
 
-const char *scenario_path(const struct scenario *s) { return s->path; }
+const char *scenario_path(const struct scenario *s)
+{
+    return s->path;
+}
 
-int scenario_variants(const struct scenario *s) { return s->variants.n; }
+int scenario_variants(const struct scenario *s)
+{
+    return s->variants.n;
+}
 
-const char *scenario_variant(const struct scenario *s, int i) { return s->variants.at[i]->key; }
+const char *scenario_variant(const struct scenario *s, int i)
+{
+    return s->variants.at[i]->key;
+}

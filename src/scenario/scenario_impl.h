@@ -15,10 +15,10 @@
 
 struct scenario {
     const char *path, *title;
-    const struct node *root;      /* of the file; its `parts` is a map */
+    const struct node *root; /* of the file; its `parts` is a map */
     const struct catalogue *catalogue;
     ARRAY(const struct pair *) variants;
-    bool wrong;                   /* its outer form has errors */
+    bool wrong; /* its outer form has errors */
 };
 
 /* ---- plan.c ---- */
@@ -31,10 +31,10 @@ struct draft {
 
 /* One timed change. */
 struct change {
-    double time;         /* [s] > 0 */
-    struct place at;     /* of its key */
-    struct draft over;   /* parts and mains only */
-    const char *words;   /* what it changes */
+    double time;       /* [s] > 0 */
+    struct place at;   /* of its key */
+    struct draft over; /* parts and mains only */
+    const char *words; /* what it changes */
 };
 
 struct plan {
@@ -56,8 +56,8 @@ bool plan_is_reserved(const char *key);
 /* The time of a key `at TIME`; false when it is none, which is reported. */
 bool plan_time(struct diags *diags, const struct pair *pair, double *time);
 
-/* The plan of a variant (NULL: the scenario itself), which must exist. Parts that are changed but not there are reported
- * and left out. */
+/* The plan of a variant (NULL: the scenario itself), which must exist. Parts that are changed but
+ * not there are reported and left out. */
 struct plan plan_make(struct arena *arena, struct diags *diags, const struct scenario *s,
                       const struct pair *variant);
 
@@ -68,26 +68,27 @@ struct draft plan_overlay(struct arena *arena, const struct draft *base, const s
 
 /* One end of a part on a point. */
 struct terminal {
-    const char *part;      /* "mains" for the plug */
+    const char *part; /* "mains" for the plug */
     const char *point;
     struct place at;
-    const char *winding;   /* name of the winding it belongs to, or NULL */
-    int group;             /* terminals of one group are joined inside the part */
-    bool feeds;            /* of the mains, a source or a winding */
-    bool watched;          /* of a capacitor */
-    bool rectifier;        /* plate or cathode */
+    const char *winding; /* name of the winding it belongs to, or NULL */
+    int group;           /* terminals of one group are joined inside the part */
+    bool feeds;          /* of the mains, a source or a winding */
+    bool watched;        /* of a capacitor */
+    bool rectifier;      /* plate or cathode */
 };
 
 struct terminals {
     ARRAY(struct terminal) list;
-    suggest_words points;  /* each once, in the order of the file */
+    suggest_words points; /* each once, in the order of the file */
     int groups;
 };
 
 /* All ends of all parts of a draft, those that are not fitted too, and of the mains. */
 struct terminals terminals_of(struct arena *arena, const struct draft *draft);
 
-/* Reports names that may not be, both ends on one point, points used once, and parts that nothing feeds. */
+/* Reports names that may not be, both ends on one point, points used once, and parts that nothing
+ * feeds. */
 void terminals_check(struct arena *arena, struct diags *diags, const struct draft *draft,
                      const struct terminals *terminals);
 
@@ -100,7 +101,8 @@ enum { PATTERN_BITS = 64 }; /* of pattern_t */
 /* A draft as parts and circuit, with the mains of this stage. NULL when anything is wrong. */
 struct mains;
 struct set *stage_build(struct arena *arena, struct diags *diags, const struct catalogue *catalogue,
-                        const struct draft *draft, const struct terminals *terminals, struct mains *mains);
+                        const struct draft *draft, const struct terminals *terminals,
+                        struct mains *mains);
 
 /* The key `run`, or an empty part of that name, for the readers of part.h. */
 struct part stage_run(struct arena *arena, const struct draft *draft);
@@ -113,9 +115,10 @@ struct reading_names {
     suggest_words here;  /* of this variant, in any stage */
 };
 
-/* Reads `chart` and `measured` into the setup: points in volts, parts and the mains in amperes. Names not known are
- * reported; readings of what is not in this variant are left out. */
+/* Reads `chart` and `measured` into the setup: points in volts, parts and the mains in amperes.
+ * Names not known are reported; readings of what is not in this variant are left out. */
 void readings_read(struct arena *arena, struct diags *diags, const struct scenario *s,
-                   const struct reading_names *points, const struct reading_names *parts, struct setup *setup);
+                   const struct reading_names *points, const struct reading_names *parts,
+                   struct setup *setup);
 
 #endif

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* One variant, ready to run: the plan's drafts become stages, then what concerns the run as a whole is read. Which points
- * are probed is settled over all stages together, so that every stage measures the same points in the same order. */
+/* One variant, ready to run: the plan's drafts become stages, then what concerns the run as a whole
+ * is read. Which points are probed is settled over all stages together, so that every stage
+ * measures the same points in the same order. */
 #include <math.h>
 #include <string.h>
 
@@ -14,9 +15,9 @@ struct making {
     const struct scenario *s;
     struct plan plan;
     struct setup *setup;
-    ARRAY(struct set *) sets;            /* of each stage; NULL: it is wrong */
-    ARRAY(struct terminals) terminals;   /* of each stage */
-    struct reading_names points, parts;  /* over all stages, in the order of the file */
+    ARRAY(struct set *) sets;           /* of each stage; NULL: it is wrong */
+    ARRAY(struct terminals) terminals;  /* of each stage */
+    struct reading_names points, parts; /* over all stages, in the order of the file */
 };
 
 /* ---- stages ---- */
@@ -50,8 +51,8 @@ static void check_change(struct making *m, const struct change *change)
         diags_add(m->diags, DIAG_ERROR, frequency->at, "make it a variant",
                   "the frequency of the mains cannot change during the run");
     if (change->over.mains && !m->plan.start.mains)
-        diags_add(m->diags, DIAG_ERROR, change->over.mains->at, "write `mains:` at the top, with `state: off`",
-                  "there are no mains to change");
+        diags_add(m->diags, DIAG_ERROR, change->over.mains->at,
+                  "write `mains:` at the top, with `state: off`", "there are no mains to change");
 }
 
 static void add_stages(struct making *m)
@@ -81,9 +82,10 @@ static void read_duration(struct making *m, struct set *set, const struct part *
     if (part_value(set, run, "for", UNIT_SECOND, least, &m->setup->duration)) return;
     bool heaters = has_heaters(set);
     m->setup->duration = heaters ? warm_up : no_heaters;
-    set_assume(set, (struct assumption){"run", "for", m->setup->duration, m->setup->duration, m->setup->duration,
-                                        UNIT_SECOND,
-                                        heaters ? "heaters are warm by then" : "there are no heaters to warm up",
+    set_assume(set, (struct assumption){"run", "for", m->setup->duration, m->setup->duration,
+                                        m->setup->duration, UNIT_SECOND,
+                                        heaters ? "heaters are warm by then"
+                                                : "there are no heaters to warm up",
                                         NULL, false});
 }
 
@@ -128,7 +130,8 @@ static void drop_late(struct making *m)
 static bool is_reading(const struct setup *setup, const char *point)
 {
     for (int i = 0; i < setup->readings.n; i++)
-        if (setup->readings.at[i].unit == UNIT_VOLT && strcmp(setup->readings.at[i].subject, point) == 0)
+        if (setup->readings.at[i].unit == UNIT_VOLT &&
+            strcmp(setup->readings.at[i].subject, point) == 0)
             return true;
     return false;
 }
@@ -156,7 +159,9 @@ static void probe_point(const struct making *m, const char *point, unsigned flag
         struct circuit *c = m->sets.at[k]->circuit;
         int at = circuit_find_point(c, point);
         if (at < 0 || strcmp(point, c->reference) == 0) continue;
-        circuit_probe(c, (struct probe){.kind = PROBE_VOLTAGE, .flags = flags, .subject = point, .from = at, .to = -1});
+        circuit_probe(
+            c, (struct probe){
+                   .kind = PROBE_VOLTAGE, .flags = flags, .subject = point, .from = at, .to = -1});
     }
 }
 
@@ -170,8 +175,8 @@ static void probe_points(const struct making *m)
 
 /* ---- the whole ---- */
 
-static const struct pair *find_variant(struct arena *arena, struct diags *diags, const struct scenario *s,
-                                       const char *name)
+static const struct pair *find_variant(struct arena *arena, struct diags *diags,
+                                       const struct scenario *s, const char *name)
 {
     suggest_words words = {0};
     for (int i = 0; i < s->variants.n; i++) {
@@ -190,7 +195,8 @@ static void add_name(struct arena *arena, suggest_words *words, const char *name
     array_push(arena, words, name);
 }
 
-static void add_names(struct making *m, suggest_words *points, suggest_words *parts, const struct draft *draft)
+static void add_names(struct making *m, suggest_words *points, suggest_words *parts,
+                      const struct draft *draft)
 {
     struct terminals all = terminals_of(m->arena, draft);
     for (int i = 0; i < all.points.n; i++) add_name(m->arena, points, all.points.at[i]);
@@ -201,19 +207,22 @@ static void add_names(struct making *m, suggest_words *points, suggest_words *pa
 /* A reading may name what is in the scenario itself, in every variant. */
 static void collect_names(struct making *m)
 {
-    struct draft draft = m->plan.start, base = plan_make(m->arena, diags_new(m->arena), m->s, NULL).start;
+    struct draft draft = m->plan.start,
+                 base = plan_make(m->arena, diags_new(m->arena), m->s, NULL).start;
     add_names(m, &m->points.here, &m->parts.here, &draft);
     for (int i = 0; i < m->plan.changes.n; i++) {
         draft = plan_overlay(m->arena, &draft, &m->plan.changes.at[i].over);
         add_names(m, &m->points.here, &m->parts.here, &draft);
     }
     add_names(m, &m->points.known, &m->parts.known, &base);
-    for (int i = 0; i < m->points.here.n; i++) add_name(m->arena, &m->points.known, m->points.here.at[i]);
-    for (int i = 0; i < m->parts.here.n; i++) add_name(m->arena, &m->parts.known, m->parts.here.at[i]);
+    for (int i = 0; i < m->points.here.n; i++)
+        add_name(m->arena, &m->points.known, m->points.here.at[i]);
+    for (int i = 0; i < m->parts.here.n; i++)
+        add_name(m->arena, &m->parts.known, m->parts.here.at[i]);
 }
 
-const struct setup *scenario_setup(struct arena *arena, struct diags *diags, const struct scenario *s,
-                                   const char *variant)
+const struct setup *scenario_setup(struct arena *arena, struct diags *diags,
+                                   const struct scenario *s, const char *variant)
 {
     int errors = diags_errors(diags);
     const struct pair *which = NULL;

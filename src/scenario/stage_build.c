@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* A raw tree becomes parts in four passes: make (kind and model), read, link, stamp. Each pass goes over all parts so that
- * one reading finds all mistakes; link runs only when all parts could be read, since it looks into them, and stamp only
- * when nothing at all is wrong, since it trusts every value. */
+/* A raw tree becomes parts in four passes: make (kind and model), read, link, stamp. Each pass goes
+ * over all parts so that one reading finds all mistakes; link runs only when all parts could be
+ * read, since it looks into them, and stamp only when nothing at all is wrong, since it trusts
+ * every value. */
 #include <string.h>
 
 #include "mains.h"
@@ -26,13 +27,6 @@ static const struct part_kind *find_kind(struct set *set, const struct pair *p)
     return kind;
 }
 
-static bool is_own_type(const struct part_kind *kind, const char *type)
-{
-    for (int i = 0; kind->own_types && kind->own_types[i]; i++)
-        if (strcmp(kind->own_types[i], type) == 0) return true;
-    return false;
-}
-
 static void complain_model(struct set *set, const struct part *part, const char *type)
 {
     const char *near = catalogue_nearest(set->catalogue, type, part->kind->name);
@@ -48,15 +42,15 @@ static bool find_model(struct set *set, struct part *part)
     if (!part_node(part, "type")) return true;
     const char *type = part_name(set, part, "type");
     if (!type) return false;
-    if (is_own_type(part->kind, type)) return true;
+    if (part->kind->own_types && suggest_in(type, part->kind->own_types)) return true;
     const struct model *model = catalogue_find(set->catalogue, type);
     if (!model) {
         complain_model(set, part, type);
         return false;
     }
     if (strcmp(model->kind, part->kind->name) != 0) {
-        part_complain(set, part, "type", NULL, "`%s` is a %s, and %s is a %s", model->name, model->kind,
-                      part->name, part->kind->name);
+        part_complain(set, part, "type", NULL, "`%s` is a %s, and %s is a %s", model->name,
+                      model->kind, part->name, part->kind->name);
         return false;
     }
     part->model = model;
@@ -64,7 +58,8 @@ static bool find_model(struct set *set, struct part *part)
 }
 
 /* Own keys over the model's; `unknown` leaves the model's value standing. */
-static const struct node *lay_over(struct set *set, const struct model *model, const struct node *own)
+static const struct node *lay_over(struct set *set, const struct model *model,
+                                   const struct node *own)
 {
     struct node *known = ARENA_NEW(set->arena, struct node);
     *known = *own;
@@ -95,11 +90,12 @@ static void make(struct build *b, const struct pair *p)
         return;
     }
     struct part *part = ARENA_NEW(set->arena, struct part);
-    *part = (struct part){.name = p->key, .kind = kind, .at = p->at, .map = p->value, .own = p->value};
+    *part =
+        (struct part){.name = p->key, .kind = kind, .at = p->at, .map = p->value, .own = p->value};
     part->fitted = part_word(set, part, "fitted", yes) != 0;
     bool known = find_model(set, part);
     if (part->model) part->map = lay_over(set, part->model, part->own);
-    if (part_check(set, part) > 0 || !known) b->whole = false;
+    if (!known || part_check(set, part) > 0) b->whole = false;
     if (!part->fitted) {
         array_push(set->arena, &set->absent, part->name);
         return;
@@ -118,7 +114,8 @@ static void make_all(struct build *b, const struct node *parts)
 static void read_all(struct build *b)
 {
     int errors = diags_errors(b->set->diags);
-    for (int i = 0; i < b->readable.n; i++) b->readable.at[i]->kind->read(b->set, b->readable.at[i]);
+    for (int i = 0; i < b->readable.n; i++)
+        b->readable.at[i]->kind->read(b->set, b->readable.at[i]);
     if (diags_errors(b->set->diags) > errors) b->whole = false;
 }
 
@@ -134,7 +131,8 @@ static void stamp_all(struct set *set)
     struct part **sorted = ARENA_ARRAY(set->arena, struct part *, n);
     for (int i = 0; i < n; i++) {
         int k = i;
-        for (; k > 0 && sorted[k - 1]->kind->order > set->parts.at[i]->kind->order; k--) sorted[k] = sorted[k - 1];
+        for (; k > 0 && sorted[k - 1]->kind->order > set->parts.at[i]->kind->order; k--)
+            sorted[k] = sorted[k - 1];
         sorted[k] = set->parts.at[i];
     }
     for (int i = 0; i < n; i++) sorted[i]->kind->stamp(set, sorted[i]);
@@ -148,7 +146,8 @@ static const struct key run_keys[] = {
     {"ambient", "the temperature of the room, e.g. 25 C", 0},
     {NULL, NULL, 0},
 };
-static const struct part_kind run_kind = {.name = "run", .says = "how long and how", .keys = run_keys};
+static const struct part_kind run_kind = {
+    .name = "run", .says = "how long and how", .keys = run_keys};
 
 struct part stage_run(struct arena *arena, const struct draft *draft)
 {
@@ -168,22 +167,25 @@ static void read_ambient(struct set *set, const struct draft *draft)
     part_check(set, &run);
     if (!part_value(set, &run, "ambient", UNIT_CELSIUS, least, &set->ambient)) {
         set->ambient = room;
-        set_assume(set, (struct assumption){"run", "ambient", room, zero + 15, zero + 35, UNIT_CELSIUS,
-                                            "a warm room, common practice, no source",
+        set_assume(set, (struct assumption){"run", "ambient", room, zero + 15, zero + 35,
+                                            UNIT_CELSIUS, "a warm room, common practice, no source",
                                             "a thermometer beside the set", false});
     }
     if (set->ambient <= most) return;
-    part_complain(set, &run, "ambient", "write it as in `ambient: 25 C`", "no room is hotter than 100 C");
+    part_complain(set, &run, "ambient", "write it as in `ambient: 25 C`",
+                  "no room is hotter than 100 C");
     set->ambient = room;
 }
 
-static void read_reference(struct set *set, const struct draft *draft, const struct terminals *terminals)
+static void read_reference(struct set *set, const struct draft *draft,
+                           const struct terminals *terminals)
 {
     const struct node *reference = draft->reference;
     if (!reference || reference->kind != NODE_SCALAR || !reference->text[0]) return;
     set->circuit->reference = reference->text;
     if (terminals_use(terminals, reference->text)) return;
-    diags_add(set->diags, DIAG_ERROR, reference->at, suggest(set->arena, reference->text, &terminals->points),
+    diags_add(set->diags, DIAG_ERROR, reference->at,
+              suggest(set->arena, reference->text, &terminals->points),
               "no part ends on the point `%s`", reference->text);
 }
 
@@ -192,14 +194,16 @@ static void read_reference(struct set *set, const struct draft *draft, const str
 static bool has_room(struct set *set, const struct draft *draft)
 {
     if (set->circuit->gates <= PATTERN_BITS) return true;
-    diags_add(set->diags, DIAG_ERROR, draft->parts->at, "leave out what does not matter to the question",
-              "the set has %d rectifier sections and switches; at most %d can be followed", set->circuit->gates,
-              PATTERN_BITS);
+    diags_add(set->diags, DIAG_ERROR, draft->parts->at,
+              "leave out what does not matter to the question",
+              "the set has %d rectifier sections and switches; at most %d can be followed",
+              set->circuit->gates, PATTERN_BITS);
     return false;
 }
 
 struct set *stage_build(struct arena *arena, struct diags *diags, const struct catalogue *catalogue,
-                        const struct draft *draft, const struct terminals *terminals, struct mains *mains)
+                        const struct draft *draft, const struct terminals *terminals,
+                        struct mains *mains)
 {
     int errors = diags_errors(diags);
     struct set *set = ARENA_NEW(arena, struct set);

@@ -1,20 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The drawing as it was written: every key that names points, wherever it stands in a part. Parts that are not fitted count
- * too, since pulling a tube makes no mistake of the wiring around its socket. Points are joined into islands by the parts
- * between them (union of sets); an island that holds no end of the mains, a source or a winding is fed by nothing. */
+/* The drawing as it was written: every key that names points, wherever it stands in a part. Parts
+ * that are not fitted count too, since pulling a tube makes no mistake of the wiring around its
+ * socket. Points are joined into islands by the parts between them (union of sets); an island that
+ * holds no end of the mains, a source or a winding is fed by nothing. */
 #include <string.h>
 
 #include "mains.h"
 #include "scenario_impl.h"
 
 static const char *const point_keys[] = {"across", "plates", "cathode", "cathodes", NULL};
-
-static bool one_of(const char *word, const char *const list[])
-{
-    for (int i = 0; list[i]; i++)
-        if (strcmp(list[i], word) == 0) return true;
-    return false;
-}
 
 /* ---- collecting ---- */
 
@@ -44,7 +38,7 @@ static void add_points(struct walk *w, const struct node *names)
 
 static bool names_points(const struct walk *w, const char *key, int depth)
 {
-    if (one_of(key, point_keys)) return true;
+    if (suggest_in(key, point_keys)) return true;
     for (const struct key *k = w->kind && depth == 0 ? w->kind->keys : NULL; k && k->name; k++)
         if (strcmp(k->name, key) == 0) return k->use & KEY_POINTS;
     return false;
@@ -52,7 +46,8 @@ static bool names_points(const struct walk *w, const char *key, int depth)
 
 static void walk_map(struct walk *w, const struct node *map, int depth);
 
-/* What is nested in a part is a coil of its own; those under `windings:` feed what hangs on them. */
+/* What is nested in a part is a coil of its own; those under `windings:` feed what hangs on them.
+ */
 static void walk_nested(struct walk *w, const char *key, const struct node *value, int depth)
 {
     struct terminal outer = w->like;
@@ -61,7 +56,8 @@ static void walk_nested(struct walk *w, const char *key, const struct node *valu
             w->like.group = w->all->groups++;
             w->like.winding = value->pairs[i].key;
             w->like.feeds = true;
-            if (value->pairs[i].value->kind == NODE_MAP) walk_map(w, value->pairs[i].value, depth + 2);
+            if (value->pairs[i].value->kind == NODE_MAP)
+                walk_map(w, value->pairs[i].value, depth + 2);
         }
     } else if (value->kind == NODE_MAP) {
         w->like.group = w->all->groups++;
@@ -79,23 +75,21 @@ static void walk_map(struct walk *w, const struct node *map, int depth)
             continue;
         }
         struct terminal outer = w->like;
-        w->like.rectifier = strcmp(p->key, "across") != 0 && one_of(p->key, point_keys);
+        w->like.rectifier = strcmp(p->key, "across") != 0 && suggest_in(p->key, point_keys);
         w->like.watched = depth == 0 && w->kind && w->kind->watches;
         add_points(w, p->value);
         w->like = outer;
     }
 }
 
-static void walk_mains(struct walk *w, const struct node *map, struct place at)
+static void walk_mains(struct walk *w, const struct node *map)
 {
     const char *points[2];
-    const struct node *across = node_get(map, "across");
+    struct place at[2];
+    mains_points(map, points, at);
     w->like = (struct terminal){.part = "mains", .group = w->all->groups++, .feeds = true};
-    w->kind = NULL;
-    if (across) add_points(w, across);
-    mains_points(map, points);
-    for (int i = 0; !across && i < 2; i++) add_terminal(w, points[i], at);
-    if (terminals_use(w->all, "earth")) add_terminal(w, "earth", at);
+    for (int i = 0; i < 2; i++) add_terminal(w, points[i], at[i]);
+    if (terminals_use(w->all, "earth")) add_terminal(w, "earth", map->at);
 }
 
 static const struct part_kind *kind_of(const struct node *map)
@@ -111,10 +105,11 @@ struct terminals terminals_of(struct arena *arena, const struct draft *draft)
     for (int i = 0; i < draft->parts->n; i++) {
         const struct pair *p = &draft->parts->pairs[i];
         w.kind = kind_of(p->value);
-        w.like = (struct terminal){.part = p->key, .group = all.groups++, .feeds = w.kind && w.kind->feeds};
+        w.like = (struct terminal){
+            .part = p->key, .group = all.groups++, .feeds = w.kind && w.kind->feeds};
         walk_map(&w, p->value, 0);
     }
-    if (draft->mains) walk_mains(&w, draft->mains, draft->mains->at);
+    if (draft->mains) walk_mains(&w, draft->mains);
     return all;
 }
 
@@ -144,7 +139,8 @@ static void check_name(struct diags *diags, const struct draft *draft, const str
         diags_add(diags, DIAG_ERROR, t->at, "give the point another name",
                   "`%s` is a part, so no point can have this name", t->point);
     else if (strcmp(t->point, "mains") == 0 || strcmp(t->point, "set") == 0)
-        diags_add(diags, DIAG_ERROR, t->at, "choose another name", "no point can be called `%s`", t->point);
+        diags_add(diags, DIAG_ERROR, t->at, "choose another name", "no point can be called `%s`",
+                  t->point);
 }
 
 /* ---- both ends on one point ---- */
@@ -174,13 +170,16 @@ static const struct node *item(const struct node *list, int i)
 /* A plate may lie on the other plate's cathode (a doubler), but not on its own. */
 static void check_rectifier(struct diags *diags, const struct pair *part)
 {
-    const struct node *plates = node_get(part->value, "plates"), *cathodes = node_get(part->value, "cathodes");
+    const struct node *plates = node_get(part->value, "plates"),
+                      *cathodes = node_get(part->value, "cathodes");
     if (!cathodes) cathodes = node_get(part->value, "cathode");
     int n = plates && plates->kind == NODE_LIST ? plates->n : plates != NULL;
     for (int i = 0; i < n; i++) {
         const struct node *plate = item(plates, i), *cathode = item(cathodes, i);
-        if (cathodes && cathodes->kind == NODE_LIST && cathodes->n == 1) cathode = cathodes->items[0];
-        if (!plate || !cathode || plate->kind != NODE_SCALAR || cathode->kind != NODE_SCALAR) continue;
+        if (cathodes && cathodes->kind == NODE_LIST && cathodes->n == 1)
+            cathode = cathodes->items[0];
+        if (!plate || !cathode || plate->kind != NODE_SCALAR || cathode->kind != NODE_SCALAR)
+            continue;
         if (plate->text[0] && strcmp(plate->text, cathode->text) == 0)
             diags_add(diags, DIAG_ERROR, cathode->at, "a part lies between two different points",
                       "plate and cathode of %s are both on the point `%s`", part->key, plate->text);
@@ -220,7 +219,8 @@ static void check_use(struct arena *arena, struct diags *diags, const struct dra
         if (strcmp(all->points.at[k], t->point) != 0) array_push(arena, &words, all->points.at[k]);
     const char *hint = suggest_nearest(arena, t->point, &words);
     if (!hint) hint = "a current needs a way on: join another part to it, or correct the name";
-    diags_add(diags, DIAG_ERROR, t->at, hint, "the point `%s` is used only once, by %s", t->point, t->part);
+    diags_add(diags, DIAG_ERROR, t->at, hint, "the point `%s` is used only once, by %s", t->point,
+              t->part);
 }
 
 /* ---- islands ---- */
@@ -256,7 +256,8 @@ static struct islands islands_of(struct arena *arena, const struct terminals *al
 }
 
 /* Names of the parts of an island, the first half dozen; each once. */
-static const char *island_parts(struct arena *arena, const struct islands *s, int island, int *count)
+static const char *island_parts(struct arena *arena, const struct islands *s, int island,
+                                int *count)
 {
     const char *names = "", *last = "";
     *count = 0;
@@ -264,13 +265,14 @@ static const char *island_parts(struct arena *arena, const struct islands *s, in
         const struct terminal *t = &s->all->list.at[i];
         if (find(s, s->all->points.n + t->group) != island || strcmp(t->part, last) == 0) continue;
         last = t->part;
-        if (++*count <= 6) names = arena_printf(arena, "%s%s%s", names, *count > 1 ? ", " : "", t->part);
+        if (++*count <= 6)
+            names = arena_printf(arena, "%s%s%s", names, *count > 1 ? ", " : "", t->part);
     }
     return *count > 6 ? arena_printf(arena, "%s and %d more", names, *count - 6) : names;
 }
 
-static void check_island(struct arena *arena, struct diags *diags, const struct islands *s, int island,
-                         const struct terminal *first)
+static void check_island(struct arena *arena, struct diags *diags, const struct islands *s,
+                         int island, const struct terminal *first)
 {
     int count;
     for (int i = 0; i < s->all->list.n; i++) {
@@ -278,7 +280,8 @@ static void check_island(struct arena *arena, struct diags *diags, const struct 
         if (t->feeds && find(s, s->all->points.n + t->group) == island) return;
     }
     const char *names = island_parts(arena, s, island, &count);
-    diags_add(diags, DIAG_ERROR, first->at, "join them to the rest of the set by a point they share with it",
+    diags_add(diags, DIAG_ERROR, first->at,
+              "join them to the rest of the set by a point they share with it",
               "%s %s joined to nothing that feeds %s: no mains, winding or battery", names,
               count > 1 ? "are" : "is", count > 1 ? "them" : "it");
 }
@@ -313,9 +316,9 @@ void terminals_check(struct arena *arena, struct diags *diags, const struct draf
         check_use(arena, diags, draft, terminals, i);
     }
     for (int i = 0; i < draft->parts->n; i++) check_rectifier(diags, &draft->parts->pairs[i]);
-    if (anything_feeds(terminals))
-        check_islands(arena, diags, terminals);
+    if (anything_feeds(terminals)) check_islands(arena, diags, terminals);
     else
-        diags_add(diags, DIAG_ERROR, draft->parts->at, "write `mains: {voltage: 117 V}`, or put a battery in",
+        diags_add(diags, DIAG_ERROR, draft->parts->at,
+                  "write `mains: {voltage: 117 V}`, or put a battery in",
                   "nothing feeds the set: `mains` is missing, and there is no battery");
 }

@@ -161,15 +161,35 @@ void hand_watch_capacitor(struct handmade *h, const char *part)
     }
 }
 
-void hand_sample(struct handmade *h, const char *point, double every, double *volts, int n)
+static void sample(struct handmade *h, const char *name, bool current, double every, double *values,
+                   int n)
 {
-    if (h->sampled == HAND_SAMPLED || (h->sampled && h->every != every)) fail_msg("%s", point);
+    if (h->sampled == HAND_SAMPLED || (h->sampled && h->every != every)) fail_msg("%s", name);
     h->every = every;
-    for (int k = 0; k < n; k++) volts[k] = NAN;
-    h->sample[h->sampled].point = point;
-    h->sample[h->sampled].volts = volts;
+    for (int k = 0; k < n; k++) values[k] = NAN;
+    h->sample[h->sampled].name = name;
+    h->sample[h->sampled].current = current;
+    h->sample[h->sampled].values = values;
     h->sample[h->sampled].n = n;
     h->sampled++;
+}
+
+void hand_sample(struct handmade *h, const char *point, double every, double *values, int n)
+{
+    sample(h, point, false, every, values, n);
+}
+
+void hand_sample_current(struct handmade *h, const char *part, double every, double *values, int n)
+{
+    sample(h, part, true, every, values, n);
+}
+
+static double current_of(const struct handmade *h, const struct equations *eq, const char *part)
+{
+    for (int k = 0; k < h->c->elements.n; k++)
+        if (strcmp(h->c->elements.at[k].part, part) == 0)
+            return equations_output(eq, OUTPUT_CURRENT, k);
+    return NAN;
 }
 
 static void observe(void *context, double t, const struct equations *eq, const double *y)
@@ -177,10 +197,14 @@ static void observe(void *context, double t, const struct equations *eq, const d
     const struct handmade *h = context;
     const long at = lround(t / h->every);
     (void)y;
-    for (int k = 0; k < h->sampled; k++)
-        if (at < h->sample[k].n)
-            h->sample[k].volts[at] = equations_output(eq, OUTPUT_POTENTIAL,
-                                                      circuit_find_point(h->c, h->sample[k].point));
+    for (int k = 0; k < h->sampled; k++) {
+        const char *name = h->sample[k].name;
+        if (at >= h->sample[k].n) continue;
+        h->sample[k].values[at] =
+            h->sample[k].current
+                ? current_of(h, eq, name)
+                : equations_output(eq, OUTPUT_POTENTIAL, circuit_find_point(h->c, name));
+    }
 }
 
 const struct result *hand_run(struct handmade *h, double seconds)

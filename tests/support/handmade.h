@@ -16,8 +16,9 @@ struct handmade {
     double every; /* [s] between samples */
     int sampled;
     struct {
-        const char *point;
-        double *volts;
+        const char *name;
+        bool current;
+        double *values;
         int n;
     } sample[HAND_SAMPLED];
 };
@@ -50,10 +51,11 @@ void hand_watch_current(struct handmade *h, const char *part);
 
 /* The volts of a capacitor, with its stored energy and the time to bleed down in the figures. */
 void hand_watch_capacitor(struct handmade *h, const char *part);
-/* Asks for the volts of a point at t = 0, every, 2 every, ... (n of them, NaN where the run is too
- * short) to be put into volts[n] by the next run. At most HAND_SAMPLED points, all with one
- * `every` [s]. */
-void hand_sample(struct handmade *h, const char *point, double every, double *volts, int n);
+/* Asks for the volts of a point, or the current of a part's first element, at t = 0, every,
+ * 2 every, ... (n of them, NaN where the run is too short) to be put into values[n] by the next
+ * run. At most HAND_SAMPLED of them, all with one `every` [s]. */
+void hand_sample(struct handmade *h, const char *point, double every, double *values, int n);
+void hand_sample_current(struct handmade *h, const char *part, double every, double *values, int n);
 
 /* Runs for `seconds` at default settings; fails the test when the run fails or its audit does.
  * `hand_run_settled` also fails unless every watched quantity has settled. */

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Models written into a folder of their own and read back; every message with its place; and the catalogue the program comes
- * with. All types and figures in the texts here are invented. */
+/* Models written into a folder of their own and read back; every message with its place; and the
+ * catalogue the program comes with. All types and figures in the texts here are invented. */
 #include <dirent.h>
 #include <setjmp.h>
 #include <stdarg.h>
@@ -121,7 +121,8 @@ static void same_as_reaches_into_other_files_and_chains(void **state)
 {
     (void)state;
     struct bench b = bench_new();
-    write_file(b.folder, "b.yaml", two_files_a); /* the entry is read after those that are the same as it */
+    write_file(b.folder, "b.yaml",
+               two_files_a); /* the entry is read after those that are the same as it */
     write_file(b.folder, "a.yaml", two_files_b);
     write_file(b.folder, "notes.txt", "not read");
     write_file(b.folder, ".hidden.yaml", "not read");
@@ -179,19 +180,25 @@ struct mistake {
 };
 
 #define HEAD "format: 1\nsources: {s: a sheet}\nmodels:\n"
-static const char needs_tag[] = "end the value with a tag of the list `sources:`, as in `450 V [maker-1938]`";
+static const char needs_tag[] =
+    "end the value with a tag of the list `sources:`, as in `450 V [maker-1938]`";
 static const char first_line[] = "the first line is `format: 1`";
 
 static const struct mistake mistakes[] = {
     {"- a\n", 1, 1, "this is not a list of models: no `key: value` is found", first_line},
-    {"sources: {s: a}\nmodels: {}\n", 1, 1, "`format` is missing; this program reads format 1", first_line},
+    {"sources: {s: a}\nmodels: {}\n", 1, 1, "`format` is missing; this program reads format 1",
+     first_line},
     {"format: 2\n", 1, 9, "this file is of format `2`; this program reads format 1", first_line},
-    {"format: [1]\n", 1, 9, "this file is of format `not one number`; this program reads format 1", first_line},
-    {"format: 1\nmodels: {}\n", 1, 1, "the list of sources is missing", "write `sources:` and below it `TAG: text`"},
-    {"format: 1\nsources: {s: a}\n", 1, 1, "the models are missing", "write `models:` and below it `NAME:`"},
+    {"format: [1]\n", 1, 9, "this file is of format `not one number`; this program reads format 1",
+     first_line},
+    {"format: 1\nmodels: {}\n", 1, 1, "the list of sources is missing",
+     "write `sources:` and below it `TAG: text`"},
+    {"format: 1\nsources: {s: a}\n", 1, 1, "the models are missing",
+     "write `models:` and below it `NAME:`"},
     {"format: 1\nsources: {s: a}\nmodels: x\n", 3, 9, "the models are missing",
      "write `models:` and below it `NAME:`"},
-    {"format: 1\nsources: {s: a}\nmodels: {}\nmodel: {}\n", 4, 1, "unknown key `model`", "did you mean `models`?"},
+    {"format: 1\nsources: {s: a}\nmodels: {}\nmodel: {}\n", 4, 1, "unknown key `model`",
+     "did you mean `models`?"},
     {"format: 1\nsources: {s: ''}\nmodels: {}\n", 2, 11, "the source `s` has no text",
      "write where the figures come from, in one text"},
     {HEAD "  X: 5\n", 4, 3, "the model `X` needs keys", "write its keys below it, one a line"},
@@ -200,20 +207,23 @@ static const struct mistake mistakes[] = {
     {HEAD "  X:\n    is: rectifier\n    drop: 5 V at 1 A [t]\n", 6, 11,
      "the source `t` is not in the list `sources:` of this file", "known here: s"},
     {HEAD "  X:\n    is: rectifier\n    drop: '[s]'\n", 6, 11, "`drop` has no value", NULL},
-    {HEAD "  X:\n    is: rectifier\n    drop: [5 V, 6 V]\n", 6, 5, "`drop` of a model takes one text",
+    {HEAD "  X:\n    is: rectifier\n    drop: [5 V, 6 V]\n", 6, 5,
+     "`drop` of a model takes one text",
      "several values are one text: `50 ohm at 350 V, 140 ohm at 500 V [tag]`"},
     {HEAD "  X: {law: vacuum}\n", 4, 3, "the model `X` does not say what it is",
      "write `is: rectifier`, or whatever it is, or `same as: OTHER`"},
-    {HEAD "  X: {is: rectifer}\n", 4, 11, "there is no kind of part called `rectifer`", "did you mean `rectifier`?"},
+    {HEAD "  X: {is: rectifer}\n", 4, 11, "there is no kind of part called `rectifer`",
+     "did you mean `rectifier`?"},
     {HEAD "  X:\n    is: tube\n    curent: 5 mA [s]\n", 6, 5, "a tube has no key `curent`",
      "did you mean `current`?"},
-    {HEAD "  X: {same as: Yy}\n  Yy9: {is: tube}\n", 4, 16, "there is no model `Yy` to be the same as",
-     "did you mean `Yy9`?"},
-    {HEAD "  X: {same as: X}\n", 4, 16, "`X` is the same as `X`, which is the same as it",
+    {HEAD "  X: {same as: Yy}\n  Yy9: {is: tube}\n", 4, 16,
+     "there is no model `Yy` to be the same as", "did you mean `Yy9`?"},
+    {HEAD "  X: {same as: X}\n", 4, 16, "`X` is the same as `X`, which leads back to it",
      "one of them must have values of its own"},
-    {HEAD "  X: {same as: Y}\n  Y: {same as: X}\n", 5, 16, "`Y` is the same as `X`, which is the same as it",
-     "one of them must have values of its own"},
-    {HEAD "  X: {is: rectifier, same as: Y}\n  Y: {is: tube}\n", 4, 31, "`X` is a rectifier, but `Y` is a tube", NULL},
+    {HEAD "  X: {same as: Y}\n  Y: {same as: X}\n", 5, 16,
+     "`Y` is the same as `X`, which leads back to it", "one of them must have values of its own"},
+    {HEAD "  X: {is: rectifier, same as: Y}\n  Y: {is: tube}\n", 4, 31,
+     "`X` is a rectifier, but `Y` is a tube", NULL},
 };
 
 static void each_message_stands_at_its_place(void **state)
@@ -227,7 +237,8 @@ static void each_message_stands_at_its_place(void **state)
         assert_string_equal(d->message, m->message);
         if (m->hint) assert_string_equal(d->hint, m->hint);
         if (d->at.line != m->line || d->at.column != m->column)
-            fail_msg("%s: at %d:%d, not %d:%d", m->text, d->at.line, d->at.column, m->line, m->column);
+            fail_msg("%s: at %d:%d, not %d:%d", m->text, d->at.line, d->at.column, m->line,
+                     m->column);
         assert_non_null(strstr(d->at.file, "/a.yaml"));
         bench_free(&b);
     }
@@ -310,7 +321,8 @@ static void the_catalogue_of_the_program_is_clean(void **state)
         for (int k = 0; k < m->values->n; k++) {
             const char *key = m->values->pairs[k].key;
             if (strcmp(key, "law") == 0 || strcmp(key, "note") == 0) continue;
-            if (!node_get(m->sources, key)->text[0]) fail_msg("%s: `%s` has no source", m->name, key);
+            if (!node_get(m->sources, key)->text[0])
+                fail_msg("%s: `%s` has no source", m->name, key);
         }
     }
     assert_string_equal(catalogue_find(c, "5Y3GT")->name, "5Y3-GT");

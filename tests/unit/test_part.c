@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Every reader of keys with good values, missing and unknown ones, and every message with its place. The part is invented;
- * its kind has one key for each reader. */
+/* Every reader of keys with good values, missing and unknown ones, and every message with its
+ * place. The part is invented; its kind has one key for each reader. */
 #include <math.h>
 #include <setjmp.h>
 #include <stdarg.h>
@@ -42,7 +42,8 @@ static struct bench bench_new(const char *text)
     b.set->circuit = circuit_new(b.arena);
     const struct node *root = doc_parse(b.arena, b.set->diags, "t", text, strlen(text));
     assert_non_null(root);
-    b.part = (struct part){.name = "C1", .kind = &kind, .at = {"t", 1, 1}, .map = root, .own = root, .fitted = true};
+    b.part = (struct part){
+        .name = "C1", .kind = &kind, .at = {"t", 1, 1}, .map = root, .own = root, .fitted = true};
     return b;
 }
 
@@ -60,7 +61,9 @@ static void read_with(struct bench *b, enum reader reader)
     switch (reader) {
     case CHECK: assert_true(part_check(set, &b->part) > 0); break;
     case VALUE: assert_false(part_value(set, &b->part, "value", UNIT_FARAD, 0, &value)); break;
-    case VALUE_1UF: assert_false(part_value(set, &b->part, "value", UNIT_FARAD, 1e-6, &value)); break;
+    case VALUE_1UF:
+        assert_false(part_value(set, &b->part, "value", UNIT_FARAD, 1e-6, &value));
+        break;
     case PHRASE: assert_int_equal(part_phrase(set, &b->part, "leakage", tokens), 0); break;
     case WORD: assert_int_equal(part_word(set, &b->part, "make", makes), -1); break;
     case NAME: assert_null(part_name(set, &b->part, "can")); break;
@@ -81,7 +84,8 @@ static const char takes_value[] = "`value` takes farads, e.g. 8 uF";
 static const char takes_plates[] = "`plates` takes one or two points";
 
 static const struct mistake mistakes[] = {
-    {CHECK, "{across: [a, b], value: 8 uF, ratd: 450 V}", 1, 31, "a sample has no key `ratd`", "did you mean `rated`?"},
+    {CHECK, "{across: [a, b], value: 8 uF, ratd: 450 V}", 1, 31, "a sample has no key `ratd`",
+     "did you mean `rated`?"},
     {CHECK, "{across: [a, b], value: 8 uF, colour: red}", 1, 31, "a sample has no key `colour`",
      "known here: across, value, rated, leakage, make, can, plates, is, type, fitted, note"},
     {CHECK, "{across: [a, b]}", 1, 1, "`value` of C1 is missing", takes_value},
@@ -95,16 +99,19 @@ static const struct mistake mistakes[] = {
     {VALUE, "value:", 1, 7, "`value` has no value", takes_value},
     {VALUE, "value: 8 mF", 1, 8, NULL, "old drawings mean microfarad: write 8 uF"},
     {PHRASE, "leakage: 25 mX at 330 V", 1, 10, NULL, NULL},
-    {PHRASE, "leakage: ' '", 1, 10, "`leakage` has no value", "`leakage` takes 25 mA at 330 V, ohms, or none"},
+    {PHRASE, "leakage: ' '", 1, 10, "`leakage` has no value",
+     "`leakage` takes 25 mA at 330 V, ohms, or none"},
     {WORD, "make: weet", 1, 7, "`weet` is no word for `make`", "did you mean `wet`?"},
     {WORD, "make: paper", 1, 7, "`paper` is no word for `make`", "known here: wet, dry"},
     {NAME, "can: []", 1, 6, "`can` takes one value, not a list", "`can` takes a name"},
-    {NAMES_1_2, "plates: [a, b, c]", 1, 9, "`plates` takes 1 to 2 names, and 3 stand here", takes_plates},
+    {NAMES_1_2, "plates: [a, b, c]", 1, 9, "`plates` takes 1 to 2 names, and 3 stand here",
+     takes_plates},
     {NAMES_1_2, "plates: []", 1, 9, "`plates` takes 1 to 2 names, and 0 stand here", takes_plates},
     {NAMES_1_2, "plates: [a, [b]]", 1, 13, "`plates` takes names, nothing nested", takes_plates},
     {NAMES_1_2, "plates: [a, '']", 1, 13, "a name is missing in `plates`", takes_plates},
     {NAMES_3, "plates: a", 1, 9, "`plates` takes three names, and 1 stands here", takes_plates},
-    {ACROSS, "across: [a]", 1, 9, "`across` takes two names, and 1 stands here", "`across` takes two points"},
+    {ACROSS, "across: [a]", 1, 9, "`across` takes two names, and 1 stands here",
+     "`across` takes two points"},
 };
 
 static void each_message_stands_at_its_place(void **state)
@@ -114,12 +121,14 @@ static void each_message_stands_at_its_place(void **state)
         const struct mistake *m = &mistakes[i];
         struct bench b = bench_new(m->text);
         read_with(&b, m->reader);
-        if (diags_count(b.set->diags) != 1) fail_msg("%s: %d messages", m->text, diags_count(b.set->diags));
+        if (diags_count(b.set->diags) != 1)
+            fail_msg("%s: %d messages", m->text, diags_count(b.set->diags));
         const struct diag *d = diags_at(b.set->diags, 0);
         if (m->message) assert_string_equal(d->message, m->message);
         if (m->hint) assert_string_equal(d->hint, m->hint);
         if (d->at.line != m->line || d->at.column != m->column)
-            fail_msg("%s: at %d:%d, not %d:%d", m->text, d->at.line, d->at.column, m->line, m->column);
+            fail_msg("%s: at %d:%d, not %d:%d", m->text, d->at.line, d->at.column, m->line,
+                     m->column);
         arena_free(b.arena);
     }
 }
@@ -145,15 +154,17 @@ static void an_across_that_is_not_needed_is_asked_for(void **state)
     read_with(&b, ACROSS);
     const struct diag *d = diags_at(b.set->diags, 0);
     assert_string_equal(d->message, "`across` of C1 is missing");
-    assert_string_equal(d->hint, "write the two points it lies between, as in `across: [B+, chassis]`");
+    assert_string_equal(d->hint,
+                        "write the two points it lies between, as in `across: [B+, chassis]`");
     arena_free(b.arena);
 }
 
 static void good_values_are_read_in_silence(void **state)
 {
     (void)state;
-    struct bench b = bench_new("across: [B+, chassis]\nvalue: 8 mfd\nleakage: 25 mA at 330 V\nmake: dry\n"
-                               "can: Z1\nplates: P\nnote: anything\nfitted: yes\n");
+    struct bench b =
+        bench_new("across: [B+, chassis]\nvalue: 8 mfd\nleakage: 25 mA at 330 V\nmake: dry\n"
+                  "can: Z1\nplates: P\nnote: anything\nfitted: yes\n");
     struct token tokens[QUANTITY_TOKENS];
     const char *names[2];
     double value = 0;
@@ -177,7 +188,8 @@ static void good_values_are_read_in_silence(void **state)
 static void missing_and_unknown_are_silent(void **state)
 {
     (void)state;
-    struct bench b = bench_new("rated: unknown\nleakage: unknown\nmake: unknown\ncan: unknown\nplates: unknown\n");
+    struct bench b = bench_new(
+        "rated: unknown\nleakage: unknown\nmake: unknown\ncan: unknown\nplates: unknown\n");
     struct token tokens[QUANTITY_TOKENS];
     const char *names[2];
     double value = 7;
@@ -197,7 +209,8 @@ static void a_value_knows_its_source(void **state)
 {
     (void)state;
     struct bench b = bench_new("rated: 450 V\ncan: unknown\n");
-    const char *text = "rated: 400 V\nmake: wet\ncan: Z9\n", *said = "rated: sheet A\nmake: sheet B\ncan: sheet C\n";
+    const char *text = "rated: 400 V\nmake: wet\ncan: Z9\n",
+               *said = "rated: sheet A\nmake: sheet B\ncan: sheet C\n";
     struct model model = {.name = "M", .kind = "sample"};
     model.values = doc_parse(b.arena, b.set->diags, "m", text, strlen(text));
     model.sources = doc_parse(b.arena, b.set->diags, "s", said, strlen(said));
@@ -261,8 +274,8 @@ static void the_set_finds_fitted_parts_and_knows_the_absent(void **state)
     arena_free(b.arena);
 }
 
-static bool one_winding(const struct set *set, const struct part *part, const char *name, const char **from,
-                        const char **to, double *volts)
+static bool one_winding(const struct set *set, const struct part *part, const char *name,
+                        const char **from, const char **to, double *volts)
 {
     (void)part;
     if (strcmp(name, "heaters") != 0) return false;
@@ -273,7 +286,8 @@ static bool one_winding(const struct set *set, const struct part *part, const ch
 static void a_winding_is_asked_of_every_part(void **state)
 {
     (void)state;
-    static const struct part_kind coil = {.name = "coil", .says = "for tests", .keys = keys, .winding = one_winding};
+    static const struct part_kind coil = {
+        .name = "coil", .says = "for tests", .keys = keys, .winding = one_winding};
     struct bench b = bench_new("rated: 450 V\n");
     struct part other = b.part;
     const char *from, *to;
@@ -295,8 +309,12 @@ static void the_set_keeps_what_is_written(void **state)
     struct bench b = bench_new("rated: 450 V\n");
     for (int i = 0; i < 100; i++) {
         set_assume(b.set, (struct assumption){.part = "C1", .key = "value", .value = i});
-        set_rate(b.set, (struct rating){.subject = "C1", .measure = "highest-voltage", .limit = i, .source = "scenario"});
-        set_fix(b.set, (struct fixed_figure){.subject = "V6", .measure = "supply-impedance", .value = i});
+        set_rate(b.set, (struct rating){.subject = "C1",
+                                        .measure = "highest-voltage",
+                                        .limit = i,
+                                        .source = "scenario"});
+        set_fix(b.set,
+                (struct fixed_figure){.subject = "V6", .measure = "supply-impedance", .value = i});
     }
     near_abs(b.set->assumptions.at[99].value, 99, 0, "F");
     near_abs(b.set->ratings.at[99].limit, 99, 0, "V");
