@@ -108,8 +108,7 @@ static bool chassis_test(const struct hazards *h)
 /* --- the list --- */
 
 static const struct caution list[] = {
-    {"Rules",
-     "Local codes and licensed practice go first; nothing here takes their place.", CUSTOM,
+    {"Rules", "Local codes and licensed practice go first; nothing here takes their place.", CUSTOM,
      always},
     {"Unplugged is not dead",
      "The voltages in this set can kill, and its capacitors keep them with the plug out; charge "
@@ -181,8 +180,8 @@ static const struct caution list[] = {
      "Never without a resistor across each: the one that leaks less could take nearly the whole "
      "voltage. Mind the resistors' own voltage rating.",
      CUSTOM, bare_series},
-    {"Vibrator",
-     "Cleaned or tested from the line, the can of a vibrator may be live.", CUSTOM, vibrator},
+    {"Vibrator", "Cleaned or tested from the line, the can of a vibrator may be live.", CUSTOM,
+     vibrator},
     {"Re-forming",
      "The supply must be current-limited and can still kill. Eye protection on; a part that turns "
      "warm is not re-forming but failing: stop.",

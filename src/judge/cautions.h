@@ -17,27 +17,27 @@ enum occasion {
 
 /* What the set holds that can shock, burn or poison. */
 struct hazards {
-    unsigned occasion;     /* sum of enum occasion */
-    bool mains;            /* it is fed from the line */
-    bool lethal;           /* more than 50 V somewhere, or not known */
-    bool keeps_charge;     /* a capacitor of 1 uF or more, or of unknown size */
-    bool hot_chassis;      /* line and reference may be joined: no power transformer, or a way for
-                            * direct current from one to the other */
-    bool tube_rectifier;   /* fed by a power transformer */
-    bool two_plates;       /* of a rectifier on a power transformer */
+    unsigned occasion;   /* sum of enum occasion */
+    bool mains;          /* it is fed from the line */
+    bool lethal;         /* more than 50 V somewhere, or not known */
+    bool keeps_charge;   /* a capacitor of 1 uF or more, or of unknown size */
+    bool hot_chassis;    /* line and reference may be joined: no power transformer, or a way for
+                          * direct current from one to the other */
+    bool tube_rectifier; /* fed by a power transformer */
+    bool two_plates;     /* of a rectifier on a power transformer */
     bool field_coil;
-    bool insulated_can;    /* an electrolytic whose minus is not the reference */
+    bool insulated_can; /* an electrolytic whose minus is not the reference */
     bool selenium;
     bool mercury;
-    bool oil_capacitor;    /* paper of 1 uF or more, or named so */
-    bool line_cord;        /* a resistance cord or ballast, by name or type */
-    bool line_capacitor;   /* one end on the line */
-    bool bare_series;      /* capacitors in series without equalisers */
-    bool vibrator;         /* a square source */
+    bool oil_capacitor;  /* paper of 1 uF or more, or named so */
+    bool line_cord;      /* a resistance cord or ballast, by name or type */
+    bool line_capacitor; /* one end on the line */
+    bool bare_series;    /* capacitors in series without equalisers */
+    bool vibrator;       /* a square source */
 };
 
-/* Looks at all stages of a setup. `result` gives the highest volts reached; NULL: lethal is taken for
- * granted. Uses `arena` for scratch. */
+/* Looks at all stages of a setup. `result` gives the highest volts reached; NULL: lethal is taken
+ * for granted. Uses `arena` for scratch. */
 struct hazards hazards_of(struct arena *arena, const struct setup *setup,
                           const struct result *result, unsigned occasion);
 

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What a set holds, read from the keys of its parts and the points its circuit joins. Of two readings
- * the more cautious one is taken: what is not said counts as there. */
+/* What a set holds, read from the keys of its parts and the points its circuit joins. Of two
+ * readings the more cautious one is taken: what is not said counts as there. */
 #include <math.h>
 #include <string.h>
 
@@ -40,12 +40,18 @@ static char lower(char c)
     return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
 }
 
-/* `what` in lower case; any letters in `text`. */
+static bool is_letter(char c)
+{
+    return lower(c) >= 'a' && lower(c) <= 'z';
+}
+
+/* `what` in lower case, any letters in `text`; not inside a word (no oil in a foil). */
 static bool holds(const char *text, const char *what)
 {
-    for (; *text; text++) {
+    for (const char *p = text; *p; p++) {
         size_t n = 0;
-        while (what[n] && lower(text[n]) == what[n]) n++;
+        if (p > text && is_letter(p[-1])) continue;
+        while (what[n] && lower(p[n]) == what[n]) n++;
         if (!what[n]) return true;
     }
     return false;
@@ -79,6 +85,14 @@ static bool on_line(const struct search *s, const char *point)
     return false;
 }
 
+/* Across the line, or from it to what hands touch. A filter capacitor of a set whose B- is a side
+ * of the line is none. */
+static bool from_line(const struct search *s, const char *a, const char *b)
+{
+    bool touched = strcmp(b, "earth") == 0 || (s->c->reference && strcmp(b, s->c->reference) == 0);
+    return on_line(s, a) && (on_line(s, b) || touched) && strcmp(a, b) != 0;
+}
+
 static bool large(const struct part *part)
 {
     double farads;
@@ -91,11 +105,13 @@ static void look_at_capacitor(struct search *s, const struct part *part)
 {
     struct hazards *h = s->h;
     bool paper = says(part, "make", "paper"), film = says(part, "make", "film");
-    bool off_chassis = *end(part, 1) && s->c->reference && strcmp(end(part, 1), s->c->reference) != 0;
+    bool off_chassis =
+        *end(part, 1) && s->c->reference && strcmp(end(part, 1), s->c->reference) != 0;
     h->keeps_charge |= large(part);
     h->insulated_can |= !paper && !film && off_chassis && large(part);
     h->oil_capacitor |= called(part, "oil") || (paper && large(part));
-    h->line_capacitor |= on_line(s, end(part, 0)) || on_line(s, end(part, 1));
+    h->line_capacitor |=
+        from_line(s, end(part, 0), end(part, 1)) || from_line(s, end(part, 1), end(part, 0));
 }
 
 static bool is_tube(const struct part *part)
@@ -120,8 +136,8 @@ static void look_at_part(struct search *s, const struct part *part)
     if (is(part, "capacitor")) look_at_capacitor(s, part);
     if (is(part, "rectifier")) look_at_rectifier(s, part);
     s->h->field_coil |= is(part, "field coil");
-    s->h->line_cord |= called(part, "line cord") || called(part, "resistance cord") ||
-                       called(part, "ballast");
+    s->h->line_cord |=
+        called(part, "line cord") || called(part, "resistance cord") || called(part, "ballast");
 }
 
 /* --- points --- */
@@ -195,11 +211,8 @@ struct hazards hazards_of(struct arena *arena, const struct setup *setup,
     struct hazards h = {.occasion = occasion, .lethal = reaches_shock(result)};
     for (int i = 0; i < setup->stages.n; i++) {
         const struct stage *stage = &setup->stages.at[i];
-        struct search s = {.arena = arena,
-                           .stage = stage,
-                           .set = stage->set,
-                           .c = stage->circuit,
-                           .h = &h};
+        struct search s = {
+            .arena = arena, .stage = stage, .set = stage->set, .c = stage->circuit, .h = &h};
         look_at_stage(&s);
     }
     return h;

@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Figures meet ratings by the pair (subject, measure). A limit holds for both signs of a figure. How much
- * of a limit is used is a plain quotient, so the borders at 90, 100 and 110 % are exact; only a
- * temperature is counted by its rise over the room, because a quotient of kelvins says nothing. */
+/* Figures meet ratings by the pair (subject, measure). A limit holds for both signs of a figure.
+ * How much of a limit is used is a plain quotient, so the borders at 90, 100 and 110 % are exact;
+ * only a temperature is counted by its rise over the room, because a quotient of kelvins says
+ * nothing. */
 #include "judge.h"
 
 #include <assert.h>
@@ -30,13 +31,13 @@ static double part_of(double value, double limit)
 {
     if (isinf(limit)) return 0;
     if (limit > 0) return value / limit;
-    return value > 0 ? INFINITY : 0;
+    return value > 0 ? (double)INFINITY : 0;
 }
 
 static double share_of(const struct rating *r, double value, double ambient)
 {
-    if (isnan(value) || isnan(r->limit)) return NAN;
-    if (r->at_least && r->limit > 0) return value > 0 ? r->limit / value : INFINITY;
+    if (isnan(value) || isnan(r->limit)) return (double)NAN;
+    if (r->at_least && r->limit > 0) return value > 0 ? r->limit / value : (double)INFINITY;
     if (r->at_least) return part_of(value < 0 ? -value : 0, -r->limit);
     if (r->unit != UNIT_CELSIUS) return part_of(fabs(value), r->limit);
     return part_of(value > ambient ? value - ambient : 0, r->limit - ambient);
@@ -93,7 +94,7 @@ struct bench {
 static void take(struct bench *b, const char *variant, const struct figure *f,
                  const struct rating *r)
 {
-    struct judged one = {.variant = variant, .figure = *f, .rating = r, .share = NAN};
+    struct judged one = {.variant = variant, .figure = *f, .rating = r, .share = (double)NAN};
     if (r) {
         one.share = share_of(r, f->value, b->ambient);
         one.verdict = verdict_of(r, f->value, one.share);
@@ -121,7 +122,7 @@ static void weigh_fixed(struct bench *b, const char *variant, const struct set *
     gather(b->arena, &ratings, set);
     for (int i = 0; i < set->fixed.n; i++) {
         const struct fixed_figure *x = &set->fixed.at[i];
-        struct figure f = {x->subject, x->measure, x->value, x->unit, NAN};
+        struct figure f = {x->subject, x->measure, x->value, x->unit, (double)NAN};
         weigh(b, variant, &f, &ratings);
     }
 }
@@ -131,7 +132,8 @@ static void note_unmet(struct bench *b, const rating_list *ratings)
     const struct judgement *j = b->judgement;
     for (int i = 0; i < ratings->n; i++) {
         bool met = false;
-        for (int k = 0; k < j->all.n && !met; k++) met = meant(ratings->at[i], &j->all.at[k].figure);
+        for (int k = 0; k < j->all.n && !met; k++)
+            met = meant(ratings->at[i], &j->all.at[k].figure);
         if (!met) array_push(b->arena, &b->judgement->unmet, ratings->at[i]);
     }
 }

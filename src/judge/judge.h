@@ -24,15 +24,15 @@ struct judged {
 };
 
 struct judgement {
-    ARRAY(struct judged) all; /* in the order of the runs' figures */
-    int over, near;           /* counts */
+    ARRAY(struct judged) all;           /* in the order of the runs' figures */
+    int over, near;                     /* counts */
     ARRAY(const struct rating *) unmet; /* ratings that no figure of any run belongs to */
 };
 
-/* Judges the figures of some runs of one setup; variants[i] labels runs[i]. Each is held against all
- * different ratings of its subject and measure in any stage. Fixed figures (supply impedance, first
- * capacitor) of the first stage are added once, behind the first run's, under variants[0]. Lives in
- * `arena`. */
+/* Judges the figures of some runs of one setup; variants[i] labels runs[i]. Each is held against
+ * all different ratings of its subject and measure in any stage. Fixed figures (supply impedance,
+ * first capacitor) of the first stage are added once, behind the first run's, under variants[0].
+ * Lives in `arena`. */
 struct judgement *judge(struct arena *arena, const struct setup *setup,
                         const struct result *const *runs, const char *const *variants, int n);
 

@@ -29,7 +29,7 @@ struct equations *equations_new(struct arena *arena, const struct network *netwo
     eq->c = ARENA_ARRAY(arena, double, ports * PORT_COEFFICIENTS);
     eq->column = ARENA_ARRAY(arena, double, ny + 2 * nu + ports);
     int wide = ny + eq->ns + 1;
-    eq->work = ARENA_ARRAY(arena, double, ports * (3 * ports + 4 + 3 * wide));
+    eq->work = ARENA_ARRAY(arena, double, ports * (3 * ports + 6 + 3 * wide));
     eq->pivot = ARENA_ARRAY(arena, int, ports);
     eq->straight = ARENA_ARRAY(arena, int, ports);
     eq->bent = ARENA_ARRAY(arena, int, ports);
@@ -39,10 +39,17 @@ struct equations *equations_new(struct arena *arena, const struct network *netwo
 void equations_pattern(struct equations *eq, const struct reduced *r)
 {
     assert(!r->fault);
+    /* ports that stay keep their volts as the first guess */
+    double *was = eq->work;
+    for (int k = 0; k < r->np; k++) {
+        int slot = eq->r && eq->r->port_slot ? eq->r->port_slot[r->port_element[k]] : -1;
+        was[k] = slot >= 0 ? eq->v[slot] : 0;
+    }
     eq->r = r;
     eq->straights = eq->bents = 0;
     for (int k = 0; k < r->np; k++) {
-        eq->v[k] = eq->i[k] = 0;
+        eq->v[k] = was[k];
+        eq->i[k] = 0;
         const struct device *d = &eq->circuit->devices.at[eq->circuit->elements.at[r->port_element[k]].group];
         if (d->law->straight) eq->straight[eq->straights++] = k;
         else eq->bent[eq->bents++] = k;

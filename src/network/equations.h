@@ -27,7 +27,7 @@ struct equations {
 
 struct equations *equations_new(struct arena *arena, const struct network *network);
 
-/* Puts a pattern in force (its `fault` must be NULL). Port volts start again from zero. */
+/* Puts a pattern in force (its `fault` must be NULL). Ports that stay keep their volts as the first guess. */
 void equations_pattern(struct equations *eq, const struct reduced *r);
 
 /* Number of y now: r->nw + ns. */

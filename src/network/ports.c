@@ -8,7 +8,9 @@
 
 #include "lu.h"
 
-enum { NEWTON_MOST = 60, NEWTON_PATIENCE = 12 };
+enum { NEWTON_MOST = 120 };
+/* For the 3/2 law the next relative correction is at most a quarter of the square of this one. */
+#define NEWTON_NEAR 1e-6
 
 /* Pieces of eq->work. n = bents, m = straights. */
 struct scratch {
@@ -17,7 +19,7 @@ struct scratch {
     double *x;      /* [m*(1+n)] straight volts = x0 + X i_bent */
     double *z;      /* [n*n] Z of the bent ports with the straight ones connected */
     double *open;   /* [n] their open-circuit volts */
-    double *dv;     /* [n] */
+    double *dv, *rest, *next; /* [n] each */
 };
 
 static struct scratch scratch(const struct equations *eq)
@@ -29,6 +31,8 @@ static struct scratch scratch(const struct equations *eq)
     s.z = s.x + m * (1 + n);
     s.open = s.z + n * n;
     s.dv = s.open + n;
+    s.rest = s.dv + n;
+    s.next = s.rest + n;
     return s;
 }
 
@@ -46,7 +50,7 @@ void ports_matrix(const struct equations *eq, double *m)
         for (int b = 0; b < n; b++) m[a * n + b] = (a == b) - eq->r->z[a * n + b] * eq->g[b];
 }
 
-static void open_volts(struct equations *eq, const double *w, double *a)
+static void open_volts(const struct equations *eq, const double *w, double *a)
 {
     const struct reduced *r = eq->r;
     for (int k = 0; k < r->np; k++) {
@@ -92,45 +96,74 @@ static bool eliminate(struct equations *eq, const struct scratch *s)
     return true;
 }
 
-/* One Newton step of the bent ports; the greatest correction relative to its volts, or -1 when it cannot be made. */
-static double correct(struct equations *eq, const struct scratch *s, double damp)
+/* s->rest = open + Z i(v) - v of the bent ports. */
+static void residual(struct equations *eq, const struct scratch *s)
 {
     const int n = eq->bents;
-    double worst = 0;
     for (int k = 0; k < n; k++) eq->i[eq->bent[k]] = current(eq, eq->bent[k]);
     for (int a = 0; a < n; a++) {
-        double rest = s->open[a] - eq->v[eq->bent[a]];
-        for (int b = 0; b < n; b++) {
-            rest += s->z[a * n + b] * eq->i[eq->bent[b]];
-            s->lu[a * n + b] = (a == b) - s->z[a * n + b] * eq->g[eq->bent[b]];
-        }
-        s->dv[a] = rest;
+        s->rest[a] = s->open[a] - eq->v[eq->bent[a]];
+        for (int b = 0; b < n; b++) s->rest[a] += s->z[a * n + b] * eq->i[eq->bent[b]];
     }
-    if (!lu_factor(n, s->lu, eq->pivot)) return -1;
-    lu_solve(n, s->lu, eq->pivot, s->dv);
-    for (int k = 0; k < n; k++) {
-        int slot = eq->bent[k];
-        double size = fabs(s->dv[k]) / (fabs(eq->v[slot]) + 1e-2);
-        if (size > worst) worst = size;
-        eq->v[slot] += damp * s->dv[k];
-        eq->i[slot] += damp * eq->g[slot] * s->dv[k];
-        if (!isfinite(eq->v[slot])) {
-            eq->v[slot] = 0;
-            return -1;
-        }
-    }
-    return worst;
 }
 
+static void move(struct equations *eq, const struct scratch *s, double share)
+{
+    for (int k = 0; k < eq->bents; k++) eq->v[eq->bent[k]] += share * s->dv[k];
+}
+
+/* Greatest correction in volts that the present factors give for the present residual; left in `to`. */
+static double correction(struct equations *eq, const struct scratch *s, double *to)
+{
+    double most = 0;
+    for (int k = 0; k < eq->bents; k++) to[k] = s->rest[k];
+    lu_solve(eq->bents, s->lu, eq->pivot, to);
+    for (int k = 0; k < eq->bents; k++) most = fabs(to[k]) > most ? fabs(to[k]) : most;
+    return most;
+}
+
+static bool factors(struct equations *eq, const struct scratch *s)
+{
+    const int n = eq->bents;
+    for (int a = 0; a < n; a++)
+        for (int b = 0; b < n; b++) s->lu[a * n + b] = (a == b) - s->z[a * n + b] * eq->g[eq->bent[b]];
+    return lu_factor(n, s->lu, eq->pivot);
+}
+
+/* Near enough that the correction in hand is the last: its successor would be nothing, or lost in the rounding of the open-circuit
+ * volts (1e8 V where 1e9 ohm stands before a coil's current). */
+static bool near(const struct equations *eq, const struct scratch *s)
+{
+    double rounding = 0;
+    for (int k = 0; k < eq->bents; k++) rounding = fmax(rounding, 1e-15 * fabs(s->open[k]));
+    for (int k = 0; k < eq->bents; k++)
+        if (!(fabs(s->dv[k]) <= NEWTON_NEAR * (fabs(eq->v[eq->bent[k]]) + 1e-2) + rounding)) return false;
+    return true;
+}
+
+/* Where a saturated tube stands in series with a coil the full correction may jump to and fro: it is halved until the correction
+ * that would follow with the same factors is smaller (natural monotonicity: P. Deuflhard, Newton Methods for Nonlinear Problems,
+ * 2004, 3.3), a test that the 1e9 ohm in Z cannot mislead. */
 static bool newton(struct equations *eq, const struct scratch *s)
 {
+    residual(eq, s);
     for (int step = 0; step < NEWTON_MOST; step++) {
-        /* the next correction would be of the order of the square of this one */
-        double worst = correct(eq, s, step < NEWTON_PATIENCE ? 1 : 0.5);
         eq->newton++;
-        if (worst < 0) return false;
-        if (worst <= (step < NEWTON_PATIENCE ? 1e-8 : 1e-12)) return true;
+        if (!factors(eq, s)) break;
+        double most = correction(eq, s, s->dv), share = 1;
+        if (!isfinite(most)) break;
+        if (near(eq, s)) {
+            for (int k = 0; k < eq->bents; k++) eq->i[eq->bent[k]] += eq->g[eq->bent[k]] * s->dv[k];
+            move(eq, s, 1);
+            return true;
+        }
+        move(eq, s, 1);
+        for (residual(eq, s); !(correction(eq, s, s->next) < most) && share > 1e-12; residual(eq, s)) {
+            share /= 2;
+            move(eq, s, -share);
+        }
     }
+    for (int k = 0; k < eq->bents; k++) eq->v[eq->bent[k]] = 0;
     return false;
 }
 

@@ -77,43 +77,75 @@ bool curve_range(const struct result *result, const struct curve *curve, double 
     return *lowest <= *highest;
 }
 
-/* One straight piece of a curve laid on the intervals it passes. */
+/* Intervals being filled; their means are sums over time at first. */
 struct bins {
     double start, width;
     int n;
     double *low, *mean, *high;
 };
 
+/* One straight piece of a curve laid on the intervals it passes. */
 static void lay_piece(const struct bins *b, double t0, double v0, double t1, double v1)
 {
     int first = (int)((t0 - b->start) / b->width), last = (int)((t1 - b->start) / b->width);
     for (int k = first; k <= last && k < b->n; k++) {
-        if (k < 0) continue;
         double from = larger(t0, b->start + k * b->width);
         double to = smaller(t1, b->start + (k + 1) * b->width);
         double slope = t1 > t0 ? (v1 - v0) / (t1 - t0) : 0;
         double a = v0 + slope * (from - t0), z = to >= t1 ? v1 : v0 + slope * (to - t0);
         b->low[k] = smaller(b->low[k], smaller(a, z));
         b->high[k] = larger(b->high[k], larger(a, z));
-        b->mean[k] += (a + z) / 2 * larger(0, to - from) / b->width;
+        b->mean[k] += (a + z) / 2 * larger(0, to - from);
     }
 }
 
-void curve_envelope(const struct result *result, const struct curve *curve, int bins, double *low,
-                    double *mean, double *high)
+/* Sums become means over what of each interval lies before the end. */
+static void divide(const struct bins *b, double stop)
+{
+    for (int k = 0; k < b->n; k++) {
+        double span = smaller(b->width, stop - (b->start + k * b->width));
+        if (b->low[k] <= b->high[k] && span > 1e-9 * b->width) {
+            b->mean[k] = clamp(b->mean[k] / span, b->low[k], b->high[k]);
+            continue;
+        }
+        b->low[k] = k ? b->low[k - 1] : 0;
+        b->mean[k] = k ? b->mean[k - 1] : 0;
+        b->high[k] = k ? b->high[k - 1] : 0;
+    }
+}
+
+/* Thinned rows are mostly extremes, so that the mean of a single interval is off by some per cent of
+ * the ripple. Where in its band the mean lies changes slowly: that is averaged over the neighbours. */
+static void settle_means(const struct bins *b)
+{
+    enum { REACH = 8 };
+    double share[2 * REACH + 1]; /* a ring: the shares of interval k - REACH .. k + REACH */
+    double sum = 0;
+    int ahead = 0, behind = 0;
+    for (int k = 0; k < b->n; k++) {
+        for (; ahead < b->n && ahead <= k + REACH; ahead++) {
+            double band = b->high[ahead] - b->low[ahead];
+            share[ahead % (2 * REACH + 1)] = band > 0 ? (b->mean[ahead] - b->low[ahead]) / band : 0.5;
+            sum += share[ahead % (2 * REACH + 1)];
+        }
+        b->mean[k] = b->low[k] + (b->high[k] - b->low[k]) * sum / (ahead - behind);
+        if (k - behind == REACH) sum -= share[behind++ % (2 * REACH + 1)];
+    }
+}
+
+void curve_envelope(const struct result *result, const struct curve *curve, int bins, double width,
+                    double *low, double *mean, double *high)
 {
     const struct trace *trace = result->trace;
     int rows = trace_rows(trace);
-    assert(rows >= 2 && bins > 0);
-    double start = trace_time(trace, 0), stop = trace_time(trace, rows - 1);
-    struct bins b = {start, (stop - start) / bins, bins, low, mean, high};
+    assert(rows >= 2 && bins > 0 && width > 0);
+    struct bins b = {trace_time(trace, 0), width, bins, low, mean, high};
     for (int k = 0; k < bins; k++) low[k] = HUGE_VAL, high[k] = -HUGE_VAL, mean[k] = 0;
-    for (int r = 1; r < rows && b.width > 0; r++)
+    for (int r = 1; r < rows; r++)
         lay_piece(&b, trace_time(trace, r - 1), curve_value(curve, trace_values(trace, r - 1)),
                   trace_time(trace, r), curve_value(curve, trace_values(trace, r)));
-    for (int k = 0; k < bins; k++)
-        if (low[k] > high[k]) /* only rounding can leave an interval empty: the last one */
-            low[k] = mean[k] = high[k] = k ? mean[k - 1] : 0;
+    divide(&b, trace_time(trace, rows - 1));
+    settle_means(&b);
 }
 
 /* ---- choosing ---- */
@@ -206,6 +238,22 @@ curves curves_currents(struct arena *arena, const struct result *result, bool li
     return list;
 }
 
+/* Volts from one end of a probe to the other; plus is -1 when an end is neither in the trace nor the
+ * reference. A probe whose plus is the reference has no column to begin with. */
+static struct curve difference(const struct result *result, const struct circuit *c,
+                               const struct probe *p)
+{
+    struct curve own = curve_point(result, p->subject);
+    if (own.plus >= 0) return own;
+    struct curve curve = curve_point(result, c->points.at[p->from]);
+    curve.name = p->subject;
+    if (p->to < 0) return curve;
+    const char *to = c->points.at[p->to];
+    curve.minus = find_column(result, to, 'V');
+    if (curve.minus < 0 && (!c->reference || strcmp(to, c->reference) != 0)) curve.plus = -1;
+    return curve;
+}
+
 curves curves_inverse(struct arena *arena, const struct result *result)
 {
     const struct circuit *c = first_circuit(result);
@@ -213,12 +261,7 @@ curves curves_inverse(struct arena *arena, const struct result *result)
     for (int i = 0; i < c->probes.n; i++) {
         const struct probe *p = &c->probes.at[i];
         if (!is_section(p, PROBE_VOLTAGE)) continue;
-        struct curve curve = curve_point(result, p->subject);
-        if (curve.plus < 0) {
-            curve.plus = find_column(result, c->points.at[p->from], 'V');
-            if (p->to >= 0) curve.minus = find_column(result, c->points.at[p->to], 'V');
-        }
-        add(arena, &list, curve);
+        add(arena, &list, difference(result, c, p));
     }
     return list;
 }

@@ -47,10 +47,10 @@ void curve_mean(const struct result *result, const struct curve *curve, double t
 bool curve_range(const struct result *result, const struct curve *curve, double from, double to,
                  double *lowest, double *highest);
 
-/* Lowest, time-weighted mean and highest of a curve in each of `bins` equal intervals of the trace:
- * low[bins], mean[bins], high[bins]. An interval without a row of its own takes what the straight line
- * between its neighbours has there. */
-void curve_envelope(const struct result *result, const struct curve *curve, int bins, double *low,
-                    double *mean, double *high);
+/* Lowest, time-weighted mean and highest of a curve in intervals of `width` [s] from the start of the
+ * trace: low[bins], mean[bins], high[bins]. Between two rows the curve counts as a straight line, so no
+ * interval up to the end is empty; those behind it repeat the last. */
+void curve_envelope(const struct result *result, const struct curve *curve, int bins, double width,
+                    double *low, double *mean, double *high);
 
 #endif

@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Capacitance with its leakage across it, behind its series resistance. What is not given is taken
- * from the nearest part of the same make in the catalogue. A shorted capacitor keeps its capacitance
- * beside the short, so that its charge has somewhere to go when it fails during a run. */
+ * from the nearest part of the same make in the catalogue. A shorted capacitor keeps its
+ * capacitance beside the short, so that its charge has somewhere to go when it fails during a run.
+ */
 #include <assert.h>
 #include <math.h>
 #include <string.h>
@@ -74,17 +75,17 @@ static bool model_value(const struct model *m, const char *key, enum unit unit, 
     return node && node->kind == NODE_SCALAR && quantity_parse(node->text, unit, value, &why);
 }
 
-/* How far a model is from the part: sizes as a ratio, volts counting twice. inf: of another make, or
- * without loss figures. */
+/* How far a model is from the part: sizes as a ratio, volts counting twice. inf: of another make,
+ * or without loss figures. */
 static double distance(const struct capacitor *c, const struct model *m, double *series)
 {
     const struct node *make = node_get(m->values, "make");
     double farads, volts = 0, factor;
     if (strcmp(m->kind, "capacitor") != 0 || !make || make->kind != NODE_SCALAR ||
         strcmp(make->text, makes[c->make]) != 0 || !model_value(m, "value", UNIT_FARAD, &farads))
-        return INFINITY;
+        return HUGE_VAL;
     if (!model_value(m, "series resistance", UNIT_OHM, series)) {
-        if (!model_value(m, "power factor", UNIT_PERCENT, &factor)) return INFINITY;
+        if (!model_value(m, "power factor", UNIT_PERCENT, &factor)) return HUGE_VAL;
         *series = factor / (2 * PI * 120 * farads);
     }
     *series *= farads / c->farads;
@@ -94,11 +95,12 @@ static double distance(const struct capacitor *c, const struct model *m, double 
     return d;
 }
 
-/* The series resistance of the nearest model, scaled to the part's size; NULL when there is none. */
+/* The series resistance of the nearest model, scaled to the part's size; NULL when there is none.
+ */
 static const struct model *nearest(const struct set *set, const struct capacitor *c, double *series)
 {
     const struct model *best = NULL;
-    double least = INFINITY;
+    double least = HUGE_VAL;
     for (int i = 0; set->catalogue && i < catalogue_count(set->catalogue); i++) {
         double ohms, d = distance(c, catalogue_at(set->catalogue, i), &ohms);
         if (d >= least) continue;
@@ -201,7 +203,7 @@ static void read_leakage(struct set *set, const struct part *part, struct capaci
         else assume_leakage(set, part, c);
         return;
     }
-    c->leakage = INFINITY;
+    c->leakage = HUGE_VAL;
     if (kind_says(part, "leakage", "none")) return;
     int n = part_phrase(set, part, "leakage", t);
     if (n == 0) return;
@@ -272,11 +274,11 @@ static void read(struct set *set, struct part *part)
     static const char *const later[] = {"breaks down", "shorts when hot", "reversed", NULL};
     struct capacitor *c = ARENA_NEW(set->arena, struct capacitor);
     part->data = c;
-    c->leakage = INFINITY;
+    c->leakage = HUGE_VAL;
     part_across(set, part, &c->from, &c->to);
     c->condition = kind_condition(set, part, conditions, later);
     part_value(set, part, "rated", UNIT_VOLT, 1e-3, &c->rated);
-    part_value(set, part, "starts at", UNIT_VOLT, -INFINITY, &c->initial);
+    part_value(set, part, "starts at", UNIT_VOLT, -HUGE_VAL, &c->initial);
     read_ratings(set, part, c);
     if (!part_value(set, part, "value", UNIT_FARAD, 1e-15, &c->farads)) return;
     read_make(set, part, c);

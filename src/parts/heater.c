@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Heated bodies and the part kind `heater`. The heat balances are linear in the heat capacities, so a
- * warm-up takes exactly as much longer as these are larger: constants found once serve all tubes. */
+/* Heated bodies and the part kind `heater`. The heat balances are linear in the heat capacities, so
+ * a warm-up takes exactly as much longer as these are larger: constants found once serve all tubes.
+ */
 #include "heater.h"
 
 #include <assert.h>
@@ -13,9 +14,9 @@
 /* Temperature of a heater wire inside its cathode (common practice, no source) [K]. */
 #define WIRE_KELVIN 1400.0
 
-/* Heat capacities per watt and second of warm-up [J/(K W s)], from simulating one tube at rated volts
- * from a room of 25 deg C until emission_share reaches 0.95. The wire holds a quarter of the cathode's
- * heat (estimate): it glows within 1 to 2 s. */
+/* Heat capacities per watt and second of warm-up [J/(K W s)], from simulating one tube at rated
+ * volts from a room of 25 deg C until emission_share reaches 0.95. The wire holds a quarter of the
+ * cathode's heat (estimate): it glows within 1 to 2 s. */
 #define WIRE_HEAT 2.2319e-4
 #define CATHODE_HEAT 8.9278e-4
 #define FILAMENT_HEAT 1.66509e-3
@@ -46,11 +47,9 @@ struct heater_law heater_law_of(const struct heater_body *body, double ambient)
 
 static int add_temperature(struct set *set, int device, const char *role, double hot)
 {
-    return circuit_state(set->circuit, device, role,
-                         (struct state){.cold = set->ambient,
-                                        .hot = hot,
-                                        .range = 1000,
-                                        .is_temperature = true});
+    return circuit_state(
+        set->circuit, device, role,
+        (struct state){.cold = set->ambient, .hot = hot, .range = 1000, .is_temperature = true});
 }
 
 int heater_stamp(struct set *set, const char *role, const struct heater_body *body)
@@ -63,7 +62,7 @@ int heater_stamp(struct set *set, const char *role, const struct heater_body *bo
         const char *wire = arena_printf(set->arena, "%s wire%s", role, k ? " 2" : "");
         const char *base = arena_printf(set->arena, "%s base%s", role, k ? " 2" : "");
         circuit_resistor(c, body->part[k], base, body->from[k], body->to[k],
-                                 law->resistance[k] / body->parallel);
+                         law->resistance[k] / body->parallel);
         int p = circuit_port(c, device, wire, body->from[k], body->to[k], PORT_BASED);
         c->elements.at[p].part = c->elements.at[p].subject = body->part[k];
         emitter = add_temperature(set, device, wire, law->wire_kelvin);
@@ -102,13 +101,11 @@ void heater_assume(struct set *set, const char *part, double seconds)
                                                    "settled current"});
 }
 
-int heater_of_pins(struct set *set, const struct part *part, int first, int sections, const char *role,
-                   struct heater_kind kind)
+int heater_of_pins(struct set *set, const struct part *part, int first, int sections,
+                   const char *role, struct heater_kind kind)
 {
-    struct heater_body body = {.indirect = kind.indirect,
-                               .warm_up = kind.warm_up,
-                               .parallel = 1,
-                               .sections = sections};
+    struct heater_body body = {
+        .indirect = kind.indirect, .warm_up = kind.warm_up, .parallel = 1, .sections = sections};
     for (int k = 0; k < sections; k++) {
         const struct heater_pins *pins = &part->heaters[first + k];
         int there = pins->part ? stamped(set->circuit, pins->part) : -1;
@@ -117,8 +114,7 @@ int heater_of_pins(struct set *set, const struct part *part, int first, int sect
         body.amperes[k] = pins->amperes;
         body.from[k] = circuit_point(set->circuit, pins->from);
         body.to[k] = circuit_point(set->circuit, pins->to);
-        body.part[k] =
-            pins->part ? pins->part : arena_printf(set->arena, "%s.heater", part->name);
+        body.part[k] = pins->part ? pins->part : arena_printf(set->arena, "%s.heater", part->name);
     }
     if (body.warm_up <= 0) {
         body.warm_up = heater_warm_up(body.indirect, body.volts[0], body.amperes[0]);
@@ -158,18 +154,18 @@ static void complain_winding(struct set *set, const struct part *part, const cha
                   "%s: there is no winding `%s`", part->name, name);
 }
 
-void heater_on_winding(struct set *set, struct part *part, double volts, double amperes)
+bool heater_on_winding(struct set *set, struct part *part, double volts, double amperes)
 {
     const char *name = part_name(set, part, "heated by"), *from, *to;
     double open;
-    if (!name || kind_says(part, "heated by", "always hot")) return;
+    if (!name || kind_says(part, "heated by", "always hot")) return true;
     if (!set_winding(set, name, &from, &to, &open)) {
         complain_winding(set, part, name);
-        return;
+        return false;
     }
-    heater_give(set, part,
-                (struct heater_pins){.from = from, .to = to, .volts = volts, .amperes = amperes},
-                part, "heated by");
+    return heater_give(
+        set, part, (struct heater_pins){.from = from, .to = to, .volts = volts, .amperes = amperes},
+        part, "heated by");
 }
 
 static bool gives(const struct part *part, const struct heater_pins *pins)
@@ -222,18 +218,19 @@ bool heater_heating(struct set *set, const struct part *part, bool *indirect)
     return word >= 0;
 }
 
-void heater_watch(struct set *set, const char *subject, int from, int to, double volts)
+void heater_watch(struct set *set, const char *subject, int from, int to, double lowest,
+                  double highest)
 {
     kind_probe_volts(set, subject, from, to, PROBE_HEATER);
     struct rating rating = {.subject = subject,
                             .measure = "rms-voltage",
-                            .limit = 1.1 * volts,
+                            .limit = 1.1 * lowest,
                             .unit = UNIT_VOLT,
                             .source = "10 % over rated heater volts; common practice, no source",
                             .system = "",
                             .says = "its heater gets too many volts: that shortens its life"};
     set_rate(set, rating);
-    rating.limit = 0.9 * volts;
+    rating.limit = 0.9 * highest;
     rating.at_least = true;
     rating.source = "10 % under rated heater volts; common practice, no source";
     rating.says = "its heater gets too few volts: a cool cathode gives less current and wears";
@@ -249,7 +246,7 @@ struct heater {
     const char *of[DEVICE_FOREIGN];
     int of_count;
     const struct model *tube; /* NULL: not told */
-    bool dead; /* every part it heats is out of its socket */
+    bool dead;                /* every part it heats is out of its socket */
 };
 
 static const struct key heater_keys[] = {
@@ -274,7 +271,8 @@ static struct part with_tube(struct set *set, const struct part *part)
         return view;
     }
     const char *near = catalogue_nearest(set->catalogue, type, NULL);
-    part_complain(set, part, "tube", near ? arena_printf(set->arena, "did you mean `%s`?", near) : NULL,
+    part_complain(set, part, "tube",
+                  near ? arena_printf(set->arena, "did you mean `%s`?", near) : NULL,
                   "there is no tube `%s` with a heater in the catalogue", type);
     return view;
 }
@@ -307,8 +305,7 @@ static void complain_owner(struct set *set, const struct part *part, const char 
 {
     suggest_words words = {0};
     for (int i = 0; i < set->parts.n; i++)
-        if (can_be_heated(set->parts.at[i]))
-            array_push(set->arena, &words, set->parts.at[i]->name);
+        if (can_be_heated(set->parts.at[i])) array_push(set->arena, &words, set->parts.at[i]->name);
     part_complain(set, part, "of", suggest(set->arena, name, &words),
                   "%s: there is no part `%s` that a heater could heat", part->name, name);
 }
@@ -340,11 +337,12 @@ static void stamp(struct set *set, struct part *part)
     int way[4] = {-1, -1, -1, -1}, n = 0;
     for (int i = 0; i < c->elements.n && n < 4; i++)
         if (strcmp(c->elements.at[i].subject, part->name) == 0) way[n++] = i;
-    heater_watch(set, part->name, h->from, h->to, h->volts);
+    heater_watch(set, part->name, h->from, h->to, h->volts, h->volts);
     kind_probe_amperes(set, part->name, PROBE_HEATER, way, n);
 }
 
-const struct model *heater_tells(const struct set *set, const char *heater, struct heater_kind *kind)
+const struct model *heater_tells(const struct set *set, const char *heater,
+                                 struct heater_kind *kind)
 {
     const struct part *part = set_find(set, heater);
     *kind = (struct heater_kind){.indirect = true};

@@ -10,10 +10,10 @@
 
 enum { GOOD, OPEN, SHORTED };
 
-/* Estimates without a source: a coil at its rated watts, or at this many, is so much warmer than the
- * room, and stores so much heat. */
-#define RISE 50.0          /* [K] */
-#define RATED_WATTS 6.0    /* [W] */
+/* Estimates without a source: a coil at its rated watts, or at this many, is so much warmer than
+ * the room, and stores so much heat. */
+#define RISE 50.0           /* [K] */
+#define RATED_WATTS 6.0     /* [W] */
 #define HEAT_CAPACITY 150.0 /* [J/K] */
 
 struct inductor {
@@ -74,7 +74,9 @@ static void read_inductance(struct set *set, const struct part *part, struct ind
 
 static void read_warming(struct set *set, const struct part *part, struct inductor *l)
 {
-    double rated = l->watts > 0 ? l->watts : l->amperes > 0 ? sq(l->amperes) * l->ohms : RATED_WATTS;
+    double rated = l->watts > 0     ? l->watts
+                   : l->amperes > 0 ? sq(l->amperes) * l->ohms
+                                    : RATED_WATTS;
     l->warm = (struct warm_law){.resistance = l->ohms,
                                 .coefficient = COPPER_COEFFICIENT,
                                 .reference = set->ambient,
@@ -128,7 +130,8 @@ static void read_rated(struct set *set, const struct part *part, struct inductor
     bool watts = kind_token(t, n, UNIT_WATT, &l->watts);
     bool amperes = kind_token(t, n, UNIT_AMPERE, &l->amperes);
     if ((!watts && !amperes) || l->watts < 0 || l->amperes < 0)
-        part_complain(set, part, "rated", "a choke has amperes (`125 mA`), a field coil watts (`6 W`)",
+        part_complain(set, part, "rated",
+                      "a choke has amperes (`125 mA`), a field coil watts (`6 W`)",
                       "%s: the rating is not understood", part->name);
 }
 
@@ -140,7 +143,7 @@ static void read(struct set *set, struct part *part)
     part->data = l;
     part_across(set, part, &l->from, &l->to);
     l->condition = kind_condition(set, part, conditions, later);
-    part_value(set, part, "starts at", UNIT_AMPERE, -INFINITY, &l->initial);
+    part_value(set, part, "starts at", UNIT_AMPERE, -HUGE_VAL, &l->initial);
     read_rated(set, part, l);
     read_inductance(set, part, l);
     read_resistance(set, part, l);
@@ -151,11 +154,10 @@ static void stamp_warming(struct set *set, const struct part *part, const struct
 {
     double ambient = l->warm.ambient;
     int device = circuit_device(set->circuit, part->name, "copper", &law_warm, &l->warm);
-    circuit_state(set->circuit, device, "temperature",
-                  (struct state){.cold = ambient,
-                                 .hot = ambient + RISE,
-                                 .range = 100,
-                                 .is_temperature = true});
+    circuit_state(
+        set->circuit, device, "temperature",
+        (struct state){
+            .cold = ambient, .hot = ambient + RISE, .range = 100, .is_temperature = true});
     circuit_port(set->circuit, device, "warming", from, to, PORT_BASED);
 }
 
@@ -167,8 +169,9 @@ static void rate(struct set *set, const struct part *part, const struct inductor
                                   .measure = "average-current",
                                   .limit = l->amperes,
                                   .unit = UNIT_AMPERE,
-                                  .says = "its direct current is over its rating: it heats, and its "
-                                          "inductance falls"});
+                                  .says =
+                                      "its direct current is over its rating: it heats, and its "
+                                      "inductance falls"});
     if (l->watts > 0)
         kind_rate(set, part, "rated",
                   (struct rating){.subject = part->name,
@@ -190,8 +193,7 @@ static void stamp(struct set *set, struct part *part)
         int middle = l->ohms > 0 ? circuit_inner(c, part->name, "copper") : l->to;
         way = circuit_inductor(c, part->name, "inductance", l->from, middle, l->henries);
         c->elements.at[way].initial = l->initial;
-        if (l->ohms > 0)
-            circuit_resistor(c, part->name, "resistance", middle, l->to, l->ohms);
+        if (l->ohms > 0) circuit_resistor(c, part->name, "resistance", middle, l->to, l->ohms);
         if (l->warms) stamp_warming(set, part, l, middle, l->to);
     }
     kind_probe_volts(set, part->name, l->from, l->to, PROBE_OTHER);

@@ -7,9 +7,9 @@
 #include <string.h>
 
 const struct part_kind *const kinds_all[] = {
-    &kind_transformer, &kind_rectifier, &kind_capacitor, &kind_choke,   &kind_field_coil,
-    &kind_resistor,    &kind_load,      &kind_heater,    &kind_lamp,    &kind_battery,
-    &kind_switch,      NULL,
+    &kind_transformer, &kind_rectifier, &kind_capacitor, &kind_choke,
+    &kind_field_coil,  &kind_resistor,  &kind_load,      &kind_heater,
+    &kind_lamp,        &kind_battery,   &kind_switch,    NULL,
 };
 
 const struct part_kind *kind_find(const char *name)
@@ -66,11 +66,10 @@ struct part kind_view(const struct part *part, const struct part_kind *kind, con
 
 void kind_probe_volts(struct set *set, const char *subject, int from, int to, unsigned flags)
 {
-    circuit_probe(set->circuit, (struct probe){.kind = PROBE_VOLTAGE,
-                                               .flags = flags,
-                                               .subject = subject,
-                                               .from = from,
-                                               .to = to});
+    circuit_probe(
+        set->circuit,
+        (struct probe){
+            .kind = PROBE_VOLTAGE, .flags = flags, .subject = subject, .from = from, .to = to});
 }
 
 void kind_probe_amperes(struct set *set, const char *subject, unsigned flags, const int *elements,

@@ -15,9 +15,9 @@ extern const struct part_kind kind_transformer, kind_rectifier, kind_capacitor, 
 
 /* --- keys ---------------------------------------------------------------------------------- */
 
-/* The `condition` of a part: its index in `known` (ends with NULL; 0 is good and stands when the key
- * is missing). Words of `later` (ends with NULL; NULL: none) are refused as unknown to this version,
- * others by part_word. */
+/* The `condition` of a part: its index in `known` (ends with NULL; 0 is good and stands when the
+ * key is missing). Words of `later` (ends with NULL; NULL: none) are refused as unknown to this
+ * version, others by part_word. */
 int kind_condition(struct set *set, const struct part *part, const char *const known[],
                    const char *const later[]);
 
@@ -52,8 +52,8 @@ double capacitor_at(const struct set *set, int point);
 /* Direct watts a load draws [W]; 0 for parts of other kinds. */
 double load_watts(const struct part *part);
 
-/* Ohms of a coil of `cold` ohms once it has warmed with `volts` DC across it. `rated_watts` as of the
- * coil; 0: not known. */
+/* Ohms of a coil of `cold` ohms once it has warmed with `volts` DC across it. `rated_watts` as of
+ * the coil; 0: not known. */
 double coil_hot_ohms(double cold, double rated_watts, double volts);
 
 /* What feeds a plate that hangs on a transformer winding. */

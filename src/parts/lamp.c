@@ -27,8 +27,8 @@ static const struct key keys[] = {
 
 /* Pilot lamps: 0.1 s to 90 % of the running temperature (common practice, no source). Lamps for the
  * mains: within 4 % and 20 % of filaments that radiate the rated watts, 2560 K and 27 ms at 25 W to
- * 2900 K and 59 ms at 200 W (derived from tungsten's resistivity, Jones and Langmuir, General Electric
- * Review, 1927, and heat capacity, NIST-JANAF). */
+ * 2900 K and 59 ms at 200 W (derived from tungsten's resistivity, Jones and Langmuir, General
+ * Electric Review, 1927, and heat capacity, NIST-JANAF). */
 static void usual_filament(struct lamp *l)
 {
     double watts = l->volts * l->amperes;
@@ -80,11 +80,10 @@ static void stamp(struct set *set, struct part *part)
     int way[2], device = circuit_device(c, part->name, "filament", &law_heater, law);
     way[0] = circuit_resistor(c, part->name, "base", l->from, l->to, law->resistance[0]);
     way[1] = circuit_port(c, device, "filament", l->from, l->to, PORT_BASED);
-    circuit_state(c, device, "filament",
-                  (struct state){.cold = set->ambient,
-                                 .hot = l->kelvin,
-                                 .range = 1000,
-                                 .is_temperature = true});
+    circuit_state(
+        c, device, "filament",
+        (struct state){
+            .cold = set->ambient, .hot = l->kelvin, .range = 1000, .is_temperature = true});
     kind_probe_volts(set, part->name, l->from, l->to, PROBE_HEATER);
     kind_probe_amperes(set, part->name, PROBE_HEATER, way, 2);
     set_rate(set, (struct rating){.subject = part->name,

@@ -21,7 +21,7 @@ struct part;
 enum key_use {
     KEY_NEEDED = 1, /* an error when missing (unless the model gives it) */
     KEY_MODEL = 2,  /* usually comes from the model: not asked for by `new` */
-    KEY_POINTS = 4  /* names points (`across`, `plates`, `cathode`, `cathodes` at any depth always do and need no mark) */
+    KEY_POINTS = 4  /* names points; `across`, `plates`, `cathode`, `cathodes` do at any depth, unmarked */
 };
 
 struct key {
@@ -39,8 +39,9 @@ struct part_kind {
     void (*stamp)(struct set *set, struct part *part); /* writes elements, states, probes, ratings */
     int order;                 /* stamping order: lower first (transformers before rectifiers before loads) */
 
-    /* Only for kinds with windings that others name (`heated by:`); else NULL. The winding `name` of the part: its two end
-     * points and open-circuit RMS volts at set->line_volts. False when the part has none of that name. Asked from link on. */
+    /* Only for kinds with windings that others name (`heated by:`); else NULL. The winding `name` of
+     * the part: its two end points and open-circuit RMS volts at set->line_volts. False when the part
+     * has none of that name. Asked from link on. */
     bool (*winding)(const struct set *set, const struct part *part, const char *name, const char **from,
                     const char **to, double *volts);
     const char *const *own_types; /* words for `type:` that the kind explains itself, not looked up in the catalogue
@@ -120,8 +121,8 @@ struct set {
 
 struct part *set_find(const struct set *set, const char *name); /* NULL: none */
 
-/* True when the scenario has a part of that name, but it is not fitted (`fitted: no`): a tube pulled from its socket is no
- * mistake of the part that names it. */
+/* True when the scenario has a part of that name, but it is not fitted (`fitted: no`): a tube pulled
+ * from its socket is no mistake of the part that names it. */
 bool set_absent(const struct set *set, const char *name);
 
 /* The winding of that name on any transformer: its two end points and open-circuit RMS volts at the line's present voltage.
@@ -130,12 +131,14 @@ bool set_winding(const struct set *set, const char *name, const char **from, con
 
 /* --- reading keys -------------------------------------------------------------------------------------------------- */
 
-/* Before read: complains of keys that neither the kind nor every part has (`is`, `type`, `fitted`, `note`), naming the nearest,
- * and of needed keys that neither scenario nor model gives. Returns the number of complaints. */
+/* Before read: complains of keys that neither the kind nor every part has (`is`, `type`, `fitted`,
+ * `note`), naming the nearest, and of needed keys that neither scenario nor model gives. Returns the
+ * number of complaints. */
 int part_check(struct set *set, const struct part *part);
 
-/* What is wrong with a name for a part, point or winding ("holds a comma"); NULL: nothing. Names may not be empty, nor hold
- * `. , = "`, a colon before a blank, or control characters. */
+/* What is wrong with a name for a part, point or winding ("holds a comma"); NULL: nothing. Names may
+ * not be empty, begin or end with a blank, nor hold `. , = "`, a colon before a blank, or control
+ * characters. */
 const char *name_fault(const char *name);
 
 /* The raw value of a key; NULL when missing or written `unknown`. */

@@ -64,7 +64,8 @@ static void read_primary(struct set *set, const struct part *part, struct transf
     t->frequency = set->frequency;
     int n = part_phrase(set, &view, "rated", tokens);
     if (n > 0 && (!kind_token(tokens, n, UNIT_VOLT, &t->rated) || t->rated <= 0))
-        part_complain(set, &view, "rated", "write it as in `117 V`", "%s: no rated volts", view.name);
+        part_complain(set, &view, "rated", "write it as in `117 V`", "%s: no rated volts",
+                      view.name);
     if (kind_token(tokens, n, UNIT_HERTZ, &t->frequency) && t->frequency <= 0)
         part_complain(set, &view, "rated", NULL, "%s: the frequency must be above zero", view.name);
     part_value(set, &view, "resistance", UNIT_OHM, 0, &t->ohms);
@@ -87,11 +88,10 @@ static int read_list(struct set *set, const struct part *view, const char *key, 
     for (int i = 0; i < node->n; i++) {
         struct complaint why = {.message = "a value is missing"};
         const struct node *item = node->items[i];
-        bool good =
-            item->kind == NODE_SCALAR && quantity_parse(item->text, unit, &values[i], &why);
+        bool good = item->kind == NODE_SCALAR && quantity_parse(item->text, unit, &values[i], &why);
         if (good && values[i] >= 0) continue;
-        diags_add(set->diags, DIAG_ERROR, item->at, good || !why.hint[0] ? NULL : why.hint, "%s: %s",
-                  view->name, good ? "the value may not be negative" : why.message);
+        diags_add(set->diags, DIAG_ERROR, item->at, good || !why.hint[0] ? NULL : why.hint,
+                  "%s: %s", view->name, good ? "the value may not be negative" : why.message);
         return 0;
     }
     return node->n;
@@ -132,7 +132,8 @@ static void read_open_circuit(struct set *set, const struct part *view, struct w
     for (int i = 0; i < w->halves && n > 0; i++) {
         w->half[i].volts = n == 2 ? volts[i] : volts[0] / w->halves;
         if (w->half[i].volts > 0) continue;
-        part_complain(set, view, "open circuit", NULL, "%s: the volts must be above zero", view->name);
+        part_complain(set, view, "open circuit", NULL, "%s: the volts must be above zero",
+                      view->name);
         w->half[i].volts = 1;
     }
 }
@@ -161,18 +162,18 @@ static double halves_volts(const struct winding *w)
     return w->half[0].volts + (w->halves > 1 ? w->half[1].volts : 0);
 }
 
-static void read_copper(struct set *set, const struct part *view, struct winding *w)
+static void read_copper(struct set *set, const struct part *view, double rated, struct winding *w)
 {
     double ohms[2], volts = halves_volts(w);
     int n = read_list(set, view, "resistance", UNIT_OHM, ohms);
     for (int i = 0; i < w->halves; i++)
-        w->half[i].ohms = n == 0 || volts <= 0 ? NAN
+        w->half[i].ohms = n == 0 || volts <= 0 ? (double)NAN
                           : n == 2             ? ohms[i]
                                                : ohms[0] * w->half[i].volts / volts;
     if (n == 2 && w->halves == 1)
         part_complain(set, view, "resistance", "write the ohms end to end",
                       "%s: two halves need a tap", view->name);
-    if (n == 0 && volts > 50 * w->line / larger(set->line_volts, 1) && !part_node(view, "resistance"))
+    if (n == 0 && volts * rated > 50 * w->line && !part_node(view, "resistance"))
         part_complain(set, view, "resistance", "read it with an ohmmeter, the rectifier pulled",
                       "%s: the resistance of a high-voltage winding must be known", view->name);
 }
@@ -197,10 +198,9 @@ static void read_winding(struct set *set, const struct part *part, const struct 
     part_value(set, &view, "with line at", UNIT_VOLT, 1e-3, &w->line);
     read_open_circuit(set, &view, w);
     read_loaded(set, &view, w);
-    read_copper(set, &view, w);
+    read_copper(set, &view, t->rated, w);
     for (int i = 0; i < w->halves; i++)
-        w->half[i].subject =
-            w->halves == 1 ? name : arena_printf(set->arena, "%s %d", name, i + 1);
+        w->half[i].subject = w->halves == 1 ? name : arena_printf(set->arena, "%s %d", name, i + 1);
 }
 
 static void read_windings(struct set *set, const struct part *part, struct transformer *t)
@@ -235,7 +235,7 @@ static void read_iron(struct set *set, const struct part *part, struct iron *iro
         {"remanence", UNIT_NUMBER, -1, &iron->remanence},
     };
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
-        *rows[i].value = NAN;
+        *rows[i].value = (double)NAN;
         part_value(set, part, rows[i].key, rows[i].unit, rows[i].least, rows[i].value);
     }
     if (iron->remanence > 1)

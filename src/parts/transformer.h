@@ -8,15 +8,16 @@
 /* What is known of a power transformer between reading and writing; only for its own files. */
 
 struct half {
-    int from, to;        /* points: outside ends */
-    double volts;        /* open circuit, RMS, with `line` on the primary [V] */
-    double ohms;         /* of its copper; NAN: not known */
-    const char *subject; /* in figures: `T1.high voltage 1`; of a winding without tap `T1.high voltage` */
+    int from, to; /* points: outside ends */
+    double volts; /* open circuit, RMS, with `line` on the primary [V] */
+    double ohms;  /* of its copper; NAN: not known */
+    const char
+        *subject; /* in figures: `T1.high voltage 1`; of a winding without tap `T1.high voltage` */
 };
 
 struct winding {
     const char *name;
-    int halves;  /* 1, or 2 about a tap */
+    int halves; /* 1, or 2 about a tap */
     struct half half[2];
     double line; /* RMS volts on the primary when the open-circuit volts were read */
 };
@@ -41,9 +42,6 @@ struct transformer {
     int windings;
     struct winding *winding;
 };
-
-/* Fills what is not known of the iron from the load on the transformer, stating each guess. */
-void transformer_guess(struct set *set, const struct part *part, struct transformer *t);
 
 /* Writes the transformer into the circuit. */
 void transformer_stamp(struct set *set, struct part *part);

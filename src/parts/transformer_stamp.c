@@ -11,10 +11,14 @@
 
 /* --- guesses -------------------------------------------------------------------------------- */
 
-static bool feeds_plates(const struct set *set, const struct winding *w)
+static bool feeds_plates(const struct transformer *t, const struct winding *w)
 {
-    return w->half[0].volts * set->line_volts / w->line > 50;
+    return w->half[0].volts * t->rated > 50 * w->line;
 }
+
+/* Amperes of a heater winding from which no heater draws, as after a rectifier tube gave way to
+ * silicon: the transformer stays the same. */
+#define IDLE_AMPERES 2.0
 
 /* Volt-amperes drawn from the primary: heater watts, and 1.4 times the watts of the loads, over an
  * efficiency of 0.85. */
@@ -26,8 +30,9 @@ static double apparent(const struct set *set, const struct transformer *t)
         const struct winding *w = &t->winding[i];
         heater_draw(set, set->circuit->points.at[w->half[0].from],
                     set->circuit->points.at[w->half[w->halves - 1].to], &taken);
-        watts += taken;
-        plates = plates || feeds_plates(set, w);
+        bool high = feeds_plates(t, w);
+        watts += taken > 0 || high ? taken : IDLE_AMPERES * w->half[0].volts * t->rated / w->line;
+        plates = plates || high;
     }
     for (int i = 0; i < set->parts.n && plates; i++) watts += 1.4 * load_watts(set->parts.at[i]);
     return watts > 0 ? watts / 0.85 : 50;
@@ -42,7 +47,7 @@ struct guess {
     bool weighs; /* counted as a guess */
 };
 
-void transformer_guess(struct set *set, const struct part *part, struct transformer *t)
+static void guess_iron(struct set *set, const struct part *part, struct transformer *t)
 {
     struct iron *k = &t->iron;
     double va = apparent(set, t), ohms = sq(t->rated) / va, omega = 2 * PI * t->frequency;
@@ -58,8 +63,8 @@ void transformer_guess(struct set *set, const struct part *part, struct transfor
          0.05 * ohms / omega, UNIT_HENRY,
          "2 % of its rated impedance, of the customary 1 to 5 %, from memory", NULL, true},
         {"air-core inductance", &k->air, 0.06 * ohms / omega, 0.03 * ohms / omega,
-         0.12 * ohms / omega, UNIT_HENRY,
-         "6 % of its rated impedance; common practice, no source", NULL, true},
+         0.12 * ohms / omega, UNIT_HENRY, "6 % of its rated impedance; common practice, no source",
+         NULL, true},
         {"saturation", &k->saturation, 1.4, 1.2, 1.7, UNIT_NUMBER,
          "1.4 T of 2.0 T for silicon steel, from memory", NULL, true},
         {"remanence", &k->remanence, 0, -0.5, 0.5, UNIT_NUMBER,
@@ -74,15 +79,16 @@ void transformer_guess(struct set *set, const struct part *part, struct transfor
     }
 }
 
-/* A heater winding is too low for an ohmmeter: 4 % of its volts are lost at the current drawn from it. */
-static void guess_copper(struct set *set, struct winding *w)
+/* A heater winding is too low for an ohmmeter: 4 % of its volts are lost at the current drawn from
+ * it. */
+static void guess_copper(struct set *set, const struct transformer *t, struct winding *w)
 {
     double watts, volts = 0, amperes;
-    for (int i = 0; i < w->halves; i++) volts += w->half[i].volts * set->line_volts / w->line;
+    for (int i = 0; i < w->halves; i++) volts += w->half[i].volts * t->rated / w->line;
     if (!isnan(w->half[0].ohms)) return;
     amperes = heater_draw(set, set->circuit->points.at[w->half[0].from],
                           set->circuit->points.at[w->half[w->halves - 1].to], &watts);
-    double ohms = 0.04 * volts / (amperes > 0 ? amperes : 2);
+    double ohms = 0.04 * volts / (amperes > 0 ? amperes : IDLE_AMPERES);
     for (int i = 0; i < w->halves; i++) {
         w->half[i].ohms = ohms / w->halves;
         set_assume(set, (struct assumption){.part = w->half[i].subject,
@@ -112,7 +118,35 @@ static double idle_share(const struct transformer *t)
     return 1 / sqrt(sq(1 + a * g + b * h) + sq(b * g - a * h));
 }
 
-static void stamp_core(struct set *set, const struct part *part, const struct transformer *t, int core)
+/* RMS of the magnetising current at rated line [A]: sinusoidal flux of that peak. */
+static double exciting(const struct core_law *law, double peak)
+{
+    enum { STEPS = 64 };
+    double sum = 0;
+    for (int i = 0; i < STEPS; i++) {
+        double c[PORT_COEFFICIENTS], g, flux = peak * sin(PI / 2 * (i + 0.5) / STEPS);
+        law_core.prepare(law, &flux, NULL, c);
+        sum += sq(law_core.current(law, 0, c, 0, &g));
+    }
+    return sqrt(sum / STEPS);
+}
+
+/* The tail of the saturation knee adds to the magnetising current below it: the inductance is made so
+ * much larger that the whole is what a meter reads. At most 20 times, should the core be told to
+ * saturate at its rated flux. */
+static void fit_inductance(struct core_law *law, double amperes, double peak)
+{
+    double most = 1 / law->magnetising, least = most / 20;
+    for (int i = 0; i < 50; i++) {
+        double middle = (least + most) / 2;
+        law->magnetising = 1 / middle;
+        if (exciting(law, peak) > amperes) most = middle;
+        else least = middle;
+    }
+}
+
+static void stamp_core(struct set *set, const struct part *part, const struct transformer *t,
+                       int core)
 {
     struct circuit *c = set->circuit;
     const struct iron *k = &t->iron;
@@ -121,6 +155,7 @@ static void stamp_core(struct set *set, const struct part *part, const struct tr
     *law = (struct core_law){.magnetising = t->rated / (omega * k->magnetising),
                              .air = k->air,
                              .saturation = k->saturation * peak};
+    fit_inductance(law, k->magnetising, peak);
     circuit_resistor(c, part->name, "core loss", core, t->to, sq(t->rated) / k->loss);
     int device = circuit_device(c, part->name, "core", &law_core, law);
     double left = k->remanence * law->saturation;
@@ -128,12 +163,13 @@ static void stamp_core(struct set *set, const struct part *part, const struct tr
     circuit_port(c, device, "magnetising", core, t->to, PORT_BASED);
 }
 
-/* Returns the core node. */
-static int stamp_primary(struct set *set, const struct part *part, const struct transformer *t, int number)
+static void stamp_primary(struct set *set, const struct part *part, const struct transformer *t,
+                          int number)
 {
     struct circuit *c = set->circuit;
     const char *subject = arena_printf(set->arena, "%s.primary", part->name);
-    int core = circuit_inner(c, part->name, "core"), at = t->ideal ? core : circuit_inner(c, part->name, "primary");
+    int core = circuit_inner(c, part->name, "core"),
+        at = t->ideal ? core : circuit_inner(c, part->name, "primary");
     int way = circuit_resistor(c, part->name, "primary resistance", t->from, at, t->ohms);
     circuit_subject(c, way, subject);
     if (!t->ideal) {
@@ -145,7 +181,6 @@ static int stamp_primary(struct set *set, const struct part *part, const struct 
     circuit_winding(c, part->name, "primary", number, core, t->to, 1);
     kind_probe_volts(set, subject, t->from, t->to, PROBE_WINDING);
     kind_probe_amperes(set, subject, PROBE_WINDING, &way, 1);
-    return core;
 }
 
 static void stamp_half(struct set *set, const struct part *part, const struct winding *w, int i,
@@ -158,7 +193,8 @@ static void stamp_half(struct set *set, const struct part *part, const struct wi
     int from = h->from, to = h->to;
     if (h->ohms > 0) { /* at the outside end */
         int inside = circuit_inner(c, part->name, copper), outside = i ? h->to : h->from;
-        int e = circuit_resistor(c, part->name, copper, i ? inside : outside, i ? outside : inside, h->ohms);
+        int e = circuit_resistor(c, part->name, copper, i ? inside : outside, i ? outside : inside,
+                                 h->ohms);
         circuit_subject(c, e, h->subject);
         if (i) to = inside;
         else from = inside;
@@ -173,10 +209,10 @@ void transformer_stamp(struct set *set, struct part *part)
 {
     struct transformer *t = part->data;
     int number = circuit_transformer(set->circuit);
-    if (!t->ideal) transformer_guess(set, part, t);
+    if (!t->ideal) guess_iron(set, part, t);
     stamp_primary(set, part, t, number);
     for (int k = 0; k < t->windings; k++) {
-        guess_copper(set, &t->winding[k]);
+        guess_copper(set, t, &t->winding[k]);
         for (int i = 0; i < t->winding[k].halves; i++)
             stamp_half(set, part, &t->winding[k], i, number, idle_share(t));
     }

@@ -43,11 +43,10 @@ static void check_timed(struct reading_file *r, const struct pair *p)
     }
 }
 
-static void check_text(struct reading_file *r, const char *key)
+static void check_text(struct reading_file *r, const struct pair *p)
 {
-    const struct pair *p = node_pair(r->s->root, key);
     if (p && (p->value->kind != NODE_SCALAR || !p->value->text[0]))
-        diags_add(r->diags, DIAG_ERROR, p->at, NULL, "`%s` takes one line of text", key);
+        diags_add(r->diags, DIAG_ERROR, p->at, NULL, "`%s` takes one line of text", p->key);
 }
 
 static void check_top(struct reading_file *r)
@@ -62,8 +61,8 @@ static void check_top(struct reading_file *r)
             diags_add(r->diags, DIAG_ERROR, p->at, suggest(r->arena, p->key, &words),
                       "unknown key `%s`", p->key);
     }
-    check_text(r, "title");
-    check_text(r, "reference");
+    check_text(r, node_pair(r->s->root, "title"));
+    check_text(r, node_pair(r->s->root, "reference"));
     static const char *const maps[] = {"mains", "chart", "measured", "run", NULL};
     for (int i = 0; maps[i]; i++) {
         const struct pair *p = node_pair(r->s->root, maps[i]);
@@ -142,16 +141,27 @@ static void check_based_on(struct reading_file *r, const struct pair *variant)
                   "`%s` is based on itself, by way of `%s`", variant->key, on->text);
 }
 
+/* One key of a variant: it changes a part, or puts one in. */
+static void check_change(struct reading_file *r, const struct pair *p)
+{
+    bool known = node_get(node_get(r->s->root, "parts"), p->key) != NULL;
+    if (suggest_in(p->key, scenario_keys))
+        diags_add(
+            r->diags, DIAG_ERROR, p->at,
+            "a variant holds names of parts, `mains`, `run`, `reference`, `based on` and `at TIME`",
+            "`%s` does not belong in a variant", p->key);
+    else if (need_map(r, p) && !known) check_part_name(r, p);
+}
+
 static void check_variant(struct reading_file *r, const struct pair *variant)
 {
     check_based_on(r, variant);
     for (int i = 0; i < variant->value->n; i++) {
         const struct pair *p = &variant->value->pairs[i];
         if (plan_is_timed(p->key)) check_timed(r, p);
+        else if (strcmp(p->key, "reference") == 0) check_text(r, p);
         else if (strcmp(p->key, "mains") == 0 || strcmp(p->key, "run") == 0) need_map(r, p);
-        else if (!suggest_in(p->key, variant_keys) && need_map(r, p) &&
-                 !node_get(node_get(r->s->root, "parts"), p->key))
-            check_part_name(r, p);
+        else if (strcmp(p->key, "based on") != 0) check_change(r, p);
     }
 }
 

@@ -62,8 +62,9 @@ struct setup {
 const struct setup *scenario_setup(struct arena *arena, struct diags *diags, const struct scenario *s,
                                    const char *variant);
 
-/* Sets up the scenario itself and every variant, to find all mistakes of the file in one go. The same mistake met in several
- * variants is added for each; diags_print shows it once. True when there is none. */
+/* Sets up the scenario itself and every variant, to find all mistakes of the file in one go. The same
+ * mistake met in several variants is added for each; diags_print shows it once. True when there is
+ * none. */
 bool scenario_check(struct arena *arena, struct diags *diags, const struct scenario *s);
 
 #endif

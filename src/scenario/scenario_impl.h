@@ -6,12 +6,13 @@
 #include "suggest.h"
 
 /* Inside the scenario layer only. From the file to a setup:
- *   scenario.c   the file's outer form
- *   plan.c       a variant: the raw tree at the start and the timed changes, as overlays
- *   terminals.c  which part ends on which point: names, points used once, parts that nothing feeds
+ *   scenario.c     the file's outer form
+ *   plan.c         a variant: the raw tree at the start and the timed changes, as overlays
+ *   terminals.c    which part ends on which point; names, points used once, parts that nothing feeds
  *   stage_build.c  one raw tree -> the parts of one stage and their circuit
- *   mains.c      the mains of one stage
- *   setup.c      all stages of a variant, the run, the readings, the probes of points */
+ *   mains.c        the mains of one stage
+ *   readings.c     chart and measured
+ *   setup.c        all stages of a variant, the run, the probes of points */
 
 struct scenario {
     const char *path, *title;
@@ -50,7 +51,7 @@ extern const char *const variant_keys[];
 /* True when the key reads `at ...`. */
 bool plan_is_timed(const char *key);
 
-/* True when the key of a variant or timed change is not a part's name. */
+/* True when the key cannot be a part's name: it has a meaning of its own. */
 bool plan_is_reserved(const char *key);
 
 /* The time of a key `at TIME`; false when it is none, which is reported. */

@@ -177,11 +177,40 @@ static void read_ambient(struct set *set, const struct draft *draft)
     set->ambient = room;
 }
 
+/* The return of whatever feeds the set: neutral of the mains, else minus of the first battery. */
+static const struct terminal *return_of(const struct draft *draft,
+                                        const struct terminals *terminals)
+{
+    const struct terminal *first = NULL;
+    for (int i = terminals->list.n - 1; i > 0; i--) {
+        const struct terminal *plus = &terminals->list.at[i - 1], *minus = plus + 1;
+        if (!plus->feeds || plus->winding || plus->group != minus->group) continue;
+        bool mains = strcmp(plus->part, "mains") == 0 && strcmp(minus->point, "earth") != 0;
+        if (mains || !draft->mains) first = minus;
+    }
+    return first;
+}
+
+/* Without a chassis its voltages would be told against whatever point comes first. */
+static void choose_reference(struct set *set, const struct draft *draft,
+                             const struct terminals *terminals)
+{
+    const struct terminal *back = return_of(draft, terminals);
+    if (!back) return;
+    set->circuit->reference = back->point;
+    diags_add(set->diags, DIAG_NOTE, back->at, "name another point with `reference:`",
+              "no part ends on `chassis`: voltages are told against `%s`", back->point);
+}
+
 static void read_reference(struct set *set, const struct draft *draft,
                            const struct terminals *terminals)
 {
     const struct node *reference = draft->reference;
-    if (!reference || reference->kind != NODE_SCALAR || !reference->text[0]) return;
+    if (!reference || reference->kind != NODE_SCALAR || !reference->text[0]) {
+        if (!terminals_use(terminals, set->circuit->reference))
+            choose_reference(set, draft, terminals);
+        return;
+    }
     set->circuit->reference = reference->text;
     if (terminals_use(terminals, reference->text)) return;
     diags_add(set->diags, DIAG_ERROR, reference->at,

@@ -16,6 +16,7 @@ struct walk {
     struct arena *arena;
     struct terminals *all;
     const struct part_kind *kind; /* NULL: not known */
+    const struct node *mains;     /* NULL: none */
     struct terminal like;         /* what the next terminals have in common */
 };
 
@@ -46,22 +47,33 @@ static bool names_points(const struct walk *w, const char *key, int depth)
 
 static void walk_map(struct walk *w, const struct node *map, int depth);
 
-/* What is nested in a part is a coil of its own; those under `windings:` feed what hangs on them.
- */
-static void walk_nested(struct walk *w, const char *key, const struct node *value, int depth)
+/* Each winding is a coil of its own, and feeds what hangs on it. */
+static void walk_windings(struct walk *w, const struct node *windings, int depth)
 {
-    struct terminal outer = w->like;
-    if (strcmp(key, "windings") == 0 && depth == 0) {
-        for (int i = 0; value->kind == NODE_MAP && i < value->n; i++) {
-            w->like.group = w->all->groups++;
-            w->like.winding = value->pairs[i].key;
-            w->like.feeds = true;
-            if (value->pairs[i].value->kind == NODE_MAP)
-                walk_map(w, value->pairs[i].value, depth + 2);
-        }
-    } else if (value->kind == NODE_MAP) {
+    for (int i = 0; windings->kind == NODE_MAP && i < windings->n; i++) {
+        const struct pair *p = &windings->pairs[i];
         w->like.group = w->all->groups++;
-        walk_map(w, value, depth + 1);
+        w->like.winding = p->key;
+        w->like.feeds = true;
+        if (p->value->kind == NODE_MAP) walk_map(w, p->value, depth + 1);
+    }
+}
+
+/* What is nested in a part is a coil of its own too; a primary lies across the mains when it does
+ * not say where. */
+static void walk_nested(struct walk *w, const struct pair *p, int depth)
+{
+    const struct terminal outer = w->like;
+    const char *points[2];
+    struct place at[2];
+    w->like.group = w->all->groups++;
+    if (depth == 0 && strcmp(p->key, "windings") == 0) {
+        walk_windings(w, p->value, depth + 1);
+    } else if (p->value->kind == NODE_MAP) {
+        walk_map(w, p->value, depth + 1);
+        mains_points(w->mains ? w->mains : p->value, points, at);
+        bool silent = depth == 0 && strcmp(p->key, "primary") == 0 && !node_get(p->value, "across");
+        for (int i = 0; silent && i < 2; i++) add_terminal(w, points[i], p->at);
     }
     w->like = outer;
 }
@@ -71,7 +83,7 @@ static void walk_map(struct walk *w, const struct node *map, int depth)
     for (int i = 0; i < map->n; i++) {
         const struct pair *p = &map->pairs[i];
         if (!names_points(w, p->key, depth)) {
-            walk_nested(w, p->key, p->value, depth);
+            walk_nested(w, p, depth);
             continue;
         }
         struct terminal outer = w->like;
@@ -101,7 +113,7 @@ static const struct part_kind *kind_of(const struct node *map)
 struct terminals terminals_of(struct arena *arena, const struct draft *draft)
 {
     struct terminals all = {0};
-    struct walk w = {.arena = arena, .all = &all};
+    struct walk w = {.arena = arena, .all = &all, .mains = draft->mains};
     for (int i = 0; i < draft->parts->n; i++) {
         const struct pair *p = &draft->parts->pairs[i];
         w.kind = kind_of(p->value);

@@ -30,6 +30,7 @@ struct rosenbrock {
     double *y;         /* now [states] */
     double next;       /* step to try next [s]; 0 = to be found */
     double last_error; /* norm of the last accepted step / tolerance; 0 = none yet */
+    double last_length; /* of that step [s] */
     double error;      /* the same of the step on trial; NaN when it has none */
     bool singular;     /* the iteration matrix of the step on trial */
 

@@ -316,6 +316,7 @@ static void test_heater_warming(void **state)
     follow(warm_up, &c, seconds, y, 4);
     struct books b = open_books(&h, seconds);
     enter(&b, "heater", y[3]);
+    near_rel(hand_figure(b.r, "heater.cathode", "temperature"), y[2], 1e-8, "K");
     print_message("wires at %.1f K and %.1f K, cathode at %.1f K\n", y[0], y[1], y[2]);
     close_books(&b, "heater with two sections, from cold");
     handmade_free(&h);

@@ -136,16 +136,26 @@ void hand_watch_between(struct handmade *h, const char *subject, const char *a, 
                                        .to = circuit_point(h->c, b)});
 }
 
-void hand_watch_current(struct handmade *h, const char *part)
+static void watch_current(struct handmade *h, const char *part, const char *subject, int sign)
 {
     for (int k = 0; k < h->c->elements.n; k++)
         if (strcmp(h->c->elements.at[k].part, part) == 0)
             circuit_probe(h->c, (struct probe){.kind = PROBE_CURRENT,
                                                .flags = PROBE_OTHER | PROBE_WATCHED,
-                                               .subject = part,
+                                               .subject = subject,
                                                .elements = {k},
-                                               .signs = {1},
+                                               .signs = {sign},
                                                .count = 1});
+}
+
+void hand_watch_current(struct handmade *h, const char *part)
+{
+    watch_current(h, part, part, 1);
+}
+
+void hand_watch_backwards(struct handmade *h, const char *part)
+{
+    watch_current(h, part, arena_printf(h->arena, "%s backwards", part), -1);
 }
 
 void hand_watch_capacitor(struct handmade *h, const char *part)
@@ -166,7 +176,7 @@ static void sample(struct handmade *h, const char *name, bool current, double ev
 {
     if (h->sampled == HAND_SAMPLED || (h->sampled && h->every != every)) fail_msg("%s", name);
     h->every = every;
-    for (int k = 0; k < n; k++) values[k] = NAN;
+    for (int k = 0; k < n; k++) values[k] = (double)NAN;
     h->sample[h->sampled].name = name;
     h->sample[h->sampled].current = current;
     h->sample[h->sampled].values = values;
@@ -189,7 +199,7 @@ static double current_of(const struct handmade *h, const struct equations *eq, c
     for (int k = 0; k < h->c->elements.n; k++)
         if (strcmp(h->c->elements.at[k].part, part) == 0)
             return equations_output(eq, OUTPUT_CURRENT, k);
-    return NAN;
+    return (double)NAN;
 }
 
 static void observe(void *context, double t, const struct equations *eq, const double *y)

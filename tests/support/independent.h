@@ -4,25 +4,38 @@
 
 #include "network.h"
 
-/* Second roads to the same waveforms, for comparison only. */
+/* Second roads to the same waveforms, for comparison only. Rectifiers must be tubes (3/2 law),
+ * switches stay as they start, and the sources must stand at zero volts at t = 0. */
 
-/* Called at every instant asked for: values[n] = capacitor volts, then inductor amperes, in the order of the circuit's elements. */
-typedef void independent_observer(void *context, double t, const double *values);
+/* What is asked for and what it cost. */
+struct independent {
+    const struct circuit *circuit;
+    bool hot;         /* cathodes at their hot temperatures at t = 0, else cold */
+    double stop;      /* [s] */
+    double from;      /* instants asked for: from, from + every, ... up to stop [s] */
+    double every;     /* [s] */
+    double tolerance; /* relative to 300 V, 0.1 A and the ranges of the device states */
+    double
+        open; /* IDA: conductance of an open tube [S]; only what hangs on tubes alone needs one */
 
-struct independent_cost {
-    long steps, residuals; /* accepted steps; evaluations of the equations */
-    double seconds;        /* processor time */
+    /* Called at every instant asked for: values[n] of the list below, n = independent_count. */
+    void (*observe)(void *context, double t, const double *values);
+    void *context;
+
+    long steps, calls; /* accepted steps; evaluations of the equations */
+    double seconds;    /* processor time */
 };
 
-/* SUNDIALS IDA on the unreduced equations: potentials, coil, source and winding currents, device states; assembled here from the list
- * of elements by code that shares nothing with the network layer. Only tubes may rectify (smooth laws). Starts cold or hot at t = 0 with
- * the sources' phase as written, so all must be zero then. Every `every` seconds up to `stop`. False when IDA gives up. */
-bool independent_ida(const struct circuit *c, bool hot, double stop, double every, double tolerance,
-                     independent_observer *observe, void *context, struct independent_cost *cost);
+/* The values, in the order of the circuit's elements: capacitor volts, then inductor amperes, then
+ * amperes of the tubes' plates. */
+int independent_count(const struct circuit *c);
 
-/* GSL odeiv2 (stepper by name: "msbdf", "rk8pd", "bsimp") on the reduced equations, events found by halving the step. Tubes only. */
-bool independent_odeiv2(const struct circuit *c, const char *stepper, bool hot, double stop, double every,
-                        double tolerance, independent_observer *observe, void *context,
-                        struct independent_cost *cost);
+/* SUNDIALS IDA on the unreduced equations: potentials, coil, source and winding currents, device
+ * states; assembled here from the list of elements by code that shares nothing with the network
+ * layer. False when IDA gives up. */
+bool independent_ida(struct independent *job);
+
+/* GSL odeiv2 (stepper by name: "msbdf", "rk8pd", "bsimp") on the reduced equations. */
+bool independent_odeiv2(struct independent *job, const char *stepper);
 
 #endif

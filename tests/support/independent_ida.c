@@ -1,7 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Plain nodal equations: the current law at every point, one equation for every coil, source, winding and small resistance. A point
- * group without the reference is tied to it by 1 nS; an open tube leaks 1 nS for ever. The differential unknowns are the potentials
- * themselves (capacitor currents are C d(va - vb)/dt inside the current laws), unlike in the program. */
+/* Plain nodal equations: the current law at every point, one equation for every coil, source,
+ * winding and small resistance. A group of points without the reference is tied to it by 1 nS,
+ * which carries nothing. The differential unknowns are the potentials themselves (capacitor
+ * currents are C d(va - vb)/dt inside the current laws), unlike in the program; and a tube's law
+ * holds at all times, where the program takes the open tube out. */
 #include <math.h>
 #include <stdint.h>
 #include <stdlib.h>
@@ -15,16 +17,21 @@
 
 #include "independent.h"
 
-#define LEAK 1e-9
+#define TIE 1e-9 /* [S] */
 
+enum { STEPS_PER_PERIOD = 16, STEPS_MOST = 100000000 };
+
+/* Unknowns: point potentials, branch currents, core volts of transformers, device states. */
 struct plain {
+    struct independent *job;
     const struct circuit *c;
-    int n, branch0, core0, state0;
-    int *branch;  /* unknown of an element's current, -1 */
-    char *tied;   /* points tied to the reference */
+    int n, core0, state0;
+    int *branch; /* unknown of an element's current, -1 */
+    int *group;  /* scratch [points] */
+    char *tied;  /* points tied to the reference */
     int reference;
     double *balance; /* scratch [points + transformers] */
-    long calls;
+    double *values;
 };
 
 static bool has_branch(const struct element *e)
@@ -33,12 +40,13 @@ static bool has_branch(const struct element *e)
            e->kind == ELEMENT_SWITCH || (e->kind == ELEMENT_RESISTOR && e->value < 1);
 }
 
-static double branch_law(const struct plain *p, const struct element *e, double t, double v, double i, double di,
-                         double core)
+/* v, i: across and through; rate: di/dt; core: core volts of a winding's transformer */
+static double branch_law(const struct plain *p, const struct element *e, double t, double v,
+                         double i, double rate, double core)
 {
     double u, u1, u2;
     switch (e->kind) {
-    case ELEMENT_INDUCTOR: return v - e->value * di;
+    case ELEMENT_INDUCTOR: return v - e->value * rate;
     case ELEMENT_WINDING: return v - e->value * core;
     case ELEMENT_SWITCH: return e->starts_closed ? v : i;
     case ELEMENT_RESISTOR: return v - e->value * i;
@@ -52,149 +60,201 @@ static void flow(struct plain *p, const struct element *e, double i)
     p->balance[e->to] -= i;
 }
 
+/* What bypasses a port; of an open tube only what the job asks for. */
+static double beside(const struct plain *p, const struct element *e, double v)
+{
+    if (e->gate >= 0 && v <= 0) return v * p->job->open;
+    return e->value > 0 ? v / e->value : 0;
+}
+
+static void coefficients(const struct plain *p, const struct device *d, const double *states,
+                         double *c)
+{
+    double x[DEVICE_FOREIGN];
+    for (int j = 0; j < d->foreign; j++) x[j] = states[d->foreign_state[j]];
+    d->law->prepare(d->par, states + d->state0, x, c);
+}
+
 static void devices(struct plain *p, const double *y, const double *yp, double *f)
 {
+    double c[DEVICE_PORTS * PORT_COEFFICIENTS], v[DEVICE_PORTS], slope, rate[DEVICE_STATES];
     for (int k = 0; k < p->c->devices.n; k++) {
         const struct device *d = &p->c->devices.at[k];
-        const double *s = y + p->state0;
-        double x[DEVICE_FOREIGN], c[DEVICE_PORTS * PORT_COEFFICIENTS], v[DEVICE_PORTS], g, ds[DEVICE_STATES];
-        for (int j = 0; j < d->foreign; j++) x[j] = s[d->foreign_state[j]];
-        d->law->prepare(d->par, s + d->state0, x, c);
+        const int first = p->state0 + d->state0;
+        coefficients(p, d, y + p->state0, c);
         for (int j = 0; j < d->ports; j++) {
             const struct element *e = &p->c->elements.at[d->element[j]];
+            const double *at = c + j * PORT_COEFFICIENTS;
             v[j] = y[e->from] - y[e->to];
-            double i = d->law->current(d->par, j, c + j * PORT_COEFFICIENTS, v[j], &g);
-            flow(p, e, i + (e->value > 0 ? v[j] / e->value : 0));
+            flow(p, e, d->law->current(d->par, j, at, v[j], &slope) + beside(p, e, v[j]));
         }
         if (!d->states) continue;
-        d->law->rates(d->par, v, s + d->state0, c, ds);
-        for (int j = 0; j < d->states; j++)
-            f[p->state0 + d->state0 + j] = yp[p->state0 + d->state0 + j] - ds[j];
+        d->law->rates(d->par, v, y + first, c, rate);
+        for (int j = 0; j < d->states; j++) f[first + j] = yp[first + j] - rate[j];
     }
 }
 
-static int residual(realtype t, N_Vector yv, N_Vector ypv, N_Vector fv, void *user)
+static void element(struct plain *p, int k, double t, const double *y, const double *yp, double *f)
+{
+    const struct element *e = &p->c->elements.at[k];
+    double v = y[e->from] - y[e->to];
+    int b = p->branch[k];
+    if (b >= 0) {
+        double core = e->kind == ELEMENT_WINDING ? y[p->core0 + e->group] : 0;
+        flow(p, e, y[b]);
+        f[b] = branch_law(p, e, t, v, y[b], yp[b], core);
+        if (e->kind == ELEMENT_WINDING) p->balance[p->c->points.n + e->group] += e->value * y[b];
+    } else if (e->kind == ELEMENT_RESISTOR) {
+        flow(p, e, v / e->value);
+    } else if (e->kind == ELEMENT_CAPACITOR) {
+        flow(p, e, e->value * (yp[e->from] - yp[e->to]));
+    }
+}
+
+static int residual(sunrealtype t, N_Vector yv, N_Vector ypv, N_Vector fv, void *user)
 {
     struct plain *p = user;
     const double *y = N_VGetArrayPointer(yv), *yp = N_VGetArrayPointer(ypv);
     double *f = N_VGetArrayPointer(fv);
     const int points = p->c->points.n;
-    p->calls++;
+    p->job->calls++;
     memset(p->balance, 0, (size_t)(points + p->c->transformers) * sizeof *p->balance);
-    for (int k = 0; k < p->c->elements.n; k++) {
-        const struct element *e = &p->c->elements.at[k];
-        double v = y[e->from] - y[e->to];
-        int b = p->branch[k];
-        if (b >= 0) {
-            flow(p, e, y[b]);
-            f[b] = branch_law(p, e, t, v, y[b], yp[b], e->kind == ELEMENT_WINDING ? y[p->core0 + e->group] : 0);
-            if (e->kind == ELEMENT_WINDING) p->balance[points + e->group] += e->value * y[b];
-        } else if (e->kind == ELEMENT_RESISTOR) {
-            flow(p, e, v / e->value);
-        } else if (e->kind == ELEMENT_CAPACITOR) {
-            flow(p, e, e->value * (yp[e->from] - yp[e->to]));
-        }
-    }
+    for (int k = 0; k < p->c->elements.n; k++) element(p, k, t, y, yp, f);
     devices(p, y, yp, f);
-    for (int k = 0; k < points; k++) f[k] = p->balance[k] + (p->tied[k] ? LEAK * y[k] : 0);
+    for (int k = 0; k < points; k++) f[k] = p->balance[k] + (p->tied[k] ? TIE * y[k] : 0);
     f[p->reference] = y[p->reference];
     for (int k = 0; k < p->c->transformers; k++) f[p->core0 + k] = p->balance[points + k];
     return 0;
 }
 
-/* Points of every group that does not hold the reference: its first is tied. */
+/* Of every group of points that does not hold the reference the first is tied. */
 static void tie(struct plain *p)
 {
     const int n = p->c->points.n;
-    int *group = calloc((size_t)n, sizeof *group);
-    for (int k = 0; k < n; k++) group[k] = k;
+    for (int k = 0; k < n; k++) p->group[k] = k;
     for (int pass = 0; pass < n; pass++)
         for (int k = 0; k < p->c->elements.n; k++) {
-            const struct element *e = &p->c->elements.at[k];
-            int least = group[e->from] < group[e->to] ? group[e->from] : group[e->to];
-            group[e->from] = group[e->to] = least;
+            int *from = &p->group[p->c->elements.at[k].from],
+                *to = &p->group[p->c->elements.at[k].to];
+            *from = *to = *from < *to ? *from : *to;
         }
-    for (int k = 0; k < n; k++) p->tied[k] = group[k] == k && group[p->reference] != k;
-    free(group);
+    for (int k = 0; k < n; k++) p->tied[k] = p->group[k] == k && p->group[p->reference] != k;
 }
 
 static void number(struct plain *p)
 {
-    p->branch0 = p->c->points.n;
-    int next = p->branch0;
-    for (int k = 0; k < p->c->elements.n; k++) p->branch[k] = has_branch(&p->c->elements.at[k]) ? next++ : -1;
+    int next = p->c->points.n;
+    for (int k = 0; k < p->c->elements.n; k++)
+        p->branch[k] = has_branch(&p->c->elements.at[k]) ? next++ : -1;
     p->core0 = next;
     p->state0 = next + p->c->transformers;
     p->n = p->state0 + p->c->states.n;
 }
 
-static void report(const struct plain *p, double t, const double *y, independent_observer *observe, void *context)
+static double plate_current(const struct plain *p, const struct element *e, const double *y)
 {
-    double values[64];
-    int n = 0;
-    for (int pass = 0; pass < 2; pass++)
-        for (int k = 0; k < p->c->elements.n; k++) {
-            const struct element *e = &p->c->elements.at[k];
-            if (pass == 0 && e->kind == ELEMENT_CAPACITOR) values[n++] = y[e->from] - y[e->to];
-            if (pass == 1 && e->kind == ELEMENT_INDUCTOR) values[n++] = y[p->branch[k]];
-        }
-    observe(context, t, values);
+    const struct device *d = &p->c->devices.at[e->group];
+    double c[DEVICE_PORTS * PORT_COEFFICIENTS], slope, v = y[e->from] - y[e->to];
+    coefficients(p, d, y + p->state0, c);
+    return d->law->current(d->par, e->port, c + e->port * PORT_COEFFICIENTS, v, &slope) +
+           beside(p, e, v);
 }
 
-/* All at rest: consistent at a zero of the sources; only the device states may move at once (a hot cathode cools). */
-static void start_values(const struct plain *p, bool hot, N_Vector yv, N_Vector ypv, N_Vector fv, double *absolute,
-                         double tolerance)
+static void report(struct plain *p, double t, const double *y)
+{
+    int n = 0;
+    for (int pass = 0; pass < 3; pass++)
+        for (int k = 0; k < p->c->elements.n; k++) {
+            const struct element *e = &p->c->elements.at[k];
+            bool tube = e->kind == ELEMENT_PORT && e->gate >= 0;
+            if (pass == 0 && e->kind == ELEMENT_CAPACITOR) p->values[n++] = y[e->from] - y[e->to];
+            if (pass == 1 && e->kind == ELEMENT_INDUCTOR) p->values[n++] = y[p->branch[k]];
+            if (pass == 2 && tube) p->values[n++] = plate_current(p, e, y);
+        }
+    p->job->observe(p->job->context, t, p->values);
+}
+
+/* All at rest: consistent at a zero of the sources; only the device states may move at once (a hot
+ * cathode cools). */
+static void start_values(struct plain *p, N_Vector yv, N_Vector ypv, N_Vector fv, double *absolute)
 {
     double *y = N_VGetArrayPointer(yv), *yp = N_VGetArrayPointer(ypv), *f = N_VGetArrayPointer(fv);
+    const double tolerance = p->job->tolerance;
     N_VConst(0, yv);
     N_VConst(0, ypv);
-    for (int k = 0; k < p->n; k++) absolute[k] = k < p->branch0 ? 300 * tolerance : 0.1 * tolerance;
+    for (int k = 0; k < p->n; k++) absolute[k] = (k < p->c->points.n ? 300 : 0.1) * tolerance;
     for (int k = 0; k < p->c->states.n; k++) {
         const struct state *s = &p->c->states.at[k];
-        y[p->state0 + k] = hot ? s->hot : s->cold;
+        y[p->state0 + k] = p->job->hot ? s->hot : s->cold;
         absolute[p->state0 + k] = s->range * tolerance;
     }
-    residual(0, yv, ypv, fv, (void *)(uintptr_t)p);
+    residual(0, yv, ypv, fv, p);
     for (int k = p->state0; k < p->n; k++) yp[k] = -f[k];
 }
 
-bool independent_ida(const struct circuit *c, bool hot, double stop, double every, double tolerance,
-                     independent_observer *observe, void *context, struct independent_cost *cost)
+static struct plain plain_new(struct independent *job)
 {
-    struct plain p = {.c = c, .reference = circuit_find_point(c, c->reference)};
+    const struct circuit *c = job->circuit;
+    struct plain p = {.job = job, .c = c, .reference = circuit_find_point(c, c->reference)};
     p.branch = calloc((size_t)c->elements.n, sizeof *p.branch);
+    p.group = calloc((size_t)c->points.n, sizeof *p.group);
     p.tied = calloc((size_t)c->points.n, 1);
     p.balance = calloc((size_t)(c->points.n + c->transformers), sizeof *p.balance);
+    p.values = calloc((size_t)independent_count(c) + 1, sizeof *p.values);
     number(&p);
     tie(&p);
+    return p;
+}
+
+static void plain_free(struct plain *p)
+{
+    free(p->branch);
+    free(p->group);
+    free(p->tied);
+    free(p->balance);
+    free(p->values);
+}
+
+static double period_of(const struct circuit *c)
+{
+    for (int k = 0; k < c->waveforms.n; k++)
+        if (c->waveforms.at[k].frequency > 0) return 1 / c->waveforms.at[k].frequency;
+    return 1 / 60.0;
+}
+
+static bool march(struct plain *p, void *ida, N_Vector y, N_Vector yp)
+{
+    const struct independent *job = p->job;
+    for (long k = 0;; k++) {
+        double t, next = job->from + (double)k * job->every;
+        if (next > job->stop * (1 + 1e-12)) return true;
+        if (next <= 0) continue;
+        if (IDASolve(ida, next, &t, y, yp, IDA_NORMAL) < 0) return false;
+        report(p, t, N_VGetArrayPointer(y));
+    }
+}
+
+bool independent_ida(struct independent *job)
+{
+    struct plain p = plain_new(job);
     SUNContext sun;
     SUNContext_Create(NULL, &sun);
-    N_Vector y = N_VNew_Serial(p.n, sun), yp = N_VNew_Serial(p.n, sun), f = N_VNew_Serial(p.n, sun);
-    N_Vector absolute = N_VNew_Serial(p.n, sun);
-    start_values(&p, hot, y, yp, f, N_VGetArrayPointer(absolute), tolerance);
-    void *ida = IDACreate(sun);
+    N_Vector y = N_VNew_Serial(p.n, sun), yp = N_VClone(y), f = N_VClone(y), absolute = N_VClone(y);
     SUNMatrix matrix = SUNDenseMatrix(p.n, p.n, sun);
     SUNLinearSolver linear = SUNLinSol_Dense(y, matrix, sun);
-    double period = 1 / 60.0;
-    for (int k = 0; k < c->waveforms.n; k++)
-        if (c->waveforms.at[k].frequency > 0) period = 1 / c->waveforms.at[k].frequency;
-    IDAInit(ida, residual, 0, y, yp);
-    IDASVtolerances(ida, tolerance, absolute);
-    IDASetUserData(ida, &p);
-    IDASetLinearSolver(ida, linear, matrix);
-    IDASetMaxNumSteps(ida, 100000000);
-    IDASetMaxStep(ida, period / 16);
+    void *ida = IDACreate(sun);
+    job->calls = job->steps = 0;
+    start_values(&p, y, yp, f, N_VGetArrayPointer(absolute));
     clock_t begun = clock();
-    bool good = true;
-    for (long k = 1; good && (double)k * every <= stop * (1 + 1e-12); k++) {
-        double t, next = (double)k * every;
-        IDASetStopTime(ida, next);
-        good = IDASolve(ida, next, &t, y, yp, IDA_NORMAL) >= 0;
-        if (good) report(&p, t, N_VGetArrayPointer(y), observe, context);
-    }
-    cost->seconds = (double)(clock() - begun) / CLOCKS_PER_SEC;
-    cost->residuals = p.calls;
-    IDAGetNumSteps(ida, &cost->steps);
+    bool good = IDAInit(ida, residual, 0, y, yp) == IDA_SUCCESS &&
+                IDASVtolerances(ida, job->tolerance, absolute) == IDA_SUCCESS &&
+                IDASetUserData(ida, &p) == IDA_SUCCESS &&
+                IDASetLinearSolver(ida, linear, matrix) == IDA_SUCCESS &&
+                IDASetMaxNumSteps(ida, STEPS_MOST) == IDA_SUCCESS &&
+                IDASetMaxStep(ida, period_of(job->circuit) / STEPS_PER_PERIOD) == IDA_SUCCESS &&
+                march(&p, ida, y, yp);
+    job->seconds = (double)(clock() - begun) / CLOCKS_PER_SEC;
+    IDAGetNumSteps(ida, &job->steps);
     IDAFree(&ida);
     SUNLinSolFree(linear);
     SUNMatDestroy(matrix);
@@ -203,8 +263,6 @@ bool independent_ida(const struct circuit *c, bool hot, double stop, double ever
     N_VDestroy(f);
     N_VDestroy(absolute);
     SUNContext_Free(&sun);
-    free(p.branch);
-    free(p.tied);
-    free(p.balance);
+    plain_free(&p);
     return good;
 }

@@ -34,8 +34,8 @@ static struct bench bench_of(const char *text)
 static const struct setup *set_up(const struct bench *b, const char *variant)
 {
     const struct setup *setup = scenario_setup(b->arena, b->diags, b->s, variant);
-    diags_print(b->diags, stderr);
-    assert_int_equal(diags_count(b->diags), 0);
+    if (diags_errors(b->diags) > 0) diags_print(b->diags, stderr);
+    assert_int_equal(diags_errors(b->diags), 0);
     assert_non_null(setup);
     return setup;
 }
@@ -157,6 +157,37 @@ static void another_kind_replaces_the_part_as_a_whole(void **state)
     assert_string_equal(part->kind->name, "resistor");
     assert_null(node_get(part->own, "rated"));
     arena_free(b.arena);
+}
+
+static void without_a_chassis_the_return_of_the_feed_is_the_reference(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *text, *reference, *message;
+    } rows[] = {
+        {"mains: {voltage: 117 V}\nparts:\n  R1: {is: resistor, across: [line, neutral], "
+         "resistance: 1 ohm}\n",
+         "neutral", "no part ends on `chassis`: voltages are told against `neutral`"},
+        {"mains: {voltage: 117 V, across: [a, b], plugged: reversed}\nparts:\n"
+         "  R1: {is: resistor, across: [a, b], resistance: 1 ohm}\n",
+         "b", "no part ends on `chassis`: voltages are told against `b`"},
+        {"reference: line\nmains: {voltage: 117 V}\nparts:\n"
+         "  R1: {is: resistor, across: [line, neutral], resistance: 1 ohm}\n",
+         "line", NULL},
+        {"mains: {voltage: 117 V}\nparts:\n  R1: {is: resistor, across: [line, chassis], "
+         "resistance: 1 ohm}\n"
+         "  R2: {is: resistor, across: [neutral, chassis], resistance: 1 ohm}\n",
+         "chassis", NULL},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        char text[400];
+        snprintf(text, sizeof text, "format: 1\n%s", rows[i].text);
+        struct bench b = bench_of(text);
+        assert_string_equal(set_up(&b, NULL)->stages.at[0].circuit->reference, rows[i].reference);
+        assert_int_equal(diags_count(b.diags), rows[i].message != NULL);
+        if (rows[i].message) assert_string_equal(diags_at(b.diags, 0)->message, rows[i].message);
+        arena_free(b.arena);
+    }
 }
 
 static void a_part_that_is_not_fitted_is_left_out_but_known(void **state)
@@ -420,6 +451,7 @@ int main(void)
         cmocka_unit_test(variants_are_laid_over_the_scenario),
         cmocka_unit_test(another_kind_replaces_the_part_as_a_whole),
         cmocka_unit_test(a_part_that_is_not_fitted_is_left_out_but_known),
+        cmocka_unit_test(without_a_chassis_the_return_of_the_feed_is_the_reference),
         cmocka_unit_test(readings_are_points_in_volts_and_parts_in_amperes),
         cmocka_unit_test(a_reading_of_what_a_variant_lacks_is_left_out),
         cmocka_unit_test(points_with_capacitors_and_readings_are_watched),

@@ -1,0 +1,53 @@
+@# SPDX-License-Identifier: GPL-3.0-or-later
+@# Template of the pictures of single cycles: plate volts, currents and the first capacitor's volts
+@# above one another on one time axis. How blanks work stands in turn-on.gp.
+@#
+@# Blanks: TITLE, FROM [s], SPAN [ms], ALONG (title of the time axis), AMPERES (scale of
+@# currents), AMPERES_TITLE; VOLTS, CURRENTS and CAPACITOR with VALUE (of the columns of ../trace.csv),
+@# NAME and STYLE, and of each panel's axis LIST_LOW, LIST_HIGH, LIST_STEP.
+@include style.gp@
+
+trace = '../trace.csv'
+ms(t) = (t - @FROM@) * 1e3
+set xrange [0:@SPAN@]
+set key outside right top vertical
+set multiplot layout 3,1 title @TITLE@
+set lmargin at screen 0.14
+set rmargin at screen 0.79
+
+set tmargin at screen 0.90
+set bmargin at screen 0.66
+set format x ''
+set ylabel 'plates [V]'
+set yrange [@VOLTS_LOW@:@VOLTS_HIGH@]
+set ytics @VOLTS_STEP@
+plot \
+@for VOLTS@
+  trace skip 1 using (ms($1)):(@VALUE@) with lines ls @STYLE@ title @NAME@, \
+@end@
+  1/0 notitle
+
+set tmargin at screen 0.62
+set bmargin at screen 0.38
+set ylabel @AMPERES_TITLE@
+set yrange [@CURRENTS_LOW@:@CURRENTS_HIGH@]
+set ytics @CURRENTS_STEP@
+plot \
+@for CURRENTS@
+  trace skip 1 using (ms($1)):(@AMPERES@*@VALUE@) with lines ls @STYLE@ title @NAME@, \
+@end@
+  1/0 notitle
+
+set tmargin at screen 0.34
+set bmargin at screen 0.11
+set format x '%g'
+set xlabel @ALONG@
+set ylabel 'capacitor [V]'
+set yrange [@CAPACITOR_LOW@:@CAPACITOR_HIGH@]
+set ytics @CAPACITOR_STEP@
+plot \
+@for CAPACITOR@
+  trace skip 1 using (ms($1)):(@VALUE@) with lines ls @STYLE@ title @NAME@, \
+@end@
+  1/0 notitle
+unset multiplot

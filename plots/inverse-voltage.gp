@@ -1,0 +1,27 @@
+@# SPDX-License-Identifier: GPL-3.0-or-later
+@# Template of the rectifiers' inverse voltage: cathode minus plate over the last cycles, the highest of
+@# the whole run, the rating, and the rule of thumb. How blanks work stands in turn-on.gp.
+@#
+@# Blanks: TITLE, FROM [s], SPAN [ms], ALONG (title of the time axis), BOTTOM and TOP [V]; INVERSE with
+@# VALUE (of the columns of ../trace.csv), NAME and STYLE; LINES with LEVEL [V], LABEL,
+@# LINE (its style), RISE, SIDE and ALIGN of the label.
+@include style.gp@
+
+trace = '../trace.csv'
+ms(t) = (t - @FROM@) * 1e3
+set title @TITLE@
+set xlabel @ALONG@
+set ylabel 'inverse voltage, cathode to plate [V]'
+set xrange [0:@SPAN@]
+set yrange [@BOTTOM@:@TOP@]
+set key outside below center horizontal height 1
+@for LINES@
+set arrow from graph 0, first @LEVEL@ to graph 1, first @LEVEL@ nohead ls @LINE@
+set label @LABEL@ at graph @SIDE@, first @LEVEL@ offset 0,@RISE@ @ALIGN@ front
+@end@
+
+plot \
+@for INVERSE@
+  trace skip 1 using (ms($1)):(@VALUE@) with lines ls @STYLE@ title @NAME@, \
+@end@
+  1/0 notitle

@@ -1,0 +1,56 @@
+@# SPDX-License-Identifier: GPL-3.0-or-later
+@# The beginning of every picture. How blanks, @for and @include work stands in turn-on.gp.
+@#
+@# Blanks: NAME of the picture without ending, FORMAT 'svg' or 'png', BLACK_AND_WHITE 1 or 0.
+@# Line styles: 1 to 6 curves, 11 to 16 the bands behind them, 20 lines of limits,
+@# 21 lines of what is worth knowing.
+# Run it where it stands: gnuplot @NAME@.gp
+# It reads ../trace.csv where it draws single cycles and writes its picture beside itself.
+picture = @NAME@
+format = @FORMAT@
+black_and_white = @BLACK_AND_WHITE@
+
+set encoding utf8
+if (format eq 'png' && strstrt(GPVAL_TERMINALS, 'pngcairo')) {
+  set terminal pngcairo size 1280,960 font 'Sans,21' background rgb 'white'
+} else {
+  if (format eq 'png') {
+    set terminal png size 1280,960 font 'Sans,21'
+  } else {
+    set terminal svg size 1280,960 font 'Sans,26' background rgb 'white'
+  }
+}
+set termoption noenhanced
+set output picture . '.' . format
+set datafile separator ','
+
+if (black_and_white) {
+  set style line 1 lc rgb 'black' lw 3 dt 1
+  set style line 2 lc rgb 'black' lw 3 dt (16,8)
+  set style line 3 lc rgb 'black' lw 3 dt (3,6)
+  set style line 4 lc rgb 'black' lw 3 dt (16,6,3,6)
+  set style line 5 lc rgb 'gray50' lw 5 dt 1
+  set style line 6 lc rgb 'gray50' lw 5 dt (12,8)
+  do for [k=11:16] { set style line k lc rgb 'gray80' lw 1 dt 1 }
+  set style line 20 lc rgb 'black' lw 3 dt (24,6,4,6)
+  set style line 21 lc rgb 'black' lw 1.5 dt (4,4)
+} else {
+  # colours that people with colour-blindness can tell apart: Okabe and Ito, 2008
+  set style line 1 lc rgb '#0072B2' lw 3
+  set style line 2 lc rgb '#D55E00' lw 3
+  set style line 3 lc rgb '#009E73' lw 3
+  set style line 4 lc rgb '#CC79A7' lw 3
+  set style line 5 lc rgb '#56B4E9' lw 3
+  set style line 6 lc rgb '#000000' lw 3
+  set style line 11 lc rgb '#A6CFE6'
+  set style line 12 lc rgb '#F0C4A2'
+  set style line 13 lc rgb '#A3DACB'
+  set style line 14 lc rgb '#EBCFDF'
+  set style line 15 lc rgb '#CBE6F7'
+  set style line 16 lc rgb '#C0C0C0'
+  set style line 20 lc rgb '#B00020' lw 3 dt (16,8)
+  set style line 21 lc rgb 'gray30' lw 2 dt (4,4)
+}
+set grid lc rgb 'gray70' lw 1 dt (2,4)
+set border 3 lw 2
+set tics nomirror

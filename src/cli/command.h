@@ -1,0 +1,64 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef PRESOLDER_COMMAND_H
+#define PRESOLDER_COMMAND_H
+
+#include <stdio.h>
+
+#include "options.h"
+#include "scenario.h"
+#include "status.h"
+
+/* One command is one const table in a file of its own, and one line in commands_all. */
+
+/* What a command works with. */
+struct job {
+    struct arena *arena;
+    struct diags *diags;
+    const struct options *options;
+    FILE *out, *err;
+    const char *data;                   /* folder with models, scenarios and plots, once found */
+    const struct catalogue *catalogue;  /* once read */
+};
+
+struct command {
+    const char *name;
+    const char *takes;    /* its arguments, for help: "SCENARIO" */
+    const char *says;     /* one line for help */
+    const char *tells;    /* the rest of its help: whole lines */
+    const char *example;  /* a command line */
+    int least, most;      /* arguments */
+    unsigned bit;         /* in struct option.commands */
+    enum status (*run)(struct job *job);
+};
+
+enum command_bit { FOR_NEW = 1, FOR_CHECK = 2, FOR_SWITCH_ON = 4, FOR_PARTS = 8, FOR_ALL = 15 };
+
+extern const struct command command_new, command_check, command_switch_on, command_parts;
+
+/* All commands in the order of help; ends with NULL. */
+extern const struct command *const commands_all[];
+
+/* ---- what several commands do (job.c) ---- */
+
+/* A message about the whole work, not a place in a file: `error: ...` with a hint (may be NULL). */
+void job_error(struct job *job, const char *hint, const char *format, ...)
+    __attribute__((format(printf, 3, 4)));
+
+/* Finds the data folder and reads the catalogue. False with an error when that fails. */
+bool job_catalogue(struct job *job);
+
+/* The same, and the scenario that is the first argument; NULL with errors. */
+const struct scenario *job_scenario(struct job *job);
+
+/* Text of at most 80 columns with every line `indent` columns in; breaks at blanks and ends the line. */
+void job_paragraph(FILE *to, int indent, const char *text);
+
+/* ---- help (help.c) ---- */
+
+/* The help of the program, or of one command. */
+void help_write(FILE *to, const struct command *command);
+
+/* The two lines shown when nothing is asked for. */
+void help_usage(FILE *to);
+
+#endif

@@ -1,0 +1,148 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* All variants are set up, so every mistake of the file is told in one go; then everything that was
+ * assumed, part by part, each variant only with what it adds. */
+#include <math.h>
+#include <string.h>
+
+#include "command.h"
+#include "quantity.h"
+
+typedef ARRAY(const struct assumption *) assumptions;
+
+static bool same(const struct assumption *a, const struct assumption *b)
+{
+    return strcmp(a->part, b->part) == 0 && strcmp(a->key, b->key) == 0 && a->unit == b->unit &&
+           fabs(a->value - b->value) <= 1e-12 * fabs(b->value);
+}
+
+static bool holds(const assumptions *all, const struct assumption *a)
+{
+    for (int i = 0; i < all->n; i++)
+        if (same(all->at[i], a)) return true;
+    return false;
+}
+
+/* The assumptions of all stages that are in none of the lists. */
+static assumptions gather(struct arena *arena, const struct setup *setup, const assumptions *known)
+{
+    assumptions all = {0};
+    for (int k = 0; k < setup->stages.n; k++) {
+        const struct set *set = setup->stages.at[k].set;
+        for (int i = 0; i < set->assumptions.n; i++) {
+            const struct assumption *a = &set->assumptions.at[i];
+            if (!holds(known, a) && !holds(&all, a)) array_push(arena, &all, a);
+        }
+    }
+    return all;
+}
+
+static int guesses(const assumptions *all)
+{
+    int n = 0;
+    for (int i = 0; i < all->n; i++) n += all->at[i]->guess;
+    return n;
+}
+
+/* ---- showing ---- */
+
+static const char *value_text(struct job *job, const struct assumption *a)
+{
+    char value[64], low[64], high[64];
+    quantity_text(a->value, a->unit, 3, value, sizeof value);
+    quantity_text(a->low, a->unit, 3, low, sizeof low);
+    quantity_text(a->high, a->unit, 3, high, sizeof high);
+    if (strcmp(low, high) == 0) return arena_printf(job->arena, "%s", value);
+    return arena_printf(job->arena, "%s (%s to %s)", value, low, high);
+}
+
+static void show(struct job *job, const struct assumption *a)
+{
+    fprintf(job->out, "  %s %s: %s\n", a->guess ? "?" : " ", a->key, value_text(job, a));
+    if (a->basis) job_paragraph(job->out, 8, a->basis);
+    if (a->measure)
+        job_paragraph(job->out, 8, arena_printf(job->arena, "to know it: %s", a->measure));
+}
+
+static void show_parts(struct job *job, const assumptions *all)
+{
+    for (int i = 0; i < all->n; i++) {
+        bool shown = false; /* with its part, which came earlier */
+        for (int k = 0; k < i && !shown; k++) shown = !strcmp(all->at[k]->part, all->at[i]->part);
+        if (shown) continue;
+        fprintf(job->out, "\n  %s\n", all->at[i]->part);
+        for (int k = i; k < all->n; k++)
+            if (strcmp(all->at[k]->part, all->at[i]->part) == 0) show(job, all->at[k]);
+    }
+}
+
+static const char *counted(struct job *job, int n, const char *one, const char *many)
+{
+    return arena_printf(job->arena, "%d %s", n, n == 1 ? one : many);
+}
+
+static int named_points(const struct circuit *c)
+{
+    int n = 0;
+    for (int i = 0; i < c->points.n; i++) n += !c->inner.at[i];
+    return n;
+}
+
+static void show_heading(struct job *job, const struct scenario *s, const struct setup *base)
+{
+    const struct stage *first = &base->stages.at[0];
+    fprintf(job->out, "OK: %s\n", scenario_path(s));
+    if (scenario_title(s)) job_paragraph(job->out, 0, scenario_title(s));
+    fprintf(job->out, "%s, %s, %s\n", counted(job, first->set->parts.n, "part", "parts"),
+            counted(job, named_points(first->circuit), "point", "points"),
+            counted(job, scenario_variants(s), "variant", "variants"));
+}
+
+static void show_assumed(struct job *job, const char *name, const assumptions *all)
+{
+    if (all->n == 0) {
+        fprintf(job->out, "\n%s: nothing is assumed%s\n", name,
+                strcmp(name, "base") == 0 ? "" : " beyond base");
+        return;
+    }
+    int n = guesses(all);
+    fprintf(job->out, "\n%s: %s%s, of them %s%s\n", name,
+            counted(job, all->n, "assumed value", "assumed values"),
+            strcmp(name, "base") == 0 ? "" : " beyond base",
+            counted(job, n, "guess", "guesses"), n ? ", marked ?" : "");
+    show_parts(job, all);
+}
+
+static enum status run(struct job *job)
+{
+    const struct scenario *s = job_scenario(job);
+    if (!s || !scenario_check(job->arena, job->diags, s)) return STATUS_SCENARIO;
+    const struct setup *base = scenario_setup(job->arena, job->diags, s, NULL);
+    if (!base) return STATUS_SCENARIO;
+    if (job->options->quiet) return STATUS_OK;
+    show_heading(job, s, base);
+    assumptions none = {0}, known = gather(job->arena, base, &none);
+    show_assumed(job, "base", &known);
+    for (int i = 0; i < scenario_variants(s); i++) {
+        const char *name = scenario_variant(s, i);
+        const struct setup *setup = scenario_setup(job->arena, job->diags, s, name);
+        if (!setup) return STATUS_SCENARIO;
+        assumptions more = gather(job->arena, setup, &known);
+        show_assumed(job, name, &more);
+    }
+    return STATUS_OK;
+}
+
+const struct command command_check = {
+    .name = "check",
+    .takes = "SCENARIO",
+    .says = "validate a scenario and show every assumed value",
+    .tells = "Reads the scenario with all its variants, tells all mistakes at once with file, line\n"
+             "and column, and shows what is taken for every value that was not given: why, between\n"
+             "which bounds it may lie, and which reading would replace it. A guess is a value of\n"
+             "weight that nothing in the scenario tells.\n",
+    .example = "presolder check scenarios/field-coil.yaml",
+    .least = 1,
+    .most = 1,
+    .bit = FOR_CHECK,
+    .run = run,
+};

@@ -1,0 +1,137 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The forms are files of the data folder, scenarios/new/new-KIND.yaml: what can be asked for is what
+ * lies there. Its second line tells what it is for; the first, about the licence, is not copied into
+ * the user's file. */
+#include <dirent.h>
+#include <errno.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "command.h"
+#include "suggest.h"
+#include "writer.h"
+
+enum { FORM_BYTES = 1 << 16 };
+
+static const char *forms_folder(struct job *job)
+{
+    return arena_printf(job->arena, "%s/scenarios/new", job->data);
+}
+
+/* The KIND of `new-KIND.yaml`; NULL for other files. */
+static const char *kind_of(struct job *job, const char *file)
+{
+    size_t n = strlen(file), head = strlen("new-"), tail = strlen(".yaml");
+    if (n <= head + tail || strncmp(file, "new-", head) != 0) return NULL;
+    if (strcmp(file + n - tail, ".yaml") != 0) return NULL;
+    return arena_text(job->arena, file + head, n - head - tail);
+}
+
+static int compare_names(const void *a, const void *b)
+{
+    return strcmp(*(const char *const *)a, *(const char *const *)b);
+}
+
+static suggest_words list_kinds(struct job *job)
+{
+    suggest_words kinds = {0};
+    DIR *dir = opendir(forms_folder(job));
+    for (const struct dirent *e; dir && (e = readdir(dir));) {
+        const char *kind = kind_of(job, e->d_name);
+        if (kind) array_push(job->arena, &kinds, kind);
+    }
+    if (dir) closedir(dir);
+    if (kinds.n > 0) qsort(kinds.at, (size_t)kinds.n, sizeof kinds.at[0], compare_names);
+    return kinds;
+}
+
+/* The form from its second line on; NULL with an error. */
+static const char *read_form(struct job *job, const char *kind)
+{
+    const char *path = arena_printf(job->arena, "%s/new-%s.yaml", forms_folder(job), kind);
+    FILE *in = fopen(path, "rb");
+    char *text = arena_alloc(job->arena, FORM_BYTES);
+    size_t n = in ? fread(text, 1, FORM_BYTES - 1, in) : 0;
+    int error = !in || ferror(in) ? errno : 0;
+    if (in) fclose(in);
+    const char *second = memchr(text, '\n', n);
+    if (!error && second) return second + 1;
+    job_error(job, NULL, "%s: %s", path, error ? strerror(error) : "not a form");
+    return NULL;
+}
+
+static enum status show_kinds(struct job *job, const suggest_words *kinds)
+{
+    for (int i = 0; i < kinds->n; i++) {
+        const char *text = read_form(job, kinds->at[i]);
+        if (!text) return STATUS_SCENARIO;
+        text += strspn(text, "# ");
+        fprintf(job->out, "  %-14s %.*s\n", kinds->at[i], (int)strcspn(text, "\n"), text);
+    }
+    return STATUS_OK;
+}
+
+static bool has_kind(const suggest_words *kinds, const char *kind)
+{
+    for (int i = 0; i < kinds->n; i++)
+        if (strcmp(kinds->at[i], kind) == 0) return true;
+    return false;
+}
+
+static enum status write_form(struct job *job, const char *kind, const char *file)
+{
+    const char *text = read_form(job, kind);
+    if (!text) return STATUS_SCENARIO;
+    const char *trouble = writer_new_file(job->arena, file, text, strlen(text));
+    if (trouble) {
+        job_error(job, "name another file: `presolder new KIND FILE`", "%s", trouble);
+        return STATUS_WRITE;
+    }
+    if (!job->options->quiet)
+        fprintf(job->out,
+                "%s is written. Answer its questions with your own readings, then\n"
+                "  presolder check %s\n"
+                "shows what is still assumed, and\n"
+                "  presolder switch-on %s\n"
+                "runs it.\n",
+                file, file, file);
+    return STATUS_OK;
+}
+
+static enum status run(struct job *job)
+{
+    job->data = scenario_data_folder(job->arena);
+    suggest_words kinds = {0};
+    if (job->data) kinds = list_kinds(job);
+    if (kinds.n == 0) {
+        job_error(job, "set PRESOLDER_DATA to the folder that holds `scenarios`, or install again",
+                  "no forms were found");
+        return STATUS_SCENARIO;
+    }
+    const struct options *o = job->options;
+    if (o->arguments == 0) {
+        fputs("kinds of scenario that `presolder new KIND [FILE]` writes:\n", job->out);
+        return show_kinds(job, &kinds);
+    }
+    const char *kind = o->argument[0];
+    if (!has_kind(&kinds, kind)) {
+        job_error(job, suggest(job->arena, kind, &kinds), "no kind of scenario is called `%s`", kind);
+        return STATUS_USAGE;
+    }
+    return write_form(job, kind,
+                      o->arguments > 1 ? o->argument[1] : arena_printf(job->arena, "%s.yaml", kind));
+}
+
+const struct command command_new = {
+    .name = "new",
+    .takes = "[KIND [FILE]]",
+    .says = "write a commented scenario to fill in",
+    .tells = "Writes a scenario of that kind with a question at each blank and values of our own\n"
+             "making, which runs as it is. FILE is KIND.yaml when it is not named; a file that is\n"
+             "there already is never written over. Without KIND: lists the kinds.\n",
+    .example = "presolder new field-coil my-set.yaml",
+    .least = 0,
+    .most = 2,
+    .bit = FOR_NEW,
+    .run = run,
+};

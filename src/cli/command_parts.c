@@ -1,0 +1,140 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The catalogue as it was read: kinds in the order in which they first occur, models in the order of
+ * their files. */
+#include <string.h>
+
+#include "command.h"
+#include "suggest.h"
+
+enum { LINE_VALUES = 4, NAME_COLUMNS = 26, LINE_COLUMNS = 100 };
+
+/* What tells models of one kind apart at a glance, most telling first. */
+static const char *const telling[] = {
+    "value",    "rated",   "make",  "heater",          "heating",         "drop",
+    "current",  "threshold", "slope", "average current", "inverse voltage", "inductance",
+    "resistance", "cold resistance", "hot resistance", "power", "melting", "primary voltage",
+    "high voltage open circuit", "ripple rating", "power factor", NULL};
+
+/* ---- values as text ---- */
+
+static const char *node_text(struct job *job, const struct node *node)
+{
+    const char *text = "";
+    if (node->kind == NODE_SCALAR) return node->text;
+    for (int i = 0; i < node->n; i++) {
+        const struct node *item = node->kind == NODE_MAP ? node->pairs[i].value : node->items[i];
+        const char *key = node->kind == NODE_MAP ? node->pairs[i].key : "";
+        text = arena_printf(job->arena, "%s%s%s%s%s", text, i ? ", " : "", key, *key ? ": " : "",
+                            node_text(job, item));
+    }
+    return arena_printf(job->arena, node->kind == NODE_MAP ? "{%s}" : "[%s]", text);
+}
+
+static void show_line(struct job *job, const struct model *m)
+{
+    const char *line = "";
+    int shown = 0;
+    for (int i = 0; telling[i] && shown < LINE_VALUES; i++) {
+        const struct node *value = node_get(m->values, telling[i]);
+        if (!value) continue;
+        const char *longer = arena_printf(job->arena, "%s%s%s %s", line, *line ? ", " : "",
+                                          telling[i], node_text(job, value));
+        if (strlen(longer) + NAME_COLUMNS + 3 > LINE_COLUMNS) continue;
+        line = longer;
+        shown++;
+    }
+    fprintf(job->out, "  %-*s %s\n", NAME_COLUMNS, m->name, line);
+}
+
+/* ---- lists ---- */
+
+static void show_kind(struct job *job, const char *kind)
+{
+    const struct part_kind *known = kind_find(kind);
+    fprintf(job->out, "%s%s%s\n", kind, known && known->says ? ": " : "",
+            known && known->says ? known->says : "");
+    for (int i = 0; i < catalogue_count(job->catalogue); i++) {
+        const struct model *m = catalogue_at(job->catalogue, i);
+        if (strcmp(m->kind, kind) == 0) show_line(job, m);
+    }
+}
+
+static bool first_of_kind(const struct job *job, int i)
+{
+    for (int k = 0; k < i; k++)
+        if (strcmp(catalogue_at(job->catalogue, k)->kind, catalogue_at(job->catalogue, i)->kind) == 0)
+            return false;
+    return true;
+}
+
+static void show_all(struct job *job)
+{
+    for (int i = 0; i < catalogue_count(job->catalogue); i++) {
+        if (!first_of_kind(job, i)) continue;
+        if (i > 0) fputc('\n', job->out);
+        show_kind(job, catalogue_at(job->catalogue, i)->kind);
+    }
+    fputs("\n`presolder parts NAME` shows a model with all its values and their sources.\n", job->out);
+}
+
+/* ---- one model ---- */
+
+static void show_model(struct job *job, const struct model *m)
+{
+    fprintf(job->out, "%s\n  is: %s\n", m->name, m->kind);
+    for (int i = 0; i < m->values->n; i++) {
+        const struct pair *p = &m->values->pairs[i];
+        const struct node *source = node_get(m->sources, p->key);
+        job_paragraph(job->out, 2,
+                      arena_printf(job->arena, "%s: %s", p->key, node_text(job, p->value)));
+        if (source && *node_text(job, source)) job_paragraph(job->out, 6, node_text(job, source));
+    }
+}
+
+static enum status not_found(struct job *job, const char *name)
+{
+    suggest_words words = {0};
+    for (int i = 0; i < catalogue_count(job->catalogue); i++) {
+        const struct model *m = catalogue_at(job->catalogue, i);
+        array_push(job->arena, &words, m->name);
+        if (first_of_kind(job, i)) array_push(job->arena, &words, m->kind);
+    }
+    const char *near = suggest_nearest(job->arena, name, &words);
+    job_error(job, near ? near : "`presolder parts` lists them all",
+              "the catalogue has no model and no kind `%s`", name);
+    return STATUS_USAGE;
+}
+
+static enum status run(struct job *job)
+{
+    if (!job_catalogue(job)) return STATUS_SCENARIO;
+    if (job->options->arguments == 0) {
+        show_all(job);
+        return STATUS_OK;
+    }
+    const char *name = job->options->argument[0];
+    const struct model *m = catalogue_find(job->catalogue, name);
+    if (m) {
+        show_model(job, m);
+        return STATUS_OK;
+    }
+    for (int i = 0; i < catalogue_count(job->catalogue); i++) {
+        if (strcmp(catalogue_at(job->catalogue, i)->kind, name) != 0) continue;
+        show_kind(job, name);
+        return STATUS_OK;
+    }
+    return not_found(job, name);
+}
+
+const struct command command_parts = {
+    .name = "parts",
+    .takes = "[NAME]",
+    .says = "list the catalogue, or show one model or kind with its sources",
+    .tells = "Without a name: all models by kind, one line each. With the name of a model: every value\n"
+             "and rating with its source. With the name of a kind: its models.\n",
+    .example = "presolder parts 5Y3-GT",
+    .least = 0,
+    .most = 1,
+    .bit = FOR_PARTS,
+    .run = run,
+};

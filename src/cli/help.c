@@ -1,0 +1,73 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Help is printed from the tables of commands, options and exit codes. */
+#include <string.h>
+
+#include "command.h"
+
+#define SAYS "see what a repair of a tube radio's power supply does before you solder it"
+
+const struct command *const commands_all[] = {&command_new, &command_check, &command_switch_on,
+                                              &command_parts, NULL};
+
+static void put_pair(FILE *to, const char *left, const char *right)
+{
+    fprintf(to, "  %-22s %s\n", left, right);
+}
+
+static void put_options(FILE *to, unsigned bit)
+{
+    fputs("\noptions:\n", to);
+    for (const struct option *o = options_all; o->name; o++) {
+        if (!(o->commands & bit)) continue;
+        char left[64];
+        snprintf(left, sizeof left, "%s%s%s", o->name, o->takes ? " " : "",
+                 o->takes ? o->takes : "");
+        put_pair(to, left, o->says);
+    }
+}
+
+static void put_exit_codes(FILE *to)
+{
+    fputs("\nexit codes:\n", to);
+    for (int i = 0; i < STATUS_COUNT; i++)
+        fprintf(to, "  %d  %s%s\n", status_exit_code((enum status)i), status_text((enum status)i),
+                i == STATUS_OVER_RATING ? " (only with --strict)" : "");
+}
+
+static void put_program(FILE *to)
+{
+    fputs("presolder: " SAYS "\n\n"
+          "usage: presolder COMMAND [arguments] [options]\n\ncommands:\n",
+          to);
+    for (int i = 0; commands_all[i]; i++) {
+        const struct command *c = commands_all[i];
+        char left[64];
+        snprintf(left, sizeof left, "%s %s", c->name, c->takes);
+        put_pair(to, left, c->says);
+    }
+    fputs("\noptions:\n", to);
+    put_pair(to, "--help", "show this; `presolder COMMAND --help` tells more of a command");
+    put_pair(to, "--version", "show the version");
+    put_exit_codes(to);
+    fprintf(to, "\nexample:\n  %s\n", command_switch_on.example);
+}
+
+void help_write(FILE *to, const struct command *c)
+{
+    if (!c) {
+        put_program(to);
+        return;
+    }
+    fprintf(to, "presolder %s: %s\n\nusage: presolder %s %s [options]\n", c->name, c->says, c->name,
+            c->takes);
+    if (c->tells) fprintf(to, "\n%s", c->tells);
+    put_options(to, c->bit);
+    fprintf(to, "\nexample:\n  %s\n", c->example);
+}
+
+void help_usage(FILE *to)
+{
+    fputs("usage: presolder COMMAND [arguments] [options]\n"
+          "`presolder --help` tells what there is, with an example\n",
+          to);
+}

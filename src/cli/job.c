@@ -1,0 +1,64 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The steps every command begins with, and plain paragraphs. */
+#include <stdarg.h>
+#include <string.h>
+
+#include "command.h"
+
+enum { LINE_COLUMNS = 80 };
+
+void job_error(struct job *job, const char *hint, const char *format, ...)
+{
+    char text[1024];
+    va_list args;
+    va_start(args, format);
+    vsnprintf(text, sizeof text, format, args);
+    va_end(args);
+    struct place nowhere = {NULL, 0, 0};
+    diags_add(job->diags, DIAG_ERROR, nowhere, hint, "%s", text);
+}
+
+bool job_catalogue(struct job *job)
+{
+    job->data = scenario_data_folder(job->arena);
+    if (!job->data) {
+        job_error(job, "set PRESOLDER_DATA to the folder that holds `models`, or install again",
+                  "the catalogue of parts was not found");
+        return false;
+    }
+    const char *models = arena_printf(job->arena, "%s/models", job->data);
+    job->catalogue = catalogue_read(job->arena, job->diags, models);
+    return job->catalogue && diags_errors(job->diags) == 0;
+}
+
+const struct scenario *job_scenario(struct job *job)
+{
+    if (!job_catalogue(job)) return NULL;
+    return scenario_read(job->arena, job->diags, job->catalogue, job->options->argument[0]);
+}
+
+static int columns(const char *text, size_t bytes)
+{
+    int n = 0;
+    for (size_t i = 0; i < bytes; i++) n += ((unsigned char)text[i] & 0xC0) != 0x80;
+    return n;
+}
+
+void job_paragraph(FILE *to, int indent, const char *text)
+{
+    int at = 0;
+    while (*text) {
+        size_t n = strcspn(text, " \n");
+        int wide = columns(text, n);
+        if (at > 0 && at + 1 + wide > LINE_COLUMNS) {
+            fputc('\n', to);
+            at = 0;
+        }
+        if (at == 0) at = fprintf(to, "%*s", indent, "");
+        else if (n > 0) at += fprintf(to, " ");
+        fwrite(text, 1, n, to);
+        at += wide;
+        text += n + (text[n] != 0);
+    }
+    fputc('\n', to);
+}

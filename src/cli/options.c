@@ -1,0 +1,206 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* One pass over the arguments: what begins with a dash is looked up in the table and put into the field
+ * the table names; the first other word is the command, the rest are its arguments. */
+#include "options.h"
+
+#include <stddef.h>
+#include <string.h>
+
+#include "command.h"
+#include "hint.h"
+#include "quantity.h"
+
+#define FIELD(name) offsetof(struct options, name)
+
+const struct option options_all[] = {
+    {"--out", "DIR", "folder for the results (default ./presolder-out/NAME-OF-SCENARIO)",
+     OPTION_TEXT, FOR_SWITCH_ON, FIELD(out)},
+    {"--variant", "NAME", "run this variant of the scenario", OPTION_TEXT, FOR_SWITCH_ON,
+     FIELD(variant)},
+    {"--for", "TIME", "length of the run, e.g. 10s (default: the scenario's)", OPTION_TIME,
+     FOR_SWITCH_ON, FIELD(duration)},
+    {"--strict", NULL, "exit code 1 when a rating is exceeded", OPTION_FLAG, FOR_SWITCH_ON,
+     FIELD(strict)},
+    {"--quiet", NULL, "say nothing but errors", OPTION_FLAG,
+     FOR_NEW | FOR_CHECK | FOR_SWITCH_ON, FIELD(quiet)},
+    {"--format", "svg|png", "kind of the pictures (default svg)", OPTION_CHOICE, FOR_SWITCH_ON,
+     FIELD(format)},
+    {"--black-and-white", NULL, "pictures for print without colour", OPTION_FLAG, FOR_SWITCH_ON,
+     FIELD(black_and_white)},
+    {"--no-plots", NULL, "write no gnuplot scripts and draw no pictures", OPTION_FLAG,
+     FOR_SWITCH_ON, FIELD(no_plots)},
+    {"--help", NULL, "show this", OPTION_FLAG, FOR_ALL, FIELD(help)},
+    {"--version", NULL, "show the version", OPTION_FLAG, 0, FIELD(version)},
+    {NULL, NULL, NULL, OPTION_FLAG, 0, 0},
+};
+
+enum { NAMES_MOST = 32 };
+
+struct command_line {
+    struct arena *arena;
+    struct diags *diags;
+    struct options *options;
+    char *const *next; /* the argument after the present one */
+    const struct option *used[NAMES_MOST];
+    int uses;
+};
+
+static const struct place nowhere = {NULL, 0, 0};
+
+static void complain(struct command_line *r, const char *hint, const char *what, const char *word)
+{
+    diags_add(r->diags, DIAG_ERROR, nowhere, hint, "%s `%s`", what, word);
+}
+
+/* ---- looking up ---- */
+
+static const char *near_hint(struct command_line *r, const char *word, const char *const *names, int n,
+                             const char *otherwise)
+{
+    const char *near = hint_nearest(word, names, n);
+    return near ? arena_printf(r->arena, "did you mean `%s`?", near) : otherwise;
+}
+
+static const struct option *find_option(const char *word, size_t n)
+{
+    for (const struct option *o = options_all; o->name; o++)
+        if (strlen(o->name) == n && strncmp(o->name, word, n) == 0) return o;
+    return NULL;
+}
+
+static void unknown_option(struct command_line *r, const char *word, size_t n)
+{
+    const char *names[NAMES_MOST];
+    int count = 0;
+    for (const struct option *o = options_all; o->name && count < NAMES_MOST; o++)
+        names[count++] = o->name;
+    const char *name = arena_text(r->arena, word, n);
+    const struct command *command = r->options->command;
+    const char *help = command ? arena_printf(r->arena, "`presolder %s --help` lists them all",
+                                              command->name)
+                               : "`presolder --help` tells what there is";
+    complain(r, near_hint(r, name, names, count, help), "unknown option", name);
+}
+
+static void unknown_command(struct command_line *r, const char *word)
+{
+    const char *names[NAMES_MOST];
+    int count = 0;
+    for (; commands_all[count] && count < NAMES_MOST; count++) names[count] = commands_all[count]->name;
+    complain(r, near_hint(r, word, names, count, "`presolder --help` lists them all"),
+             "unknown command", word);
+}
+
+static const struct command *find_command(const char *word)
+{
+    for (int i = 0; commands_all[i]; i++)
+        if (strcmp(commands_all[i]->name, word) == 0) return commands_all[i];
+    return NULL;
+}
+
+/* ---- values ---- */
+
+static void take_time(struct command_line *r, const struct option *o, const char *text, double *field)
+{
+    struct complaint why;
+    if (!quantity_parse(text, UNIT_SECOND, field, &why))
+        diags_add(r->diags, DIAG_ERROR, nowhere, why.hint[0] ? why.hint : NULL, "%s: %s", o->name,
+                  why.message);
+    else if (!(*field > 0))
+        diags_add(r->diags, DIAG_ERROR, nowhere, "write for instance `--for 10s`",
+                  "%s: the run must last longer than nothing", o->name);
+}
+
+/* The word of `svg|png` that the text is. */
+static void take_choice(struct command_line *r, const struct option *o, const char *text,
+                        const char **field)
+{
+    for (const char *s = o->takes; *s;) {
+        size_t n = strcspn(s, "|");
+        if (strlen(text) == n && strncmp(s, text, n) == 0) *field = text;
+        if (strlen(text) == n && strncmp(s, text, n) == 0) return;
+        s += n + (s[n] == '|');
+    }
+    diags_add(r->diags, DIAG_ERROR, nowhere, arena_printf(r->arena, "it takes %s", o->takes),
+              "%s does not take `%s`", o->name, text);
+}
+
+static void take_value(struct command_line *r, const struct option *o, const char *value)
+{
+    char *field = (char *)r->options + o->at;
+    if (o->kind == OPTION_FLAG) *(bool *)field = true;
+    else if (!value || !value[0])
+        diags_add(r->diags, DIAG_ERROR, nowhere, NULL, "%s needs a value: %s", o->name, o->takes);
+    else if (o->kind == OPTION_TEXT) *(const char **)(void *)field = value;
+    else if (o->kind == OPTION_TIME) take_time(r, o, value, (double *)(void *)field);
+    else take_choice(r, o, value, (const char **)(void *)field);
+}
+
+static void take_option(struct command_line *r, const char *word)
+{
+    size_t n = strcspn(word, "=");
+    const struct option *o = strcmp(word, "-h") == 0 ? find_option("--help", 6) : find_option(word, n);
+    if (!o) {
+        unknown_option(r, word, n);
+        return;
+    }
+    const char *value = word[n] == '=' ? word + n + 1 : NULL;
+    if (value && o->kind == OPTION_FLAG) complain(r, NULL, "takes no value: the option", o->name);
+    else if (!value && o->kind != OPTION_FLAG && *r->next) value = *r->next++;
+    take_value(r, o, value);
+    if (r->uses < NAMES_MOST) r->used[r->uses++] = o;
+}
+
+static void take_word(struct command_line *r, const char *word)
+{
+    struct options *o = r->options;
+    if (!o->command) {
+        o->command = find_command(word);
+        if (!o->command) unknown_command(r, word);
+        return;
+    }
+    if (o->arguments < ARGUMENTS_MOST && o->arguments < o->command->most) {
+        o->argument[o->arguments++] = word;
+        return;
+    }
+    diags_add(r->diags, DIAG_ERROR, nowhere,
+              arena_printf(r->arena, "usage: presolder %s %s [options]; names with blanks stand in quotes",
+                           o->command->name, o->command->takes),
+              "one word too many: `%s`", word);
+}
+
+/* Options before the command are allowed, so what belongs together is known only at the end. */
+static void check_all(struct command_line *r)
+{
+    const struct options *o = r->options;
+    const struct command *command = o->command;
+    if (o->help || o->version || !command) return;
+    for (int i = 0; i < r->uses; i++) {
+        if (r->used[i]->commands & command->bit) continue;
+        const char *list = arena_printf(r->arena, "`presolder %s --help` lists its options",
+                                        command->name);
+        diags_add(r->diags, DIAG_ERROR, nowhere, list, "`%s` has no option `%s`", command->name,
+                  r->used[i]->name);
+        return;
+    }
+    if (o->arguments >= command->least) return;
+    const char *usage =
+        arena_printf(r->arena, "usage: presolder %s %s [options]", command->name, command->takes);
+    diags_add(r->diags, DIAG_ERROR, nowhere, usage, "`%s` needs to be told more", command->name);
+}
+
+struct options options_read(struct arena *arena, struct diags *diags, int argc, char *const *argv)
+{
+    struct options options = {.format = "svg"};
+    struct command_line r = {
+        .arena = arena, .diags = diags, .options = &options, .next = argc > 0 ? argv + 1 : argv};
+    bool only_words = false;
+    while (*r.next && diags_errors(diags) == 0) {
+        const char *word = *r.next++;
+        if (!only_words && strcmp(word, "--") == 0) only_words = true;
+        else if (!only_words && word[0] == '-' && word[1]) take_option(&r, word);
+        else take_word(&r, word);
+    }
+    if (diags_errors(diags) == 0) check_all(&r);
+    return options;
+}

@@ -1,0 +1,43 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef PRESOLDER_OPTIONS_H
+#define PRESOLDER_OPTIONS_H
+
+#include <stdbool.h>
+
+#include "diag.h"
+
+/* The command line as the user wrote it, read by one table of commands and one of options. */
+
+enum { ARGUMENTS_MOST = 2 };
+
+struct options {
+    const struct command *command;         /* NULL: none was named */
+    const char *argument[ARGUMENTS_MOST];  /* behind the command: scenario, kind, file, part */
+    int arguments;
+    const char *out;      /* folder for results; NULL: the default */
+    const char *variant;  /* NULL: the scenario itself */
+    const char *format;   /* of pictures: "svg" or "png" */
+    double duration;      /* of the run [s]; 0: the scenario's */
+    bool quiet, strict, black_and_white, no_plots, help, version;
+};
+
+/* How an option takes its value. */
+enum option_kind { OPTION_FLAG, OPTION_TEXT, OPTION_TIME, OPTION_CHOICE };
+
+struct option {
+    const char *name;  /* with its dashes */
+    const char *takes; /* name of the value; NULL: none. OPTION_CHOICE: the words, with | between */
+    const char *says;  /* for help */
+    enum option_kind kind;
+    unsigned commands; /* sum of the commands' bits it belongs to */
+    size_t at;         /* offset of its field in struct options */
+};
+
+/* All options; ends with a NULL name. */
+extern const struct option options_all[];
+
+/* Reads the arguments argv[1..argc-1]. Mistakes go to diags with a hint; the first one ends the
+ * reading. Texts point into argv. */
+struct options options_read(struct arena *arena, struct diags *diags, int argc, char *const *argv);
+
+#endif

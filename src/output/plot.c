@@ -1,0 +1,445 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Everything of gnuplot's language stands in the templates; here the values for their blanks are
+ * chosen. Each picture first asks whether there is something to draw. */
+#include "plot.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "curves.h"
+#include "gnuplot.h"
+#include "numbers.h"
+#include "template.h"
+
+const char *const plot_names[PLOTS] = {"turn-on", "first-cycles", "last-cycles", "inverse-voltage"};
+
+enum { ENVELOPE_BINS = 400, TITLE_CHARACTERS = 80 };
+enum { FIRST_CYCLES = 5, LAST_CYCLES = 3 }; /* both stand in the trace at full resolution */
+
+/* A rating far above everything drawn would press the curves flat: it is left out beyond this. */
+#define LIMIT_IN_SIGHT 2.5
+
+/* A level across the picture with its label. */
+struct line {
+    double level;
+    const char *label;
+    bool rating; /* false: only worth knowing */
+};
+
+struct sheet {
+    struct arena *arena;
+    const struct turn_on *t;
+    const struct result *run;
+    const struct plot_options *options;
+    struct fill *fill;
+    double low, high; /* of everything drawn against the upright axis */
+    ARRAY(struct line) lines;
+};
+
+/* ---- small things ---- */
+
+/* At most so many characters (not bytes) of a text. */
+static const char *shortened(struct arena *arena, const char *text, int most)
+{
+    const char *s = text;
+    for (; *s && most > 0; most--) {
+        s++;
+        while (((unsigned char)*s & 0xC0) == 0x80) s++;
+    }
+    return *s ? arena_printf(arena, "%.*s...", (int)(s - text), text) : text;
+}
+
+static void add_curves(struct sheet *s, const char *list, const curves *all, int first_style)
+{
+    fill_list(s->fill, list);
+    for (int i = 0; i < all->n; i++) {
+        const struct curve *c = &all->at[i];
+        struct fill *row = fill_row(s->fill, list);
+        const char *plus = arena_printf(s->arena, "column(%d)", c->plus + 2);
+        const char *both = arena_printf(s->arena, "(%s-column(%d))", plus, c->minus + 2);
+        fill_text(row, "VALUE", c->minus >= 0 ? both : plus);
+        fill_quoted(row, "NAME", c->name);
+        fill_text(row, "STYLE", arena_printf(s->arena, "%d", first_style + i));
+    }
+}
+
+static void take_range(struct sheet *s, double low, double high)
+{
+    s->low = smaller(s->low, low);
+    s->high = larger(s->high, high);
+}
+
+/* A little air above and below. */
+static void add_range(struct sheet *s, const char *low, const char *high)
+{
+    double air = 0.06 * (s->high - s->low);
+    fill_number(s->fill, low, s->low != 0 ? s->low - air : 0);
+    fill_number(s->fill, high, s->high + air);
+}
+
+static void add_line(struct sheet *s, double level, bool rating, const char *label)
+{
+    array_push(s->arena, &s->lines, (struct line){level, label, rating});
+    take_range(s, level, level);
+}
+
+static int compare_lines(const void *a, const void *b)
+{
+    double x = ((const struct line *)a)->level, y = ((const struct line *)b)->level;
+    return (x > y) - (x < y);
+}
+
+/* Of lines close above one another all but the highest have their label below, in turn at the right, at
+ * the left and between. */
+static void place_lines(struct sheet *s)
+{
+    static const char *const sides[] = {"0.99", "0.01", "0.5"};
+    static const char *const align[] = {"right", "left", "center"};
+    int side = 0;
+    double close = 0.06 * (s->high - s->low);
+    if (s->lines.n > 0) qsort(s->lines.at, (size_t)s->lines.n, sizeof s->lines.at[0], compare_lines);
+    for (int i = 0; i < s->lines.n; i++) {
+        const struct line *l = &s->lines.at[i];
+        side = i > 0 && l->level - l[-1].level < close ? (side + 1) % 3 : 0;
+        bool below = i + 1 < s->lines.n && l[1].level - l->level < close;
+        struct fill *row = fill_row(s->fill, "LINES");
+        fill_number(row, "LEVEL", l->level);
+        fill_quoted(row, "LABEL", l->label);
+        fill_text(row, "LINE", l->rating ? "20" : "21");
+        fill_text(row, "RISE", below ? "-0.7" : "0.6");
+        fill_text(row, "SIDE", sides[side]);
+        fill_text(row, "ALIGN", align[side]);
+    }
+}
+
+static void begin(struct sheet *s, int plot)
+{
+    const struct setup *setup = s->t->setup;
+    bool base = strcmp(setup->variant, "base") == 0;
+    const char *title = setup->title ? setup->title : "";
+    if (!base) title = arena_printf(s->arena, "%s: %s", title, setup->variant);
+    s->fill = fill_new(s->arena);
+    s->low = s->high = 0;
+    s->lines.n = 0;
+    fill_quoted(s->fill, "TITLE", shortened(s->arena, title, TITLE_CHARACTERS));
+    fill_quoted(s->fill, "NAME", plot_names[plot]);
+    fill_quoted(s->fill, "FORMAT", s->options->format);
+    fill_text(s->fill, "BLACK_AND_WHITE", s->options->black_and_white ? "1" : "0");
+    fill_list(s->fill, "LINES");
+}
+
+/* ---- ratings as lines ---- */
+
+struct level {
+    double level;
+    const char *names, *word;
+    const char *part; /* the last of the names */
+    double limit;
+    enum unit unit;
+};
+
+typedef ARRAY(struct level) levels;
+
+/* Ratings of one height and meaning share one line: `C1, C2: 450 V rated`. A part with two ratings of
+ * one height is named once. */
+static void add_level(struct arena *arena, levels *all, struct level l)
+{
+    for (int i = 0; i < all->n; i++) {
+        struct level *have = &all->at[i];
+        if (fabs(have->level - l.level) > 1e-6 * fabs(l.level)) continue;
+        if (strcmp(have->part, l.part) == 0) return;
+        if (strcmp(have->word, l.word) != 0) continue;
+        have->names = arena_printf(arena, "%s, %s", have->names, l.names);
+        have->part = l.part;
+        return;
+    }
+    array_push(arena, all, l);
+}
+
+static void add_levels(struct sheet *s, const levels *all)
+{
+    double sight = LIMIT_IN_SIGHT * s->high;
+    for (int i = 0; i < all->n; i++) {
+        const struct level *l = &all->at[i];
+        char limit[64];
+        quantity_text(l->limit, l->unit, 3, limit, sizeof limit);
+        if (l->level > 0 && l->level <= sight)
+            add_line(s, l->level, true, arena_printf(s->arena, "%s: %s %s", l->names, limit, l->word));
+    }
+}
+
+/* Mean potential at the end of the run; a point that is not in the trace is the reference. */
+static double level_of(const struct sheet *s, const char *point)
+{
+    struct curve curve = curve_point(s->run, point);
+    double mean = 0, alternating = 0;
+    if (curve.plus >= 0)
+        curve_mean(s->run, &curve, s->run->end - TRACE_TAIL / s->t->setup->frequency, &mean,
+                   &alternating);
+    return mean;
+}
+
+/* Rated and surge volts of the capacitors, laid on the mean potential of their minus. */
+static levels capacitor_levels(const struct sheet *s)
+{
+    const struct stage *stage = &s->t->setup->stages.at[0];
+    levels all = {0};
+    for (int i = 0; i < stage->set->ratings.n; i++) {
+        const struct rating *r = &stage->set->ratings.at[i];
+        bool settled = strcmp(r->measure, "settled-voltage") == 0;
+        if (r->at_least || (!settled && strcmp(r->measure, "highest-voltage") != 0)) continue;
+        const struct figure *highest = result_find(s->run, r->subject, "highest-voltage");
+        if (!highest || r->limit > LIMIT_IN_SIGHT * highest->value) continue;
+        for (int k = 0; k < stage->circuit->probes.n; k++) {
+            const struct probe *p = &stage->circuit->probes.at[k];
+            if (p->kind != PROBE_VOLTAGE || !(p->flags & PROBE_CAPACITOR) ||
+                strcmp(p->subject, r->subject) != 0)
+                continue;
+            double minus = p->to >= 0 ? level_of(s, stage->circuit->points.at[p->to]) : 0;
+            add_level(s->arena, &all,
+                      (struct level){minus + r->limit, r->subject, settled ? "rated" : "surge",
+                                     r->subject, r->limit, r->unit});
+        }
+    }
+    return all;
+}
+
+/* ---- the overview ---- */
+
+/* Whole cycles where there are enough of them, so that the mean does not beat with the ripple. */
+static double bin_width(const struct sheet *s)
+{
+    double period = 1 / s->t->setup->frequency, cycles = s->run->end / period;
+    if (cycles < ENVELOPE_BINS / 10) return s->run->end / ENVELOPE_BINS;
+    return ceil(cycles / ENVELOPE_BINS) * period;
+}
+
+static void add_rows(struct sheet *s, const curves *all, const double *values, double width)
+{
+    for (int k = 0; k < ENVELOPE_BINS && k * width < s->run->end; k++) {
+        char text[24 * (3 * CURVES_MOST + 1)];
+        double t = smaller((k + 0.5) * width, s->run->end);
+        int n = snprintf(text, sizeof text, "%.6g", t);
+        for (int i = 0; i < 3 * all->n; i++)
+            n += snprintf(text + n, sizeof text - (size_t)n, " %.5g", values[i * ENVELOPE_BINS + k]);
+        fill_text(fill_row(s->fill, "ENVELOPE"), "ROW", text);
+    }
+}
+
+static void add_envelopes(struct sheet *s, const curves *all)
+{
+    double width = bin_width(s);
+    double *values = ARENA_ARRAY(s->arena, double, 3 * all->n * ENVELOPE_BINS);
+    for (int i = 0; i < all->n; i++) {
+        double *low = values + 3 * i * ENVELOPE_BINS, *mean = low + ENVELOPE_BINS;
+        double *high = mean + ENVELOPE_BINS;
+        curve_envelope(s->run, &all->at[i], ENVELOPE_BINS, width, low, mean, high);
+        for (int k = 0; k < ENVELOPE_BINS; k++) take_range(s, low[k], high[k]);
+        struct fill *row = fill_row(s->fill, "POINTS");
+        fill_quoted(row, "NAME", all->at[i].name);
+        fill_text(row, "STYLE", arena_printf(s->arena, "%d", i + 1));
+        fill_text(row, "BAND", arena_printf(s->arena, "%d", i + 11));
+        fill_text(row, "LOW", arena_printf(s->arena, "%d", 3 * i + 2));
+        fill_text(row, "MEAN", arena_printf(s->arena, "%d", 3 * i + 3));
+        fill_text(row, "HIGH", arena_printf(s->arena, "%d", 3 * i + 4));
+    }
+    add_rows(s, all, values, width);
+}
+
+static const char *turn_on_sheet(struct sheet *s)
+{
+    curves points = curves_direct(s->arena, s->run);
+    if (points.n == 0) return NULL;
+    fill_number(s->fill, "END", s->run->end);
+    const char *reference = s->t->setup->stages.at[0].circuit->reference;
+    fill_quoted(s->fill, "UPRIGHT",
+                arena_printf(s->arena, "volts to %s [V]", reference ? reference : "chassis"));
+    add_envelopes(s, &points);
+    levels all = capacitor_levels(s);
+    add_levels(s, &all);
+    place_lines(s);
+    add_range(s, "BOTTOM", "TOP");
+    return "turn-on.gp";
+}
+
+/* ---- some cycles ---- */
+
+/* The smallest step of 1, 2 or 5 that makes five steps to a panel at most. */
+static double tic_step(double range)
+{
+    double decade = pow(10, floor(log10(range / 5)));
+    for (int i = 0; i < 3; i++) {
+        static const double steps[] = {1, 2, 5};
+        if (range <= 5 * steps[i] * decade) return steps[i] * decade;
+    }
+    return 10 * decade;
+}
+
+/* One panel: its curves, and the range and steps of its upright axis in the curves' unit times
+ * `scale`. A quiet curve is not blown up to fill the panel. */
+static void add_panel(struct sheet *s, const char *list, const curves *all, double from, double to,
+                      double scale)
+{
+    double low = HUGE_VAL, high = -HUGE_VAL, a = 0, z = 0;
+    for (int i = 0; i < all->n; i++) {
+        if (!curve_range(s->run, &all->at[i], from, to, &a, &z)) continue;
+        low = smaller(low, a * scale);
+        high = larger(high, z * scale);
+    }
+    if (low > high) low = high = 0;
+    double least = larger(1, 1e-3 * larger(fabs(low), fabs(high)));
+    if (larger(fabs(low), fabs(high)) > 10) least *= 0.01;
+    s->low = low;
+    s->high = larger(high, low + least);
+    add_curves(s, list, all, 1);
+    add_range(s, arena_printf(s->arena, "%s_LOW", list), arena_printf(s->arena, "%s_HIGH", list));
+    fill_number(s->fill, arena_printf(s->arena, "%s_STEP", list), tic_step(s->high - s->low));
+}
+
+static double highest_current(const struct sheet *s, const curves *all, double from, double to)
+{
+    double most = 0, low = 0, high = 0;
+    for (int i = 0; i < all->n; i++)
+        if (curve_range(s->run, &all->at[i], from, to, &low, &high))
+            most = larger(most, larger(fabs(low), fabs(high)));
+    return most;
+}
+
+static const char *cycles_sheet(struct sheet *s, double from, double to, const char *heading,
+                                bool line)
+{
+    curves plates = curves_plates(s->arena, s->run);
+    curves currents = curves_currents(s->arena, s->run, line);
+    curves capacitor = curves_first_capacitor(s->arena, s->run);
+    if (plates.n == 0 || currents.n == 0 || capacitor.n == 0 || !(to > from)) return NULL;
+    bool small = highest_current(s, &currents, from, to) < 1;
+    fill_number(s->fill, "FROM", from);
+    fill_number(s->fill, "SPAN", 1e3 * (to - from));
+    fill_text(s->fill, "AMPERES", small ? "1e3" : "1");
+    fill_quoted(s->fill, "AMPERES_TITLE", small ? "currents [mA]" : "currents [A]");
+    const char *start = from > 0 ? arena_printf(s->arena, "from %.6g s on", from) : "after switch-on";
+    fill_quoted(s->fill, "ALONG", arena_printf(s->arena, "%s: time [ms] %s", heading, start));
+    add_panel(s, "VOLTS", &plates, from, to, 1);
+    add_panel(s, "CURRENTS", &currents, from, to, small ? 1e3 : 1);
+    add_panel(s, "CAPACITOR", &capacitor, from, to, 1);
+    return "cycles.gp";
+}
+
+static const char *first_cycles_sheet(struct sheet *s)
+{
+    double to = smaller(s->run->end, FIRST_CYCLES / s->t->setup->frequency);
+    return cycles_sheet(s, 0, to, "first cycles", true);
+}
+
+static double last_cycles(const struct sheet *s)
+{
+    return larger(0, s->run->end - LAST_CYCLES / s->t->setup->frequency);
+}
+
+static const char *last_cycles_sheet(struct sheet *s)
+{
+    return cycles_sheet(s, last_cycles(s), s->run->end, "last cycles", false);
+}
+
+/* ---- inverse voltage ---- */
+
+static levels inverse_levels(const struct sheet *s)
+{
+    const struct stage *stage = &s->t->setup->stages.at[0];
+    levels all = {0};
+    for (int i = 0; i < stage->set->ratings.n; i++) {
+        const struct rating *r = &stage->set->ratings.at[i];
+        if (strcmp(r->measure, "inverse-voltage") == 0)
+            add_level(s->arena, &all,
+                      (struct level){r->limit, r->subject, "rated", r->subject, r->limit, r->unit});
+    }
+    return all;
+}
+
+/* The trade's rule for a capacitor behind a half-wave or centre-tap rectifier: sqrt(8) times the RMS
+ * volts of the plate. It holds where the plate swings evenly about the reference, so not in a bridge. */
+static void add_rule(struct sheet *s)
+{
+    curves plates = curves_plates(s->arena, s->run);
+    double most = 0, from = s->run->end - TRACE_TAIL / s->t->setup->frequency;
+    for (int i = 0; i < plates.n; i++) {
+        double mean = 0, alternating = 0;
+        curve_mean(s->run, &plates.at[i], larger(0, from), &mean, &alternating);
+        if (fabs(mean) < 0.05 * alternating) most = larger(most, alternating);
+    }
+    if (most > 0)
+        add_line(s, 2.8 * most, false, arena_printf(s->arena, "2.8 x %.3g V RMS at the plate", most));
+}
+
+static void add_highest(struct sheet *s, const curves *all)
+{
+    const struct figure *worst = NULL;
+    for (int i = 0; i < all->n; i++) {
+        const struct figure *f = result_find(s->run, all->at[i].name, "inverse-voltage");
+        if (f && (!worst || f->value > worst->value)) worst = f;
+    }
+    if (!worst || !(worst->value > 0) || isinf(worst->value)) return;
+    const char *when = "";
+    if (!isnan(worst->time)) when = arena_printf(s->arena, " at %.3g s", worst->time);
+    add_line(s, worst->value, false, arena_printf(s->arena, "highest: %.3g V%s", worst->value, when));
+}
+
+static const char *inverse_sheet(struct sheet *s)
+{
+    curves all = curves_inverse(s->arena, s->run);
+    if (all.n == 0) return NULL;
+    double from = last_cycles(s), low = 0, high = 0;
+    for (int i = 0; i < all.n; i++)
+        if (curve_range(s->run, &all.at[i], from, s->run->end, &low, &high)) take_range(s, low, high);
+    fill_number(s->fill, "FROM", from);
+    fill_number(s->fill, "SPAN", 1e3 * (s->run->end - from));
+    fill_quoted(s->fill, "ALONG", arena_printf(s->arena, "time [ms] from %.6g s on", from));
+    add_curves(s, "INVERSE", &all, 1);
+    add_highest(s, &all);
+    add_rule(s);
+    levels limits = inverse_levels(s);
+    add_levels(s, &limits);
+    place_lines(s);
+    add_range(s, "BOTTOM", "TOP");
+    return "inverse-voltage.gp";
+}
+
+/* ---- all of them ---- */
+
+struct plots plot_write(struct writer *w, struct diags *diags, struct arena *arena,
+                        const struct turn_on *t, const struct plot_options *options)
+{
+    static const char *(*const sheets[PLOTS])(struct sheet *) = {
+        turn_on_sheet, first_cycles_sheet, last_cycles_sheet, inverse_sheet};
+    struct plots plots = {.format = options->format};
+    struct sheet s = {.arena = arena, .t = t, .run = t->run, .options = options};
+    bool any = t->run->trace && trace_rows(t->run->trace) >= 2;
+    for (int k = 0; k < PLOTS; k++) {
+        writer_retire(w, arena_printf(arena, "plots/%s.gp", plot_names[k]));
+        writer_retire(w, arena_printf(arena, "plots/%s.svg", plot_names[k]));
+        writer_retire(w, arena_printf(arena, "plots/%s.png", plot_names[k]));
+        begin(&s, k);
+        const char *template = any ? sheets[k](&s) : NULL;
+        if (!template) continue;
+        writer_file(w, arena_printf(arena, "plots/%s.gp", plot_names[k]));
+        plots.written[k] = template_write(w, diags, options->templates, template, s.fill);
+    }
+    writer_pause(w);
+    return plots;
+}
+
+const char *plot_draw(struct writer *w, struct arena *arena, const struct plots *plots,
+                      const char *gnuplot)
+{
+    const char *folder = arena_printf(arena, "%s/plots", writer_partial(w)), *failed = NULL;
+    for (int k = 0; k < PLOTS && !writer_message(w); k++) {
+        if (!plots->written[k]) continue;
+        const char *script = arena_printf(arena, "%s.gp", plot_names[k]);
+        if (gnuplot_run(gnuplot, folder, script) == 0)
+            writer_adopt(w, arena_printf(arena, "plots/%s.%s", plot_names[k], plots->format));
+        else if (!failed) failed = script;
+    }
+    return failed;
+}

@@ -1,0 +1,136 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* For each rectifier one sentence: the peak that repeats beside the one at a hot restart, with its
+ * length and heating. Of two plates the worse one. */
+#include <math.h>
+#include <string.h>
+
+#include "numbers.h"
+#include "summary_impl.h"
+
+/* The first pulse of one closing. */
+struct first_peak {
+    const char *subject;
+    double peak, duration, i2t;
+};
+
+static bool belongs(const char *subject, const char *part)
+{
+    size_t n = strlen(part);
+    return strncmp(subject, part, n) == 0 && (subject[n] == 0 || subject[n] == '.');
+}
+
+static const struct figure *running_peak(const struct result *r, const char *part)
+{
+    const struct figure *most = NULL;
+    for (int i = 0; i < r->figures.n; i++) {
+        const struct figure *f = &r->figures.at[i];
+        if (strcmp(f->measure, "running-peak-current") != 0 || !belongs(f->subject, part)) continue;
+        if (!most || f->value > most->value) most = f;
+    }
+    return most;
+}
+
+/* Duration and I2t stand behind the peak they belong to, before the next peak. */
+static void read_rest(const struct result *r, int at, struct first_peak *p)
+{
+    for (int i = at + 1; i < r->figures.n; i++) {
+        const struct figure *f = &r->figures.at[i];
+        if (strcmp(f->measure, "inrush-peak-current") == 0) return;
+        if (strcmp(f->subject, p->subject) != 0) continue;
+        if (strcmp(f->measure, "peak-duration") == 0) p->duration = f->value;
+        if (strcmp(f->measure, "peak-i2t") == 0) p->i2t = f->value;
+    }
+}
+
+static struct first_peak first_peak(const struct result *r, const char *part)
+{
+    struct first_peak most = {NULL, 0, (double)NAN, (double)NAN};
+    for (int i = 0; i < r->figures.n; i++) {
+        const struct figure *f = &r->figures.at[i];
+        if (strcmp(f->measure, "inrush-peak-current") != 0 || !belongs(f->subject, part)) continue;
+        if (!(f->value > most.peak)) continue;
+        most = (struct first_peak){f->subject, f->value, (double)NAN, (double)NAN};
+        read_rest(r, i, &most);
+    }
+    return most;
+}
+
+/* The least limit of that measure [A]; inf: none. */
+static double limit_of(const struct summary *s, const char *subject, const char *measure)
+{
+    double least = (double)INFINITY;
+    for (int i = 0; i < s->setup->stages.n; i++) {
+        const struct set *set = s->setup->stages.at[i].set;
+        for (int k = 0; k < set->ratings.n; k++) {
+            const struct rating *r = &set->ratings.at[k];
+            if (strcmp(r->subject, subject) == 0 && strcmp(r->measure, measure) == 0)
+                least = smaller(least, r->limit);
+        }
+    }
+    return least;
+}
+
+/* `205 mA of 400 mA` */
+static const char *against(struct summary *s, const char *subject, const char *measure,
+                           double value)
+{
+    double limit = limit_of(s, subject, measure);
+    const char *is = summary_value(s, value, UNIT_AMPERE, summary_rough(s, subject, measure));
+    if (isinf(limit)) return arena_printf(s->arena, "%s (no rating known)", is);
+    return arena_printf(s->arena, "%s of %s", is, summary_value(s, limit, UNIT_AMPERE, false));
+}
+
+static const char *length(struct summary *s, const struct first_peak *p)
+{
+    bool rough = summary_rough(s, p->subject, "peak-i2t");
+    if (isnan(p->duration)) return "";
+    const char *heat = isfinite(p->i2t) ? arena_printf(s->arena, ", %s of I2t",
+                                                       summary_value(s, p->i2t, UNIT_I2T, rough))
+                                        : "";
+    return arena_printf(s->arena, " for %s%s", summary_value(s, p->duration, UNIT_SECOND, rough),
+                        heat);
+}
+
+static void say(struct summary *s, const char *part)
+{
+    const struct figure *running = running_peak(s->run, part);
+    bool hot = s->t->restart != NULL;
+    const struct result *r = hot ? s->t->restart : s->run;
+    struct first_peak p = first_peak(r, part);
+    const char *repeats =
+        arena_printf(s->arena, "%s: the peak of every cycle is %s", part,
+                     against(s, running->subject, running->measure, running->value));
+    if (!p.subject) {
+        summary_say(s, "  ", "%s.", repeats);
+        return;
+    }
+    const char *first = "nothing in the circuit limits it";
+    if (isfinite(p.peak))
+        first = arena_printf(s->arena, "it could be %s%s",
+                             against(s, p.subject, "inrush-peak-current", p.peak), length(s, &p));
+    summary_say(s, "  ", "%s; %s (closed at %s) %s.", repeats,
+                hot ? "at a hot restart" : "at switch-on",
+                summary_value(s, r->closing_angle, UNIT_DEGREE, false), first);
+}
+
+/* No row before has told of this rectifier. */
+static bool is_first(const struct result *r, int at)
+{
+    size_t n = strcspn(r->figures.at[at].subject, ".");
+    for (int i = 0; i < at; i++) {
+        const struct figure *f = &r->figures.at[i];
+        if (strcmp(f->measure, "running-peak-current") != 0) continue;
+        if (strcspn(f->subject, ".") == n && strncmp(f->subject, r->figures.at[at].subject, n) == 0)
+            return false;
+    }
+    return true;
+}
+
+void summary_peaks(struct summary *s)
+{
+    for (int i = 0; i < s->run->figures.n; i++) {
+        const struct figure *f = &s->run->figures.at[i];
+        if (strcmp(f->measure, "running-peak-current") != 0 || !is_first(s->run, i)) continue;
+        say(s, summary_part(s, f->subject));
+    }
+}

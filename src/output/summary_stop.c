@@ -1,0 +1,256 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What to stop for: everything over its rating, the worst first, with the reason in volts, watts
+ * and time. Nobody can tell when a part will die, so it is told what could happen, not when. */
+#include <math.h>
+#include <string.h>
+
+#include "summary_impl.h"
+
+enum { TOLD_MOST = 8 };
+
+/* A design-centre limit passed by less, on a line as much too high, is what its makers reckoned
+ * with (tube manuals, definition of the design-centre system, from memory). */
+#define DESIGN_CENTRE_ALLOWS 1.1
+
+/* --- the line --- */
+
+static bool read_volts(const struct node *node, double *volts)
+{
+    struct complaint why;
+    return node && node->kind == NODE_SCALAR && quantity_parse(node->text, UNIT_VOLT, volts, &why);
+}
+
+/* What the primary was made for; NaN: not known. */
+static double rated_line(const struct set *set)
+{
+    double volts;
+    for (int i = 0; i < set->parts.n; i++) {
+        const struct part *part = set->parts.at[i];
+        if (strcmp(part->kind->name, "power transformer") != 0) continue;
+        if (read_volts(node_get(node_get(part->map, "primary"), "rated"), &volts)) return volts;
+        if (read_volts(node_get(part->map, "primary voltage"), &volts)) return volts;
+    }
+    return (double)NAN;
+}
+
+static const char *design_centre(struct summary *s, const struct judged *row)
+{
+    const char *system = row->rating->system;
+    double rated = rated_line(s->set);
+    if (!system || strncmp(system, "design-cent", 11) != 0) return "";
+    if (!(row->share < DESIGN_CENTRE_ALLOWS) || !(s->set->line_volts > rated)) return "";
+    return arena_printf(s->arena,
+                        " A design-centre rating already allows for +-10 %% line: with %s on a %s "
+                        "primary so small an excess was reckoned with.",
+                        summary_value(s, s->set->line_volts, UNIT_VOLT, false),
+                        summary_value(s, rated, UNIT_VOLT, false));
+}
+
+/* --- one figure --- */
+
+static const char *at(struct summary *s, const struct judged *row)
+{
+    if (isnan(row->figure.time)) return "";
+    return arena_printf(s->arena, " at %s", summary_time(s, row->figure.time));
+}
+
+static const char *source(struct summary *s, const struct rating *r)
+{
+    const char *from = strcmp(r->source, "scenario") == 0 ? "your scenario" : r->source;
+    if (!r->system || !*r->system) return from;
+    return arena_printf(s->arena, "%s; %s", from, r->system);
+}
+
+/* `highest voltage 493 V at 8.3 s, 110 % of its 450 V` */
+static const char *how_much(struct summary *s, const struct judged *row)
+{
+    const struct figure *f = &row->figure;
+    const char *measure = summary_measure(s, f->measure);
+    const char *limit = summary_value(s, row->rating->limit, f->unit, false);
+    const char *time = at(s, row);
+    if (isinf(f->value))
+        return arena_printf(s->arena, "%s%s without any limit in the circuit, where %s are allowed",
+                            measure, time, limit);
+    bool rough = summary_rough(s, f->subject, f->measure);
+    const char *value = summary_value(s, f->value, f->unit, rough);
+    if (row->rating->at_least)
+        return arena_printf(s->arena, "%s %s%s, where it must not fall below %s", measure, value,
+                            time, limit);
+    if (isinf(row->share))
+        return arena_printf(s->arena, "%s %s%s, where %s are allowed", measure, value, time, limit);
+    return arena_printf(s->arena, "%s %s%s, %s of its %s", measure, value, time,
+                        summary_percent(s, row->share), limit);
+}
+
+static const char *sentence(struct summary *s, const char *text)
+{
+    size_t n = text ? strlen(text) : 0;
+    if (n == 0) return "";
+    return arena_printf(s->arena, " %c%s%s",
+                        text[0] >= 'a' && text[0] <= 'z' ? text[0] - 32 : text[0], text + 1,
+                        text[n - 1] == '.' ? "" : ".");
+}
+
+static bool is_one_of(const char *measure, const char *const list[], int n)
+{
+    for (int i = 0; i < n; i++)
+        if (strcmp(measure, list[i]) == 0) return true;
+    return false;
+}
+
+/* Means of the last cycles say little of a run that was still on its way. */
+static const char *unsettled(const struct summary *s, const struct judged *row)
+{
+    static const char *const means[] = {"settled-voltage", "rms-voltage", "average-current",
+                                        "rms-current",     "dissipation", "running-peak-current",
+                                        "line-current",    "line-power"};
+    if (s->run->settled || !is_one_of(row->figure.measure, means, 8)) return "";
+    return " The run had not settled: a longer one tells whether it stays.";
+}
+
+/* A steady current over its rating is told in watts too, heat also in joules. */
+static const char *in_watts(struct summary *s, const struct judged *row)
+{
+    static const char *const steady[] = {"average-current", "rms-current", "running-peak-current",
+                                         "dissipation"};
+    const char *part = summary_part(s, row->figure.subject);
+    const struct figure *watts = result_find(s->run, part, "dissipation");
+    const struct figure *joules = result_find(s->run, part, "energy");
+    if (!is_one_of(row->figure.measure, steady, 4) || !watts || !(watts->value > 0)) return "";
+    bool rough = summary_rough(s, part, "dissipation");
+    const char *sum = "";
+    if (joules && joules->value > 0)
+        sum = arena_printf(s->arena, ", %s in the %s of the run",
+                           summary_value(s, joules->value, UNIT_JOULE, rough),
+                           summary_value(s, s->run->end, UNIT_SECOND, false));
+    return arena_printf(s->arena, " %s turns %s into heat%s.", part,
+                        summary_value(s, watts->value, UNIT_WATT, rough), sum);
+}
+
+static bool is_capacitor(const struct summary *s, const char *subject)
+{
+    const struct part *part = set_find(s->set, subject);
+    return part && strcmp(part->kind->name, "capacitor") == 0;
+}
+
+static bool is_surge(const struct summary *s, const struct judged *row)
+{
+    return strcmp(row->figure.measure, "highest-voltage") == 0 &&
+           is_capacitor(s, row->figure.subject);
+}
+
+static void tell(struct summary *s, const struct judged *row)
+{
+    const char *surge = is_surge(s, row) ? summary_surge(s, row->figure.subject) : NULL;
+    summary_say(s, "  * ", "%s%s: %s (%s).%s%s%s%s%s", row->figure.subject,
+                summary_of_restart(s, row) ? " at a hot restart" : "", how_much(s, row),
+                source(s, row->rating), sentence(s, row->rating->says), in_watts(s, row),
+                unsettled(s, row), surge ? sentence(s, surge) : "", design_centre(s, row));
+}
+
+/* --- what no verdict says --- */
+
+static bool surge_told(const struct summary *s, const char *capacitor)
+{
+    for (int i = 0; i < s->count && i < TOLD_MOST; i++) {
+        const struct judged *row = s->worst[i];
+        if (row->verdict == VERDICT_OVER && is_surge(s, row) &&
+            strcmp(row->figure.subject, capacitor) == 0)
+            return true;
+    }
+    return false;
+}
+
+static const char *allowed(struct summary *s, const char *capacitor, double volts)
+{
+    for (int i = 0; i < s->set->ratings.n; i++) {
+        const struct rating *r = &s->set->ratings.at[i];
+        if (strcmp(r->subject, capacitor) == 0 && strcmp(r->measure, "highest-voltage") == 0 &&
+            !r->at_least && volts <= r->limit)
+            return arena_printf(s->arena, ", inside the %s it may see for a moment",
+                                summary_value(s, r->limit, UNIT_VOLT, false));
+    }
+    return "";
+}
+
+/* Within its surge voltage, but above its working voltage for a while. */
+static int tell_surges(struct summary *s)
+{
+    int told = 0;
+    for (int i = 0; i < s->set->parts.n; i++) {
+        const char *name = s->set->parts.at[i]->name;
+        if (!is_capacitor(s, name) || surge_told(s, name)) continue;
+        const char *surge = summary_surge(s, name);
+        if (!surge) continue;
+        const struct figure *high = result_find(s->run, name, "highest-voltage");
+        summary_say(
+            s, "  * ", "%s reaches %s at %s%s.%s", name,
+            summary_value(s, high->value, UNIT_VOLT, summary_rough(s, name, "highest-voltage")),
+            summary_time(s, high->time), allowed(s, name, high->value), sentence(s, surge));
+        told++;
+    }
+    return told;
+}
+
+static void tell_wet(struct summary *s)
+{
+    for (int i = 0; i < s->set->parts.n; i++) {
+        const struct part *part = s->set->parts.at[i];
+        const struct node *make = node_get(part->map, "make");
+        if (!make || make->kind != NODE_SCALAR || strcmp(make->text, "wet") != 0) continue;
+        summary_say(
+            s, "  * ",
+            "%s is a wet electrolytic: it leaks above its forming voltage and so clamps the "
+            "warm-up. A dry or modern one in its place does not, and the whole set then sees "
+            "the surge, every bypass capacitor with it.",
+            part->name);
+    }
+}
+
+static void tell_unjudged(struct summary *s)
+{
+    const struct judgement *j = s->t->judgement;
+    for (int i = 0; i < j->all.n; i++) {
+        const struct judged *row = &j->all.at[i];
+        if (!row->rating || row->verdict != VERDICT_NONE) continue;
+        summary_say(s, "  * ", "%s: %s could not be judged, the figure is unknown.",
+                    row->figure.subject, summary_measure(s, row->figure.measure));
+    }
+    for (int i = 0; i < j->unmet.n; i++)
+        summary_say(s, "  * ", "%s: %s could not be judged, the run gave no such figure.",
+                    j->unmet.at[i]->subject, summary_measure(s, j->unmet.at[i]->measure));
+}
+
+static int count_of(const struct summary *s, enum verdict verdict)
+{
+    int n = 0;
+    for (int i = 0; i < s->count; i++) n += s->worst[i]->verdict == verdict;
+    return n;
+}
+
+void summary_stop(struct summary *s)
+{
+    int over = count_of(s, VERDICT_OVER), near = count_of(s, VERDICT_NEAR), told = 0;
+    summary_heading(s, "Stop for");
+    for (int i = 0; i < s->count && told < TOLD_MOST; i++) {
+        if (s->worst[i]->verdict != VERDICT_OVER) continue;
+        tell(s, s->worst[i]);
+        told++;
+    }
+    if (over > told)
+        summary_say(s, "  * ", "and %d more over their ratings: see the margins.", over - told);
+    told += tell_surges(s);
+    if (told == 0)
+        summary_say(s, "  ",
+                    s->count > 0 ? "Nothing known is over its rating%s."
+                                 : "Nothing could be judged%s.",
+                    s->run->status == STATUS_OK ? "" : ", as far as the run came");
+    if (near > 0)
+        summary_say(s, "  ",
+                    near == 1 ? "%d figure is within a tenth of its rating: see the margins."
+                              : "%d figures are within a tenth of their ratings: see the "
+                                "margins.",
+                    near);
+    tell_wet(s);
+    tell_unjudged(s);
+}

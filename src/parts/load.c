@@ -1,0 +1,298 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What the set draws: amperes at volts from the chart, from a drop over known ohms, or from the
+ * tubes themselves, as a 3/2 law, a constant current or a resistance, while its cathodes are warm.
+ */
+#include "load.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "kinds.h"
+#include "suggest.h"
+
+enum { GOOD, OPEN, SHORTED };
+
+static const struct key keys[] = {
+    {"across", "two points, plus first", KEY_NEEDED},
+    {"draws", "e.g. 64 mA at 255 V, or a map: drop, over, at", 0},
+    {"resistance", "ohms, instead of draws", 0},
+    {"like", "tubes, resistance or constant current", 0},
+    {"lineup", "list of tube types", 0},
+    {"heated by", "the name of a winding, or always hot", 0},
+    {"condition", "good, open or shorted", 0},
+    {"short resistance", "shorted: ohms of the short", 0},
+    {NULL, NULL, 0},
+};
+
+static const struct key draws_keys[] = {
+    {"drop", "volts, e.g. 108 V", KEY_NEEDED},
+    {"over", "the part or parts the whole current flows through, or ohms", KEY_NEEDED},
+    {"at", "volts at the load, e.g. 255 V", 0},
+    {NULL, NULL, 0},
+};
+static const struct part_kind draws_kind = {.name = "load's `draws`", .keys = draws_keys};
+
+/* --- what it draws -------------------------------------------------------------------------- */
+
+static void read_over(struct set *set, const struct part *view, struct load *l)
+{
+    const struct node *over = part_node(view, "over");
+    struct complaint why;
+    if (!over) return;
+    if (over->kind == NODE_SCALAR && quantity_parse(over->text, UNIT_OHM, &l->over_ohms, &why)) {
+        if (l->over_ohms <= 0)
+            part_complain(set, view, "over", NULL, "%s: the ohms must be above zero", view->name);
+        return;
+    }
+    l->over_count = part_names(set, view, "over", 1, LOAD_OVER, l->over);
+}
+
+static void read_drop(struct set *set, const struct part *part, const struct node *map,
+                      struct load *l)
+{
+    struct part view = kind_view(part, &draws_kind, part->name, map);
+    part_check(set, &view);
+    part_value(set, &view, "drop", UNIT_VOLT, 1e-6, &l->drop);
+    part_value(set, &view, "at", UNIT_VOLT, 1e-3, &l->volts);
+    read_over(set, &view, l);
+}
+
+static void read_draws(struct set *set, const struct part *part, struct load *l)
+{
+    const struct node *node = part_node(part, "draws");
+    struct token t[QUANTITY_TOKENS];
+    if (node->kind == NODE_MAP) {
+        read_drop(set, part, node, l);
+        return;
+    }
+    int n = part_phrase(set, part, "draws", t);
+    if (n == 0) return;
+    bool amperes = kind_token(t, n, UNIT_AMPERE, &l->amperes) && l->amperes > 0;
+    bool volts = kind_token(t, n, UNIT_VOLT, &l->volts) && l->volts > 0;
+    if (!amperes || (!volts && n > 1))
+        part_complain(set, part, "draws", "write it as in `64 mA at 255 V`",
+                      "%s: what it draws is not understood", part->name);
+}
+
+static void draw_customary(struct set *set, const struct part *part, struct load *l)
+{
+    double power = 0;
+    for (int i = 0; i < l->tubes; i++) {
+        l->amperes += l->tube[i].current;
+        power += l->tube[i].current * l->tube[i].at;
+    }
+    if (l->amperes <= 0) {
+        part_complain(set, part, "lineup", "write `draws: 64 mA at 255 V`",
+                      "%s: no customary current is known for its tubes", part->name);
+        return;
+    }
+    l->volts = power / l->amperes;
+    char volts[40];
+    quantity_text(l->volts, UNIT_VOLT, 3, volts, sizeof volts);
+    set_assume(set, (struct assumption){.part = part->name,
+                                        .key = "draws",
+                                        .value = l->amperes,
+                                        .low = 0.7 * l->amperes,
+                                        .high = 1.3 * l->amperes,
+                                        .unit = UNIT_AMPERE,
+                                        .basis = arena_printf(set->arena,
+                                                              "sum of the customary currents of "
+                                                              "its tubes, at %s",
+                                                              volts),
+                                        .measure = "the drop over the choke or field coil, over "
+                                                   "its ohms",
+                                        .guess = true});
+}
+
+static void read_current(struct set *set, const struct part *part, struct load *l)
+{
+    bool draws = part_node(part, "draws"), ohms = part_node(part, "resistance");
+    double resistance;
+    if (draws && ohms)
+        part_complain(set, part, "resistance", "keep one of them",
+                      "%s: `draws` and `resistance` exclude each other", part->name);
+    else if (draws) read_draws(set, part, l);
+    else if (ohms) {
+        if (!part_value(set, part, "resistance", UNIT_OHM, 1e-3, &resistance)) return;
+        l->volts = 100;
+        l->amperes = l->volts / resistance;
+    } else if (l->tubes > 0) draw_customary(set, part, l);
+    else if (!part_node(part, "lineup"))
+        part_complain(set, part, "draws",
+                      "write `draws: 64 mA at 255 V`, a resistance, or the lineup of its tubes",
+                      "%s: nothing tells what it draws", part->name);
+}
+
+static void read_like(struct set *set, const struct part *part, struct load *l)
+{
+    static const char *const words[] = {"tubes", "constant current", "resistance", NULL};
+    int like = part_word(set, part, "like", words);
+    bool ohms = part_node(part, "resistance") != NULL;
+    if (ohms && like >= 0 && like != LOAD_RESISTANCE)
+        part_complain(set, part, "like", "write `draws: 64 mA at 255 V` instead of the resistance",
+                      "%s: a load told by its resistance is like a resistance", part->name);
+    l->like = like >= 0      ? (enum load_kind)like
+              : ohms         ? LOAD_RESISTANCE
+              : l->volts > 0 ? LOAD_TUBES
+                             : LOAD_CURRENT;
+    if (l->like == LOAD_CURRENT || l->volts > 0 || (l->amperes <= 0 && l->drop <= 0)) return;
+    part_complain(set, part, "draws", "write it as in `64 mA at 255 V`",
+                  "%s: the volts that belong to its current are missing", part->name);
+}
+
+static void read_short(struct set *set, const struct part *part, struct load *l)
+{
+    l->bridge = 1;
+    if (part_value(set, part, "short resistance", UNIT_OHM, 0, &l->bridge)) return;
+    set_assume(set, (struct assumption){.part = part->name,
+                                        .key = "short resistance",
+                                        .value = l->bridge,
+                                        .low = 0,
+                                        .high = 50,
+                                        .unit = UNIT_OHM,
+                                        .basis = "common practice, no source",
+                                        .measure = "ohms across it with the set dead",
+                                        .guess = true});
+}
+
+static void read(struct set *set, struct part *part)
+{
+    static const char *const conditions[] = {"good", "open", "shorted", NULL};
+    struct load *l = ARENA_NEW(set->arena, struct load);
+    part->data = l;
+    part_across(set, part, &l->from, &l->to);
+    l->condition = kind_condition(set, part, conditions, NULL);
+    l->always_hot = kind_says(part, "heated by", "always hot");
+    load_lineup(set, part, l);
+    read_current(set, part, l);
+    read_like(set, part, l);
+    if (l->condition == SHORTED) read_short(set, part, l);
+    if (part_node(part, "heated by") && !l->always_hot && !part_node(part, "lineup"))
+        part_complain(set, part, "heated by", "add `lineup: [6A8-G, 6K7-G, 6F6-G]`",
+                      "%s: the winding needs to know its tubes", part->name);
+}
+
+/* --- the drop over other parts -------------------------------------------------------------- */
+
+/* Ohms of a part by its own `resistance`, warm when it is told cold; 0 when it has none. */
+static double ohms_of(struct set *set, const struct part *part, double drop)
+{
+    struct token t[QUANTITY_TOKENS];
+    double ohms = 0, watts = 0;
+    struct complaint why;
+    const struct node *node = part_node(part, "resistance"), *rated = part_node(part, "rated");
+    int n = node && node->kind == NODE_SCALAR ? quantity_scan(node->text, t, &why) : 0;
+    (void)set;
+    if (n <= 0 || !kind_token(t, n, UNIT_OHM, &ohms)) return 0;
+    if (n < 2 || !t[1].is_word || strcmp(t[1].word, "cold") != 0) return ohms;
+    n = rated && rated->kind == NODE_SCALAR ? quantity_scan(rated->text, t, &why) : 0;
+    if (n > 0) kind_token(t, n, UNIT_WATT, &watts);
+    return coil_hot_ohms(ohms, watts, drop);
+}
+
+static void complain_over(struct set *set, const struct part *part, const char *name)
+{
+    suggest_words words = {0};
+    for (int i = 0; i < set->parts.n; i++)
+        if (ohms_of(set, set->parts.at[i], 0) > 0)
+            array_push(set->arena, &words, set->parts.at[i]->name);
+    part_complain(set, part, "draws", suggest(set->arena, name, &words),
+                  "%s: there is no part `%s` with a resistance to drop volts over", part->name,
+                  name);
+}
+
+/* Cold coils share the drop by their cold ohms. */
+static void resolve_drop(struct set *set, const struct part *part, struct load *l)
+{
+    double cold = 0, ohms = l->over_ohms;
+    for (int i = 0; i < l->over_count; i++) {
+        const struct part *over = set_find(set, l->over[i]);
+        double one = over ? ohms_of(set, over, 0) : 0;
+        if (one <= 0) {
+            complain_over(set, part, l->over[i]);
+            return;
+        }
+        cold += one;
+    }
+    for (int i = 0; i < l->over_count; i++) {
+        const struct part *over = set_find(set, l->over[i]);
+        ohms += ohms_of(set, over, l->drop * ohms_of(set, over, 0) / cold);
+    }
+    if (ohms > 0) l->amperes = l->drop / ohms;
+}
+
+static void link(struct set *set, struct part *part)
+{
+    struct load *l = part->data;
+    if (l->drop > 0) resolve_drop(set, part, l);
+    for (int i = 0; i < l->tubes; i++)
+        if (!heater_on_winding(set, part, l->tube[i].volts, l->tube[i].amperes)) return;
+}
+
+double load_watts(const struct part *part)
+{
+    const double usual = 250; /* [V], where they are not known */
+    if (part->kind != &kind_load) return 0;
+    const struct load *l = part->data;
+    return l->amperes * (l->volts > 0 ? l->volts : usual); /* in any condition */
+}
+
+/* --- writing -------------------------------------------------------------------------------- */
+
+static void assume_hot(struct set *set, const struct part *part, const struct load *l)
+{
+    if (l->always_hot || l->like == LOAD_RESISTANCE) return;
+    set_assume(set, (struct assumption){.part = part->name,
+                                        .key = "heated by",
+                                        .value = 0,
+                                        .low = 0,
+                                        .high = 30,
+                                        .unit = UNIT_SECOND,
+                                        .basis = "nothing tells how its tubes are heated: they "
+                                                 "draw from the first instant",
+                                        .measure = "name its tubes in `lineup` and their winding "
+                                                   "in `heated by`",
+                                        .guess = true});
+}
+
+static int stamp_current(struct set *set, const struct part *part, const struct load *l, int tubes,
+                         const int *emitter, const double *weight)
+{
+    struct circuit *c = set->circuit;
+    if (l->condition == SHORTED)
+        return circuit_resistor(c, part->name, "short", l->from, l->to, l->bridge);
+    if (l->like == LOAD_RESISTANCE && tubes == 0)
+        return circuit_resistor(c, part->name, "load", l->from, l->to, l->volts / l->amperes);
+    struct load_law *law = ARENA_NEW(set->arena, struct load_law);
+    *law = (struct load_law){
+        .kind = l->like, .amperes = l->amperes, .volts = l->volts, .tubes = tubes};
+    int device = circuit_device(c, part->name, "load", &law_load, law);
+    for (int i = 0; i < tubes; i++) {
+        law->weight[i] = weight[i];
+        circuit_foreign(c, device, emitter[i]);
+    }
+    return circuit_port(c, device, "load", l->from, l->to, PORT_BYPASSED);
+}
+
+static void stamp(struct set *set, struct part *part)
+{
+    const struct load *l = part->data;
+    int emitter[DEVICE_FOREIGN];
+    double weight[DEVICE_FOREIGN];
+    int tubes = load_heaters(set, part, emitter, weight);
+    if (tubes < 0 || l->condition == OPEN) return;
+    if (tubes == 0 && l->condition == GOOD) assume_hot(set, part, l);
+    int e = stamp_current(set, part, l, tubes, emitter, weight);
+    kind_probe_volts(set, part->name, l->from, l->to, PROBE_OTHER);
+    kind_probe_amperes(set, part->name, PROBE_OTHER, &e, 1);
+}
+
+const struct part_kind kind_load = {
+    .name = "load",
+    .says = "what the set draws from its supply",
+    .keys = keys,
+    .read = read,
+    .link = link,
+    .stamp = stamp,
+    .order = 40,
+};

@@ -1,0 +1,50 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef PRESOLDER_RECTIFIER_H
+#define PRESOLDER_RECTIFIER_H
+
+#include "heater.h"
+#include "part.h"
+
+/* What is known of a rectifier between reading and writing; only for its own files. */
+
+enum rectifier_law { VACUUM, GAS, MERCURY, SILICON, SELENIUM, IDEAL };
+
+enum rectifier_condition {
+    RECTIFIER_GOOD,
+    RECTIFIER_WEAK,
+    ONE_PLATE_DEAD,
+    RECTIFIER_OPEN,
+    RECTIFIER_SHORTED
+};
+
+struct rectifier {
+    struct part
+        view; /* the part with the values of its type, also where the kind knows the type itself */
+    enum rectifier_law law;
+    enum rectifier_condition condition;
+    int sections;             /* 1 or 2 */
+    int plate[2], cathode[2]; /* points */
+    bool separate;            /* a cathode for each plate */
+    int in_series;
+    double perveance;               /* vacuum [A/V^1.5] */
+    double emission;                /* vacuum, at rated temperature [A] */
+    double threshold, slope, start; /* straight-line laws, all in series [V, ohm, V] */
+    bool heated, always_hot;        /* needs a heater; counts as hot */
+    struct heater_kind heating;
+    double heater_volts, heater_amperes; /* rated; 0: not known */
+};
+
+/* Name in figures of a section (0 or 1): `V6.1`, or the part's name where there is but one. */
+const char *rectifier_subject(const struct set *set, const struct part *part, int section);
+
+/* Writes the rectifier into the circuit. */
+void rectifier_stamp(struct set *set, struct part *part);
+
+/* Complains of ratings that are not understood. */
+void rectifier_check(struct set *set, const struct part *part);
+
+/* Its ratings, and the figures known before any run. Ask after all windings, resistors and
+ * capacitors are stamped. */
+void rectifier_rate(struct set *set, const struct part *part);
+
+#endif

@@ -1,0 +1,421 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Every law's analytic slopes against central differences of itself at seeded random points, and
+ * values known from elsewhere: the 3/2 law, the energy of a core, the balance of a heater. The
+ * constants are invented unless a source stands beside them. */
+#include <math.h>
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <string.h>
+
+#include <cmocka.h>
+
+#include "emission.h"
+#include "laws.h"
+#include "near.h"
+#include "numbers.h"
+
+enum { POINTS = 400, COEFFICIENTS = DEVICE_PORTS * PORT_COEFFICIENTS };
+
+/* D. H. Lehmer's kind of generator with the constants of Knuth, TAOCP 2, 3.3.4 (MMIX). */
+static double uniform(uint64_t *seed, double low, double high)
+{
+    *seed = *seed * 6364136223846793005u + 1442695040888963407u;
+    return low + (high - low) * (double)(*seed >> 11) / 9007199254740992.0;
+}
+
+static const struct heater_law bare = {.sections = 1,
+                                       .parallel = 3,
+                                       .resistance = {2.5},
+                                       .watts = {10},
+                                       .wire_kelvin = 1050,
+                                       .ambient = 298,
+                                       .wire_heat = {0.05}};
+static const struct heater_law sections = {.sections = 2,
+                                           .has_cathode = 1,
+                                           .parallel = 1,
+                                           .resistance = {183, 50},
+                                           .watts = {4.1, 1.1},
+                                           .wire_kelvin = 1400,
+                                           .cathode_kelvin = 1050,
+                                           .ambient = 298,
+                                           .wire_heat = {0.02, 0.005},
+                                           .cathode_heat = 0.12};
+static const struct diode_law cool = {.perveance = 2.69e-4, .emission = 4};
+static const struct diode_law heated = {.perveance = 2.69e-4, .emission = 0.4, .heated = 1};
+static const struct load_law tubes = {LOAD_TUBES, 0.064, 255, 2, {0.7, 0.3}};
+static const struct load_law steady = {LOAD_CURRENT, 0.064, 255, 2, {0.25, 0.75}};
+static const struct load_law plain = {LOAD_RESISTANCE, 0.064, 255, 0, {0}};
+static const struct warm_law copper = {1500, 1 / 254.5, 298, 298, 8.3, 150};
+static const struct core_law core = {5.2, 0.04, 0.62};
+
+/* A law with its constants and the span of what it sees; `own` bounds its states, foreign states
+ * are temperatures. */
+struct sample {
+    const char *name;
+    const struct device_law *law;
+    const void *par;
+    int ports, states, foreign;
+    double volts, own_low, own_high;
+};
+
+static const struct sample samples[] = {
+    {"bare filament", &law_heater, &bare, 1, 1, 0, 8, 300, 1300},
+    {"two heater sections", &law_heater, &sections, 2, 3, 0, 50, 300, 1600},
+    {"diode that counts as hot", &law_diode, &cool, 1, 0, 0, 200, 0, 0},
+    {"diode with a cathode", &law_diode, &heated, 1, 0, 1, 200, 0, 0},
+    {"load like tubes", &law_load, &tubes, 1, 0, 2, 400, 0, 0},
+    {"load of constant current", &law_load, &steady, 1, 0, 2, 8, 0, 0},
+    {"load like a resistance", &law_load, &plain, 1, 0, 0, 400, 0, 0},
+    {"warm copper", &law_warm, &copper, 1, 1, 0, 200, 280, 420},
+    {"iron core", &law_core, &core, 1, 1, 0, 170, -1.2, 1.2},
+};
+enum { SAMPLES = sizeof samples / sizeof samples[0] };
+
+struct spot {
+    double v[DEVICE_PORTS], s[DEVICE_STATES], x[DEVICE_FOREIGN];
+};
+
+static double current_at(const struct sample *p, const struct spot *at, int port)
+{
+    double c[COEFFICIENTS] = {0}, g;
+    p->law->prepare(p->par, at->s, at->x, c);
+    return p->law->current(p->par, port, c + port * PORT_COEFFICIENTS, at->v[port], &g);
+}
+
+static double rate_at(const struct sample *p, const struct spot *at, int state)
+{
+    double c[COEFFICIENTS] = {0}, ds[DEVICE_STATES] = {0};
+    p->law->prepare(p->par, at->s, at->x, c);
+    p->law->rates(p->par, at->v, at->s, c, ds);
+    return ds[state];
+}
+
+typedef double probe(const struct sample *p, const struct spot *at, int which);
+
+/* Central difference of a probe in one of the numbers of the spot. */
+static double difference(const struct sample *p, probe *f, int which, struct spot *at,
+                         double *number, double h)
+{
+    double middle = *number;
+    *number = middle + h;
+    double up = f(p, at, which);
+    *number = middle - h;
+    double down = f(p, at, which);
+    *number = middle;
+    return (up - down) / (2 * h);
+}
+
+static void agree(const struct sample *p, const char *what, double analytic, double numeric,
+                  double scale)
+{
+    if (fabs(analytic - numeric) <= 2e-5 * fabs(numeric) + 1e-6 * scale) return;
+    fail_msg("%s, %s: analytic %.9g, difference %.9g", p->name, what, analytic, numeric);
+}
+
+static void check_spot(const struct sample *p, struct spot *at)
+{
+    double c[COEFFICIENTS] = {0}, g;
+    struct device_slopes d = {0};
+    p->law->prepare(p->par, at->s, at->x, c);
+    p->law->slopes(p->par, at->v, at->s, at->x, c, &d);
+    for (int k = 0; k < p->ports; k++) {
+        double i = p->law->current(p->par, k, c + k * PORT_COEFFICIENTS, at->v[k], &g),
+               scale = fabs(i) + 1e-9;
+        double h = 1e-5 * fabs(at->v[k]) + 1e-7;
+        agree(p, "di/dv", g, difference(p, current_at, k, at, &at->v[k], h), scale / (h + 1));
+        for (int j = 0; j < p->states; j++)
+            agree(p, "di/ds", d.i_s[k][j],
+                  difference(p, current_at, k, at, &at->s[j], 1e-5 * fabs(at->s[j]) + 1e-7), scale);
+        for (int j = 0; j < p->foreign; j++)
+            agree(p, "di/dx", d.i_x[k][j],
+                  difference(p, current_at, k, at, &at->x[j], 1e-5 * at->x[j]), scale / 100);
+    }
+    for (int n = 0; n < p->states; n++) {
+        double scale = fabs(rate_at(p, at, n));
+        for (int k = 0; k < p->ports; k++)
+            agree(p, "ds/dv", d.ds_v[n][k],
+                  difference(p, rate_at, n, at, &at->v[k], 1e-5 * fabs(at->v[k]) + 1e-7), scale);
+        for (int j = 0; j < p->states; j++)
+            agree(p, "ds/ds", d.ds_s[n][j],
+                  difference(p, rate_at, n, at, &at->s[j], 1e-5 * fabs(at->s[j]) + 1e-7), scale);
+    }
+}
+
+static void slopes_are_derivatives(void **state)
+{
+    uint64_t seed = 20240611;
+    (void)state;
+    for (int n = 0; n < SAMPLES; n++) {
+        const struct sample *p = &samples[n];
+        for (int m = 0; m < POINTS; m++) {
+            struct spot at = {{0}, {0}, {0}};
+            for (int k = 0; k < p->ports; k++) at.v[k] = uniform(&seed, -p->volts, p->volts);
+            for (int k = 0; k < p->states; k++) at.s[k] = uniform(&seed, p->own_low, p->own_high);
+            for (int k = 0; k < p->foreign; k++) at.x[k] = uniform(&seed, 320, 1200);
+            check_spot(p, &at);
+        }
+    }
+}
+
+static void every_law_has_a_sample(void **state)
+{
+    (void)state;
+    for (int k = 0; k < laws_count; k++) {
+        bool found = false;
+        for (int n = 0; n < SAMPLES; n++) found = found || samples[n].law == laws_all[k];
+        if (!found) fail_msg("no sample of the law `%s`", laws_all[k]->name);
+    }
+}
+
+/* A law that calls itself straight must be, or the port iteration stops too early. */
+static void straight_laws_are_straight(void **state)
+{
+    (void)state;
+    for (int n = 0; n < SAMPLES; n++) {
+        const struct sample *p = &samples[n];
+        struct spot at = {{0}, {900, 900, 900}, {900, 900}};
+        if (p->law == &law_core) at.s[0] = 0.5;
+        if (!p->law->straight) continue;
+        for (int k = 0; k < p->ports; k++) {
+            double i[3];
+            for (int m = 0; m < 3; m++) {
+                at.v[k] = p->volts * (m - 1);
+                i[m] = current_at(p, &at, k);
+            }
+            near_abs(i[0] + i[2], 2 * i[1], 1e-12 * (fabs(i[0]) + fabs(i[2])), "A");
+        }
+    }
+}
+
+/* --- diode and emission --------------------------------------------------------------------- */
+
+/* 60 V at 125 mA, drop of the type 80 (hobby summary of makers' sheets): I = K V^1.5. */
+static void diode_follows_three_halves(void **state)
+{
+    struct diode_law law = {.perveance = 0.125 / (60 * sqrt(60.0))};
+    double c[COEFFICIENTS], g;
+    (void)state;
+    law_diode.prepare(&law, NULL, NULL, c);
+    near_rel(law_diode.current(&law, 0, c, 60, &g), 0.125, 1e-14, "A");
+    near_rel(g, 1.5 * 0.125 / 60, 1e-14, "S");
+    near_rel(law_diode.current(&law, 0, c, 240, &g), 1.0, 1e-14, "A");
+    near_abs(law_diode.current(&law, 0, c, -5, &g), 0, 0, "A");
+    near_abs(g, 0, 0, "S");
+}
+
+static void diode_is_limited_by_emission(void **state)
+{
+    struct diode_law law = {.perveance = 1e-3, .emission = 0.2, .heated = 1};
+    double c[COEFFICIENTS], g, kelvin = EMISSION_RATED_KELVIN;
+    (void)state;
+    law_diode.prepare(&law, NULL, &kelvin, c);
+    near_rel(law_diode.current(&law, 0, c, 10, &g), 1e-3 * 10 * sqrt(10.0), 2e-4, "A");
+    near_rel(law_diode.current(&law, 0, c, 3000, &g), 0.2, 1e-6, "A");
+    kelvin = 300;
+    law_diode.prepare(&law, NULL, &kelvin, c);
+    near_abs(law_diode.current(&law, 0, c, 500, &g), 0, 1e-12, "A");
+}
+
+/* Richardson-Dushman by hand: ln of the ratio at two temperatures, work function 1 eV, k from
+ * CODATA 2018. */
+static void emission_follows_richardson(void **state)
+{
+    const double k = 8.617333262e-5; /* [eV/K] */
+    double slope;
+    (void)state;
+    near_rel(emission_saturation(EMISSION_RATED_KELVIN, &slope), 1, 1e-14, "");
+    for (double t = 400; t < 1200; t += 50) {
+        double wanted =
+            2 * log(t / EMISSION_RATED_KELVIN) - (1 / t - 1 / EMISSION_RATED_KELVIN) / k;
+        near_abs(log(emission_saturation(t, &slope)), wanted, 5e-5, "");
+    }
+}
+
+static void emission_slopes_are_derivatives(void **state)
+{
+    double (*const functions[])(double, double *) = {emission_saturation, emission_perveance,
+                                                     emission_share};
+    (void)state;
+    for (int f = 0; f < 3; f++)
+        for (double t = 350; t < 1300; t += 7.3) {
+            double slope, unused, h = 1e-3;
+            functions[f](t, &slope);
+            double numeric =
+                (functions[f](t + h, &unused) - functions[f](t - h, &unused)) / (2 * h);
+            near_abs(slope, numeric, 1e-6 * fabs(numeric) + 1e-12, "1/K");
+        }
+}
+
+static void emission_share_rises_from_nothing(void **state)
+{
+    double before = 0, slope;
+    (void)state;
+    near_abs(emission_share(300, &slope), 0, 1e-9, "");
+    near_abs(emission_share(EMISSION_RATED_KELVIN, &slope), 1, 1e-4, "");
+    for (double t = 300; t < 1200; t += 5) {
+        double share = emission_share(t, &slope);
+        assert_true(share > before && slope > 0);
+        before = share;
+    }
+}
+
+/* --- load ----------------------------------------------------------------------------------- */
+
+static void loads_draw_what_they_are_told(void **state)
+{
+    const struct load_law laws[] = {{LOAD_TUBES, 0.06, 250, 0, {0}},
+                                    {LOAD_CURRENT, 0.06, 250, 0, {0}},
+                                    {LOAD_RESISTANCE, 0.06, 250, 0, {0}}};
+    const double at_half[] = {0.06 * 0.35355339059327373, 0.06, 0.03};
+    (void)state;
+    for (int n = 0; n < 3; n++) {
+        double c[COEFFICIENTS], g;
+        law_load.prepare(&laws[n], NULL, NULL, c);
+        near_rel(law_load.current(&laws[n], 0, c, 250, &g), 0.06, 1e-14, "A");
+        near_rel(law_load.current(&laws[n], 0, c, 125, &g), at_half[n], 1e-14, "A");
+        near_abs(law_load.current(&laws[n], 0, c, 0, &g), 0, 0, "A");
+    }
+}
+
+/* Never below zero, and smooth where its pieces meet. */
+static void loads_bend_without_a_step(void **state)
+{
+    const struct load_law laws[] = {{LOAD_TUBES, 0.06, 250, 0, {0}},
+                                    {LOAD_CURRENT, 0.06, 250, 0, {0}}};
+    const double joints[] = {0, 2.5};
+    (void)state;
+    for (int n = 0; n < 2; n++)
+        for (int k = 0; k < 2; k++) {
+            double c[COEFFICIENTS], below, above, g1, g2, h = 1e-9;
+            law_load.prepare(&laws[n], NULL, NULL, c);
+            below = law_load.current(&laws[n], 0, c, joints[k] - h, &g1);
+            above = law_load.current(&laws[n], 0, c, joints[k] + h, &g2);
+            near_abs(below, above, 1e-9, "A");
+            if (n == 1 && k == 0) continue; /* constant current starts with a slope */
+            near_abs(g1, g2, 1e-6, "S");
+        }
+}
+
+static void load_follows_its_cathodes(void **state)
+{
+    const double x[] = {EMISSION_RATED_KELVIN, 300};
+    double c[COEFFICIENTS], g, full;
+    (void)state;
+    law_load.prepare(&tubes, NULL, x, c);
+    full = emission_share(EMISSION_RATED_KELVIN, NULL);
+    near_rel(law_load.current(&tubes, 0, c, 255, &g), 0.064 * 0.7 * full, 1e-6, "A");
+}
+
+/* --- core ----------------------------------------------------------------------------------- */
+
+static double core_amperes(double flux)
+{
+    double c[COEFFICIENTS], g;
+    law_core.prepare(&core, &flux, NULL, c);
+    return law_core.current(&core, 0, c, 0, &g);
+}
+
+static void core_is_odd_and_saturates(void **state)
+{
+    (void)state;
+    near_abs(core_amperes(0), 0, 1e-15, "A");
+    for (double x = 0.01; x < 2; x += 0.037)
+        near_abs(core_amperes(x), -core_amperes(-x), 1e-12 * core_amperes(x), "A");
+    /* far below and far beyond saturation the two straight lines */
+    near_rel(core_amperes(0.1), 0.1 / 5.2, 0.12, "A"); /* the knee's tail adds the tenth */
+    near_rel(core_amperes(3), 3 / 5.2 + (3 - 0.62) / 0.04, 1e-3, "A");
+}
+
+/* Energy of a field: dE = i d(flux). */
+static void core_stores_what_it_is_given(void **state)
+{
+    double zero = 0;
+    (void)state;
+    near_abs(law_core.stored(&core, &zero), 0, 1e-15, "J");
+    for (double x = -1.5; x < 1.5; x += 0.0171) {
+        double h = 1e-5, up = x + h, down = x - h;
+        double slope = (law_core.stored(&core, &up) - law_core.stored(&core, &down)) / (2 * h);
+        near_abs(slope, core_amperes(x), 1e-7 * fabs(core_amperes(x)) + 1e-8, "A");
+    }
+}
+
+/* --- heat ----------------------------------------------------------------------------------- */
+
+static void heaters_settle_at_their_rating(void **state)
+{
+    double s[] = {1400, 1400, 1050}, v[2], c[COEFFICIENTS], ds[DEVICE_STATES], g;
+    (void)state;
+    for (int k = 0; k < 2; k++) v[k] = sqrt(sections.watts[k] * sections.resistance[k]);
+    law_heater.prepare(&sections, s, NULL, c);
+    law_heater.rates(&sections, v, s, c, ds);
+    for (int k = 0; k < 3; k++) near_abs(ds[k], 0, 1e-9, "K/s");
+    for (int k = 0; k < 2; k++)
+        near_abs(law_heater.current(&sections, k, c + k * PORT_COEFFICIENTS, v[k], &g), 0, 1e-15,
+                 "A");
+}
+
+/* Tungsten from 300 K to 2800 K: resistivity 5.65 and 81.04 microohm cm, ratio 14.3 (Jones and
+ * Langmuir, General Electric Review 30, 1927); the power law holds it within 5 %. */
+static void filament_is_tungsten(void **state)
+{
+    const double rho[] = {5.65,  8.06,  10.56, 13.23, 16.09, 19.00, 21.94, 24.93, 27.94,
+                          30.98, 34.08, 37.19, 40.36, 43.55, 46.78, 50.05, 53.35, 56.67,
+                          60.06, 63.48, 66.91, 70.39, 73.91, 77.49, 81.04, 84.70, 88.33};
+    struct heater_law lamp = {.sections = 1,
+                              .parallel = 1,
+                              .resistance = {100},
+                              .watts = {100},
+                              .wire_kelvin = 1600,
+                              .ambient = 298,
+                              .wire_heat = {0.01}};
+    struct worst worst = {0};
+    (void)state;
+    for (int k = 0; k < (int)(sizeof rho / sizeof rho[0]); k++) {
+        double s = 300 + 100 * k, c[COEFFICIENTS], g;
+        char row[32];
+        law_heater.prepare(&lamp, &s, NULL, c);
+        law_heater.current(&lamp, 0, c, 1, &g);
+        snprintf(row, sizeof row, "%g K", s);
+        worst_take(&worst, 1 / (g + 1 / lamp.resistance[0]), 100 * rho[k] / rho[13], row);
+    }
+    worst_check(&worst, "tungsten's resistance", 0.06);
+}
+
+/* Copper rises by 0.393 % per kelvin at 20 deg C (IEC 60028): 50 K by 19.6 %. */
+static void copper_warms(void **state)
+{
+    struct warm_law law = {1000, 1 / 254.5, 293.15, 293.15, 10, 100};
+    double s = 293.15 + 50, c[COEFFICIENTS], g, ds, v = 100;
+    (void)state;
+    law_warm.prepare(&law, &s, NULL, c);
+    law_warm.current(&law, 0, c, v, &g);
+    near_rel(1 / (g + 1 / law.resistance), 1000 * (1 + 50 / 254.5), 1e-12, "ohm");
+    law_warm.rates(&law, &v, &s, c, &ds);
+    near_rel(ds, (v * v / (1000 * (1 + 50 / 254.5)) - 5) / 100, 1e-12, "K/s");
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(slopes_are_derivatives),
+        cmocka_unit_test(every_law_has_a_sample),
+        cmocka_unit_test(straight_laws_are_straight),
+        cmocka_unit_test(diode_follows_three_halves),
+        cmocka_unit_test(diode_is_limited_by_emission),
+        cmocka_unit_test(emission_follows_richardson),
+        cmocka_unit_test(emission_slopes_are_derivatives),
+        cmocka_unit_test(emission_share_rises_from_nothing),
+        cmocka_unit_test(loads_draw_what_they_are_told),
+        cmocka_unit_test(loads_bend_without_a_step),
+        cmocka_unit_test(load_follows_its_cathodes),
+        cmocka_unit_test(core_is_odd_and_saturates),
+        cmocka_unit_test(core_stores_what_it_is_given),
+        cmocka_unit_test(heaters_settle_at_their_rating),
+        cmocka_unit_test(filament_is_tungsten),
+        cmocka_unit_test(copper_warms),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

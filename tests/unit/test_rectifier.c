@@ -1,0 +1,284 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Rectifiers of every law: constants from types and from own keys, conditions, heaters, ratings,
+ * the figures of their supply, and the messages. */
+#include "emission.h"
+#include "kinds.h"
+#include "kinds_fixture.h"
+#include "laws.h"
+
+#define SUPPLY                                                                                     \
+    "T1:\n"                                                                                        \
+    "  is: power transformer\n"                                                                    \
+    "  ideal: yes\n"                                                                               \
+    "  primary: {rated: 120 V, resistance: 8 ohm}\n"                                               \
+    "  windings:\n"                                                                                \
+    "    high: {across: [p1, chassis, p2], open circuit: [350 V, 350 V], resistance: [100 ohm, "   \
+    "110 ohm]}\n"                                                                                  \
+    "    heater: {open circuit: 5.3 V, resistance: 0.1 ohm}\n"                                     \
+    "C1: {is: capacitor, across: [B1, chassis], value: 8 uF, rated: 450 V, make: dry}\n"
+
+static const struct diode_law *diode(const struct set *set, int which)
+{
+    for (int i = 0; i < set->circuit->devices.n; i++)
+        if (set->circuit->devices.at[i].law == &law_diode && which-- == 0)
+            return set->circuit->devices.at[i].par;
+    fail_msg("no such diode");
+    return NULL;
+}
+
+static void vacuum_tube_of_a_type(void **state)
+{
+    struct set *set = good(
+        SUPPLY
+        "V6: {is: rectifier, type: 5Y3-GT, plates: [p1, p2], cathode: B1, heated by: heater}\n");
+    (void)state;
+    /* 50 V at 125 mA, peak 400 mA */
+    near_rel(diode(set, 1)->perveance, 0.125 / (50 * sqrt(50.0)), 1e-12, "A/V^1.5");
+    near_rel(diode(set, 1)->emission, EMISSION_EXCESS * 0.4, 1e-12, "A");
+    assert_true(diode(set, 0)->heated);
+    assert_int_equal(element(set, "V6", "plate 1")->gate >= 0, true);
+    assert_string_equal(element(set, "V6", "plate 2")->subject, "V6.2");
+    near_rel(value_of(set, "V6.heater", "heater base"), 2.5, 1e-14, "ohm");
+    near_rel(limit_of(set, "V6.heater", "rms-voltage"), 5.5, 1e-14, "V");
+    assert_int_equal(probe_of(set, "V6.heater", PROBE_VOLTAGE)->flags, PROBE_HEATER);
+    const struct probe *p = probe_of(set, "V6.1", PROBE_VOLTAGE);
+    assert_int_equal(p->from, circuit_find_point(set->circuit, "B1"));
+    assert_int_equal(p->to, circuit_find_point(set->circuit, "p1"));
+    assert_int_equal(probe_of(set, "V6.2", PROBE_CURRENT)->flags, PROBE_RECTIFIER | PROBE_WATCHED);
+    assert_int_equal(probe_of(set, "V6", PROBE_CURRENT)->count, 2);
+}
+
+static void ratings_of_a_tube(void **state)
+{
+    struct set *set =
+        good(SUPPLY
+             "V6: {is: rectifier, type: 5Y3-GT, plates: [p1, p2], cathode: B1, heated by: heater,\n"
+             "  inverse voltage: 1300 V}\n");
+    (void)state;
+    near_rel(limit_of(set, "V6.1", "inverse-voltage"), 1300, 1e-14, "V");
+    assert_string_equal(rating(set, "V6.2", "inverse-voltage", false)->source, "scenario");
+    assert_string_equal(rating(set, "V6.2", "inverse-voltage", false)->system, "");
+    near_rel(limit_of(set, "V6.2", "running-peak-current"), 0.4, 1e-14, "A");
+    assert_string_equal(rating(set, "V6.2", "running-peak-current", false)->system,
+                        "design-centre");
+    near_rel(limit_of(set, "V6.1", "inrush-peak-current"), 2.5, 1e-14, "A");
+    near_rel(limit_of(set, "V6", "average-current"), 0.125, 1e-14, "A");
+    near_rel(limit_of(set, "T1.high 2", "rms-voltage"), 500, 1e-14, "V"); /* with 140 ohm */
+    near_rel(limit_of(set, "V6", "first-capacitor"), 20e-6, 1e-12, "F");
+    near_rel(fixed(set, "V6", "first-capacitor"), 8e-6, 1e-12, "F");
+    /* 110 ohm + (350/120)^2 (8 + 0.3) ohm against 50 ohm at 350 V */
+    near_rel(fixed(set, "V6.2", "supply-impedance"), 110 + 350.0 / 120 * 350 / 120 * 8.3, 1e-12,
+             "ohm");
+    assert_true(rating(set, "V6.2", "supply-impedance", true) != NULL);
+    near_rel(limit_of(set, "V6.2", "supply-impedance"), 50, 1e-12, "ohm");
+}
+
+/* GZ34: 50 ohm at 300 V ... 175 ohm at 550 V; 5Y3-GT 50 ohm at 350 V, 140 ohm at 500 V. */
+static void least_impedance_follows_the_volts(void **state)
+{
+    const struct {
+        const char *type, *volts;
+        double least;
+    } rows[] = {{"5Y3-GT", "425 V", 95},
+                {"5Y3-GT", "600 V", 200},
+                {"5Y3-GT", "200 V", 50},
+                {"GZ34", "550 V", 175},
+                {"GZ34", "325 V", 62.5}};
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        struct set *set = good(arena_printf(
+            arena,
+            "T1:\n  is: power transformer\n  ideal: yes\n  primary: {rated: 120 V, resistance: 8 "
+            "ohm}\n"
+            "  windings: {high: {across: [p, chassis], open circuit: %s, resistance: 90 ohm}}\n"
+            "C1: {is: capacitor, across: [B1, chassis], value: 8 uF, make: dry}\n"
+            "V1: {is: rectifier, type: %s, plates: [p], cathode: B1, heated by: always hot}\n",
+            rows[i].volts, rows[i].type));
+        near_rel(limit_of(set, "V1", "supply-impedance"), rows[i].least, 1e-12, "ohm");
+    }
+}
+
+static void choke_input_has_other_limits(void **state)
+{
+    struct set *set = good(
+        "T1:\n  is: power transformer\n  ideal: yes\n  primary: {rated: 120 V, resistance: 8 ohm}\n"
+        "  windings: {high: {across: [p, chassis], open circuit: 350 V, resistance: 90 ohm}}\n"
+        "C2: {is: capacitor, across: [B1, chassis], value: 10 nF}\n"
+        "V1: {is: rectifier, type: 5Y3-GT, plates: [p], cathode: B1, heated by: always hot}\n");
+    (void)state;
+    near_rel(limit_of(set, "T1.high", "rms-voltage"), 500, 1e-14, "V");
+    assert_true(isnan(fixed(set, "V1", "supply-impedance")));
+    assert_null(rating(set, "V1", "supply-impedance", true));
+}
+
+/* From the line, with surge resistors before the plate and behind the cathode. */
+static void line_sets_count_their_resistors(void **state)
+{
+    struct set *set =
+        good("S1: {is: switch, across: [line, a], state: closed}\n"
+             "R1: {is: resistor, across: [a, p], resistance: 22 ohm}\n"
+             "R2: {is: resistor, across: [k, B1], resistance: 10 ohm}\n"
+             "C1: {is: capacitor, across: [B1, neutral], value: 40 uF, make: modern}\n"
+             "V1: {is: rectifier, type: 35W4, plates: [p], cathode: k, heated by: always hot}\n");
+    (void)state;
+    near_rel(fixed(set, "V1", "supply-impedance"), 32.3, 1e-12, "ohm");
+    near_rel(fixed(set, "V1", "first-capacitor"), 40e-6, 1e-12, "F");
+    near_rel(limit_of(set, "mains", "rms-voltage"), 117, 1e-12, "V");
+}
+
+static void own_law(void **state)
+{
+    struct set *set = good("V1: {is: rectifier, plates: [a], cathode: b, drop: 60 V at 125 mA, "
+                           "heated by: always hot}\n");
+    (void)state;
+    near_rel(diode(set, 0)->perveance, 0.125 / (60 * sqrt(60.0)), 1e-12, "A/V^1.5");
+    assert_false(diode(set, 0)->heated);
+    assert_true(assumed(set, "V1", "emission")->guess);
+    set = good("V1: {is: rectifier, plates: [a], cathode: b, perveance: 0.269 mA/V^1.5, heated by: "
+               "always hot}\n");
+    near_rel(diode(set, 0)->perveance, 2.69e-4, 1e-12, "A/V^1.5");
+    set = good("V1: {is: rectifier, type: 5Y3-GT, plates: [a], cathode: b, drop: 60 V at 125 mA, "
+               "heated by: always hot}\n");
+    near_rel(diode(set, 0)->perveance, 0.125 / (60 * sqrt(60.0)), 1e-12, "A/V^1.5");
+    set = good("V1: {is: rectifier, plates: [a], cathode: b, threshold: 0.7 V, slope: 0.04 ohm, in "
+               "series: 2}\n");
+    near_rel(element(set, "V1", "plate 1")->threshold, 1.4, 1e-12, "V");
+    near_rel(element(set, "V1", "plate 1")->slope, 0.08, 1e-12, "ohm");
+    near_rel(element(set, "V1", "plate 1")->start, 1.4, 1e-12, "V");
+}
+
+static void silicon_and_ideal(void **state)
+{
+    struct set *set =
+        good("D1: {is: rectifier, type: silicon, plates: [a, b], cathode: c, in series: 2}\n");
+    (void)state;
+    near_rel(element(set, "D1", "plate 2")->threshold, 2 * 0.772, 1e-12, "V");
+    near_rel(limit_of(set, "D1.2", "inverse-voltage"), 2000, 1e-12, "V");
+    near_rel(limit_of(set, "D1.1", "average-current"), 1, 1e-12, "A");
+    near_rel(limit_of(set, "D1.1", "inrush-peak-current"), 30, 1e-12, "A");
+    near_rel(limit_of(set, "D1.1", "peak-i2t"), 3.7, 1e-12, "A2s");
+    set = good("D1: {is: rectifier, type: ideal, plates: [a], cathode: c}\n");
+    near_abs(element(set, "D1", "plate 1")->threshold, 0, 0, "V");
+    near_abs(element(set, "D1", "plate 1")->slope, 0, 0, "ohm");
+    assert_string_equal(element(set, "D1", "plate 1")->subject, "D1");
+    assert_int_equal(set->ratings.n, 0);
+    set = good(
+        SUPPLY
+        "D1: {is: rectifier, type: 1N4007, plates: [p1, p2], cathode: B1, heated by: heater}\n");
+    assert_int_equal(diags_count(diags), 1); /* a note: no heater */
+    assert_int_equal(set->circuit->states.n, 0);
+}
+
+static void gas_and_mercury(void **state)
+{
+    struct set *set = good("V1: {is: rectifier, type: 0Z4, plates: [a, b], cathode: c}\n");
+    const struct element *e = element(set, "V1", "plate 1");
+    (void)state;
+    near_rel(e->threshold, 24, 1e-12, "V");
+    near_rel(e->start, 300, 1e-12, "V");
+    assert_int_equal(e->ready_state, -1);
+    near_rel(rating(set, "V1", "average-current", true)->limit, 0.030, 1e-12, "A");
+    near_rel(rating(set, "V1", "average-current", false)->limit, 0.090, 1e-12, "A");
+    set = good(SUPPLY
+               "V1: {is: rectifier, type: 83, plates: [p1, p2], cathode: B1, heated by: heater}\n");
+    e = element(set, "V1", "plate 2");
+    near_rel(e->threshold, 15, 1e-12, "V");
+    near_rel(e->start, 16, 1e-12, "V");
+    near_rel(e->ready_value, 0.9 * EMISSION_RATED_KELVIN, 1e-12, "K");
+    assert_string_equal(set->circuit->states.at[e->ready_state].part, "V1.heater");
+}
+
+static void failing_rectifiers(void **state)
+{
+    struct set *set =
+        good(SUPPLY
+             "V6: {is: rectifier, type: 5Y3-GT, plates: [p1, p2], cathode: B1, heated by: heater,\n"
+             "  condition: one plate dead}\n");
+    (void)state;
+    assert_non_null(element(set, "V6", "plate 1"));
+    assert_null(element(set, "V6", "plate 2"));
+    assert_int_equal(probe_of(set, "V6", PROBE_CURRENT)->count, 1);
+    set =
+        good(SUPPLY
+             "V6: {is: rectifier, type: 5Y3-GT, plates: [p1, p2], cathode: B1, heated by: heater,\n"
+             "  condition: weak}\n");
+    near_rel(diode(set, 0)->emission, 0.3 * 0.4, 1e-12, "A");
+    assert_true(assumed(set, "V6", "emission")->guess);
+    set =
+        good(SUPPLY
+             "V6: {is: rectifier, type: 5Y3-GT, plates: [p1, p2], cathode: B1, heated by: heater,\n"
+             "  condition: weak, emission: 80 mA}\n");
+    near_rel(diode(set, 0)->emission, 0.080, 1e-12, "A");
+    set =
+        good("D1: {is: rectifier, type: 1N4007, plates: [a, b], cathode: c, condition: shorted}\n");
+    near_rel(value_of(set, "D1", "short"), 1, 1e-14, "ohm");
+    assert_int_equal(element(set, "D1", "plate 2")->kind, ELEMENT_RECTIFIER);
+    set = good("D1: {is: rectifier, type: 1N4007, plates: [a], cathode: c, condition: open}\n");
+    assert_int_equal(set->circuit->elements.n, 0);
+}
+
+static void separate_cathodes(void **state)
+{
+    struct set *set = good("V1: {is: rectifier, type: 25Z6-GT, plates: [a, b], cathodes: [c, a], "
+                           "heated by: always hot}\n");
+    (void)state;
+    assert_int_equal(element(set, "V1", "plate 2")->to, circuit_find_point(set->circuit, "a"));
+    near_rel(limit_of(set, "V1.2", "average-current"), 0.075, 1e-12, "A");
+}
+
+#define ONE "V1: {is: rectifier, plates: [a], cathode: b"
+
+static void mistakes_are_told(void **state)
+{
+    (void)state;
+    bad(ONE "}\n", "neither a type nor a drop");
+    bad(ONE ", drop: 60 V}\n", "drop is not understood");
+    bad(ONE ", drop: 60 V at 125 mA}\n", "V1: nothing heats it");
+    bad(ONE ", type: 5Y3-GT}\n", "V1: nothing heats it");
+    bad(ONE ", type: 5Y3-GT, heated by: heater}\n", "there is no winding `heater`");
+    bad(ONE ", drop: 60 V at 125 mA, heated by: heater}\n",
+        "heater's volts and amperes are missing");
+    bad(ONE ", threshold: 0.7 V}\n", "slope is missing");
+    bad(ONE ", threshold: 0.7 V, slope: 0 ohm, in series: 1.5}\n", "whole number");
+    bad(ONE ", type: 5Y3-GT, heated by: always hot, in series: 2}\n", "tubes in series");
+    bad(ONE ", type: 5Y3-GT, heated by: always hot, condition: shorted}\n",
+        "not known to this version");
+    bad(ONE ", type: 5Y3-GT, heated by: always hot, condition: gas}\n",
+        "`gas` of a rectifier is not known");
+    bad(ONE ", type: 5Y3-GT, heated by: always hot, condition: weak}\n", "can be weak");
+    bad(ONE ", type: 5Y3-GT, heated by: always hot, supply impedance: 50 V}\n",
+        "supply impedance is not understood");
+    bad(ONE ", type: 1N4007, surge current: 8 ms}\n", "surge current is not understood");
+    bad(ONE ", type: 1N4007, condition: one plate dead}\n", "has but one plate");
+    bad(ONE ", law: gas, drop: 24 V at 75 mA}\n", "needs its starting voltage");
+    bad(ONE ", law: gas, drop: 24 V at 75 mA, starting voltage: 20 V}\n", "cannot start below");
+    bad("V1: {is: rectifier, plates: [a], type: ideal}\n", "its cathode is missing");
+    bad("V1: {is: rectifier, plates: [a, b], type: ideal, cathode: c, cathodes: [c, d]}\n",
+        "exclude each other");
+    bad("V1: {is: rectifier, plates: [a, b], type: 5Y3-GT, cathodes: [c, d], heated by: always "
+        "hot}\n",
+        "one cathode for both plates");
+    bad("V1: {is: rectifier, plates: [a, b], type: 35Z4-GT, cathode: c, heated by: always hot}\n",
+        "its type has one plate");
+    bad("V1: {is: rectifier, plates: [a, b, c], type: ideal, cathode: c}\n", "`plates` takes");
+}
+
+#define TEST(f) cmocka_unit_test_setup_teardown(f, set_up, tear_down)
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        TEST(vacuum_tube_of_a_type),
+        TEST(ratings_of_a_tube),
+        TEST(least_impedance_follows_the_volts),
+        TEST(choke_input_has_other_limits),
+        TEST(line_sets_count_their_resistors),
+        TEST(own_law),
+        TEST(silicon_and_ideal),
+        TEST(gas_and_mercury),
+        TEST(failing_rectifiers),
+        TEST(separate_cathodes),
+        TEST(mistakes_are_told),
+    };
+    return cmocka_run_group_tests(tests, read_catalogue, drop_catalogue);
+}

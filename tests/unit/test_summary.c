@@ -1,0 +1,219 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The frame: guesses, what is wrong with the run, cautions, names of any kind.
+ * Sentences are compared with the line breaks taken out, tables line by line. */
+#include "summary_bench.h"
+
+/* --- guesses --- */
+
+static void no_guess_is_said(void **state)
+{
+    struct bench b = bench_new();
+    (void)state;
+    bench_write(&b);
+    has(&b, "Six-tube table set (invented) 60 s from cold; mains 117 V, 60 Hz, closed at 90 deg.");
+    has(&b, "No value is a guess.");
+    has_not(&b, "Readings that would");
+    has_not(&b, "about");
+    has_not(&b, "!!");
+    bench_free(&b);
+}
+
+static void guesses_are_counted_and_named_first(void **state)
+{
+    struct bench b = bench_new();
+    (void)state;
+    bench_guess(&b, "L1", "inductance", 10, UNIT_HENRY);
+    bench_guess(&b, "T1", "core loss", 5.5, UNIT_WATT);
+    b.set->assumptions.at[1].measure = NULL;
+    set_assume(b.set, (struct assumption){
+                          .part = "mains", .key = "resistance", .value = 0.3, .unit = UNIT_OHM});
+    bench_stage(&b, 20, "C1 condition: shorted"); /* assumes the same once more */
+    bench_write(&b);
+    has(&b, "2 values are guesses: L1 inductance (10 H), T1 core loss (5.5 W).");
+    has(&b, "Besides, 1 stated default: `presolder check` lists it.");
+    has(&b, "* L1 inductance: read it. Taken as 10 H, could be 5 H to 20 H (common practice, no "
+            "source).");
+    has(&b, "* T1 core loss: cannot be measured simply. Taken as 5.5 W");
+    has(&b, "At 20 s: C1 condition: shorted.");
+    assert_true(strstr(b.plain, "guesses:") < strstr(b.plain, "Stop for"));
+    bench_free(&b);
+}
+
+static void two_digits_only_where_a_guess_weighs(void **state)
+{
+    struct bench b = bench_new();
+    (void)state;
+    bench_point(&b, "B+", 251.4, 0.2);
+    bench_put(&b, "mains", "line-power", 48.36, UNIT_WATT);
+    bench_put(&b, "V6.1", "running-peak-current", 0.2053, UNIT_AMPERE);
+    bench_guess(&b, "L1", "inductance", 10, UNIT_HENRY);
+    bench_write(&b);
+    has_line(&b, "  B+                               251 V");
+    has_line(&b, "  line power                      48.4 W");
+    has(&b, "every cycle is about 210 mA");
+    bench_free(&b);
+
+    b = bench_new();
+    bench_point(&b, "B+", 251.4, 0.2);
+    bench_put(&b, "mains", "line-power", 48.36, UNIT_WATT);
+    bench_guess(&b, "T1", "core loss", 5, UNIT_WATT);
+    bench_write(&b);
+    has_line(&b, "  B+                               251 V");
+    has_line(&b, "  line power                  about 48 W");
+    bench_free(&b);
+
+    b = bench_new();
+    bench_point(&b, "B+", 251.4, 0.2);
+    bench_guess(&b, "T1.high voltage 1", "resistance", 150, UNIT_OHM);
+    bench_write(&b);
+    has_line(&b, "  B+                         about 250 V");
+    bench_free(&b);
+}
+
+static void heater_winding_moves_heaters_only(void **state)
+{
+    struct bench b = bench_new();
+    (void)state;
+    bench_point(&b, "B+", 251.4, 0.2);
+    bench_put(&b, "T1.tube heaters", "rms-voltage", 6.234, UNIT_VOLT);
+    bench_put(&b, "tubes.heaters", "rms-voltage", 6.234, UNIT_VOLT);
+    bench_put(&b, "T1.high voltage 1", "rms-voltage", 312.4, UNIT_VOLT);
+    bench_guess(&b, "T1.tube heaters", "resistance", 0.1, UNIT_OHM);
+    bench_write(&b);
+    has_line(&b, "  B+                               251 V");
+    has_line(&b, "  T1.tube heaters         about 6.2 V AC");
+    has_line(&b, "  tubes.heaters           about 6.2 V AC");
+    has_line(&b, "  T1.high voltage 1             312 V AC");
+    bench_free(&b);
+}
+
+static void narrow_guess_weighs_nothing(void **state)
+{
+    struct bench b = bench_new();
+    (void)state;
+    bench_point(&b, "B+", 251.4, 0.2);
+    bench_guess(&b, "T1", "open circuit", 345, UNIT_VOLT);
+    b.set->assumptions.at[0].low = 344;
+    b.set->assumptions.at[0].high = 346;
+    bench_write(&b);
+    has(&b, "1 value is a guess: T1 open circuit (345 V).");
+    has_line(&b, "  B+                               251 V");
+    bench_free(&b);
+}
+
+/* --- the run itself --- */
+
+static void failed_audit_is_loud_and_first(void **state)
+{
+    struct bench b = bench_new();
+    (void)state;
+    b.run.statistics.audit_failed = true;
+    b.run.statistics.energy_residual = 3.1e-5;
+    b.run.statistics.charge_point = "first filter";
+    bench_write(&b);
+    has(&b, "!! THE AUDIT OF THE RUN FAILED: energy does not balance to 3.1e-05, charge to 0.0e+00 "
+            "at first filter (1.0e-06 is allowed). Trust no figure below.");
+    assert_true(strstr(b.raw, "!!") < strstr(b.raw, "No value is a guess"));
+    bench_free(&b);
+}
+
+static void interrupted_and_failed_runs(void **state)
+{
+    struct bench b = bench_new();
+    (void)state;
+    b.run.status = STATUS_INTERRUPTED;
+    b.run.message = "interrupted at 12 s of 30 s";
+    b.run.end = 12;
+    bench_rate(&b, "C1", "highest-voltage", 450, UNIT_VOLT);
+    bench_put(&b, "C1", "highest-voltage", 200, UNIT_VOLT);
+    bench_write(&b);
+    has(&b, "!! PARTIAL: interrupted at 12 s of 30 s. What would have come later is missing");
+    has(&b, "Nothing known is over its rating, as far as the run came.");
+    bench_free(&b);
+
+    b = bench_new();
+    b.run.status = STATUS_SOLUTION;
+    b.run.message = "rectifiers switch without end, at 0.5 s";
+    bench_write(&b);
+    has(&b, "!! THE SOLUTION FAILED: rectifiers switch without end, at 0.5 s.");
+    has(&b, "Nothing: the run gave no figures.");
+    bench_free(&b);
+
+    b = bench_new();
+    b.restarts = true;
+    b.restart.status = STATUS_SOLUTION;
+    b.restart.message = "the time step became too small, at 0.01 s";
+    b.restart.statistics.audit_failed = true;
+    bench_write(&b);
+    has(&b, "!! THE HOT RESTART FAILED: the time step became too small, at 0.01 s.");
+    has(&b, "!! THE AUDIT OF THE HOT RESTART FAILED");
+    has_not(&b, "AUDIT OF THE RUN");
+    bench_free(&b);
+}
+
+/* --- cautions and names --- */
+
+static void cautions_come_last_with_the_energy(void **state)
+{
+    struct bench b = bench_new();
+    (void)state;
+    bench_put(&b, "set", "stored-energy", 1.913, UNIT_JOULE);
+    bench_put(&b, "C1", "bleed-down-time", 84.4, UNIT_SECOND);
+    bench_put(&b, "C2", "bleed-down-time", 12, UNIT_SECOND);
+    bench_write(&b);
+    has(&b, "Cautions The capacitors hold 1.91 J; with the tubes cold they need about 84 s to fall "
+            "to 30 V. * Rules: Local codes");
+    has_not(&b, "Mercury");
+    has_not(&b, "Re-forming");
+    bench_free(&b);
+
+    b = bench_new();
+    bench_put(&b, "set", "stored-energy", 1.913, UNIT_JOULE);
+    bench_put(&b, "C1", "bleed-down-time", ENDLESS, UNIT_SECOND);
+    bench_put(&b, "C2", "bleed-down-time", ENDLESS, UNIT_SECOND);
+    bench_write(&b);
+    has(&b, "The capacitors hold 1.91 J; with the tubes cold nothing empties C1, C2.");
+    bench_free(&b);
+}
+
+static void long_and_foreign_names_stay_in_their_lines(void **state)
+{
+    static const char *const names[] = {
+        "the first filter capacitor beside the power transformer of the left chassis half",
+        "R\xc3\xb6hre", "tab\there\x1b[31m",
+        "onewordonewordonewordonewordonewordonewordonewordonewordonewordonewordonewordonewordonew"};
+    (void)state;
+    for (size_t i = 0; i < sizeof names / sizeof names[0]; i++) {
+        struct bench b = bench_new();
+        b.setup.title = b.setup.variant = names[i];
+        bench_rate(&b, names[i], "dissipation", 1, UNIT_WATT);
+        bench_put(&b, names[i], "dissipation", 2, UNIT_WATT);
+        bench_reading(&b, names[i], 250, UNIT_VOLT, false);
+        bench_guess(&b, names[i], "value", 8e-6, UNIT_FARAD);
+        bench_write(&b);
+        if (i == 1) {
+            has_line(&b, "  R\xc3\xb6hre                      not watched      250 V");
+            has_line(&b, "! R\xc3\xb6hre             heat                   about 2 W        1 W  "
+                         "200 %");
+        }
+        if (i == 2) has(&b, "tab?here?[31m");
+        if (i == 0) has(&b, "! the first filte.. heat");
+        bench_free(&b);
+    }
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(no_guess_is_said),
+        cmocka_unit_test(guesses_are_counted_and_named_first),
+        cmocka_unit_test(two_digits_only_where_a_guess_weighs),
+        cmocka_unit_test(heater_winding_moves_heaters_only),
+        cmocka_unit_test(narrow_guess_weighs_nothing),
+        cmocka_unit_test(failed_audit_is_loud_and_first),
+        cmocka_unit_test(interrupted_and_failed_runs),
+        cmocka_unit_test(cautions_come_last_with_the_energy),
+        cmocka_unit_test(long_and_foreign_names_stay_in_their_lines),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

@@ -1,0 +1,138 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The table of what the meter should read.
+ * Sentences are compared with the line breaks taken out, tables line by line. */
+#include "summary_bench.h"
+
+static void meter_beside_chart_and_readings(void **state)
+{
+    struct bench b = bench_new();
+    (void)state;
+    bench_point(&b, "first filter", 359.2, 12);
+    bench_point(&b, "B+", 251.4, 0.2);
+    bench_point(&b, "chassis", 0, 0);
+    bench_put(&b, "mains", "line-current", 0.4951, UNIT_AMPERE);
+    bench_put(&b, "mains", "line-power", 48.36, UNIT_WATT);
+    bench_reading(&b, "B+", 255, UNIT_VOLT, false);
+    bench_reading(&b, "B+", 195, UNIT_VOLT, true);
+    bench_reading(&b, "mains", 0.5, UNIT_AMPERE, true);
+    bench_write(&b);
+    has_line(&b, "  point                         expected      chart   diff.   measured   diff.");
+    has_line(&b, "  B+                               251 V      255 V    -1 %      195 V   +29 %");
+    has_line(&b, "  line current                 495 mA AC                        500 mA    -1 %");
+    has_line(&b, "  first filter                     359 V");
+    has_line(&b, "  line power                      48.4 W");
+    has(&b, "A measured reading wins");
+    has_not(&b, " chassis 0");
+    assert_true(strstr(b.raw, "  B+  ") < strstr(b.raw, "  first filter  "));
+    has(&b,
+        "Floating (nothing joins them to chassis, so they have no volts to it): line, neutral.");
+    bench_free(&b);
+}
+
+static void ac_points_parts_and_unknown_subjects(void **state)
+{
+    struct bench b = bench_new();
+    int plate = circuit_point(b.c, "plate 1");
+    (void)state;
+    circuit_resistor(b.c, "T1", "R", plate, circuit_point(b.c, "chassis"), 100);
+    bench_point(&b, "plate 1", -0.2, 344.1);
+    bench_point(&b, "line", 5, 60);
+    bench_put(&b, "L1", "settled-voltage", 108.2, UNIT_VOLT);
+    bench_put(&b, "L1", "rms-voltage", 108.9, UNIT_VOLT);
+    bench_put(&b, "L1", "average-current", 0.0601, UNIT_AMPERE);
+    bench_put(&b, "L1", "rms-current", 0.0603, UNIT_AMPERE);
+    bench_put(&b, "lamp", "average-current", 1e-9, UNIT_AMPERE);
+    bench_put(&b, "lamp", "rms-current", 0.15, UNIT_AMPERE);
+    bench_reading(&b, "plate 1", 340, UNIT_VOLT, false);
+    bench_reading(&b, "L1", 108, UNIT_VOLT, true);
+    bench_reading(&b, "L1", 0.055, UNIT_AMPERE, true);
+    bench_reading(&b, "lamp", 0.15, UNIT_AMPERE, true);
+    bench_reading(&b, "screen", 90, UNIT_VOLT, false);
+    bench_reading(&b, "line", 60, UNIT_VOLT, true);
+    bench_reading(&b, "B+", 0, UNIT_VOLT, true);
+    bench_write(&b);
+    has_line(&b, "  plate 1                       344 V AC      340 V    +1 %");
+    has_line(&b, "  L1                               108 V                         108 V    +0 %");
+    has_line(&b, "  L1                             60.1 mA                         55 mA    +9 %");
+    has_line(&b, "  lamp                         150 mA AC                        150 mA    +0 %");
+    has_line(&b, "  screen                     not watched       90 V");
+    has_line(&b, "  line                          floating                          60 V");
+    has_line(&b, "  B+                         not watched                           0 V");
+    bench_free(&b);
+}
+
+static void settled_short_run_is_as_good_as_a_minute(void **state)
+{
+    struct bench b = bench_new();
+    (void)state;
+    b.run.end = 30;
+    bench_point(&b, "B+", 251, 0.2);
+    bench_write(&b);
+    has(&b, "The run lasted 30 s; everything had settled by 21.3 s, so after a minute it reads the "
+            "same but for what warms slowly.");
+    bench_free(&b);
+}
+
+static void unsettled_run_is_told(void **state)
+{
+    struct bench b = bench_new();
+    (void)state;
+    b.run.end = 40;
+    b.run.settled = false;
+    bench_point(&b, "B+", 251, 0.2);
+    b.run.figures.at[1].value = 0;
+    bench_point(&b, "first filter", 359, 12);
+    bench_write(&b);
+    has_line(&b, "  B+                             251 V *");
+    has_line(&b, "  first filter                     359 V");
+    has(&b, "Not settled after 40 s: B+ still moved (*).");
+    has(&b, "(--for 80s)");
+    bench_free(&b);
+}
+
+static void cold_tubes_are_told(void **state)
+{
+    struct bench b = bench_new();
+    (void)state;
+    b.run.end = 5;
+    b.set->parts.at[1]->heater_count = 1;
+    bench_point(&b, "B+", 493, 0);
+    bench_write(&b);
+    has(&b, "after 5 s these are the volts of a set still warming");
+    bench_free(&b);
+
+    b = bench_new();
+    b.run.end = 5;
+    b.setup.hot = true;
+    b.set->parts.at[1]->heater_count = 1;
+    bench_point(&b, "B+", 250, 0);
+    bench_write(&b);
+    has(&b, "5 s from hot");
+    has_not(&b, "still warming");
+    bench_free(&b);
+}
+
+static void instants_of_warming_have_two_digits(void **state)
+{
+    struct bench b = bench_new();
+    (void)state;
+    b.set->parts.at[1]->heater_count = 1;
+    bench_rate(&b, "C1", "highest-voltage", 450, UNIT_VOLT);
+    bench_at(&b, &b.run, "C1", "highest-voltage", 430, UNIT_VOLT, 8.342);
+    bench_write(&b);
+    has_line(&b, "  C1                highest voltage            430 V      450 V   96 %  8.3 s");
+    bench_free(&b);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(meter_beside_chart_and_readings),
+        cmocka_unit_test(ac_points_parts_and_unknown_subjects),
+        cmocka_unit_test(settled_short_run_is_as_good_as_a_minute),
+        cmocka_unit_test(unsettled_run_is_told),
+        cmocka_unit_test(cold_tubes_are_told),
+        cmocka_unit_test(instants_of_warming_have_two_digits),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

@@ -1,0 +1,268 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What to stop for, and capacitors above their working voltage for a time.
+ * Sentences are compared with the line breaks taken out, tables line by line. */
+#include "summary_bench.h"
+
+/* --- stop for --- */
+
+static void over_is_told_in_full(void **state)
+{
+    struct bench b = bench_new();
+    (void)state;
+    bench_rate(&b, "R1", "dissipation", 2, UNIT_WATT);
+    bench_put(&b, "R1", "dissipation", 9.5, UNIT_WATT);
+    bench_put(&b, "R1", "energy", 570, UNIT_JOULE);
+    bench_write(&b);
+    has(&b, "Stop for * R1: heat 9.5 W, 475 % of its 2 W (your scenario). It could fail. R1 turns "
+            "9.5 W into heat, 570 J in the 60 s of the run.");
+    has_line(&b, "! R1                heat                       9.5 W        2 W  475 %");
+    has_not(&b, "Nothing known");
+    bench_free(&b);
+}
+
+static void unsettled_mean_says_so(void **state)
+{
+    struct bench b = bench_new();
+    (void)state;
+    b.run.settled = false;
+    bench_rate(&b, "C1", "settled-voltage", 450, UNIT_VOLT);
+    bench_put(&b, "C1", "settled-voltage", 461, UNIT_VOLT);
+    bench_write(&b);
+    has(&b, "The run had not settled: a longer one tells whether it stays.");
+    bench_free(&b);
+}
+
+static void nothing_over_and_near_ones(void **state)
+{
+    struct bench b = bench_new();
+    (void)state;
+    bench_rate(&b, "C1", "highest-voltage", 450, UNIT_VOLT);
+    bench_rate(&b, "C2", "highest-voltage", 450, UNIT_VOLT);
+    bench_at(&b, &b.run, "C1", "highest-voltage", 430, UNIT_VOLT, 8.342);
+    bench_at(&b, &b.run, "C2", "highest-voltage", 300, UNIT_VOLT, 8.342);
+    bench_write(&b);
+    has(&b, "Nothing: no volts or amperes were watched.");
+    has(&b, "Stop for Nothing known is over its rating. 1 figure is within a tenth of its rating: "
+            "see the margins.");
+    has_line(&b, "  C1                highest voltage            430 V      450 V   96 %  8.34 s");
+    assert_int_equal(bench_count(b.plain, "Inside its rating is not safe"), 1);
+    bench_free(&b);
+}
+
+static void nothing_rated_is_not_called_good(void **state)
+{
+    struct bench b = bench_new();
+    (void)state;
+    bench_point(&b, "B+", 250, 0.2);
+    bench_write(&b);
+    has(&b, "Stop for Nothing could be judged.");
+    has(&b, "No rating is known, so nothing could be judged.");
+    bench_free(&b);
+}
+
+static void at_least_limit_reads_as_one(void **state)
+{
+    struct bench b = bench_new();
+    (void)state;
+    bench_rate(&b, "V6.1", "supply-impedance", 50, UNIT_OHM);
+    bench_last_rating(&b)->at_least = true;
+    bench_last_rating(&b)->source = "a data sheet";
+    bench_last_rating(&b)->system = "design-centre";
+    set_fix(b.set, (struct fixed_figure){"V6.1", "supply-impedance", 40, UNIT_OHM});
+    bench_write(&b);
+    has(&b, "V6.1: supply impedance 40 ohm, where it must not fall below 50 ohm (a data sheet; "
+            "design-centre).");
+    has_line(&b, "! V6.1              supply impedance          40 ohm   >=50 ohm  125 %");
+    assert_int_equal(bench_count(b.plain, "stand-ins for peak current"), 1);
+    bench_free(&b);
+}
+
+static void unlimited_peak_is_worst(void **state)
+{
+    struct bench b = bench_new();
+    (void)state;
+    bench_rate(&b, "D1", "inrush-peak-current", 30, UNIT_AMPERE);
+    bench_at(&b, &b.run, "D1", "inrush-peak-current", ENDLESS, UNIT_AMPERE, 0.004);
+    bench_write(&b);
+    has(&b,
+        "D1: first peak at 4 ms without any limit in the circuit, where 30 A are allowed (your");
+    has_line(&b, "! D1                first peak             unlimited       30 A >999 %  4 ms");
+    bench_free(&b);
+}
+
+static void design_centre_allows_for_the_line(void **state)
+{
+    static const struct {
+        double line, volts;
+        const char *system;
+        bool said;
+    } rows[] = {{125, 1450, "design-centre", true},
+                {125, 1570, "design-centre", false}, /* over by more than a tenth */
+                {117, 1450, "design-centre", false}, /* the line is not raised */
+                {125, 1450, "design-maximum", false},
+                {125, 1450, "", false}};
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        struct bench b = bench_new();
+        b.set->line_volts = rows[i].line;
+        bench_rate(&b, "V6.1", "inverse-voltage", 1400, UNIT_VOLT);
+        bench_last_rating(&b)->system = rows[i].system;
+        bench_at(&b, &b.run, "V6.1", "inverse-voltage", rows[i].volts, UNIT_VOLT, 8);
+        bench_write(&b);
+        if (rows[i].said) has(&b, "already allows for +-10 % line: with 125 V on a 117 V primary");
+        else has_not(&b, "already allows");
+        bench_free(&b);
+    }
+}
+
+static void percent_keeps_to_its_side_of_the_border(void **state)
+{
+    struct bench b = bench_new();
+    (void)state;
+    bench_rate(&b, "C1", "highest-voltage", 450, UNIT_VOLT);
+    bench_rate(&b, "C2", "highest-voltage", 450, UNIT_VOLT);
+    bench_rate(&b, "C3", "highest-voltage", 450, UNIT_VOLT);
+    bench_rate(&b, "C4", "highest-voltage", 450, UNIT_VOLT);
+    bench_put(&b, "C1", "highest-voltage", 450.1, UNIT_VOLT);
+    bench_put(&b, "C2", "highest-voltage", 450, UNIT_VOLT);
+    bench_put(&b, "C3", "highest-voltage", 449.9, UNIT_VOLT);
+    bench_put(&b, "C4", "highest-voltage", 2, UNIT_VOLT);
+    bench_write(&b);
+    has_line(&b, "! C1                highest voltage            450 V      450 V >100 %");
+    has_line(&b, "  C2                highest voltage            450 V      450 V  100 %");
+    has_line(&b, "  C3                highest voltage            450 V      450 V <100 %");
+    has_line(&b, "  C4                highest voltage              2 V      450 V   <1 %");
+    bench_free(&b);
+}
+
+static void what_could_not_be_judged_is_told(void **state)
+{
+    struct bench b = bench_new();
+    (void)state;
+    bench_rate(&b, "C1", "highest-voltage", 450, UNIT_VOLT);
+    bench_rate(&b, "C9", "rms-current", 0.1, UNIT_AMPERE);
+    bench_put(&b, "C1", "highest-voltage", NEVER, UNIT_VOLT);
+    bench_write(&b);
+    has(&b, "C1: highest voltage could not be judged, the figure is unknown.");
+    has(&b, "C9: RMS current could not be judged, the run gave no such figure.");
+    bench_free(&b);
+}
+
+static void wet_electrolytic_clamps(void **state)
+{
+    struct bench b = bench_new();
+    (void)state;
+    bench_part(&b, "capacitor", "C2", "make: wet\n");
+    bench_part(&b, "capacitor", "C3", "make: dry\n");
+    bench_write(&b);
+    assert_int_equal(bench_count(b.plain, "is a wet electrolytic"), 1);
+    has(&b, "C2 is a wet electrolytic");
+    bench_free(&b);
+}
+
+/* --- a capacitor before the tubes draw --- */
+
+/* 0 V, up to 500 V at 4 s, 400 V from 10 s on: straight lines cross 450 V at 3.6 s and 7 s. */
+static void give_trace(struct bench *b)
+{
+    static const double rows[][2] = {{0, 0}, {4, 500}, {10, 400}, {60, 400}};
+    struct trace *tr = trace_new(b->arena, 2, 0, 60, 1.0 / 60, 100);
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        double values[2] = {-1, rows[i][1]};
+        trace_row(tr, rows[i][0], values);
+    }
+    trace_finish(tr);
+    b->run.trace = tr;
+    array_push(b->arena, &b->run.columns, "V6.1 [A]");
+    array_push(b->arena, &b->run.columns, "first filter [V]");
+}
+
+static struct bench surge_bench(double surge)
+{
+    struct bench b = bench_new();
+    bench_rate(&b, "C1", "settled-voltage", 450, UNIT_VOLT);
+    bench_rate(&b, "C1", "highest-voltage", surge, UNIT_VOLT);
+    bench_put(&b, "C1", "settled-voltage", 400, UNIT_VOLT);
+    bench_at(&b, &b.run, "C1", "highest-voltage", 500, UNIT_VOLT, 4);
+    return b;
+}
+
+static void surge_before_the_tubes_draw(void **state)
+{
+    struct bench b = surge_bench(525);
+    (void)state;
+    give_trace(&b);
+    bench_write(&b);
+    has(&b, "* C1 reaches 500 V at 4 s, inside the 525 V it may see for a moment. It stands above "
+            "its working 450 V only before the tubes draw, for about 3.4 s in all; at the end at "
+            "400 V.");
+    has_not(&b, "Nothing known");
+    bench_free(&b);
+
+    b = surge_bench(495);
+    give_trace(&b);
+    bench_write(&b);
+    has(&b,
+        "* C1: highest voltage 500 V at 4 s, 101 % of its 495 V (your scenario). It could fail. "
+        "It stands above its working 450 V only before the tubes draw, for about 3.4 s");
+    assert_int_equal(bench_count(b.plain, "above its working"), 1);
+    bench_free(&b);
+}
+
+static void surge_without_a_trace_tells_when(void **state)
+{
+    struct bench b = surge_bench(525);
+    (void)state;
+    bench_write(&b);
+    has(&b, "only before the tubes draw, around 4 s; at the end at 400 V.");
+    bench_free(&b);
+}
+
+static void surge_after_a_change_is_not_laid_to_the_tubes(void **state)
+{
+    struct bench b = surge_bench(525);
+    (void)state;
+    bench_stage(&b, 3, "tubes fitted: no");
+    bench_write(&b);
+    has(&b, "only for a time, around 4 s");
+    has_not(&b, "before the tubes draw");
+    bench_free(&b);
+}
+
+static void no_surge_no_sentence(void **state)
+{
+    struct bench b = surge_bench(525);
+    (void)state;
+    b.run.figures.at[1].value = 450;
+    bench_write(&b);
+    has_not(&b, "above its working");
+    bench_free(&b);
+
+    b = surge_bench(525);
+    b.run.figures.at[0].value = 470; /* not only for a time: the plain verdict says it */
+    bench_write(&b);
+    has_not(&b, "above its working");
+    has(&b, "C1: voltage 470 V, 104 % of its 450 V");
+    bench_free(&b);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(over_is_told_in_full),
+        cmocka_unit_test(unsettled_mean_says_so),
+        cmocka_unit_test(nothing_over_and_near_ones),
+        cmocka_unit_test(nothing_rated_is_not_called_good),
+        cmocka_unit_test(at_least_limit_reads_as_one),
+        cmocka_unit_test(unlimited_peak_is_worst),
+        cmocka_unit_test(design_centre_allows_for_the_line),
+        cmocka_unit_test(percent_keeps_to_its_side_of_the_border),
+        cmocka_unit_test(what_could_not_be_judged_is_told),
+        cmocka_unit_test(wet_electrolytic_clamps),
+        cmocka_unit_test(surge_before_the_tubes_draw),
+        cmocka_unit_test(surge_without_a_trace_tells_when),
+        cmocka_unit_test(surge_after_a_change_is_not_laid_to_the_tubes),
+        cmocka_unit_test(no_surge_no_sentence),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
