@@ -13,15 +13,21 @@ bool summary_of_restart(const struct summary *s, const struct judged *row)
     return strcmp(row->variant, s->setup->variant) != 0;
 }
 
-/* Equal, or different in a last digit only: V6.1 and V6.2, `high voltage 1` and `high voltage 2`.
- */
-static bool siblings(const char *a, const char *b)
+static bool is_rectifier(const struct summary *s, const char *subject)
+{
+    const struct part *part = set_find(s->set, subject);
+    return part && strcmp(part->kind->name, "rectifier") == 0;
+}
+
+/* Equal, or different in a last digit only: V6.1 and V6.2, `high voltage 1` and `high voltage 2`,
+ * D1 and D2 of a bridge. */
+static bool siblings(const struct summary *s, const char *a, const char *b)
 {
     size_t n = strlen(a);
     if (strcmp(a, b) == 0) return true;
     if (n < 2 || strlen(b) != n || strncmp(a, b, n - 1) != 0) return false;
-    bool digits = strchr("123456789", a[n - 1]) && strchr("123456789", b[n - 1]);
-    return digits && (a[n - 2] == '.' || a[n - 2] == ' ');
+    if (!strchr("123456789", a[n - 1]) || !strchr("123456789", b[n - 1])) return false;
+    return a[n - 2] == '.' || a[n - 2] == ' ' || (is_rectifier(s, a) && is_rectifier(s, b));
 }
 
 static bool same_limit(const struct judged *a, const struct judged *b)
@@ -34,7 +40,7 @@ static bool same_limit(const struct judged *a, const struct judged *b)
  * things. */
 static bool twin(const struct summary *s, const struct judged *worse, const struct judged *row)
 {
-    if (!same_limit(worse, row) || !siblings(worse->figure.subject, row->figure.subject))
+    if (!same_limit(worse, row) || !siblings(s, worse->figure.subject, row->figure.subject))
         return false;
     if (summary_of_restart(s, worse) == summary_of_restart(s, row)) return true;
     return summary_of_restart(s, row) && strcmp(row->figure.measure, "inrush-peak-current") != 0;

@@ -216,6 +216,7 @@ static double settled_since(const struct summary *s)
     return last;
 }
 
+/* Points that had not settled; empty: it was a current. */
 static const char *still_moving(const struct table *t)
 {
     const char *names = "";
@@ -224,30 +225,42 @@ static const char *still_moving(const struct table *t)
         if (!row->moving || row->floats) continue;
         names = arena_printf(t->s->arena, "%s%s%s", names, *names ? ", " : "", row->subject);
     }
-    return *names ? names : "something";
+    return names;
+}
+
+static void write_unsettled(const struct table *t, const char *end)
+{
+    struct summary *s = t->s;
+    const char *names = still_moving(t);
+    double longer = larger(A_MINUTE, 2 * ceil(s->run->end));
+    if (*names)
+        summary_say(s, "  ",
+                    "Not settled after %s: %s still moved (*). What stands here is the mean of the "
+                    "last cycles, not what the meter reads after a minute; a longer run tells "
+                    "(--for %.0fs).",
+                    end, names, longer);
+    else
+        summary_say(s, "  ",
+                    "Not wholly settled after %s: these volts had, but some current still moved. A "
+                    "longer run tells what is left (--for %.0fs).",
+                    end, longer);
 }
 
 static void write_trust(const struct table *t)
 {
     struct summary *s = t->s;
     const char *end = summary_value(s, s->run->end, UNIT_SECOND, false);
-    if (!s->run->settled)
-        summary_say(
-            s, "  ",
-            "Not settled after %s: %s still moved (*). What stands here is the mean of the "
-            "last cycles, not what the meter reads after a minute; a longer run tells (--for "
-            "%.0fs).",
-            end, still_moving(t), larger(A_MINUTE, 2 * ceil(s->run->end)));
+    if (!s->run->settled) write_unsettled(t, end);
     else if (s->run->end < A_MINUTE)
         summary_say(s, "  ",
                     "The run lasted %s; everything had settled by %s, so after a minute it reads "
                     "the same but for what warms slowly.",
                     end, summary_time(s, settled_since(s)));
-    if (summary_warms(s) && s->run->end < WARM_AFTER)
+    if (summary_warms(s) && s->run->end < WARM_AFTER && s->setup->stages.n == 1)
         summary_say(
             s, "  ",
             "Tubes take up to %.0f s to warm, in a series string longer: after %s these are "
-            "the volts of a set still warming, higher than those it runs at.",
+            "the volts of a set still warming, mostly higher than those it runs at.",
             WARM_AFTER, end);
 }
 

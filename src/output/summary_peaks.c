@@ -91,46 +91,71 @@ static const char *length(struct summary *s, const struct first_peak *p)
                         heat);
 }
 
-static void say(struct summary *s, const char *part)
+/* The sentence without the name. */
+static const char *sentence(struct summary *s, const char *part)
 {
     const struct figure *running = running_peak(s->run, part);
     bool hot = s->t->restart != NULL;
     const struct result *r = hot ? s->t->restart : s->run;
     struct first_peak p = first_peak(r, part);
     const char *repeats =
-        arena_printf(s->arena, "%s: the peak of every cycle is %s", part,
+        arena_printf(s->arena, "the peak of every cycle is %s",
                      against(s, running->subject, running->measure, running->value));
-    if (!p.subject) {
-        summary_say(s, "  ", "%s.", repeats);
-        return;
-    }
+    if (!p.subject) return arena_printf(s->arena, "%s.", repeats);
     const char *first = "nothing in the circuit limits it";
     if (isfinite(p.peak))
         first = arena_printf(s->arena, "it could be %s%s",
                              against(s, p.subject, "inrush-peak-current", p.peak), length(s, &p));
-    summary_say(s, "  ", "%s; %s (closed at %s) %s.", repeats,
-                hot ? "at a hot restart" : "at switch-on",
-                summary_value(s, r->closing_angle, UNIT_DEGREE, false), first);
+    return arena_printf(s->arena, "%s; %s (closed at %s) %s.", repeats,
+                        hot ? "at a hot restart" : "at switch-on",
+                        summary_value(s, r->closing_angle, UNIT_DEGREE, false), first);
+}
+
+struct told {
+    const char *names, *sentence;
+};
+
+typedef ARRAY(struct told) told_list;
+
+static bool is_part(const char *subject, const char *part)
+{
+    size_t n = strcspn(subject, ".");
+    return strlen(part) == n && strncmp(subject, part, n) == 0;
 }
 
 /* No row before has told of this rectifier. */
-static bool is_first(const struct result *r, int at)
+static bool is_first(const struct result *r, int at, const char *part)
 {
-    size_t n = strcspn(r->figures.at[at].subject, ".");
     for (int i = 0; i < at; i++) {
         const struct figure *f = &r->figures.at[i];
-        if (strcmp(f->measure, "running-peak-current") != 0) continue;
-        if (strcspn(f->subject, ".") == n && strncmp(f->subject, r->figures.at[at].subject, n) == 0)
+        if (strcmp(f->measure, "running-peak-current") == 0 && is_part(f->subject, part))
             return false;
     }
     return true;
 }
 
+/* Rectifiers of which the same is to be said share a sentence: the arms of a bridge. */
+static void add(struct summary *s, told_list *list, const char *part)
+{
+    const char *text = sentence(s, part);
+    for (int i = 0; i < list->n; i++) {
+        struct told *t = &list->at[i];
+        if (strcmp(t->sentence, text) != 0) continue;
+        t->names = arena_printf(s->arena, "%s, %s", t->names, part);
+        return;
+    }
+    array_push(s->arena, list, (struct told){part, text});
+}
+
 void summary_peaks(struct summary *s)
 {
+    told_list list = {0};
     for (int i = 0; i < s->run->figures.n; i++) {
         const struct figure *f = &s->run->figures.at[i];
-        if (strcmp(f->measure, "running-peak-current") != 0 || !is_first(s->run, i)) continue;
-        say(s, summary_part(s, f->subject));
+        const char *part = summary_part(s, f->subject);
+        if (strcmp(f->measure, "running-peak-current") == 0 && is_first(s->run, i, part))
+            add(s, &list, part);
     }
+    for (int i = 0; i < list.n; i++)
+        summary_say(s, "  ", "%s: %s", list.at[i].names, list.at[i].sentence);
 }

@@ -91,32 +91,47 @@ static const char *sentence(struct summary *s, const char *text)
                         text[n - 1] == '.' ? "" : ".");
 }
 
-static bool is_one_of(const char *measure, const char *const list[], int n)
+static bool is_one_of(const char *measure, const char *const list[], size_t n)
 {
-    for (int i = 0; i < n; i++)
+    for (size_t i = 0; i < n; i++)
         if (strcmp(measure, list[i]) == 0) return true;
     return false;
 }
 
-/* Means of the last cycles say little of a run that was still on its way. */
-static const char *unsettled(const struct summary *s, const struct judged *row)
+/* A mean of the last cycles: of a run that was still on its way it says little. */
+static bool is_mean(const struct judged *row)
 {
     static const char *const means[] = {"settled-voltage", "rms-voltage", "average-current",
                                         "rms-current",     "dissipation", "running-peak-current",
                                         "line-current",    "line-power"};
-    if (s->run->settled || !is_one_of(row->figure.measure, means, 8)) return "";
-    return " The run had not settled: a longer one tells whether it stays.";
+    return is_one_of(row->figure.measure, means, sizeof means / sizeof means[0]);
+}
+
+static bool is_steady(const struct judged *row)
+{
+    static const char *const steady[] = {"average-current", "rms-current", "running-peak-current",
+                                         "dissipation"};
+    return row->verdict == VERDICT_OVER &&
+           is_one_of(row->figure.measure, steady, sizeof steady / sizeof steady[0]);
+}
+
+/* A bullet before this one has told the watts of the part. */
+static bool watts_told(struct summary *s, const struct judged *row, const char *part)
+{
+    for (int i = 0; i < s->count && s->worst[i] != row; i++)
+        if (is_steady(s->worst[i]) &&
+            strcmp(summary_part(s, s->worst[i]->figure.subject), part) == 0)
+            return true;
+    return false;
 }
 
 /* A steady current over its rating is told in watts too, heat also in joules. */
 static const char *in_watts(struct summary *s, const struct judged *row)
 {
-    static const char *const steady[] = {"average-current", "rms-current", "running-peak-current",
-                                         "dissipation"};
     const char *part = summary_part(s, row->figure.subject);
     const struct figure *watts = result_find(s->run, part, "dissipation");
     const struct figure *joules = result_find(s->run, part, "energy");
-    if (!is_one_of(row->figure.measure, steady, 4) || !watts || !(watts->value > 0)) return "";
+    if (!is_steady(row) || !watts || !(watts->value > 0) || watts_told(s, row, part)) return "";
     bool rough = summary_rough(s, part, "dissipation");
     const char *sum = "";
     if (joules && joules->value > 0)
@@ -142,10 +157,10 @@ static bool is_surge(const struct summary *s, const struct judged *row)
 static void tell(struct summary *s, const struct judged *row)
 {
     const char *surge = is_surge(s, row) ? summary_surge(s, row->figure.subject) : NULL;
-    summary_say(s, "  * ", "%s%s: %s (%s).%s%s%s%s%s", row->figure.subject,
+    summary_say(s, "  * ", "%s%s: %s (%s).%s%s%s%s", row->figure.subject,
                 summary_of_restart(s, row) ? " at a hot restart" : "", how_much(s, row),
                 source(s, row->rating), sentence(s, row->rating->says), in_watts(s, row),
-                unsettled(s, row), surge ? sentence(s, surge) : "", design_centre(s, row));
+                surge ? sentence(s, surge) : "", design_centre(s, row));
 }
 
 /* --- what no verdict says --- */
@@ -228,18 +243,30 @@ static int count_of(const struct summary *s, enum verdict verdict)
     return n;
 }
 
-void summary_stop(struct summary *s)
+/* The bullets of what is over; how many. */
+static int tell_over(struct summary *s)
 {
-    int over = count_of(s, VERDICT_OVER), near = count_of(s, VERDICT_NEAR), told = 0;
-    summary_heading(s, "Stop for");
+    int told = 0;
+    bool mean = false;
     for (int i = 0; i < s->count && told < TOLD_MOST; i++) {
         if (s->worst[i]->verdict != VERDICT_OVER) continue;
         tell(s, s->worst[i]);
+        mean |= is_mean(s->worst[i]);
         told++;
     }
+    int over = count_of(s, VERDICT_OVER);
     if (over > told)
         summary_say(s, "  * ", "and %d more over their ratings: see the margins.", over - told);
-    told += tell_surges(s);
+    if (mean && !s->run->settled)
+        summary_say(s, "  ", "The run had not settled: a longer one tells which of these stay.");
+    return told;
+}
+
+void summary_stop(struct summary *s)
+{
+    int near = count_of(s, VERDICT_NEAR);
+    summary_heading(s, "Stop for");
+    int told = tell_over(s) + tell_surges(s);
     if (told == 0)
         summary_say(s, "  ",
                     s->count > 0 ? "Nothing known is over its rating%s."
@@ -248,8 +275,7 @@ void summary_stop(struct summary *s)
     if (near > 0)
         summary_say(s, "  ",
                     near == 1 ? "%d figure is within a tenth of its rating: see the margins."
-                              : "%d figures are within a tenth of their ratings: see the "
-                                "margins.",
+                              : "%d figures are within a tenth of their ratings: see the margins.",
                     near);
     tell_wet(s);
     tell_unjudged(s);

@@ -51,6 +51,6 @@ const struct part_kind kind_battery = {
     .says = "a battery",
     .keys = keys,
     .read = read,
-    .stamp = stamp,
+    .feeds = true, .stamp = stamp,
     .order = 20,
 };

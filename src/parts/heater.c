@@ -230,6 +230,7 @@ void heater_watch(struct set *set, const char *subject, int from, int to, double
                             .system = "",
                             .says = "its heater gets too many volts: that shortens its life"};
     set_rate(set, rating);
+    if (highest <= 0) return;
     rating.limit = 0.9 * highest;
     rating.at_least = true;
     rating.source = "10 % under rated heater volts; common practice, no source";
@@ -263,17 +264,19 @@ static const struct key heater_keys[] = {
 static struct part with_tube(struct set *set, const struct part *part)
 {
     struct part view = *part;
-    const char *type = part_name(set, part, "tube");
+    const char *type = part_name(set, part, "tube"), *near = NULL;
     if (!type) return view;
-    view.model = catalogue_find(set->catalogue, type);
+    if (set->catalogue) {
+        view.model = catalogue_find(set->catalogue, type);
+        near = catalogue_nearest(set->catalogue, type, NULL);
+    }
     if (view.model && node_get(view.model->values, "heater")) {
         view.map = node_overlay(set->arena, view.model->values, part->own);
         return view;
     }
-    const char *near = catalogue_nearest(set->catalogue, type, NULL);
     part_complain(set, part, "tube",
                   near ? arena_printf(set->arena, "did you mean `%s`?", near) : NULL,
-                  "there is no tube `%s` with a heater in the catalogue", type);
+                  "%s: there is no tube `%s` with a heater in the catalogue", part->name, type);
     return view;
 }
 
@@ -284,10 +287,11 @@ static void read(struct set *set, struct part *part)
     part->data = h;
     h->tube = view.model;
     part_across(set, part, &h->from, &h->to);
-    const char *key = part_node(&view, "rated") ? "rated" : "heater";
+    const char *key = part_node(part, "rated") ? "rated" : "heater";
     if (part_node(&view, key)) heater_rated(set, &view, key, &h->volts, &h->amperes);
     else if (!part_node(part, "tube"))
-        part_complain(set, part, "rated", "write it as in `rated: 6.3 V 0.3 A` or `tube: 6K7-G`",
+        part_complain(set, part, "rated",
+                      "write it as in `rated: 6.3 V 0.3 A`, or name its tube: `tube: 6K7-G`",
                       "%s: the heater's volts and amperes are missing", part->name);
     heater_heating(set, &view, &h->kind.indirect);
     part_value(set, &view, "warm-up", UNIT_SECOND, 0.1, &h->kind.warm_up);
@@ -328,6 +332,18 @@ static void link(struct set *set, struct part *part)
     heater_give(set, part, pins, part, "of");
 }
 
+/* Whether it is one of two sections in one cathode: that takes the watts of both, and the section
+ * of a pilot lamp runs low by design. */
+static bool is_section(const struct circuit *c, const char *heater)
+{
+    for (int i = 0; i < c->elements.n; i++) {
+        const struct element *e = &c->elements.at[i];
+        if (e->kind == ELEMENT_PORT && strcmp(e->subject, heater) == 0)
+            return c->devices.at[e->group].ports > 1;
+    }
+    return false;
+}
+
 static void stamp(struct set *set, struct part *part)
 {
     const struct heater *h = part->data;
@@ -337,7 +353,8 @@ static void stamp(struct set *set, struct part *part)
     int way[4] = {-1, -1, -1, -1}, n = 0;
     for (int i = 0; i < c->elements.n && n < 4; i++)
         if (strcmp(c->elements.at[i].subject, part->name) == 0) way[n++] = i;
-    heater_watch(set, part->name, h->from, h->to, h->volts, h->volts);
+    heater_watch(set, part->name, h->from, h->to, h->volts,
+                 is_section(c, part->name) ? 0 : h->volts);
     kind_probe_amperes(set, part->name, PROBE_HEATER, way, n);
 }
 

@@ -78,7 +78,7 @@ const struct model *heater_tells(const struct set *set, const char *heater,
 double heater_draw(const struct set *set, const char *from, const char *to, double *watts);
 
 /* Probe and ratings for the volts at heater pins: at most 10 % under the highest and over the
- * lowest rated volts there (common practice, no source). */
+ * lowest rated volts there (common practice, no source); highest 0: no limit below. */
 void heater_watch(struct set *set, const char *subject, int from, int to, double lowest,
                   double highest);
 

@@ -179,7 +179,8 @@ static void rate_supply(struct set *set, const struct part *part, int k)
                                   .says = "copper and resistors before the plate are less than the "
                                           "sheet asks for; that limit stands in for the peak "
                                           "current: look at it"});
-    if (k > 0 && !r->separate) return;
+    if (far != r->cathode[k] || (k > 0 && !r->separate))
+        return; /* many meet at a plate's far end */
     rate_first_capacitor(set, v, r->separate ? subject : part->name, farads);
 }
 

@@ -162,7 +162,9 @@ void meter_stage_end(struct meter *m)
     const int ny = s->network->capacitors + s->network->inductors;
     for (int k = 0; k < ny; k++) {
         double off = fabs(s->charge[k] - m->charge_first[k] - m->came[k] - m->gained[k]);
-        double passed = m->passed[k] + fabs(m->gained[k]) + fabs(m->charge_first[k]);
+        /* beside what passed, a ten-thousandth of what the part could hold: a shorted capacitor passes rounding only */
+        double passed = m->passed[k] + fabs(m->gained[k]) + fabs(m->charge_first[k]) +
+                        1e-4 * s->network->stored_by[k] * s->range[k];
         double share = passed > 0 ? off / passed : 0;
         if (share <= m->charge_worst) continue;
         m->charge_worst = share;
@@ -221,6 +223,7 @@ static void integrate(struct meter *m, double h)
     for (int node = 0; node < WAVE_NODES; node++) {
         m->heat += h * wave_weight[node] * m->node_heat[node];
         m->drawn += h * wave_weight[node] * m->node_drawn[node];
+        m->moved += h * wave_weight[node] * fabs(m->node_drawn[node]);
     }
     for (int k = 0; k < ny; k++)
         for (int node = 0; node < WAVE_NODES; node++) {

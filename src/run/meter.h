@@ -35,6 +35,7 @@ struct meter {
     int *temperature_of;     /* [states] in temperatures, -1 */
     bool fresh;              /* samples of node 3 are valid as node 0 of the next step */
     double drawn, heat, booked, worked; /* [J] since the start; worked: by sources in jumps, part of drawn */
+    double moved;            /* energy that went to and fro between sources and network [J] */
     double stored_first;     /* [J] at the start, plus what parts brought in or took away */
     double *gained;          /* [ny] charge or flux gained by jumps in this stage */
     double *passed;          /* [ny] integral of |rate| */

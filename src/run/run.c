@@ -108,6 +108,19 @@ static bool open_idle(struct session *s)
     return !idle || switch_to(s, s->r->pattern ^ idle);
 }
 
+/* Gates whose function slept because it began at zero, and that stand well beyond it now: a current that began as t^2 in the wrong
+ * direction. The equations have been solved at the end of the step. */
+static pattern_t overslept(const struct session *s)
+{
+    pattern_t flips = 0;
+    for (int g = 0; g < s->network->circuit->gates; g++) {
+        if (s->opening >> g & 1u) continue;
+        double rounding, scale = session_gate_scale(s, g, &rounding);
+        if (equations_gate(s->eq, g, s->y) > 1e-7 * scale + 10 * rounding) flips |= (pattern_t)1 << g;
+    }
+    return flips;
+}
+
 static bool at_event(struct session *s)
 {
     const unsigned char *fired = rosenbrock_fired(s->solver);
@@ -157,9 +170,10 @@ static bool advance(struct session *s, double stop, long *events_left)
     double *first = remembered(s);
     if (*first == 0 || rosenbrock_previous(s->solver) == s->begun)
         *first = larger(s->t - rosenbrock_previous(s->solver), 1e-9 * s->period);
-    if (did == ROSENBROCK_STEP) return true;
+    pattern_t late = did == ROSENBROCK_STEP ? overslept(s) : 0;
+    if (did == ROSENBROCK_STEP && !late) return true;
     if (--*events_left < 0) return fail(s, "rectifiers switch without end");
-    if (!at_event(s)) return fail(s, s->trouble);
+    if (!(late ? switch_to(s, s->r->pattern ^ late) : at_event(s))) return fail(s, s->trouble);
     return true;
 }
 

@@ -40,6 +40,7 @@ struct session {
     double *scale;   /* of y, for the error control */
     double *trial;   /* scratch, as long as y */
     double *rate;    /* scratch, as long as y */
+    double *base, *later; /* scratch of the look ahead, as long as y */
     double volts_scale; /* greatest source voltage [V] */
     double amps_scale;  /* greatest rectifier current seen, at least volts_scale / 1e5 [A] */
 
@@ -57,6 +58,9 @@ struct session {
 /* Finds the pattern that agrees with itself at s->t, beginning with `first`, from s->charge; projects the state onto it, books
  * the energy lost from what was stored `before` [J], and puts it in force. False with s->trouble set when there is none. */
 bool session_settle(struct session *s, pattern_t first, double before);
+
+/* Size of a gate's function now [V or A], and its rounding error in the same unit. */
+double session_gate_scale(const struct session *s, int gate, double *rounding);
 
 /* Charges and fluxes from the state in force. */
 void session_charges(struct session *s);

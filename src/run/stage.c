@@ -86,6 +86,8 @@ static void make_room(struct session *s)
     s->scale = ARENA_ARRAY(s->arena, double, n);
     s->trial = ARENA_ARRAY(s->arena, double, n);
     s->rate = ARENA_ARRAY(s->arena, double, n);
+    s->base = ARENA_ARRAY(s->arena, double, n);
+    s->later = ARENA_ARRAY(s->arena, double, n);
     s->solver = rosenbrock_new(s->arena, n, c->gates);
 }
 

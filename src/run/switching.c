@@ -53,11 +53,37 @@ static void project(const struct session *s, const struct reduced *r, double *w)
     }
 }
 
-static double gate_scale(const struct session *s, int gate)
+/* What a gate function is measured against, and its rounding: a conducting rectifier's current is volts over its slope. */
+double session_gate_scale(const struct session *s, int gate, double *rounding)
 {
-    bool amperes = s->network->circuit->elements.at[s->network->gate_element[gate]].kind == ELEMENT_RECTIFIER &&
-                   (s->eq->r->pattern >> gate & 1u);
-    return amperes ? s->amps_scale : s->volts_scale;
+    const struct element *e = &s->network->circuit->elements.at[s->network->gate_element[gate]];
+    *rounding = 0;
+    if (e->kind != ELEMENT_RECTIFIER || !(s->eq->r->pattern >> gate & 1u)) return s->volts_scale;
+    if (e->slope > 0) *rounding = 1e-13 * s->volts_scale / e->slope;
+    return s->amps_scale;
+}
+
+/* Of straight-line rectifiers that stood still at zero in the first look, those that begin to rise as t^2: by a step of second order
+ * (Heun), longer than the first. s->base and s->rate are the state and its rate at s->t. */
+static pattern_t second_look(struct session *s, const struct reduced *r, const double *g, pattern_t undecided)
+{
+    const int n = r->nw + s->eq->ns;
+    const double ahead = 1e-4 * s->period;
+    pattern_t wrong = 0;
+    for (int k = 0; k < s->network->circuit->gates; k++)
+        if (s->network->circuit->elements.at[s->network->gate_element[k]].kind != ELEMENT_RECTIFIER)
+            undecided &= ~((pattern_t)1 << k);
+    if (!undecided) return 0;
+    for (int j = 0; j < n; j++) s->trial[j] = s->base[j] + ahead * s->rate[j];
+    if (equations_derivative(s->eq, s->t + ahead, s->trial, s->later)) return 0;
+    for (int j = 0; j < n; j++) s->trial[j] = s->base[j] + ahead / 2 * (s->rate[j] + s->later[j]);
+    if (equations_solve(s->eq, s->t + ahead, s->trial)) return 0;
+    for (int k = 0; k < s->network->circuit->gates; k++) {
+        if (!(undecided >> k & 1u)) continue;
+        double rounding, scale = session_gate_scale(s, k, &rounding), then = equations_gate(s->eq, k, s->trial);
+        if (then - g[k] > 1e-11 * scale + rounding && then > 0) wrong |= (pattern_t)1 << k;
+    }
+    return wrong;
 }
 
 /* Bits of the gates that disagree with pattern r at s->t. r->fault, or a failing solution, disagrees wholly: *usable = false. */
@@ -65,7 +91,7 @@ static pattern_t disagreeing(struct session *s, const struct reduced *r, bool *u
 {
     const struct circuit *c = s->network->circuit;
     double g[64];
-    pattern_t wrong = 0;
+    pattern_t wrong = 0, undecided = 0;
     *usable = false;
     if (r->fault) return 0;
     equations_pattern(s->eq, r);
@@ -75,17 +101,21 @@ static pattern_t disagreeing(struct session *s, const struct reduced *r, bool *u
     for (int k = 0; k < c->gates; k++) g[k] = equations_gate(s->eq, k, s->trial);
     /* a short look ahead tells those that stand at zero */
     const double ahead = 1e-7 * s->period;
+    memcpy(s->base, s->trial, (size_t)(r->nw + s->eq->ns) * sizeof *s->base);
     for (int j = 0; j < r->nw + s->eq->ns; j++) s->trial[j] += ahead * s->rate[j];
     if (equations_solve(s->eq, s->t + ahead, s->trial)) return 0;
     for (int k = 0; k < c->gates; k++) {
-        double scale = gate_scale(s, k), now = g[k], then = equations_gate(s->eq, k, s->trial);
-        bool rising = now > -1e-10 * scale && then - now > 1e-11 * scale && then > 0;
+        double rounding, scale = session_gate_scale(s, k, &rounding);
+        double now = g[k], then = equations_gate(s->eq, k, s->trial), rise = then - now;
+        bool rising = now > -1e-10 * scale - rounding && rise > 1e-11 * scale + rounding && then > 0;
         /* a rounding error in a coil's current is microvolts across 1e9 ohm, gone at once where all is well */
-        bool stays = now > 1e-9 * scale && (then > 0 || now > 1e-3 * scale);
+        bool stays = now > 1e-9 * scale + rounding && (then > 0 || now > 1e-3 * scale);
         if (stays || rising) wrong |= (pattern_t)1 << k;
+        else if (fabs(now) <= 1e-9 * scale + rounding && fabs(rise) <= 1e-11 * scale + rounding)
+            undecided |= (pattern_t)1 << k;
     }
     *usable = true;
-    return wrong;
+    return wrong ? wrong : second_look(s, r, g, undecided);
 }
 
 static const char *names_of(struct session *s, pattern_t gates)
@@ -139,21 +169,60 @@ static int bits(pattern_t p)
     return n;
 }
 
-/* Tries all patterns with exactly `flips` gates of `free` flipped from `from`. */
-static const struct reduced *search(struct session *s, pattern_t from, pattern_t free, int flips, pattern_t least)
+/* Energy [J] that would be left in pattern r, by the projection alone. */
+static double left_in(struct session *s, const struct reduced *r)
+{
+    double sum = 0;
+    project(s, r, s->trial);
+    for (int k = 0; k < r->ny; k++) {
+        double y = 0;
+        for (int j = 0; j < r->nw; j++) y += r->q[k * r->nw + j] * s->trial[j];
+        for (int j = 0; j < r->nu; j++) y += r->yu[k * r->nu + j] * s->eq->u[j];
+        sum += s->network->stored_by[k] * y * y / 2;
+    }
+    return sum;
+}
+
+/* Tries all patterns with exactly `flips` gates of `free` flipped from `from`; one that keeps more than `keeps` joules. */
+static const struct reduced *search(struct session *s, pattern_t from, pattern_t free, int flips, pattern_t least,
+                                    double keeps)
 {
     bool usable;
     if (flips == 0) {
         const struct reduced *r = reductions_get(s->reductions, from);
+        if (r->fault || !(left_in(s, r) > keeps)) return NULL;
         pattern_t wrong = disagreeing(s, r, &usable);
         return usable && !wrong ? r : NULL;
     }
     for (pattern_t bit = least; bit && bit <= free; bit <<= 1) {
         if (!(free & bit)) continue;
-        const struct reduced *r = search(s, from ^ bit, free, flips - 1, bit << 1);
+        const struct reduced *r = search(s, from ^ bit, free, flips - 1, bit << 1, keeps);
         if (r) return r;
     }
     return NULL;
+}
+
+/* A coil's current that found no way is volts without end: they fire a rectifier before any energy is lost. So of the patterns that
+ * agree with themselves one that keeps the coils' energy is taken, if there is one. */
+static const struct reduced *spare_coils(struct session *s, const struct reduced *found, pattern_t free)
+{
+    double coils = 0;
+    for (int k = s->network->capacitors; k < found->ny; k++)
+        coils += sq(s->charge[k]) / s->network->stored_by[k] / 2;
+    project(s, found, s->trial);
+    double kept = 0;
+    for (int k = s->network->capacitors; k < found->ny; k++) {
+        double y = 0;
+        for (int j = 0; j < found->nw; j++) y += found->q[k * found->nw + j] * s->trial[j];
+        kept += s->network->stored_by[k] * y * y / 2;
+    }
+    if (!(coils - kept > 1e-6 * coils) || coils < 1e-12) return found;
+    double keeps = left_in(s, found) + (coils - kept) / 2;
+    for (int flips = 1; flips <= 2; flips++) {
+        const struct reduced *better = search(s, found->pattern, free, flips, 1, keeps);
+        if (better) return better;
+    }
+    return found;
 }
 
 bool session_settle(struct session *s, pattern_t first, double before)
@@ -176,7 +245,7 @@ bool session_settle(struct session *s, pattern_t first, double before)
         if (s->network->circuit->elements.at[s->network->gate_element[k]].kind != ELEMENT_SWITCH)
             free |= (pattern_t)1 << k;
     for (int flips = 1; flips <= FLIPS_MOST && flips <= bits(free) && !found; flips++)
-        found = search(s, first, free, flips, 1);
+        found = search(s, first, free, flips, 1, -1);
     if (!found) {
         const struct reduced *r = reductions_get(s->reductions, first);
         s->trouble = r->fault ? r->fault
@@ -184,6 +253,6 @@ bool session_settle(struct session *s, pattern_t first, double before)
                                              names_of(s, wrong ? wrong : free));
         return false;
     }
-    accept(s, found, before);
+    accept(s, spare_coils(s, found, free), before);
     return true;
 }

@@ -8,7 +8,7 @@
 /* Inside the scenario layer only. From the file to a setup:
  *   scenario.c     the file's outer form
  *   plan.c         a variant: the raw tree at the start and the timed changes, as overlays
- *   terminals.c    which part ends on which point; names, points used once, parts that nothing feeds
+ *   terminals.c    which part ends on which point; points used once, parts nothing feeds
  *   stage_build.c  one raw tree -> the parts of one stage and their circuit
  *   mains.c        the mains of one stage
  *   readings.c     chart and measured

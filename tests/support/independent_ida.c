@@ -19,7 +19,7 @@
 
 #define TIE 1e-9 /* [S] */
 
-enum { STEPS_PER_PERIOD = 16, STEPS_MOST = 100000000 };
+enum { STEPS_PER_PERIOD = 16, STEPS_MOST = 100000000, NEWTON_MOST = 12, FAILS_MOST = 60 };
 
 /* Unknowns: point potentials, branch currents, core volts of transformers, device states. */
 struct plain {
@@ -124,6 +124,96 @@ static int residual(sunrealtype t, N_Vector yv, N_Vector ypv, N_Vector fv, void 
     for (int k = 0; k < points; k++) f[k] = p->balance[k] + (p->tied[k] ? TIE * y[k] : 0);
     f[p->reference] = y[p->reference];
     for (int k = 0; k < p->c->transformers; k++) f[p->core0 + k] = p->balance[points + k];
+    return 0;
+}
+
+/* The same equations' derivatives, so that the linear systems are exact: dF/dy + cj dF/dy'. */
+static void put(SUNMatrix m, int row, int column, double value)
+{
+    SM_ELEMENT_D(m, row, column) += value;
+}
+
+/* value times the volts of e, in a row */
+static void put_volts(SUNMatrix m, int row, const struct element *e, double value)
+{
+    put(m, row, e->from, value);
+    put(m, row, e->to, -value);
+}
+
+/* value times an unknown, flowing through e */
+static void put_flow(SUNMatrix m, const struct element *e, int column, double value)
+{
+    put(m, e->from, column, value);
+    put(m, e->to, column, -value);
+}
+
+static void put_conductance(SUNMatrix m, const struct element *e, double siemens)
+{
+    put_volts(m, e->from, e, siemens);
+    put_volts(m, e->to, e, -siemens);
+}
+
+static void put_element(const struct plain *p, int k, double cj, SUNMatrix m)
+{
+    const struct element *e = &p->c->elements.at[k];
+    const int b = p->branch[k], core = p->core0 + e->group;
+    if (e->kind == ELEMENT_CAPACITOR) put_conductance(m, e, cj * e->value);
+    if (e->kind == ELEMENT_RESISTOR && b < 0) put_conductance(m, e, 1 / e->value);
+    if (b < 0) return;
+    put_flow(m, e, b, 1);
+    if (e->kind == ELEMENT_SWITCH && !e->starts_closed) {
+        put(m, b, b, 1);
+        return;
+    }
+    put_volts(m, b, e, 1);
+    if (e->kind == ELEMENT_INDUCTOR) put(m, b, b, -cj * e->value);
+    if (e->kind == ELEMENT_RESISTOR) put(m, b, b, -e->value);
+    if (e->kind != ELEMENT_WINDING) return;
+    put(m, b, core, -e->value);
+    put(m, core, b, e->value);
+}
+
+static void put_device(const struct plain *p, const struct device *d, const double *y, double cj,
+                       SUNMatrix m)
+{
+    const int first = p->state0 + d->state0;
+    double c[DEVICE_PORTS * PORT_COEFFICIENTS], v[DEVICE_PORTS], x[DEVICE_FOREIGN], g;
+    struct device_slopes slopes;
+    memset(&slopes, 0, sizeof slopes);
+    coefficients(p, d, y + p->state0, c);
+    for (int j = 0; j < d->foreign; j++) x[j] = y[p->state0 + d->foreign_state[j]];
+    for (int j = 0; j < d->ports; j++) {
+        const struct element *e = &p->c->elements.at[d->element[j]];
+        v[j] = y[e->from] - y[e->to];
+        d->law->current(d->par, j, c + j * PORT_COEFFICIENTS, v[j], &g);
+        put_conductance(m, e, g + beside(p, e, v[j] > 0 ? 1 : -1) * (v[j] > 0 ? 1 : -1));
+    }
+    d->law->slopes(d->par, v, y + first, x, c, &slopes);
+    for (int j = 0; j < d->ports; j++) {
+        const struct element *e = &p->c->elements.at[d->element[j]];
+        for (int k = 0; k < d->states; k++) put_flow(m, e, first + k, slopes.i_s[j][k]);
+        for (int k = 0; k < d->foreign; k++)
+            put_flow(m, e, p->state0 + d->foreign_state[k], slopes.i_x[j][k]);
+        for (int k = 0; k < d->states; k++) put_volts(m, first + k, e, -slopes.ds_v[k][j]);
+    }
+    for (int k = 0; k < d->states; k++) {
+        put(m, first + k, first + k, cj);
+        for (int j = 0; j < d->states; j++) put(m, first + k, first + j, -slopes.ds_s[k][j]);
+    }
+}
+
+static int jacobian(sunrealtype t, sunrealtype cj, N_Vector yv, N_Vector ypv, N_Vector fv,
+                    SUNMatrix m, void *user, N_Vector one, N_Vector two, N_Vector three)
+{
+    struct plain *p = user;
+    (void)t, (void)ypv, (void)fv, (void)one, (void)two, (void)three;
+    SUNMatZero(m);
+    for (int k = 0; k < p->c->elements.n; k++) put_element(p, k, cj, m);
+    for (int k = 0; k < p->c->devices.n; k++)
+        put_device(p, &p->c->devices.at[k], N_VGetArrayPointer(yv), cj, m);
+    for (int k = 0; k < p->c->points.n; k++)
+        if (p->tied[k]) put(m, k, k, TIE);
+    for (int k = 0; k < p->n; k++) SM_ELEMENT_D(m, p->reference, k) = k == p->reference;
     return 0;
 }
 
@@ -250,7 +340,11 @@ bool independent_ida(struct independent *job)
                 IDASVtolerances(ida, job->tolerance, absolute) == IDA_SUCCESS &&
                 IDASetUserData(ida, &p) == IDA_SUCCESS &&
                 IDASetLinearSolver(ida, linear, matrix) == IDA_SUCCESS &&
+                IDASetJacFn(ida, jacobian) == IDA_SUCCESS &&
                 IDASetMaxNumSteps(ida, STEPS_MOST) == IDA_SUCCESS &&
+                IDASetMaxNonlinIters(ida, NEWTON_MOST) == IDA_SUCCESS &&
+                IDASetMaxConvFails(ida, FAILS_MOST) == IDA_SUCCESS &&
+                IDASetMaxErrTestFails(ida, FAILS_MOST) == IDA_SUCCESS &&
                 IDASetMaxStep(ida, period_of(job->circuit) / STEPS_PER_PERIOD) == IDA_SUCCESS &&
                 march(&p, ida, y, yp);
     job->seconds = (double)(clock() - begun) / CLOCKS_PER_SEC;

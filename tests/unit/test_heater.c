@@ -151,6 +151,8 @@ static void tapped_heater(void **state)
     }
     assert_int_equal(heaters, 2);
     near_rel(value_of(set, "H2", "heater base 2"), 27.5 / 0.15, 1e-14, "ohm");
+    assert_null(rating(set, "H1", "rms-voltage", true));
+    assert_non_null(rating(set, "H1", "rms-voltage", false));
 }
 
 /* One heater in one bulb for a rectifier and an output tube. */
@@ -207,6 +209,7 @@ static void mistakes_are_told(void **state)
     (void)state;
     bad("H1: {is: heater, across: [a, b], rated: 6.3 V}\n", "`rated` is not understood");
     bad("H1: {is: heater, across: [a, b]}\n", "volts and amperes are missing");
+    bad("H1: {is: heater, across: [a, b], tube: 1N4007}\n", "no tube `1N4007` with a heater");
     bad("H1: {is: heater, across: [a, b], tube: 6K77-G}\n", "no tube `6K77-G`");
     bad("H1: {is: heater, across: [a, b], rated: 6.3 V 0.3 A, of: V9}\n", "no part `V9`");
     bad("R1: {is: resistor, across: [a, b], resistance: 1 ohm}\n"

@@ -126,6 +126,24 @@ static void line_sets_count_their_resistors(void **state)
     near_rel(limit_of(set, "mains", "rms-voltage"), 117, 1e-12, "V");
 }
 
+/* Doubler: the second section's plate is chassis, where every capacitor ends; it has no first
+ * capacitor of its own. */
+static void doubler_has_one_first_capacitor(void **state)
+{
+    struct set *set =
+        good("C1: {is: capacitor, across: [B1, neutral], value: 40 uF, make: modern}\n"
+             "C2: {is: capacitor, across: [neutral, chassis], value: 40 uF, make: modern}\n"
+             "C3: {is: capacitor, across: [B1, chassis], value: 10 uF, make: modern}\n"
+             "R1: {is: resistor, across: [line, a], resistance: 30 ohm}\n"
+             "V5: {is: rectifier, type: 25Z6-GT, plates: [a, chassis], cathodes: [B1, a],\n"
+             "  heated by: always hot}\n");
+    (void)state;
+    near_rel(fixed(set, "V5.1", "first-capacitor"), 50e-6, 1e-12, "F");
+    assert_true(isnan(fixed(set, "V5.2", "first-capacitor")));
+    near_rel(fixed(set, "V5.1", "supply-impedance"), 30.3, 1e-12, "ohm");
+    near_rel(fixed(set, "V5.2", "supply-impedance"), 30.3, 1e-12, "ohm");
+}
+
 static void own_law(void **state)
 {
     struct set *set = good("V1: {is: rectifier, plates: [a], cathode: b, drop: 60 V at 125 mA, "
@@ -273,6 +291,7 @@ int main(void)
         TEST(least_impedance_follows_the_volts),
         TEST(choke_input_has_other_limits),
         TEST(line_sets_count_their_resistors),
+        TEST(doubler_has_one_first_capacitor),
         TEST(own_law),
         TEST(silicon_and_ideal),
         TEST(gas_and_mercury),

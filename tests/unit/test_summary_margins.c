@@ -138,6 +138,25 @@ static void one_sentence_a_rectifier(void **state)
     bench_free(&b);
 }
 
+static void arms_of_a_bridge_share_a_line_and_a_sentence(void **state)
+{
+    struct bench b = bench_new();
+    (void)state;
+    for (int i = 1; i <= 4; i++) {
+        const char *name = arena_printf(b.arena, "D%d", i);
+        bench_part(&b, "rectifier", name, "law: selenium\n");
+        bench_rate(&b, name, "inverse-voltage", 500, UNIT_VOLT);
+        bench_put(&b, name, "inverse-voltage", 359 + 0.1 * i, UNIT_VOLT);
+        bench_put(&b, name, "running-peak-current", i == 3 ? 0.28 : 0.29, UNIT_AMPERE);
+    }
+    bench_write(&b);
+    has_line(&b, "  D4                inverse voltage            359 V      500 V   72 %");
+    assert_int_equal(bench_count(b.plain, "inverse voltage"), 1);
+    has(&b, "D1, D2, D4: the peak of every cycle is 290 mA (no rating known).");
+    has(&b, "D3: the peak of every cycle is 280 mA (no rating known).");
+    bench_free(&b);
+}
+
 static void without_a_restart_the_run_tells_its_own(void **state)
 {
     struct bench b = bench_new();
@@ -161,6 +180,7 @@ int main(void)
         cmocka_unit_test(temperature_says_how_it_counts),
         cmocka_unit_test(rough_value_that_is_too_wide_keeps_its_mark),
         cmocka_unit_test(one_sentence_a_rectifier),
+        cmocka_unit_test(arms_of_a_bridge_share_a_line_and_a_sentence),
         cmocka_unit_test(without_a_restart_the_run_tells_its_own),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

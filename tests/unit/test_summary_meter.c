@@ -88,6 +88,15 @@ static void unsettled_run_is_told(void **state)
     has(&b, "Not settled after 40 s: B+ still moved (*).");
     has(&b, "(--for 80s)");
     bench_free(&b);
+
+    b = bench_new();
+    b.run.settled = false; /* though every point has: a current */
+    bench_point(&b, "B+", 251, 0.2);
+    bench_write(&b);
+    has(&b, "Not wholly settled after 60 s: these volts had, but some current still moved.");
+    has(&b, "(--for 120s)");
+    has_not(&b, "(*)");
+    bench_free(&b);
 }
 
 static void cold_tubes_are_told(void **state)

@@ -20,6 +20,22 @@ static void over_is_told_in_full(void **state)
     bench_free(&b);
 }
 
+static void watts_of_a_part_are_told_once(void **state)
+{
+    struct bench b = bench_new();
+    (void)state;
+    bench_rate(&b, "V6", "average-current", 0.125, UNIT_AMPERE);
+    bench_rate(&b, "V6.1", "running-peak-current", 0.4, UNIT_AMPERE);
+    bench_put(&b, "V6", "average-current", 0.78, UNIT_AMPERE);
+    bench_put(&b, "V6.1", "running-peak-current", 1.32, UNIT_AMPERE);
+    bench_put(&b, "V6", "dissipation", 162, UNIT_WATT);
+    bench_write(&b);
+    assert_int_equal(bench_count(b.plain, "V6 turns 162 W into heat."), 1);
+    has(&b, "V6: average current 780 mA, 624 % of its 125 mA");
+    has(&b, "V6.1: running peak 1.32 A, 330 % of its 400 mA");
+    bench_free(&b);
+}
+
 static void unsettled_mean_says_so(void **state)
 {
     struct bench b = bench_new();
@@ -28,7 +44,7 @@ static void unsettled_mean_says_so(void **state)
     bench_rate(&b, "C1", "settled-voltage", 450, UNIT_VOLT);
     bench_put(&b, "C1", "settled-voltage", 461, UNIT_VOLT);
     bench_write(&b);
-    has(&b, "The run had not settled: a longer one tells whether it stays.");
+    has(&b, "The run had not settled: a longer one tells which of these stay.");
     bench_free(&b);
 }
 
@@ -250,6 +266,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(over_is_told_in_full),
+        cmocka_unit_test(watts_of_a_part_are_told_once),
         cmocka_unit_test(unsettled_mean_says_so),
         cmocka_unit_test(nothing_over_and_near_ones),
         cmocka_unit_test(nothing_rated_is_not_called_good),
