@@ -104,11 +104,45 @@ static void take(struct bench *b, const char *variant, const struct figure *f,
     array_push(b->arena, &b->judgement->all, one);
 }
 
+/* The least limit that makes a band with an upper one (heater volts); NULL: none. */
+static const struct rating *least_of(const rating_list *ratings, const struct figure *f)
+{
+    for (int i = 0; i < ratings->n; i++)
+        if (ratings->at[i]->at_least && ratings->at[i]->limit > 0 && meant(ratings->at[i], f))
+            return ratings->at[i];
+    return NULL;
+}
+
+/* Within a band the share is the distance from its middle over its half width, told against the
+ * side the figure lies on: a healthy heater would otherwise stand near both its limits. */
+static void take_band(struct bench *b, const char *variant, const struct figure *f,
+                      const struct rating *least, const struct rating *most)
+{
+    double middle = (least->limit + most->limit) / 2, half = (most->limit - least->limit) / 2;
+    struct judged one = {.variant = variant, .figure = *f};
+    one.rating = f->value < middle ? least : most;
+    one.share = fabs(f->value - middle) / half;
+    one.verdict = isnan(one.share)        ? VERDICT_NONE
+                  : one.share > 1         ? VERDICT_OVER
+                  : one.share > NEAR_FROM ? VERDICT_NEAR
+                                          : VERDICT_WITHIN;
+    b->judgement->over += one.verdict == VERDICT_OVER;
+    b->judgement->near += one.verdict == VERDICT_NEAR;
+    array_push(b->arena, &b->judgement->all, one);
+}
+
 static void weigh(struct bench *b, const char *variant, const struct figure *f,
                   const rating_list *ratings)
 {
-    bool rated = false;
-    for (int i = 0; i < ratings->n; i++) {
+    const struct rating *least = least_of(ratings, f);
+    bool rated = false, band = false;
+    for (int i = 0; i < ratings->n && least; i++) {
+        const struct rating *r = ratings->at[i];
+        if (r->at_least || !meant(r, f) || !(r->limit > least->limit)) continue;
+        take_band(b, variant, f, least, r);
+        band = rated = true;
+    }
+    for (int i = 0; i < ratings->n && !band; i++) {
         if (!meant(ratings->at[i], f)) continue;
         take(b, variant, f, ratings->at[i]);
         rated = true;

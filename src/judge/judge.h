@@ -11,8 +11,9 @@ enum verdict { VERDICT_NONE, VERDICT_WITHIN, VERDICT_NEAR, VERDICT_OVER };
 /* As written in figures.csv: `no rating`, `within`, `near`, `over`. */
 const char *verdict_text(enum verdict verdict);
 
-/* One figure with what it is held against. A figure with two ratings (heater volts: least and most)
- * appears twice. */
+/* One figure with what it is held against. A figure with several ratings appears once for each; one
+ * with a least and a most limit (heater volts) once, against the side it lies on, and its share is
+ * then the distance from the middle of the band over half its width. */
 struct judged {
     const char *variant; /* `base`, a variant's name, or that with ` (hot restart)` behind it */
     struct figure figure;

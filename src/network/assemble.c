@@ -1,9 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Modified nodal equations in the form the reduction wants: capacitor voltages and inductor currents are unknowns of their own,
- * so the matrix in front of the derivatives is diagonal whatever hangs on whatever (C. W. Ho, A. E. Ruehli, P. A. Brennan, "The
- * modified nodal approach to network analysis", IEEE Trans. CAS 22, 1975, p. 504).
- * An island of points without the reference gets one balancing current, zero by the current law, and one equation for its
- * potential: its equal reverse leakages through the open rectifiers sum to zero; without such, its first point is its zero. */
+/* Modified nodal equations in the form the reduction wants: capacitor voltages and inductor
+ * currents are unknowns of their own, so the matrix in front of the derivatives is diagonal
+ * whatever hangs on whatever (C. W. Ho, A. E. Ruehli, P. A. Brennan, "The modified nodal approach
+ * to network analysis", IEEE Trans. CAS 22, 1975, p. 504). An island of points without the
+ * reference gets one balancing current, zero by the current law, and one equation for its
+ * potential: its equal reverse leakages through the open rectifiers sum to zero; without such, its
+ * first point is its zero. */
 #include "assemble.h"
 
 #include <assert.h>
@@ -33,8 +35,7 @@ int assemble_islands(const struct network *network, pattern_t pattern, int *isla
     }
     /* roots are the smallest members, so numbering in order of points is stable */
     for (int i = 0; i < c->points.n; i++) island[i] = root(island, i);
-    for (int i = 0; i < c->points.n; i++)
-        island[i] = island[i] == i ? -1 - n++ : island[island[i]];
+    for (int i = 0; i < c->points.n; i++) island[i] = island[i] == i ? -1 - n++ : island[island[i]];
     for (int i = 0; i < c->points.n; i++) island[i] = -1 - island[i];
     return n;
 }
@@ -42,13 +43,14 @@ int assemble_islands(const struct network *network, pattern_t pattern, int *isla
 /* Elements that leak when open: they tell where a floating island stands. */
 static bool leaks_open(const struct element *e, pattern_t pattern)
 {
-    return (e->kind == ELEMENT_RECTIFIER || e->kind == ELEMENT_PORT) && !assemble_present(e, pattern);
+    return (e->kind == ELEMENT_RECTIFIER || e->kind == ELEMENT_PORT) &&
+           !assemble_present(e, pattern);
 }
 
-/* held[island]: its potential is fixed by a point set to zero, not by leakages. One island of every group joined by open
- * rectifiers is held: the reference's own, else the first. */
-static void hold_islands(const struct network *network, pattern_t pattern, const int *island, int n, bool *held,
-                         int *group)
+/* held[island]: its potential is fixed by a point set to zero, not by leakages. One island of every
+ * group joined by open rectifiers is held: the reference's own, else the first. */
+static void hold_islands(const struct network *network, pattern_t pattern, const int *island, int n,
+                         bool *held, int *group)
 {
     const struct circuit *c = network->circuit;
     int reference = circuit_find_point(c, c->reference);
@@ -68,9 +70,13 @@ static bool has_current(const struct element *e, double impedance)
 {
     switch (e->kind) {
     case ELEMENT_RESISTOR: return e->value < impedance;
-    case ELEMENT_CAPACITOR: case ELEMENT_SOURCE: case ELEMENT_WINDING: case ELEMENT_RECTIFIER:
+    case ELEMENT_CAPACITOR:
+    case ELEMENT_SOURCE:
+    case ELEMENT_WINDING:
+    case ELEMENT_RECTIFIER:
     case ELEMENT_SWITCH: return true;
-    case ELEMENT_INDUCTOR: case ELEMENT_PORT: return false;
+    case ELEMENT_INDUCTOR:
+    case ELEMENT_PORT: return false;
     }
     return false;
 }
@@ -94,7 +100,8 @@ static void volts(const struct work *w, int row, const struct element *e, double
     *at(w, row, w->m->points + e->to) -= sign;
 }
 
-/* Current unknown in column `column` leaves point from and enters point to. The current law of point k is row points + k. */
+/* Current unknown in column `column` leaves point from and enters point to. The current law of
+ * point k is row points + k. */
 static void flows(const struct work *w, int column, const struct element *e)
 {
     *at(w, w->m->points + e->from, column) += 1;
@@ -155,14 +162,17 @@ static void put_element(struct work *w, int k, int *y, const int *core)
     case ELEMENT_SOURCE: b[(size_t)row * nu + (size_t)e->group] = 1; break;
     case ELEMENT_WINDING:
         *at(w, row, core[e->group]) = -e->value;
-        *at(w, core[e->group], own) += e->value; /* the row of the core's ampere turns stands where its volts stand */
+        *at(w, core[e->group], own) +=
+            e->value; /* the row of the core's ampere turns stands where its volts stand */
         break;
-    case ELEMENT_SWITCH: case ELEMENT_INDUCTOR: case ELEMENT_PORT: break;
+    case ELEMENT_SWITCH:
+    case ELEMENT_INDUCTOR:
+    case ELEMENT_PORT: break;
     }
 }
 
-static void put_islands(struct work *w, const struct network *network, pattern_t pattern, struct arena *arena,
-                        const int *island, int islands)
+static void put_islands(struct work *w, const struct network *network, pattern_t pattern,
+                        struct arena *arena, const int *island, int islands)
 {
     bool *held = ARENA_ARRAY(arena, bool, islands);
     int *group = ARENA_ARRAY(arena, int, islands);
@@ -187,7 +197,8 @@ static void put_islands(struct work *w, const struct network *network, pattern_t
     }
 }
 
-struct assembly assemble(struct arena *arena, const struct network *network, pattern_t pattern, double impedance)
+struct assembly assemble(struct arena *arena, const struct network *network, pattern_t pattern,
+                         double impedance)
 {
     const struct circuit *c = network->circuit;
     struct assembly m = {.ny = network->capacitors + network->inductors, .nu = network->inputs};
@@ -210,9 +221,9 @@ struct assembly assemble(struct arena *arena, const struct network *network, pat
     m.n = next + islands;
     m.na = m.n - m.ny;
     m.e = ARENA_ARRAY(arena, double, m.ny);
-    m.g = ARENA_ARRAY(arena, double, (size_t)m.n * (size_t)m.n);
-    m.b = ARENA_ARRAY(arena, double, (size_t)m.n * (size_t)m.nu);
-    m.p = ARENA_ARRAY(arena, double, (size_t)m.n * (size_t)m.np);
+    m.g = ARENA_ARRAY(arena, double, (size_t)m.n *(size_t)m.n);
+    m.b = ARENA_ARRAY(arena, double, (size_t)m.n *(size_t)m.nu);
+    m.p = ARENA_ARRAY(arena, double, (size_t)m.n *(size_t)m.np);
 
     struct work w = {.m = &m, .c = c, .impedance = impedance, .row = m.points + c->points.n};
     int y = 0;
@@ -220,7 +231,8 @@ struct assembly assemble(struct arena *arena, const struct network *network, pat
         for (int k = 0; k < c->elements.n; k++) {
             const struct element *e = &c->elements.at[k];
             bool inductor = e->kind == ELEMENT_INDUCTOR;
-            if (inductor == (pass == 1) && assemble_present(e, pattern)) put_element(&w, k, &y, core);
+            if (inductor == (pass == 1) && assemble_present(e, pattern))
+                put_element(&w, k, &y, core);
             if (pass == 1 && inductor) m.current[k] = y - 1;
         }
     assert(y == m.ny);

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The right side and its derivatives by the chain rule through the ports: with r = v - Cv w - D u - D1 u' - Z i(v, s) = 0,
- * dv = (I - Z g)^-1 (Cv dw + Z i_s ds + (D u' + D1 u'') dt). */
+/* The right side and its derivatives by the chain rule through the ports: with r = v - Cv w - D u -
+ * D1 u' - Z i(v, s) = 0, dv = (I - Z g)^-1 (Cv dw + Z i_s ds + (D u' + D1 u'') dt). */
 #include "equations.h"
 
 #include <assert.h>
@@ -26,10 +26,10 @@ struct equations *equations_new(struct arena *arena, const struct network *netwo
     eq->v = ARENA_ARRAY(arena, double, ports);
     eq->i = ARENA_ARRAY(arena, double, ports);
     eq->g = ARENA_ARRAY(arena, double, ports);
-    eq->c = ARENA_ARRAY(arena, double, ports * PORT_COEFFICIENTS);
+    eq->c = ARENA_ARRAY(arena, double, ports *PORT_COEFFICIENTS);
     eq->column = ARENA_ARRAY(arena, double, ny + 2 * nu + ports);
     int wide = ny + eq->ns + 1;
-    eq->work = ARENA_ARRAY(arena, double, ports * (3 * ports + 6 + 3 * wide));
+    eq->work = ARENA_ARRAY(arena, double, ports *(3 * ports + 6 + 3 * wide));
     eq->pivot = ARENA_ARRAY(arena, int, ports);
     eq->straight = ARENA_ARRAY(arena, int, ports);
     eq->bent = ARENA_ARRAY(arena, int, ports);
@@ -50,7 +50,8 @@ void equations_pattern(struct equations *eq, const struct reduced *r)
     for (int k = 0; k < r->np; k++) {
         eq->v[k] = was[k];
         eq->i[k] = 0;
-        const struct device *d = &eq->circuit->devices.at[eq->circuit->elements.at[r->port_element[k]].group];
+        const struct device *d =
+            &eq->circuit->devices.at[eq->circuit->elements.at[r->port_element[k]].group];
         if (d->law->straight) eq->straight[eq->straights++] = k;
         else eq->bent[eq->bents++] = k;
     }
@@ -90,7 +91,8 @@ static void prepare(struct equations *eq, const double *s)
         for (int p = 0; p < d->ports; p++) {
             int slot = eq->r->port_slot[d->element[p]];
             if (slot >= 0)
-                memcpy(&eq->c[slot * PORT_COEFFICIENTS], &c[p * PORT_COEFFICIENTS], sizeof c / DEVICE_PORTS);
+                memcpy(&eq->c[slot * PORT_COEFFICIENTS], &c[p * PORT_COEFFICIENTS],
+                       sizeof c / DEVICE_PORTS);
         }
     }
 }
@@ -123,7 +125,8 @@ static void port_coefficients(const struct equations *eq, const struct device *d
     for (int p = 0; p < d->ports; p++) {
         int slot = eq->r->port_slot[d->element[p]];
         if (slot >= 0)
-            memcpy(&c[p * PORT_COEFFICIENTS], &eq->c[slot * PORT_COEFFICIENTS], PORT_COEFFICIENTS * sizeof *c);
+            memcpy(&c[p * PORT_COEFFICIENTS], &eq->c[slot * PORT_COEFFICIENTS],
+                   PORT_COEFFICIENTS * sizeof *c);
     }
 }
 
@@ -134,7 +137,8 @@ int equations_derivative(struct equations *eq, double t, const double *y, double
     for (int k = 0; k < r->nw; k++) {
         double sum = 0;
         for (int j = 0; j < r->nw; j++) sum += r->a[k * r->nw + j] * y[j];
-        for (int j = 0; j < r->nu; j++) sum += r->b[k * r->nu + j] * eq->u[j] + r->b1[k * r->nu + j] * eq->u1[j];
+        for (int j = 0; j < r->nu; j++)
+            sum += r->b[k * r->nu + j] * eq->u[j] + r->b1[k * r->nu + j] * eq->u1[j];
         for (int j = 0; j < r->np; j++) sum += r->e[k * r->np + j] * eq->i[j];
         f[k] = sum;
     }
@@ -149,9 +153,10 @@ int equations_derivative(struct equations *eq, double t, const double *y, double
     return 0;
 }
 
-/* i_s[np*ns]: d port current / d device state at constant port volts; also the device's own rows of dfdy. */
-static void device_slopes(const struct equations *eq, const double *s, double *i_s, double *h_v, double *dfdy,
-                          int size)
+/* i_s[np*ns]: d port current / d device state at constant port volts; also the device's own rows of
+ * dfdy. */
+static void device_slopes(const struct equations *eq, const double *s, double *i_s, double *h_v,
+                          double *dfdy, int size)
 {
     const struct reduced *r = eq->r;
     double v[DEVICE_PORTS], x[DEVICE_FOREIGN], c[DEVICE_PORTS * PORT_COEFFICIENTS];
@@ -167,9 +172,12 @@ static void device_slopes(const struct equations *eq, const double *s, double *i
         for (int p = 0; p < d->ports; p++) {
             int slot = r->port_slot[d->element[p]];
             if (slot < 0) continue;
-            for (int j = 0; j < d->states; j++) i_s[slot * eq->ns + d->state0 + j] += slopes.i_s[p][j];
-            for (int j = 0; j < d->foreign; j++) i_s[slot * eq->ns + d->foreign_state[j]] += slopes.i_x[p][j];
-            for (int j = 0; j < d->states; j++) h_v[(d->state0 + j) * r->np + slot] = slopes.ds_v[j][p];
+            for (int j = 0; j < d->states; j++)
+                i_s[slot * eq->ns + d->state0 + j] += slopes.i_s[p][j];
+            for (int j = 0; j < d->foreign; j++)
+                i_s[slot * eq->ns + d->foreign_state[j]] += slopes.i_x[p][j];
+            for (int j = 0; j < d->states; j++)
+                h_v[(d->state0 + j) * r->np + slot] = slopes.ds_v[j][p];
         }
         for (int a = 0; a < d->states; a++)
             for (int b = 0; b < d->states; b++)
@@ -186,7 +194,8 @@ int equations_jacobian(struct equations *eq, double t, const double *y, double *
     memset(dfdt, 0, (size_t)size * sizeof *dfdt);
     for (int a = 0; a < nw; a++) {
         memcpy(&dfdy[a * size], &r->a[a * nw], (size_t)nw * sizeof *dfdy);
-        for (int j = 0; j < nu; j++) dfdt[a] += r->b[a * nu + j] * eq->u1[j] + r->b1[a * nu + j] * eq->u2[j];
+        for (int j = 0; j < nu; j++)
+            dfdt[a] += r->b[a * nu + j] * eq->u1[j] + r->b1[a * nu + j] * eq->u2[j];
     }
     double *lu = eq->work, *dv = lu + np * np, *i_s = dv + np * wide, *h_v = i_s + np * ns;
     memset(i_s, 0, (size_t)(2 * np * ns) * sizeof *i_s);
@@ -201,7 +210,8 @@ int equations_jacobian(struct equations *eq, double t, const double *y, double *
             double z = r->z[k * np + l];
             for (int j = 0; j < ns; j++) row[nw + j] += z * i_s[l * ns + j];
         }
-        for (int j = 0; j < nu; j++) dt += r->d[k * nu + j] * eq->u1[j] + r->d1[k * nu + j] * eq->u2[j];
+        for (int j = 0; j < nu; j++)
+            dt += r->d[k * nu + j] * eq->u1[j] + r->d1[k * nu + j] * eq->u2[j];
         row[size] = dt;
     }
     ports_matrix(eq, lu);
@@ -242,7 +252,9 @@ static double row_value(const struct equations *eq, int row)
 double equations_output(const struct equations *eq, enum output what, int index)
 {
     const int elements = eq->circuit->elements.n;
-    return row_value(eq, index + (what == OUTPUT_CURRENT ? elements : what == OUTPUT_POTENTIAL ? 2 * elements : 0));
+    return row_value(eq, index + (what == OUTPUT_CURRENT     ? elements
+                                  : what == OUTPUT_POTENTIAL ? 2 * elements
+                                                             : 0));
 }
 
 void equations_outputs(const struct equations *eq, double *out)

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Numbering of the unknowns, and the store of reductions: a run visits two to a few dozen patterns, so a list is enough. */
+/* Numbering of the unknowns, and the store of reductions: a run visits two to a few dozen patterns,
+ * so a list is enough. */
 #include "network.h"
 
 #include <assert.h>
@@ -62,12 +63,19 @@ int reductions_count(const struct reductions *all)
     return all->made.n;
 }
 
-struct unreduced network_unreduced(struct arena *arena, const struct network *network, pattern_t pattern)
+struct unreduced network_unreduced(struct arena *arena, const struct network *network,
+                                   pattern_t pattern)
 {
     struct assembly m = assemble(arena, network, pattern, 1.0);
-    struct unreduced u = {.n = m.n, .ny = m.ny, .nu = m.nu, .np = m.np, .points = m.points,
-                          .g = m.g, .b = m.b, .p = m.p};
-    u.e = ARENA_ARRAY(arena, double, (size_t)m.n * (size_t)m.n);
+    struct unreduced u = {.n = m.n,
+                          .ny = m.ny,
+                          .nu = m.nu,
+                          .np = m.np,
+                          .points = m.points,
+                          .g = m.g,
+                          .b = m.b,
+                          .p = m.p};
+    u.e = ARENA_ARRAY(arena, double, (size_t)m.n *(size_t)m.n);
     for (int i = 0; i < m.ny; i++) u.e[(size_t)i * (size_t)m.n + (size_t)i] = m.e[i];
     return u;
 }

@@ -9,9 +9,11 @@
 
 /* From a circuit to constant matrices, one state space per conduction pattern.
  *
- * Unknowns of the unreduced equations E x' + G x = b u + P i: first the charges' and fluxes' variables y (capacitor voltages in
- * the order of the circuit, then inductor currents), then the algebraic ones z (point potentials and branch currents). u holds the
- * waveforms and, last, the constant 1 that carries the thresholds. i are the currents of the ports present in the pattern. */
+ * Unknowns of the unreduced equations E x' + G x = b u + P i: first the charges' and fluxes'
+ * variables y (capacitor voltages in the order of the circuit, then inductor currents), then the
+ * algebraic ones z (point potentials and branch currents). u holds the waveforms and, last, the
+ * constant 1 that carries the thresholds. i are the currents of the ports present in the pattern.
+ */
 
 /* Bit g set: gate g conducts (rectifier, gated port) or is closed (switch). */
 typedef uint64_t pattern_t;
@@ -25,31 +27,38 @@ struct network {
     double *stored_by;         /* y index -> F or H */
 };
 
-/* One state space, constant once made. Row-major matrices; w are the states kept (a choice of y), V and A. */
+/* One state space, constant once made. Row-major matrices; w are the states kept (a choice of y), V
+ * and A. */
 struct reduced {
     pattern_t pattern;
     const char *fault; /* why this pattern cannot be used, naming points and parts; NULL: it can */
     int nw, ny, nu, np;
-    const int *w_of;   /* [nw] y index of each state */
-    const double *q;   /* [ny*nw]  y = q w + yu u */
-    const double *yu;  /* [ny*nu] */
+    const int *w_of;    /* [nw] y index of each state */
+    const double *q;    /* [ny*nw]  y = q w + yu u */
+    const double *yu;   /* [ny*nu] */
     const double *take; /* [nw*ny] w = take (charge - E yu u): conserves charge and flux */
     int constraints;
-    const int *pivot;   /* [k] y index each constraint determines */
-    const double *loop, *loop_u; /* [k*ny], [k*nu]  loop y = loop_u u: capacitor-source loops and inductor cutsets */
-    const double *a, *b, *b1, *e; /* [nw*nw],[nw*nu],[nw*nu],[nw*np]  w' = a w + b u + b1 u' + e i */
-    const int *port_element;      /* [np] */
-    const int *port_slot;         /* [elements] slot of a port element here, -1: absent */
-    const double *cv, *d, *d1, *z; /* [np*nw],[np*nu],[np*nu],[np*np]  port volts v = cv w + d u + d1 u' + z i */
-    int columns;                  /* nw + nu + nu + np */
-    const double *out;            /* [(2*elements + points) * columns]: element volts, element currents, point potentials */
+    const int *pivot;            /* [k] y index each constraint determines */
+    const double *loop, *loop_u; /* [k*ny], [k*nu]  loop y = loop_u u: capacitor-source loops and
+                                    inductor cutsets */
+    const double *a, *b, *b1,
+        *e;                  /* [nw*nw],[nw*nu],[nw*nu],[nw*np]  w' = a w + b u + b1 u' + e i */
+    const int *port_element; /* [np] */
+    const int *port_slot;    /* [elements] slot of a port element here, -1: absent */
+    const double *cv, *d, *d1,
+        *z;      /* [np*nw],[np*nu],[np*nu],[np*np]  port volts v = cv w + d u + d1 u' + z i */
+    int columns; /* nw + nu + nu + np */
+    const double *out; /* [(2*elements + points) * columns]: element volts, element currents, point
+                          potentials */
 };
 
 /* Numbers the unknowns. The circuit must stay unchanged and outlive the network. */
 const struct network *network_new(struct arena *arena, const struct circuit *circuit);
 
-/* Reduces the equations for one pattern; the result lives in `arena`. Ill-posed patterns come back with `fault` set. */
-const struct reduced *network_reduce(struct arena *arena, const struct network *network, pattern_t pattern);
+/* Reduces the equations for one pattern; the result lives in `arena`. Ill-posed patterns come back
+ * with `fault` set. */
+const struct reduced *network_reduce(struct arena *arena, const struct network *network,
+                                     pattern_t pattern);
 
 /* All reductions of one run, made at the first visit and kept. Not shared between threads. */
 struct reductions;
@@ -57,12 +66,14 @@ struct reductions *reductions_new(struct arena *arena, const struct network *net
 const struct reduced *reductions_get(struct reductions *all, pattern_t pattern);
 int reductions_count(const struct reductions *all);
 
-/* The unreduced equations of a pattern, for checks against a direct solve: n unknowns, row-major E[n*n], G[n*n], b[n*nu],
- * P[n*np]; columns of point potentials start at `points`. Currents in ampere, everything in the units of the circuit. */
+/* The unreduced equations of a pattern, for checks against a direct solve: n unknowns, row-major
+ * E[n*n], G[n*n], b[n*nu], P[n*np]; columns of point potentials start at `points`. Currents in
+ * ampere, everything in the units of the circuit. */
 struct unreduced {
     int n, ny, nu, np, points;
     double *e, *g, *b, *p;
 };
-struct unreduced network_unreduced(struct arena *arena, const struct network *network, pattern_t pattern);
+struct unreduced network_unreduced(struct arena *arena, const struct network *network,
+                                   pattern_t pattern);
 
 #endif

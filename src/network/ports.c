@@ -1,7 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* v = a + Z i(v), a = Cv w + D u + D1 u'. Ports with straight laws (heaters, cores, warm resistances) are eliminated first; Newton's method
- * works on the few others, starting from their last volts. Z is negative semidefinite and the laws rise, so both systems are
- * well conditioned. At the end i is taken from the linearised law, so that v and Z i agree to rounding even where Z is 1e9 ohm. */
+/* v = a + Z i(v), a = Cv w + D u + D1 u'. Ports with straight laws (heaters, cores, warm
+ * resistances) are eliminated first; Newton's method works on the few others, starting from their
+ * last volts. Z is negative semidefinite and the laws rise, so both systems are well conditioned.
+ * At the end i is taken from the linearised law, so that v and Z i agree to rounding even where Z
+ * is 1e9 ohm. */
 #include "ports.h"
 
 #include <math.h>
@@ -14,11 +16,11 @@ enum { NEWTON_MOST = 120 };
 
 /* Pieces of eq->work. n = bents, m = straights. */
 struct scratch {
-    double *a;      /* [np] open-circuit volts */
-    double *lu;     /* [m*m], later [n*n] */
-    double *x;      /* [m*(1+n)] straight volts = x0 + X i_bent */
-    double *z;      /* [n*n] Z of the bent ports with the straight ones connected */
-    double *open;   /* [n] their open-circuit volts */
+    double *a;                /* [np] open-circuit volts */
+    double *lu;               /* [m*m], later [n*n] */
+    double *x;                /* [m*(1+n)] straight volts = x0 + X i_bent */
+    double *z;                /* [n*n] Z of the bent ports with the straight ones connected */
+    double *open;             /* [n] their open-circuit volts */
     double *dv, *rest, *next; /* [n] each */
 };
 
@@ -40,7 +42,8 @@ static double current(struct equations *eq, int slot)
 {
     const struct element *e = &eq->circuit->elements.at[eq->r->port_element[slot]];
     const struct device *d = &eq->circuit->devices.at[e->group];
-    return d->law->current(d->par, e->port, &eq->c[slot * PORT_COEFFICIENTS], eq->v[slot], &eq->g[slot]);
+    return d->law->current(d->par, e->port, &eq->c[slot * PORT_COEFFICIENTS], eq->v[slot],
+                           &eq->g[slot]);
 }
 
 void ports_matrix(const struct equations *eq, double *m)
@@ -56,7 +59,8 @@ static void open_volts(const struct equations *eq, const double *w, double *a)
     for (int k = 0; k < r->np; k++) {
         double sum = 0;
         for (int j = 0; j < r->nw; j++) sum += r->cv[k * r->nw + j] * w[j];
-        for (int j = 0; j < r->nu; j++) sum += r->d[k * r->nu + j] * eq->u[j] + r->d1[k * r->nu + j] * eq->u1[j];
+        for (int j = 0; j < r->nu; j++)
+            sum += r->d[k * r->nu + j] * eq->u[j] + r->d1[k * r->nu + j] * eq->u1[j];
         a[k] = sum;
     }
 }
@@ -77,7 +81,8 @@ static bool eliminate(struct equations *eq, const struct scratch *s)
     }
     for (int a = 0; a < m; a++) {
         const double *row = &z[eq->straight[a] * np];
-        for (int b = 0; b < m; b++) s->lu[a * m + b] = (a == b) - row[eq->straight[b]] * eq->g[eq->straight[b]];
+        for (int b = 0; b < m; b++)
+            s->lu[a * m + b] = (a == b) - row[eq->straight[b]] * eq->g[eq->straight[b]];
         s->x[a * wide] = s->a[eq->straight[a]];
         for (int b = 0; b < n; b++) s->x[a * wide + 1 + b] = row[eq->bent[b]];
     }
@@ -112,7 +117,8 @@ static void move(struct equations *eq, const struct scratch *s, double share)
     for (int k = 0; k < eq->bents; k++) eq->v[eq->bent[k]] += share * s->dv[k];
 }
 
-/* Greatest correction in volts that the present factors give for the present residual; left in `to`. */
+/* Greatest correction in volts that the present factors give for the present residual; left in
+ * `to`. */
 static double correction(struct equations *eq, const struct scratch *s, double *to)
 {
     double most = 0;
@@ -126,24 +132,27 @@ static bool factors(struct equations *eq, const struct scratch *s)
 {
     const int n = eq->bents;
     for (int a = 0; a < n; a++)
-        for (int b = 0; b < n; b++) s->lu[a * n + b] = (a == b) - s->z[a * n + b] * eq->g[eq->bent[b]];
+        for (int b = 0; b < n; b++)
+            s->lu[a * n + b] = (a == b) - s->z[a * n + b] * eq->g[eq->bent[b]];
     return lu_factor(n, s->lu, eq->pivot);
 }
 
-/* Near enough that the correction in hand is the last: its successor would be nothing, or lost in the rounding of the open-circuit
- * volts (1e8 V where 1e9 ohm stands before a coil's current). */
+/* Near enough that the correction in hand is the last: its successor would be nothing, or lost in
+ * the rounding of the open-circuit volts (1e8 V where 1e9 ohm stands before a coil's current). */
 static bool near(const struct equations *eq, const struct scratch *s)
 {
     double rounding = 0;
     for (int k = 0; k < eq->bents; k++) rounding = fmax(rounding, 1e-15 * fabs(s->open[k]));
     for (int k = 0; k < eq->bents; k++)
-        if (!(fabs(s->dv[k]) <= NEWTON_NEAR * (fabs(eq->v[eq->bent[k]]) + 1e-2) + rounding)) return false;
+        if (!(fabs(s->dv[k]) <= NEWTON_NEAR * (fabs(eq->v[eq->bent[k]]) + 1e-2) + rounding))
+            return false;
     return true;
 }
 
-/* Where a saturated tube stands in series with a coil the full correction may jump to and fro: it is halved until the correction
- * that would follow with the same factors is smaller (natural monotonicity: P. Deuflhard, Newton Methods for Nonlinear Problems,
- * 2004, 3.3), a test that the 1e9 ohm in Z cannot mislead. */
+/* Where a saturated tube stands in series with a coil the full correction may jump to and fro: it
+ * is halved until the correction that would follow with the same factors is smaller (natural
+ * monotonicity: P. Deuflhard, Newton Methods for Nonlinear Problems, 2004, 3.3), a test that the
+ * 1e9 ohm in Z cannot mislead. */
 static bool newton(struct equations *eq, const struct scratch *s)
 {
     residual(eq, s);
@@ -158,7 +167,8 @@ static bool newton(struct equations *eq, const struct scratch *s)
             return true;
         }
         move(eq, s, 1);
-        for (residual(eq, s); !(correction(eq, s, s->next) < most) && share > 1e-12; residual(eq, s)) {
+        for (residual(eq, s); !(correction(eq, s, s->next) < most) && share > 1e-12;
+             residual(eq, s)) {
             share /= 2;
             move(eq, s, -share);
         }

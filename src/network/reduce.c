@@ -1,11 +1,15 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Elimination of the algebraic unknowns from E y' + G11 y + G12 z = b1 u + P1 i,  G21 y + G22 z = b2 u + P2 i.
+/* Elimination of the algebraic unknowns from E y' + G11 y + G12 z = b1 u + P1 i,  G21 y + G22 z =
+ * b2 u + P2 i.
  *
- * 1. Left null vectors N of G22 (singular values; Golub & Van Loan, Matrix Computations, 4th ed. 2013, 5.4) give constraints
- *    C y = c u, C = N' G21: loops of capacitors and sources, cutsets of inductors. N' P2 must vanish.
- * 2. Row reduction of C with complete pivoting chooses the dependent y; the others are the states w: y = Q w + yu u. A constraint
- *    binds either capacitors or inductors, so Q never mixes volts with amperes.
- * 3. One consistent system gives w' and z together: [E Q, G12; 0, G22] [w'; z] = -[G11; G21](Q w + yu u) + b u
+ * 1. Left null vectors N of G22 (singular values; Golub & Van Loan, Matrix Computations, 4th ed.
+ * 2013, 5.4) give constraints C y = c u, C = N' G21: loops of capacitors and sources, cutsets of
+ * inductors. N' P2 must vanish.
+ * 2. Row reduction of C with complete pivoting chooses the dependent y; the others are the states
+ * w: y = Q w + yu u. A constraint binds either capacitors or inductors, so Q never mixes volts with
+ * amperes.
+ * 3. One consistent system gives w' and z together: [E Q, G12; 0, G22] [w'; z] = -[G11; G21](Q w +
+ * yu u) + b u
  *    - [E yu; 0] u' + P i (differentiating the constraints once is contained in its first rows).
  * All in the scaled units of assemble.h, turned into SI at the end. */
 #include <assert.h>
@@ -19,7 +23,8 @@
 #include "network.h"
 #include "numbers.h"
 
-/* Relative size below which a singular value counts as zero: coefficients lie between 1e-6 (1 Gohm) and 1. */
+/* Relative size below which a singular value counts as zero: coefficients lie between 1e-6 (1 Gohm)
+ * and 1. */
 #define RANK_TOLERANCE 1e-11
 /* Entries of the constraints below this are rounding. */
 #define CLEAN 1e-10
@@ -29,8 +34,8 @@ struct reduction {
     const struct network *network;
     struct assembly m;
     struct reduced *r;
-    double *c, *cu;  /* constraints [k*ny], [k*nu], row-reduced */
-    int *pivot;      /* [k] y index determined by constraint k */
+    double *c, *cu; /* constraints [k*ny], [k*nu], row-reduced */
+    int *pivot;     /* [k] y index determined by constraint k */
     int k;
 };
 
@@ -41,7 +46,7 @@ static size_t ix(int row, int columns, int column)
 
 static double *doubles(struct reduction *d, int rows, int columns)
 {
-    return ARENA_ARRAY(d->arena, double, (size_t)rows * (size_t)columns);
+    return ARENA_ARRAY(d->arena, double, (size_t)rows *(size_t)columns);
 }
 
 /* Names what a null vector of the equations touches most: the places of a contradiction. */
@@ -61,7 +66,8 @@ static const char *blame(const struct reduction *d, const double *left, const ch
     }
     for (int p = 0; p < c->points.n && named < 6; p++)
         if (fabs(left[p]) > 0.1 * most)
-            text = arena_printf(d->arena, "%s%s point %s", text, named++ ? "," : ":", c->points.at[p]);
+            text =
+                arena_printf(d->arena, "%s%s point %s", text, named++ ? "," : ":", c->points.at[p]);
     return text;
 }
 
@@ -75,7 +81,8 @@ static bool fail(struct reduction *d, const double *left, const char *what)
 static int left_null(struct reduction *d, double *null)
 {
     const int na = d->m.na, n = d->m.n, ny = d->m.ny;
-    gsl_matrix *u = gsl_matrix_alloc((size_t)na, (size_t)na), *v = gsl_matrix_alloc((size_t)na, (size_t)na);
+    gsl_matrix *u = gsl_matrix_alloc((size_t)na, (size_t)na),
+               *v = gsl_matrix_alloc((size_t)na, (size_t)na);
     gsl_vector *s = gsl_vector_alloc((size_t)na), *work = gsl_vector_alloc((size_t)na);
     for (int i = 0; i < na; i++)
         for (int j = 0; j < na; j++)
@@ -84,7 +91,8 @@ static int left_null(struct reduction *d, double *null)
     int k = 0;
     for (int j = 0; j < na; j++)
         if (gsl_vector_get(s, (size_t)j) <= RANK_TOLERANCE * gsl_vector_get(s, 0)) {
-            for (int i = 0; i < na; i++) null[ix(k, na, i)] = gsl_matrix_get(u, (size_t)i, (size_t)j);
+            for (int i = 0; i < na; i++)
+                null[ix(k, na, i)] = gsl_matrix_get(u, (size_t)i, (size_t)j);
             k++;
         }
     gsl_matrix_free(u);
@@ -134,7 +142,8 @@ static bool row_reduce(struct reduction *d, const double *null)
             double rest = 0;
             for (int j = 0; j < nu; j++) rest = larger(rest, fabs(d->cu[ix(r, nu, j)]));
             return fail(d, &null[ix(r, na, 0)],
-                        rest > CLEAN ? "contradictory sources" : "a current or potential is not determined");
+                        rest > CLEAN ? "contradictory sources"
+                                     : "a current or potential is not determined");
         }
         swap_rows(d->c, ny, r, pr);
         swap_rows(d->cu, nu, r, pr);
@@ -172,7 +181,8 @@ static bool find_constraints(struct reduction *d)
             double p = 0;
             for (int i = 0; i < na; i++) p += left[i] * d->m.p[ix(ny + i, np, j)];
             if (fabs(p) > 1e-6 * ASSEMBLE_IMPEDANCE)
-                return fail(d, left, "a part whose current is a law of its own has no way around it");
+                return fail(d, left,
+                            "a part whose current is a law of its own has no way around it");
         }
     }
     return row_reduce(d, null);
@@ -207,7 +217,8 @@ static bool choose_states(struct reduction *d)
     r->loop = d->c;
     r->loop_u = d->cu;
     if (nw == 0) return true;
-    /* Q' E Q is symmetric positive definite; scaled to unit diagonal before its Cholesky factors are taken */
+    /* Q' E Q is symmetric positive definite; scaled to unit diagonal before its Cholesky factors
+     * are taken */
     gsl_matrix *h = gsl_matrix_calloc((size_t)nw, (size_t)nw);
     gsl_vector *x = gsl_vector_alloc((size_t)nw);
     double *scale = doubles(d, 1, nw);
@@ -265,9 +276,11 @@ static bool solve(struct reduction *d, double *solution)
     double *scale = doubles(d, 1, cols);
     bool good = true;
     for (int i = 0; i < ny; i++)
-        for (int j = 0; j < nw; j++) gsl_matrix_set(k, (size_t)i, (size_t)j, d->m.e[i] * r->q[ix(i, nw, j)]);
+        for (int j = 0; j < nw; j++)
+            gsl_matrix_set(k, (size_t)i, (size_t)j, d->m.e[i] * r->q[ix(i, nw, j)]);
     for (int i = 0; i < n; i++)
-        for (int j = 0; j < na; j++) gsl_matrix_set(k, (size_t)i, (size_t)(nw + j), d->m.g[ix(i, n, ny + j)]);
+        for (int j = 0; j < na; j++)
+            gsl_matrix_set(k, (size_t)i, (size_t)(nw + j), d->m.g[ix(i, n, ny + j)]);
     for (int j = 0; j < cols; j++) {
         gsl_vector_view column = gsl_matrix_column(k, (size_t)j);
         double norm = gsl_blas_dnrm2(&column.vector);
@@ -281,7 +294,8 @@ static bool solve(struct reduction *d, double *solution)
         least = smaller(least, diagonal);
         most = larger(most, diagonal);
     }
-    if (!(least > 1e-13 * most)) good = fail(d, NULL, "the equations do not determine every current and potential");
+    if (!(least > 1e-13 * most))
+        good = fail(d, NULL, "the equations do not determine every current and potential");
     for (int j = 0; good && j < r->columns; j++) {
         right_side(d, j, rhs);
         double size = gsl_blas_dnrm2(rhs);
@@ -304,7 +318,8 @@ static bool is_inductor(const struct reduction *d, int y)
     return y >= d->network->capacitors;
 }
 
-/* Units of column j: what one SI unit of that quantity is in scaled units (inductor currents are scaled). */
+/* Units of column j: what one SI unit of that quantity is in scaled units (inductor currents are
+ * scaled). */
 static double column_unit(const struct reduction *d, int j)
 {
     return j < d->r->nw && is_inductor(d, d->r->w_of[j]) ? ASSEMBLE_IMPEDANCE : 1;
@@ -314,7 +329,8 @@ static void split_derivatives(struct reduction *d, const double *s)
 {
     struct reduced *r = d->r;
     const int nw = r->nw, nu = r->nu, np = r->np, columns = r->columns;
-    double *a = doubles(d, nw, nw), *b = doubles(d, nw, nu), *b1 = doubles(d, nw, nu), *e = doubles(d, nw, np);
+    double *a = doubles(d, nw, nw), *b = doubles(d, nw, nu), *b1 = doubles(d, nw, nu),
+           *e = doubles(d, nw, np);
     for (int i = 0; i < nw; i++) {
         double unit = is_inductor(d, r->w_of[i]) ? 1 / ASSEMBLE_IMPEDANCE : 1;
         const double *row = &s[ix(i, columns, 0)];
@@ -337,7 +353,8 @@ static void potential(const struct reduction *d, const double *s, int point, dou
     for (int j = 0; j < columns; j++) out[j] = row[j] * column_unit(d, j);
 }
 
-static void element_current(const struct reduction *d, const double *s, int k, const double *volts, double *out)
+static void element_current(const struct reduction *d, const double *s, int k, const double *volts,
+                            double *out)
 {
     const struct reduced *r = d->r;
     const struct element *e = &d->network->circuit->elements.at[k];
@@ -366,7 +383,8 @@ static void split_outputs(struct reduction *d, const double *s)
     const struct circuit *c = d->network->circuit;
     const int columns = r->columns, elements = c->elements.n, points = c->points.n;
     double *out = doubles(d, 2 * elements + points, columns);
-    double *cv = doubles(d, r->np, r->nw), *dv = doubles(d, r->np, r->nu), *d1 = doubles(d, r->np, r->nu);
+    double *cv = doubles(d, r->np, r->nw), *dv = doubles(d, r->np, r->nu),
+           *d1 = doubles(d, r->np, r->nu);
     double *z = doubles(d, r->np, r->np);
     for (int p = 0; p < points; p++) potential(d, s, p, &out[ix(2 * elements + p, columns, 0)]);
     for (int k = 0; k < elements; k++) {
@@ -411,7 +429,8 @@ static void to_si(struct reduction *d)
             for (int j = 0; j < r->nu; j++) ((double *)r->loop_u)[ix(k, r->nu, j)] /= z;
 }
 
-const struct reduced *network_reduce(struct arena *arena, const struct network *network, pattern_t pattern)
+const struct reduced *network_reduce(struct arena *arena, const struct network *network,
+                                     pattern_t pattern)
 {
     struct reduced *r = ARENA_NEW(arena, struct reduced);
     struct reduction d = {.arena = arena, .network = network, .r = r};

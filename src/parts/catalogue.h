@@ -4,19 +4,23 @@
 
 #include "doc.h"
 
-/* The parts known by name (models/). A model is a map like a part of a scenario, each value with its source. */
+/* The parts known by name (models/). A model is a map like a part of a scenario, each value with
+ * its source. */
 struct model {
     const char *name;
-    const char *kind;            /* its `is:` */
-    const struct node *values;   /* map: key -> value without the source tags; `same as` already resolved; without `is` */
-    const struct node *sources;  /* map: the same keys -> text of the source ("General Electric, 6X4 data sheet ...") */
+    const char *kind;           /* its `is:` */
+    const struct node *values;  /* map: key -> value without the source tags; `same as` already
+                                   resolved; without `is` */
+    const struct node *sources; /* map: the same keys -> text of the source ("General Electric, 6X4
+                                   data sheet ...") */
     struct place at;
 };
 
 struct catalogue;
 
-/* Reads all *.yaml of a folder in order of their names. Errors go to diags (same messages as for scenarios); NULL when the folder
- * cannot be read. Every value except is, law, same as, note must carry a source tag `[tag]` defined in its file's `sources:`. */
+/* Reads all *.yaml of a folder in order of their names. Errors go to diags (same messages as for
+ * scenarios); NULL when the folder cannot be read. Every value except is, law, same as, note must
+ * carry a source tag `[tag]` defined in its file's `sources:`. */
 struct catalogue *catalogue_read(struct arena *arena, struct diags *diags, const char *folder);
 
 int catalogue_count(const struct catalogue *c);

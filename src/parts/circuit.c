@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Lists that only grow. Points are found by name; inner points carry the part's name and can never meet a user's name, since
- * a user's names hold no colon followed by a blank at the place where YAML allows one. */
+/* Lists that only grow. Points are found by name; inner points carry the part's name and can never
+ * meet a user's name, since a user's names hold no colon followed by a blank at the place where
+ * YAML allows one. */
 #include "circuit.h"
 
 #include <assert.h>
@@ -44,11 +45,19 @@ int circuit_inner(struct circuit *c, const char *part, const char *label)
     return add_point(c, name, true);
 }
 
-static int add(struct circuit *c, enum element_kind kind, const char *part, const char *role, int from, int to,
-               double value)
+static int add(struct circuit *c, enum element_kind kind, const char *part, const char *role,
+               int from, int to, double value)
 {
-    struct element e = {.kind = kind, .from = from, .to = to, .value = value, .gate = -1, .group = -1,
-                        .ready_state = -1, .part = part, .subject = part, .role = role};
+    struct element e = {.kind = kind,
+                        .from = from,
+                        .to = to,
+                        .value = value,
+                        .gate = -1,
+                        .group = -1,
+                        .ready_state = -1,
+                        .part = part,
+                        .subject = part,
+                        .role = role};
     array_push(c->arena, &c->elements, e);
     return c->elements.n - 1;
 }
@@ -58,19 +67,22 @@ static int gate(struct circuit *c)
     return c->gates++;
 }
 
-int circuit_resistor(struct circuit *c, const char *part, const char *role, int from, int to, double ohms)
+int circuit_resistor(struct circuit *c, const char *part, const char *role, int from, int to,
+                     double ohms)
 {
     assert(ohms >= 0);
     return add(c, ELEMENT_RESISTOR, part, role, from, to, ohms);
 }
 
-int circuit_capacitor(struct circuit *c, const char *part, const char *role, int from, int to, double farads)
+int circuit_capacitor(struct circuit *c, const char *part, const char *role, int from, int to,
+                      double farads)
 {
     assert(farads > 0);
     return add(c, ELEMENT_CAPACITOR, part, role, from, to, farads);
 }
 
-int circuit_inductor(struct circuit *c, const char *part, const char *role, int from, int to, double henries)
+int circuit_inductor(struct circuit *c, const char *part, const char *role, int from, int to,
+                     double henries)
 {
     assert(henries > 0);
     return add(c, ELEMENT_INDUCTOR, part, role, from, to, henries);
@@ -86,7 +98,8 @@ int circuit_source(struct circuit *c, const char *part, const char *role, int fr
     return e;
 }
 
-int circuit_switch(struct circuit *c, const char *part, const char *role, int from, int to, bool closed)
+int circuit_switch(struct circuit *c, const char *part, const char *role, int from, int to,
+                   bool closed)
 {
     int e = add(c, ELEMENT_SWITCH, part, role, from, to, 0);
     c->elements.at[e].gate = gate(c);
@@ -112,16 +125,16 @@ int circuit_transformer(struct circuit *c)
     return c->transformers++;
 }
 
-int circuit_winding(struct circuit *c, const char *part, const char *role, int transformer, int from, int to,
-                    double volts_per_volt)
+int circuit_winding(struct circuit *c, const char *part, const char *role, int transformer,
+                    int from, int to, double volts_per_volt)
 {
     int e = add(c, ELEMENT_WINDING, part, role, from, to, volts_per_volt);
     c->elements.at[e].group = transformer;
     return e;
 }
 
-int circuit_device(struct circuit *c, const char *part, const char *role, const struct device_law *law,
-                   const void *par)
+int circuit_device(struct circuit *c, const char *part, const char *role,
+                   const struct device_law *law, const void *par)
 {
     struct device d = {.law = law, .par = par, .part = part, .role = role, .state0 = c->states.n};
     array_push(c->arena, &c->devices, d);
@@ -139,7 +152,8 @@ int circuit_state(struct circuit *c, int device, const char *role, struct state 
     return c->states.n - 1;
 }
 
-int circuit_port(struct circuit *c, int device, const char *role, int from, int to, enum port_kind kind)
+int circuit_port(struct circuit *c, int device, const char *role, int from, int to,
+                 enum port_kind kind)
 {
     struct device *d = &c->devices.at[device];
     assert(d->ports < DEVICE_PORTS);
@@ -197,7 +211,7 @@ void waveform_at(const struct waveform *w, double t, double *u, double *u1, doub
 
 double waveform_corner(const struct waveform *w, double t)
 {
-    if (w->kind != WAVEFORM_SQUARE) return INFINITY;
+    if (w->kind != WAVEFORM_SQUARE) return HUGE_VAL;
     double quiet = (1 - w->dwell) / 4;
     double corner[4] = {quiet, 0.5 - quiet, 0.5 + quiet, 1 - quiet};
     double turn = t * w->frequency + w->phase / (2 * PI), whole = floor(turn), part = turn - whole;

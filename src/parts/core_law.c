@@ -1,12 +1,15 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Single-valued magnetising curve with a smooth knee; what the core loses is a resistance beside it. Also the warm coil. */
+/* Single-valued magnetising curve with a smooth knee; what the core loses is a resistance beside
+ * it. Also the warm coil. */
 #include <math.h>
 #include <stddef.h>
 
 #include "laws.h"
 #include "numbers.h"
 
-#define KNEE 0.04 /* width of the knee over the saturation flux: wider would magnetise below saturation (no source) */
+#define KNEE                                                                                       \
+    0.04 /* width of the knee over the saturation flux: wider would magnetise below saturation (no \
+            source) */
 
 static double bend(double a, double b, double *slope)
 {
@@ -38,14 +41,15 @@ static double core_current(const void *par, int port, const double *c, double v,
     return c[0];
 }
 
-static void core_rates(const void *par, const double *v, const double *s, const double *c, double *ds)
+static void core_rates(const void *par, const double *v, const double *s, const double *c,
+                       double *ds)
 {
     (void)par, (void)s, (void)c;
     ds[0] = v[0];
 }
 
-static void core_slopes(const void *par, const double *v, const double *s, const double *x, const double *c,
-                        struct device_slopes *d)
+static void core_slopes(const void *par, const double *v, const double *s, const double *x,
+                        const double *c, struct device_slopes *d)
 {
     (void)v, (void)x, (void)c;
     magnetise(par, s[0], &d->i_s[0][0]);
@@ -63,14 +67,17 @@ static double core_stored(const void *par, const double *s)
     const struct core_law *k = par;
     double b = KNEE * k->saturation, x = s[0], xs = k->saturation;
     return x * x / (2 * k->magnetising) +
-           (bend_integral(x - xs, b) + bend_integral(-x - xs, b) - 2 * bend_integral(-xs, b)) / k->air;
+           (bend_integral(x - xs, b) + bend_integral(-x - xs, b) - 2 * bend_integral(-xs, b)) /
+               k->air;
 }
 
-const struct device_law law_core = {"core", true, core_prepare, core_current, core_rates, core_slopes, core_stored};
+const struct device_law law_core = {"core",     true,        core_prepare, core_current,
+                                    core_rates, core_slopes, core_stored};
 
 static double warm_conductance(const struct warm_law *w, double t, double *slope)
 {
-    double factor = larger(1 + w->coefficient * (t - w->reference), 0.05), g = 1 / (w->resistance * factor);
+    double factor = larger(1 + w->coefficient * (t - w->reference), 0.05),
+           g = 1 / (w->resistance * factor);
     *slope = factor > 0.05 ? -w->coefficient * g / factor : 0;
     return g;
 }
@@ -91,14 +98,15 @@ static double warm_current(const void *par, int port, const double *c, double v,
     return c[0] * v;
 }
 
-static void warm_rates(const void *par, const double *v, const double *s, const double *c, double *ds)
+static void warm_rates(const void *par, const double *v, const double *s, const double *c,
+                       double *ds)
 {
     const struct warm_law *w = par;
     ds[0] = (sq(v[0]) * c[1] - (s[0] - w->ambient) / w->thermal_resistance) / w->heat;
 }
 
-static void warm_slopes(const void *par, const double *v, const double *s, const double *x, const double *c,
-                        struct device_slopes *d)
+static void warm_slopes(const void *par, const double *v, const double *s, const double *x,
+                        const double *c, struct device_slopes *d)
 {
     const struct warm_law *w = par;
     double slope;
@@ -109,7 +117,9 @@ static void warm_slopes(const void *par, const double *v, const double *s, const
     d->ds_s[0][0] = (sq(v[0]) * slope - 1 / w->thermal_resistance) / w->heat;
 }
 
-const struct device_law law_warm = {"warm resistance", true, warm_prepare, warm_current, warm_rates, warm_slopes, NULL};
+const struct device_law law_warm = {"warm resistance", true,        warm_prepare, warm_current,
+                                    warm_rates,        warm_slopes, NULL};
 
-const struct device_law *const laws_all[] = {&law_heater, &law_diode, &law_load, &law_warm, &law_core};
+const struct device_law *const laws_all[] = {&law_heater, &law_diode, &law_load, &law_warm,
+                                             &law_core};
 const int laws_count = sizeof laws_all / sizeof laws_all[0];

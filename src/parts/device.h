@@ -4,9 +4,10 @@
 
 #include <stdbool.h>
 
-/* What is not a constant linear element: a device has one or more ports (two points each), and states of its own
- * (temperatures, flux) that move with what happens at its ports; its current may also depend on states of other devices
- * (a rectifier on the temperature of its cathode). Each law is one const table with analytic derivatives. */
+/* What is not a constant linear element: a device has one or more ports (two points each), and
+ * states of its own (temperatures, flux) that move with what happens at its ports; its current may
+ * also depend on states of other devices (a rectifier on the temperature of its cathode). Each law
+ * is one const table with analytic derivatives. */
 
 enum {
     DEVICE_PORTS = 3,    /* most ports of one device */
@@ -17,7 +18,7 @@ enum {
 
 /* Partial derivatives at one operating point. Entries not filled stay zero. */
 struct device_slopes {
-    double i_s[DEVICE_PORTS][DEVICE_STATES];   /* d port current / d own state, at constant voltage */
+    double i_s[DEVICE_PORTS][DEVICE_STATES]; /* d port current / d own state, at constant voltage */
     double i_x[DEVICE_PORTS][DEVICE_FOREIGN];  /* d port current / d foreign state */
     double ds_v[DEVICE_STATES][DEVICE_PORTS];  /* d rate / d port voltage */
     double ds_s[DEVICE_STATES][DEVICE_STATES]; /* d rate / d own state */
@@ -25,23 +26,26 @@ struct device_slopes {
 
 struct device_law {
     const char *name;
-    bool straight; /* port currents are straight lines in their volts: no iteration is needed for them */
+    bool straight; /* port currents are straight lines in their volts: no iteration is needed for
+                      them */
 
     /* Once per instant: the coefficients of every port's current law from the states.
      * c[port*PORT_COEFFICIENTS ...], s own states, x foreign states. */
     void (*prepare)(const void *par, const double *s, const double *x, double *c);
 
-    /* Current of one port [A] at v [V] with its coefficients; *g = d i / d v [S]. Current counts from `from` to `to`. */
+    /* Current of one port [A] at v [V] with its coefficients; *g = d i / d v [S]. Current counts
+     * from `from` to `to`. */
     double (*current)(const void *par, int port, const double *c, double v, double *g);
 
     /* ds[states]: rates of the own states at port voltages v. NULL without states. */
     void (*rates)(const void *par, const double *v, const double *s, const double *c, double *ds);
 
     /* Everything but d i / d v. `slopes` comes zeroed. */
-    void (*slopes)(const void *par, const double *v, const double *s, const double *x, const double *c,
-                   struct device_slopes *slopes);
+    void (*slopes)(const void *par, const double *v, const double *s, const double *x,
+                   const double *c, struct device_slopes *slopes);
 
-    /* Energy [J] stored in the states and given back by the ports (a core's field); NULL: all v*i is heat. */
+    /* Energy [J] stored in the states and given back by the ports (a core's field); NULL: all v*i
+     * is heat. */
     double (*stored)(const void *par, const double *s);
 };
 

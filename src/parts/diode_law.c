@@ -13,7 +13,7 @@ static void prepare(const void *par, const double *s, const double *x, double *c
     const struct diode_law *d = par;
     (void)s;
     c[0] = d->perveance;
-    c[1] = INFINITY;
+    c[1] = HUGE_VAL;
     if (!d->heated) return;
     c[0] *= emission_perveance(x[0], NULL);
     c[1] = larger(d->emission * emission_saturation(x[0], NULL), 1e-15);
@@ -32,8 +32,8 @@ static double current(const void *par, int port, const double *c, double v, doub
     return j * knee;
 }
 
-static void slopes(const void *par, const double *v, const double *s, const double *x, const double *c,
-                   struct device_slopes *d)
+static void slopes(const void *par, const double *v, const double *s, const double *x,
+                   const double *c, struct device_slopes *d)
 {
     const struct diode_law *law = par;
     (void)s;

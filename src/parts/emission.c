@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The knee between space charge and saturation has exponent 4: sharp enough to leave the 3/2 law alone (0.04 % at a fifth of
- * saturation), smooth enough to integrate. */
+/* The knee between space charge and saturation has exponent 4: sharp enough to leave the 3/2 law
+ * alone (0.04 % at a fifth of saturation), smooth enough to integrate. */
 #include "emission.h"
 
 #include <math.h>

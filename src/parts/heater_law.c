@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Heat balances of wire and cathode. No function of time stands for warming: the watts are those of the instant. */
+/* Heat balances of wire and cathode. No function of time stands for warming: the watts are those of
+ * the instant. */
 #include <math.h>
 #include <stddef.h>
 
@@ -24,7 +25,8 @@ static double conductance(const struct heater_law *h, int k, double t, double *s
 static double radiated(const struct heater_law *h, int k, double wire, double other)
 {
     double other_rated = h->has_cathode ? h->cathode_kelvin : h->ambient;
-    return h->watts[k] * (fourth(wire) - fourth(other)) / (fourth(h->wire_kelvin) - fourth(other_rated));
+    return h->watts[k] * (fourth(wire) - fourth(other)) /
+           (fourth(h->wire_kelvin) - fourth(other_rated));
 }
 
 static double total_watts(const struct heater_law *h)
@@ -65,8 +67,8 @@ static void rates(const void *par, const double *v, const double *s, const doubl
     ds[h->sections] = (received - lost) / h->cathode_heat;
 }
 
-static void slopes(const void *par, const double *v, const double *s, const double *x, const double *c,
-                   struct device_slopes *d)
+static void slopes(const void *par, const double *v, const double *s, const double *x,
+                   const double *c, struct device_slopes *d)
 {
     const struct heater_law *h = par;
     const int cathode = h->sections;

@@ -4,32 +4,33 @@
 
 #include "device.h"
 
-/* The laws of all devices and their constants. Parts fill the constants and hand them to the circuit. */
+/* The laws of all devices and their constants. Parts fill the constants and hand them to the
+ * circuit. */
 
-/* A heater of one or two sections in one cathode, or a bare filament (directly heated tube, pilot lamp).
- * States: the wire temperature of every section [K], then the cathode's, when there is one.
- * Ports (one a section) carry v (1/R(T) - 1/R0) beside a base resistance R0 = its rated hot resistance.
- *   R(T) = R0 (T/T0)^1.2  (tungsten within 5 %, 300 to 3000 K: Jones & Langmuir, General Electric Review 30, 1927)
- *   wire:    heat dT/dt = v^2/R - watts radiated to cathode or surroundings, proportional to T^4 - T_other^4
- *   cathode: heat dTc/dt = sum of watts received - watts (Tc^4 - Ta^4)/(Tc0^4 - Ta^4)
- * All per tube; `parallel` equal tubes share the port. */
+/* A heater of one or two sections in one cathode, or a bare filament (directly heated tube, pilot
+ * lamp). States: the wire temperature of every section [K], then the cathode's, when there is one.
+ * Ports (one a section) carry v (1/R(T) - 1/R0) beside a base resistance R0 = its rated hot
+ * resistance. R(T) = R0 (T/T0)^1.2  (tungsten within 5 %, 300 to 3000 K: Jones & Langmuir, General
+ * Electric Review 30, 1927) wire:    heat dT/dt = v^2/R - watts radiated to cathode or
+ * surroundings, proportional to T^4 - T_other^4 cathode: heat dTc/dt = sum of watts received -
+ * watts (Tc^4 - Ta^4)/(Tc0^4 - Ta^4) All per tube; `parallel` equal tubes share the port. */
 struct heater_law {
     int sections;
     int has_cathode;
     double parallel;
-    double resistance[2];    /* R0, hot [ohm] */
-    double watts[2];         /* rated [W] */
-    double wire_kelvin;      /* T0 of the wire [K] */
-    double cathode_kelvin;   /* rated cathode temperature [K] */
-    double ambient;          /* [K] */
-    double wire_heat[2];     /* heat capacity [J/K] */
-    double cathode_heat;     /* [J/K] */
+    double resistance[2];  /* R0, hot [ohm] */
+    double watts[2];       /* rated [W] */
+    double wire_kelvin;    /* T0 of the wire [K] */
+    double cathode_kelvin; /* rated cathode temperature [K] */
+    double ambient;        /* [K] */
+    double wire_heat[2];   /* heat capacity [J/K] */
+    double cathode_heat;   /* [J/K] */
 };
 extern const struct device_law law_heater;
 
-/* Vacuum diode, one plate: i = K p(T) v^1.5 limited by saturation emission (Child 1911, Langmuir 1913; Richardson-Dushman):
- * i = j (1 + (j/Is)^4)^(-1/4), j = K p v sqrt(v). Foreign state 0: the cathode; without one the cathode counts as hot and
- * its emission as unlimited. */
+/* Vacuum diode, one plate: i = K p(T) v^1.5 limited by saturation emission (Child 1911, Langmuir
+ * 1913; Richardson-Dushman): i = j (1 + (j/Is)^4)^(-1/4), j = K p v sqrt(v). Foreign state 0: the
+ * cathode; without one the cathode counts as hot and its emission as unlimited. */
 struct diode_law {
     double perveance; /* K [A/V^1.5] */
     double emission;  /* Is at rated temperature [A] */
@@ -39,9 +40,10 @@ extern const struct device_law law_diode;
 
 enum load_kind { LOAD_TUBES, LOAD_CURRENT, LOAD_RESISTANCE };
 
-/* What the set draws: amperes at volts, as the 3/2 law, constant current, or resistance; times the mean share of its tubes' cathodes
- * (foreign states; none: drawn from the first instant). Below the stated volts' hundredth the 3/2 law bends into a cubic; a constant current
- * is I s (2 - s), s = v/v1 held to 0..1, v1 = 1 % of the stated volts or 1 V. */
+/* What the set draws: amperes at volts, as the 3/2 law, constant current, or resistance; times the
+ * mean share of its tubes' cathodes (foreign states; none: drawn from the first instant). Below the
+ * stated volts' hundredth the 3/2 law bends into a cubic; a constant current is I s (2 - s), s =
+ * v/v1 held to 0..1, v1 = 1 % of the stated volts or 1 V. */
 struct load_law {
     enum load_kind kind;
     double amperes, volts;
@@ -50,8 +52,8 @@ struct load_law {
 };
 extern const struct device_law law_load;
 
-/* A resistance that warms by its own watts: port v (1/R(T) - 1/R0) beside R0; R = R0 (1 + coefficient (T - T0)).
- * heat dT/dt = v^2/R - (T - ambient)/thermal_resistance. State: T. */
+/* A resistance that warms by its own watts: port v (1/R(T) - 1/R0) beside R0; R = R0 (1 +
+ * coefficient (T - T0)). heat dT/dt = v^2/R - (T - ambient)/thermal_resistance. State: T. */
 struct warm_law {
     double resistance;         /* R0 at reference [ohm] */
     double coefficient;        /* [1/K] at reference; copper 1/254.5 at 20 deg C (IEC 60028) */
@@ -61,8 +63,9 @@ struct warm_law {
 };
 extern const struct device_law law_warm;
 
-/* Iron core: state = flux linkage seen from the primary [V s], rate = port volts; current = flux/Lm below saturation and, beyond
- * the knee, plus (excess)/Lair: i = x/Lm + (S(x - xs) - S(-x - xs))/Lair, S(a) = (a + sqrt(a^2 + b^2))/2, b = 4 % of xs. */
+/* Iron core: state = flux linkage seen from the primary [V s], rate = port volts; current = flux/Lm
+ * below saturation and, beyond the knee, plus (excess)/Lair: i = x/Lm + (S(x - xs) - S(-x -
+ * xs))/Lair, S(a) = (a + sqrt(a^2 + b^2))/2, b = 4 % of xs. */
 struct core_law {
     double magnetising; /* Lm [H] */
     double air;         /* Lair [H] */

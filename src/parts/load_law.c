@@ -50,8 +50,8 @@ static double current(const void *par, int port, const double *c, double v, doub
     return c[0] * i;
 }
 
-static void slopes(const void *par, const double *v, const double *s, const double *x, const double *c,
-                   struct device_slopes *d)
+static void slopes(const void *par, const double *v, const double *s, const double *x,
+                   const double *c, struct device_slopes *d)
 {
     const struct load_law *l = par;
     double g, i = curve(l, v[0], &g);

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Every step is sampled at its four Gauss-Lobatto nodes from the dense output; energies and charges are integrated with the same
- * rule, so the audit compares a quadrature of v*i with the stored energies of the states: two roads to one number. */
+/* Every step is sampled at its four Gauss-Lobatto nodes from the dense output; energies and charges
+ * are integrated with the same rule, so the audit compares a quadrature of v*i with the stored
+ * energies of the states: two roads to one number. */
 #include "meter.h"
 
 #include <assert.h>
@@ -22,7 +23,8 @@ static void add_probes(struct meter *m, const struct circuit *c)
     for (int k = 0; k < c->probes.n; k++) {
         bool known = false;
         for (int j = 0; j < m->channels.n && !known; j++)
-            known = !m->channels.at[j].part && same_probe(&m->channels.at[j].probe, &c->probes.at[k]);
+            known =
+                !m->channels.at[j].part && same_probe(&m->channels.at[j].probe, &c->probes.at[k]);
         if (!known) array_push(m->arena, &m->channels, (struct channel){.probe = c->probes.at[k]});
     }
 }
@@ -59,8 +61,9 @@ static void add_temperatures(struct meter *m, const struct circuit *c)
             known = strcmp(m->temperatures.at[j].part, st->part) == 0 &&
                     strcmp(m->temperatures.at[j].role, st->role) == 0;
         if (!known)
-            array_push(m->arena, &m->temperatures,
-                       (struct temperature){.part = st->part, .role = st->role, .highest = -INFINITY});
+            array_push(
+                m->arena, &m->temperatures,
+                (struct temperature){.part = st->part, .role = st->role, .highest = -HUGE_VAL});
     }
 }
 
@@ -71,7 +74,9 @@ static void make_wave(struct meter *m)
     unsigned *flags = ARENA_ARRAY(m->arena, unsigned, n);
     for (int k = 0; k < n; k++) {
         const struct channel *ch = &m->channels.at[k];
-        floors[k] = ch->part || ch->mains_power ? 1e-3 : ch->probe.kind == PROBE_VOLTAGE ? 1e-3 : 1e-6;
+        floors[k] = ch->part || ch->mains_power       ? 1e-3
+                    : ch->probe.kind == PROBE_VOLTAGE ? 1e-3
+                                                      : 1e-6;
         bool plate = !ch->part && !ch->mains_power && ch->probe.kind == PROBE_CURRENT &&
                      (ch->probe.flags & PROBE_RECTIFIER);
         flags[k] = plate ? WAVE_PULSES : 0;
@@ -93,7 +98,8 @@ static void make_trace(struct meter *m, double stop)
     }
     m->row = ARENA_ARRAY(m->arena, double, m->traced.n);
     int rows = TRACE_BYTES / (TRACE_CELL * (m->traced.n + 1));
-    m->trace = trace_new(m->arena, m->traced.n, 0, stop, m->session->period, rows < TRACE_ROWS ? rows : TRACE_ROWS);
+    m->trace = trace_new(m->arena, m->traced.n, 0, stop, m->session->period,
+                         rows < TRACE_ROWS ? rows : TRACE_ROWS);
 }
 
 struct meter *meter_new(struct arena *arena, struct session *s)
@@ -124,7 +130,7 @@ struct meter *meter_new(struct arena *arena, struct session *s)
     m->passed = ARENA_ARRAY(arena, double, elements);
     m->came = ARENA_ARRAY(arena, double, elements);
     m->charge_first = ARENA_ARRAY(arena, double, elements);
-    m->rates = ARENA_ARRAY(arena, double, WAVE_NODES * elements);
+    m->rates = ARENA_ARRAY(arena, double, WAVE_NODES *elements);
     m->charge_point = "";
     make_wave(m);
     if (s->options.trace) make_trace(m, s->options.duration);
@@ -138,14 +144,17 @@ void meter_stage(struct meter *m)
         m->here[j] = NULL;
         if (m->channels.at[j].part || m->channels.at[j].mains_power) continue;
         for (int k = 0; k < c->probes.n && !m->here[j]; k++)
-            if (same_probe(&m->channels.at[j].probe, &c->probes.at[k])) m->here[j] = &c->probes.at[k];
+            if (same_probe(&m->channels.at[j].probe, &c->probes.at[k]))
+                m->here[j] = &c->probes.at[k];
     }
     for (int k = 0; k < c->elements.n; k++)
-        m->part_of[k] = heats(c, &c->elements.at[k]) ? power_channel(m, c->elements.at[k].part) : -1;
+        m->part_of[k] =
+            heats(c, &c->elements.at[k]) ? power_channel(m, c->elements.at[k].part) : -1;
     for (int k = 0; k < c->states.n; k++) {
         m->temperature_of[k] = -1;
         for (int j = 0; j < m->temperatures.n; j++)
-            if (c->states.at[k].is_temperature && strcmp(m->temperatures.at[j].part, c->states.at[k].part) == 0 &&
+            if (c->states.at[k].is_temperature &&
+                strcmp(m->temperatures.at[j].part, c->states.at[k].part) == 0 &&
                 strcmp(m->temperatures.at[j].role, c->states.at[k].role) == 0)
                 m->temperature_of[k] = j;
     }
@@ -162,7 +171,8 @@ void meter_stage_end(struct meter *m)
     const int ny = s->network->capacitors + s->network->inductors;
     for (int k = 0; k < ny; k++) {
         double off = fabs(s->charge[k] - m->charge_first[k] - m->came[k] - m->gained[k]);
-        /* beside what passed, a ten-thousandth of what the part could hold: a shorted capacitor passes rounding only */
+        /* beside what passed, a ten-thousandth of what the part could hold: a shorted capacitor
+         * passes rounding only */
         double passed = m->passed[k] + fabs(m->gained[k]) + fabs(m->charge_first[k]) +
                         1e-4 * s->network->stored_by[k] * s->range[k];
         double share = passed > 0 ? off / passed : 0;
@@ -207,13 +217,15 @@ static void take(struct meter *m, int node)
     m->node_heat[node] = heat;
     m->node_drawn[node] = drawn;
     for (int k = 0; k < nc + s->network->inductors; k++)
-        m->rates[k * WAVE_NODES + node] = m->out[s->network->y_element[k] + (k < nc ? elements : 0)];
+        m->rates[k * WAVE_NODES + node] =
+            m->out[s->network->y_element[k] + (k < nc ? elements : 0)];
 }
 
 static void trace(struct meter *m, int node, double t)
 {
     if (!m->trace) return;
-    for (int k = 0; k < m->traced.n; k++) m->row[k] = m->samples[node * m->channels.n + m->traced.at[k]];
+    for (int k = 0; k < m->traced.n; k++)
+        m->row[k] = m->samples[node * m->channels.n + m->traced.at[k]];
     trace_row(m->trace, t, m->row);
 }
 
@@ -272,7 +284,8 @@ int meter_step(struct meter *m)
     return 0;
 }
 
-void meter_jump(struct meter *m, double work, double loss, const double *before, const double *after, int n)
+void meter_jump(struct meter *m, double work, double loss, const double *before,
+                const double *after, int n)
 {
     m->worked += work;
     m->booked += loss;

@@ -6,17 +6,18 @@
 #include "session.h"
 #include "wave.h"
 
-/* Measuring and auditing one run: hands probes and powers to `wave` and `trace`, keeps the books of energy and charge. */
+/* Measuring and auditing one run: hands probes and powers to `wave` and `trace`, keeps the books of
+ * energy and charge. */
 
 struct channel {
-    struct probe probe;      /* as in the first stage that has it; kind and subject tell it apart */
-    const char *part;        /* power channel: name of the part; NULL otherwise */
-    bool mains_power;        /* power channel of the outlet */
+    struct probe probe; /* as in the first stage that has it; kind and subject tell it apart */
+    const char *part;   /* power channel: name of the part; NULL otherwise */
+    bool mains_power;   /* power channel of the outlet */
 };
 
 struct temperature {
     const char *part, *role;
-    double highest, time;    /* [K], [s] */
+    double highest, time; /* [K], [s] */
 };
 
 struct meter {
@@ -25,23 +26,24 @@ struct meter {
     struct wave *wave;
     struct trace *trace;
     ARRAY(struct channel) channels;
-    ARRAY(int) traced;       /* channels of the trace's columns */
+    ARRAY(int) traced; /* channels of the trace's columns */
     ARRAY(struct temperature) temperatures;
-    double *samples;         /* [4 * channels] */
-    double *out;             /* outputs of the network */
-    double *row;             /* one row of the trace */
+    double *samples;           /* [4 * channels] */
+    double *out;               /* outputs of the network */
+    double *row;               /* one row of the trace */
     const struct probe **here; /* [channels] the probe in this stage, NULL: absent */
-    int *part_of;            /* [elements] power channel of each element, -1: stores or passes on */
-    int *temperature_of;     /* [states] in temperatures, -1 */
-    bool fresh;              /* samples of node 3 are valid as node 0 of the next step */
-    double drawn, heat, booked, worked; /* [J] since the start; worked: by sources in jumps, part of drawn */
-    double moved;            /* energy that went to and fro between sources and network [J] */
-    double stored_first;     /* [J] at the start, plus what parts brought in or took away */
-    double *gained;          /* [ny] charge or flux gained by jumps in this stage */
-    double *passed;          /* [ny] integral of |rate| */
-    double *came;            /* [ny] integral of rate */
-    double *charge_first;    /* [ny] at the start of the stage */
-    double *rates;           /* [ny * 4] capacitor currents and inductor volts at the nodes of the step */
+    int *part_of;        /* [elements] power channel of each element, -1: stores or passes on */
+    int *temperature_of; /* [states] in temperatures, -1 */
+    bool fresh;          /* samples of node 3 are valid as node 0 of the next step */
+    double drawn, heat, booked,
+        worked;           /* [J] since the start; worked: by sources in jumps, part of drawn */
+    double moved;         /* energy that went to and fro between sources and network [J] */
+    double stored_first;  /* [J] at the start, plus what parts brought in or took away */
+    double *gained;       /* [ny] charge or flux gained by jumps in this stage */
+    double *passed;       /* [ny] integral of |rate| */
+    double *came;         /* [ny] integral of rate */
+    double *charge_first; /* [ny] at the start of the stage */
+    double *rates; /* [ny * 4] capacitor currents and inductor volts at the nodes of the step */
     double node_heat[4], node_drawn[4]; /* [W] */
     double charge_worst;
     const char *charge_point;
@@ -54,11 +56,13 @@ void meter_stage(struct meter *m);
 /* A stage ends: its charge books are closed. */
 void meter_stage_end(struct meter *m);
 
-/* The solver's last step, sampled at the Lobatto nodes. 0, or 1 when the equations could not be solved at a node. */
+/* The solver's last step, sampled at the Lobatto nodes. 0, or 1 when the equations could not be
+ * solved at a node. */
 int meter_step(struct meter *m);
 
 /* A switch: work done by the sources at once, energy lost, charges before and after. */
-void meter_jump(struct meter *m, double work, double loss, const double *before, const double *after, int n);
+void meter_jump(struct meter *m, double work, double loss, const double *before,
+                const double *after, int n);
 
 /* The values right after a switch or change. */
 int meter_instant(struct meter *m);

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The run: steps between stops (period ends, corners of square sources, timed changes), a new pattern at every event. This is the
- * only place where time steps and volts meet. */
+/* The run: steps between stops (period ends, corners of square sources, timed changes), a new
+ * pattern at every event. This is the only place where time steps and volts meet. */
 #include "run.h"
 
 #include <assert.h>
@@ -17,7 +17,7 @@
 
 struct run_options run_defaults(void)
 {
-    return (struct run_options){.angle = NAN};
+    return (struct run_options){.angle = (double)NAN};
 }
 
 static int derivative(void *context, double t, const double *y, double *f)
@@ -36,7 +36,8 @@ static int events(void *context, double t, const double *y, double *g)
     if (equations_solve(s->eq, t, y)) return 1;
     for (int k = 0; k < s->network->circuit->gates; k++) {
         bool waits = s->opening >> k & 1u;
-        g[k] = waits ? -s->sign[k] * equations_output(s->eq, OUTPUT_CURRENT, s->network->gate_element[k])
+        g[k] = waits ? -s->sign[k] *
+                           equations_output(s->eq, OUTPUT_CURRENT, s->network->gate_element[k])
                      : equations_gate(s->eq, k, y);
     }
     return 0;
@@ -54,13 +55,18 @@ static void set_scales(struct session *s)
 {
     const struct reduced *r = s->r;
     for (int j = 0; j < r->nw; j++) s->scale[j] = s->range[r->w_of[j]];
-    for (int k = 0; k < s->eq->ns; k++) s->scale[r->nw + k] = s->network->circuit->states.at[k].range;
+    for (int k = 0; k < s->eq->ns; k++)
+        s->scale[r->nw + k] = s->network->circuit->states.at[k].range;
 }
 
 static void begin(struct session *s)
 {
-    s->ode = (struct ode){.n = equations_size(s->eq), .events = s->network->circuit->gates, .context = s,
-                          .derivative = derivative, .jacobian = jacobian, .event = events};
+    s->ode = (struct ode){.n = equations_size(s->eq),
+                          .events = s->network->circuit->gates,
+                          .context = s,
+                          .derivative = derivative,
+                          .jacobian = jacobian,
+                          .event = events};
     set_scales(s);
     s->begun = s->t;
     rosenbrock_accuracy(s->solver, s->options.tolerance, s->scale, s->period / STEPS_PER_PERIOD);
@@ -75,8 +81,9 @@ static void widen(struct session *s)
     for (int k = 0; k < s->r->ny; k++) s->range[k] = larger(s->range[k], fabs(s->full[k]));
     for (int g = 0; g < c->gates; g++)
         if (s->r->pattern >> g & 1u)
-            s->amps_scale = larger(s->amps_scale,
-                                   fabs(equations_output(s->eq, OUTPUT_CURRENT, s->network->gate_element[g])));
+            s->amps_scale =
+                larger(s->amps_scale,
+                       fabs(equations_output(s->eq, OUTPUT_CURRENT, s->network->gate_element[g])));
     set_scales(s);
 }
 
@@ -108,15 +115,17 @@ static bool open_idle(struct session *s)
     return !idle || switch_to(s, s->r->pattern ^ idle);
 }
 
-/* Gates whose function slept because it began at zero, and that stand well beyond it now: a current that began as t^2 in the wrong
- * direction. The equations have been solved at the end of the step. */
+/* Gates whose function slept because it began at zero, and that stand well beyond it now: a current
+ * that began as t^2 in the wrong direction. The equations have been solved at the end of the step.
+ */
 static pattern_t overslept(const struct session *s)
 {
     pattern_t flips = 0;
     for (int g = 0; g < s->network->circuit->gates; g++) {
         if (s->opening >> g & 1u) continue;
         double rounding, scale = session_gate_scale(s, g, &rounding);
-        if (equations_gate(s->eq, g, s->y) > 1e-7 * scale + 10 * rounding) flips |= (pattern_t)1 << g;
+        if (equations_gate(s->eq, g, s->y) > 1e-7 * scale + 10 * rounding)
+            flips |= (pattern_t)1 << g;
     }
     return flips;
 }
@@ -140,10 +149,11 @@ static double next_angle(const struct session *s, double angle, double t)
 
 static double next_corner(const struct session *s)
 {
-    double corner = INFINITY;
+    double corner = HUGE_VAL;
     const struct circuit *c = s->network->circuit;
     for (int k = 0; k < c->waveforms.n; k++)
-        corner = smaller(corner, waveform_corner(&c->waveforms.at[k], s->t + s->eq->shift) - s->eq->shift);
+        corner = smaller(corner,
+                         waveform_corner(&c->waveforms.at[k], s->t + s->eq->shift) - s->eq->shift);
     s->eq->between = isfinite(corner) ? (s->t + corner) / 2 : s->t;
     return corner;
 }
@@ -162,7 +172,8 @@ static bool advance(struct session *s, double stop, long *events_left)
                                        [ROSENBROCK_TINY] = "the time step became too small",
                                        [ROSENBROCK_SINGULAR] = "the equations became singular"};
     enum rosenbrock_result did = rosenbrock_step(s->solver, stop);
-    if (did != ROSENBROCK_STEP && did != ROSENBROCK_EVENT) return fail(s, s->trouble ? s->trouble : text[did]);
+    if (did != ROSENBROCK_STEP && did != ROSENBROCK_EVENT)
+        return fail(s, s->trouble ? s->trouble : text[did]);
     s->t = rosenbrock_time(s->solver);
     memcpy(s->y, rosenbrock_state(s->solver), (size_t)equations_size(s->eq) * sizeof *s->y);
     if (meter_step(s->meter)) return fail(s, "the equations could not be solved inside a step");
@@ -188,14 +199,16 @@ static bool at_stop(struct session *s, struct stops *next)
         session_charges(s);
         double before = session_stored(s);
         next->corner = next_corner(s);
-        if (!session_settle(s, s->r->pattern, before) || meter_instant(s->meter)) return fail(s, s->trouble);
+        if (!session_settle(s, s->r->pattern, before) || meter_instant(s->meter))
+            return fail(s, s->trouble);
         begin(s);
     }
     if (s->t >= next->close) {
-        next->close = INFINITY;
+        next->close = HUGE_VAL;
         wave_closing(s->meter->wave, s->t);
         if (s->meter->trace) trace_mark(s->meter->trace, s->t, 8);
-        pattern_t bit = (pattern_t)1 << s->network->circuit->elements.at[s->stage->mains_switch].gate;
+        pattern_t bit = (pattern_t)1
+                        << s->network->circuit->elements.at[s->stage->mains_switch].gate;
         if (!switch_to(s, s->r->pattern | bit)) return fail(s, s->trouble);
     }
     if (s->t >= next->observe) {
@@ -212,7 +225,8 @@ static bool cross(struct session *s, struct stops next)
     long left = EVENTS_PER_PERIOD;
     while (s->t < next.end) {
         double period_end = wave_period_end(s->meter->wave);
-        double stop = smaller(smaller(next.end, period_end), smaller(next.corner, smaller(next.close, next.observe)));
+        double stop = smaller(smaller(next.end, period_end),
+                              smaller(next.corner, smaller(next.close, next.observe)));
         if (!advance(s, stop, &left)) return false;
         if (s->t >= stop && !at_stop(s, &next)) return false;
         if (s->t < period_end) continue;
@@ -221,19 +235,21 @@ static bool cross(struct session *s, struct stops next)
         done = s->t;
         if (s->options.progress(s->options.progress_context, s->t / s->options.duration)) {
             s->result->status = STATUS_INTERRUPTED;
-            s->result->message = arena_printf(s->arena, "interrupted at %.3g s of %.3g s", s->t, s->options.duration);
+            s->result->message = arena_printf(s->arena, "interrupted at %.3g s of %.3g s", s->t,
+                                              s->options.duration);
             return false;
         }
     }
     return true;
 }
 
-/* The mains of stage k go on after having been off: stay open until the source stands at the angle asked for. */
+/* The mains of stage k go on after having been off: stay open until the source stands at the angle
+ * asked for. */
 static double closing_time(struct session *s, int k)
 {
     const struct stage *now = s->stage;
     bool was_off = k > 0 && !s->setup->stages.at[k - 1].mains_on;
-    if (now->mains_switch < 0 || !now->mains_on || !was_off) return INFINITY;
+    if (now->mains_switch < 0 || !now->mains_on || !was_off) return HUGE_VAL;
     double angle = now->closes_given && !now->closes_worst ? now->closes_at : PI / 2;
     return next_angle(s, angle, s->t);
 }
@@ -244,12 +260,13 @@ static bool run_stage(struct session *s, int k)
     if (k + 1 < s->setup->stages.n) end = smaller(end, s->setup->stages.at[k + 1].time);
     if (s->t >= end) return true;
     if (!session_stage(s, k)) return fail(s, s->trouble);
-    struct stops next = {.end = end, .close = closing_time(s, k), .observe = INFINITY};
+    struct stops next = {.end = end, .close = closing_time(s, k), .observe = HUGE_VAL};
     next.corner = next_corner(s);
     if (s->options.observe) next.observe = (double)s->observed * s->options.observe_every;
     if (k > 0 && s->meter->trace) trace_mark(s->meter->trace, s->t, 8);
     if (isfinite(next.close)) {
-        pattern_t bit = (pattern_t)1 << s->network->circuit->elements.at[s->stage->mains_switch].gate;
+        pattern_t bit = (pattern_t)1
+                        << s->network->circuit->elements.at[s->stage->mains_switch].gate;
         if (s->r->pattern & bit && !switch_to(s, s->r->pattern ^ bit)) return fail(s, s->trouble);
     }
     if (meter_instant(s->meter)) return fail(s, "the equations could not be solved at the start");
@@ -269,10 +286,12 @@ static void count(struct session *s)
     st->derivatives += of->derivatives;
     st->jacobians += of->jacobians;
     st->events += of->located;
-    st->smallest_step = st->smallest_step > 0 ? smaller(st->smallest_step, of->smallest) : of->smallest;
+    st->smallest_step =
+        st->smallest_step > 0 ? smaller(st->smallest_step, of->smallest) : of->smallest;
 }
 
-static double default_angle(struct arena *arena, const struct setup *setup, const struct run_options *o)
+static double default_angle(struct arena *arena, const struct setup *setup,
+                            const struct run_options *o)
 {
     const struct stage *first = &setup->stages.at[0];
     if (!isnan(o->angle)) return o->angle;
@@ -280,7 +299,8 @@ static double default_angle(struct arena *arena, const struct setup *setup, cons
     return first->closes_worst ? run_worst_angle(arena, setup) : first->closes_at;
 }
 
-struct result *run_simulate(struct arena *arena, const struct setup *setup, const struct run_options *options)
+struct result *run_simulate(struct arena *arena, const struct setup *setup,
+                            const struct run_options *options)
 {
     struct session *s = ARENA_NEW(arena, struct session);
     s->result = ARENA_NEW(arena, struct result);
@@ -302,7 +322,8 @@ struct result *run_simulate(struct arena *arena, const struct setup *setup, cons
     }
     s->result->end = s->t;
     s->result->statistics.newton = s->newton + (s->eq ? s->eq->newton : 0);
-    s->result->statistics.patterns = s->patterns + (s->reductions ? reductions_count(s->reductions) : 0);
+    s->result->statistics.patterns =
+        s->patterns + (s->reductions ? reductions_count(s->reductions) : 0);
     if (s->solver) meter_report(s->meter);
     return s->result;
 }

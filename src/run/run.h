@@ -20,59 +20,65 @@ struct figure {
 /* What the run cost and how well it balances. */
 struct statistics {
     long steps, rejected, shrunk, derivatives, jacobians, newton, events, switches;
-    int patterns;           /* reductions made */
-    double smallest_step;   /* [s] */
-    double energy_drawn;    /* from all sources [J] */
-    double energy_heat;     /* turned to heat in all parts [J] */
-    double energy_stored;   /* change of stored energy [J] */
-    double energy_booked;   /* lost in sudden changes [J] */
-    double energy_residual; /* |drawn - heat - stored - booked| over the energy drawn */
-    double charge_residual; /* worst point: |sum of charges that came in| over the charge that passed */
+    int patterns;             /* reductions made */
+    double smallest_step;     /* [s] */
+    double energy_drawn;      /* from all sources [J] */
+    double energy_heat;       /* turned to heat in all parts [J] */
+    double energy_stored;     /* change of stored energy [J] */
+    double energy_booked;     /* lost in sudden changes [J] */
+    double energy_residual;   /* |drawn - heat - stored - booked| over the energy drawn */
+    double charge_residual;   /* worst point: |sum of charges that came in| over the charge that
+                                 passed */
     const char *charge_point; /* that point */
-    bool audit_failed;      /* a residual above 1e-6 */
+    bool audit_failed;        /* a residual above 1e-6 */
 };
 
-/* Called at every accepted step's end (never inside a step): current instant's equations are solved at t. */
+/* Called at every accepted step's end (never inside a step): current instant's equations are solved
+ * at t. */
 typedef void run_observer(void *context, double t, const struct equations *eq, const double *y);
 
 struct run_options {
-    double duration;   /* [s]; 0: the scenario's */
-    double tolerance;  /* of the integrator relative to the range of each state; 0: the default */
-    int hot;           /* 1: start hot whatever the scenario says */
-    double angle;      /* closing angle of the first closing [rad]; NaN: the scenario's (worst is searched for) */
-    bool trace;        /* keep a trace */
-    /* Called now and then with the share done, 0..1; a nonzero answer interrupts the run (a valid partial result is made). */
+    double duration;  /* [s]; 0: the scenario's */
+    double tolerance; /* of the integrator relative to the range of each state; 0: the default */
+    int hot;          /* 1: start hot whatever the scenario says */
+    double angle;     /* closing angle of the first closing [rad]; NaN: the scenario's (worst is
+                         searched for) */
+    bool trace;       /* keep a trace */
+    /* Called now and then with the share done, 0..1; a nonzero answer interrupts the run (a valid
+     * partial result is made). */
     int (*progress)(void *context, double done);
     void *progress_context;
-    run_observer *observe;  /* may be NULL */
+    run_observer *observe; /* may be NULL */
     void *observe_context;
-    double observe_every;   /* [s]: steps are made to end at multiples of it; 0: no call */
+    double observe_every; /* [s]: steps are made to end at multiples of it; 0: no call */
 };
 
 /* Options with nothing chosen (all defaults). */
 struct run_options run_defaults(void);
 
 struct result {
-    enum status status;    /* OK, SOLUTION (message says what, where, when) or INTERRUPTED (partial) */
+    enum status status; /* OK, SOLUTION (message says what, where, when) or INTERRUPTED (partial) */
     const char *message;
     const struct setup *setup;
-    double end;            /* time reached [s] */
-    double closing_angle;  /* of the first closing [rad] */
-    bool settled;          /* every watched quantity */
+    double end;           /* time reached [s] */
+    double closing_angle; /* of the first closing [rad] */
+    bool settled;         /* every watched quantity */
     ARRAY(struct figure) figures;
     struct statistics statistics;
-    const struct trace *trace;      /* NULL: none kept */
-    ARRAY(const char *) columns;    /* of the trace: `B+ [V]`, `V6.1 [A]`, ... */
+    const struct trace *trace;   /* NULL: none kept */
+    ARRAY(const char *) columns; /* of the trace: `B+ [V]`, `V6.1 [A]`, ... */
 };
 
 /* Simulates a setup. Everything in the result lives in `arena`. */
-struct result *run_simulate(struct arena *arena, const struct setup *setup, const struct run_options *options);
+struct result *run_simulate(struct arena *arena, const struct setup *setup,
+                            const struct run_options *options);
 
-/* The closing angle of 0, 15, ... 345 degrees with the highest rectifier peak in a short hot run of the first stage [rad];
- * crest (90 degrees) when no rectifier carries current. */
+/* The closing angle of 0, 15, ... 345 degrees with the highest rectifier peak in a short hot run of
+ * the first stage [rad]; crest (90 degrees) when no rectifier carries current. */
 double run_worst_angle(struct arena *arena, const struct setup *setup);
 
 /* A figure of a result; NULL when absent. */
-const struct figure *result_find(const struct result *result, const char *subject, const char *measure);
+const struct figure *result_find(const struct result *result, const char *subject,
+                                 const char *measure);
 
 #endif

@@ -7,21 +7,26 @@
 #include "meter.h"
 #include "numbers.h"
 
-static void put(struct meter *m, const char *subject, const char *measure, double value, enum unit unit, double time)
+static void put(struct meter *m, const char *subject, const char *measure, double value,
+                enum unit unit, double time)
 {
-    array_push(m->arena, &m->session->result->figures,
-               (struct figure){.subject = subject, .measure = measure, .value = value, .unit = unit, .time = time});
+    array_push(
+        m->arena, &m->session->result->figures,
+        (struct figure){
+            .subject = subject, .measure = measure, .value = value, .unit = unit, .time = time});
 }
 
-static void put_plain(struct meter *m, const char *subject, const char *measure, double value, enum unit unit)
+static void put_plain(struct meter *m, const char *subject, const char *measure, double value,
+                      enum unit unit)
 {
-    put(m, subject, measure, value, unit, NAN);
+    put(m, subject, measure, value, unit, (double)NAN);
 }
 
 static void extremes(struct meter *m, const char *subject, const struct wave_figures *f, bool volts)
 {
     enum unit unit = volts ? UNIT_VOLT : UNIT_AMPERE;
-    put(m, subject, volts ? "highest-voltage" : "highest-current", f->highest.value, unit, f->highest.time);
+    put(m, subject, volts ? "highest-voltage" : "highest-current", f->highest.value, unit,
+        f->highest.time);
     if (volts) put(m, subject, "lowest-voltage", f->lowest.value, unit, f->lowest.time);
 }
 
@@ -72,13 +77,16 @@ static void pulses(struct meter *m, const struct probe *p, int channel)
     bool endless = unlimited(m, p);
     for (int k = 0; k < wave_closings(m->wave); k++) {
         if (!wave_first_pulse(m->wave, channel, k, &pulse)) continue;
-        put(m, p->subject, "inrush-peak-current", endless ? HUGE_VAL : pulse.peak, UNIT_AMPERE, pulse.peak_time);
+        put(m, p->subject, "inrush-peak-current", endless ? HUGE_VAL : pulse.peak, UNIT_AMPERE,
+            pulse.peak_time);
         put(m, p->subject, "peak-duration", pulse.end - pulse.start, UNIT_SECOND, pulse.start);
-        put(m, p->subject, "peak-i2t", endless ? HUGE_VAL : pulse.square_integral, UNIT_I2T, pulse.start);
+        put(m, p->subject, "peak-i2t", endless ? HUGE_VAL : pulse.square_integral, UNIT_I2T,
+            pulse.start);
     }
 }
 
-static void current(struct meter *m, const struct probe *p, const struct wave_figures *f, int channel)
+static void current(struct meter *m, const struct probe *p, const struct wave_figures *f,
+                    int channel)
 {
     const char *subject = p->subject;
     if (p->flags & PROBE_LINE) {
@@ -96,7 +104,8 @@ static void current(struct meter *m, const struct probe *p, const struct wave_fi
 }
 
 /* Joules of a capacitor at its highest settled volts, and the time to bleed down. */
-static void stored(struct meter *m, const struct probe *p, const struct wave_figures *f, double *total)
+static void stored(struct meter *m, const struct probe *p, const struct wave_figures *f,
+                   double *total)
 {
     const struct circuit *c = m->session->network->circuit;
     for (int k = 0; k < c->elements.n; k++) {
@@ -110,7 +119,8 @@ static void stored(struct meter *m, const struct probe *p, const struct wave_fig
     }
 }
 
-static void settled_set(struct meter *m, const struct wave_figures *f, const struct channel *ch, bool *all)
+static void settled_set(struct meter *m, const struct wave_figures *f, const struct channel *ch,
+                        bool *all)
 {
     (void)m;
     if (!ch->part && !ch->mains_power && (ch->probe.flags & PROBE_WATCHED)) *all &= f->settled;
@@ -126,7 +136,9 @@ static void audit(struct meter *m)
     st->energy_booked = m->booked;
     double rest = st->energy_drawn - st->energy_heat - st->energy_stored - st->energy_booked;
     double size = larger(fabs(st->energy_drawn), larger(m->heat, fabs(m->stored_first)));
-    size = larger(size, 0.01 * m->moved); /* a circuit of coils and capacitors only draws nothing in the end */
+    size = larger(
+        size,
+        0.01 * m->moved); /* a circuit of coils and capacitors only draws nothing in the end */
     st->energy_residual = size > 0 ? fabs(rest) / size : 0;
     st->charge_residual = m->charge_worst;
     st->charge_point = m->charge_point;
@@ -159,7 +171,8 @@ void meter_report(struct meter *m)
     }
     for (int k = 0; k < m->temperatures.n; k++) {
         const struct temperature *t = &m->temperatures.at[k];
-        const char *subject = strcmp(t->role, "T") == 0 ? t->part : arena_printf(m->arena, "%s.%s", t->part, t->role);
+        const char *subject =
+            strcmp(t->role, "T") == 0 ? t->part : arena_printf(m->arena, "%s.%s", t->part, t->role);
         put(m, subject, "temperature", t->highest, UNIT_CELSIUS, t->time);
     }
     put_plain(m, "set", "settled", all, UNIT_NUMBER);
@@ -172,7 +185,8 @@ void meter_report(struct meter *m)
     }
 }
 
-const struct figure *result_find(const struct result *result, const char *subject, const char *measure)
+const struct figure *result_find(const struct result *result, const char *subject,
+                                 const char *measure)
 {
     for (int k = 0; k < result->figures.n; k++) {
         const struct figure *f = &result->figures.at[k];

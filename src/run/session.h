@@ -20,33 +20,34 @@ struct session {
     const struct setup *setup;
     struct run_options options;
     struct result *result;
-    double period;               /* of the mains [s] */
+    double period; /* of the mains [s] */
 
     const struct stage *stage;
     const struct network *network;
     struct reductions *reductions;
     struct equations *eq;
-    const struct reduced *r;     /* the pattern in force */
+    const struct reduced *r; /* the pattern in force */
     struct rosenbrock *solver;
     struct ode ode;
-    long newton;                 /* of stages gone by */
+    long newton; /* of stages gone by */
     int patterns;
 
     double t;
-    double *y;       /* w then device states */
-    double *full;    /* all capacitor volts and inductor amperes at t */
-    double *charge;  /* their charges and fluxes */
-    double *range;   /* [ny] greatest magnitude seen */
-    double *scale;   /* of y, for the error control */
-    double *trial;   /* scratch, as long as y */
-    double *rate;    /* scratch, as long as y */
+    double *y;            /* w then device states */
+    double *full;         /* all capacitor volts and inductor amperes at t */
+    double *charge;       /* their charges and fluxes */
+    double *range;        /* [ny] greatest magnitude seen */
+    double *scale;        /* of y, for the error control */
+    double *trial;        /* scratch, as long as y */
+    double *rate;         /* scratch, as long as y */
     double *base, *later; /* scratch of the look ahead, as long as y */
-    double volts_scale; /* greatest source voltage [V] */
-    double amps_scale;  /* greatest rectifier current seen, at least volts_scale / 1e5 [A] */
+    double volts_scale;   /* greatest source voltage [V] */
+    double amps_scale;    /* greatest rectifier current seen, at least volts_scale / 1e5 [A] */
 
-    pattern_t opening;   /* switches that wait for their current's zero */
-    pattern_t impulsive; /* rectifier gates in whose path a step of current was not limited by anything */
-    double sign[64];     /* of the current of a switch that waits */
+    pattern_t opening; /* switches that wait for their current's zero */
+    pattern_t
+        impulsive; /* rectifier gates in whose path a step of current was not limited by anything */
+    double sign[64]; /* of the current of a switch that waits */
     ARRAY(struct first_step) first;
     struct meter *meter;
     double first_shift;  /* time shift of the sources: the first closing angle [s] */
@@ -55,8 +56,9 @@ struct session {
     const char *trouble; /* why a callback said stop */
 };
 
-/* Finds the pattern that agrees with itself at s->t, beginning with `first`, from s->charge; projects the state onto it, books
- * the energy lost from what was stored `before` [J], and puts it in force. False with s->trouble set when there is none. */
+/* Finds the pattern that agrees with itself at s->t, beginning with `first`, from s->charge;
+ * projects the state onto it, books the energy lost from what was stored `before` [J], and puts it
+ * in force. False with s->trouble set when there is none. */
 bool session_settle(struct session *s, pattern_t first, double before);
 
 /* Size of a gate's function now [V or A], and its rounding error in the same unit. */

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Beginning a stretch between timed changes: charges, fluxes and device states are carried over by part and role. */
+/* Beginning a stretch between timed changes: charges, fluxes and device states are carried over by
+ * part and role. */
 #include <math.h>
 #include <string.h>
 
@@ -7,7 +8,8 @@
 #include "numbers.h"
 #include "session.h"
 
-static bool same_place(const char *part_a, const char *role_a, const char *part_b, const char *role_b)
+static bool same_place(const char *part_a, const char *role_a, const char *part_b,
+                       const char *role_b)
 {
     return strcmp(part_a, part_b) == 0 && strcmp(role_a, role_b) == 0;
 }
@@ -29,8 +31,10 @@ static void carry_charges(struct session *s, const struct carried *old)
         s->charge[k] = e->initial * s->network->stored_by[k];
         const int count = old->network ? old->network->capacitors + old->network->inductors : 0;
         for (int j = 0; j < count; j++) {
-            const struct element *o = &old->network->circuit->elements.at[old->network->y_element[j]];
-            if (o->kind == e->kind && same_place(o->part, o->role, e->part, e->role)) s->charge[k] = old->charge[j];
+            const struct element *o =
+                &old->network->circuit->elements.at[old->network->y_element[j]];
+            if (o->kind == e->kind && same_place(o->part, o->role, e->part, e->role))
+                s->charge[k] = old->charge[j];
         }
         s->full[k] = s->charge[k] / s->network->stored_by[k];
     }
@@ -59,7 +63,8 @@ static pattern_t carry_pattern(struct session *s, const struct carried *old)
         const struct element *e = &c->elements.at[k];
         bool on = e->kind == ELEMENT_SWITCH && e->starts_closed;
         for (int h = 0; old->network && h < old->network->circuit->gates; h++) {
-            const struct element *o = &old->network->circuit->elements.at[old->network->gate_element[h]];
+            const struct element *o =
+                &old->network->circuit->elements.at[old->network->gate_element[h]];
             bool was = old->pattern >> h & 1u;
             if (!was || !same_place(o->part, o->role, e->part, e->role)) continue;
             /* the mains open at a zero of their current; any other switch at once */
@@ -95,11 +100,14 @@ static void scales(struct session *s)
 {
     const struct circuit *c = s->network->circuit;
     s->volts_scale = 1e-3;
-    for (int k = 0; k < c->waveforms.n; k++) s->volts_scale = larger(s->volts_scale, fabs(c->waveforms.at[k].peak));
+    for (int k = 0; k < c->waveforms.n; k++)
+        s->volts_scale = larger(s->volts_scale, fabs(c->waveforms.at[k].peak));
     const int ny = s->network->capacitors + s->network->inductors;
-    for (int k = 0; k < ny; k++) s->volts_scale = larger(s->volts_scale, k < s->network->capacitors ? fabs(s->full[k]) : 0);
+    for (int k = 0; k < ny; k++)
+        s->volts_scale = larger(s->volts_scale, k < s->network->capacitors ? fabs(s->full[k]) : 0);
     s->amps_scale = larger(s->amps_scale, s->volts_scale / 1e5);
-    /* the floor of a range: a hundredth of the source's volts, or what they drive through the coil at mains frequency */
+    /* the floor of a range: a hundredth of the source's volts, or what they drive through the coil
+     * at mains frequency */
     for (int k = 0; k < ny; k++) {
         double floor = 0.01 * s->volts_scale;
         if (k >= s->network->capacitors) floor /= 2 * PI / s->period * s->network->stored_by[k];

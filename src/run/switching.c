@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The pattern after a switch or change. A pattern agrees with itself when, after the projection that conserves charge and flux,
- * no conducting rectifier carries backward current, no open one has more than its starting voltage, and none that stands
- * at zero is about to cross. Contradictions are mended by flipping what disagrees, all at once (commutation between ideal rectifiers
- * is a simultaneous swap); failing that, by fewest changes first. */
+/* The pattern after a switch or change. A pattern agrees with itself when, after the projection
+ * that conserves charge and flux, no conducting rectifier carries backward current, no open one has
+ * more than its starting voltage, and none that stands at zero is about to cross. Contradictions
+ * are mended by flipping what disagrees, all at once (commutation between ideal rectifiers is a
+ * simultaneous swap); failing that, by fewest changes first. */
 #include <math.h>
 #include <string.h>
 
@@ -46,14 +47,16 @@ static void project(const struct session *s, const struct reduced *r, double *w)
         double sum = 0;
         for (int k = 0; k < r->ny; k++) {
             double charge = s->charge[k];
-            for (int j = 0; j < r->nu; j++) charge -= stored_by[k] * r->yu[k * r->nu + j] * s->eq->u[j];
+            for (int j = 0; j < r->nu; j++)
+                charge -= stored_by[k] * r->yu[k * r->nu + j] * s->eq->u[j];
             sum += r->take[i * r->ny + k] * charge;
         }
         w[i] = sum;
     }
 }
 
-/* What a gate function is measured against, and its rounding: a conducting rectifier's current is volts over its slope. */
+/* What a gate function is measured against, and its rounding: a conducting rectifier's current is
+ * volts over its slope. */
 double session_gate_scale(const struct session *s, int gate, double *rounding)
 {
     const struct element *e = &s->network->circuit->elements.at[s->network->gate_element[gate]];
@@ -63,9 +66,11 @@ double session_gate_scale(const struct session *s, int gate, double *rounding)
     return s->amps_scale;
 }
 
-/* Of straight-line rectifiers that stood still at zero in the first look, those that begin to rise as t^2: by a step of second order
- * (Heun), longer than the first. s->base and s->rate are the state and its rate at s->t. */
-static pattern_t second_look(struct session *s, const struct reduced *r, const double *g, pattern_t undecided)
+/* Of straight-line rectifiers that stood still at zero in the first look, those that begin to rise
+ * as t^2: by a step of second order (Heun), longer than the first. s->base and s->rate are the
+ * state and its rate at s->t. */
+static pattern_t second_look(struct session *s, const struct reduced *r, const double *g,
+                             pattern_t undecided)
 {
     const int n = r->nw + s->eq->ns;
     const double ahead = 1e-4 * s->period;
@@ -80,13 +85,15 @@ static pattern_t second_look(struct session *s, const struct reduced *r, const d
     if (equations_solve(s->eq, s->t + ahead, s->trial)) return 0;
     for (int k = 0; k < s->network->circuit->gates; k++) {
         if (!(undecided >> k & 1u)) continue;
-        double rounding, scale = session_gate_scale(s, k, &rounding), then = equations_gate(s->eq, k, s->trial);
+        double rounding, scale = session_gate_scale(s, k, &rounding),
+                         then = equations_gate(s->eq, k, s->trial);
         if (then - g[k] > 1e-11 * scale + rounding && then > 0) wrong |= (pattern_t)1 << k;
     }
     return wrong;
 }
 
-/* Bits of the gates that disagree with pattern r at s->t. r->fault, or a failing solution, disagrees wholly: *usable = false. */
+/* Bits of the gates that disagree with pattern r at s->t. r->fault, or a failing solution,
+ * disagrees wholly: *usable = false. */
 static pattern_t disagreeing(struct session *s, const struct reduced *r, bool *usable)
 {
     const struct circuit *c = s->network->circuit;
@@ -107,8 +114,10 @@ static pattern_t disagreeing(struct session *s, const struct reduced *r, bool *u
     for (int k = 0; k < c->gates; k++) {
         double rounding, scale = session_gate_scale(s, k, &rounding);
         double now = g[k], then = equations_gate(s->eq, k, s->trial), rise = then - now;
-        bool rising = now > -1e-10 * scale - rounding && rise > 1e-11 * scale + rounding && then > 0;
-        /* a rounding error in a coil's current is microvolts across 1e9 ohm, gone at once where all is well */
+        bool rising =
+            now > -1e-10 * scale - rounding && rise > 1e-11 * scale + rounding && then > 0;
+        /* a rounding error in a coil's current is microvolts across 1e9 ohm, gone at once where all
+         * is well */
         bool stays = now > 1e-9 * scale + rounding && (then > 0 || now > 1e-3 * scale);
         if (stays || rising) wrong |= (pattern_t)1 << k;
         else if (fabs(now) <= 1e-9 * scale + rounding && fabs(rise) <= 1e-11 * scale + rounding)
@@ -123,26 +132,30 @@ static const char *names_of(struct session *s, pattern_t gates)
     const char *text = "";
     for (int k = 0; k < s->network->circuit->gates; k++)
         if (gates >> k & 1u)
-            text = arena_printf(s->arena, "%s%s%s", text, *text ? ", " : "",
-                                s->network->circuit->elements.at[s->network->gate_element[k]].subject);
+            text =
+                arena_printf(s->arena, "%s%s%s", text, *text ? ", " : "",
+                             s->network->circuit->elements.at[s->network->gate_element[k]].subject);
     return text;
 }
 
-/* Rectifiers whose current follows the slope of a source directly, while charge moved at once: nothing limits their step. */
+/* Rectifiers whose current follows the slope of a source directly, while charge moved at once:
+ * nothing limits their step. */
 static void note_impulses(struct session *s, const struct reduced *r)
 {
     const struct circuit *c = s->network->circuit;
     for (int k = 0; k < c->gates; k++) {
         const int e = s->network->gate_element[k];
         if (c->elements.at[e].kind != ELEMENT_RECTIFIER || !(r->pattern >> k & 1u)) continue;
-        const double *row = &r->out[(size_t)(c->elements.n + e) * (size_t)r->columns + (size_t)(r->nw + r->nu)];
+        const double *row =
+            &r->out[(size_t)(c->elements.n + e) * (size_t)r->columns + (size_t)(r->nw + r->nu)];
         for (int j = 0; j < r->nu; j++)
             if (row[j] != 0) s->impulsive |= (pattern_t)1 << k;
     }
 }
 
-/* Puts r in force and enters lost energy and unlimited currents in the books. A constraint's charge times the sources in it
- * is work they did at once: mu' (loop_u u), where C' mu = change of charge and mu is read off at the pivots. */
+/* Puts r in force and enters lost energy and unlimited currents in the books. A constraint's charge
+ * times the sources in it is work they did at once: mu' (loop_u u), where C' mu = change of charge
+ * and mu is read off at the pivots. */
 static void accept(struct session *s, const struct reduced *r, double before)
 {
     const int ny = r->ny;
@@ -183,9 +196,10 @@ static double left_in(struct session *s, const struct reduced *r)
     return sum;
 }
 
-/* Tries all patterns with exactly `flips` gates of `free` flipped from `from`; one that keeps more than `keeps` joules. */
-static const struct reduced *search(struct session *s, pattern_t from, pattern_t free, int flips, pattern_t least,
-                                    double keeps)
+/* Tries all patterns with exactly `flips` gates of `free` flipped from `from`; one that keeps more
+ * than `keeps` joules. */
+static const struct reduced *search(struct session *s, pattern_t from, pattern_t free, int flips,
+                                    pattern_t least, double keeps)
 {
     bool usable;
     if (flips == 0) {
@@ -202,9 +216,11 @@ static const struct reduced *search(struct session *s, pattern_t from, pattern_t
     return NULL;
 }
 
-/* A coil's current that found no way is volts without end: they fire a rectifier before any energy is lost. So of the patterns that
- * agree with themselves one that keeps the coils' energy is taken, if there is one. */
-static const struct reduced *spare_coils(struct session *s, const struct reduced *found, pattern_t free)
+/* A coil's current that found no way is volts without end: they fire a rectifier before any energy
+ * is lost. So of the patterns that agree with themselves one that keeps the coils' energy is taken,
+ * if there is one. */
+static const struct reduced *spare_coils(struct session *s, const struct reduced *found,
+                                         pattern_t free)
 {
     double coils = 0;
     for (int k = s->network->capacitors; k < found->ny; k++)
@@ -248,9 +264,10 @@ bool session_settle(struct session *s, pattern_t first, double before)
         found = search(s, first, free, flips, 1, -1);
     if (!found) {
         const struct reduced *r = reductions_get(s->reductions, first);
-        s->trouble = r->fault ? r->fault
-                              : arena_printf(s->arena, "no way of conducting agrees with itself: %s",
-                                             names_of(s, wrong ? wrong : free));
+        s->trouble = r->fault
+                         ? r->fault
+                         : arena_printf(s->arena, "no way of conducting agrees with itself: %s",
+                                        names_of(s, wrong ? wrong : free));
         return false;
     }
     accept(s, spare_coils(s, found, free), before);

@@ -8,34 +8,38 @@
 /* A scenario file: read once, then set up once for every variant. */
 struct scenario;
 
-/* Reads and checks the outer form. NULL when it cannot be used at all; all errors are in `diags`. */
-const struct scenario *scenario_read(struct arena *arena, struct diags *diags, const struct catalogue *catalogue,
-                                     const char *path);
+/* Reads and checks the outer form. NULL when it cannot be used at all; all errors are in `diags`.
+ */
+const struct scenario *scenario_read(struct arena *arena, struct diags *diags,
+                                     const struct catalogue *catalogue, const char *path);
 /* The same for a text in memory (tests). */
-const struct scenario *scenario_parse(struct arena *arena, struct diags *diags, const struct catalogue *catalogue,
-                                      const char *name, const char *text);
+const struct scenario *scenario_parse(struct arena *arena, struct diags *diags,
+                                      const struct catalogue *catalogue, const char *name,
+                                      const char *text);
 
 const char *scenario_title(const struct scenario *s);
 const char *scenario_path(const struct scenario *s);
 int scenario_variants(const struct scenario *s);
 const char *scenario_variant(const struct scenario *s, int i);
 
-/* Where `models/`, `scenarios/`, `plots/` are: $PRESOLDER_DATA, the source tree, the installed place: the first that has a models folder.
- * NULL: none. */
+/* Where `models/`, `scenarios/`, `plots/` are: $PRESOLDER_DATA, the source tree, the installed
+ * place: the first that has a models folder. NULL: none. */
 const char *scenario_data_folder(struct arena *arena);
 
-/* One stretch of the run between timed changes: its own circuit. Part names, roles and points carry states over. */
+/* One stretch of the run between timed changes: its own circuit. Part names, roles and points carry
+ * states over. */
 struct stage {
-    double time;                  /* when it begins [s]; the first at 0 */
+    double time; /* when it begins [s]; the first at 0 */
     const struct set *set;
     const struct circuit *circuit; /* of the set */
-    int mains_switch;             /* element of the switch in the mains' line; -1: no mains */
-    int mains_source;             /* element of the mains' source; -1: no mains */
-    bool mains_on;                /* state of the mains in this stage */
-    bool closes_given;            /* this stage states its own `closes at` */
-    bool closes_worst;            /* `closes at: worst` (the default) */
-    double closes_at;             /* angle of the voltage at which the mains close [rad], when not worst */
-    const char *change;           /* words for what changes here: "C1 condition: shorted"; NULL for the first */
+    int mains_switch;              /* element of the switch in the mains' line; -1: no mains */
+    int mains_source;              /* element of the mains' source; -1: no mains */
+    bool mains_on;                 /* state of the mains in this stage */
+    bool closes_given;             /* this stage states its own `closes at` */
+    bool closes_worst;             /* `closes at: worst` (the default) */
+    double closes_at; /* angle of the voltage at which the mains close [rad], when not worst */
+    const char
+        *change; /* words for what changes here: "C1 condition: shorted"; NULL for the first */
 };
 
 /* A reading from the chart or the user's meter. */
@@ -43,7 +47,7 @@ struct reading {
     const char *subject; /* point or part */
     double value;        /* volts (or amperes for a part) */
     enum unit unit;
-    bool measured;       /* measured: true, chart: false */
+    bool measured; /* measured: true, chart: false */
     struct place at;
 };
 
@@ -52,19 +56,21 @@ struct setup {
     const char *title, *variant; /* variant "base" for the scenario itself */
     ARRAY(struct stage) stages;
     ARRAY(struct reading) readings;
-    double duration;             /* [s] */
-    bool hot;                    /* run: start: hot */
-    double frequency;            /* of the mains (or vibrator) [Hz]; the period of all "cycles". 60 Hz when there is none */
+    double duration;  /* [s] */
+    bool hot;         /* run: start: hot */
+    double frequency; /* of the mains (or vibrator) [Hz]; the period of all "cycles". 60 Hz when
+                         there is none */
 };
 
-/* Sets up one variant (NULL or "base": the scenario itself). All checks of all parts, variants' keys and timed changes are made here.
- * NULL when something is wrong (errors in diags) or the variant does not exist (error with the nearest name). */
-const struct setup *scenario_setup(struct arena *arena, struct diags *diags, const struct scenario *s,
-                                   const char *variant);
+/* Sets up one variant (NULL or "base": the scenario itself). All checks of all parts, variants'
+ * keys and timed changes are made here. NULL when something is wrong (errors in diags) or the
+ * variant does not exist (error with the nearest name). */
+const struct setup *scenario_setup(struct arena *arena, struct diags *diags,
+                                   const struct scenario *s, const char *variant);
 
-/* Sets up the scenario itself and every variant, to find all mistakes of the file in one go. The same
- * mistake met in several variants is added for each; diags_print shows it once. True when there is
- * none. */
+/* Sets up the scenario itself and every variant, to find all mistakes of the file in one go. The
+ * same mistake met in several variants is added for each; diags_print shows it once. True when
+ * there is none. */
 bool scenario_check(struct arena *arena, struct diags *diags, const struct scenario *s);
 
 #endif

@@ -4,19 +4,22 @@
 
 #include "judge.h"
 
-/* What `switch-on` answers: the turn-on as the scenario says, the hot restart at the worst closing angle (every cathode hot, capacitors
- * empty: short power failure, the customary worst case for a rectifier), and the judgement over both. */
+/* What `switch-on` answers: the turn-on as the scenario says, the hot restart at the worst closing
+ * angle (every cathode hot, capacitors empty: short power failure, the customary worst case for a
+ * rectifier), and the judgement over both. */
 struct turn_on {
     const struct setup *setup;
-    const struct result *run;     /* the scenario's own run */
-    const struct result *restart; /* hot restart, a few cycles long, with the figures that so few tell (extremes, first pulse);
-                                   * NULL when no rectifier is there, the run itself is hot or was not finished, or the mains
-                                   * are off at first */
+    const struct result *run; /* the scenario's own run */
+    const struct result
+        *restart; /* hot restart, a few cycles long, with the figures that so few tell (extremes,
+                   * first pulse); NULL when no rectifier is there, the run itself is hot or was not
+                   * finished, or the mains are off at first */
     struct judgement *judgement;
-    enum status status;           /* of the worst of the runs */
+    enum status status; /* of the worst of the runs */
 };
 
 /* Runs it. Options as for run_simulate; the restart run keeps no trace and ignores the duration. */
-struct turn_on *turn_on(struct arena *arena, const struct setup *setup, const struct run_options *options);
+struct turn_on *turn_on(struct arena *arena, const struct setup *setup,
+                        const struct run_options *options);
 
 #endif

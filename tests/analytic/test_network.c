@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Small networks against a direct solve of the unreduced equations. For every pattern that can be reduced: the number of states equals the
- * number of finite eigenvalues of the pencil (E, G) (LAPACK-free: GSL's generalised eigenvalues), and the potentials at DC and 60 Hz
- * for every source and every port current equal those of (jwE + G) x = b u + P i solved by GSL's complex LU. */
+/* Small networks against a direct solve of the unreduced equations. For every pattern that can be
+ * reduced: the number of states equals the number of finite eigenvalues of the pencil (E, G)
+ * (LAPACK-free: GSL's generalised eigenvalues), and the potentials at DC and 60 Hz for every source
+ * and every port current equal those of (jwE + G) x = b u + P i solved by GSL's complex LU. */
 #include <math.h>
 #include <setjmp.h>
 #include <stdarg.h>
@@ -21,11 +22,12 @@
 #include "near.h"
 #include "numbers.h"
 
-/* One network: elements `KIND from to value` separated by `;`. V sine source, R, C, L, D ideal rectifier, d rectifier of 10 ohm
- * and 0.7 V, P gated port (tube), I port without a bypass, N bypassed port, S switch, W winding `W core from to ratio`. 0 is the reference. */
+/* One network: elements `KIND from to value` separated by `;`. V sine source, R, C, L, D ideal
+ * rectifier, d rectifier of 10 ohm and 0.7 V, P gated port (tube), I port without a bypass, N
+ * bypassed port, S switch, W winding `W core from to ratio`. 0 is the reference. */
 struct row {
     const char *name, *elements;
-    int states_all; /* with every gate conducting; -1: that pattern is contradictory */
+    int states_all;  /* with every gate conducting; -1: that pattern is contradictory */
     int states_none; /* with every gate open */
     int faults;      /* patterns that must be refused */
 };
@@ -38,45 +40,69 @@ static const struct row table[] = {
     {"delta of bare capacitors", "V a 0 1;R a b 100;C b c 1e-5;C c 0 2e-5;C b 0 3e-5", 2, 2, 0},
     {"chokes in series", "V a 0 1;R a b 10;L b c 10;L c d 5;R d 0 1000", 1, 1, 0},
     {"chokes in series with a tap", "V a 0 1;L a b 10;R b 0 500;L b c 5;R c 0 1000", 2, 2, 0},
-    {"three chokes at one point", "V a 0 1;R a b 1;L b s 1;L s c 2;L s d 3;R c 0 10;R d 0 20", 2, 2, 0},
-    {"open capacitor between chokes", "V a 0 1;R a b 10;L b c 10;C c 0 1e-5;L c d 10;R d 0 3000", 3, 3, 0},
+    {"three chokes at one point", "V a 0 1;R a b 1;L b s 1;L s c 2;L s d 3;R c 0 10;R d 0 20", 2, 2,
+     0},
+    {"open capacitor between chokes", "V a 0 1;R a b 10;L b c 10;C c 0 1e-5;L c d 10;R d 0 3000", 3,
+     3, 0},
     {"pi filter", "V a 0 1;R a b 10;C b 0 1e-5;L b c 10;C c 0 1e-5;R c 0 3000", 3, 3, 0},
     {"tuned choke", "V a 0 1;R a b 10;L b c 10;C b c 1e-7;C c 0 1e-5;R c 0 3000", 3, 3, 0},
-    {"picofarad beside microfarad and henries", "V a 0 1;R a b 10;C b 0 4e-5;C b c 1e-12;L c 0 30;R c 0 1e6", 3, 3, 0},
+    {"picofarad beside microfarad and henries",
+     "V a 0 1;R a b 10;C b 0 4e-5;C b c 1e-12;L c 0 30;R c 0 1e6", 3, 3, 0},
     {"half-wave, ideal", "V a 0 1;R a b 100;D b k;C k 0 1e-5;R k 0 1000", 1, 1, 0},
     {"half-wave, ideal source too", "V a 0 1;D a k;C k 0 1e-5;R k 0 1000", 0, 1, 0},
     {"full-wave", "V a 0 1;V 0 b 1;d a k;d b k;C k 0 1e-5;R k 0 1000", 1, 1, 0},
-    {"full-wave, ideal, no resistance", "V a 0 1;V 0 b 1;D a k;D b k;C k 0 1e-5;R k 0 1000", -1, 1, 1},
-    {"full-wave, choke input", "V a 0 1;V 0 b 1;R a p 10;R b q 10;D p k;D q k;L k m 10;C m 0 1e-5;R m 0 2000", 2, 1, 0},
+    {"full-wave, ideal, no resistance", "V a 0 1;V 0 b 1;D a k;D b k;C k 0 1e-5;R k 0 1000", -1, 1,
+     1},
+    {"full-wave, choke input",
+     "V a 0 1;V 0 b 1;R a p 10;R b q 10;D p k;D q k;L k m 10;C m 0 1e-5;R m 0 2000", 2, 1, 0},
     {"bridge", "V a b 1;R a p 10;d p k;d b k;d 0 p;d 0 b;C k 0 1e-5;R k 0 1000", 1, 1, 0},
-    {"bridge with series resistance and choke", "V a b 1;R a p 10;d p k;d b k;d 0 p;d 0 b;L k m 5;C m 0 1e-5;R m 0 1000", 2, 1, 0},
-    {"rectifier, leakage, choke", "V a 0 1;L a b 0.01;D b k;L k m 10;C m 0 1e-5;R m 0 2000", 2, 1, 0},
-    {"leakage with its own loss", "V a 0 1;L a b 0.01;R a b 4000;D b k;C k 0 1e-5;R k 0 2000", 2, 2, 0},
+    {"bridge with series resistance and choke",
+     "V a b 1;R a p 10;d p k;d b k;d 0 p;d 0 b;L k m 5;C m 0 1e-5;R m 0 1000", 2, 1, 0},
+    {"rectifier, leakage, choke", "V a 0 1;L a b 0.01;D b k;L k m 10;C m 0 1e-5;R m 0 2000", 2, 1,
+     0},
+    {"leakage with its own loss", "V a 0 1;L a b 0.01;R a b 4000;D b k;C k 0 1e-5;R k 0 2000", 2, 2,
+     0},
     {"full-wave doubler", "V a n 1;R a p 5;d p k;d 0 p;C k n 4e-5;C n 0 4e-5;R k 0 3000", 2, 2, 0},
     {"half-wave doubler", "V a 0 1;R a b 5;C b p 4e-5;d p k;d 0 p;C k 0 4e-5;R k 0 3000", 2, 2, 0},
-    {"series capacitors with equalising resistors", "V a 0 1;d a k;C k m 1e-5;C m 0 2e-5;R k m 2.2e5;R m 0 2.2e5;R k 0 5000", 2, 2, 0},
+    {"series capacitors with equalising resistors",
+     "V a 0 1;d a k;C k m 1e-5;C m 0 2e-5;R k m 2.2e5;R m 0 2.2e5;R k 0 5000", 2, 2, 0},
     {"tube half-wave", "V a 0 1;R a b 100;P b k;C k 0 1e-5;R k 0 1000", 1, 1, 0},
-    {"tube full-wave behind a choke", "V a 0 1;V 0 b 1;R a p 75;R b q 75;P p k;P q k;L k m 5;C m 0 4e-5;R m 0 2500", 2, 1, 0},
-    {"tube with leakage inductance", "V a 0 1;R a b 10;L b p 0.02;P p k;C k 0 1e-5;R k 0 2500", 2, 1, 0},
-    {"transformer with loaded heater winding", "V a 0 1;R a p 8;W 0 p 0 1;W 0 s 0 3;W 0 h j 0.05;R s 0 1000;R h j 3.15", 0, 0, 0},
-    {"transformer with leakage and loss", "V a 0 1;R a b 8;L b p 0.01;W 0 p 0 1;R p 0 2000;W 0 s 0 3;R s q 100;d q k;C k 0 1e-5;R k 0 3000", 2, 2, 0},
-    {"floating heater winding", "V a 0 1;R a p 8;W 0 p 0 1;W 0 h j 0.05;R h j 3.15;C h j 1e-6", 1, 1, 0},
-    {"centre-tapped winding, floating", "V a 0 1;R a p 8;W 0 p 0 1;W 0 s t 3;W 0 t u 3;d s k;d u k;C k t 1e-5;R k t 3000;R p 0 1e4", 1, 1, 0},
+    {"tube full-wave behind a choke",
+     "V a 0 1;V 0 b 1;R a p 75;R b q 75;P p k;P q k;L k m 5;C m 0 4e-5;R m 0 2500", 2, 1, 0},
+    {"tube with leakage inductance", "V a 0 1;R a b 10;L b p 0.02;P p k;C k 0 1e-5;R k 0 2500", 2,
+     1, 0},
+    {"transformer with loaded heater winding",
+     "V a 0 1;R a p 8;W 0 p 0 1;W 0 s 0 3;W 0 h j 0.05;R s 0 1000;R h j 3.15", 0, 0, 0},
+    {"transformer with leakage and loss",
+     "V a 0 1;R a b 8;L b p 0.01;W 0 p 0 1;R p 0 2000;W 0 s 0 3;R s q 100;d q k;C k 0 1e-5;R k 0 "
+     "3000",
+     2, 2, 0},
+    {"floating heater winding", "V a 0 1;R a p 8;W 0 p 0 1;W 0 h j 0.05;R h j 3.15;C h j 1e-6", 1,
+     1, 0},
+    {"centre-tapped winding, floating",
+     "V a 0 1;R a p 8;W 0 p 0 1;W 0 s t 3;W 0 t u 3;d s k;d u k;C k t 1e-5;R k t 3000;R p 0 1e4", 1,
+     1, 0},
     {"load port behind a choke without capacitor", "V a 0 1;R a b 10;L b c 10;N c 0", 1, 1, 0},
     {"current port in a choke's only way", "V a 0 1;R a b 10;L b c 10;I c 0", -1, -1, 1},
     {"contradictory sources", "V a 0 1;V a 0 2;R a 0 1", -1, -1, 1},
     {"switch in the line", "V a 0 1;S a b;R b c 10;C c 0 1e-5;R c 0 1000", 1, 1, 0},
     {"switch that breaks a choke", "V a 0 1;S a b;L b c 10;R c 0 1000", 1, 0, 0},
-    {"back bias in the negative lead", "V a n 1;V n b 1;d a k;d b k;C k n 8e-6;R n m 150;R m 0 33;L k o 12;C o 0 8e-6;R o 0 4000", 3, 3, 0},
-    {"two tubes on separate cathodes", "V a 0 1;R a b 30;P b k;P b m;C k 0 4e-5;R k 0 3000;C m 0 1e-5;R m 0 9000", 2, 2, 0},
+    {"back bias in the negative lead",
+     "V a n 1;V n b 1;d a k;d b k;C k n 8e-6;R n m 150;R m 0 33;L k o 12;C o 0 8e-6;R o 0 4000", 3,
+     3, 0},
+    {"two tubes on separate cathodes",
+     "V a 0 1;R a b 30;P b k;P b m;C k 0 4e-5;R k 0 3000;C m 0 1e-5;R m 0 9000", 2, 2, 0},
     {"rectifiers in series", "V a 0 1;R a b 30;d b c;d c k;C k 0 4e-5;R k 0 3000", 1, 1, 0},
-    {"resistances from milliohm to gigohm", "V a 0 1;R a b 1e-3;C b 0 4e-5;R b c 1e9;C c 0 1e-9;R c 0 1e9", 2, 2, 0},
+    {"resistances from milliohm to gigohm",
+     "V a 0 1;R a b 1e-3;C b 0 4e-5;R b c 1e9;C c 0 1e-9;R c 0 1e9", 2, 2, 0},
 };
 
 /* A port law with no current: only its place in the network is used. */
 static void port(struct handmade *h, int from, int to, enum port_kind kind)
 {
-    static const struct diode_shape { int none; } shape = {0};
+    static const struct diode_shape {
+        int none;
+    } shape = {0};
     extern const struct device_law law_diode;
     int d = circuit_device(h->c, "port", "port", &law_diode, &shape);
     int e = circuit_port(h->c, d, "port", from, to, kind);
@@ -97,7 +123,8 @@ static struct handmade build(const char *text)
         const char *name = arena_printf(h.arena, "%s%d", word[0], n);
         double value = words > 3 ? strtod(word[words - 1], NULL) : 0;
         bool winding = word[0][0] == 'W';
-        int a = circuit_point(h.c, word[winding ? 2 : 1]), b = circuit_point(h.c, word[winding ? 3 : 2]);
+        int a = circuit_point(h.c, word[winding ? 2 : 1]),
+            b = circuit_point(h.c, word[winding ? 3 : 2]);
         switch (word[0][0]) {
         case 'V': hand_sine(&h, name, word[1], word[2], value, 0); break;
         case 'R': circuit_resistor(h.c, name, "r", a, b, value); break;
@@ -146,8 +173,10 @@ static int finite_eigenvalues(const struct unreduced *u)
     return finite;
 }
 
-/* Potentials for one unit excitation by direct solve; false when the equations are singular at that frequency. */
-static bool direct(const struct unreduced *u, double omega, int column, bool is_port, gsl_complex *x)
+/* Potentials for one unit excitation by direct solve; false when the equations are singular at that
+ * frequency. */
+static bool direct(const struct unreduced *u, double omega, int column, bool is_port,
+                   gsl_complex *x)
 {
     const size_t n = (size_t)u->n;
     gsl_matrix_complex *m = gsl_matrix_complex_alloc(n, n);
@@ -156,8 +185,10 @@ static bool direct(const struct unreduced *u, double omega, int column, bool is_
     int sign;
     for (size_t i = 0; i < n; i++) {
         for (size_t j = 0; j < n; j++)
-            gsl_matrix_complex_set(m, i, j, gsl_complex_rect(u->g[i * n + j], omega * u->e[i * n + j]));
-        double v = is_port ? u->p[i * (size_t)u->np + (size_t)column] : u->b[i * (size_t)u->nu + (size_t)column];
+            gsl_matrix_complex_set(m, i, j,
+                                   gsl_complex_rect(u->g[i * n + j], omega * u->e[i * n + j]));
+        double v = is_port ? u->p[i * (size_t)u->np + (size_t)column]
+                           : u->b[i * (size_t)u->nu + (size_t)column];
         gsl_vector_complex_set(rhs, i, gsl_complex_rect(v, 0));
     }
     gsl_linalg_complex_LU_decomp(m, p, &sign);
@@ -178,21 +209,26 @@ static bool direct(const struct unreduced *u, double omega, int column, bool is_
 }
 
 /* The same through the reduced equations: element volts and potentials out[2*elements + points]. */
-static void through_reduced(const struct reduced *r, double omega, int column, bool is_port, int rows, gsl_complex *x)
+static void through_reduced(const struct reduced *r, double omega, int column, bool is_port,
+                            int rows, gsl_complex *x)
 {
     const size_t nw = (size_t)r->nw;
-    gsl_complex w[16], s = gsl_complex_rect(0, omega), one = gsl_complex_rect(1, 0), zero = gsl_complex_rect(0, 0);
+    gsl_complex w[16], s = gsl_complex_rect(0, omega), one = gsl_complex_rect(1, 0),
+                       zero = gsl_complex_rect(0, 0);
     if (nw > 0) {
         gsl_matrix_complex *m = gsl_matrix_complex_alloc(nw, nw);
-        gsl_vector_complex *rhs = gsl_vector_complex_alloc(nw), *solution = gsl_vector_complex_alloc(nw);
+        gsl_vector_complex *rhs = gsl_vector_complex_alloc(nw),
+                           *solution = gsl_vector_complex_alloc(nw);
         gsl_permutation *p = gsl_permutation_alloc(nw);
         int sign;
         for (size_t i = 0; i < nw; i++) {
             for (size_t j = 0; j < nw; j++)
-                gsl_matrix_complex_set(m, i, j, gsl_complex_rect(-r->a[i * nw + j], i == j ? omega : 0));
-            gsl_complex v = is_port ? gsl_complex_rect(r->e[i * (size_t)r->np + (size_t)column], 0)
-                                    : gsl_complex_rect(r->b[i * (size_t)r->nu + (size_t)column],
-                                                       omega * r->b1[i * (size_t)r->nu + (size_t)column]);
+                gsl_matrix_complex_set(m, i, j,
+                                       gsl_complex_rect(-r->a[i * nw + j], i == j ? omega : 0));
+            gsl_complex v =
+                is_port ? gsl_complex_rect(r->e[i * (size_t)r->np + (size_t)column], 0)
+                        : gsl_complex_rect(r->b[i * (size_t)r->nu + (size_t)column],
+                                           omega * r->b1[i * (size_t)r->nu + (size_t)column]);
             gsl_vector_complex_set(rhs, i, v);
         }
         gsl_linalg_complex_LU_decomp(m, p, &sign);
@@ -206,16 +242,18 @@ static void through_reduced(const struct reduced *r, double omega, int column, b
     for (int k = 0; k < rows; k++) {
         const double *out = &r->out[(size_t)k * (size_t)r->columns];
         gsl_complex sum = zero;
-        for (int j = 0; j < r->nw; j++) sum = gsl_complex_add(sum, gsl_complex_mul_real(w[j], out[j]));
+        for (int j = 0; j < r->nw; j++)
+            sum = gsl_complex_add(sum, gsl_complex_mul_real(w[j], out[j]));
         int at = is_port ? r->nw + 2 * r->nu + column : r->nw + column;
         sum = gsl_complex_add(sum, gsl_complex_mul_real(one, out[at]));
-        if (!is_port) sum = gsl_complex_add(sum, gsl_complex_mul_real(s, out[r->nw + r->nu + column]));
+        if (!is_port)
+            sum = gsl_complex_add(sum, gsl_complex_mul_real(s, out[r->nw + r->nu + column]));
         x[k] = sum;
     }
 }
 
-static void compare(const struct row *row, pattern_t pattern, const struct network *net, const struct reduced *r,
-                    const struct unreduced *u, struct worst *worst)
+static void compare(const struct row *row, pattern_t pattern, const struct network *net,
+                    const struct reduced *r, const struct unreduced *u, struct worst *worst)
 {
     const struct circuit *c = net->circuit;
     const int rows = 2 * c->elements.n + c->points.n;
@@ -229,7 +267,8 @@ static void compare(const struct row *row, pattern_t pattern, const struct netwo
             double omega = f ? 2 * PI * 60 : 0, size = 1e-12;
             if (!direct(u, omega, column, is_port, x)) continue;
             through_reduced(r, omega, column, is_port, rows, y);
-            for (int p = 0; p < c->points.n; p++) size = larger(size, gsl_complex_abs(x[u->points + p]));
+            for (int p = 0; p < c->points.n; p++)
+                size = larger(size, gsl_complex_abs(x[u->points + p]));
             for (int p = 0; p < c->points.n; p++) {
                 gsl_complex off = gsl_complex_sub(x[u->points + p], y[2 * c->elements.n + p]);
                 worst_take(worst, 1 + gsl_complex_abs(off) / size, 1, label);
@@ -237,8 +276,8 @@ static void compare(const struct row *row, pattern_t pattern, const struct netwo
         }
 }
 
-static int finite_or_fault(const struct row *row, const struct network *net, pattern_t pattern, struct arena *arena,
-                           struct worst *worst)
+static int finite_or_fault(const struct row *row, const struct network *net, pattern_t pattern,
+                           struct arena *arena, struct worst *worst)
 {
     const struct reduced *r = network_reduce(arena, net, pattern);
     struct unreduced u = network_unreduced(arena, net, pattern);
@@ -265,9 +304,11 @@ static void test_table(void **state)
             int states = finite_or_fault(&table[k], net, p, h.arena, &worst);
             faults += states < 0;
             if (p == all && states != table[k].states_all)
-                fail_msg("%s, all conducting: %d states, wanted %d", table[k].name, states, table[k].states_all);
+                fail_msg("%s, all conducting: %d states, wanted %d", table[k].name, states,
+                         table[k].states_all);
             if (p == 0 && states != table[k].states_none)
-                fail_msg("%s, none conducting: %d states, wanted %d", table[k].name, states, table[k].states_none);
+                fail_msg("%s, none conducting: %d states, wanted %d", table[k].name, states,
+                         table[k].states_none);
         }
         if (faults != table[k].faults)
             fail_msg("%s: %d patterns refused, wanted %d", table[k].name, faults, table[k].faults);
@@ -293,6 +334,7 @@ static void test_refusals_name_parts(void **state)
 int main(void)
 {
     gsl_set_error_handler_off();
-    const struct CMUnitTest tests[] = {cmocka_unit_test(test_table), cmocka_unit_test(test_refusals_name_parts)};
+    const struct CMUnitTest tests[] = {cmocka_unit_test(test_table),
+                                       cmocka_unit_test(test_refusals_name_parts)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -15,8 +15,6 @@ struct independent {
     double from;      /* instants asked for: from, from + every, ... up to stop [s] */
     double every;     /* [s] */
     double tolerance; /* relative to 300 V, 0.1 A and the ranges of the device states */
-    double
-        open; /* IDA: conductance of an open tube [S]; only what hangs on tubes alone needs one */
 
     /* Called at every instant asked for: values[n] of the list below, n = independent_count. */
     void (*observe)(void *context, double t, const double *values);

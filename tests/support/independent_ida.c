@@ -17,7 +17,8 @@
 
 #include "independent.h"
 
-#define TIE 1e-9 /* [S] */
+#define TIE 1e-9   /* [S] */
+#define OPEN 1e-12 /* an open tube: what hangs on tubes alone needs a potential [S] */
 
 enum { STEPS_PER_PERIOD = 16, STEPS_MOST = 100000000, NEWTON_MOST = 12, FAILS_MOST = 60 };
 
@@ -60,10 +61,10 @@ static void flow(struct plain *p, const struct element *e, double i)
     p->balance[e->to] -= i;
 }
 
-/* What bypasses a port; of an open tube only what the job asks for. */
-static double beside(const struct plain *p, const struct element *e, double v)
+/* What bypasses a port. */
+static double beside(const struct element *e, double v)
 {
-    if (e->gate >= 0 && v <= 0) return v * p->job->open;
+    if (e->gate >= 0 && v <= 0) return v * OPEN;
     return e->value > 0 ? v / e->value : 0;
 }
 
@@ -86,7 +87,7 @@ static void devices(struct plain *p, const double *y, const double *yp, double *
             const struct element *e = &p->c->elements.at[d->element[j]];
             const double *at = c + j * PORT_COEFFICIENTS;
             v[j] = y[e->from] - y[e->to];
-            flow(p, e, d->law->current(d->par, j, at, v[j], &slope) + beside(p, e, v[j]));
+            flow(p, e, d->law->current(d->par, j, at, v[j], &slope) + beside(e, v[j]));
         }
         if (!d->states) continue;
         d->law->rates(d->par, v, y + first, c, rate);
@@ -186,7 +187,7 @@ static void put_device(const struct plain *p, const struct device *d, const doub
         const struct element *e = &p->c->elements.at[d->element[j]];
         v[j] = y[e->from] - y[e->to];
         d->law->current(d->par, j, c + j * PORT_COEFFICIENTS, v[j], &g);
-        put_conductance(m, e, g + beside(p, e, v[j] > 0 ? 1 : -1) * (v[j] > 0 ? 1 : -1));
+        put_conductance(m, e, g + beside(e, v[j] > 0 ? 1 : -1) * (v[j] > 0 ? 1 : -1));
     }
     d->law->slopes(d->par, v, y + first, x, c, &slopes);
     for (int j = 0; j < d->ports; j++) {
@@ -247,7 +248,7 @@ static double plate_current(const struct plain *p, const struct element *e, cons
     double c[DEVICE_PORTS * PORT_COEFFICIENTS], slope, v = y[e->from] - y[e->to];
     coefficients(p, d, y + p->state0, c);
     return d->law->current(d->par, e->port, c + e->port * PORT_COEFFICIENTS, v, &slope) +
-           beside(p, e, v);
+           beside(e, v);
 }
 
 static void report(struct plain *p, double t, const double *y)
@@ -336,6 +337,7 @@ bool independent_ida(struct independent *job)
     job->calls = job->steps = 0;
     start_values(&p, y, yp, f, N_VGetArrayPointer(absolute));
     clock_t begun = clock();
+    IDASetErrFile(ida, NULL);
     bool good = IDAInit(ida, residual, 0, y, yp) == IDA_SUCCESS &&
                 IDASVtolerances(ida, job->tolerance, absolute) == IDA_SUCCESS &&
                 IDASetUserData(ida, &p) == IDA_SUCCESS &&
