@@ -25,13 +25,16 @@ static void on_signal(int number)
     interrupted = 1;
 }
 
-/* Once only: a second Ctrl-C ends the program the hard way. */
+/* Once only: a second Ctrl-C ends the program the hard way. A signal that whoever started the program
+ * had it ignore stays ignored. */
 static void catch_signals(void)
 {
-    struct sigaction action = {.sa_handler = on_signal, .sa_flags = (int)SA_RESETHAND};
+    static const int signals[] = {SIGINT, SIGTERM};
+    struct sigaction before, action = {.sa_handler = on_signal, .sa_flags = (int)SA_RESETHAND};
     sigemptyset(&action.sa_mask);
-    sigaction(SIGINT, &action, NULL);
-    sigaction(SIGTERM, &action, NULL);
+    for (size_t i = 0; i < sizeof signals / sizeof signals[0]; i++)
+        if (sigaction(signals[i], NULL, &before) == 0 && before.sa_handler != SIG_IGN)
+            sigaction(signals[i], &action, NULL);
 }
 
 struct progress {

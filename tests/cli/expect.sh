@@ -1,0 +1,68 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+# What the tests of the command line share; read with `.` by every one of them.
+#
+# Called as: sh TEST.sh PROGRAM SOURCE-FOLDER CMAKE. Every test works in a folder of its own.
+set -u
+program=$1
+source=$2
+cmake=$3
+here=$source/tests/cli
+unset PRESOLDER_DATA
+LC_ALL=C
+export LC_ALL
+work=$(mktemp -d) || exit 1
+trap 'chmod -R u+w "$work"; rm -rf "$work"' EXIT
+cd "$work" || exit 1
+mkdir "$work/box" "$work/said"
+cd "$work/box" || exit 1
+failures=0
+
+complain() {
+  printf 'FAILED: %s\n' "$*"
+  failures=$((failures + 1))
+}
+
+# run CODE ARGUMENTS...: runs the program, keeps what it says, compares its exit code.
+run() {
+  wanted=$1
+  shift
+  what="presolder $*"
+  "$program" "$@" >"$work/said/out" 2>"$work/said/err" </dev/null
+  code=$?
+  [ "$code" -eq "$wanted" ] && return
+  complain "$what: exit code $code, not $wanted; it said:"
+  cat "$work/said/out" "$work/said/err"
+}
+
+# out, err: what the last run said must be exactly the text on standard input.
+same() {
+  cat >"$work/said/wanted"
+  cmp -s "$work/said/wanted" "$1" && return
+  complain "$what: not as wanted (-) but (+):"
+  diff -u "$work/said/wanted" "$1" | sed 1,2d
+}
+out() { same "$work/said/out"; }
+err() { same "$work/said/err"; }
+silent() {
+  [ -s "$work/said/out" ] && complain "$what: it said something:" && cat "$work/said/out"
+  [ -s "$work/said/err" ] && complain "$what: it complained:" && cat "$work/said/err"
+}
+quiet_err() { [ -s "$work/said/err" ] && complain "$what: it complained:" && cat "$work/said/err"; }
+
+# err_has, out_has TEXT
+has() { grep -qF -e "$2" "$1" || { complain "$what: lacks: $2" && cat "$1"; }; }
+out_has() { has "$work/said/out" "$1"; }
+err_has() { has "$work/said/err" "$1"; }
+
+# exists, missing FILE...
+exists() { for f; do [ -e "$f" ] || complain "$what: $f is missing"; done; }
+missing() { for f; do [ ! -e "$f" ] || complain "$what: $f is there"; done; }
+
+# The sums of all files of a folder, hidden ones too: equal sums, equal folder.
+sums() { find "$1" -type f -exec cksum {} + | sort; }
+
+done_() {
+  [ "$failures" -eq 0 ] && exit 0
+  echo "$failures failed"
+  exit 1
+}

@@ -1,0 +1,162 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Words and options: help, and mistakes on the command line.
+. "$(dirname "$0")/expect.sh"
+
+run 2
+out </dev/null
+err <<'END'
+usage: presolder COMMAND [arguments] [options]
+`presolder --help` tells what there is, with an example
+END
+
+run 0 --help
+quiet_err
+out <<'END'
+presolder: see what a repair of a tube radio's power supply does before you solder it
+
+usage: presolder COMMAND [arguments] [options]
+
+commands:
+  new [KIND [FILE]]      write a commented scenario to fill in
+  check SCENARIO         validate a scenario and show every assumed value
+  switch-on SCENARIO     simulate the turn-on: summary, figures, trace, pictures
+  parts [NAME]           list the catalogue, or show one model or kind with its sources
+
+options:
+  --help                 show this; `presolder COMMAND --help` tells more of a command
+  --version              show the version
+
+exit codes:
+  0  done
+  1  a rating is exceeded (only with --strict)
+  2  wrong usage
+  3  the scenario or a model is wrong
+  4  the solution failed
+  5  cannot write
+  6  interrupted
+
+example:
+  presolder switch-on scenarios/field-coil.yaml --out out/field-coil
+END
+
+run 0 check --help
+quiet_err
+out <<'END'
+presolder check: validate a scenario and show every assumed value
+
+usage: presolder check SCENARIO [options]
+
+Reads the scenario with all its variants, tells all mistakes at once with file, line
+and column, and shows what is taken for every value that was not given: why, between
+which bounds it may lie, and which reading would replace it. A guess is a value of
+weight that nothing in the scenario tells.
+
+options:
+  --quiet                say nothing but errors
+  --help                 show this
+
+example:
+  presolder check scenarios/field-coil.yaml
+END
+
+for command in new check switch-on parts; do
+  run 0 "$command" --help
+  quiet_err
+  out_has "usage: presolder $command"
+  out_has "example:"
+  cp "$work/said/out" "$work/said/help"
+  run 0 -h "$command"
+  out <"$work/said/help"
+done
+
+run 0 --version
+quiet_err
+version=$(sed -n 's/^project(presolder VERSION \([0-9.]*\).*/\1/p' "$source/CMakeLists.txt")
+out <<END
+presolder $version
+END
+
+run 2 chek scenario.yaml
+out </dev/null
+err <<'END'
+error: unknown command `chek`
+  hint: did you mean `check`?
+END
+
+run 2 simulate scenario.yaml
+err <<'END'
+error: unknown command `simulate`
+  hint: `presolder --help` lists them all
+END
+
+run 2 switch-on small.yaml --varient silicon
+err <<'END'
+error: unknown option `--varient`
+  hint: did you mean `--variant`?
+END
+
+run 2 switch-on small.yaml -x
+err <<'END'
+error: unknown option `-x`
+  hint: `presolder switch-on --help` lists them all
+END
+
+run 2 check
+err <<'END'
+error: `check` needs to be told more
+  hint: usage: presolder check SCENARIO [options]
+END
+
+run 2 check a.yaml b.yaml
+err <<'END'
+error: one word too many: `b.yaml`
+  hint: usage: presolder check SCENARIO [options]; names with blanks stand in quotes
+END
+
+run 2 check a.yaml --strict
+err <<'END'
+error: `check` has no option `--strict`
+  hint: `presolder check --help` lists its options
+END
+
+run 2 --strict parts
+err <<'END'
+error: `parts` has no option `--strict`
+  hint: `presolder parts --help` lists its options
+END
+
+run 2 switch-on a.yaml --out
+err <<'END'
+error: --out needs a value: DIR
+END
+
+run 2 switch-on a.yaml --strict=yes
+err <<'END'
+error: takes no value: the option `--strict`
+END
+
+run 2 switch-on a.yaml --format gif
+err <<'END'
+error: --format does not take `gif`
+  hint: it takes svg|png
+END
+
+run 2 switch-on a.yaml --for 0s
+err <<'END'
+error: --for: the run must last longer than nothing
+  hint: write for instance `--for 10s`
+END
+
+run 2 switch-on a.yaml --for 10
+err_has "error: --for: "
+err_has "hint: "
+
+run 2 switch-on a.yaml --for "10 V"
+err_has "error: --for: "
+
+# A name that begins with a dash.
+run 3 check -- --odd.yaml
+err_has "error: "
+err_has "--odd.yaml"
+run 0 parts --help 5Y3-GT
+done_
