@@ -145,7 +145,8 @@ static void take_option(struct command_line *r, const char *word)
         return;
     }
     const char *value = word[n] == '=' ? word + n + 1 : NULL;
-    if (value && o->kind == OPTION_FLAG) complain(r, NULL, "takes no value: the option", o->name);
+    if (value && o->kind == OPTION_FLAG)
+        diags_add(r->diags, DIAG_ERROR, nowhere, NULL, "%s takes no value", o->name);
     else if (!value && o->kind != OPTION_FLAG && *r->next) value = *r->next++;
     take_value(r, o, value);
     if (r->uses < NAMES_MOST) r->used[r->uses++] = o;

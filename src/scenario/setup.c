@@ -136,21 +136,18 @@ static bool is_reading(const struct setup *setup, const char *point)
     return false;
 }
 
-/* Probe flags of a point over all stages; 0: not probed. */
+/* Whether a point is probed, and so watched: it is read, or touches a capacitor or rectifier. */
 static unsigned point_flags(const struct making *m, const char *point)
 {
-    bool watched = is_reading(m->setup, point), probed = watched;
+    bool watched = is_reading(m->setup, point);
     for (int k = 0; k < m->terminals.n; k++) {
         const struct terminals *all = &m->terminals.at[k];
         for (int i = 0; i < all->list.n; i++) {
             const struct terminal *t = &all->list.at[i];
-            if (strcmp(t->point, point) != 0) continue;
-            watched |= t->watched;
-            probed |= t->watched || t->rectifier;
+            if (strcmp(t->point, point) == 0) watched |= t->watched || t->rectifier;
         }
     }
-    if (!probed) return 0;
-    return watched ? PROBE_POINT | PROBE_WATCHED : PROBE_POINT;
+    return watched ? PROBE_POINT | PROBE_WATCHED : 0;
 }
 
 static void probe_point(const struct making *m, const char *point, unsigned flags)

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Two runs and one judgement. The restart lasts a few cycles only, so of its figures those stand
- * that a few cycles can tell: extremes and the first pulse; means and settled values would be those
- * of capacitors still charging. */
+ * that a few cycles can tell: highest values and the first pulse; means and settled values would be
+ * those of capacitors still charging, and a reversal of milliseconds is not what a limit means. */
 #include "turn_on.h"
 
 #include <math.h>
@@ -43,7 +43,7 @@ static double worst_angle(struct arena *arena, const struct setup *setup,
 static bool told_by_few_cycles(const char *measure)
 {
     static const char *const told[] = {
-        "highest-voltage",     "lowest-voltage", "highest-current", "inverse-voltage",
+        "highest-voltage",     "highest-current", "inverse-voltage",
         "inrush-peak-current", "peak-duration",  "peak-i2t",        "opens-at"};
     for (size_t i = 0; i < sizeof told / sizeof told[0]; i++)
         if (strcmp(measure, told[i]) == 0) return true;

@@ -132,7 +132,7 @@ END
 
 run 2 switch-on a.yaml --strict=yes
 err <<'END'
-error: takes no value: the option `--strict`
+error: --strict takes no value
 END
 
 run 2 switch-on a.yaml --format gif

@@ -1,0 +1,224 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Every shipped scenario and every variant of it: the solution is found, energy and charge balance,
+ * the conduction patterns stay few, the figures are finite where they must be, and a second run
+ * gives the same digits. The mains close at the crest; no worst angle is searched for. */
+#include <dirent.h>
+#include <math.h>
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <cmocka.h>
+
+#include "near.h"
+#include "numbers.h"
+#include "run.h"
+
+enum { FILES = 40, MOST_PATTERNS = 40 };
+
+static char *files[FILES];
+static int file_count;
+
+static int by_name(const void *a, const void *b)
+{
+    return strcmp(*(char *const *)a, *(char *const *)b);
+}
+
+static int find_files(void **state)
+{
+    DIR *folder = opendir(SOURCE_DIR "/scenarios");
+    (void)state;
+    if (!folder) return -1;
+    for (struct dirent *d; (d = readdir(folder)) && file_count < FILES;) {
+        size_t n = strlen(d->d_name);
+        if (n > 5 && strcmp(d->d_name + n - 5, ".yaml") == 0)
+            files[file_count++] = strdup(d->d_name);
+    }
+    closedir(folder);
+    qsort(files, (size_t)file_count, sizeof files[0], by_name);
+    return 0;
+}
+
+static int drop_files(void **state)
+{
+    (void)state;
+    for (int i = 0; i < file_count; i++) free(files[i]);
+    return 0;
+}
+
+/* --- one file ------------------------------------------------------------------------------- */
+
+struct shop {
+    struct arena *arena;
+    struct diags *diags;
+    const struct scenario *scenario;
+};
+
+static struct shop open_shop(const char *file)
+{
+    struct shop s = {.arena = arena_new()};
+    s.diags = diags_new(s.arena);
+    const struct catalogue *catalogue =
+        catalogue_read(s.arena, s.diags, SOURCE_DIR "/models");
+    const char *path = arena_printf(s.arena, "%s/scenarios/%s", SOURCE_DIR, file);
+    s.scenario = scenario_read(s.arena, s.diags, catalogue, path);
+    if (!s.scenario) diags_print(s.diags, stderr);
+    assert_non_null(s.scenario);
+    return s;
+}
+
+static const struct result *simulate(const struct shop *s, const char *variant, int hot,
+                                     double seconds)
+{
+    struct run_options o = run_defaults();
+    const struct setup *setup = scenario_setup(s->arena, s->diags, s->scenario, variant);
+    if (!setup) diags_print(s->diags, stderr);
+    assert_non_null(setup);
+    o.duration = seconds;
+    o.hot = hot;
+    o.angle = PI / 2;
+    return run_simulate(s->arena, setup, &o);
+}
+
+/* Figures that no sound supply has infinite; the others may be: nothing limits a surge, nothing
+ * bleeds. */
+static bool must_be_finite(const char *measure)
+{
+    static const char *const may[] = {"inrush-peak-current", "peak-i2t", "highest-current",
+                                      "bleed-down-time",     "opens-at", "rms-current",
+                                      "settling-time"};
+    for (size_t i = 0; i < sizeof may / sizeof may[0]; i++)
+        if (strcmp(measure, may[i]) == 0) return false;
+    return true;
+}
+
+static void check_figures(const struct result *r, const char *run)
+{
+    assert_true(r->figures.n > 20);
+    for (int i = 0; i < r->figures.n; i++) {
+        const struct figure *f = &r->figures.at[i];
+        if (isnan(f->value) || (must_be_finite(f->measure) && !isfinite(f->value)))
+            fail_msg("%s: %s %s is %g", run, f->subject, f->measure, f->value);
+        if (isfinite(f->time) && (f->time < 0 || f->time > r->end * (1 + 1e-12)))
+            fail_msg("%s: %s %s at %g s of %g s", run, f->subject, f->measure, f->time, r->end);
+    }
+}
+
+static void check_run(const struct result *r, const char *run, double seconds)
+{
+    const struct statistics *st = &r->statistics;
+    printf("%-58s %3d patterns, energy %.1e, charge %.1e\n", run, st->patterns,
+           st->energy_residual, st->charge_residual);
+    if (r->status != STATUS_OK) fail_msg("%s: %s", run, r->message ? r->message : "no message");
+    near_abs(r->end, seconds, 1e-9, "s");
+    near_abs(st->energy_residual, 0, 1e-6, "of the energy drawn");
+    near_abs(st->charge_residual, 0, 1e-6, "of the charge passed");
+    assert_false(st->audit_failed);
+    assert_in_range(st->patterns, 1, MOST_PATTERNS - 1);
+    assert_true(st->energy_drawn > 0);
+    check_figures(r, run);
+}
+
+static bool same_double(double a, double b)
+{
+    return (isnan(a) && isnan(b)) || memcmp(&a, &b, sizeof a) == 0;
+}
+
+static void check_same(const struct result *a, const struct result *b, const char *run)
+{
+    assert_int_equal(a->figures.n, b->figures.n);
+    assert_int_equal(a->statistics.steps, b->statistics.steps);
+    for (int i = 0; i < a->figures.n; i++) {
+        const struct figure *f = &a->figures.at[i], *g = &b->figures.at[i];
+        bool same = strcmp(f->subject, g->subject) == 0 && strcmp(f->measure, g->measure) == 0 &&
+                    same_double(f->value, g->value) && same_double(f->time, g->time);
+        if (!same)
+            fail_msg("%s: %s %s is %.17g and then %.17g", run, f->subject, f->measure, f->value,
+                     g->value);
+    }
+}
+
+/* --- tests ---------------------------------------------------------------------------------- */
+
+static void scenarios_are_there(void **state)
+{
+    (void)state;
+    assert_in_range(file_count, 8, FILES - 1);
+}
+
+static void every_variant_runs_hot(void **state)
+{
+    (void)state;
+    for (int i = 0; i < file_count; i++) {
+        struct shop s = open_shop(files[i]);
+        int variants = scenario_variants(s.scenario);
+        for (int k = -1; k < variants; k++) {
+            const char *variant = k < 0 ? "base" : scenario_variant(s.scenario, k);
+            const char *run = arena_printf(s.arena, "%s, %s, hot", files[i], variant);
+            check_run(simulate(&s, variant, 1, 2), run, 2);
+        }
+        arena_free(s.arena);
+    }
+}
+
+/* Each run of the pair with a scenario read anew into memory of its own. */
+static void every_scenario_runs_cold_and_again_the_same(void **state)
+{
+    (void)state;
+    for (int i = 0; i < file_count; i++) {
+        struct shop s = open_shop(files[i]), again = open_shop(files[i]);
+        const char *run = arena_printf(s.arena, "%s, cold", files[i]);
+        const struct result *first = simulate(&s, "base", 0, 4);
+        check_run(first, run, 4);
+        check_same(first, simulate(&again, "base", 0, 4), run);
+        arena_free(s.arena);
+        arena_free(again.arena);
+    }
+}
+
+static double figure(const struct result *r, const char *subject, const char *measure)
+{
+    const struct figure *f = result_find(r, subject, measure);
+    if (!f) fail_msg("no %s of %s", measure, subject);
+    return f->value;
+}
+
+/* The first capacitor's negative on the wrong side of the bias resistors: the charging pulses flow
+ * through them, and nothing else tells. Common practice, no source. */
+static void wrong_negative_hums(void **state)
+{
+    struct shop s = open_shop("back-bias.yaml");
+    const struct result *good = simulate(&s, "base", 1, 4);
+    const struct result *wrong = simulate(&s, "wrong negative", 1, 4);
+    double times = figure(wrong, "centre tap", "ripple-rms") /
+                   figure(good, "centre tap", "ripple-rms");
+    (void)state;
+    printf("wrong negative: ripple at the centre tap x%.1f, bias x%.1f, B+ %.1f V -> %.1f V, "
+           "first filter %.1f V -> %.1f V\n",
+           times, figure(wrong, "bias", "ripple-rms") / figure(good, "bias", "ripple-rms"),
+           figure(good, "B+", "settled-voltage"), figure(wrong, "B+", "settled-voltage"),
+           figure(good, "first filter", "settled-voltage"),
+           figure(wrong, "first filter", "settled-voltage"));
+    assert_true(times > 20);
+    assert_true(figure(wrong, "bias", "ripple-rms") > 20 * figure(good, "bias", "ripple-rms"));
+    near_rel(figure(wrong, "B+", "settled-voltage"), figure(good, "B+", "settled-voltage"), 0.05,
+             "V");
+    near_rel(figure(wrong, "centre tap", "settled-voltage"),
+             figure(good, "centre tap", "settled-voltage"), 0.05, "V");
+    arena_free(s.arena);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(scenarios_are_there),
+        cmocka_unit_test(every_variant_runs_hot),
+        cmocka_unit_test(every_scenario_runs_cold_and_again_the_same),
+        cmocka_unit_test(wrong_negative_hums),
+    };
+    return cmocka_run_group_tests(tests, find_files, drop_files);
+}

@@ -1,0 +1,36 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+# `parts` and `check`: the catalogue with its sources, the assumed values with their reasons.
+. "$(dirname "$0")/expect.sh"
+cp "$here/small.yaml" .
+
+run 0 parts
+quiet_err
+cp "$work/said/out" all
+for kind in capacitor rectifier tube; do
+  grep -q "^$kind" all || complain "parts: no $kind"
+done
+grep -q '^  5Y3-GT .*5 V 2 A.*drop 50 V at 125 mA' all || complain "parts: 5Y3-GT without its values"
+# Every model of the files is there, by its name.
+for model in $(sed -n 's/^  \([^ :][^ :]*\):$/\1/p' "$source"/models/rectifiers*.yaml); do
+  grep -qF "  $model " all || complain "parts: no $model"
+done
+
+run 0 parts 5y3gt
+quiet_err
+out_has "5Y3-GT"
+out_has "  drop: 50 V at 125 mA"
+out_has "      second hand"
+awk 'length > 80' "$work/said/out" | grep -q . && complain "parts 5y3gt: lines over 80 columns"
+# Each value is followed by its source; only the law and the note have none.
+awk '/^  [^ ]/ {if (waiting) bad = 1; waiting = !/^  (is|law|note):/} /^      / {waiting = 0}
+     END {exit bad || waiting}' "$work/said/out" || complain "parts 5y3gt: a value without its source"
+
+run 0 parts lamp
+quiet_err
+head -n 1 "$work/said/out" | grep -q '^lamp' || complain "parts lamp: not its kind"
+
+run 0 check small.yaml
+quiet_err
+out <<'END'
+END
+done_

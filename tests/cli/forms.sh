@@ -1,0 +1,64 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+# `new`: every form is a scenario that runs as it is, and no file is ever written over.
+. "$(dirname "$0")/expect.sh"
+
+run 0 new
+quiet_err
+out_has "kinds of scenario that \`presolder new KIND [FILE]\` writes:"
+kinds="ac-dc amplifier back-bias bridge choke-input doubler empty field-coil portable"
+listed=$(sed -n 's/^  \([a-z-]*\)  .*/\1/p' "$work/said/out" | tr '\n' ' ')
+[ "$listed" = "$kinds " ] || complain "the kinds are $listed"
+
+for kind in $kinds; do
+  run 0 new "$kind"
+  quiet_err
+  exists "$kind.yaml"
+  grep -q 'SPDX' "$kind.yaml" && complain "$kind.yaml: the licence belongs to the form, not to the user"
+  [ "$(grep -c '# .*?' "$kind.yaml")" -ge 5 ] || complain "$kind.yaml asks no questions"
+  run 0 check "$kind.yaml"
+  quiet_err
+  out_has "OK: $kind.yaml"
+  out_has "values made up"
+  run 0 switch-on "$kind.yaml" --for 100ms --quiet --no-plots
+  silent
+  exists "presolder-out/$kind/figures.csv"
+done
+
+run 0 new empty mine.yaml
+quiet_err
+out <<'END'
+mine.yaml is written. Answer its questions with your own readings, then
+  presolder check mine.yaml
+shows what is still assumed, and
+  presolder switch-on mine.yaml
+runs it.
+END
+cmp -s mine.yaml empty.yaml || complain "mine.yaml is not the form"
+
+echo "my work" >mine.yaml
+run 5 new empty mine.yaml
+out </dev/null
+err <<'END'
+error: mine.yaml exists already and is left as it is
+  hint: name another file: `presolder new KIND FILE`
+END
+[ "$(cat mine.yaml)" = "my work" ] || complain "mine.yaml was written over"
+
+run 5 new empty no-folder/mine.yaml
+out </dev/null
+err <<'END'
+error: no-folder/mine.yaml: No such file or directory
+  hint: name another file: `presolder new KIND FILE`
+END
+
+run 0 new empty third.yaml --quiet
+silent
+
+run 2 new feild-coil
+out </dev/null
+err <<'END'
+error: no kind of scenario is called `feild-coil`
+  hint: did you mean `field-coil`?
+END
+missing feild-coil.yaml
+done_
