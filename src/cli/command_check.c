@@ -58,9 +58,9 @@ static const char *value_text(struct job *job, const struct assumption *a)
 static void show(struct job *job, const struct assumption *a)
 {
     fprintf(job->out, "  %s %s: %s\n", a->guess ? "?" : " ", a->key, value_text(job, a));
-    if (a->basis) job_paragraph(job->out, 8, a->basis);
+    if (a->basis) job_paragraph(job->out, 8, 0, a->basis);
     if (a->measure)
-        job_paragraph(job->out, 8, arena_printf(job->arena, "to know it: %s", a->measure));
+        job_paragraph(job->out, 8, 0, arena_printf(job->arena, "to know it: %s", a->measure));
 }
 
 static void show_parts(struct job *job, const assumptions *all)
@@ -91,7 +91,7 @@ static void show_heading(struct job *job, const struct scenario *s, const struct
 {
     const struct stage *first = &base->stages.at[0];
     fprintf(job->out, "OK: %s\n", scenario_path(s));
-    if (scenario_title(s)) job_paragraph(job->out, 0, scenario_title(s));
+    if (scenario_title(s)) job_paragraph(job->out, 0, 0, scenario_title(s));
     fprintf(job->out, "%s, %s, %s\n", counted(job, first->set->parts.n, "part", "parts"),
             counted(job, named_points(first->circuit), "point", "points"),
             counted(job, scenario_variants(s), "variant", "variants"));

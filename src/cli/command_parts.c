@@ -85,9 +85,9 @@ static void show_model(struct job *job, const struct model *m)
     for (int i = 0; i < m->values->n; i++) {
         const struct pair *p = &m->values->pairs[i];
         const struct node *source = node_get(m->sources, p->key);
-        job_paragraph(job->out, 2,
+        job_paragraph(job->out, 2, 2,
                       arena_printf(job->arena, "%s: %s", p->key, node_text(job, p->value)));
-        if (source && *node_text(job, source)) job_paragraph(job->out, 6, node_text(job, source));
+        if (source && *node_text(job, source)) job_paragraph(job->out, 6, 0, node_text(job, source));
     }
 }
 

@@ -44,7 +44,7 @@ static int columns(const char *text, size_t bytes)
     return n;
 }
 
-void job_paragraph(FILE *to, int indent, const char *text)
+void job_paragraph(FILE *to, int indent, int hang, const char *text)
 {
     int at = 0;
     while (*text) {
@@ -53,6 +53,8 @@ void job_paragraph(FILE *to, int indent, const char *text)
         if (at > 0 && at + 1 + wide > LINE_COLUMNS) {
             fputc('\n', to);
             at = 0;
+            indent += hang;
+            hang = 0;
         }
         if (at == 0) at = fprintf(to, "%*s", indent, "");
         else if (n > 0) at += fprintf(to, " ");

@@ -32,5 +32,31 @@ head -n 1 "$work/said/out" | grep -q '^lamp' || complain "parts lamp: not its ki
 run 0 check small.yaml
 quiet_err
 out <<'END'
+OK: small.yaml
+Small supply on the line (invented)
+4 parts, 4 points, 1 variant
+
+base: 1 assumed value, of them 0 guesses
+
+  C1
+    surge: 250 V
+        its working voltage; no surge voltage is customary for this make
+        to know it: printed on some cans, else in the data sheet
+
+too small a rating: 1 assumed value beyond base, of them 0 guesses
+
+  C1
+    surge: 100 V
+        its working voltage; no surge voltage is customary for this make
+        to know it: printed on some cans, else in the data sheet
 END
+
+# A guess is counted, marked, and told with its bounds and with the reading that would replace it.
+sed 's/value: 40 uF/value: 8 uF/; /make: film/d; /series resistance/d' small.yaml >guess.yaml
+run 0 check guess.yaml
+quiet_err
+out_has "base: 2 assumed values, of them 1 guess, marked ?"
+out_has "  ? series resistance: "
+out_has " to "
+out_has "        to know it: "
 done_

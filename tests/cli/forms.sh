@@ -16,11 +16,11 @@ for kind in $kinds; do
   grep -q 'SPDX' "$kind.yaml" && complain "$kind.yaml: the licence belongs to the form, not to the user"
   [ "$(grep -c '# .*?' "$kind.yaml")" -ge 5 ] || complain "$kind.yaml asks no questions"
   run 0 check "$kind.yaml"
-  quiet_err
+  grep -q error "$work/said/err" && complain "$what: errors" && cat "$work/said/err"
   out_has "OK: $kind.yaml"
   out_has "values made up"
   run 0 switch-on "$kind.yaml" --for 100ms --quiet --no-plots
-  silent
+  out </dev/null
   exists "presolder-out/$kind/figures.csv"
 done
 
