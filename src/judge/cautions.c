@@ -135,8 +135,9 @@ static const struct caution list[] = {
      "volts or current.",
      CUSTOM, mains},
     {"Live chassis",
-     "The chassis or B- of this set may be joined to the line, one way round of the plug or the "
-     "other, and through cold heaters even when it is switched off. Feed it through an isolating "
+     "The chassis or B- of this set may be joined to the line, straight or through its rectifier "
+     "and capacitors, one way round of the plug or the other, and through cold heaters even when "
+     "it is switched off. Feed it through an isolating "
      "transformer; never earth it, and let no earthed instrument or other earthed metal near "
      "it. Behind that transformer a ground-fault breaker does not trip.",
      CUSTOM, hot_chassis},

@@ -86,7 +86,7 @@ static bool on_line(const struct search *s, const char *point)
 }
 
 /* Across the line, or from it to what hands touch. A filter capacitor of a set whose B- is a side
- * of the line is none. */
+ * of the line is none; nor one of a doubler (an electrolytic: see its caller). */
 static bool from_line(const struct search *s, const char *a, const char *b)
 {
     bool touched = strcmp(b, "earth") == 0 || (s->c->reference && strcmp(b, s->c->reference) == 0);
@@ -110,8 +110,9 @@ static void look_at_capacitor(struct search *s, const struct part *part)
     h->keeps_charge |= large(part);
     h->insulated_can |= !paper && !film && off_chassis && large(part);
     h->oil_capacitor |= called(part, "oil") || (paper && large(part));
-    h->line_capacitor |=
-        from_line(s, end(part, 0), end(part, 1)) || from_line(s, end(part, 1), end(part, 0));
+    if (paper || film || !large(part))
+        h->line_capacitor |=
+            from_line(s, end(part, 0), end(part, 1)) || from_line(s, end(part, 1), end(part, 0));
 }
 
 static bool is_tube(const struct part *part)

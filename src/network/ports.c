@@ -12,7 +12,7 @@
 
 enum { NEWTON_MOST = 120 };
 /* For the 3/2 law the next relative correction is at most a quarter of the square of this one. */
-#define NEWTON_NEAR 1e-6
+#define NEWTON_NEAR 1e-5
 
 /* Pieces of eq->work. n = bents, m = straights. */
 struct scratch {

@@ -106,10 +106,52 @@ static void write_guesses(struct summary *s)
     else if (n == 1) summary_say(s, "", "1 value is a guess: %s.", names);
     else summary_say(s, "", "%d values are guesses: %s.", n, names);
     if (n > 0)
-        summary_say(s, "", "What hangs on %s is told with `about`.", n == 1 ? "it" : "one of them");
+        summary_say(s, "", "What hangs on %s is told with `about`, in tight columns with `~`.",
+                    n == 1 ? "it" : "one of them");
     if (s->defaults > 0)
         summary_say(s, "", "Besides, %d stated default%s: `presolder check` lists %s.", s->defaults,
                     s->defaults == 1 ? "" : "s", s->defaults == 1 ? "it" : "them");
+}
+
+static bool same_text(const char *a, const char *b)
+{
+    return a && b ? strcmp(a, b) == 0 : a == b;
+}
+
+/* `10 H, could be 5 H to 20 H (common practice, no source)`; the basis only where it is not that of
+ * the guess before. */
+static const char *taken(struct summary *s, const struct assumption *a, const char *before)
+{
+    const char *basis = a->basis ? a->basis : "no basis";
+    return arena_printf(s->arena, "%s%s%s", summary_value(s, a->value, a->unit, false), range(s, a),
+                        same_text(basis, before) ? "" : arena_printf(s->arena, " (%s)", basis));
+}
+
+/* The guesses that the same reading would replace, from the `at`th on. */
+static void tell_reading(struct summary *s, int at)
+{
+    const char *measure = s->guesses.at[at]->measure;
+    const char *names = "", *values = "", *basis = NULL;
+    for (int i = at; i < s->guesses.n; i++) {
+        const struct assumption *a = s->guesses.at[i];
+        if (!same_text(a->measure, measure)) continue;
+        names = arena_printf(s->arena, "%s%s%s %s", names, *names ? ", " : "", a->part, a->key);
+        values = arena_printf(s->arena, "%s%s%s", values, *values ? "; " : "", taken(s, a, basis));
+        basis = a->basis ? a->basis : "no basis";
+    }
+    summary_say(s, "  * ", "%s: %s. Taken as %s.", names, measure, values);
+}
+
+static void tell_unmeasurable(struct summary *s)
+{
+    const char *text = "";
+    for (int i = 0; i < s->guesses.n; i++) {
+        const struct assumption *a = s->guesses.at[i];
+        if (a->measure) continue;
+        text = arena_printf(s->arena, "%s%s%s %s %s", text, *text ? "; " : "", a->part, a->key,
+                            taken(s, a, NULL));
+    }
+    if (*text) summary_say(s, "  * ", "Not simply measured, taken as: %s.", text);
 }
 
 static void write_better(struct summary *s)
@@ -117,12 +159,12 @@ static void write_better(struct summary *s)
     if (s->guesses.n == 0) return;
     summary_heading(s, "Readings that would replace the guesses");
     for (int i = 0; i < s->guesses.n; i++) {
-        const struct assumption *a = s->guesses.at[i];
-        summary_say(s, "  * ", "%s %s: %s. Taken as %s%s (%s).", a->part, a->key,
-                    a->measure ? a->measure : "cannot be measured simply",
-                    summary_value(s, a->value, a->unit, false), range(s, a),
-                    a->basis ? a->basis : "no basis");
+        const char *measure = s->guesses.at[i]->measure;
+        bool told = !measure;
+        for (int k = 0; k < i && !told; k++) told = same_text(s->guesses.at[k]->measure, measure);
+        if (!told) tell_reading(s, i);
     }
+    tell_unmeasurable(s);
 }
 
 /* --- cautions --- */
@@ -145,9 +187,11 @@ static void write_stored(struct summary *s)
         summary_say(s, "  ", "The capacitors hold %s; with the tubes cold nothing empties %s.",
                     joules, never);
     else if (longest > 0)
-        summary_say(s, "  ",
-                    "The capacitors hold %s; with the tubes cold they need %s to fall to 30 V.",
-                    joules, summary_value(s, longest, UNIT_SECOND, true));
+        summary_say(
+            s, "  ",
+            "The capacitors hold %s; with the tubes cold they need %s to fall to 30 V, if what "
+            "bleeds them is sound.",
+            joules, summary_value(s, longest, UNIT_SECOND, true));
 }
 
 static void write_cautions(struct summary *s)

@@ -33,6 +33,10 @@ void summary_say(struct summary *s, const char *first, const char *format, ...)
 /* A line as it is, without the blanks at its end. */
 void summary_line(struct summary *s, const char *text);
 
+/* `text path`, the path on a line of its own where both are too long for one: it is never broken,
+ * for it is copied. */
+void summary_path(struct summary *s, const char *text, const char *path);
+
 /* A line of its own, a blank line before it. */
 void summary_heading(struct summary *s, const char *text);
 
@@ -83,5 +87,16 @@ void summary_peaks(struct summary *s);   /* one sentence a rectifier (summary_pe
 /* What is to be said of a capacitor that stands above its working voltage only for a time; NULL:
  * nothing (summary_surge.c). */
 const char *summary_surge(struct summary *s, const char *capacitor);
+
+/* For how long a capacitor is below `limit` [V], when it is not so at the end; NULL: nothing. */
+const char *summary_reversed(struct summary *s, const char *capacitor, double limit);
+
+/* A bullet for the capacitors that do so within their surge voltage, those alike in one; `skip`
+ * tells which are left out. How many were told. */
+int summary_surges(struct summary *s, bool (*skip)(const struct summary *, const char *));
+
+/* `B+ +18 %, ...`: points whose expected volts lie far off the chart; empty: none, or the run does
+ * not tell (summary_meter.c). */
+const char *summary_off_chart(struct summary *s);
 
 #endif

@@ -6,7 +6,9 @@
 
 #include "summary_impl.h"
 
-enum { LINES_MOST = 12 };
+enum { LINES_MOST = 12, LINES_LEAST = 5 };
+
+#define WORTH_A_LINE 0.1 /* of a rating; what is used less stands in the file */
 
 bool summary_of_restart(const struct summary *s, const struct judged *row)
 {
@@ -36,14 +38,13 @@ static bool same_limit(const struct judged *a, const struct judged *b)
            a->rating->limit == b->rating->limit && a->rating->at_least == b->rating->at_least;
 }
 
-/* `row` adds nothing to `worse`, which stands before it. The first peak of run and restart are two
- * things. */
+/* `row` adds nothing to `worse`, which stands before it: the same of a twin, or of a restart that
+ * the run itself surpasses. */
 static bool twin(const struct summary *s, const struct judged *worse, const struct judged *row)
 {
     if (!same_limit(worse, row) || !siblings(s, worse->figure.subject, row->figure.subject))
         return false;
-    if (summary_of_restart(s, worse) == summary_of_restart(s, row)) return true;
-    return summary_of_restart(s, row) && strcmp(row->figure.measure, "inrush-peak-current") != 0;
+    return summary_of_restart(s, row) || !summary_of_restart(s, worse);
 }
 
 void summary_gather(struct summary *s)
@@ -99,10 +100,20 @@ static void write_row(struct summary *s, const struct judged *row)
                limit_cell(s, row->rating), summary_percent(s, row->share), when(s, row));
 }
 
+/* How many lines the table has. */
+static int lines(const struct summary *s)
+{
+    int n = 0;
+    while (n < s->count && n < LINES_MOST &&
+           (n < LINES_LEAST || s->worst[n]->share >= WORTH_A_LINE))
+        n++;
+    return n;
+}
+
 static bool shown(const struct summary *s,
                   bool (*is)(const struct summary *, const struct judged *))
 {
-    for (int i = 0; i < s->count && i < LINES_MOST; i++)
+    for (int i = 0; i < lines(s); i++)
         if (is(s, s->worst[i])) return true;
     return false;
 }
@@ -122,19 +133,17 @@ static bool is_stand_in(const struct summary *s, const struct judged *row)
 
 static void write_rest(struct summary *s)
 {
-    const char *where = s->figures ? arena_printf(s->arena, ": %s", s->figures) : "";
-    if (s->count <= LINES_MOST) {
-        if (s->figures) summary_say(s, "  ", "All figures: %s", s->figures);
-        return;
-    }
-    const struct judged *next = s->worst[LINES_MOST];
-    int over = 0;
-    for (int i = LINES_MOST; i < s->count; i++) over += s->worst[i]->verdict == VERDICT_OVER;
-    int more = s->count - LINES_MOST;
+    int told = lines(s), over = 0;
+    if (s->count == told && s->figures) summary_path(s, "  All figures:", s->figures);
+    if (s->count == told) return;
+    const struct judged *next = s->worst[told];
+    for (int i = told; i < s->count; i++) over += s->worst[i]->verdict == VERDICT_OVER;
     const char *most = arena_printf(s->arena, "inside %s", summary_percent(s, next->share));
     if (over > 0) most = arena_printf(s->arena, "%d of them over", over);
     else if (next->share < 0.01) most = "under 1\x1f%";
-    summary_say(s, "  ", "and %d more, %s%s", more, most, where);
+    const char *rest = arena_printf(s->arena, "  and %d more, %s", s->count - told, most);
+    if (s->figures) summary_path(s, arena_printf(s->arena, "%s:", rest), s->figures);
+    else summary_line(s, rest);
 }
 
 static void write_notes(struct summary *s)
@@ -156,7 +165,7 @@ void summary_margins(struct summary *s)
     else
         write_line(s, ' ', "part", "what", summary_cell(s, "value", -VALUE),
                    summary_cell(s, "limit", -LIMIT), "used", "when");
-    for (int i = 0; i < s->count && i < LINES_MOST; i++) write_row(s, s->worst[i]);
+    for (int i = 0; i < lines(s); i++) write_row(s, s->worst[i]);
     write_rest(s);
     write_notes(s);
     summary_peaks(s);

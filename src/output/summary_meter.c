@@ -14,10 +14,14 @@ enum { ROWS_MOST = 24, POINT_WIDTH = 20 };
 #define A_MINUTE 60.0
 #define WARM_AFTER 25.0   /* parallel heaters settle by then [s]; common practice, no source */
 #define WORTH_TELLING 0.1 /* [V] */
+#define MOSTLY_AC 0.5     /* of its alternating part: with less direct volts a point counts as AC */
+#define JUST_SETTLED 0.9  /* of the run */
+#define OFF_CHART 0.1     /* customary tolerance of chart values; common practice, no source */
 
 struct row {
     const char *subject;
     double expected; /* NaN: not known */
+    double ripple;   /* alternating part beside direct volts, RMS [V]; NaN: none */
     enum unit unit;
     bool alternating, moving, rough, floats;
     double chart, measured; /* NaN: none */
@@ -25,8 +29,9 @@ struct row {
 
 struct table {
     struct summary *s;
-    const int *island; /* of the first stage's circuit */
-    int reference;     /* its point; -1: none */
+    const int *island;    /* of the first stage's circuit */
+    int reference;        /* its point; -1: none */
+    bool chart, measured; /* some reading is of that kind */
     ARRAY(struct row) rows;
 };
 
@@ -38,7 +43,8 @@ static double figure(const struct summary *s, const char *subject, const char *m
 
 /* --- what is expected --- */
 
-/* A meter on DC reads the mean; where the alternating part is the larger one it is set to AC. */
+/* A meter on DC reads the mean; where that is little beside the alternating part it is set to AC.
+ */
 static void expect_volts(const struct summary *s, struct row *row)
 {
     double mean = figure(s, row->subject, "settled-voltage");
@@ -46,12 +52,13 @@ static void expect_volts(const struct summary *s, struct row *row)
     double ripple = figure(s, row->subject, "ripple-rms");
     const char *measure = "settled-voltage";
     if (isnan(ripple)) ripple = rms * rms > mean * mean ? sqrt(rms * rms - mean * mean) : 0;
-    if (isnan(mean) || fabs(mean) < ripple) {
+    if (isnan(mean) || fabs(mean) < MOSTLY_AC * ripple) {
         row->alternating = true;
         row->expected = isnan(mean) ? rms : ripple;
         measure = isnan(mean) ? "rms-voltage" : "settled-voltage";
     } else {
         row->expected = mean;
+        row->ripple = ripple;
     }
     row->rough = summary_rough(s, row->subject, measure);
     row->moving = figure(s, row->subject, "settled") == 0;
@@ -101,6 +108,7 @@ static struct row *add_row(struct table *t, const char *subject, enum unit unit)
     struct row row = {.subject = subject,
                       .unit = unit,
                       .expected = (double)NAN,
+                      .ripple = (double)NAN,
                       .chart = (double)NAN,
                       .measured = (double)NAN};
     if (unit == UNIT_VOLT) expect_volts(t->s, &row);
@@ -118,6 +126,7 @@ static void add_readings(struct table *t)
     for (int i = 0; i < t->s->setup->readings.n; i++) {
         const struct reading *r = &t->s->setup->readings.at[i];
         struct row *row = add_row(t, r->subject, r->unit);
+        *(r->measured ? &t->measured : &t->chart) = true;
         if (r->measured) row->measured = r->value;
         else row->chart = r->value;
     }
@@ -142,6 +151,20 @@ static void add_points(struct table *t)
     }
 }
 
+/* The heater of a tube that reads what the winding behind it reads. */
+static bool repeats_winding(struct summary *s, const struct figure *f)
+{
+    const char *dot = strchr(f->subject, '.');
+    if (!dot || strncmp(dot, ".heater", 7) != 0) return false;
+    for (int i = 0; i < s->run->figures.n; i++) {
+        const struct figure *w = &s->run->figures.at[i];
+        if (strcmp(w->measure, f->measure) != 0 || w->value != f->value) continue;
+        const struct part *part = set_find(s->set, summary_part(s, w->subject));
+        if (part && strcmp(part->kind->name, "power transformer") == 0) return true;
+    }
+    return false;
+}
+
 /* Windings and heaters; the primary has the line's volts. */
 static void add_windings(struct table *t)
 {
@@ -150,7 +173,7 @@ static void add_windings(struct table *t)
         const char *dot = strchr(f->subject, '.');
         if (strcmp(f->measure, "rms-voltage") != 0 || (dot && strcmp(dot, ".primary") == 0))
             continue;
-        if (strcmp(f->subject, "mains") == 0) continue;
+        if (strcmp(f->subject, "mains") == 0 || repeats_winding(t->s, f)) continue;
         if (isnan(figure(t->s, f->subject, "settled-voltage"))) add_row(t, f->subject, UNIT_VOLT);
     }
 }
@@ -167,8 +190,11 @@ static const char *against(struct summary *s, const struct row *row, double read
 {
     double difference = 100 * (row->expected / reading - 1);
     if (!isfinite(difference) || row->floats) return "";
+    if (row->expected * reading < 0 && fabs(row->expected) >= WORTH_TELLING)
+        return row->alternating ? "" : "reverse";
     if (fabs(difference) > 999) return "far off";
-    return arena_printf(s->arena, "%+.0f %%", fabs(difference) < 0.5 ? 0 : difference);
+    if (fabs(difference) < 0.5) return "0\x1f%";
+    return arena_printf(s->arena, "%+.0f\x1f%%", difference);
 }
 
 static const char *told(struct summary *s, double value, enum unit unit)
@@ -185,25 +211,59 @@ static const char *expected(struct summary *s, const struct row *row)
                         row->moving ? " *" : "");
 }
 
-static void write_line(struct summary *s, const char *point, const char *const cell[5])
+/* No room for it beside both kinds of readings. */
+static bool tells_ripple(const struct table *t)
 {
-    summary_line(s, arena_printf(s->arena, "  %s  %s  %s %s  %s %s",
-                                 summary_cell(s, point, POINT_WIDTH), summary_cell(s, cell[0], -16),
-                                 summary_cell(s, cell[1], -9), summary_cell(s, cell[2], -7),
-                                 summary_cell(s, cell[3], -9), summary_cell(s, cell[4], -7)));
+    bool any = false;
+    for (int i = 0; i < t->rows.n; i++)
+        any |= !t->rows.at[i].floats && !isnan(t->rows.at[i].ripple);
+    return any && !(t->chart && t->measured);
 }
 
-static void write_row(struct summary *s, const struct row *row)
+static const char *ripple(struct summary *s, const struct row *row)
 {
+    if (isnan(row->ripple) || row->floats) return "";
+    bool rough = summary_rough(s, row->subject, "ripple-rms");
+    const char *text = summary_value(s, row->ripple, UNIT_VOLT, rough);
+    return strncmp(text, "about", 5) == 0 ? arena_printf(s->arena, "~%s", text + 6) : text;
+}
+
+enum { EXPECTED, CHART, CHART_OFF, MEASURED, MEASURED_OFF, RIPPLE, CELLS };
+
+/* Columns of readings that nobody gave are left out. */
+static void write_line(const struct table *t, const char *point, const char *const cell[CELLS])
+{
+    struct arena *arena = t->s->arena;
+    const char *line = arena_printf(arena, "  %s  %s", summary_cell(t->s, point, POINT_WIDTH),
+                                    summary_cell(t->s, cell[EXPECTED], -16));
+    if (t->chart)
+        line = arena_printf(arena, "%s  %s %s", line, summary_cell(t->s, cell[CHART], -9),
+                            summary_cell(t->s, cell[CHART_OFF], -7));
+    if (t->measured)
+        line = arena_printf(arena, "%s  %s %s", line, summary_cell(t->s, cell[MEASURED], -9),
+                            summary_cell(t->s, cell[MEASURED_OFF], -7));
+    if (tells_ripple(t))
+        line = arena_printf(arena, "%s  %s", line, summary_cell(t->s, cell[RIPPLE], -9));
+    summary_line(t->s, line);
+}
+
+static void write_row(const struct table *t, const struct row *row)
+{
+    struct summary *s = t->s;
     bool line = strcmp(row->subject, "mains") == 0;
     const char *power = row->unit == UNIT_WATT ? "line power" : "line current";
-    write_line(s, line && row->unit != UNIT_VOLT ? power : row->subject,
+    write_line(t, line && row->unit != UNIT_VOLT ? power : row->subject,
                (const char *[]){expected(s, row), told(s, row->chart, row->unit),
                                 against(s, row, row->chart), told(s, row->measured, row->unit),
-                                against(s, row, row->measured)});
+                                against(s, row, row->measured), ripple(s, row)});
 }
 
 /* --- how far it can be trusted --- */
+
+static bool still_warming(const struct summary *s)
+{
+    return summary_warms(s) && s->run->end < WARM_AFTER && s->setup->stages.n == 1;
+}
 
 static double settled_since(const struct summary *s)
 {
@@ -246,17 +306,29 @@ static void write_unsettled(const struct table *t, const char *end)
                     end, longer);
 }
 
+/* Of a run that had settled. */
+static void write_settled(struct summary *s, const char *end)
+{
+    double since = settled_since(s);
+    if (since > JUST_SETTLED * s->run->end)
+        summary_say(s, "  ",
+                    "The run lasted %s and came to rest only at its end: later a third digit may "
+                    "still move, and so does what warms slowly.",
+                    end);
+    else
+        summary_say(s, "  ",
+                    "The run lasted %s; everything had settled by %s, so after a minute it reads "
+                    "the same but for what warms slowly.",
+                    end, summary_time(s, since));
+}
+
 static void write_trust(const struct table *t)
 {
     struct summary *s = t->s;
     const char *end = summary_value(s, s->run->end, UNIT_SECOND, false);
     if (!s->run->settled) write_unsettled(t, end);
-    else if (s->run->end < A_MINUTE)
-        summary_say(s, "  ",
-                    "The run lasted %s; everything had settled by %s, so after a minute it reads "
-                    "the same but for what warms slowly.",
-                    end, summary_time(s, settled_since(s)));
-    if (summary_warms(s) && s->run->end < WARM_AFTER && s->setup->stages.n == 1)
+    else if (s->run->end < A_MINUTE) write_settled(s, end);
+    if (still_warming(s))
         summary_say(
             s, "  ",
             "Tubes take up to %.0f s to warm, in a series string longer: after %s these are "
@@ -268,38 +340,80 @@ static void write_floating(const struct table *t)
 {
     struct summary *s = t->s;
     const char *names = "";
+    int n = 0;
     for (int i = 0; i < s->circuit->points.n; i++) {
         const char *name = s->circuit->points.at[i];
         if (s->circuit->inner.at[i] || !floats(t, name)) continue;
-        names = arena_printf(s->arena, "%s%s%s", names, *names ? ", " : "", name);
+        names = arena_printf(s->arena, "%s%s%s", names, n++ ? ", " : "", name);
     }
-    if (*names)
+    if (n > 0)
         summary_say(s, "  ",
-                    "Floating (nothing joins them to %s, so they have no volts to it): %s.",
-                    s->circuit->reference, names);
+                    "Floating: nothing here joins %s to %s, so no volts between them can be told. "
+                    "That does not make %s safe to touch.",
+                    names, s->circuit->reference, n == 1 ? "it" : "them");
+}
+
+/* What the columns mean. */
+static void write_legend(const struct table *t)
+{
+    if (t->chart || t->measured)
+        summary_say(t->s, "  ",
+                    "diff.: how far the expected value lies above (+) or below (-) the reading.%s",
+                    t->measured ? " A measured reading wins: where they differ, ask first for the "
+                                  "values typed in."
+                                : "");
+    if (tells_ripple(t))
+        summary_say(t->s, "  ",
+                    "ripple: what the meter shows on AC, through a capacitor, beside the direct "
+                    "volts.");
 }
 
 static void write_rows(const struct table *t)
 {
     struct summary *s = t->s;
-    write_line(s, "point", (const char *[]){"expected", "chart", "diff.", "measured", "diff."});
+    write_line(t, "point",
+               (const char *[]){"expected", "chart", "diff.", "measured", "diff.", "ripple"});
     int most = ROWS_MOST > s->setup->readings.n ? ROWS_MOST : s->setup->readings.n;
-    for (int i = 0; i < t->rows.n && i < most; i++) write_row(s, &t->rows.at[i]);
-    if (t->rows.n > most)
-        summary_say(s, "  ", "and %d more%s%s", t->rows.n - most, s->figures ? ": " : "",
-                    s->figures ? s->figures : "");
-    if (s->setup->readings.n > 0)
-        summary_say(s, "  ",
-                    "diff.: how far the expected value lies above (+) or below (-) the reading. A "
-                    "measured reading wins: where they differ, ask first for the values typed in.");
+    for (int i = 0; i < t->rows.n && i < most; i++) write_row(t, &t->rows.at[i]);
+    if (t->rows.n > most) {
+        const char *rest = arena_printf(s->arena, "  and %d more", t->rows.n - most);
+        if (s->figures) summary_path(s, arena_printf(s->arena, "%s:", rest), s->figures);
+        else summary_line(s, rest);
+    }
+    write_legend(t);
+}
+
+static struct table table_of(struct summary *s)
+{
+    const struct circuit *c = s->circuit;
+    return (struct table){.s = s,
+                          .island = islands_of(s->arena, c, true),
+                          .reference = c->reference ? circuit_find_point(c, c->reference) : -1};
+}
+
+/* --- off the chart --- */
+
+const char *summary_off_chart(struct summary *s)
+{
+    struct table t = table_of(s);
+    const char *names = "";
+    if (still_warming(s) || s->run->status != STATUS_OK) return names;
+    add_readings(&t);
+    for (int i = 0; i < t.rows.n; i++) {
+        const struct row *row = &t.rows.at[i];
+        const char *off = against(s, row, row->chart);
+        if ((row->moving && s->run->end < WARM_AFTER) || !*off ||
+            fabs(row->expected / row->chart - 1) <= OFF_CHART)
+            continue;
+        names =
+            arena_printf(s->arena, "%s%s%s\x1f%s", names, *names ? ", " : "", row->subject, off);
+    }
+    return names;
 }
 
 void summary_meter(struct summary *s)
 {
-    const struct circuit *c = s->circuit;
-    struct table t = {.s = s,
-                      .island = islands_of(s->arena, c, true),
-                      .reference = c->reference ? circuit_find_point(c, c->reference) : -1};
+    struct table t = table_of(s);
     summary_heading(s, "What the meter should read after a minute");
     add_readings(&t);
     add_points(&t);

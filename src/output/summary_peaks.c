@@ -91,6 +91,41 @@ static const char *length(struct summary *s, const struct first_peak *p)
                         heat);
 }
 
+/* The next stage at which the mains come back, from the `from`th on; n: none. */
+static int next_return(const struct setup *setup, int from)
+{
+    int i = from;
+    while (i < setup->stages.n &&
+           (!setup->stages.at[i].mains_on || setup->stages.at[i - 1].mains_on))
+        i++;
+    return i;
+}
+
+/* `; when the mains come back at 32 s it is 3.76 A`, for each time they do. */
+static const char *returns(struct summary *s, const char *part)
+{
+    const struct setup *setup = s->setup;
+    const char *text = "";
+    for (int i = next_return(setup, 1); i < setup->stages.n; i = next_return(setup, i + 1)) {
+        int next = next_return(setup, i + 1);
+        double from = setup->stages.at[i].time;
+        double to = next < setup->stages.n ? setup->stages.at[next].time : (double)INFINITY;
+        const struct figure *most = NULL;
+        for (int k = 0; k < s->run->figures.n; k++) {
+            const struct figure *f = &s->run->figures.at[k];
+            if (strcmp(f->measure, "inrush-peak-current") != 0 || !belongs(f->subject, part))
+                continue;
+            if (f->time >= from && f->time < to && (!most || f->value > most->value)) most = f;
+        }
+        if (!most) continue;
+        bool rough = summary_rough(s, most->subject, most->measure);
+        text =
+            arena_printf(s->arena, "%s; when the mains come back at %s it is %s", text,
+                         summary_time(s, from), summary_value(s, most->value, UNIT_AMPERE, rough));
+    }
+    return text;
+}
+
 /* The sentence without the name. */
 static const char *sentence(struct summary *s, const char *part)
 {
@@ -106,9 +141,9 @@ static const char *sentence(struct summary *s, const char *part)
     if (isfinite(p.peak))
         first = arena_printf(s->arena, "it could be %s%s",
                              against(s, p.subject, "inrush-peak-current", p.peak), length(s, &p));
-    return arena_printf(s->arena, "%s; %s (closed at %s) %s.", repeats,
-                        hot ? "at a hot restart" : "at switch-on",
-                        summary_value(s, r->closing_angle, UNIT_DEGREE, false), first);
+    return arena_printf(
+        s->arena, "%s; %s (closed at %s) %s%s.", repeats, hot ? "at a hot restart" : "at switch-on",
+        summary_value(s, r->closing_angle, UNIT_DEGREE, false), first, returns(s, part));
 }
 
 struct told {

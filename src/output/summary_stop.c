@@ -154,17 +154,41 @@ static bool is_surge(const struct summary *s, const struct judged *row)
            is_capacitor(s, row->figure.subject);
 }
 
+/* The sheet's stand-ins for the peak current mean less where the peaks are known to be inside. */
+static const char *peaks_inside(struct summary *s, const struct judged *row)
+{
+    static const char *const stand_ins[] = {"supply-impedance", "first-capacitor"};
+    static const char *const peaks[] = {"running-peak-current", "inrush-peak-current"};
+    const char *part = summary_part(s, row->figure.subject);
+    bool judged[2] = {false, false};
+    double worst = 0;
+    if (!is_one_of(row->figure.measure, stand_ins, 2)) return "";
+    for (int i = 0; i < s->count; i++) {
+        const struct judged *peak = s->worst[i];
+        if (!is_one_of(peak->figure.measure, peaks, 2)) continue;
+        if (strcmp(summary_part(s, peak->figure.subject), part) != 0) continue;
+        judged[strcmp(peak->figure.measure, peaks[1]) == 0] = true;
+        if (peak->share > worst) worst = peak->share;
+    }
+    if (!judged[0] || !judged[1] || worst > 1) return "";
+    return arena_printf(s->arena, " The peaks themselves stay inside, at most %s of their rating.",
+                        summary_percent(s, worst));
+}
+
 static void tell(struct summary *s, const struct judged *row)
 {
     const char *surge = is_surge(s, row) ? summary_surge(s, row->figure.subject) : NULL;
-    summary_say(s, "  * ", "%s%s: %s (%s).%s%s%s%s", row->figure.subject,
+    if (strcmp(row->figure.measure, "lowest-voltage") == 0 && !summary_of_restart(s, row))
+        surge = summary_reversed(s, row->figure.subject, row->rating->limit);
+    summary_say(s, "  * ", "%s%s: %s (%s).%s%s%s%s%s", row->figure.subject,
                 summary_of_restart(s, row) ? " at a hot restart" : "", how_much(s, row),
                 source(s, row->rating), sentence(s, row->rating->says), in_watts(s, row),
-                surge ? sentence(s, surge) : "", design_centre(s, row));
+                surge ? sentence(s, surge) : "", peaks_inside(s, row), design_centre(s, row));
 }
 
 /* --- what no verdict says --- */
 
+/* The bullet of what is over has told it. */
 static bool surge_told(const struct summary *s, const char *capacitor)
 {
     for (int i = 0; i < s->count && i < TOLD_MOST; i++) {
@@ -174,37 +198,6 @@ static bool surge_told(const struct summary *s, const char *capacitor)
             return true;
     }
     return false;
-}
-
-static const char *allowed(struct summary *s, const char *capacitor, double volts)
-{
-    for (int i = 0; i < s->set->ratings.n; i++) {
-        const struct rating *r = &s->set->ratings.at[i];
-        if (strcmp(r->subject, capacitor) == 0 && strcmp(r->measure, "highest-voltage") == 0 &&
-            !r->at_least && volts <= r->limit)
-            return arena_printf(s->arena, ", inside the %s it may see for a moment",
-                                summary_value(s, r->limit, UNIT_VOLT, false));
-    }
-    return "";
-}
-
-/* Within its surge voltage, but above its working voltage for a while. */
-static int tell_surges(struct summary *s)
-{
-    int told = 0;
-    for (int i = 0; i < s->set->parts.n; i++) {
-        const char *name = s->set->parts.at[i]->name;
-        if (!is_capacitor(s, name) || surge_told(s, name)) continue;
-        const char *surge = summary_surge(s, name);
-        if (!surge) continue;
-        const struct figure *high = result_find(s->run, name, "highest-voltage");
-        summary_say(
-            s, "  * ", "%s reaches %s at %s%s.%s", name,
-            summary_value(s, high->value, UNIT_VOLT, summary_rough(s, name, "highest-voltage")),
-            summary_time(s, high->time), allowed(s, name, high->value), sentence(s, surge));
-        told++;
-    }
-    return told;
 }
 
 static void tell_wet(struct summary *s)
@@ -236,10 +229,22 @@ static void tell_unjudged(struct summary *s)
                     j->unmet.at[i]->subject, summary_measure(s, j->unmet.at[i]->measure));
 }
 
-static int count_of(const struct summary *s, enum verdict verdict)
+static int count_over(const struct summary *s)
 {
     int n = 0;
-    for (int i = 0; i < s->count; i++) n += s->worst[i]->verdict == verdict;
+    for (int i = 0; i < s->count; i++) n += s->worst[i]->verdict == VERDICT_OVER;
+    return n;
+}
+
+/* Near ones that no bullet has told. */
+static int count_near(struct summary *s)
+{
+    int n = 0;
+    for (int i = 0; i < s->count; i++) {
+        const struct judged *row = s->worst[i];
+        if (row->verdict != VERDICT_NEAR) continue;
+        n += !is_surge(s, row) || !summary_surge(s, row->figure.subject);
+    }
     return n;
 }
 
@@ -254,7 +259,7 @@ static int tell_over(struct summary *s)
         mean |= is_mean(s->worst[i]);
         told++;
     }
-    int over = count_of(s, VERDICT_OVER);
+    int over = count_over(s);
     if (over > told)
         summary_say(s, "  * ", "and %d more over their ratings: see the margins.", over - told);
     if (mean && !s->run->settled)
@@ -262,21 +267,28 @@ static int tell_over(struct summary *s)
     return told;
 }
 
+static void tell_near(struct summary *s)
+{
+    int near = count_near(s);
+    if (near == 0) return;
+    summary_say(s, "  ",
+                near == 1 ? "%d figure is within a tenth of its rating: see the margins."
+                          : "%d figures are within a tenth of their ratings: see the margins.",
+                near);
+}
+
 void summary_stop(struct summary *s)
 {
-    int near = count_of(s, VERDICT_NEAR);
     summary_heading(s, "Stop for");
-    int told = tell_over(s) + tell_surges(s);
+    int told = tell_over(s) + summary_surges(s, surge_told);
+    const char *off = summary_off_chart(s);
     if (told == 0)
         summary_say(s, "  ",
                     s->count > 0 ? "Nothing known is over its rating%s."
                                  : "Nothing could be judged%s.",
                     s->run->status == STATUS_OK ? "" : ", as far as the run came");
-    if (near > 0)
-        summary_say(s, "  ",
-                    near == 1 ? "%d figure is within a tenth of its rating: see the margins."
-                              : "%d figures are within a tenth of their ratings: see the margins.",
-                    near);
+    if (*off) summary_say(s, "  ", "Expected more than 10\x1f%% off the chart: %s.", off);
+    tell_near(s);
     tell_wet(s);
     tell_unjudged(s);
 }

@@ -72,6 +72,14 @@ static void put_word(struct summary *s, struct line *line, const char *word, int
     line->at += columns(word, bytes);
 }
 
+/* Bytes up to a blank that may be broken at; not the one before a `%`. */
+static int word_bytes(const char *text)
+{
+    size_t n = strcspn(text, " \n");
+    while (text[n] == ' ' && text[n + 1] == '%') n += 1 + strcspn(text + n + 1, " \n");
+    return (int)n;
+}
+
 void summary_say(struct summary *s, const char *first, const char *format, ...)
 {
     va_list args, again;
@@ -85,7 +93,7 @@ void summary_say(struct summary *s, const char *first, const char *format, ...)
     struct line line = {(int)strlen(first), (int)strlen(first)};
     put(s, first, line.indent);
     while (*text) {
-        int bytes = (int)strcspn(text, " \n");
+        int bytes = word_bytes(text);
         if (bytes > 0) put_word(s, &line, text, bytes);
         text += bytes + (text[bytes] != 0);
     }
@@ -98,6 +106,13 @@ void summary_line(struct summary *s, const char *text)
     while (bytes > 0 && (text[bytes - 1] == ' ' || text[bytes - 1] == TIE)) bytes--;
     put(s, text, bytes);
     fputc('\n', s->to);
+}
+
+void summary_path(struct summary *s, const char *text, const char *path)
+{
+    int wide = columns(text, (int)strlen(text)) + 1 + columns(path, (int)strlen(path));
+    summary_line(s, wide <= SUMMARY_COLUMNS ? arena_printf(s->arena, "%s %s", text, path) : text);
+    if (wide > SUMMARY_COLUMNS) summary_line(s, arena_printf(s->arena, "    %s", path));
 }
 
 void summary_heading(struct summary *s, const char *text)

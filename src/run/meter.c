@@ -171,10 +171,10 @@ void meter_stage_end(struct meter *m)
     const int ny = s->network->capacitors + s->network->inductors;
     for (int k = 0; k < ny; k++) {
         double off = fabs(s->charge[k] - m->charge_first[k] - m->came[k] - m->gained[k]);
-        /* beside what passed, a ten-thousandth of what the part could hold: a shorted capacitor
-         * passes rounding only */
+        /* beside what passed, what the part would hold at the source's crest: while a rectifier is
+         * cold next to nothing passes, and the integrator's tolerance is a share of that crest */
         double passed = m->passed[k] + fabs(m->gained[k]) + fabs(m->charge_first[k]) +
-                        1e-4 * s->network->stored_by[k] * s->range[k];
+                        s->network->stored_by[k] * s->crest[k];
         double share = passed > 0 ? off / passed : 0;
         if (share <= m->charge_worst) continue;
         m->charge_worst = share;

@@ -45,6 +45,28 @@ static bool is_other_kind(const struct node *base, const struct node *over)
     return strcmp(was->text, is->text) != 0;
 }
 
+/* A part that is given another type loses what described the old one (its law and ratings): they are
+ * the new model's now, unless `over` states them itself. */
+static const struct node *without_old_type(struct arena *arena, const struct node *base,
+                                           const struct node *over)
+{
+    const struct node *is = node_get(base, "is");
+    if (!node_get(over, "type") || !is || is->kind != NODE_SCALAR) return base;
+    const struct part_kind *kind = kind_find(is->text);
+    if (!kind) return base;
+    struct node *kept = ARENA_NEW(arena, struct node);
+    *kept = *base;
+    kept->n = 0;
+    kept->pairs = ARENA_ARRAY(arena, struct pair, base->n);
+    for (int i = 0; i < base->n; i++) {
+        bool model = false;
+        for (const struct key *k = kind->keys; k->name && !model; k++)
+            model = (k->use & KEY_MODEL) && strcmp(k->name, base->pairs[i].key) == 0;
+        if (!model) kept->pairs[kept->n++] = base->pairs[i];
+    }
+    return kept;
+}
+
 /* A copy of the map without the pairs whose part becomes another kind, so that the overlay puts the
  * new one in. */
 static const struct node *without_replaced(struct arena *arena, const struct node *base,
@@ -54,9 +76,13 @@ static const struct node *without_replaced(struct arena *arena, const struct nod
     *kept = *base;
     kept->n = 0;
     kept->pairs = ARENA_ARRAY(arena, struct pair, base->n);
-    for (int i = 0; i < base->n; i++)
-        if (!is_other_kind(base->pairs[i].value, node_get(over, base->pairs[i].key)))
-            kept->pairs[kept->n++] = base->pairs[i];
+    for (int i = 0; i < base->n; i++) {
+        const struct node *now = node_get(over, base->pairs[i].key);
+        if (is_other_kind(base->pairs[i].value, now)) continue;
+        struct pair pair = base->pairs[i];
+        pair.value = without_old_type(arena, pair.value, now);
+        kept->pairs[kept->n++] = pair;
+    }
     return kept;
 }
 

@@ -6,10 +6,10 @@
  * printed with the reason, and not asserted.
  *
  * Sources: GZ34S: JJ Electronic, GZ34S data sheet, p. 1 (operation table; drop read off the plate
- * curve). 5Y3S: JJ Electronic 5Y3S data, second hand. 5U4-GB: RCA and General Electric tube manuals,
- * from memory, edition and page not checked. EZ40: Philips, second hand by a hobby summary. EZ81:
- * Philips and Mullard, from memory. 5U4G copy: Emission Labs, EML5U4G data sheet, graph. All others:
- * from memory. */
+ * curve). 5Y3S: JJ Electronic 5Y3S data, second hand. 5U4-GB: RCA and General Electric tube
+ * manuals, from memory, edition and page not checked. EZ40: Philips, second hand by a hobby
+ * summary. EZ81: Philips and Mullard, from memory. 5U4G copy: Emission Labs, EML5U4G data sheet,
+ * graph. All others: from memory. */
 #include <math.h>
 #include <setjmp.h>
 #include <stdarg.h>
@@ -128,8 +128,9 @@ static const char *rectifier(const struct row *w)
 {
     const char *law = w->at > 0 ? arena_printf(arena, "drop: %g V at %g A", w->drop, w->at)
                                 : arena_printf(arena, "perveance: %g mA/V^1.5", w->drop);
-    return arena_printf(arena, "  V1: {is: rectifier, plates: %s, cathode: plus, heated by: always hot, %s}\n",
-                        w->plates > 1 ? "[plate 1, plate 2]" : "[plate 1]", law);
+    return arena_printf(
+        arena, "  V1: {is: rectifier, plates: %s, cathode: plus, heated by: always hot, %s}\n",
+        w->plates > 1 ? "[plate 1, plate 2]" : "[plate 1]", law);
 }
 
 /* A choke row is asked at its input: the mean there is that behind a choke without ohms. It starts
@@ -160,8 +161,7 @@ static const char *winding(const struct row *w)
                             "across: [plate 1, chassis, plate 2], open circuit: [%g V, %g V], "
                             "resistance: [%g ohm, %g ohm]",
                             w->volts, w->volts, w->ohms, w->ohms);
-    return arena_printf(arena,
-                        "across: [plate 1, chassis], open circuit: %g V, resistance: %g ohm",
+    return arena_printf(arena, "across: [plate 1, chassis], open circuit: %g V, resistance: %g ohm",
                         w->volts, w->ohms);
 }
 

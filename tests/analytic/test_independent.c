@@ -195,7 +195,7 @@ static void three_roads(struct course course)
         run_ida(job, course.tolerance, &ida);
         check(c, &own, &ida);
     }
-    run_msbdf(job, 1e-8, &msbdf);
+    run_msbdf(job, 1e-9, &msbdf);
     check(c, &own, &msbdf);
     arena_free(arena);
 }

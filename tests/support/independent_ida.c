@@ -68,8 +68,7 @@ static double beside(const struct element *e, double v)
     return e->value > 0 ? v / e->value : 0;
 }
 
-static void coefficients(const struct plain *p, const struct device *d, const double *states,
-                         double *c)
+static void coefficients(const struct device *d, const double *states, double *c)
 {
     double x[DEVICE_FOREIGN];
     for (int j = 0; j < d->foreign; j++) x[j] = states[d->foreign_state[j]];
@@ -82,7 +81,7 @@ static void devices(struct plain *p, const double *y, const double *yp, double *
     for (int k = 0; k < p->c->devices.n; k++) {
         const struct device *d = &p->c->devices.at[k];
         const int first = p->state0 + d->state0;
-        coefficients(p, d, y + p->state0, c);
+        coefficients(d, y + p->state0, c);
         for (int j = 0; j < d->ports; j++) {
             const struct element *e = &p->c->elements.at[d->element[j]];
             const double *at = c + j * PORT_COEFFICIENTS;
@@ -181,7 +180,7 @@ static void put_device(const struct plain *p, const struct device *d, const doub
     double c[DEVICE_PORTS * PORT_COEFFICIENTS], v[DEVICE_PORTS], x[DEVICE_FOREIGN], g;
     struct device_slopes slopes;
     memset(&slopes, 0, sizeof slopes);
-    coefficients(p, d, y + p->state0, c);
+    coefficients(d, y + p->state0, c);
     for (int j = 0; j < d->foreign; j++) x[j] = y[p->state0 + d->foreign_state[j]];
     for (int j = 0; j < d->ports; j++) {
         const struct element *e = &p->c->elements.at[d->element[j]];
@@ -246,7 +245,7 @@ static double plate_current(const struct plain *p, const struct element *e, cons
 {
     const struct device *d = &p->c->devices.at[e->group];
     double c[DEVICE_PORTS * PORT_COEFFICIENTS], slope, v = y[e->from] - y[e->to];
-    coefficients(p, d, y + p->state0, c);
+    coefficients(d, y + p->state0, c);
     return d->law->current(d->par, e->port, c + e->port * PORT_COEFFICIENTS, v, &slope) +
            beside(e, v);
 }

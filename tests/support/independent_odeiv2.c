@@ -15,6 +15,8 @@
 #include "equations.h"
 #include "numbers.h"
 
+#define SLACK 1e-6 /* a gate that is less above zero stays: rounding must not make it flutter [V] */
+
 enum { STEPS_PER_PERIOD = 16, TRIALS_MOST = 60 };
 
 struct foreign {
@@ -111,7 +113,7 @@ static double gates(struct foreign *x, pattern_t *want)
     *want = 0;
     equations_solve(x->eq, x->t, x->y);
     for (int k = 0; k < x->network->circuit->gates; k++) {
-        double g = equations_gate(x->eq, k, x->y);
+        double g = equations_gate(x->eq, k, x->y) - SLACK;
         highest = larger(highest, g);
         if (g > 0) *want |= (pattern_t)1 << k;
     }

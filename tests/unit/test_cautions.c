@@ -253,6 +253,27 @@ static void capacitor_across_the_line(void **state)
     assert_false(h.oil_capacitor); /* too small for an oil block */
 }
 
+/* The lower one lies between a side of the line and B-, and is a filter capacitor all the same. */
+static void filter_capacitor_of_a_doubler_is_none_of_the_line(void **state)
+{
+    struct hazards h = read_set(
+        "format: 1\nreference: B-\nmains:\n  voltage: 117 V\n  frequency: 60 Hz\n"
+        "  closes at: crest\n  across: [line, middle]\nrun:\n  for: 1 s\nparts:\n"
+        "  D1:\n    is: rectifier\n    type: selenium 100 mA\n    plates: [line]\n"
+        "    cathode: first filter\n"
+        "  D2:\n    is: rectifier\n    type: selenium 100 mA\n    plates: [B-]\n"
+        "    cathode: line\n"
+        "  C1:\n    is: capacitor\n    across: [first filter, middle]\n    value: 40 uF\n"
+        "    rated: 160 V\n"
+        "  C2:\n    is: capacitor\n    across: [middle, B-]\n    value: 40 uF\n"
+        "    rated: 160 V\n"
+        "  R1:\n    is: resistor\n    across: [first filter, B-]\n    resistance: 4 kohm\n",
+        NULL);
+    (void)state;
+    assert_true(h.hot_chassis && h.insulated_can);
+    assert_false(h.line_capacitor);
+}
+
 static void a_resistor_from_line_to_chassis_makes_it_live(void **state)
 {
     struct hazards h = read_set(MAINS TRANSFORMER TUBE("5Y3-GT") FILTER BLEEDER
@@ -346,6 +367,7 @@ int main(void)
         cmocka_unit_test(a_foil_holds_no_oil),
         cmocka_unit_test(set_on_the_line_without_transformer),
         cmocka_unit_test(capacitor_across_the_line),
+        cmocka_unit_test(filter_capacitor_of_a_doubler_is_none_of_the_line),
         cmocka_unit_test(a_resistor_from_line_to_chassis_makes_it_live),
         cmocka_unit_test(capacitors_in_series_need_equalisers),
         cmocka_unit_test(volts_decide_what_is_lethal),

@@ -99,7 +99,7 @@ static void a_whole_radio_in_all_variants(void **state)
     if (!good) diags_print(b.diags, stderr);
     assert_true(good);
     const struct setup *base = set_up(&b, NULL), *shorts = set_up(&b, "the old one shorts");
-    assert_int_equal(point_flags(base, "plate 1"), PROBE_POINT);
+    assert_int_equal(point_flags(base, "plate 1"), PROBE_POINT | PROBE_WATCHED);
     assert_int_equal(point_flags(base, "first filter"), PROBE_POINT | PROBE_WATCHED);
     assert_int_equal(shorts->stages.n, 2);
     near_rel(shorts->stages.at[1].time, 20, 1e-15, "s");

@@ -33,10 +33,47 @@ static void guesses_are_counted_and_named_first(void **state)
     has(&b, "Besides, 1 stated default: `presolder check` lists it.");
     has(&b, "* L1 inductance: read it. Taken as 10 H, could be 5 H to 20 H (common practice, no "
             "source).");
-    has(&b, "* T1 core loss: cannot be measured simply. Taken as 5.5 W");
+    has(&b, "* Not simply measured, taken as: T1 core loss 5.5 W, could be 2.75 W to 11 W (common "
+            "practice, no source).");
     has(&b, "At 20 s: C1 condition: shorted.");
     assert_true(strstr(b.plain, "guesses:") < strstr(b.plain, "Stop for"));
     bench_free(&b);
+}
+
+static void one_reading_for_alike_guesses(void **state)
+{
+    struct bench b = bench_new();
+    (void)state;
+    bench_guess(&b, "T1.tube heaters", "resistance", 0.14, UNIT_OHM);
+    bench_guess(&b, "T1", "core loss", 5.5, UNIT_WATT);
+    bench_guess(&b, "T1.rectifier heater", "resistance", 0.1, UNIT_OHM);
+    b.set->assumptions.at[1].measure = "line watts with all tubes out";
+    bench_write(&b);
+    has(&b, "* T1.tube heaters resistance, T1.rectifier heater resistance: read it. Taken as 0.14 "
+            "ohm, could be 0.07 ohm to 0.28 ohm (common practice, no source); 0.1 ohm, could be "
+            "0.05 ohm to 0.2 ohm.");
+    has(&b,
+        "* T1 core loss: line watts with all tubes out. Taken as 5.5 W, could be 2.75 W to 11 W "
+        "(common practice, no source).");
+    has_not(&b, "Not simply");
+    bench_free(&b);
+}
+
+static void no_line_begins_with_a_percent_sign(void **state)
+{
+    (void)state;
+    for (int i = 0; i < 80; i++) {
+        struct bench b = bench_new();
+        char *measure =
+            arena_printf(b.arena, "%.*s 15 %% of it", i,
+                         "wwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwww"
+                         "wwwwwwwwwwwwww");
+        bench_guess(&b, "T1", "core loss", 5.5, UNIT_WATT);
+        b.set->assumptions.at[0].measure = measure;
+        bench_write(&b);
+        assert_null(strstr(b.raw, "\n    %"));
+        bench_free(&b);
+    }
 }
 
 static void two_digits_only_where_a_guess_weighs(void **state)
@@ -48,7 +85,7 @@ static void two_digits_only_where_a_guess_weighs(void **state)
     bench_put(&b, "V6.1", "running-peak-current", 0.2053, UNIT_AMPERE);
     bench_guess(&b, "L1", "inductance", 10, UNIT_HENRY);
     bench_write(&b);
-    has_line(&b, "  B+                               251 V");
+    has_line(&b, "  B+                               251 V     ~0.2 V");
     has_line(&b, "  line power                      48.4 W");
     has(&b, "every cycle is about 210 mA");
     bench_free(&b);
@@ -58,7 +95,7 @@ static void two_digits_only_where_a_guess_weighs(void **state)
     bench_put(&b, "mains", "line-power", 48.36, UNIT_WATT);
     bench_guess(&b, "T1", "core loss", 5, UNIT_WATT);
     bench_write(&b);
-    has_line(&b, "  B+                               251 V");
+    has_line(&b, "  B+                               251 V      0.2 V");
     has_line(&b, "  line power                  about 48 W");
     bench_free(&b);
 
@@ -66,7 +103,7 @@ static void two_digits_only_where_a_guess_weighs(void **state)
     bench_point(&b, "B+", 251.4, 0.2);
     bench_guess(&b, "T1.high voltage 1", "resistance", 150, UNIT_OHM);
     bench_write(&b);
-    has_line(&b, "  B+                         about 250 V");
+    has_line(&b, "  B+                         about 250 V     ~0.2 V");
     bench_free(&b);
 }
 
@@ -76,13 +113,15 @@ static void heater_winding_moves_heaters_only(void **state)
     (void)state;
     bench_point(&b, "B+", 251.4, 0.2);
     bench_put(&b, "T1.tube heaters", "rms-voltage", 6.234, UNIT_VOLT);
-    bench_put(&b, "tubes.heaters", "rms-voltage", 6.234, UNIT_VOLT);
+    bench_put(&b, "tubes.heaters", "rms-voltage", 6.231, UNIT_VOLT);
+    bench_put(&b, "V6.heater", "rms-voltage", 6.234, UNIT_VOLT); /* that of the winding */
     bench_put(&b, "T1.high voltage 1", "rms-voltage", 312.4, UNIT_VOLT);
     bench_guess(&b, "T1.tube heaters", "resistance", 0.1, UNIT_OHM);
     bench_write(&b);
-    has_line(&b, "  B+                               251 V");
+    has_line(&b, "  B+                               251 V      0.2 V");
     has_line(&b, "  T1.tube heaters         about 6.2 V AC");
     has_line(&b, "  tubes.heaters           about 6.2 V AC");
+    has_not(&b, "V6.heater");
     has_line(&b, "  T1.high voltage 1             312 V AC");
     bench_free(&b);
 }
@@ -97,7 +136,7 @@ static void narrow_guess_weighs_nothing(void **state)
     b.set->assumptions.at[0].high = 346;
     bench_write(&b);
     has(&b, "1 value is a guess: T1 open circuit (345 V).");
-    has_line(&b, "  B+                               251 V");
+    has_line(&b, "  B+                               251 V      0.2 V");
     bench_free(&b);
 }
 
@@ -162,7 +201,7 @@ static void cautions_come_last_with_the_energy(void **state)
     bench_put(&b, "C2", "bleed-down-time", 12, UNIT_SECOND);
     bench_write(&b);
     has(&b, "Cautions The capacitors hold 1.91 J; with the tubes cold they need about 84 s to fall "
-            "to 30 V. * Rules: Local codes");
+            "to 30 V, if what bleeds them is sound. * Rules: Local codes");
     has_not(&b, "Mercury");
     has_not(&b, "Re-forming");
     bench_free(&b);
@@ -207,6 +246,8 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(no_guess_is_said),
         cmocka_unit_test(guesses_are_counted_and_named_first),
+        cmocka_unit_test(one_reading_for_alike_guesses),
+        cmocka_unit_test(no_line_begins_with_a_percent_sign),
         cmocka_unit_test(two_digits_only_where_a_guess_weighs),
         cmocka_unit_test(heater_winding_moves_heaters_only),
         cmocka_unit_test(narrow_guess_weighs_nothing),

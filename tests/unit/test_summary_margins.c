@@ -35,6 +35,23 @@ static void twelve_lines_and_the_rest_by_its_worst(void **state)
     bench_free(&b);
 }
 
+static void little_used_stands_in_the_file(void **state)
+{
+    struct bench b = bench_new();
+    (void)state;
+    b.figures = "a folder with a long name/another folder with a long name/out/figures.csv";
+    for (int i = 0; i < 8; i++) {
+        const char *name = arena_printf(b.arena, "part %c", 'a' + i);
+        bench_rate(&b, name, "dissipation", 100, UNIT_WATT);
+        bench_put(&b, name, "dissipation", i < 6 ? 80 - i : 10 - i, UNIT_WATT);
+    }
+    bench_write(&b);
+    assert_int_equal(bench_count(b.raw, "\n  part "), 6 + 1);
+    has_line(&b, "  and 2 more, inside 4 %:");
+    has_line(&b, "    a folder with a long name/another folder with a long name/out/figures.csv");
+    bench_free(&b);
+}
+
 static void of_two_plates_the_worse_one(void **state)
 {
     struct bench b = bench_new();
@@ -138,6 +155,28 @@ static void one_sentence_a_rectifier(void **state)
     bench_free(&b);
 }
 
+static void mains_that_come_back_are_told(void **state)
+{
+    struct bench b = bench_new();
+    (void)state;
+    b.restarts = true;
+    bench_stage(&b, 30, "mains state: off");
+    bench_stage(&b, 32, "mains state: on");
+    bench_stage(&b, 35, "R1 resistance: 10 ohm");
+    b.setup.stages.at[1].mains_on = false;
+    bench_put(&b, "V6.1", "running-peak-current", 0.2, UNIT_AMPERE);
+    bench_at(&b, &b.run, "V6.1", "inrush-peak-current", 0.3, UNIT_AMPERE, 2);
+    bench_at(&b, &b.run, "V6.1", "inrush-peak-current", 0.8, UNIT_AMPERE, 32.001);
+    bench_at(&b, &b.run, "V6.2", "inrush-peak-current", 0.9, UNIT_AMPERE, 32.009);
+    bench_at(&b, &b.restart, "V6.1", "inrush-peak-current", 1.5, UNIT_AMPERE, 0.001);
+    bench_write(&b);
+    has(&b,
+        "at a hot restart (closed at 90 deg) it could be 1.5 A (no rating known); when the mains "
+        "come back at 32 s it is 900 mA.");
+    assert_int_equal(bench_count(b.plain, "come back at"), 1);
+    bench_free(&b);
+}
+
 static void arms_of_a_bridge_share_a_line_and_a_sentence(void **state)
 {
     struct bench b = bench_new();
@@ -175,11 +214,13 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(twelve_lines_and_the_rest_by_its_worst),
+        cmocka_unit_test(little_used_stands_in_the_file),
         cmocka_unit_test(of_two_plates_the_worse_one),
         cmocka_unit_test(restart_is_told_apart),
         cmocka_unit_test(temperature_says_how_it_counts),
         cmocka_unit_test(rough_value_that_is_too_wide_keeps_its_mark),
         cmocka_unit_test(one_sentence_a_rectifier),
+        cmocka_unit_test(mains_that_come_back_are_told),
         cmocka_unit_test(arms_of_a_bridge_share_a_line_and_a_sentence),
         cmocka_unit_test(without_a_restart_the_run_tells_its_own),
     };

@@ -25,7 +25,8 @@ static void meter_beside_chart_and_readings(void **state)
     has_not(&b, " chassis 0");
     assert_true(strstr(b.raw, "  B+  ") < strstr(b.raw, "  first filter  "));
     has(&b,
-        "Floating (nothing joins them to chassis, so they have no volts to it): line, neutral.");
+        "Floating: nothing here joins line, neutral to chassis, so no volts between them can be "
+        "told. That does not make them safe to touch.");
     bench_free(&b);
 }
 
@@ -52,12 +53,35 @@ static void ac_points_parts_and_unknown_subjects(void **state)
     bench_reading(&b, "B+", 0, UNIT_VOLT, true);
     bench_write(&b);
     has_line(&b, "  plate 1                       344 V AC      340 V    +1 %");
-    has_line(&b, "  L1                               108 V                         108 V    +0 %");
+    has_line(&b, "  L1                               108 V                         108 V     0 %");
     has_line(&b, "  L1                             60.1 mA                         55 mA    +9 %");
-    has_line(&b, "  lamp                         150 mA AC                        150 mA    +0 %");
+    has_line(&b, "  lamp                         150 mA AC                        150 mA     0 %");
     has_line(&b, "  screen                     not watched       90 V");
     has_line(&b, "  line                          floating                          60 V");
     has_line(&b, "  B+                         not watched                           0 V");
+    bench_free(&b);
+}
+
+static void ripple_where_there_is_room(void **state)
+{
+    struct bench b = bench_new();
+    (void)state;
+    bench_point(&b, "first filter", 359.2, 12.34);
+    bench_point(&b, "B+", -11.2, 13.1); /* direct volts still, though the ripple is larger */
+    bench_reading(&b, "B+", -10.6, UNIT_VOLT, false);
+    bench_reading(&b, "first filter", -359, UNIT_VOLT, false);
+    bench_guess(&b, "L1", "inductance", 10, UNIT_HENRY);
+    bench_write(&b);
+    has_line(&b, "  point                         expected      chart   diff.     ripple");
+    has_line(&b, "  B+                             -11.2 V    -10.6 V    +6 %      ~13 V");
+    has_line(&b, "  first filter                     359 V     -359 V reverse      ~12 V");
+    has(&b, "ripple: what the meter shows on AC");
+    bench_free(&b);
+
+    b = bench_new();
+    bench_point(&b, "B+", 5, 13.1);
+    bench_write(&b);
+    has_not(&b, "B+"); /* mostly alternating, and nobody asked */
     bench_free(&b);
 }
 
@@ -73,6 +97,19 @@ static void settled_short_run_is_as_good_as_a_minute(void **state)
     bench_free(&b);
 }
 
+static void settled_at_the_very_end_says_less(void **state)
+{
+    struct bench b = bench_new();
+    (void)state;
+    b.run.end = 22;
+    bench_point(&b, "B+", 251, 0.2);
+    bench_write(&b);
+    has(&b, "The run lasted 22 s and came to rest only at its end: later a third digit may still "
+            "move, and so does what warms slowly.");
+    has_not(&b, "everything had settled");
+    bench_free(&b);
+}
+
 static void unsettled_run_is_told(void **state)
 {
     struct bench b = bench_new();
@@ -83,8 +120,8 @@ static void unsettled_run_is_told(void **state)
     b.run.figures.at[1].value = 0;
     bench_point(&b, "first filter", 359, 12);
     bench_write(&b);
-    has_line(&b, "  B+                             251 V *");
-    has_line(&b, "  first filter                     359 V");
+    has_line(&b, "  B+                             251 V *      0.2 V");
+    has_line(&b, "  first filter                     359 V       12 V");
     has(&b, "Not settled after 40 s: B+ still moved (*).");
     has(&b, "(--for 80s)");
     bench_free(&b);
@@ -138,7 +175,9 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(meter_beside_chart_and_readings),
         cmocka_unit_test(ac_points_parts_and_unknown_subjects),
+        cmocka_unit_test(ripple_where_there_is_room),
         cmocka_unit_test(settled_short_run_is_as_good_as_a_minute),
+        cmocka_unit_test(settled_at_the_very_end_says_less),
         cmocka_unit_test(unsettled_run_is_told),
         cmocka_unit_test(cold_tubes_are_told),
         cmocka_unit_test(instants_of_warming_have_two_digits),

@@ -1,0 +1,302 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What a simulated second of the field-coil set costs: the program, GSL's msbdf on the same reduced
+ * equations, SUNDIALS IDA on the unreduced ones, each over a sweep of tolerances, and the ratios at
+ * equal error. All start hot and are looked at once a cycle, each time 1/64 of a cycle later, so
+ * that the last 64 looks make up one settled cycle. Errors are those of the first filter
+ * capacitor's mean volts (settled voltage) and of the highest plate current (running peak), against
+ * the program at a tight tolerance, which IDA at a tight tolerance confirms. The program's time
+ * holds all its measuring and auditing, the others' nothing but the solution. Nothing is asserted.
+ */
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+#include <sys/resource.h>
+#include <time.h>
+
+#include <gsl/gsl_errno.h>
+
+#include "catalogue.h"
+#include "independent.h"
+#include "numbers.h"
+#include "run.h"
+
+enum { LOOKS = 64, CYCLES = 128, ROUNDS = 3, POINTS_MOST = 8 };
+
+static const double hertz = 60, tight = 1e-11, tight_other = 1e-9;
+static const double every = (1 + 1.0 / LOOKS) / 60; /* [s] */
+
+/* The last LOOKS values of the capacitor and of both plates. */
+struct looks {
+    const struct circuit *circuit;
+    int n;
+    double volts[LOOKS], amperes[LOOKS];
+};
+
+static void look(struct looks *l, double volts, double amperes)
+{
+    l->volts[l->n % LOOKS] = volts;
+    l->amperes[l->n % LOOKS] = amperes;
+    l->n++;
+}
+
+static double settled(const struct looks *l)
+{
+    double sum = 0;
+    for (int k = 0; k < LOOKS; k++) sum += l->volts[k] / LOOKS;
+    return sum;
+}
+
+static double peak(const struct looks *l)
+{
+    double highest = 0;
+    for (int k = 0; k < LOOKS; k++) highest = larger(highest, l->amperes[k]);
+    return highest;
+}
+
+static int number_of(const struct circuit *c, const char *part)
+{
+    int n = 0;
+    for (int k = 0; k < c->elements.n; k++) {
+        if (c->elements.at[k].kind != ELEMENT_CAPACITOR) continue;
+        if (strcmp(c->elements.at[k].part, part) == 0) return n;
+        n++;
+    }
+    return 0;
+}
+
+static bool is_tube(const struct element *e)
+{
+    return e->kind == ELEMENT_PORT && e->gate >= 0;
+}
+
+static void look_own(void *context, double t, const struct equations *eq, const double *y)
+{
+    struct looks *l = context;
+    const struct circuit *c = l->circuit;
+    double highest = 0;
+    int first = eq->network->y_element[number_of(c, "C1")];
+    (void)t, (void)y;
+    for (int k = 0; k < c->elements.n; k++)
+        if (is_tube(&c->elements.at[k]))
+            highest = larger(highest, equations_output(eq, OUTPUT_CURRENT, k));
+    look(l, equations_output(eq, OUTPUT_VOLTS, first), highest);
+}
+
+static void look_other(void *context, double t, const double *values)
+{
+    struct looks *l = context;
+    const struct circuit *c = l->circuit;
+    double highest = 0;
+    int n = independent_count(c);
+    (void)t;
+    for (int k = c->elements.n - 1; k >= 0; k--)
+        if (is_tube(&c->elements.at[k])) highest = larger(highest, values[--n]);
+    look(l, values[number_of(c, "C1")], highest);
+}
+
+/* One method at one tolerance. */
+struct point {
+    double tolerance, seconds; /* processor time */
+    double volts, amperes;     /* settled voltage, running peak */
+    double error;              /* the larger of their relative errors */
+    long steps, calls, rejected;
+    int patterns;
+    bool good;
+};
+
+typedef struct point method(const struct setup *setup, double tolerance);
+
+static struct point run_own(const struct setup *setup, double tolerance)
+{
+    struct arena *arena = arena_new();
+    struct looks looks = {.circuit = setup->stages.at[0].circuit};
+    struct run_options o = run_defaults();
+    o.angle = 0;
+    o.hot = 1;
+    o.tolerance = tolerance;
+    o.duration = CYCLES * every;
+    o.observe = look_own;
+    o.observe_context = &looks;
+    o.observe_every = every;
+    clock_t begun = clock();
+    const struct result *r = run_simulate(arena, setup, &o);
+    struct point p = {.tolerance = tolerance,
+                      .seconds = (double)(clock() - begun) / CLOCKS_PER_SEC,
+                      .volts = settled(&looks),
+                      .amperes = peak(&looks),
+                      .steps = r->statistics.steps,
+                      .calls = r->statistics.derivatives,
+                      .rejected = r->statistics.rejected,
+                      .patterns = r->statistics.patterns,
+                      .good = r->status == STATUS_OK};
+    arena_free(arena);
+    return p;
+}
+
+static struct point run_other(const struct setup *setup, double tolerance, const char *stepper)
+{
+    struct looks looks = {.circuit = setup->stages.at[0].circuit};
+    struct independent job = {.circuit = looks.circuit,
+                              .hot = true,
+                              .stop = CYCLES * every,
+                              .from = every,
+                              .every = every,
+                              .tolerance = tolerance,
+                              .observe = look_other,
+                              .context = &looks};
+    bool good = stepper ? independent_odeiv2(&job, stepper) : independent_ida(&job);
+    return (struct point){.tolerance = tolerance,
+                          .seconds = job.seconds,
+                          .volts = settled(&looks),
+                          .amperes = peak(&looks),
+                          .steps = job.steps,
+                          .calls = job.calls,
+                          .good = good};
+}
+
+static struct point run_msbdf(const struct setup *setup, double tolerance)
+{
+    return run_other(setup, tolerance, "msbdf");
+}
+
+static struct point run_ida(const struct setup *setup, double tolerance)
+{
+    return run_other(setup, tolerance, NULL);
+}
+
+/* Points from loose to tight; only those that succeeded. */
+struct sweep {
+    const char *name;
+    int n;
+    struct point at[POINTS_MOST];
+};
+
+static double error_of(const struct point *p, const struct point *right)
+{
+    return larger(fabs(p->volts / right->volts - 1), fabs(p->amperes / right->amperes - 1));
+}
+
+static void show(const struct point *p, const struct point *right)
+{
+    printf("  %8.0e %10.1f %9ld %9ld   %.1e  %.1e", p->tolerance,
+           1e3 * p->seconds / (CYCLES * every), p->steps, p->calls,
+           fabs(p->volts / right->volts - 1), fabs(p->amperes / right->amperes - 1));
+    if (p->patterns) printf("   %ld rejected, %d patterns", p->rejected, p->patterns);
+    printf("%s\n", p->good ? "" : "   gave up");
+}
+
+/* Tolerances first, first/10, ... ; the shortest time of some rounds counts. */
+static struct sweep sweep(const char *name, method *run, const struct setup *setup, double first,
+                          int n, const struct point *right)
+{
+    struct sweep s = {.name = name};
+    printf("%s\n  tolerance  ms per s     steps     calls   error of volts, peak\n", name);
+    for (int k = 0; k < n; k++) {
+        struct point best = run(setup, first * pow(10, -k));
+        for (int round = 1; round < ROUNDS && best.good; round++)
+            best.seconds = smaller(best.seconds, run(setup, best.tolerance).seconds);
+        best.error = error_of(&best, right);
+        show(&best, right);
+        if (best.good && s.n < POINTS_MOST) s.at[s.n++] = best;
+    }
+    /* of two points the looser one never counts as the better one */
+    for (int k = s.n - 2; k >= 0; k--) s.at[k].error = larger(s.at[k].error, s.at[k + 1].error);
+    return s;
+}
+
+/* Milliseconds per simulated second at an error, by logarithms between two points; NaN outside. */
+static double cost_at(const struct sweep *s, double error)
+{
+    for (int k = 0; k + 1 < s->n; k++) {
+        const struct point *a = &s->at[k], *b = &s->at[k + 1];
+        if (!(a->error >= error && b->error <= error)) continue;
+        double share = a->error > b->error ? log(a->error / error) / log(a->error / b->error) : 0;
+        return 1e3 * a->seconds * pow(b->seconds / a->seconds, share) / (CYCLES * every);
+    }
+    return NAN;
+}
+
+static void number(double value, int width, int decimals)
+{
+    if (isfinite(value)) printf("%*.*f", width, decimals, value);
+    else printf("%*s", width, "-");
+}
+
+static void ratios(const struct sweep *own, const struct sweep *msbdf, const struct sweep *ida)
+{
+    printf("at equal error, ms per simulated second and times the program's\n"
+           "     error   program     msbdf       IDA   msbdf/program  IDA/program\n");
+    for (int k = 4; k <= 8; k++) {
+        double error = pow(10, -k), mine = cost_at(own, error);
+        double theirs = cost_at(msbdf, error), other = cost_at(ida, error);
+        printf("  %8.0e", error);
+        number(mine, 10, 1);
+        number(theirs, 10, 1);
+        number(other, 10, 1);
+        number(theirs / mine, 14, 2);
+        number(other / mine, 14, 2);
+        printf("\n");
+    }
+}
+
+static long resident(void)
+{
+    struct rusage usage;
+    getrusage(RUSAGE_SELF, &usage);
+    return usage.ru_maxrss; /* kB on Linux */
+}
+
+/* The whole scenario from cold, as a user runs it. */
+static void whole_run(const struct setup *setup)
+{
+    struct arena *arena = arena_new();
+    struct run_options o = run_defaults();
+    o.angle = 0;
+    o.trace = true;
+    long before = resident();
+    clock_t begun = clock();
+    const struct result *r = run_simulate(arena, setup, &o);
+    double seconds = (double)(clock() - begun) / CLOCKS_PER_SEC;
+    const struct statistics *st = &r->statistics;
+    int rows = trace_rows(r->trace), columns = r->columns.n;
+    printf("%g s from cold: %.2f s, %.0f ms per simulated second\n", r->end, seconds,
+           1e3 * seconds / r->end);
+    printf("  %ld steps, %ld rejected, %ld events, %d patterns; audit %.1e of energy, %.1e of "
+           "charge\n",
+           st->steps, st->rejected, st->events, st->patterns, st->energy_residual,
+           st->charge_residual);
+    printf("  memory: %ld kB before, %ld kB after; trace: %d rows of %d columns, %zu kB\n", before,
+           resident(), rows, columns, (size_t)rows * (size_t)(columns + 1) * sizeof(double) / 1024);
+    arena_free(arena);
+}
+
+static const struct setup *read_setup(struct arena *arena)
+{
+    struct diags *diags = diags_new(arena);
+    const struct catalogue *models = catalogue_read(arena, diags, SOURCE_DIR "/models");
+    const char *path = SOURCE_DIR "/scenarios/field-coil.yaml";
+    const struct scenario *s = models ? scenario_read(arena, diags, models, path) : NULL;
+    const struct setup *setup = s ? scenario_setup(arena, diags, s, NULL) : NULL;
+    if (!setup) diags_print(diags, stderr);
+    return setup;
+}
+
+int main(void)
+{
+    gsl_set_error_handler_off();
+    struct arena *arena = arena_new();
+    const struct setup *setup = read_setup(arena);
+    if (!setup) return 1;
+    whole_run(setup);
+    struct point right = run_own(setup, tight), second = run_ida(setup, tight_other);
+    printf("settled %.9f V, peak %.9f A at %.0e; IDA at %.0e%s: off by %.1e and %.1e\n",
+           right.volts, right.amperes, tight, tight_other, second.good ? "" : " gave up",
+           second.volts / right.volts - 1, second.amperes / right.amperes - 1);
+    printf("%g s from hot, %g Hz\n", CYCLES * every, hertz);
+    struct sweep own = sweep("program", run_own, setup, 1e-3, 7, &right);
+    struct sweep msbdf = sweep("msbdf", run_msbdf, setup, 1e-3, 7, &right);
+    struct sweep ida = sweep("IDA", run_ida, setup, 1e-3, 6, &right);
+    ratios(&own, &msbdf, &ida);
+    arena_free(arena);
+    return 0;
+}

@@ -1,0 +1,60 @@
+#!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Compares what `presolder switch-on` tells, byte by byte, with the files beside this script.
+# usage: run.sh PROGRAM SOURCE_DIR    (PRESOLDER_REWRITE=1: writes the files anew)
+# Each run is as short as its story allows. Results go to `out` in a temporary folder that the
+# program stands in, so that the path in the text is the same everywhere.
+set -u
+
+program=$1
+source=$2
+golden=$source/tests/golden
+PRESOLDER_DATA=$source
+export PRESOLDER_DATA
+work=$(mktemp -d "${TMPDIR:-/tmp}/golden.XXXXXX") || exit 2
+trap 'rm -rf "$work"' EXIT
+trap 'exit 2' HUP INT TERM
+cd "$work" || exit 2
+differ=0
+
+# golden FILE SCENARIO TIME [VARIANT]
+golden() {
+    file=$golden/$1.txt
+    if "$program" switch-on "$2" --for "$3" --variant "${4:-base}" --no-plots --out out \
+        >told 2>errors; then :; else
+        echo "FAILED: $1: exit code $?"
+        cat errors
+        differ=1
+        return
+    fi
+    if [ "${PRESOLDER_REWRITE:-0}" = 1 ]; then
+        cp told "$file" || differ=1
+    elif ! cmp -s "$file" told; then
+        echo "DIFFERS: $1 (- kept, + now)"
+        diff -u "$file" told
+        differ=1
+    fi
+}
+
+# hot SCENARIO: its copy in this folder that starts with warm cathodes
+hot() {
+    sed 's/^run:$/&\
+  start: hot/' "$source/scenarios/$1.yaml" >"$1-hot.yaml"
+}
+
+here=$source/scenarios
+hot back-bias
+
+golden field-coil "$here/field-coil.yaml" 30s
+golden field-coil-silicon "$here/field-coil.yaml" 25s silicon
+golden field-coil-open "$here/field-coil.yaml" 25s "field coil open"
+golden ac-dc "$here/ac-dc.yaml" 45s
+golden doubler-dried-out "$here/doubler.yaml" 30s "one capacitor dried out"
+golden choke-input "$here/choke-input.yaml" 10s
+golden back-bias back-bias-hot.yaml 3s
+golden back-bias-wrong-negative back-bias-hot.yaml 3s "wrong negative"
+golden selenium-portable-silicon "$here/selenium-portable.yaml" 2s silicon
+golden amplifier-line-fails "$here/amplifier.yaml" 33s "line fails for two seconds"
+
+[ $differ -eq 0 ] || echo "Once every change is meant, PRESOLDER_REWRITE=1 writes the files anew."
+exit $differ
