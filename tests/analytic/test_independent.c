@@ -34,7 +34,7 @@ static struct series series_new(struct arena *arena, const char *name, int count
 {
     struct series s = {.name = name, .instants = (int)(seconds / every), .count = count};
     s.values = ARENA_ARRAY(arena, double, s.instants *count);
-    for (int k = 0; k < s.instants * count; k++) s.values[k] = NAN;
+    for (int k = 0; k < s.instants * count; k++) s.values[k] = (double)NAN;
     return s;
 }
 
@@ -86,7 +86,7 @@ static void compare(const struct circuit *c, const struct series *own, const str
         low = smaller(low, a);
         high = larger(high, a);
         if (fabs(a - b) <= most) continue;
-        most = isfinite(a - b) ? fabs(a - b) : (double)INFINITY;
+        most = isfinite(a - b) ? fabs(a - b) : HUGE_VAL;
         when = (j + 1) * every;
     }
     if (!(high > low)) fail_msg("%s does not move", quantity(c, k)->part);

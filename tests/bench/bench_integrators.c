@@ -213,7 +213,7 @@ static double cost_at(const struct sweep *s, double error)
         double share = a->error > b->error ? log(a->error / error) / log(a->error / b->error) : 0;
         return 1e3 * a->seconds * pow(b->seconds / a->seconds, share) / (CYCLES * every);
     }
-    return NAN;
+    return (double)NAN;
 }
 
 static void number(double value, int width, int decimals)

@@ -15,7 +15,8 @@
 #include "equations.h"
 #include "numbers.h"
 
-#define SLACK 1e-6 /* a gate that is less above zero stays: rounding must not make it flutter [V] */
+#define SLACK 1e-6 /* a gate that is less above zero stays: rounding must not make it flutter [V]  \
+                    */
 
 enum { STEPS_PER_PERIOD = 16, TRIALS_MOST = 60 };
 
@@ -109,7 +110,7 @@ static void flip(struct foreign *x, pattern_t flips)
 /* The highest gate function at x->t [V], and which of them want to change. */
 static double gates(struct foreign *x, pattern_t *want)
 {
-    double highest = -INFINITY;
+    double highest = -HUGE_VAL;
     *want = 0;
     equations_solve(x->eq, x->t, x->y);
     for (int k = 0; k < x->network->circuit->gates; k++) {
