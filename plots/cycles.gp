@@ -1,10 +1,10 @@
 @# SPDX-License-Identifier: GPL-3.0-or-later
-@# Template of the pictures of single cycles: plate volts, currents and the first capacitor's volts
-@# above one another on one time axis. How blanks work stands in turn-on.gp.
+@# Template of the pictures of single cycles: plate volts, currents and the first capacitor's
+@# volts above one another on one time axis. How blanks work stands in turn-on.gp.
 @#
 @# Blanks: TITLE, FROM [s], SPAN [ms], ALONG (title of the time axis), AMPERES (scale of
-@# currents), AMPERES_TITLE; VOLTS, CURRENTS and CAPACITOR with VALUE (of the columns of ../trace.csv),
-@# NAME and STYLE, and of each panel's axis LIST_LOW, LIST_HIGH, LIST_STEP.
+@# currents), AMPERES_TITLE; VOLTS, CURRENTS and CAPACITOR with VALUE (of the columns of
+@# ../trace.csv), NAME and STYLE, and of each panel's axis LIST_LOW, LIST_HIGH, LIST_STEP.
 @include style.gp@
 
 trace = '../trace.csv'

@@ -1,10 +1,11 @@
 @# SPDX-License-Identifier: GPL-3.0-or-later
-@# Template of the rectifiers' inverse voltage: cathode minus plate over the last cycles, the highest of
-@# the whole run, the rating, and the rule of thumb. How blanks work stands in turn-on.gp.
+@# Template of the rectifiers' inverse voltage: cathode minus plate over the last cycles, the
+@# highest of the whole run, the rating, and the rule of thumb. How blanks work stands in turn-
+@# on.gp.
 @#
-@# Blanks: TITLE, FROM [s], SPAN [ms], ALONG (title of the time axis), BOTTOM and TOP [V]; INVERSE with
-@# VALUE (of the columns of ../trace.csv), NAME and STYLE; LINES with LEVEL [V], LABEL,
-@# LINE (its style), RISE, SIDE and ALIGN of the label.
+@# Blanks: TITLE, FROM [s], SPAN [ms], ALONG (title of the time axis), BOTTOM and TOP [V]; INVERSE
+@# with VALUE (of the columns of ../trace.csv), NAME and STYLE; LINES with LEVEL [V], LABEL, LINE
+@# (its style), RISE, SIDE and ALIGN of the label.
 @include style.gp@
 
 trace = '../trace.csv'

@@ -1,18 +1,19 @@
 @# SPDX-License-Identifier: GPL-3.0-or-later
-@# Template of the overview: every direct voltage from switch-on to the end, with its ripple as a band,
-@# and the ratings of the capacitors.
+@# Template of the overview: every direct voltage from switch-on to the end, with its ripple as a
+@# band, and the ratings of the capacitors.
 @#
 @# A template is copied line by line into the folder of a result.
 @#   @NAME@           stands for a value
 @#   @@               stands for one @
 @#   @for LIST@       a line of its own: the lines up to its @end@ once for every row of the list
 @#   @include FILE@   a line of its own: another template of this folder
-@#   @# words          a remark that is not copied, like these
+@#   @# words         a remark that is not copied, like these
 @# Texts come as strings in single quotes with their quotes doubled; nothing in them is a command.
 @#
-@# Blanks here: TITLE, UPRIGHT (title of the axis), END [s], BOTTOM and TOP [V]; LINES with LEVEL [V],
-@# LABEL, LINE (its style), RISE, SIDE and ALIGN of the label; ENVELOPE with ROW: time [s] and for every point lowest, mean, highest [V]; POINTS with NAME,
-@# STYLE, BAND and the columns LOW, MEAN, HIGH.
+@# Blanks here: TITLE, UPRIGHT (title of the axis), END [s], BOTTOM and TOP [V]; LINES with LEVEL
+@# [V], LABEL, LINE (its style), RISE, SIDE and ALIGN of the label; ENVELOPE with ROW: time [s]
+@# and for every point lowest, mean, highest [V]; POINTS with NAME, STYLE, BAND and the columns
+@# LOW, MEAN, HIGH.
 @include style.gp@
 
 set datafile separator whitespace

@@ -1,6 +1,6 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
-# Read with `.` by demo.sh and tests/run.sh: install_packages NAME... installs the Debian packages that
-# are missing and says which; with sudo only when somebody else than root calls it.
+# Read with `.` by demo.sh and tests/run.sh: install_packages NAME... installs the Debian packages
+# that are missing and says which; with sudo only when somebody else than root calls it.
 install_packages() {
   if ! command -v dpkg-query >/dev/null; then
     echo "This is no Debian: what is needed is called there: $*"
@@ -16,7 +16,8 @@ install_packages() {
   root=
   [ "$(id -u)" -eq 0 ] || root=sudo
   # $root and $lacking are lists of words
+  # shellcheck disable=SC2086
   $root apt-get update -q </dev/null &&
-    $root env DEBIAN_FRONTEND=noninteractive apt-get install -q -y --no-install-recommends $lacking \
-      </dev/null
+    $root env DEBIAN_FRONTEND=noninteractive \
+      apt-get install -q -y --no-install-recommends $lacking </dev/null
 }

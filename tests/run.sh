@@ -1,7 +1,8 @@
 #!/bin/sh
 # SPDX-License-Identifier: GPL-3.0-or-later
-# All checks, from a fresh Debian 12 on: gcc with warnings as errors; clang without optimization, whose
-# digits must be gcc's; sanitizers; and the whole of ctest last. Builds in build/; safe to run again.
+# All checks, from a fresh Debian 12 on: gcc with warnings as errors; clang without optimization,
+# whose digits must be gcc's; sanitizers; and the whole of ctest last. Builds in build/; safe to
+# run again.
 set -u
 cd "$(dirname "$0")/.." || exit 1
 . scenarios/packages.sh
@@ -41,8 +42,8 @@ digits() {
 }
 
 step "Packages"
-install_packages cmake make gcc libc6-dev pkg-config libgsl-dev libyaml-dev gnuplot-nox libcmocka-dev \
-  libsundials-dev clang || exit 1
+install_packages cmake make gcc libc6-dev pkg-config libgsl-dev libyaml-dev gnuplot-nox \
+  libcmocka-dev libsundials-dev clang || exit 1
 
 step "gcc, warnings are errors"
 build gcc -DCMAKE_C_COMPILER=gcc -DCMAKE_BUILD_TYPE=RelWithDebInfo -DPRESOLDER_STRICT=ON || exit 1
@@ -56,11 +57,13 @@ if build clang -DCMAKE_C_COMPILER=clang -DCMAKE_BUILD_TYPE=Debug -DCMAKE_C_FLAGS
 fi
 
 step "Address and undefined-behaviour sanitizers: units and command line"
-if build sanitize -DCMAKE_C_COMPILER=gcc -DCMAKE_BUILD_TYPE=RelWithDebInfo -DPRESOLDER_SANITIZE=ON; then
+if build sanitize -DCMAKE_C_COMPILER=gcc -DCMAKE_BUILD_TYPE=RelWithDebInfo \
+  -DPRESOLDER_SANITIZE=ON; then
   (cd build/sanitize && ctest -j "$jobs" -L 'unit|cli' -E cli_install --output-on-failure \
     --no-tests=error </dev/null) || failed="$failed sanitizers"
 fi
 
 step "All tests"
 if [ -n "$failed" ]; then echo "FAILED so far:$failed"; fi
-(cd build/gcc && ctest -j "$jobs" --output-on-failure --no-tests=error </dev/null) && [ -z "$failed" ]
+(cd build/gcc && ctest -j "$jobs" --output-on-failure --no-tests=error </dev/null) &&
+  [ -z "$failed" ]

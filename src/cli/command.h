@@ -16,18 +16,18 @@ struct job {
     struct diags *diags;
     const struct options *options;
     FILE *out, *err;
-    const char *data;                   /* folder with models, scenarios and plots, once found */
-    const struct catalogue *catalogue;  /* once read */
+    const char *data;                  /* folder with models, scenarios and plots, once found */
+    const struct catalogue *catalogue; /* once read */
 };
 
 struct command {
     const char *name;
-    const char *takes;    /* its arguments, for help: "SCENARIO" */
-    const char *says;     /* one line for help */
-    const char *tells;    /* the rest of its help: whole lines */
-    const char *example;  /* a command line */
-    int least, most;      /* arguments */
-    unsigned bit;         /* in struct option.commands */
+    const char *takes;   /* its arguments, for help: "SCENARIO" */
+    const char *says;    /* one line for help */
+    const char *tells;   /* the rest of its help: whole lines */
+    const char *example; /* a command line */
+    int least, most;     /* arguments */
+    unsigned bit;        /* in struct option.commands */
     enum status (*run)(struct job *job);
 };
 
@@ -50,8 +50,8 @@ bool job_catalogue(struct job *job);
 /* The same, and the scenario that is the first argument; NULL with errors. */
 const struct scenario *job_scenario(struct job *job);
 
-/* Text of at most 80 columns, its first line `indent` columns in and the others `hang` more; breaks at
- * blanks and ends the line. */
+/* Text of at most 80 columns, its first line `indent` columns in and the others `hang` more; breaks
+ * at blanks and ends the line. */
 void job_paragraph(FILE *to, int indent, int hang, const char *text);
 
 /* ---- help (help.c) ---- */

@@ -107,8 +107,8 @@ static void show_assumed(struct job *job, const char *name, const assumptions *a
     int n = guesses(all);
     fprintf(job->out, "\n%s: %s%s, of them %s%s\n", name,
             counted(job, all->n, "assumed value", "assumed values"),
-            strcmp(name, "base") == 0 ? "" : " beyond base",
-            counted(job, n, "guess", "guesses"), n ? ", marked ?" : "");
+            strcmp(name, "base") == 0 ? "" : " beyond base", counted(job, n, "guess", "guesses"),
+            n ? ", marked ?" : "");
     show_parts(job, all);
 }
 
@@ -136,10 +136,11 @@ const struct command command_check = {
     .name = "check",
     .takes = "SCENARIO",
     .says = "validate a scenario and show every assumed value",
-    .tells = "Reads the scenario with all its variants, tells all mistakes at once with file, line\n"
-             "and column, and shows what is taken for every value that was not given: why, between\n"
-             "which bounds it may lie, and which reading would replace it. A guess is a value of\n"
-             "weight that nothing in the scenario tells.\n",
+    .tells =
+        "Reads the scenario with all its variants, tells all mistakes at once with file, line\n"
+        "and column, and shows what is taken for every value that was not given: why, between\n"
+        "which bounds it may lie, and which reading would replace it. A guess is a value of\n"
+        "weight that nothing in the scenario tells.\n",
     .example = "presolder check scenarios/field-coil.yaml",
     .least = 1,
     .most = 1,

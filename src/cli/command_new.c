@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The forms are files of the data folder, scenarios/new/new-KIND.yaml: what can be asked for is what
- * lies there. Its second line tells what it is for; the first, about the licence, is not copied into
- * the user's file. */
+/* The forms are files of the data folder, scenarios/new/new-KIND.yaml: what can be asked for is
+ * what lies there. Its second line tells what it is for; the first, about the licence, is not
+ * copied into the user's file. */
 #include <dirent.h>
 #include <errno.h>
 #include <stdlib.h>
@@ -115,11 +115,12 @@ static enum status run(struct job *job)
     }
     const char *kind = o->argument[0];
     if (!has_kind(&kinds, kind)) {
-        job_error(job, suggest(job->arena, kind, &kinds), "no kind of scenario is called `%s`", kind);
+        job_error(job, suggest(job->arena, kind, &kinds), "no kind of scenario is called `%s`",
+                  kind);
         return STATUS_USAGE;
     }
-    return write_form(job, kind,
-                      o->arguments > 1 ? o->argument[1] : arena_printf(job->arena, "%s.yaml", kind));
+    return write_form(
+        job, kind, o->arguments > 1 ? o->argument[1] : arena_printf(job->arena, "%s.yaml", kind));
 }
 
 const struct command command_new = {

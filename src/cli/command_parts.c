@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The catalogue as it was read: kinds in the order in which they first occur, models in the order of
- * their files. */
+/* The catalogue as it was read: kinds in the order in which they first occur, models in the order
+ * of their files. */
 #include <string.h>
 
 #include "command.h"
@@ -9,11 +9,28 @@
 enum { LINE_VALUES = 4, NAME_COLUMNS = 26, LINE_COLUMNS = 100 };
 
 /* What tells models of one kind apart at a glance, most telling first. */
-static const char *const telling[] = {
-    "value",    "rated",   "make",  "heater",          "heating",         "drop",
-    "current",  "threshold", "slope", "average current", "inverse voltage", "inductance",
-    "resistance", "cold resistance", "hot resistance", "power", "melting", "primary voltage",
-    "high voltage open circuit", "ripple rating", "power factor", NULL};
+static const char *const telling[] = {"value",
+                                      "rated",
+                                      "make",
+                                      "heater",
+                                      "heating",
+                                      "drop",
+                                      "current",
+                                      "threshold",
+                                      "slope",
+                                      "average current",
+                                      "inverse voltage",
+                                      "inductance",
+                                      "resistance",
+                                      "cold resistance",
+                                      "hot resistance",
+                                      "power",
+                                      "melting",
+                                      "primary voltage",
+                                      "high voltage open circuit",
+                                      "ripple rating",
+                                      "power factor",
+                                      NULL};
 
 /* ---- values as text ---- */
 
@@ -62,7 +79,8 @@ static void show_kind(struct job *job, const char *kind)
 static bool first_of_kind(const struct job *job, int i)
 {
     for (int k = 0; k < i; k++)
-        if (strcmp(catalogue_at(job->catalogue, k)->kind, catalogue_at(job->catalogue, i)->kind) == 0)
+        if (strcmp(catalogue_at(job->catalogue, k)->kind, catalogue_at(job->catalogue, i)->kind) ==
+            0)
             return false;
     return true;
 }
@@ -74,7 +92,8 @@ static void show_all(struct job *job)
         if (i > 0) fputc('\n', job->out);
         show_kind(job, catalogue_at(job->catalogue, i)->kind);
     }
-    fputs("\n`presolder parts NAME` shows a model with all its values and their sources.\n", job->out);
+    fputs("\n`presolder parts NAME` shows a model with all its values and their sources.\n",
+          job->out);
 }
 
 /* ---- one model ---- */
@@ -87,7 +106,8 @@ static void show_model(struct job *job, const struct model *m)
         const struct node *source = node_get(m->sources, p->key);
         job_paragraph(job->out, 2, 2,
                       arena_printf(job->arena, "%s: %s", p->key, node_text(job, p->value)));
-        if (source && *node_text(job, source)) job_paragraph(job->out, 6, 0, node_text(job, source));
+        if (source && *node_text(job, source))
+            job_paragraph(job->out, 6, 0, node_text(job, source));
     }
 }
 
@@ -130,8 +150,9 @@ const struct command command_parts = {
     .name = "parts",
     .takes = "[NAME]",
     .says = "list the catalogue, or show one model or kind with its sources",
-    .tells = "Without a name: all models by kind, one line each. With the name of a model: every value\n"
-             "and rating with its source. With the name of a kind: its models.\n",
+    .tells =
+        "Without a name: all models by kind, one line each. With the name of a model: every value\n"
+        "and rating with its source. With the name of a kind: its models.\n",
     .example = "presolder parts 5Y3-GT",
     .least = 0,
     .most = 1,

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The folder for the results is made first, so that one that cannot be written to is told before the
- * work; the files come into place only when everything is there. An interrupted or failed run leaves
- * nothing behind and old results as they were. */
+/* The folder for the results is made first, so that one that cannot be written to is told before
+ * the work; the files come into place only when everything is there. An interrupted or failed run
+ * leaves nothing behind and old results as they were. */
 #include <signal.h>
 #include <string.h>
 #include <unistd.h>
@@ -25,8 +25,8 @@ static void on_signal(int number)
     interrupted = 1;
 }
 
-/* Once only: a second Ctrl-C ends the program the hard way. A signal that whoever started the program
- * had it ignore stays ignored. */
+/* Once only: a second Ctrl-C ends the program the hard way. A signal that whoever started the
+ * program had it ignore stays ignored. */
 static void catch_signals(void)
 {
     static const int signals[] = {SIGINT, SIGTERM};
@@ -109,7 +109,8 @@ static void tell_pictures(struct job *job, const struct pictures *p, const char 
     for (int i = 0; i < PLOTS && !script; i++)
         if (p->plots.written[i]) script = arena_printf(job->arena, "%s.gp", plot_names[i]);
     if (p->drawn)
-        fprintf(job->err, "note: gnuplot did not draw %s; to see why: cd '%s/plots', then gnuplot %s\n",
+        fprintf(job->err,
+                "note: gnuplot did not draw %s; to see why: cd '%s/plots', then gnuplot %s\n",
                 script, folder, script);
     else
         fprintf(job->err,
@@ -147,8 +148,7 @@ static enum status write_all(struct job *job, struct writer *w, const struct tur
     if (diags_errors(job->diags) > 0) return STATUS_SCENARIO;
     bool written = writer_commit(w) == STATUS_OK;
     const char *figures = arena_printf(job->arena, "%s/figures.csv", folder);
-    if (!job->options->quiet)
-        summary_write(job->out, job->arena, t, written ? figures : NULL);
+    if (!job->options->quiet) summary_write(job->out, job->arena, t, written ? figures : NULL);
     if (!written) {
         job_error(job, NULL, "%s", writer_message(w));
         return STATUS_WRITE;
@@ -164,12 +164,14 @@ static void warn_of_audit(struct job *job, const struct result *run)
     if (!st->audit_failed) return;
     diags_add(job->diags, DIAG_WARNING, (struct place){NULL, 0, 0}, "do not rely on its figures",
               "the run does not balance: energy to %.1e, charge to %.1e at %s", st->energy_residual,
-              st->charge_residual, st->charge_point && *st->charge_point ? st->charge_point : "none");
+              st->charge_residual,
+              st->charge_point && *st->charge_point ? st->charge_point : "none");
 }
 
 static const struct turn_on *simulate(struct job *job, const struct setup *setup)
 {
-    struct progress progress = {isatty(STDERR_FILENO) && !job->options->quiet ? job->err : NULL, -1};
+    struct progress progress = {isatty(STDERR_FILENO) && !job->options->quiet ? job->err : NULL,
+                                -1};
     struct run_options options = run_defaults();
     options.duration = job->options->duration;
     options.trace = true;

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* One pass over the arguments: what begins with a dash is looked up in the table and put into the field
- * the table names; the first other word is the command, the rest are its arguments. */
+/* One pass over the arguments: what begins with a dash is looked up in the table and put into the
+ * field the table names; the first other word is the command, the rest are its arguments. */
 #include "options.h"
 
 #include <stddef.h>
@@ -21,8 +21,8 @@ const struct option options_all[] = {
      FOR_SWITCH_ON, FIELD(duration)},
     {"--strict", NULL, "exit code 1 when a rating is exceeded", OPTION_FLAG, FOR_SWITCH_ON,
      FIELD(strict)},
-    {"--quiet", NULL, "say nothing but errors", OPTION_FLAG,
-     FOR_NEW | FOR_CHECK | FOR_SWITCH_ON, FIELD(quiet)},
+    {"--quiet", NULL, "say nothing but errors", OPTION_FLAG, FOR_NEW | FOR_CHECK | FOR_SWITCH_ON,
+     FIELD(quiet)},
     {"--format", "svg|png", "kind of the pictures (default svg)", OPTION_CHOICE, FOR_SWITCH_ON,
      FIELD(format)},
     {"--black-and-white", NULL, "pictures for print without colour", OPTION_FLAG, FOR_SWITCH_ON,
@@ -54,8 +54,8 @@ static void complain(struct command_line *r, const char *hint, const char *what,
 
 /* ---- looking up ---- */
 
-static const char *near_hint(struct command_line *r, const char *word, const char *const *names, int n,
-                             const char *otherwise)
+static const char *near_hint(struct command_line *r, const char *word, const char *const *names,
+                             int n, const char *otherwise)
 {
     const char *near = hint_nearest(word, names, n);
     return near ? arena_printf(r->arena, "did you mean `%s`?", near) : otherwise;
@@ -76,9 +76,9 @@ static void unknown_option(struct command_line *r, const char *word, size_t n)
         names[count++] = o->name;
     const char *name = arena_text(r->arena, word, n);
     const struct command *command = r->options->command;
-    const char *help = command ? arena_printf(r->arena, "`presolder %s --help` lists them all",
-                                              command->name)
-                               : "`presolder --help` tells what there is";
+    const char *help =
+        command ? arena_printf(r->arena, "`presolder %s --help` lists them all", command->name)
+                : "`presolder --help` tells what there is";
     complain(r, near_hint(r, name, names, count, help), "unknown option", name);
 }
 
@@ -86,7 +86,8 @@ static void unknown_command(struct command_line *r, const char *word)
 {
     const char *names[NAMES_MOST];
     int count = 0;
-    for (; commands_all[count] && count < NAMES_MOST; count++) names[count] = commands_all[count]->name;
+    for (; count < NAMES_MOST && commands_all[count]; count++)
+        names[count] = commands_all[count]->name;
     complain(r, near_hint(r, word, names, count, "`presolder --help` lists them all"),
              "unknown command", word);
 }
@@ -100,7 +101,8 @@ static const struct command *find_command(const char *word)
 
 /* ---- values ---- */
 
-static void take_time(struct command_line *r, const struct option *o, const char *text, double *field)
+static void take_time(struct command_line *r, const struct option *o, const char *text,
+                      double *field)
 {
     struct complaint why;
     if (!quantity_parse(text, UNIT_SECOND, field, &why))
@@ -139,7 +141,8 @@ static void take_value(struct command_line *r, const struct option *o, const cha
 static void take_option(struct command_line *r, const char *word)
 {
     size_t n = strcspn(word, "=");
-    const struct option *o = strcmp(word, "-h") == 0 ? find_option("--help", 6) : find_option(word, n);
+    const struct option *o =
+        strcmp(word, "-h") == 0 ? find_option("--help", 6) : find_option(word, n);
     if (!o) {
         unknown_option(r, word, n);
         return;
@@ -165,7 +168,8 @@ static void take_word(struct command_line *r, const char *word)
         return;
     }
     diags_add(r->diags, DIAG_ERROR, nowhere,
-              arena_printf(r->arena, "usage: presolder %s %s [options]; names with blanks stand in quotes",
+              arena_printf(r->arena,
+                           "usage: presolder %s %s [options]; names with blanks stand in quotes",
                            o->command->name, o->command->takes),
               "one word too many: `%s`", word);
 }
@@ -178,8 +182,8 @@ static void check_all(struct command_line *r)
     if (o->help || o->version || !command) return;
     for (int i = 0; i < r->uses; i++) {
         if (r->used[i]->commands & command->bit) continue;
-        const char *list = arena_printf(r->arena, "`presolder %s --help` lists its options",
-                                        command->name);
+        const char *list =
+            arena_printf(r->arena, "`presolder %s --help` lists its options", command->name);
         diags_add(r->diags, DIAG_ERROR, nowhere, list, "`%s` has no option `%s`", command->name,
                   r->used[i]->name);
         return;

@@ -11,13 +11,13 @@
 enum { ARGUMENTS_MOST = 2 };
 
 struct options {
-    const struct command *command;         /* NULL: none was named */
-    const char *argument[ARGUMENTS_MOST];  /* behind the command: scenario, kind, file, part */
+    const struct command *command;        /* NULL: none was named */
+    const char *argument[ARGUMENTS_MOST]; /* behind the command: scenario, kind, file, part */
     int arguments;
-    const char *out;      /* folder for results; NULL: the default */
-    const char *variant;  /* NULL: the scenario itself */
-    const char *format;   /* of pictures: "svg" or "png" */
-    double duration;      /* of the run [s]; 0: the scenario's */
+    const char *out;     /* folder for results; NULL: the default */
+    const char *variant; /* NULL: the scenario itself */
+    const char *format;  /* of pictures: "svg" or "png" */
+    double duration;     /* of the run [s]; 0: the scenario's */
     bool quiet, strict, black_and_white, no_plots, help, version;
 };
 

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Columns are found by their titles. Between two rows a curve counts as a straight line, so means are
- * weighted with time and do not depend on how the rows were thinned. */
+/* Columns are found by their titles. Between two rows a curve counts as a straight line, so means
+ * are weighted with time and do not depend on how the rows were thinned. */
 #include "curves.h"
 
 #include <assert.h>
@@ -114,8 +114,9 @@ static void divide(const struct bins *b, double stop)
     }
 }
 
-/* Thinned rows are mostly extremes, so that the mean of a single interval is off by some per cent of
- * the ripple. Where in its band the mean lies changes slowly: that is averaged over the neighbours. */
+/* Thinned rows are mostly extremes, so that the mean of a single interval is off by some per cent
+ * of the ripple. Where in its band the mean lies changes slowly: that is averaged over the
+ * neighbours. */
 static void settle_means(const struct bins *b)
 {
     enum { REACH = 8 };
@@ -125,7 +126,8 @@ static void settle_means(const struct bins *b)
     for (int k = 0; k < b->n; k++) {
         for (; ahead < b->n && ahead <= k + REACH; ahead++) {
             double band = b->high[ahead] - b->low[ahead];
-            share[ahead % (2 * REACH + 1)] = band > 0 ? (b->mean[ahead] - b->low[ahead]) / band : 0.5;
+            share[ahead % (2 * REACH + 1)] =
+                band > 0 ? (b->mean[ahead] - b->low[ahead]) / band : 0.5;
             sum += share[ahead % (2 * REACH + 1)];
         }
         b->mean[k] = b->low[k] + (b->high[k] - b->low[k]) * sum / (ahead - behind);
@@ -238,8 +240,8 @@ curves curves_currents(struct arena *arena, const struct result *result, bool li
     return list;
 }
 
-/* Volts from one end of a probe to the other; plus is -1 when an end is neither in the trace nor the
- * reference. A probe whose plus is the reference has no column to begin with. */
+/* Volts from one end of a probe to the other; plus is -1 when an end is neither in the trace nor
+ * the reference. A probe whose plus is the reference has no column to begin with. */
 static struct curve difference(const struct result *result, const struct circuit *c,
                                const struct probe *p)
 {

@@ -6,7 +6,8 @@
 
 /* Which columns of a trace are worth a picture, and what lies in them. */
 
-/* A column of the trace, or the difference of two. Columns count from 0 without the time; -1: none. */
+/* A column of the trace, or the difference of two. Columns count from 0 without the time; -1: none.
+ */
 struct curve {
     const char *name; /* point or part */
     int plus, minus;
@@ -26,8 +27,8 @@ curves curves_plates(struct arena *arena, const struct result *result);
 /* Currents of the rectifier sections, of the line when `line`. */
 curves curves_currents(struct arena *arena, const struct result *result, bool line);
 
-/* Volts of the capacitor at the first rectifier's cathode, or of the first capacitor there is; empty
- * when there is none. */
+/* Volts of the capacitor at the first rectifier's cathode, or of the first capacitor there is;
+ * empty when there is none. */
 curves curves_first_capacitor(struct arena *arena, const struct result *result);
 
 /* Cathode minus plate of every rectifier section. */
@@ -47,9 +48,9 @@ void curve_mean(const struct result *result, const struct curve *curve, double t
 bool curve_range(const struct result *result, const struct curve *curve, double from, double to,
                  double *lowest, double *highest);
 
-/* Lowest, time-weighted mean and highest of a curve in intervals of `width` [s] from the start of the
- * trace: low[bins], mean[bins], high[bins]. Between two rows the curve counts as a straight line, so no
- * interval up to the end is empty; those behind it repeat the last. */
+/* Lowest, time-weighted mean and highest of a curve in intervals of `width` [s] from the start of
+ * the trace: low[bins], mean[bins], high[bins]. Between two rows the curve counts as a straight
+ * line, so no interval up to the end is empty; those behind it repeat the last. */
 void curve_envelope(const struct result *result, const struct curve *curve, int bins, double width,
                     double *low, double *mean, double *high);
 

@@ -91,15 +91,16 @@ static int compare_lines(const void *a, const void *b)
     return (x > y) - (x < y);
 }
 
-/* Of lines close above one another all but the highest have their label below, in turn at the right, at
- * the left and between. */
+/* Of lines close above one another all but the highest have their label below, in turn at the
+ * right, at the left and between. */
 static void place_lines(struct sheet *s)
 {
     static const char *const sides[] = {"0.99", "0.01", "0.5"};
     static const char *const align[] = {"right", "left", "center"};
     int side = 0;
     double close = 0.06 * (s->high - s->low);
-    if (s->lines.n > 0) qsort(s->lines.at, (size_t)s->lines.n, sizeof s->lines.at[0], compare_lines);
+    if (s->lines.n > 0)
+        qsort(s->lines.at, (size_t)s->lines.n, sizeof s->lines.at[0], compare_lines);
     for (int i = 0; i < s->lines.n; i++) {
         const struct line *l = &s->lines.at[i];
         side = i > 0 && l->level - l[-1].level < close ? (side + 1) % 3 : 0;
@@ -142,8 +143,8 @@ struct level {
 
 typedef ARRAY(struct level) levels;
 
-/* Ratings of one height and meaning share one line: `C1, C2: 450 V rated`. A part with two ratings of
- * one height is named once. */
+/* Ratings of one height and meaning share one line: `C1, C2: 450 V rated`. A part with two ratings
+ * of one height is named once. */
 static void add_level(struct arena *arena, levels *all, struct level l)
 {
     for (int i = 0; i < all->n; i++) {
@@ -166,7 +167,8 @@ static void add_levels(struct sheet *s, const levels *all)
         char limit[64];
         quantity_text(l->limit, l->unit, 3, limit, sizeof limit);
         if (l->level > 0 && l->level <= sight)
-            add_line(s, l->level, true, arena_printf(s->arena, "%s: %s %s", l->names, limit, l->word));
+            add_line(s, l->level, true,
+                     arena_printf(s->arena, "%s: %s %s", l->names, limit, l->word));
     }
 }
 
@@ -223,7 +225,8 @@ static void add_rows(struct sheet *s, const curves *all, const double *values, d
         double t = smaller((k + 0.5) * width, s->run->end);
         int n = snprintf(text, sizeof text, "%.6g", t);
         for (int i = 0; i < 3 * all->n; i++)
-            n += snprintf(text + n, sizeof text - (size_t)n, " %.5g", values[i * ENVELOPE_BINS + k]);
+            n +=
+                snprintf(text + n, sizeof text - (size_t)n, " %.5g", values[i * ENVELOPE_BINS + k]);
         fill_text(fill_row(s->fill, "ENVELOPE"), "ROW", text);
     }
 }
@@ -319,7 +322,8 @@ static const char *cycles_sheet(struct sheet *s, double from, double to, const c
     fill_number(s->fill, "SPAN", 1e3 * (to - from));
     fill_text(s->fill, "AMPERES", small ? "1e3" : "1");
     fill_quoted(s->fill, "AMPERES_TITLE", small ? "currents [mA]" : "currents [A]");
-    const char *start = from > 0 ? arena_printf(s->arena, "from %.6g s on", from) : "after switch-on";
+    const char *start =
+        from > 0 ? arena_printf(s->arena, "from %.6g s on", from) : "after switch-on";
     fill_quoted(s->fill, "ALONG", arena_printf(s->arena, "%s: time [ms] %s", heading, start));
     add_panel(s, "VOLTS", &plates, from, to, 1);
     add_panel(s, "CURRENTS", &currents, from, to, small ? 1e3 : 1);
@@ -358,8 +362,9 @@ static levels inverse_levels(const struct sheet *s)
     return all;
 }
 
-/* The trade's rule for a capacitor behind a half-wave or centre-tap rectifier: sqrt(8) times the RMS
- * volts of the plate. It holds where the plate swings evenly about the reference, so not in a bridge. */
+/* The trade's rule for a capacitor behind a half-wave or centre-tap rectifier: sqrt(8) times the
+ * RMS volts of the plate. It holds where the plate swings evenly about the reference, so not in a
+ * bridge. */
 static void add_rule(struct sheet *s)
 {
     curves plates = curves_plates(s->arena, s->run);
@@ -370,7 +375,8 @@ static void add_rule(struct sheet *s)
         if (fabs(mean) < 0.05 * alternating) most = larger(most, alternating);
     }
     if (most > 0)
-        add_line(s, 2.8 * most, false, arena_printf(s->arena, "2.8 x %.3g V RMS at the plate", most));
+        add_line(s, 2.8 * most, false,
+                 arena_printf(s->arena, "2.8 x %.3g V RMS at the plate", most));
 }
 
 static void add_highest(struct sheet *s, const curves *all)
@@ -383,7 +389,8 @@ static void add_highest(struct sheet *s, const curves *all)
     if (!worst || !(worst->value > 0) || isinf(worst->value)) return;
     const char *when = "";
     if (!isnan(worst->time)) when = arena_printf(s->arena, " at %.3g s", worst->time);
-    add_line(s, worst->value, false, arena_printf(s->arena, "highest: %.3g V%s", worst->value, when));
+    add_line(s, worst->value, false,
+             arena_printf(s->arena, "highest: %.3g V%s", worst->value, when));
 }
 
 static const char *inverse_sheet(struct sheet *s)
@@ -392,7 +399,8 @@ static const char *inverse_sheet(struct sheet *s)
     if (all.n == 0) return NULL;
     double from = last_cycles(s), low = 0, high = 0;
     for (int i = 0; i < all.n; i++)
-        if (curve_range(s->run, &all.at[i], from, s->run->end, &low, &high)) take_range(s, low, high);
+        if (curve_range(s->run, &all.at[i], from, s->run->end, &low, &high))
+            take_range(s, low, high);
     fill_number(s->fill, "FROM", from);
     fill_number(s->fill, "SPAN", 1e3 * (s->run->end - from));
     fill_quoted(s->fill, "ALONG", arena_printf(s->arena, "time [ms] from %.6g s on", from));
@@ -411,8 +419,8 @@ static const char *inverse_sheet(struct sheet *s)
 struct plots plot_write(struct writer *w, struct diags *diags, struct arena *arena,
                         const struct turn_on *t, const struct plot_options *options)
 {
-    static const char *(*const sheets[PLOTS])(struct sheet *) = {
-        turn_on_sheet, first_cycles_sheet, last_cycles_sheet, inverse_sheet};
+    static const char *(*const sheets[PLOTS])(struct sheet *) = {turn_on_sheet, first_cycles_sheet,
+                                                                 last_cycles_sheet, inverse_sheet};
     struct plots plots = {.format = options->format};
     struct sheet s = {.arena = arena, .t = t, .run = t->run, .options = options};
     bool any = t->run->trace && trace_rows(t->run->trace) >= 2;

@@ -6,9 +6,9 @@
 #include "turn_on.h"
 #include "writer.h"
 
-/* Pictures of a turn-on as gnuplot scripts, made from the templates in `plots/`. The scripts stand in
- * the folder `plots` beside trace.csv, which they read as ../trace.csv, and write their pictures beside
- * themselves. */
+/* Pictures of a turn-on as gnuplot scripts, made from the templates in `plots/`. The scripts stand
+ * in the folder `plots` beside trace.csv, which they read as ../trace.csv, and write their pictures
+ * beside themselves. */
 
 struct plot_options {
     const char *templates; /* folder of the templates */
@@ -26,13 +26,14 @@ struct plots {
     const char *format;
 };
 
-/* Writes the scripts of the run's trace; without a trace of two rows at least, none. Old scripts and
- * pictures of the same names go when the writer commits. Errors of the templates are in `diags`. */
+/* Writes the scripts of the run's trace; without a trace of two rows at least, none. Old scripts
+ * and pictures of the same names go when the writer commits. Errors of the templates are in
+ * `diags`. */
 struct plots plot_write(struct writer *w, struct diags *diags, struct arena *arena,
                         const struct turn_on *t, const struct plot_options *options);
 
-/* Has `gnuplot` (a path) draw all pictures among the partial files of the writer and adds them to its
- * files. Returns the name of the first script that failed; NULL: none. */
+/* Has `gnuplot` (a path) draw all pictures among the partial files of the writer and adds them to
+ * its files. Returns the name of the first script that failed; NULL: none. */
 const char *plot_draw(struct writer *w, struct arena *arena, const struct plots *plots,
                       const char *gnuplot);
 

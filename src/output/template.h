@@ -11,7 +11,8 @@
  *
  *     @NAME@             stands for the value of that name
  *     @@                 stands for one @
- *     @for LIST@         a line of its own: the lines up to its @end@ are written once for every row
+ *     @for LIST@         a line of its own: the lines up to its @end@ are written once for every
+ * row
  *     @end@              of the list, in which the row's values are known as well
  *     @include FILE@     a line of its own: another template of the same folder
  *     @# words           a line of its own: a remark that is not copied
@@ -26,8 +27,8 @@ struct fill *fill_new(struct arena *arena);
 /* A value as it is; texts are copied. A name set twice holds the later value. */
 void fill_text(struct fill *fill, const char *name, const char *text);
 
-/* A text of the user's as a string of gnuplot in single quotes, where a quote is doubled and nothing
- * else means anything; control characters become blanks. */
+/* A text of the user's as a string of gnuplot in single quotes, where a quote is doubled and
+ * nothing else means anything; control characters become blanks. */
 void fill_quoted(struct fill *fill, const char *name, const char *text);
 
 /* A number with 9 significant digits and a decimal point. */
@@ -39,8 +40,8 @@ void fill_list(struct fill *fill, const char *list);
 /* Adds a row to a list and returns it. */
 struct fill *fill_row(struct fill *fill, const char *list);
 
-/* Writes the template `folder`/`file` into the running file of `w`. False when it cannot be read, or a
- * name or mark in it is unknown: these are errors in `diags` with their position. */
+/* Writes the template `folder`/`file` into the running file of `w`. False when it cannot be read,
+ * or a name or mark in it is unknown: these are errors in `diags` with their position. */
 bool template_write(struct writer *w, struct diags *diags, const char *folder, const char *file,
                     const struct fill *fill);
 

@@ -35,8 +35,7 @@ static const struct trace *thinned(struct arena *arena, const struct trace *trac
 {
     int n = trace_rows(trace);
     double start = trace_time(trace, 0), stop = trace_time(trace, n - 1);
-    struct trace *small =
-        trace_new(arena, result->columns.n, start, stop, period_of(result), rows);
+    struct trace *small = trace_new(arena, result->columns.n, start, stop, period_of(result), rows);
     for (int i = 0; result->setup && i < result->setup->stages.n; i++) {
         double t = result->setup->stages.at[i].time;
         if (t > start && t < stop) trace_mark(small, t, 1);

@@ -27,7 +27,7 @@ struct writer {
     names retired; /* relative to the target */
     names made;    /* folders made for the target, outer ones first */
     names inner;   /* the partial folder and those in it, outer ones first */
-    FILE *out;                   /* the running file */
+    FILE *out;     /* the running file */
     const char *message;
     bool done;
 };
@@ -100,7 +100,8 @@ static void give_up(void *writer)
 static void make_partial(struct writer *w)
 {
     for (int i = 0; i < 100; i++) {
-        w->partial = join(w, w->folder, arena_printf(w->arena, ".partial-%ld-%d", (long)getpid(), i));
+        w->partial =
+            join(w, w->folder, arena_printf(w->arena, ".partial-%ld-%d", (long)getpid(), i));
         if (mkdir(w->partial, 0777) == 0) {
             array_push(w->arena, &w->inner, w->partial);
             return;

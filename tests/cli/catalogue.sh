@@ -9,7 +9,8 @@ cp "$work/said/out" all
 for kind in capacitor rectifier tube; do
   grep -q "^$kind" all || complain "parts: no $kind"
 done
-grep -q '^  5Y3-GT .*5 V 2 A.*drop 50 V at 125 mA' all || complain "parts: 5Y3-GT without its values"
+grep -q '^  5Y3-GT .*5 V 2 A.*drop 50 V at 125 mA' all ||
+  complain "parts: 5Y3-GT without its values"
 # Every model of the files is there, by its name.
 for model in $(sed -n 's/^  \([^ :][^ :]*\):$/\1/p' "$source"/models/rectifiers*.yaml); do
   grep -qF "  $model " all || complain "parts: no $model"
@@ -23,7 +24,8 @@ out_has "      second hand"
 awk 'length > 80' "$work/said/out" | grep -q . && complain "parts 5y3gt: lines over 80 columns"
 # Each value is followed by its source; only the law and the note have none.
 awk '/^  [^ ]/ {if (waiting) bad = 1; waiting = !/^  (is|law|note):/} /^      / {waiting = 0}
-     END {exit bad || waiting}' "$work/said/out" || complain "parts 5y3gt: a value without its source"
+     END {exit bad || waiting}' "$work/said/out" ||
+  complain "parts 5y3gt: a value without its source"
 
 run 0 parts lamp
 quiet_err

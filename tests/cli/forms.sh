@@ -13,7 +13,8 @@ for kind in $kinds; do
   run 0 new "$kind"
   quiet_err
   exists "$kind.yaml"
-  grep -q 'SPDX' "$kind.yaml" && complain "$kind.yaml: the licence belongs to the form, not to the user"
+  grep -q 'SPDX' "$kind.yaml" &&
+    complain "$kind.yaml: the licence belongs to the form, not to the user"
   [ "$(grep -c '# .*?' "$kind.yaml")" -ge 5 ] || complain "$kind.yaml asks no questions"
   run 0 check "$kind.yaml"
   grep -q error "$work/said/err" && complain "$what: errors" && cat "$work/said/err"

@@ -4,7 +4,7 @@
 copy=$work/source
 prefix=$work/installed
 mkdir "$copy"
-cp -R "$source/CMakeLists.txt" "$source/src" "$source/models" "$source/scenarios" "$source/plots" "$copy"
+for part in CMakeLists.txt src models scenarios plots; do cp -R "$source/$part" "$copy"; done
 cp "$source/README.md" "$copy" 2>/dev/null || : >"$copy/README.md"
 {
   "$cmake" -S "$copy" -B "$work/build" -DCMAKE_INSTALL_PREFIX="$prefix" -DPRESOLDER_TESTS=OFF \

@@ -26,7 +26,8 @@ out_has "Small supply on the line (invented)"
 out_has "presolder-out/small/figures.csv"
 [ "$before" = "$(sums presolder-out)" ] || complain "other digits at the second run"
 
-run 0 switch-on small.yaml --quiet --no-plots --out elsewhere/deep --for 100ms --variant "too small a rating"
+run 0 switch-on small.yaml --quiet --no-plots --out elsewhere/deep --for 100ms \
+  --variant "too small a rating"
 silent
 exists elsewhere/deep/figures.csv
 grep -q '^too small a rating,C1,settled-voltage,.*,100,scenario,over,' elsewhere/deep/figures.csv ||
@@ -42,7 +43,7 @@ exists strict/figures.csv
 
 # Without gnuplot: the scripts are there, and how to get the pictures is told.
 what="without gnuplot"
-(PATH='' "$program" switch-on small.yaml --out dry >"$work/said/out" 2>"$work/said/err") ||
+(PATH='' "$program" switch-on small.yaml --out dry) >"$work/said/out" 2>"$work/said/err" ||
   complain "$what: exit code $?"
 err <<'END'
 note: no pictures, since gnuplot is not installed. To get them:
@@ -62,8 +63,8 @@ if command -v gnuplot >/dev/null; then
   exists drawn/plots/turn-on.svg
   before=$(sums drawn/plots)
   for script in drawn/plots/*.gp; do
-    (cd drawn/plots && LC_ALL=C.UTF-8 gnuplot -d "$(basename "$script")" >"$work/said/out" 2>"$work/said/err") ||
-      complain "gnuplot $script"
+    (cd drawn/plots && LC_ALL=C.UTF-8 gnuplot -d "$(basename "$script")") \
+      >"$work/said/out" 2>"$work/said/err" || complain "gnuplot $script"
     quiet_err
   done
   [ "$before" = "$(sums drawn/plots)" ] || complain "other pictures by hand"
@@ -79,8 +80,8 @@ mkdir bin
 printf '#!/bin/sh\nexit 3\n' >bin/gnuplot
 chmod +x bin/gnuplot
 what="failing gnuplot"
-(PATH="$PWD/bin" "$program" switch-on small.yaml --out broken >"$work/said/out" 2>"$work/said/err") ||
-  complain "$what: exit code $?"
+(PATH="$PWD/bin" "$program" switch-on small.yaml --out broken) \
+  >"$work/said/out" 2>"$work/said/err" || complain "$what: exit code $?"
 err <<'END'
 note: gnuplot did not draw turn-on.gp; to see why: cd 'broken/plots', then gnuplot turn-on.gp
 END
@@ -115,6 +116,21 @@ if [ -c /dev/full ]; then
 error: standard output: No space left on device
 END
 fi
+
+# Out of memory, where a limit leaves enough to start at all (a sanitizer does not start).
+what="out of memory"
+for kilobytes in 8000 9000 10000 11000; do
+  (ulimit -v $kilobytes && exec "$program" --version) >/dev/null 2>&1 || continue
+  (ulimit -v $kilobytes && exec "$program" switch-on small.yaml --no-plots --quiet --out starved) \
+    >"$work/said/out" 2>"$work/said/err"
+  [ $? -eq 4 ] || complain "$what: exit code"
+  out </dev/null
+  err <<'END'
+error: out of memory
+END
+  missing starved
+  break
+done
 
 # Interrupted: old results stay as they were, and no new folder appears.
 before=$(sums presolder-out)

@@ -4,8 +4,8 @@
 
 #include <stdbool.h>
 
-/* A folder of its own for a test, and what lies in it. Texts are valid until the next call of the same
- * function; a test that cannot go on fails. */
+/* A folder of its own for a test, and what lies in it. Texts are valid until the next call of the
+ * same function; a test that cannot go on fails. */
 
 /* Makes it; and removes it with everything in it. */
 void folder_make(void);

@@ -49,23 +49,30 @@ static void rows(void **state)
     const struct rating bare = {.limit = 0.5};
     struct judged all[] = {
         {"base", {"C1", "highest-voltage", 453.25, UNIT_VOLT, 5.5}, &rated, VERDICT_OVER, 1.007},
-        {"base", {"V6.1", "inverse-voltage", 900, UNIT_VOLT, 1.0 / 3}, &sheet, VERDICT_WITHIN, 0.64},
+        {"base",
+         {"V6.1", "inverse-voltage", 900, UNIT_VOLT, 1.0 / 3},
+         &sheet,
+         VERDICT_WITHIN,
+         0.64},
         {"base", {"B+", "settled", 1, UNIT_NUMBER, (double)NAN}, NULL, VERDICT_NONE, (double)NAN},
-        {"new, bigger", {"C1", "bleed-down-time", HUGE_VAL, UNIT_SECOND, (double)NAN}, NULL,
-         VERDICT_NONE, (double)NAN},
+        {"new, bigger",
+         {"C1", "bleed-down-time", HUGE_VAL, UNIT_SECOND, (double)NAN},
+         NULL,
+         VERDICT_NONE,
+         (double)NAN},
         {"base", {"F1", "line-current", 0.46, UNIT_AMPERE, (double)NAN}, &bare, VERDICT_NEAR, 0.92},
         {"base", {"C1", "temperature", 313.15, UNIT_CELSIUS, 30}, NULL, VERDICT_NONE, (double)NAN},
     };
     struct judgement j = {.all = {.at = all, .n = sizeof all / sizeof all[0]}};
     assert_string_equal(
-        written(&j),
-        HEADING "base,C1,highest-voltage,453.25,V,450,scenario,over,5.5\n"
-                "base,V6.1,inverse-voltage,900,V,1400,\"a sheet, \"\"5th\"\" page (design-centre)\","
-                "within,0.333333333\n"
-                "base,B+,settled,1,,,,no rating,\n"
-                "\"new, bigger\",C1,bleed-down-time,inf,s,,,no rating,\n"
-                "base,F1,line-current,0.46,A,0.5,,near,\n"
-                "base,C1,temperature,313.15,K,,,no rating,30\n");
+        written(&j), HEADING
+        "base,C1,highest-voltage,453.25,V,450,scenario,over,5.5\n"
+        "base,V6.1,inverse-voltage,900,V,1400,\"a sheet, \"\"5th\"\" page (design-centre)\","
+        "within,0.333333333\n"
+        "base,B+,settled,1,,,,no rating,\n"
+        "\"new, bigger\",C1,bleed-down-time,inf,s,,,no rating,\n"
+        "base,F1,line-current,0.46,A,0.5,,near,\n"
+        "base,C1,temperature,313.15,K,,,no rating,30\n");
 }
 
 static void nothing_judged(void **state)

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* How a program called gnuplot is found and started; here it is a script of the test's own that writes
- * down what it was given. */
+/* How a program called gnuplot is found and started; here it is a script of the test's own that
+ * writes down what it was given. */
 #include <setjmp.h>
 #include <signal.h>
 #include <stdarg.h>

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The gnuplot scripts of a full-wave supply made by hand (all values invented), and, where gnuplot is
- * installed, its pictures of them. */
+/* The gnuplot scripts of a full-wave supply made by hand (all values invented), and, where gnuplot
+ * is installed, its pictures of them. */
 #include <math.h>
 #include <setjmp.h>
 #include <stdarg.h>
@@ -59,8 +59,8 @@ static void add_trace(void)
     for (int i = 0; i <= 3000; i++) {
         double t1 = i / 6000.0, s = sin(2 * PI * 60 * t1);
         double pulse = 0.2 * larger(0, fabs(s) - 0.7), dc = 330 + 8 * cos(2 * PI * 120 * t1);
-        double row[COLUMNS] = {0.4 * s, dc,       s > 0 ? pulse : 0, s < 0 ? pulse : 0,
-                               450 * s, -450 * s, dc,                240};
+        double row[COLUMNS] = {0.4 * s, dc, s > 0 ? pulse : 0, s < 0 ? pulse : 0, 450 * s, -450 * s,
+                               dc,      240};
         trace_row(trace, t1, row);
     }
     trace_finish(trace);

@@ -129,7 +129,8 @@ int main(void)
 {
 #define TEST(f) cmocka_unit_test_setup_teardown(f, open_folder, close_folder)
     const struct CMUnitTest tests[] = {
-        TEST(values), TEST(quoted_texts_are_only_data), TEST(lists), TEST(other_files), TEST(mistakes),
+        TEST(values),   TEST(quoted_texts_are_only_data), TEST(lists), TEST(other_files),
+        TEST(mistakes),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

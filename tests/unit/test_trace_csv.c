@@ -58,7 +58,8 @@ static void form(void **state)
     trace_row(trace, 1e-6, b);
     trace_finish(trace);
     struct result r = two_columns(trace);
-    assert_string_equal(written(&r, 0), "t [s],B+ [V],V6.1 [A]\n0,0,-1e-20\n1e-06,330.333333,0.205\n");
+    assert_string_equal(written(&r, 0),
+                        "t [s],B+ [V],V6.1 [A]\n0,0,-1e-20\n1e-06,330.333333,0.205\n");
     r.trace = NULL;
     assert_string_equal(written(&r, 0), "t [s],B+ [V],V6.1 [A]\n");
 }

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* All or nothing: what stands in a folder before and after a writer committed, gave up, or could not
- * write. */
+/* All or nothing: what stands in a folder before and after a writer committed, gave up, or could
+ * not write. */
 #include <math.h>
 #include <setjmp.h>
 #include <signal.h>
@@ -192,7 +192,8 @@ static void a_full_disk_is_told(void **state)
 static void two_writers_do_not_meet(void **state)
 {
     (void)state;
-    struct writer *a = writer_begin(arena, folder_path("")), *b = writer_begin(arena, folder_path(""));
+    struct writer *a = writer_begin(arena, folder_path("")),
+                  *b = writer_begin(arena, folder_path(""));
     assert_string_not_equal(writer_partial(a), writer_partial(b));
     writer_file(a, "f");
     writer_text(a, "a");
@@ -220,14 +221,16 @@ static void numbers_and_fields(void **state)
     writer_text(w, " ");
     writer_number(w, (double)NAN);
     writer_file(w, "fields");
-    static const char *const fields[] = {"plain", "", "a,b", "say \"volts\"", "two\nlines", " blank "};
+    static const char *const fields[] = {"plain",         "",           "a,b",
+                                         "say \"volts\"", "two\nlines", " blank "};
     for (size_t i = 0; i < sizeof fields / sizeof fields[0]; i++) {
         writer_field(w, fields[i]);
         writer_text(w, ";");
     }
     assert_int_equal(writer_commit(w), STATUS_OK);
-    assert_string_equal(folder_get("numbers"), "0 -0 0.1 0.333333333 -273.15 1e+300 1e-09 123456790 "
-                                               "inf -inf nan");
+    assert_string_equal(folder_get("numbers"),
+                        "0 -0 0.1 0.333333333 -273.15 1e+300 1e-09 123456790 "
+                        "inf -inf nan");
     assert_string_equal(folder_get("fields"),
                         "plain;;\"a,b\";\"say \"\"volts\"\"\";\"two\nlines\"; blank ;");
 }
@@ -249,18 +252,12 @@ int main(void)
 {
 #define TEST(f) cmocka_unit_test_setup_teardown(f, open_folder, close_folder)
     const struct CMUnitTest tests[] = {
-        TEST(commits_all_files),
-        TEST(replaces_and_retires),
-        TEST(adopts_what_others_made),
-        TEST(giving_up_leaves_no_trace),
-        TEST(gives_up_with_its_arena),
-        TEST(keeps_folders_that_hold_other_things),
-        TEST(first_failure_stays),
-        TEST(failing_half_way_moves_nothing),
-        TEST(a_full_disk_is_told),
-        TEST(two_writers_do_not_meet),
-        TEST(numbers_and_fields),
-        TEST(a_new_file_is_never_written_over),
+        TEST(commits_all_files),       TEST(replaces_and_retires),
+        TEST(adopts_what_others_made), TEST(giving_up_leaves_no_trace),
+        TEST(gives_up_with_its_arena), TEST(keeps_folders_that_hold_other_things),
+        TEST(first_failure_stays),     TEST(failing_half_way_moves_nothing),
+        TEST(a_full_disk_is_told),     TEST(two_writers_do_not_meet),
+        TEST(numbers_and_fields),      TEST(a_new_file_is_never_written_over),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
