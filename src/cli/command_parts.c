@@ -65,14 +65,27 @@ static void show_line(struct job *job, const struct model *m)
 
 /* ---- lists ---- */
 
-static void show_kind(struct job *job, const char *kind)
+/* The keys a scenario may give to a part of this kind. */
+static void show_keys(struct job *job, const struct part_kind *kind)
+{
+    fputs("  keys:\n", job->out);
+    for (const struct key *k = kind->keys; k->name; k++)
+        job_paragraph(job->out, 4, 6, arena_printf(job->arena, "%s: %s%s", k->name, k->takes,
+                                                   k->use & KEY_NEEDED ? " (needed)" : ""));
+}
+
+static void show_kind(struct job *job, const char *kind, bool keys)
 {
     const struct part_kind *known = kind_find(kind);
     fprintf(job->out, "%s%s%s\n", kind, known && known->says ? ": " : "",
             known && known->says ? known->says : "");
+    if (keys && known) show_keys(job, known);
     for (int i = 0; i < catalogue_count(job->catalogue); i++) {
         const struct model *m = catalogue_at(job->catalogue, i);
-        if (strcmp(m->kind, kind) == 0) show_line(job, m);
+        if (strcmp(m->kind, kind) != 0) continue;
+        if (keys) fputs("  models:\n", job->out);
+        keys = false;
+        show_line(job, m);
     }
 }
 
@@ -90,7 +103,7 @@ static void show_all(struct job *job)
     for (int i = 0; i < catalogue_count(job->catalogue); i++) {
         if (!first_of_kind(job, i)) continue;
         if (i > 0) fputc('\n', job->out);
-        show_kind(job, catalogue_at(job->catalogue, i)->kind);
+        show_kind(job, catalogue_at(job->catalogue, i)->kind, false);
     }
     fputs("\n`presolder parts NAME` shows a model with all its values and their sources.\n",
           job->out);
@@ -119,6 +132,7 @@ static enum status not_found(struct job *job, const char *name)
         array_push(job->arena, &words, m->name);
         if (first_of_kind(job, i)) array_push(job->arena, &words, m->kind);
     }
+    for (int i = 0; kinds_all[i]; i++) array_push(job->arena, &words, kinds_all[i]->name);
     const char *near = suggest_nearest(job->arena, name, &words);
     job_error(job, near ? near : "`presolder parts` lists them all",
               "the catalogue has no model and no kind `%s`", name);
@@ -138,12 +152,12 @@ static enum status run(struct job *job)
         show_model(job, m);
         return STATUS_OK;
     }
-    for (int i = 0; i < catalogue_count(job->catalogue); i++) {
-        if (strcmp(catalogue_at(job->catalogue, i)->kind, name) != 0) continue;
-        show_kind(job, name);
-        return STATUS_OK;
-    }
-    return not_found(job, name);
+    bool kind = kind_find(name) != NULL;
+    for (int i = 0; i < catalogue_count(job->catalogue) && !kind; i++)
+        kind = strcmp(catalogue_at(job->catalogue, i)->kind, name) == 0;
+    if (!kind) return not_found(job, name);
+    show_kind(job, name, true);
+    return STATUS_OK;
 }
 
 const struct command command_parts = {
@@ -152,7 +166,7 @@ const struct command command_parts = {
     .says = "list the catalogue, or show one model or kind with its sources",
     .tells =
         "Without a name: all models by kind, one line each. With the name of a model: every value\n"
-        "and rating with its source. With the name of a kind: its models.\n",
+        "and rating with its source. With the name of a kind: its keys and models.\n",
     .example = "presolder parts 5Y3-GT",
     .least = 0,
     .most = 1,

@@ -158,7 +158,7 @@ void meter_stage(struct meter *m)
                 strcmp(m->temperatures.at[j].role, c->states.at[k].role) == 0)
                 m->temperature_of[k] = j;
     }
-    const int ny = m->session->network->capacitors + m->session->network->inductors;
+    const int ny = m->session->network->capacitors;
     for (int k = 0; k < ny; k++) {
         m->gained[k] = m->passed[k] = m->came[k] = 0;
         m->charge_first[k] = m->session->charge[k];
@@ -168,13 +168,12 @@ void meter_stage(struct meter *m)
 void meter_stage_end(struct meter *m)
 {
     const struct session *s = m->session;
-    const int ny = s->network->capacitors + s->network->inductors;
-    for (int k = 0; k < ny; k++) {
+    for (int k = 0; k < s->network->capacitors; k++) {
         double off = fabs(s->charge[k] - m->charge_first[k] - m->came[k] - m->gained[k]);
         /* beside what passed, what the part would hold at the source's crest: while a rectifier is
-         * cold next to nothing passes, and the integrator's tolerance is a share of that crest */
+         * cold next to nothing passes, and the tolerance is a share of that crest */
         double passed = m->passed[k] + fabs(m->gained[k]) + fabs(m->charge_first[k]) +
-                        s->network->stored_by[k] * s->crest[k];
+                        s->network->stored_by[k] * s->volts_scale;
         double share = passed > 0 ? off / passed : 0;
         if (share <= m->charge_worst) continue;
         m->charge_worst = share;
@@ -198,7 +197,7 @@ static void take(struct meter *m, int node)
 {
     struct session *s = m->session;
     const struct circuit *c = s->network->circuit;
-    const int elements = c->elements.n, n = m->channels.n, nc = s->network->capacitors;
+    const int elements = c->elements.n, n = m->channels.n;
     double *sample = &m->samples[node * n], heat = 0, drawn = 0, volts = 0, amperes = 0;
     equations_outputs(s->eq, m->out);
     for (int j = 0; j < n; j++) {
@@ -216,9 +215,8 @@ static void take(struct meter *m, int node)
     sample[n - 1] = volts * amperes;
     m->node_heat[node] = heat;
     m->node_drawn[node] = drawn;
-    for (int k = 0; k < nc + s->network->inductors; k++)
-        m->rates[k * WAVE_NODES + node] =
-            m->out[s->network->y_element[k] + (k < nc ? elements : 0)];
+    for (int k = 0; k < s->network->capacitors; k++)
+        m->rates[k * WAVE_NODES + node] = m->out[elements + s->network->y_element[k]];
 }
 
 static void trace(struct meter *m, int node, double t)
@@ -231,7 +229,7 @@ static void trace(struct meter *m, int node, double t)
 
 static void integrate(struct meter *m, double h)
 {
-    const int ny = m->session->network->capacitors + m->session->network->inductors;
+    const int ny = m->session->network->capacitors;
     for (int node = 0; node < WAVE_NODES; node++) {
         m->heat += h * wave_weight[node] * m->node_heat[node];
         m->drawn += h * wave_weight[node] * m->node_drawn[node];
@@ -266,7 +264,7 @@ int meter_step(struct meter *m)
         memcpy(m->samples, m->samples + 3 * n, (size_t)n * sizeof *m->samples);
         m->node_heat[0] = m->node_heat[3];
         m->node_drawn[0] = m->node_drawn[3];
-        for (int k = 0; k < s->network->capacitors + s->network->inductors; k++)
+        for (int k = 0; k < s->network->capacitors; k++)
             m->rates[k * WAVE_NODES] = m->rates[k * WAVE_NODES + 3];
     }
     for (int node = m->fresh ? 1 : 0; node < WAVE_NODES; node++) {
@@ -285,12 +283,12 @@ int meter_step(struct meter *m)
 }
 
 void meter_jump(struct meter *m, double work, double loss, const double *before,
-                const double *after, int n)
+                const double *after)
 {
     m->worked += work;
     m->booked += loss;
     m->fresh = false;
-    for (int k = 0; k < n; k++) m->gained[k] += after[k] - before[k];
+    for (int k = 0; k < m->session->network->capacitors; k++) m->gained[k] += after[k] - before[k];
 }
 
 int meter_instant(struct meter *m)

@@ -39,11 +39,12 @@ struct meter {
         worked;           /* [J] since the start; worked: by sources in jumps, part of drawn */
     double moved;         /* energy that went to and fro between sources and network [J] */
     double stored_first;  /* [J] at the start, plus what parts brought in or took away */
-    double *gained;       /* [ny] charge or flux gained by jumps in this stage */
-    double *passed;       /* [ny] integral of |rate| */
-    double *came;         /* [ny] integral of rate */
-    double *charge_first; /* [ny] at the start of the stage */
-    double *rates; /* [ny * 4] capacitor currents and inductor volts at the nodes of the step */
+    /* the charge books, by capacitor [C] */
+    double *gained;       /* by jumps in this stage */
+    double *passed;       /* integral of |current| */
+    double *came;         /* integral of the current */
+    double *charge_first; /* at the start of the stage */
+    double *rates;        /* [capacitors * 4] currents at the nodes of the step [A] */
     double node_heat[4], node_drawn[4]; /* [W] */
     double charge_worst;
     const char *charge_point;
@@ -62,7 +63,7 @@ int meter_step(struct meter *m);
 
 /* A switch: work done by the sources at once, energy lost, charges before and after. */
 void meter_jump(struct meter *m, double work, double loss, const double *before,
-                const double *after, int n);
+                const double *after);
 
 /* The values right after a switch or change. */
 int meter_instant(struct meter *m);

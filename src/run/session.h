@@ -37,7 +37,6 @@ struct session {
     double *full;         /* all capacitor volts and inductor amperes at t */
     double *charge;       /* their charges and fluxes */
     double *range;        /* [ny] greatest magnitude seen */
-    double *crest;         /* [ny] what the source's crest would give: volts, or amperes of a coil */
     double *scale;        /* of y, for the error control */
     double *trial;        /* scratch, as long as y */
     double *rate;         /* scratch, as long as y */

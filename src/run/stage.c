@@ -88,7 +88,6 @@ static void make_room(struct session *s)
     s->full = ARENA_ARRAY(s->arena, double, n);
     s->charge = ARENA_ARRAY(s->arena, double, n);
     s->range = ARENA_ARRAY(s->arena, double, n);
-    s->crest = ARENA_ARRAY(s->arena, double, n);
     s->scale = ARENA_ARRAY(s->arena, double, n);
     s->trial = ARENA_ARRAY(s->arena, double, n);
     s->rate = ARENA_ARRAY(s->arena, double, n);
@@ -113,7 +112,6 @@ static void scales(struct session *s)
         double floor = 0.01 * s->volts_scale;
         if (k >= s->network->capacitors) floor /= 2 * PI / s->period * s->network->stored_by[k];
         s->range[k] = larger(floor, fabs(s->full[k]));
-        s->crest[k] = 100 * floor;
     }
 }
 

@@ -172,7 +172,7 @@ static void accept(struct session *s, const struct reduced *r, double before)
         work += mu * volts;
         if (fabs(mu * volts) > 1e-9 * (fabs(before) + fabs(work))) note_impulses(s, r);
     }
-    meter_jump(s->meter, work, before + work - session_stored(s), old, s->charge, ny);
+    meter_jump(s->meter, work, before + work - session_stored(s), old, s->charge);
 }
 
 static int bits(pattern_t p)
