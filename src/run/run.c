@@ -13,6 +13,9 @@
 
 #define DEFAULT_TOLERANCE 1e-8 /* of each state's range: what the audit of 1e-6 asks for */
 #define STEPS_PER_PERIOD 16    /* at least; no conduction pulse is stepped over */
+/* First step in a pattern, at most, in periods: the Jacobian at the start of conduction is that of
+ * the 1e9 ohm beside a tube; a long step would take a coil behind it for blocked, unnoticed. */
+#define FIRST_STEP 1e-5
 #define EVENTS_PER_PERIOD 2000 /* more is rectifiers switching without end */
 
 struct run_options run_defaults(void)
@@ -70,7 +73,8 @@ static void begin(struct session *s)
     set_scales(s);
     s->begun = s->t;
     rosenbrock_accuracy(s->solver, s->options.tolerance, s->scale, s->period / STEPS_PER_PERIOD);
-    rosenbrock_begin(s->solver, &s->ode, s->t, s->y, *remembered(s));
+    double first = *remembered(s), most = FIRST_STEP * s->period;
+    rosenbrock_begin(s->solver, &s->ode, s->t, s->y, first > 0 ? smaller(first, most) : most);
 }
 
 /* Ranges grow with what is seen. */

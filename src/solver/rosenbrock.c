@@ -21,6 +21,10 @@ static const double least_error =
     1e-4;                          /* remembered at least: one lucky step must not brake the next */
 static const double shrink = 0.25; /* when a callback asks for it */
 static const double stretch = 1.1; /* of the step to reach `stop`, at most */
+/* A step that goes far over an event is made again to end just past it: the derivative may bend
+ * there, and the dense output would carry what lies beyond back to the event. */
+static const double nearly = 0.9; /* of the step: an event behind it is near enough to the end */
+static const double past = 1.02;  /* of the way to the event: the end of the second trial */
 static const double slack = 1e-9;  /* of the longest step, for sums of steps that round */
 
 static void new_piece(struct arena *arena, struct piece *p, int states)
@@ -167,6 +171,13 @@ static bool shorten(struct rosenbrock *s, bool asked, double stop)
     return s->next >= smallest_step(s, stop);
 }
 
+static bool shorten_to(struct piece *p, double end)
+{
+    p->end = end;
+    p->length = end - p->start;
+    return true;
+}
+
 enum rosenbrock_result rosenbrock_step(struct rosenbrock *s, double stop)
 {
     assert(s->ode && s->scale && stop > s->time && isfinite(stop));
@@ -174,14 +185,22 @@ enum rosenbrock_result rosenbrock_step(struct rosenbrock *s, double stop)
     double span = smaller(s->longest, stop - s->time);
     if (s->next == 0 && rosenbrock_start(s, span, &s->next) < 0) return ROSENBROCK_STOPPED;
 
-    for (bool retried = false;; retried = true) {
+    bool retried = false;
+    double end = HUGE_VAL;
+    for (;;) {
         bool cut = predict(s, stop);
+        if (end < s->trial->end) cut = shorten_to(s->trial, end);
         int code = rosenbrock_solve(s);
         bool good = code == 0 && s->error <= 1;
         if (good) {
             bool event;
             double when = s->trial->end;
             code = rosenbrock_find_event(s, &event, &when);
+            double way = when - s->time;
+            if (code == 0 && event && end == HUGE_VAL && way < nearly * s->trial->length) {
+                end = s->time + past * way;
+                continue;
+            }
             if (code == 0) {
                 accept(s, cut, retried, event, when);
                 return event ? ROSENBROCK_EVENT : ROSENBROCK_STEP;
@@ -189,6 +208,7 @@ enum rosenbrock_result rosenbrock_step(struct rosenbrock *s, double stop)
         }
         if (code < 0) return ROSENBROCK_STOPPED;
         if (!shorten(s, code > 0, stop)) return s->singular ? ROSENBROCK_SINGULAR : ROSENBROCK_TINY;
+        retried = true;
     }
 }
 
