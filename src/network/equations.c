@@ -268,7 +268,10 @@ double equations_gate(const struct equations *eq, int gate, const double *y)
     int k = eq->network->gate_element[gate];
     const struct element *e = &eq->circuit->elements.at[k];
     bool on = eq->r->pattern >> gate & 1u;
-    if (e->kind == ELEMENT_SWITCH) return -1;
+    if (e->kind == ELEMENT_SWITCH) {
+        if (!e->trips || on != e->starts_closed) return -1;
+        return (e->trip_state < 0 ? eq->t : y[eq->r->nw + e->trip_state]) - e->trip_value;
+    }
     if (e->kind == ELEMENT_PORT) {
         if (on) return -eq->v[eq->r->port_slot[k]];
         return equations_output(eq, OUTPUT_VOLTS, k);

@@ -56,8 +56,8 @@ void equations_outputs(const struct equations *eq, double *out);
 
 /* After equations_solve: the event function of a gate: crosses zero upwards when the gate should
  * change. For a rectifier its volts over its starting voltage (not before its cathode is ready) or
- * minus its current; for a gated port its volts or minus its volts. Switches do not change by
- * themselves: -1. */
+ * minus its current; for a gated port its volts or minus its volts; for a switch that trips what is
+ * left to its value; other switches, and one that has tripped, do not change by themselves: -1. */
 double equations_gate(const struct equations *eq, int gate, const double *y);
 
 #endif

@@ -107,6 +107,17 @@ int circuit_switch(struct circuit *c, const char *part, const char *role, int fr
     return e;
 }
 
+int circuit_trip(struct circuit *c, const char *part, const char *role, int from, int to,
+                 bool closed, int state, double value)
+{
+    assert(state < c->states.n);
+    int e = circuit_switch(c, part, role, from, to, closed);
+    c->elements.at[e].trips = true;
+    c->elements.at[e].trip_state = state;
+    c->elements.at[e].trip_value = value;
+    return e;
+}
+
 int circuit_rectifier(struct circuit *c, const char *part, const char *role, int plate, int cathode,
                       double threshold, double slope, double start)
 {

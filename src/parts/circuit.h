@@ -45,6 +45,9 @@ struct element {
     const char *subject; /* name in figures: the part, `V6.1`, `T1.high voltage` */
     const char *role;    /* unique within the part: carries charge and flux over a timed change */
     bool starts_closed;  /* switch */
+    bool trips;          /* switch: turns over once, when trip_state rises through trip_value */
+    int trip_state;      /* global state; -1: time [s] */
+    double trip_value;
 };
 
 enum waveform_kind { WAVEFORM_STEADY, WAVEFORM_SINE, WAVEFORM_SQUARE };
@@ -136,6 +139,12 @@ int circuit_source(struct circuit *c, const char *part, const char *role, int fr
                    struct waveform waveform);
 int circuit_switch(struct circuit *c, const char *part, const char *role, int from, int to,
                    bool closed);
+
+/* A switch that turns over once, when global state `state` (-1: the time [s]) rises through
+ * `value`, and stays so. One that opens does so at the next zero of its current, as an arc does,
+ * after half a period of the mains at the latest. Told in the figures as opens-at, or shorts-at. */
+int circuit_trip(struct circuit *c, const char *part, const char *role, int from, int to,
+                 bool closed, int state, double value);
 
 /* A straight-line rectifier; start >= threshold. */
 int circuit_rectifier(struct circuit *c, const char *part, const char *role, int plate, int cathode,

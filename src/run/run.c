@@ -134,14 +134,44 @@ static pattern_t overslept(const struct session *s)
     return flips;
 }
 
+/* Turns gates over. A closed switch that trips waits for the zero of its current first. */
+static bool turn_over(struct session *s, pattern_t flips)
+{
+    pattern_t arcs = 0;
+    for (int g = 0; g < s->network->circuit->gates; g++) {
+        pattern_t bit = (pattern_t)1 << g;
+        if (flips & bit & s->r->pattern & ~s->opening &&
+            s->network->circuit->elements.at[s->network->gate_element[g]].trips)
+            arcs |= bit;
+    }
+    flips &= ~arcs;
+    s->opening &= ~flips;
+    if (flips && !switch_to(s, s->r->pattern ^ flips)) return false;
+    if (!arcs) return true;
+    s->opening |= arcs;
+    s->arc_end = s->t + s->period / 2;
+    begin(s);
+    return open_idle(s);
+}
+
 static bool at_event(struct session *s)
 {
     const unsigned char *fired = rosenbrock_fired(s->solver);
     pattern_t flips = 0;
     for (int g = 0; g < s->network->circuit->gates; g++)
         if (fired[g]) flips |= (pattern_t)1 << g;
-    s->opening &= ~flips;
-    return switch_to(s, s->r->pattern ^ flips);
+    return turn_over(s, flips);
+}
+
+/* No zero has come within half a period: what trips opens all the same. */
+static bool end_arcs(struct session *s)
+{
+    pattern_t arcs = 0;
+    for (int g = 0; g < s->network->circuit->gates; g++)
+        if (s->network->circuit->elements.at[s->network->gate_element[g]].trips)
+            arcs |= s->opening & (pattern_t)1 << g;
+    s->arc_end = HUGE_VAL;
+    return turn_over(s, arcs);
 }
 
 /* The next instant at which the source stands at `angle` [rad]. */
@@ -188,7 +218,7 @@ static bool advance(struct session *s, double stop, long *events_left)
     pattern_t late = did == ROSENBROCK_STEP ? overslept(s) : 0;
     if (did == ROSENBROCK_STEP && !late) return true;
     if (--*events_left < 0) return fail(s, "rectifiers switch without end");
-    if (!(late ? switch_to(s, s->r->pattern ^ late) : at_event(s))) return fail(s, s->trouble);
+    if (!(late ? turn_over(s, late) : at_event(s))) return fail(s, s->trouble);
     return true;
 }
 
@@ -215,6 +245,7 @@ static bool at_stop(struct session *s, struct stops *next)
                         << s->network->circuit->elements.at[s->stage->mains_switch].gate;
         if (!switch_to(s, s->r->pattern | bit)) return fail(s, s->trouble);
     }
+    if (s->t >= s->arc_end && !end_arcs(s)) return fail(s, s->trouble);
     if (s->t >= next->observe) {
         s->options.observe(s->options.observe_context, s->t, s->eq, s->y);
         s->observed++;
@@ -229,8 +260,9 @@ static bool cross(struct session *s, struct stops next)
     long left = EVENTS_PER_PERIOD;
     while (s->t < next.end) {
         double period_end = wave_period_end(s->meter->wave);
-        double stop = smaller(smaller(next.end, period_end),
-                              smaller(next.corner, smaller(next.close, next.observe)));
+        double stop =
+            smaller(smaller(next.end, period_end),
+                    smaller(smaller(next.corner, s->arc_end), smaller(next.close, next.observe)));
         if (!advance(s, stop, &left)) return false;
         if (s->t >= stop && !at_stop(s, &next)) return false;
         if (s->t < period_end) continue;
@@ -318,6 +350,7 @@ struct result *run_simulate(struct arena *arena, const struct setup *setup,
     s->options.hot |= setup->hot;
     s->result->closing_angle = default_angle(arena, setup, options);
     s->first_shift = s->result->closing_angle / (2 * PI) * s->period;
+    s->arc_end = HUGE_VAL;
     s->meter = meter_new(arena, s);
     for (int k = 0; k < setup->stages.n; k++) {
         bool good = run_stage(s, k);

@@ -145,6 +145,23 @@ static void audit(struct meter *m)
     st->audit_failed = !(st->energy_residual <= 1e-6) || !(st->charge_residual <= 1e-6);
 }
 
+/* When what trips has tripped; inf: never. */
+static void trips(struct meter *m)
+{
+    const struct session *s = m->session;
+    const struct circuit *c = s->network->circuit;
+    for (int k = 0; k < c->elements.n; k++) {
+        const struct element *e = &c->elements.at[k];
+        double when = HUGE_VAL;
+        if (!e->trips) continue;
+        for (int j = 0; j < s->tripped.n; j++) {
+            const struct tripped *t = &s->tripped.at[j];
+            if (strcmp(t->part, e->part) == 0 && strcmp(t->role, e->role) == 0) when = t->time;
+        }
+        put(m, e->part, e->starts_closed ? "opens-at" : "shorts-at", when, UNIT_SECOND, when);
+    }
+}
+
 void meter_report(struct meter *m)
 {
     struct result *result = m->session->result;
@@ -175,6 +192,7 @@ void meter_report(struct meter *m)
             strcmp(t->role, "T") == 0 ? t->part : arena_printf(m->arena, "%s.%s", t->part, t->role);
         put(m, subject, "temperature", t->highest, UNIT_CELSIUS, t->time);
     }
+    trips(m);
     put_plain(m, "set", "settled", all, UNIT_NUMBER);
     put_plain(m, "set", "stored-energy", energy, UNIT_JOULE);
     result->settled = all;

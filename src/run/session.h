@@ -15,6 +15,12 @@ struct first_step {
     double step; /* [s] */
 };
 
+/* A switch that has turned over. */
+struct tripped {
+    const char *part, *role;
+    double time; /* [s] */
+};
+
 struct session {
     struct arena *arena;
     const struct setup *setup;
@@ -47,6 +53,8 @@ struct session {
     pattern_t opening; /* switches that wait for their current's zero */
     pattern_t
         impulsive; /* rectifier gates in whose path a step of current was not limited by anything */
+    double arc_end;  /* when a switch that trips opens without a zero of its current [s] */
+    ARRAY(struct tripped) tripped;
     double sign[64]; /* of the current of a switch that waits */
     ARRAY(struct first_step) first;
     struct meter *meter;

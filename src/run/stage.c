@@ -53,7 +53,22 @@ static void carry_states(struct session *s, const struct carried *old)
     }
 }
 
-/* Gates that conducted, as far as they are still there; switches as the new stage has them. */
+/* Whether gate g of the new stage conducted when the old one ended; *known: it was there. */
+static bool conducted(const struct carried *old, const struct element *e, bool *known)
+{
+    *known = false;
+    for (int h = 0; old->network && h < old->network->circuit->gates; h++) {
+        const struct element *o =
+            &old->network->circuit->elements.at[old->network->gate_element[h]];
+        if (!same_place(o->part, o->role, e->part, e->role)) continue;
+        *known = o->trips == e->trips;
+        return old->pattern >> h & 1u;
+    }
+    return false;
+}
+
+/* Gates that conducted, as far as they are still there; switches as the new stage has them, but
+ * what has tripped stays so, and the mains open at a zero of their current. */
 static pattern_t carry_pattern(struct session *s, const struct carried *old)
 {
     const struct circuit *c = s->network->circuit;
@@ -61,18 +76,13 @@ static pattern_t carry_pattern(struct session *s, const struct carried *old)
     for (int g = 0; g < c->gates; g++) {
         const int k = s->network->gate_element[g];
         const struct element *e = &c->elements.at[k];
-        bool on = e->kind == ELEMENT_SWITCH && e->starts_closed;
-        for (int h = 0; old->network && h < old->network->circuit->gates; h++) {
-            const struct element *o =
-                &old->network->circuit->elements.at[old->network->gate_element[h]];
-            bool was = old->pattern >> h & 1u;
-            if (!was || !same_place(o->part, o->role, e->part, e->role)) continue;
-            /* the mains open at a zero of their current; any other switch at once */
-            if (e->kind != ELEMENT_SWITCH) on = true;
-            else if (!on && k == s->stage->mains_switch) {
+        bool known, on = conducted(old, e, &known);
+        if (e->kind == ELEMENT_SWITCH && !(e->trips && known)) {
+            if (on && !e->starts_closed && k == s->stage->mains_switch) {
                 s->opening |= (pattern_t)1 << g;
                 s->sign[g] = 0;
-                on = true;
+            } else {
+                on = e->starts_closed;
             }
         }
         if (on) now |= (pattern_t)1 << g;
@@ -136,6 +146,7 @@ bool session_stage(struct session *s, int k)
     s->eq->shift = shift;
     s->eq->between = s->t + 1e-6 * s->period;
     s->opening = 0;
+    s->arc_end = HUGE_VAL;
     s->first.n = 0;
     make_room(s);
     s->r = &nothing;

@@ -61,6 +61,7 @@ double session_gate_scale(const struct session *s, int gate, double *rounding)
 {
     const struct element *e = &s->network->circuit->elements.at[s->network->gate_element[gate]];
     *rounding = 0;
+    if (e->kind == ELEMENT_SWITCH) return larger(fabs(e->trip_value), 1e-3);
     if (e->kind != ELEMENT_RECTIFIER || !(s->eq->r->pattern >> gate & 1u)) return s->volts_scale;
     if (e->slope > 0) *rounding = 1e-13 * s->volts_scale / e->slope;
     return s->amps_scale;
@@ -112,6 +113,7 @@ static pattern_t disagreeing(struct session *s, const struct reduced *r, bool *u
     for (int j = 0; j < r->nw + s->eq->ns; j++) s->trial[j] += ahead * s->rate[j];
     if (equations_solve(s->eq, s->t + ahead, s->trial)) return 0;
     for (int k = 0; k < c->gates; k++) {
+        if (s->opening >> k & 1u) continue;
         double rounding, scale = session_gate_scale(s, k, &rounding);
         double now = g[k], then = equations_gate(s->eq, k, s->trial), rise = then - now;
         bool rising =
@@ -241,6 +243,18 @@ static const struct reduced *spare_coils(struct session *s, const struct reduced
     return found;
 }
 
+static void note_trips(struct session *s)
+{
+    for (int g = 0; g < s->network->circuit->gates; g++) {
+        const struct element *e = &s->network->circuit->elements.at[s->network->gate_element[g]];
+        bool known = !e->trips || (s->r->pattern >> g & 1u) == e->starts_closed;
+        for (int k = 0; k < s->tripped.n && !known; k++)
+            known = strcmp(s->tripped.at[k].part, e->part) == 0 &&
+                    strcmp(s->tripped.at[k].role, e->role) == 0;
+        if (!known) array_push(s->arena, &s->tripped, (struct tripped){e->part, e->role, s->t});
+    }
+}
+
 bool session_settle(struct session *s, pattern_t first, double before)
 {
     pattern_t tried[MEND_ROUNDS], now = first, wrong = 0, free = 0;
@@ -271,5 +285,6 @@ bool session_settle(struct session *s, pattern_t first, double before)
         return false;
     }
     accept(s, spare_coils(s, found, free), before);
+    note_trips(s);
     return true;
 }

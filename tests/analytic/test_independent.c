@@ -172,8 +172,7 @@ static void run_msbdf(struct independent job, double tolerance, struct series *t
     print_message("  msbdf at %.1e: %ld steps, %.1f s\n", job.tolerance, job.steps, job.seconds);
 }
 
-static void three_roads(struct arena *arena, const struct setup *setup,
-                        const struct course *course)
+static void three_roads(struct arena *arena, const struct setup *setup, const struct course *course)
 {
     const struct circuit *c = setup->stages.at[0].circuit;
     int count = 0;
@@ -189,7 +188,8 @@ static void three_roads(struct arena *arena, const struct setup *setup,
                               .observe = take_other};
     assert_false(setup->hot);
     assert_true(setup->stages.n == 1 || setup->stages.at[1].time > course->seconds);
-    print_message("%s, %g s from %s\n", course->file, course->seconds, course->hot ? "hot" : "cold");
+    print_message("%s, %g s from %s\n", course->file, course->seconds,
+                  course->hot ? "hot" : "cold");
     run_own(arena, setup, course, &own);
     if (course->tolerance > 0) {
         run_ida(job, course->tolerance, &ida);
