@@ -221,8 +221,10 @@ void summary_write(FILE *to, struct arena *arena, const struct turn_on *t, const
     write_status(&s);
     write_guesses(&s);
     summary_stop(&s);
+    summary_order(&s);
     summary_meter(&s);
     summary_margins(&s);
+    summary_heat(&s);
     write_better(&s);
     write_cautions(&s);
 }

@@ -80,7 +80,9 @@ bool summary_of_restart(const struct summary *s, const struct judged *row);
 /* --- sections --- */
 
 void summary_stop(struct summary *s);    /* what to stop for (summary_stop.c) */
+void summary_order(struct summary *s);   /* what gives way first (summary_order.c) */
 void summary_meter(struct summary *s);   /* what the meter should read (summary_meter.c) */
+void summary_heat(struct summary *s);    /* where the heat goes (summary_heat.c) */
 void summary_margins(struct summary *s); /* margins (summary_margins.c) */
 void summary_peaks(struct summary *s);   /* one sentence a rectifier (summary_peaks.c) */
 

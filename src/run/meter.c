@@ -8,6 +8,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "watch.h"
 #include "numbers.h"
 
 #define TRACE_BYTES 9000000 /* a trace file stays under 10 MB whatever its columns */
@@ -133,6 +134,7 @@ struct meter *meter_new(struct arena *arena, struct session *s)
     m->rates = ARENA_ARRAY(arena, double, WAVE_NODES *elements);
     m->charge_point = "";
     make_wave(m);
+    m->watch = watch_new(arena, m);
     if (s->options.trace) make_trace(m, s->options.duration);
     return m;
 }
@@ -249,7 +251,9 @@ static void temperatures(struct meter *m)
     const double *states = s->y + s->r->nw;
     for (int k = 0; k < s->eq->ns; k++) {
         int j = m->temperature_of[k];
-        if (j < 0 || states[k] <= m->temperatures.at[j].highest) continue;
+        if (j < 0) continue;
+        m->temperatures.at[j].now = states[k];
+        if (states[k] <= m->temperatures.at[j].highest) continue;
         m->temperatures.at[j].highest = states[k];
         m->temperatures.at[j].time = s->t;
     }

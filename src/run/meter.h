@@ -9,6 +9,8 @@
 /* Measuring and auditing one run: hands probes and powers to `wave` and `trace`, keeps the books of
  * energy and charge. */
 
+struct watch;
+
 struct channel {
     struct probe probe; /* as in the first stage that has it; kind and subject tell it apart */
     const char *part;   /* power channel: name of the part; NULL otherwise */
@@ -17,6 +19,7 @@ struct channel {
 
 struct temperature {
     const char *part, *role;
+    double now;           /* [K] */
     double highest, time; /* [K], [s] */
 };
 
@@ -48,6 +51,7 @@ struct meter {
     double node_heat[4], node_drawn[4]; /* [W] */
     double charge_worst;
     const char *charge_point;
+    struct watch *watch;
 };
 
 struct meter *meter_new(struct arena *arena, struct session *s);
@@ -67,6 +71,9 @@ void meter_jump(struct meter *m, double work, double loss, const double *before,
 
 /* The values right after a switch or change. */
 int meter_instant(struct meter *m);
+
+/* The subject of a temperature in figures. */
+const char *meter_temperature(const struct meter *m, int k);
 
 /* Fills figures and the audit of the result. */
 void meter_report(struct meter *m);

@@ -7,6 +7,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "watch.h"
 #include "meter.h"
 #include "numbers.h"
 #include "session.h"
@@ -266,6 +267,7 @@ static bool cross(struct session *s, struct stops next)
         if (!advance(s, stop, &left)) return false;
         if (s->t >= stop && !at_stop(s, &next)) return false;
         if (s->t < period_end) continue;
+        watch_cycle(s->meter->watch, s->meter, s->t);
         left = EVENTS_PER_PERIOD;
         if (!s->options.progress || s->t - done < 10 * s->period) continue;
         done = s->t;

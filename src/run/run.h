@@ -17,6 +17,16 @@ struct figure {
     double time; /* when it happened [s]; NaN: not bound to an instant */
 };
 
+/* A rating passed during the run, judged cycle by cycle: its mean or RMS where the rating is of
+ * such, else its extreme. */
+struct excess {
+    const struct rating *rating;
+    double first, last; /* ends of the first and the last cycle above it [s] */
+    double seconds;     /* in all */
+    double worst;       /* SI, of a cycle */
+    double worst_time;  /* end of that cycle [s] */
+};
+
 /* What the run cost and how well it balances. */
 struct statistics {
     long steps, rejected, shrunk, derivatives, jacobians, newton, events, switches;
@@ -64,6 +74,7 @@ struct result {
     double closing_angle; /* of the first closing [rad] */
     bool settled;         /* every watched quantity */
     ARRAY(struct figure) figures;
+    ARRAY(struct excess) excesses; /* in order of `first` */
     struct statistics statistics;
     const struct trace *trace;   /* NULL: none kept */
     ARRAY(const char *) columns; /* of the trace: `B+ [V]`, `V6.1 [A]`, ... */

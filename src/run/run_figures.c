@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "bleed.h"
+#include "watch.h"
 #include "meter.h"
 #include "numbers.h"
 
@@ -162,6 +163,12 @@ static void trips(struct meter *m)
     }
 }
 
+const char *meter_temperature(const struct meter *m, int k)
+{
+    const struct temperature *t = &m->temperatures.at[k];
+    return strcmp(t->role, "T") == 0 ? t->part : arena_printf(m->arena, "%s.%s", t->part, t->role);
+}
+
 void meter_report(struct meter *m)
 {
     struct result *result = m->session->result;
@@ -188,11 +195,10 @@ void meter_report(struct meter *m)
     }
     for (int k = 0; k < m->temperatures.n; k++) {
         const struct temperature *t = &m->temperatures.at[k];
-        const char *subject =
-            strcmp(t->role, "T") == 0 ? t->part : arena_printf(m->arena, "%s.%s", t->part, t->role);
-        put(m, subject, "temperature", t->highest, UNIT_CELSIUS, t->time);
+        put(m, meter_temperature(m, k), "temperature", t->highest, UNIT_CELSIUS, t->time);
     }
     trips(m);
+    watch_report(m->watch, result);
     put_plain(m, "set", "settled", all, UNIT_NUMBER);
     put_plain(m, "set", "stored-energy", energy, UNIT_JOULE);
     result->settled = all;

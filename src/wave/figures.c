@@ -156,3 +156,16 @@ void wave_read(const struct wave *w, int channel, struct wave_figures *figures)
     read_harmonics(w, channel, &a, figures);
     read_settling(w, channel, figures);
 }
+
+bool wave_cycle(const struct wave *w, int channel, struct wave_cycle *cycle)
+{
+    assert(channel >= 0 && channel < w->channels);
+    if (w->done == 0) return false;
+    const struct period *p = wave_earlier(w, 1);
+    const struct range *r = &p->tally[channel].range;
+    *cycle = (struct wave_cycle){.mean = wave_period_mean(p, channel),
+                                 .rms = sqrt(wave_period_square(p, channel) / p->length),
+                                 .highest = r->highest.value,
+                                 .lowest = r->lowest.value};
+    return true;
+}

@@ -96,6 +96,12 @@ void wave_closing(struct wave *w, double t);
 /* Figures of one channel so far. */
 void wave_read(const struct wave *w, int channel, struct wave_figures *figures);
 
+/* The last whole period of a channel. False before the first is complete. */
+struct wave_cycle {
+    double mean, rms, highest, lowest;
+};
+bool wave_cycle(const struct wave *w, int channel, struct wave_cycle *cycle);
+
 /* For a channel with WAVE_PULSES: of closing k (from 0) the first pulse that exceeds 1 % of the
  * highest pulse of that closing. False when there was none. (Should more than 512 pulses within
  * that span each rise above all before them, it may be a later one, higher by less than 2 %.) */

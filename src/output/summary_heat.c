@@ -1,0 +1,107 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Where the watts go at the end of the run, and how capacitors side by side share current and heat:
+ * a new one over an old one restores the capacitance and changes nothing about the old one's leak.
+ */
+#include <math.h>
+#include <string.h>
+
+#include "summary_impl.h"
+
+#define WORTH_TELLING 0.3 /* [W]; what is less warms nothing. Common practice, no source */
+
+static double figure(const struct summary *s, const char *subject, const char *measure)
+{
+    const struct figure *f = result_find(s->run, subject, measure);
+    return f ? f->value : (double)NAN;
+}
+
+/* --- the list --- */
+
+/* `, at most 64 degC` when its own warmth is followed. */
+static const char *warmth(struct summary *s, const char *part)
+{
+    const struct figure *f = result_find(s->run, part, "temperature");
+    if (!f) return "";
+    return arena_printf(
+        s->arena, " (at most %s)",
+        summary_value(s, f->value, UNIT_CELSIUS, summary_rough(s, part, "temperature")));
+}
+
+/* The part with the most watts below `under` (or as many, named later); NULL: none worth telling.
+ */
+static const struct figure *next_hottest(const struct summary *s, const struct figure *before)
+{
+    const struct figure *best = NULL;
+    for (int i = 0; i < s->run->figures.n; i++) {
+        const struct figure *f = &s->run->figures.at[i];
+        if (strcmp(f->measure, "dissipation") != 0 || !(f->value >= WORTH_TELLING)) continue;
+        bool later =
+            !before || f->value < before->value || (f->value == before->value && f > before);
+        if (later && (!best || f->value > best->value)) best = f;
+    }
+    return best;
+}
+
+static void tell_list(struct summary *s)
+{
+    const char *text = "";
+    for (const struct figure *f = next_hottest(s, NULL); f; f = next_hottest(s, f))
+        text = arena_printf(
+            s->arena, "%s%s%s %s%s", text, *text ? ", " : "", f->subject,
+            summary_value(s, f->value, UNIT_WATT, summary_rough(s, f->subject, "dissipation")),
+            warmth(s, f->subject));
+    summary_say(s, "  ", "%s.", *text ? text : "No part turns a third of a watt into heat");
+}
+
+/* --- side by side --- */
+
+/* Filter capacitors by their circuit's probes. */
+static const struct probe *capacitor_probe(const struct circuit *c, int i)
+{
+    const struct probe *p = &c->probes.at[i];
+    return p->kind == PROBE_VOLTAGE && p->flags & PROBE_CAPACITOR ? p : NULL;
+}
+
+static bool beside(const struct probe *a, const struct probe *b)
+{
+    return (a->from == b->from && a->to == b->to) || (a->from == b->to && a->to == b->from);
+}
+
+static const char *share(struct summary *s, const char *part)
+{
+    double amperes = figure(s, part, "rms-current"), watts = figure(s, part, "dissipation");
+    bool rough = summary_rough(s, part, "rms-current");
+    const char *flow = summary_value(s, isnan(amperes) ? 0 : amperes, UNIT_AMPERE, rough);
+    const char *heat = summary_value(s, isnan(watts) ? 0 : watts, UNIT_WATT,
+                                     summary_rough(s, part, "dissipation"));
+    return arena_printf(s->arena, "%s carries %s RMS and turns %s into heat%s", part, flow, heat,
+                        warmth(s, part));
+}
+
+static void tell_side_by_side(struct summary *s)
+{
+    const struct circuit *c = s->setup->stages.at[s->setup->stages.n - 1].circuit;
+    for (int i = 0; i < c->probes.n; i++) {
+        const struct probe *p = capacitor_probe(c, i);
+        const char *text = "";
+        int n = 0;
+        for (int k = 0; p && k < c->probes.n; k++) {
+            const struct probe *o = capacitor_probe(c, k);
+            if (!o || !beside(p, o)) continue;
+            if (k < i) break; /* told already */
+            text = arena_printf(s->arena, "%s%s%s", text, n++ ? "; " : "", share(s, o->subject));
+        }
+        if (n > 1)
+            summary_say(s, "  ",
+                        "Side by side: %s. A good one beside a bad one restores the capacitance, "
+                        "not the insulation: what leaks goes on leaking.",
+                        text);
+    }
+}
+
+void summary_heat(struct summary *s)
+{
+    summary_heading(s, "Where the heat goes, at the end");
+    tell_list(s);
+    tell_side_by_side(s);
+}

@@ -1,0 +1,122 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What happens to the parts in the order of time: ratings passed, switches that tripped, the user's
+ * own changes. A single rating passed is told under `Stop for` alone. */
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "summary_impl.h"
+
+enum { ROWS_MOST = 14 };
+
+/* Charging pulses and the swing of a switch-on pass ratings of steady currents for a few cycles:
+ * what they may do has ratings of its own (hot switching). Common practice, no source. */
+#define TOLD_FROM 0.25 /* [s] */
+
+struct row {
+    double time;
+    int order; /* of rows at one time: changes, trips, then ratings */
+    const char *text;
+};
+
+typedef ARRAY(struct row) row_list;
+
+static void add_changes(struct summary *s, row_list *rows)
+{
+    for (int i = 1; i < s->setup->stages.n; i++) {
+        const struct stage *stage = &s->setup->stages.at[i];
+        if (stage->time >= s->run->end || !stage->change) continue;
+        const char *text = arena_printf(s->arena, "you change %s", stage->change);
+        array_push(s->arena, rows, (struct row){stage->time, 0, text});
+    }
+}
+
+static void add_trips(struct summary *s, row_list *rows)
+{
+    for (int i = 0; i < s->run->figures.n; i++) {
+        const struct figure *f = &s->run->figures.at[i];
+        bool opens = strcmp(f->measure, "opens-at") == 0;
+        if ((!opens && strcmp(f->measure, "shorts-at") != 0) || !isfinite(f->value)) continue;
+        const char *text =
+            arena_printf(s->arena, "%s could %s", f->subject, opens ? "open" : "become a short");
+        array_push(s->arena, rows, (struct row){f->value, 1, text});
+    }
+}
+
+static bool of_volts(const struct rating *r)
+{
+    return r->unit == UNIT_VOLT;
+}
+
+/* `for 5.3 s`, or nothing where it is so to the end. */
+static const char *how_long(struct summary *s, const struct excess *e)
+{
+    if (e->last > s->run->end - 0.1) return ", to the end";
+    return arena_printf(s->arena, ", for %s", summary_value(s, e->seconds, UNIT_SECOND, true));
+}
+
+static double share(const struct summary *s, const struct excess *e)
+{
+    double limit = e->rating->limit, room = s->set->ambient;
+    if (e->rating->unit == UNIT_CELSIUS) return (e->worst - room) / (limit - room);
+    return limit != 0 ? fabs(e->worst / limit) : HUGE_VAL;
+}
+
+/* One of several alike at one instant (both plates, both halves, working and surge voltage of one
+ * part) says enough. */
+static bool told(const struct summary *s, int n)
+{
+    const struct excess *all = s->run->excesses.at, *e = &all[n];
+    const char *part = summary_part((struct summary *)s, e->rating->subject);
+    for (int i = 0; i < s->run->excesses.n; i++) {
+        const struct excess *o = &all[i];
+        bool alike = strcmp(o->rating->measure, e->rating->measure) == 0 ||
+                     (of_volts(o->rating) && of_volts(e->rating));
+        if (i == n || !alike || fabs(o->first - e->first) > 0.1) continue;
+        if (strcmp(summary_part((struct summary *)s, o->rating->subject), part) != 0) continue;
+        if (share(s, o) > share(s, e) || (share(s, o) == share(s, e) && i < n)) return true;
+    }
+    return false;
+}
+
+static void add_excesses(struct summary *s, row_list *rows)
+{
+    for (int i = 0; i < s->run->excesses.n; i++) {
+        const struct excess *e = &s->run->excesses.at[i];
+        const struct rating *r = e->rating;
+        if ((!of_volts(r) && e->seconds < TOLD_FROM) || told(s, i)) continue;
+        const char *value = summary_value(s, e->worst, r->unit, true);
+        const char *limit = summary_value(s, r->limit, r->unit, false);
+        const char *text = arena_printf(s->arena, "%s %s: %s to %s where %s is allowed%s",
+                                        r->subject, summary_measure(s, r->measure),
+                                        r->at_least ? "down" : "up", value, limit, how_long(s, e));
+        array_push(s->arena, rows, (struct row){e->first, 2, text});
+    }
+}
+
+static int earlier(const void *a, const void *b)
+{
+    const struct row *x = a, *y = b;
+    if (x->time != y->time) return x->time < y->time ? -1 : 1;
+    if (x->order != y->order) return x->order - y->order;
+    return (x > y) - (x < y);
+}
+
+void summary_order(struct summary *s)
+{
+    row_list rows = {0};
+    add_changes(s, &rows);
+    add_trips(s, &rows);
+    add_excesses(s, &rows);
+    if (rows.n < 2) return;
+    qsort(rows.at, (size_t)rows.n, sizeof *rows.at, earlier);
+    summary_heading(s, "What gives way first, in order of time");
+    for (int i = 0; i < rows.n && i < ROWS_MOST; i++) {
+        const char *time = summary_cell(s, summary_time(s, rows.at[i].time), -8);
+        summary_say(s, arena_printf(s->arena, "  %s  ", time), "%s", rows.at[i].text);
+    }
+    if (rows.n > ROWS_MOST) summary_say(s, "  ", "and %d more later.", rows.n - ROWS_MOST);
+    summary_say(s, "  ",
+                "What is over its rating could fail at once, in minutes, or not for years: nobody "
+                "can tell.");
+}

@@ -1,0 +1,167 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* One item for each different rating of any stage that a channel or a temperature answers to. */
+#include "watch.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "numbers.h"
+
+enum view { VIEW_MEAN, VIEW_RMS, VIEW_HIGHEST, VIEW_LOWEST, VIEW_EITHER, VIEW_KELVIN };
+
+struct item {
+    struct excess excess; /* seconds 0: not passed so far */
+    enum view view;
+    int index; /* of the channel or the temperature */
+};
+
+struct watch {
+    struct arena *arena;
+    ARRAY(struct item) items;
+    double before; /* end of the cycle before [s] */
+};
+
+/* --- what a rating looks at --- */
+
+static const struct sight {
+    const char *measure;
+    enum view view;
+    bool at_least;
+    enum probe_kind kind;
+    unsigned flags; /* one of these the probe must have; 0: any */
+} sights[] = {
+    {"settled-voltage", VIEW_MEAN, false, PROBE_VOLTAGE, PROBE_CAPACITOR},
+    {"highest-voltage", VIEW_EITHER, false, PROBE_VOLTAGE, PROBE_CAPACITOR},
+    {"lowest-voltage", VIEW_LOWEST, true, PROBE_VOLTAGE, PROBE_CAPACITOR},
+    {"inverse-voltage", VIEW_HIGHEST, false, PROBE_VOLTAGE, PROBE_RECTIFIER},
+    {"rms-voltage", VIEW_RMS, false, PROBE_VOLTAGE, 0},
+    {"average-current", VIEW_MEAN, false, PROBE_CURRENT, 0},
+    {"rms-current", VIEW_RMS, false, PROBE_CURRENT, 0},
+    {"running-peak-current", VIEW_HIGHEST, false, PROBE_CURRENT, PROBE_RECTIFIER},
+    {"line-current", VIEW_RMS, false, PROBE_CURRENT, PROBE_LINE},
+};
+
+static bool same(const char *a, const char *b)
+{
+    return strcmp(a, b) == 0;
+}
+
+static const struct sight *sight_of(const struct rating *r)
+{
+    for (size_t k = 0; k < sizeof sights / sizeof sights[0]; k++)
+        if (same(sights[k].measure, r->measure) && sights[k].at_least == r->at_least)
+            return &sights[k];
+    return NULL;
+}
+
+static int find_probe(const struct meter *m, const struct rating *r, const struct sight *sight)
+{
+    for (int k = 0; k < m->channels.n; k++) {
+        const struct channel *ch = &m->channels.at[k];
+        if (ch->part || ch->mains_power || ch->probe.kind != sight->kind) continue;
+        if (same(ch->probe.subject, r->subject) &&
+            (!sight->flags || ch->probe.flags & sight->flags))
+            return k;
+    }
+    return -1;
+}
+
+static int find_power(const struct meter *m, const struct rating *r)
+{
+    for (int k = 0; k < m->channels.n; k++) {
+        const struct channel *ch = &m->channels.at[k];
+        if (ch->part ? same(ch->part, r->subject) && same(r->measure, "dissipation")
+                     : ch->mains_power && same(r->measure, "line-power"))
+            return k;
+    }
+    return -1;
+}
+
+static int find_temperature(const struct meter *m, const struct rating *r)
+{
+    for (int k = 0; k < m->temperatures.n && same(r->measure, "temperature"); k++)
+        if (same(meter_temperature(m, k), r->subject)) return k;
+    return -1;
+}
+
+static void add(struct watch *w, const struct meter *m, const struct rating *r)
+{
+    const struct sight *sight = sight_of(r);
+    struct item item = {.excess = {.rating = r}};
+    for (int k = 0; k < w->items.n; k++) {
+        const struct rating *o = w->items.at[k].excess.rating;
+        if (same(o->subject, r->subject) && same(o->measure, r->measure) && o->limit == r->limit)
+            return;
+    }
+    if (sight) {
+        item.view = sight->view;
+        item.index = find_probe(m, r, sight);
+    } else if (!r->at_least && (item.index = find_temperature(m, r)) >= 0) {
+        item.view = VIEW_KELVIN;
+    } else {
+        item.view = VIEW_MEAN;
+        item.index = r->at_least ? -1 : find_power(m, r);
+    }
+    if (item.index >= 0) array_push(w->arena, &w->items, item);
+}
+
+struct watch *watch_new(struct arena *arena, const struct meter *m)
+{
+    struct watch *w = ARENA_NEW(arena, struct watch);
+    const struct setup *setup = m->session->setup;
+    w->arena = arena;
+    for (int k = 0; k < setup->stages.n; k++) {
+        const struct set *set = setup->stages.at[k].set;
+        for (int j = 0; set && j < set->ratings.n; j++) add(w, m, &set->ratings.at[j]);
+    }
+    return w;
+}
+
+/* --- cycles --- */
+
+static double seen(const struct item *item, const struct meter *m)
+{
+    struct wave_cycle cycle;
+    if (item->view == VIEW_KELVIN) return m->temperatures.at[item->index].now;
+    if (!wave_cycle(m->wave, item->index, &cycle)) return (double)NAN;
+    switch (item->view) {
+    case VIEW_MEAN: return fabs(cycle.mean);
+    case VIEW_RMS: return cycle.rms;
+    case VIEW_HIGHEST: return cycle.highest;
+    case VIEW_LOWEST: return cycle.lowest;
+    default: return larger(fabs(cycle.highest), fabs(cycle.lowest));
+    }
+}
+
+void watch_cycle(struct watch *w, const struct meter *m, double t)
+{
+    for (int k = 0; k < w->items.n; k++) {
+        struct item *item = &w->items.at[k];
+        struct excess *e = &item->excess;
+        double value = seen(item, m);
+        bool least = e->rating->at_least;
+        if (!(least ? value < e->rating->limit : value > e->rating->limit)) continue;
+        if (e->seconds == 0) e->first = t;
+        if (e->seconds == 0 || (least ? value < e->worst : value > e->worst)) {
+            e->worst = value;
+            e->worst_time = t;
+        }
+        e->seconds += t - w->before;
+        e->last = t;
+    }
+    w->before = t;
+}
+
+void watch_report(struct watch *w, struct result *result)
+{
+    for (int k = 0; k < w->items.n; k++) {
+        struct excess e = w->items.at[k].excess;
+        if (e.seconds == 0) continue;
+        array_push(w->arena, &result->excesses, e);
+        for (int j = result->excesses.n - 1; j > 0 && result->excesses.at[j - 1].first > e.first;
+             j--) {
+            result->excesses.at[j] = result->excesses.at[j - 1];
+            result->excesses.at[j - 1] = e;
+        }
+    }
+}
