@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The folder for the results is made first, so that one that cannot be written to is told before
- * the work; the files come into place only when everything is there. An interrupted or failed run
- * leaves nothing behind and old results as they were. */
+ * the work; the files come into place only when everything is there. The first signal ends the run
+ * at its next period, and what it has found by then is written, marked as partial; the second one
+ * ends the program with old results as they were. */
 #include <signal.h>
 #include <string.h>
 #include <unistd.h>
@@ -10,6 +11,7 @@
 #include "figures_csv.h"
 #include "gnuplot.h"
 #include "plot.h"
+#include "progress.h"
 #include "summary.h"
 #include "trace_csv.h"
 #include "turn_on.h"
@@ -18,45 +20,28 @@
 /* ---- progress and interruption ---- */
 
 static volatile sig_atomic_t interrupted;
+static const char *volatile partial_folder; /* empty while the run lasts */
 
 static void on_signal(int number)
 {
     (void)number;
+    if (interrupted) {
+        if (partial_folder) rmdir(partial_folder);
+        _exit(status_exit_code(STATUS_INTERRUPTED));
+    }
     interrupted = 1;
 }
 
-/* Once only: a second Ctrl-C ends the program the hard way. A signal that whoever started the
- * program had it ignore stays ignored. */
-static void catch_signals(void)
+/* A signal that whoever started the program had it ignore stays ignored. */
+static void catch_signals(const struct writer *w)
 {
     static const int signals[] = {SIGINT, SIGTERM};
-    struct sigaction before, action = {.sa_handler = on_signal, .sa_flags = (int)SA_RESETHAND};
+    struct sigaction before, action = {.sa_handler = on_signal};
+    partial_folder = writer_partial(w);
     sigemptyset(&action.sa_mask);
     for (size_t i = 0; i < sizeof signals / sizeof signals[0]; i++)
         if (sigaction(signals[i], NULL, &before) == 0 && before.sa_handler != SIG_IGN)
             sigaction(signals[i], &action, NULL);
-}
-
-struct progress {
-    FILE *to; /* NULL: not a terminal */
-    int shown;
-};
-
-static int on_progress(void *context, double done)
-{
-    struct progress *p = context;
-    int percent = (int)(100 * done);
-    if (p->to && percent != p->shown) {
-        fprintf(p->to, "\r%3d %%", percent);
-        fflush(p->to);
-        p->shown = percent;
-    }
-    return interrupted;
-}
-
-static void clear_progress(const struct progress *p)
-{
-    if (p->to && p->shown >= 0) fputs("\r      \r", p->to);
 }
 
 /* ---- where the results go ---- */
@@ -101,14 +86,20 @@ static struct pictures make_pictures(struct job *job, struct writer *w, const st
 static void tell_pictures(struct job *job, const struct pictures *p, const char *folder)
 {
     if (!p->wanted || !any_plot(&p->plots)) return;
-    if (p->drawn && !p->failed) {
+    if (p->drawn && !p->failed && !interrupted) {
         fprintf(job->out, "Pictures: %s/plots/*.%s\n", folder, p->plots.format);
         return;
     }
     const char *script = p->failed;
     for (int i = 0; i < PLOTS && !script; i++)
         if (p->plots.written[i]) script = arena_printf(job->arena, "%s.gp", plot_names[i]);
-    if (p->drawn)
+    if (interrupted)
+        fprintf(job->err,
+                "note: an interrupted run is not drawn. In the folder %s/plots:\n"
+                "  gnuplot %s\n"
+                "and so for every script there.\n",
+                folder, script);
+    else if (p->drawn)
         fprintf(job->err,
                 "note: gnuplot did not draw %s; to see why: cd '%s/plots', then gnuplot %s\n",
                 script, folder, script);
@@ -126,7 +117,7 @@ static void tell_pictures(struct job *job, const struct pictures *p, const char 
 
 static enum status failed(struct job *job, const struct turn_on *t)
 {
-    const struct result *bad = t->run->status == STATUS_OK ? t->restart : t->run;
+    const struct result *bad = t->restart ? t->restart : t->run; /* none after a failed run */
     const char *what = bad && bad->message ? bad->message : status_text(t->status);
     job_error(job, "nothing was written; results of earlier runs are as they were", "%s%s",
               bad == t->run ? "" : "hot restart: ", what);
@@ -140,11 +131,6 @@ static enum status write_all(struct job *job, struct writer *w, const struct tur
     trace_csv_write(w, job->arena, "trace.csv", t->run, 0);
     writer_pause(w);
     struct pictures pictures = make_pictures(job, w, t);
-    if (interrupted) {
-        job_error(job, "nothing was written; results of earlier runs are as they were",
-                  "interrupted while drawing");
-        return STATUS_INTERRUPTED;
-    }
     if (diags_errors(job->diags) > 0) return STATUS_SCENARIO;
     bool written = writer_commit(w) == STATUS_OK;
     const char *figures = arena_printf(job->arena, "%s/figures.csv", folder);
@@ -154,7 +140,7 @@ static enum status write_all(struct job *job, struct writer *w, const struct tur
         return STATUS_WRITE;
     }
     if (!job->options->quiet) tell_pictures(job, &pictures, folder);
-    return STATUS_OK;
+    return interrupted ? STATUS_INTERRUPTED : STATUS_OK;
 }
 
 /* In the summary it stands first; here it is told to those who do not read it as well. */
@@ -168,18 +154,24 @@ static void warn_of_audit(struct job *job, const struct result *run)
               st->charge_point && *st->charge_point ? st->charge_point : "none");
 }
 
+static int on_progress(void *context, double done)
+{
+    progress_show(context, done);
+    return interrupted;
+}
+
 static const struct turn_on *simulate(struct job *job, const struct setup *setup)
 {
-    struct progress progress = {isatty(STDERR_FILENO) && !job->options->quiet ? job->err : NULL,
-                                -1};
+    bool seen = isatty(STDERR_FILENO) && !job->options->quiet;
+    struct progress progress = progress_begin(seen ? job->err : NULL);
     struct run_options options = run_defaults();
     options.duration = job->options->duration;
     options.trace = true;
     options.progress = on_progress;
     options.progress_context = &progress;
-    catch_signals();
+    options.every_cycle = job->options->every_cycle;
     const struct turn_on *t = turn_on(job->arena, setup, &options);
-    clear_progress(&progress);
+    progress_clear(&progress);
     return t;
 }
 
@@ -196,8 +188,9 @@ static enum status run(struct job *job)
         job_error(job, "name another folder with --out", "%s", writer_message(w));
         return STATUS_WRITE;
     }
+    catch_signals(w);
     const struct turn_on *t = simulate(job, setup);
-    if (t->status != STATUS_OK) return failed(job, t);
+    if (t->status != STATUS_OK && t->status != STATUS_INTERRUPTED) return failed(job, t);
     enum status status = write_all(job, w, t, folder);
     warn_of_audit(job, t->run);
     if (status == STATUS_OK && job->options->strict && t->judgement->over > 0)
@@ -212,8 +205,11 @@ const struct command command_switch_on = {
     .tells =
         "Simulates the set from switch-on, and its hot restart, judges every figure against its\n"
         "rating and shows a summary. Writes figures.csv, trace.csv and, in the folder plots,\n"
-        "gnuplot scripts with their pictures. Files come into place all together at the end:\n"
-        "an interrupted or failed run writes nothing and leaves old results as they were.\n",
+        "gnuplot scripts with their pictures. Files come into place all together at the end.\n"
+        "Ctrl-C ends the run early: what it has found by then is written, marked as partial.\n"
+        "A second Ctrl-C, or a failed run, writes nothing and leaves old results as they were.\n"
+        "In runs longer than a minute many cycles are leapt over when all has settled but for\n"
+        "slow warming; --every-cycle simulates each one.\n",
     .example = "presolder switch-on scenarios/field-coil.yaml --out out/field-coil",
     .least = 1,
     .most = 1,

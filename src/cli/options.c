@@ -19,6 +19,8 @@ const struct option options_all[] = {
      FIELD(variant)},
     {"--for", "TIME", "length of the run, e.g. 10s (default: the scenario's)", OPTION_TIME,
      FOR_SWITCH_ON, FIELD(duration)},
+    {"--every-cycle", NULL, "leap over no cycles in a long run", OPTION_FLAG, FOR_SWITCH_ON,
+     FIELD(every_cycle)},
     {"--strict", NULL, "exit code 1 when a rating is exceeded", OPTION_FLAG, FOR_SWITCH_ON,
      FIELD(strict)},
     {"--quiet", NULL, "say nothing but errors", OPTION_FLAG, FOR_NEW | FOR_CHECK | FOR_SWITCH_ON,

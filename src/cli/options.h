@@ -18,7 +18,7 @@ struct options {
     const char *variant; /* NULL: the scenario itself */
     const char *format;  /* of pictures: "svg" or "png" */
     double duration;     /* of the run [s]; 0: the scenario's */
-    bool quiet, strict, black_and_white, no_plots, help, version;
+    bool quiet, strict, every_cycle, black_and_white, no_plots, help, version;
 };
 
 /* How an option takes its value. */

@@ -121,6 +121,8 @@ static void begin(struct sheet *s, int plot)
     bool base = strcmp(setup->variant, "base") == 0;
     const char *title = setup->title ? setup->title : "";
     if (!base) title = arena_printf(s->arena, "%s: %s", title, setup->variant);
+    if (s->t->run->status == STATUS_INTERRUPTED)
+        title = arena_printf(s->arena, "INTERRUPTED: %s", title);
     s->fill = fill_new(s->arena);
     s->low = s->high = 0;
     s->lines.n = 0;

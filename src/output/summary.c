@@ -14,6 +14,8 @@
 static void write_head(struct summary *s)
 {
     const struct set *set = s->set;
+    if (s->run->status == STATUS_INTERRUPTED)
+        summary_say(s, "", "%s: figures are of that part", s->run->message);
     if (s->setup->title) summary_say(s, "", "%s", s->setup->title);
     if (strcmp(s->setup->variant, "base") != 0)
         summary_say(s, "", "Variant: %s", s->setup->variant);
@@ -48,10 +50,7 @@ static void write_status(struct summary *s)
 {
     const struct result *run = s->run, *restart = s->t->restart;
     const char *why = run->message ? run->message : status_text(run->status);
-    if (run->status == STATUS_INTERRUPTED)
-        summary_say(s, "!! ", "PARTIAL: %s. What would have come later is missing everywhere.",
-                    why);
-    else if (run->status != STATUS_OK)
+    if (run->status != STATUS_OK && run->status != STATUS_INTERRUPTED)
         summary_say(s, "!! ", "THE SOLUTION FAILED: %s. The figures end there.", why);
     write_audit(s, run, "THE RUN");
     if (!restart) return;

@@ -255,9 +255,20 @@ static bool at_stop(struct session *s, struct stops *next)
     return true;
 }
 
+static bool interrupted(struct session *s)
+{
+    const struct run_options *o = &s->options;
+    if (!o->progress || s->t >= o->duration ||
+        !o->progress(o->progress_context, s->t / o->duration))
+        return false;
+    s->result->status = STATUS_INTERRUPTED;
+    s->result->message =
+        arena_printf(s->arena, "INTERRUPTED at %.3g s of %.3g s", s->t, o->duration);
+    return true;
+}
+
 static bool cross(struct session *s, struct stops next)
 {
-    double done = 0;
     long left = EVENTS_PER_PERIOD;
     while (s->t < next.end) {
         double period_end = wave_period_end(s->meter->wave);
@@ -269,14 +280,7 @@ static bool cross(struct session *s, struct stops next)
         if (s->t < period_end) continue;
         watch_cycle(s->meter->watch, s->meter, s->t);
         left = EVENTS_PER_PERIOD;
-        if (!s->options.progress || s->t - done < 10 * s->period) continue;
-        done = s->t;
-        if (s->options.progress(s->options.progress_context, s->t / s->options.duration)) {
-            s->result->status = STATUS_INTERRUPTED;
-            s->result->message = arena_printf(s->arena, "interrupted at %.3g s of %.3g s", s->t,
-                                              s->options.duration);
-            return false;
-        }
+        if (interrupted(s)) return false;
     }
     return true;
 }

@@ -54,8 +54,10 @@ struct run_options {
     double angle;     /* closing angle of the first closing [rad]; NaN: the scenario's (worst is
                          searched for) */
     bool trace;       /* keep a trace */
-    /* Called now and then with the share done, 0..1; a nonzero answer interrupts the run (a valid
-     * partial result is made). */
+    bool every_cycle; /* leap over none (skip.h) */
+    /* Called at the end of every period but the last with the share done, 0..1; a nonzero answer
+     * interrupts the run there: the result is that of a run of this length, with `interrupted-at`
+     * of `set` among its figures. */
     int (*progress)(void *context, double done);
     void *progress_context;
     run_observer *observe; /* may be NULL */

@@ -201,6 +201,8 @@ void meter_report(struct meter *m)
     watch_report(m->watch, result);
     put_plain(m, "set", "settled", all, UNIT_NUMBER);
     put_plain(m, "set", "stored-energy", energy, UNIT_JOULE);
+    if (result->status == STATUS_INTERRUPTED)
+        put_plain(m, "set", "interrupted-at", m->session->t, UNIT_SECOND);
     result->settled = all;
     audit(m);
     if (m->trace) {

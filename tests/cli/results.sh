@@ -132,24 +132,52 @@ END
   break
 done
 
-# Interrupted: old results stay as they were, and no new folder appears.
-before=$(sums presolder-out)
+# Interrupted once: what there is by then is written and marked, with exit code 6.
+# Both files whole, the same instant everywhere.
 for signal in INT TERM; do
-  for folder in presolder-out/small never; do
-    what="interrupted by $signal into $folder"
-    timeout --preserve-status -s "$signal" 1 "$program" switch-on small.yaml --for 100h --no-plots \
-      --out "$folder" >"$work/said/out" 2>"$work/said/err"
-    code=$?
-    [ "$code" -eq 6 ] || complain "$what: exit code $code"
-    sed 's/at [0-9.e+]* s/at SOME s/' "$work/said/err" >"$work/said/some"
-    mv "$work/said/some" "$work/said/err"
-    out </dev/null
-    err <<'END'
-error: interrupted at SOME s of 3.6e+05 s
-  hint: nothing was written; results of earlier runs are as they were
-END
-  done
+  what="interrupted by $signal"
+  timeout --preserve-status -s "$signal" 1 "$program" switch-on small.yaml --for 100h --no-plots \
+    --every-cycle --out part >"$work/said/out" 2>"$work/said/err"
+  code=$?
+  [ "$code" -eq 6 ] || complain "$what: exit code $code"
+  quiet_err
+  head -n 1 "$work/said/out" |
+    grep -q '^INTERRUPTED at [0-9.]* s of 3.6e+05 s: figures are of that part$' ||
+    complain "$what: not told first"
+  at=$(sed -n 's/^base,set,interrupted-at,\([0-9.]*\),s,.*/\1/p' part/figures.csv)
+  [ -n "$at" ] || complain "$what: no row interrupted-at"
+  tail -n 1 part/trace.csv | grep -q "^$at," || complain "$what: the trace does not end at $at"
+  grep -q '^base,B+,settled-voltage,1[0-9.]*,V,' part/figures.csv || complain "$what: no B+"
+  [ "$(find part -name '.partial*' | wc -l)" -eq 0 ] || complain "$what: partial files are left"
 done
-missing never
+
+# Scripts but no pictures, and how to get them. (A program in the background ignores SIGINT.)
+what="interrupted before drawing"
+timeout --preserve-status -s INT 1 "$program" switch-on small.yaml --for 100h --out undrawn \
+  >"$work/said/out" 2>"$work/said/err"
+[ $? -eq 6 ] || complain "$what: exit code"
+err <<'END'
+note: an interrupted run is not drawn. In the folder undrawn/plots:
+  gnuplot turn-on.gp
+and so for every script there.
+END
+exists undrawn/plots/turn-on.gp
+missing undrawn/plots/turn-on.svg
+grep -q 'INTERRUPTED: Small supply' undrawn/plots/turn-on.gp || complain "$what: not in the title"
+
+# Two signals at once: nothing is written, old results stay as they were.
+before=$(sums presolder-out)
+for folder in presolder-out/small never; do
+  what="two signals into $folder"
+  env --default-signal=INT "$program" switch-on small.yaml --for 100h --no-plots --out "$folder" \
+    >"$work/said/out" 2>"$work/said/err" </dev/null &
+  sleep 1
+  for signal in STOP INT TERM CONT; do kill -s $signal $!; done
+  wait $!
+  [ $? -eq 6 ] || complain "$what: exit code"
+  silent
+  [ "$(find . -name '.partial*' | wc -l)" -eq 0 ] || complain "$what: partial files are left"
+done
+missing never/figures.csv
 [ "$before" = "$(sums presolder-out)" ] || complain "old results did not stay whole"
 done_
