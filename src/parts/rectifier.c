@@ -15,8 +15,15 @@ static const struct key keys[] = {
     {"cathode", "the point of the common cathode", 0},
     {"cathodes", "two points, when each plate has its own", 0},
     {"heated by", "the name of a winding, or always hot", 0},
-    {"condition", "good, weak, one plate dead, open or shorted (its first section)", 0},
+    {"condition", "good, weak, one plate dead, open, shorted, gas or heater-cathode short", 0},
     {"emission", "amperes its hot cathode can give at most", 0},
+    {"emission left", "weak: what it still gives, of its rated peak current, e.g. 40 %", 0},
+    {"perveance left", "weak: of a good one's, e.g. 50 %", 0},
+    {"plate", "one plate dead, shorted: which, 1 or 2", 0},
+    {"arc", "gas: volts of the arc, e.g. 15 V", 0},
+    {"fires back at", "gas: inverse volts at which it conducts backwards, e.g. 600 V", 0},
+    {"short resistance", "shorted, heater-cathode short: ohms of the short", 0},
+    {"short to", "heater-cathode short: the point of the heater pin that it touches", KEY_POINTS},
     {"in series", "how many stand in series, e.g. 2", 0},
     {"law", "vacuum, gas, mercury, silicon or selenium", KEY_MODEL},
     {"drop", "e.g. 60 V at 125 mA", KEY_MODEL},
@@ -97,50 +104,46 @@ static bool read_drop(struct set *set, const struct part *part, double *volts, d
     return false;
 }
 
-static void assume_emission(struct set *set, const struct part *part, struct rectifier *r,
-                            double peak, double spread, const char *basis, bool guess)
+/* Peak current of the type: published, else from its other currents. */
+static double peak_current(struct set *set, const struct part *v, double drop_amperes,
+                           bool *published)
 {
-    r->emission = EMISSION_EXCESS * peak;
-    set_assume(set, (struct assumption){.part = part->name,
-                                        .key = "emission",
-                                        .value = r->emission,
-                                        .low = r->emission / spread,
-                                        .high = r->emission * spread,
-                                        .unit = UNIT_AMPERE,
-                                        .basis = basis,
-                                        .measure = "an emission test; low B+ with little ripple "
-                                                   "tells a weak one",
-                                        .guess = guess});
+    double amperes = 0;
+    *published = part_value(set, v, "running peak current", UNIT_AMPERE, 1e-6, &amperes);
+    if (*published) return amperes;
+    if (part_value(set, v, "average current", UNIT_AMPERE, 1e-6, &amperes)) return 3 * amperes;
+    if (part_value(set, v, "average current per plate", UNIT_AMPERE, 1e-6, &amperes))
+        return 6 * amperes;
+    return 3 * drop_amperes;
 }
 
-/* Emission from the published peak, else from other currents of the type. */
 static void read_emission(struct set *set, const struct part *part, struct rectifier *r,
                           double drop_amperes)
 {
-    double peak = 0, mean = 0;
-    const struct part *v = &r->view;
-    if (part_value(set, v, "emission", UNIT_AMPERE, 1e-6, &r->emission)) return;
-    if (part_value(set, v, "running peak current", UNIT_AMPERE, 1e-6, &peak)) {
-        if (r->condition == RECTIFIER_WEAK) {
-            assume_emission(set, part, r, 0.3 * peak / EMISSION_EXCESS, 2,
-                            "weak: 30 % of its peak current; common practice, no source", true);
-            return;
-        }
-        assume_emission(set, part, r, peak, 2,
-                        "ten times its peak current, as oxide cathodes have it in excess; "
-                        "estimate, no source",
-                        false);
-        return;
-    }
-    if (part_value(set, v, "average current", UNIT_AMPERE, 1e-6, &mean)) peak = 3 * mean;
-    else if (part_value(set, v, "average current per plate", UNIT_AMPERE, 1e-6, &mean))
-        peak = 6 * mean;
-    else peak = 3 * drop_amperes;
-    if (r->condition == RECTIFIER_WEAK) peak *= 0.3 / EMISSION_EXCESS;
-    assume_emission(set, part, r, peak, 3,
-                    "from its direct current, by the ratio of peak to mean of published types; "
-                    "estimate, no source",
-                    true);
+    bool published, weak = r->condition == RECTIFIER_WEAK;
+    double left = 0.3, peak;
+    if (part_value(set, &r->view, "emission", UNIT_AMPERE, 1e-6, &r->emission)) return;
+    bool told = weak && part_value(set, part, "emission left", UNIT_PERCENT, 1e-3, &left);
+    if (weak && !told && part_node(part, "perveance left")) weak = false;
+    peak = peak_current(set, &r->view, drop_amperes, &published);
+    r->emission = (weak ? left : EMISSION_EXCESS) * peak;
+    if (told && published) return;
+    double spread = published ? 2 : 3;
+    set_assume(set,
+               (struct assumption){
+                   .part = part->name,
+                   .key = "emission",
+                   .value = r->emission,
+                   .low = r->emission / spread,
+                   .high = r->emission * spread,
+                   .unit = UNIT_AMPERE,
+                   .basis = !published ? "from its direct current, by the ratio of peak to mean of "
+                                         "published types; estimate, no source"
+                            : weak     ? "weak: 30 % of its peak current; common practice, no source"
+                                       : "ten times its peak current, as oxide cathodes have it in "
+                                         "excess; estimate, no source",
+                   .measure = "an emission test; low B+ with little ripple tells a weak one",
+                   .guess = weak || !published});
 }
 
 static void read_vacuum(struct set *set, const struct part *part, struct rectifier *r)
@@ -273,13 +276,13 @@ static void read_heating(struct set *set, const struct part *part, struct rectif
 
 static void read(struct set *set, struct part *part)
 {
-    static const char *const conditions[] = {"good", "weak",    "one plate dead",
-                                             "open", "shorted", NULL};
-    static const char *const later[] = {"gas", "heater-cathode short", NULL};
+    static const char *const conditions[] = {
+        "good",    "weak", "one plate dead",       "open",
+        "shorted", "gas",  "heater-cathode short", NULL};
     struct rectifier *r = ARENA_NEW(set->arena, struct rectifier);
     part->data = r;
     r->view = *part;
-    r->condition = (enum rectifier_condition)kind_condition(set, part, conditions, later);
+    r->condition = (enum rectifier_condition)kind_condition(set, part, conditions, NULL);
     if (!read_law(set, part, r)) return;
     if (r->law == VACUUM) read_vacuum(set, part, r);
     else if (r->law == GAS || r->law == MERCURY) read_arc(set, part, r);
@@ -288,15 +291,7 @@ static void read(struct set *set, struct part *part)
     read_points(set, part, r);
     read_heating(set, part, r);
     rectifier_check(set, part);
-    if (r->condition == RECTIFIER_WEAK && (r->law != VACUUM || r->always_hot))
-        part_complain(set, part, "condition", NULL,
-                      "%s: only a vacuum tube with a heater can be weak", part->name);
-    if (r->condition == RECTIFIER_SHORTED && r->law == VACUUM)
-        part_complain(set, part, "condition", "put a resistor of a few ohms across it",
-                      "the condition `shorted` of a vacuum tube is not known to this version");
-    if (r->condition == ONE_PLATE_DEAD && r->sections < 2)
-        part_complain(set, part, "condition", "write `condition: open`", "%s: it has but one plate",
-                      part->name);
+    rectifier_fault(set, part, r);
 }
 
 static void link(struct set *set, struct part *part)

@@ -14,7 +14,9 @@ enum rectifier_condition {
     RECTIFIER_WEAK,
     ONE_PLATE_DEAD,
     RECTIFIER_OPEN,
-    RECTIFIER_SHORTED
+    RECTIFIER_SHORTED,
+    RECTIFIER_SOFT, /* gas in a vacuum tube */
+    HEATER_SHORTED  /* to the cathode */
 };
 
 struct rectifier {
@@ -32,10 +34,18 @@ struct rectifier {
     bool heated, always_hot;        /* needs a heater; counts as hot */
     struct heater_kind heating;
     double heater_volts, heater_amperes; /* rated; 0: not known */
+    int failed;                          /* section that is dead or shorted, 0 or 1 */
+    double bridge;                       /* of a short [ohm] */
+    const char *short_to;                /* heater pin that touches the cathode; NULL: the first */
+    double arc, fires_back;              /* soft tube [V]; inverse volts, HUGE_VAL: never */
 };
 
 /* Name in figures of a section (0 or 1): `V6.1`, or the part's name where there is but one. */
 const char *rectifier_subject(const struct set *set, const struct part *part, int section);
+
+/* Reads what belongs to its condition, once all else is read: complains of conditions that its kind
+ * of rectifier cannot have. */
+void rectifier_fault(struct set *set, const struct part *part, struct rectifier *r);
 
 /* Writes the rectifier into the circuit. */
 void rectifier_stamp(struct set *set, struct part *part);

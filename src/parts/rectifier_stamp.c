@@ -1,7 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* A vacuum section is a port that its cathode's temperature governs; all others are straight lines
- * above a threshold. */
+ * above a threshold, a soft tube's too: an arc one way and, past the volts at which it fires back,
+ * one the other way. */
 #include <math.h>
+#include <string.h>
 
 #include "emission.h"
 #include "kinds.h"
@@ -27,17 +29,40 @@ static int stamp_vacuum(struct set *set, const struct part *part, int k, const c
     return circuit_port(c, device, role, r->plate[k], r->cathode[k], PORT_GATED);
 }
 
+/* Mercury must have evaporated, and a soft tube's cathode be hot. */
+static void wait_for(struct circuit *c, int e, int emitter)
+{
+    if (emitter < 0) return;
+    c->elements.at[e].ready_state = emitter;
+    c->elements.at[e].ready_value = 0.9 * EMISSION_RATED_KELVIN;
+}
+
 static int stamp_straight(struct set *set, const struct part *part, int k, const char *role,
                           int emitter)
 {
     const struct rectifier *r = part->data;
-    struct circuit *c = set->circuit;
-    int e = circuit_rectifier(c, part->name, role, r->plate[k], r->cathode[k], r->threshold,
-                              r->slope, r->start);
-    if (emitter >= 0) { /* mercury must have evaporated */
-        c->elements.at[e].ready_state = emitter;
-        c->elements.at[e].ready_value = 0.9 * EMISSION_RATED_KELVIN;
-    }
+    int e = circuit_rectifier(set->circuit, part->name, role, r->plate[k], r->cathode[k],
+                              r->threshold, r->slope, r->start);
+    wait_for(set->circuit, e, emitter);
+    return e;
+}
+
+/* Slope and ignition as of mercury: estimates without a source. A backward arc needs no hot
+ * cathode. */
+static int stamp_soft(struct set *set, const struct part *part, int k, const char *role,
+                      int emitter)
+{
+    const struct rectifier *r = part->data;
+    const char *back = arena_printf(set->arena, "%s.back", rectifier_subject(set, part, k));
+    const double slope = 1;
+    int e = circuit_rectifier(set->circuit, part->name, role, r->plate[k], r->cathode[k], r->arc,
+                              slope, r->arc + 1);
+    wait_for(set->circuit, e, emitter);
+    if (isinf(r->fires_back)) return e;
+    int b = circuit_rectifier(set->circuit, part->name, arena_printf(set->arena, "%s back", role),
+                              r->cathode[k], r->plate[k], r->arc, slope, r->fires_back);
+    circuit_subject(set->circuit, b, back);
+    kind_probe_amperes(set, back, PROBE_OTHER, &b, 1);
     return e;
 }
 
@@ -46,17 +71,42 @@ static int stamp_section(struct set *set, const struct part *part, int k, int em
 {
     const struct rectifier *r = part->data;
     const char *role = k ? "plate 2" : "plate 1", *subject = rectifier_subject(set, part, k);
-    const double failed = 1; /* ohms of a shorted section (common practice, no source) */
+    bool failed = k == r->failed;
     int e;
-    if (r->condition == RECTIFIER_OPEN || (r->condition == ONE_PLATE_DEAD && k == 1)) return -1;
-    if (r->condition == RECTIFIER_SHORTED && k == 0)
-        e = circuit_resistor(set->circuit, part->name, "short", r->plate[k], r->cathode[k], failed);
+    if (r->condition == RECTIFIER_OPEN || (r->condition == ONE_PLATE_DEAD && failed)) return -1;
+    if (r->condition == RECTIFIER_SHORTED && failed)
+        e = circuit_resistor(set->circuit, part->name, "short", r->plate[k], r->cathode[k],
+                             r->bridge);
+    else if (r->condition == RECTIFIER_SOFT) e = stamp_soft(set, part, k, role, emitter);
     else if (r->law == VACUUM) e = stamp_vacuum(set, part, k, role, emitter);
     else e = stamp_straight(set, part, k, role, emitter);
     circuit_subject(set->circuit, e, subject);
     kind_probe_volts(set, subject, r->cathode[k], r->plate[k], PROBE_RECTIFIER);
     kind_probe_amperes(set, subject, PROBE_RECTIFIER | PROBE_WATCHED, &e, 1);
     return e;
+}
+
+/* From the cathode of the first section to a pin of the heater: everything that flows there flows
+ * on through whatever that pin hangs on. */
+static void stamp_heater_short(struct set *set, const struct part *part)
+{
+    const struct rectifier *r = part->data;
+    const char *pin = part->heaters[0].from, *subject;
+    bool found = !r->short_to;
+    for (int i = 0; i < part->heater_count && r->short_to; i++)
+        found |= strcmp(part->heaters[i].from, r->short_to) == 0 ||
+                 strcmp(part->heaters[i].to, r->short_to) == 0;
+    if (!found)
+        part_complain(set, part, "short to",
+                      arena_printf(set->arena, "its heater lies between `%s` and `%s`", pin,
+                                   part->heaters[0].to),
+                      "%s: `%s` is no pin of its heater", part->name, r->short_to);
+    if (r->short_to) pin = r->short_to;
+    subject = arena_printf(set->arena, "%s.short", part->name);
+    int e = circuit_resistor(set->circuit, part->name, "heater-cathode short", r->cathode[0],
+                             circuit_point(set->circuit, pin), r->bridge);
+    circuit_subject(set->circuit, e, subject);
+    kind_probe_amperes(set, subject, PROBE_OTHER, &e, 1);
 }
 
 /* False with a complaint when a rectifier that needs a heater has none. */
@@ -91,5 +141,6 @@ void rectifier_stamp(struct set *set, struct part *part)
     if (!stamp_heater(set, part, &emitter)) return;
     for (int k = 0; k < r->sections; k++) element[k] = stamp_section(set, part, k, emitter);
     if (r->sections == 2) kind_probe_amperes(set, part->name, PROBE_OTHER, element, 2);
+    if (r->condition == HEATER_SHORTED && part->heater_count > 0) stamp_heater_short(set, part);
     rectifier_rate(set, part);
 }

@@ -235,6 +235,94 @@ static void failing_rectifiers(void **state)
     assert_int_equal(set->circuit->elements.n, 0);
 }
 
+#define V6(type, rest)                                                                              \
+    SUPPLY "V6: {is: rectifier, type: " type ", plates: [p1, p2], cathode: B1, heated by: heater, "  \
+           "condition: " rest "}\n"
+
+static void weak_in_several_ways(void **state)
+{
+    struct set *set = good(V6("5Y3-GT", "weak, emission left: 40 %"));
+    const double sound = 0.125 / (50 * sqrt(50.0));
+    (void)state;
+    near_rel(diode(set, 0)->emission, 0.4 * 0.4, 1e-12, "A");
+    near_rel(diode(set, 0)->perveance, sound, 1e-12, "A/V^1.5");
+    assert_null(assumed(set, "V6", "emission"));
+    set = good(V6("5Y3-GT", "weak, perveance left: 50 %"));
+    near_rel(diode(set, 1)->perveance, sound / 2, 1e-12, "A/V^1.5");
+    near_rel(diode(set, 1)->emission, EMISSION_EXCESS * 0.4, 1e-12, "A");
+    set = good(V6("5Y3-GT", "weak, perveance left: 50 %, emission: 120 mA"));
+    near_rel(diode(set, 1)->perveance, sound / 2, 1e-12, "A/V^1.5");
+    near_rel(diode(set, 1)->emission, 0.120, 1e-12, "A");
+}
+
+static void either_plate_can_fail(void **state)
+{
+    struct set *set = good(V6("5Y3-GT", "one plate dead, plate: 1"));
+    (void)state;
+    assert_null(element(set, "V6", "plate 1"));
+    assert_non_null(element(set, "V6", "plate 2"));
+    set = good(V6("5Y3-GT", "shorted, plate: 2, short resistance: 5 ohm"));
+    near_rel(value_of(set, "V6", "short"), 5, 1e-14, "ohm");
+    assert_int_equal(element(set, "V6", "short")->from, circuit_find_point(set->circuit, "p2"));
+    assert_int_equal(element(set, "V6", "plate 1")->kind, ELEMENT_PORT);
+    set = good(V6("5Y3-GT", "shorted"));
+    assert_true(assumed(set, "V6", "short resistance")->guess);
+}
+
+static void soft_tube(void **state)
+{
+    struct set *set = good(V6("5Y3-GT", "gas, arc: 17 V, fires back at: 600 V"));
+    const struct element *e = element(set, "V6", "plate 2"), *b = element(set, "V6", "plate 2 back");
+    (void)state;
+    assert_int_equal(e->kind, ELEMENT_RECTIFIER);
+    near_rel(e->threshold, 17, 1e-14, "V");
+    near_rel(e->ready_value, 0.9 * EMISSION_RATED_KELVIN, 1e-12, "K");
+    near_rel(b->threshold, 17, 1e-14, "V");
+    near_rel(b->start, 600, 1e-14, "V");
+    assert_int_equal(b->from, e->to);
+    assert_int_equal(b->to, e->from);
+    assert_int_equal(b->ready_state, -1);
+    assert_non_null(probe_of(set, "V6.2.back", PROBE_CURRENT));
+    set = good(V6("5Y3-GT", "gas"));
+    near_rel(element(set, "V6", "plate 1")->threshold, 15, 1e-14, "V");
+    assert_true(assumed(set, "V6", "arc")->guess);
+    assert_null(element(set, "V6", "plate 1 back"));
+}
+
+static void cathode_on_its_heater(void **state)
+{
+    struct set *set = good(V6("5V4-G", "heater-cathode short, short resistance: 3 ohm"));
+    const struct element *e = element(set, "V6", "heater-cathode short");
+    (void)state;
+    near_rel(e->value, 3, 1e-14, "ohm");
+    assert_int_equal(e->from, circuit_find_point(set->circuit, "B1"));
+    assert_int_equal(e->to, circuit_find_point(set->circuit, "T1: heater end 1"));
+    assert_non_null(probe_of(set, "V6.short", PROBE_CURRENT));
+    set = good("H1: {is: heater, across: [line, a], rated: 7.5 V 0.15 A, of: V1}\n"
+               "H2: {is: heater, across: [a, b], rated: 27.5 V 0.15 A, of: V1}\n"
+               "V1: {is: rectifier, type: 35Z5-GT, plates: [a], cathode: k, short to: b,\n"
+               "  condition: heater-cathode short}\n");
+    e = element(set, "V1", "heater-cathode short");
+    assert_int_equal(e->to, circuit_find_point(set->circuit, "b"));
+    near_rel(e->value, 10, 1e-14, "ohm");
+    assert_true(assumed(set, "V1", "short resistance")->guess);
+}
+
+/* A 5U4-G (3 A) or a 6X4 (6.3 V) in the socket of a 5Y3-GT: the heater, and what it is judged by. */
+static void another_type_in_the_socket(void **state)
+{
+    struct set *set = good(
+        SUPPLY
+        "V6: {is: rectifier, type: 5U4-G, plates: [p1, p2], cathode: B1, heated by: heater}\n");
+    (void)state;
+    near_rel(value_of(set, "V6.heater", "heater base"), 5.0 / 3, 1e-14, "ohm");
+    near_rel(limit_of(set, "V6", "average-current"), 0.225, 1e-14, "A");
+    set = good(SUPPLY
+               "V6: {is: rectifier, type: 6X4, plates: [p1, p2], cathode: B1, heated by: heater}\n");
+    near_rel(value_of(set, "V6.heater", "heater base"), 10.5, 1e-14, "ohm");
+    near_rel(rating(set, "V6.heater", "rms-voltage", true)->limit, 0.9 * 6.3, 1e-12, "V");
+}
+
 static void separate_cathodes(void **state)
 {
     struct set *set = good("V1: {is: rectifier, type: 25Z6-GT, plates: [a, b], cathodes: [c, a], "
@@ -259,10 +347,26 @@ static void mistakes_are_told(void **state)
     bad(ONE ", threshold: 0.7 V}\n", "slope is missing");
     bad(ONE ", threshold: 0.7 V, slope: 0 ohm, in series: 1.5}\n", "whole number");
     bad(ONE ", type: 5Y3-GT, heated by: always hot, in series: 2}\n", "tubes in series");
-    bad(ONE ", type: 5Y3-GT, heated by: always hot, condition: shorted}\n",
-        "not known to this version");
-    bad(ONE ", type: 5Y3-GT, heated by: always hot, condition: gas}\n",
-        "`gas` of a rectifier is not known");
+    bad(ONE ", type: 1N4007, condition: gas}\n", "only a vacuum tube can go soft");
+    bad(ONE ", type: 35Z4-GT, heated by: always hot, condition: gas, arc: 15 V, fires back at: 9 V}\n",
+        "cannot fire back below");
+    bad(ONE ", type: 1N4007, condition: heater-cathode short}\n", "no heater to short");
+    bad(ONE ", type: 5Y3-GT, heated by: always hot, condition: heater-cathode short}\n",
+        "its filament is its cathode");
+    bad(ONE ", type: 35Z4-GT, heated by: always hot, condition: heater-cathode short}\n",
+        "needs its heater in the circuit");
+    bad("H: {is: heater, across: [c, d], rated: 35 V 0.15 A, of: V1}\n" ONE
+        ", type: 35Z4-GT, condition: heater-cathode short, short to: a}\n",
+        "`a` is no pin of its heater");
+    bad(ONE ", type: 1N4007, condition: shorted, plate: 2}\n", "has but one plate");
+    bad("V1: {is: rectifier, plates: [a, c], cathode: b, type: 1N4007, condition: shorted, plate: 3}\n",
+        "has no such plate");
+    bad(ONE ", type: 5Y3-GT, heated by: always hot, emission left: 40 %}\n",
+        "no condition is given");
+    bad(ONE ", type: 5Y3-GT, heated by: always hot, condition: weak, emission left: 140 %}\n",
+        "more than 100 %");
+    bad(ONE ", type: 5Y3-GT, condition: weak, emission left: 40 %, emission: 1 A}\n",
+        "exclude each other");
     bad(ONE ", type: 5Y3-GT, heated by: always hot, condition: weak}\n", "can be weak");
     bad(ONE ", type: 5Y3-GT, heated by: always hot, supply impedance: 50 V}\n",
         "supply impedance is not understood");
@@ -296,6 +400,11 @@ int main(void)
         TEST(silicon_and_ideal),
         TEST(gas_and_mercury),
         TEST(failing_rectifiers),
+        TEST(weak_in_several_ways),
+        TEST(either_plate_can_fail),
+        TEST(soft_tube),
+        TEST(cathode_on_its_heater),
+        TEST(another_type_in_the_socket),
         TEST(separate_cathodes),
         TEST(mistakes_are_told),
     };

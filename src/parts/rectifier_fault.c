@@ -1,0 +1,151 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The keys of a failing rectifier, each with the conditions it belongs to, and which kinds of
+ * rectifier can fail in which way. */
+#include <math.h>
+
+#include "kinds.h"
+#include "numbers.h"
+#include "rectifier.h"
+
+/* A key of one or two conditions that stands without any `condition` would be passed over. */
+static void check_strays(struct set *set, const struct part *part)
+{
+    static const struct {
+        const char *key, *condition;
+    } rows[] = {
+        {"emission left", "weak"},
+        {"perveance left", "weak"},
+        {"plate", "one plate dead"},
+        {"arc", "gas"},
+        {"fires back at", "gas"},
+        {"short resistance", "shorted"},
+        {"short to", "heater-cathode short"},
+    };
+    if (part_node(part, "condition")) return;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++)
+        if (part_node(part, rows[i].key))
+            part_complain(
+                set, part, rows[i].key,
+                arena_printf(set->arena, "add `condition: %s`", rows[i].condition),
+                "%s: `%s` tells of a failing rectifier, but no condition is given", part->name,
+                rows[i].key);
+}
+
+static void check_share(struct set *set, const struct part *part, const char *key, double *share)
+{
+    if (!part_value(set, part, key, UNIT_PERCENT, 1e-3, share) || *share <= 1) return;
+    part_complain(set, part, key, NULL, "%s: it cannot have more than 100 %% left", part->name);
+}
+
+static void read_weak(struct set *set, const struct part *part, struct rectifier *r)
+{
+    double left = 1;
+    if (r->law != VACUUM || r->always_hot)
+        part_complain(set, part, "condition", NULL,
+                      "%s: only a vacuum tube with a heater can be weak", part->name);
+    if (part_node(part, "emission") && part_node(part, "emission left"))
+        part_complain(set, part, "emission left", "keep one of them",
+                      "%s: `emission` and `emission left` exclude each other", part->name);
+    check_share(set, part, "emission left", &left);
+    left = 1;
+    check_share(set, part, "perveance left", &left);
+    r->perveance *= left;
+}
+
+static void read_failed(struct set *set, const struct part *part, struct rectifier *r)
+{
+    double number = r->failed + 1;
+    part_value(set, part, "plate", UNIT_NUMBER, 1, &number);
+    if (number != 1 && number != 2)
+        part_complain(set, part, "plate", "write `plate: 1` or `plate: 2`",
+                      "%s: it has no such plate", part->name);
+    else if (number > r->sections)
+        part_complain(set, part, "plate", "leave `plate` out", "%s: it has but one plate",
+                      part->name);
+    r->failed = number > 1;
+}
+
+static void read_bridge(struct set *set, const struct part *part, struct rectifier *r, double ohms,
+                        double high, const char *measure)
+{
+    r->bridge = ohms;
+    if (part_value(set, part, "short resistance", UNIT_OHM, 0, &r->bridge)) return;
+    set_assume(set, (struct assumption){.part = part->name,
+                                        .key = "short resistance",
+                                        .value = ohms,
+                                        .low = 0,
+                                        .high = high,
+                                        .unit = UNIT_OHM,
+                                        .basis = "common practice, no source",
+                                        .measure = measure,
+                                        .guess = true});
+}
+
+static void read_soft(struct set *set, const struct part *part, struct rectifier *r)
+{
+    if (r->law != VACUUM) {
+        part_complain(set, part, "condition", NULL,
+                      "%s: only a vacuum tube can go soft by gas", part->name);
+        return;
+    }
+    r->arc = 15;
+    r->fires_back = HUGE_VAL;
+    if (!part_value(set, part, "arc", UNIT_VOLT, 1, &r->arc))
+        set_assume(set, (struct assumption){.part = part->name,
+                                            .key = "arc",
+                                            .value = r->arc,
+                                            .low = 10,
+                                            .high = 25,
+                                            .unit = UNIT_VOLT,
+                                            .basis = "a little over the volts that ionise air and "
+                                                     "mercury, as in gas rectifiers; from memory",
+                                            .measure = "its drop while it glows, with a meter "
+                                                       "that reads direct volts",
+                                            .guess = true});
+    if (part_value(set, part, "fires back at", UNIT_VOLT, 0, &r->fires_back) &&
+        r->fires_back < r->arc)
+        part_complain(set, part, "fires back at", NULL,
+                      "%s: it cannot fire back below the volts of its arc", part->name);
+}
+
+static void read_heater_short(struct set *set, const struct part *part, struct rectifier *r)
+{
+    if (r->law != VACUUM || !r->heating.indirect)
+        part_complain(set, part, "condition",
+                      r->law == VACUUM ? "a sagging filament that touches its plate is "
+                                         "`condition: shorted`"
+                                       : NULL,
+                      r->law == VACUUM
+                          ? "%s: its filament is its cathode; there is nothing to short between them"
+                          : "%s: it has no heater to short to its cathode",
+                      part->name);
+    else if (r->always_hot)
+        part_complain(set, part, "heated by",
+                      "name its winding in `heated by:`, or add a heater part `of:` it",
+                      "%s: a heater-cathode short needs its heater in the circuit", part->name);
+    r->short_to = part_name(set, part, "short to");
+    read_bridge(set, part, r, 10, 1000,
+                "ohms from cathode to heater at its socket, tube hot and just switched off");
+}
+
+void rectifier_fault(struct set *set, const struct part *part, struct rectifier *r)
+{
+    check_strays(set, part);
+    switch (r->condition) {
+    case RECTIFIER_WEAK: read_weak(set, part, r); break;
+    case ONE_PLATE_DEAD:
+        r->failed = 1;
+        if (r->sections < 2)
+            part_complain(set, part, "condition", "write `condition: open`",
+                          "%s: it has but one plate", part->name);
+        else read_failed(set, part, r);
+        break;
+    case RECTIFIER_SHORTED:
+        read_failed(set, part, r);
+        read_bridge(set, part, r, 1, 50, "ohms from plate to cathode with the set dead");
+        break;
+    case RECTIFIER_SOFT: read_soft(set, part, r); break;
+    case HEATER_SHORTED: read_heater_short(set, part, r); break;
+    default: break;
+    }
+}
