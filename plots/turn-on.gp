@@ -13,7 +13,7 @@
 @# Blanks here: TITLE, UPRIGHT (title of the axis), END [s], BOTTOM and TOP [V]; LINES with LEVEL
 @# [V], LABEL, LINE (its style), RISE, SIDE and ALIGN of the label; ENVELOPE with ROW: time [s]
 @# and for every point lowest, mean, highest [V]; POINTS with NAME, STYLE, BAND and the columns
-@# LOW, MEAN, HIGH.
+@# LOW, MEAN, HIGH; EVENTS with TIME [s] and LABEL.
 @include style.gp@
 
 set datafile separator whitespace
@@ -29,6 +29,10 @@ set ylabel @UPRIGHT@
 set xrange [0:@END@]
 set yrange [@BOTTOM@:@TOP@]
 set key outside below center horizontal height 1
+@for EVENTS@
+set arrow from first @TIME@, graph 0 to first @TIME@, graph 1 nohead ls 21
+set label @LABEL@ at first @TIME@, graph 0.03 rotate by 90 left offset -1.1,0 front
+@end@
 @for LINES@
 set arrow from graph 0, first @LEVEL@ to graph 1, first @LEVEL@ nohead ls @LINE@
 set label @LABEL@ at graph @SIDE@, first @LEVEL@ offset 0,@RISE@ @ALIGN@ front

@@ -129,6 +129,8 @@ static enum status write_all(struct job *job, struct writer *w, const struct tur
 {
     figures_csv_write(w, "figures.csv", t->judgement);
     trace_csv_write(w, job->arena, "trace.csv", t->run, 0);
+    struct result record = result_heat(t->run);
+    trace_csv_write(w, job->arena, "heat.csv", &record, 0);
     writer_pause(w);
     struct pictures pictures = make_pictures(job, w, t);
     if (diags_errors(job->diags) > 0) return STATUS_SCENARIO;

@@ -267,3 +267,34 @@ curves curves_inverse(struct arena *arena, const struct result *result)
     }
     return list;
 }
+
+/* The name before ` [unit]`; NULL: of another unit. */
+static const char *name_of(struct arena *arena, const char *title, const char *unit)
+{
+    const char *tail = arena_printf(arena, " [%s]", unit);
+    size_t n = strlen(title), m = strlen(tail);
+    if (n <= m || strcmp(title + n - m, tail) != 0) return NULL;
+    return arena_text(arena, title, n - m);
+}
+
+curves curves_hottest(struct arena *arena, const struct result *result, const char *unit)
+{
+    ARRAY(struct curve) all = {0};
+    curves list = {0};
+    double *most = ARENA_ARRAY(arena, double, result->columns.n), low;
+    for (int i = 0; i < result->columns.n; i++) {
+        struct curve c = {name_of(arena, result->columns.at[i], unit), i, -1};
+        if (!c.name || strstr(c.name, "heater")) continue;
+        if (!curve_range(result, &c, 0, result->end, &low, &most[all.n])) continue;
+        if (*unit == 'W' && most[all.n] < 0.5) continue;
+        array_push(arena, &all, c);
+    }
+    while (list.n < CURVES_MOST && list.n < all.n) {
+        int best = 0;
+        for (int i = 1; i < all.n; i++)
+            if (most[i] > most[best]) best = i;
+        add(arena, &list, all.at[best]);
+        most[best] = -HUGE_VAL;
+    }
+    return list;
+}

@@ -34,6 +34,10 @@ curves curves_first_capacitor(struct arena *arena, const struct result *result);
 /* Cathode minus plate of every rectifier section. */
 curves curves_inverse(struct arena *arena, const struct result *result);
 
+/* Columns of a unit, `W` or `degC`, those with the highest values; heaters, which are no news, and
+ * less than half a watt are left out. For the record of heat. */
+curves curves_hottest(struct arena *arena, const struct result *result, const char *unit);
+
 /* The potential of a point as a curve; plus is -1 when it is not in the trace. */
 struct curve curve_point(const struct result *result, const char *point);
 

@@ -13,10 +13,13 @@
 #include "numbers.h"
 #include "template.h"
 
-const char *const plot_names[PLOTS] = {"turn-on", "first-cycles", "last-cycles", "inverse-voltage"};
+const char *const plot_names[PLOTS] = {"turn-on", "first-cycles", "last-cycles", "inverse-voltage",
+                                       "heat"};
 
-enum { ENVELOPE_BINS = 400, TITLE_CHARACTERS = 80 };
+enum { ENVELOPE_BINS = 400, TITLE_CHARACTERS = 80, EVENT_CHARACTERS = 40 };
 enum { FIRST_CYCLES = 5, LAST_CYCLES = 3 }; /* both stand in the trace at full resolution */
+
+#define LEAST_WATTS 0.1 /* what is less warms nothing */
 
 /* A rating far above everything drawn would press the curves flat: it is left out beyond this. */
 #define LIMIT_IN_SIGHT 2.5
@@ -112,6 +115,31 @@ static void place_lines(struct sheet *s)
         fill_text(row, "RISE", below ? "-0.7" : "0.6");
         fill_text(row, "SIDE", sides[side]);
         fill_text(row, "ALIGN", align[side]);
+    }
+}
+
+static void add_event(struct sheet *s, double time, const char *label)
+{
+    if (!(time < s->run->end)) return;
+    struct fill *row = fill_row(s->fill, "EVENTS");
+    fill_number(row, "TIME", time);
+    fill_quoted(row, "LABEL", shortened(s->arena, label, EVENT_CHARACTERS));
+}
+
+/* Timed changes, and what tripped. */
+static void add_events(struct sheet *s)
+{
+    fill_list(s->fill, "EVENTS");
+    for (int i = 1; i < s->t->setup->stages.n; i++) {
+        const struct stage *stage = &s->t->setup->stages.at[i];
+        if (stage->change) add_event(s, stage->time, stage->change);
+    }
+    for (int i = 0; i < s->run->figures.n; i++) {
+        const struct figure *f = &s->run->figures.at[i];
+        bool opens = strcmp(f->measure, "opens-at") == 0;
+        if (opens || strcmp(f->measure, "shorts-at") == 0)
+            add_event(s, f->value,
+                      arena_printf(s->arena, "%s %s", f->subject, opens ? "opens" : "shorts"));
     }
 }
 
@@ -261,6 +289,7 @@ static const char *turn_on_sheet(struct sheet *s)
     const char *reference = s->t->setup->stages.at[0].circuit->reference;
     fill_quoted(s->fill, "UPRIGHT",
                 arena_printf(s->arena, "volts to %s [V]", reference ? reference : "chassis"));
+    add_events(s);
     add_envelopes(s, &points);
     levels all = capacitor_levels(s);
     add_levels(s, &all);
@@ -416,13 +445,75 @@ static const char *inverse_sheet(struct sheet *s)
     return "inverse-voltage.gp";
 }
 
+/* ---- heat ---- */
+
+/* Limits of the bodies drawn. */
+static levels warmth_levels(const struct sheet *s, const curves *bodies)
+{
+    levels all = {0};
+    for (int k = 0; k < s->t->setup->stages.n; k++) {
+        const struct set *set = s->t->setup->stages.at[k].set;
+        for (int i = 0; i < set->ratings.n; i++) {
+            const struct rating *r = &set->ratings.at[i];
+            bool drawn = false;
+            for (int j = 0; j < bodies->n && strcmp(r->measure, "temperature") == 0; j++)
+                drawn |= strcmp(bodies->at[j].name, r->subject) == 0;
+            if (drawn)
+                add_level(s->arena, &all,
+                          (struct level){r->limit - 273.15, r->subject, "limit", r->subject,
+                                         r->limit, r->unit});
+        }
+    }
+    return all;
+}
+
+/* The hottest bodies and their limits; without any, the watts have the whole sheet. */
+static void add_bodies(struct sheet *s, const struct result *record)
+{
+    curves bodies = curves_hottest(s->arena, record, "degC");
+    double low, high;
+    add_curves(s, "BODIES", &bodies, 1);
+    fill_list(s->fill, "PANEL");
+    fill_text(s->fill, "SPLIT", bodies.n > 0 ? "0.50" : "0.90");
+    s->low = HUGE_VAL;
+    for (int i = 0; i < bodies.n; i++)
+        if (curve_range(record, &bodies.at[i], 0, record->end, &low, &high))
+            take_range(s, low, high);
+    if (bodies.n == 0) s->low = s->high = 0;
+    else fill_row(s->fill, "PANEL");
+    levels limits = warmth_levels(s, &bodies);
+    add_levels(s, &limits);
+    s->high = larger(s->high, s->low + 10);
+    place_lines(s);
+    add_range(s, "BODIES_LOW", "BODIES_HIGH");
+}
+
+static const char *heat_sheet(struct sheet *s)
+{
+    struct result record = result_heat(s->run);
+    if (!record.trace || trace_rows(record.trace) < 2) return NULL;
+    curves watts = curves_hottest(s->arena, &record, "W");
+    double high = 0, low, most;
+    for (int i = 0; i < watts.n; i++)
+        if (curve_range(&record, &watts.at[i], 0, record.end, &low, &most))
+            high = larger(high, most);
+    if (!(high > LEAST_WATTS)) return NULL;
+    fill_number(s->fill, "END", record.end);
+    add_events(s);
+    add_curves(s, "WATTS", &watts, 1);
+    fill_number(s->fill, "WATTS_LOW", LEAST_WATTS);
+    fill_number(s->fill, "WATTS_HIGH", 1.5 * high);
+    add_bodies(s, &record);
+    return "heat.gp";
+}
+
 /* ---- all of them ---- */
 
 struct plots plot_write(struct writer *w, struct diags *diags, struct arena *arena,
                         const struct turn_on *t, const struct plot_options *options)
 {
-    static const char *(*const sheets[PLOTS])(struct sheet *) = {turn_on_sheet, first_cycles_sheet,
-                                                                 last_cycles_sheet, inverse_sheet};
+    static const char *(*const sheets[PLOTS])(struct sheet *) = {
+        turn_on_sheet, first_cycles_sheet, last_cycles_sheet, inverse_sheet, heat_sheet};
     struct plots plots = {.format = options->format};
     struct sheet s = {.arena = arena, .t = t, .run = t->run, .options = options};
     bool any = t->run->trace && trace_rows(t->run->trace) >= 2;

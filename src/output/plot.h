@@ -7,7 +7,7 @@
 #include "writer.h"
 
 /* Pictures of a turn-on as gnuplot scripts, made from the templates in `plots/`. The scripts stand
- * in the folder `plots` beside trace.csv, which they read as ../trace.csv, and write their pictures
+ * in the folder `plots` beside trace.csv and heat.csv, which they read from there, and write their pictures
  * beside themselves. */
 
 struct plot_options {
@@ -17,7 +17,7 @@ struct plot_options {
 };
 
 /* All scripts there can be; each is one file NAME.gp and one picture. */
-enum { PLOTS = 4 };
+enum { PLOTS = 5 };
 extern const char *const plot_names[PLOTS];
 
 /* Which were written; a picture without a curve is left out. */

@@ -50,7 +50,7 @@ static void tell_list(struct summary *s)
             s->arena, "%s%s%s %s%s", text, *text ? ", " : "", f->subject,
             summary_value(s, f->value, UNIT_WATT, summary_rough(s, f->subject, "dissipation")),
             warmth(s, f->subject));
-    summary_say(s, "  ", "%s.", *text ? text : "No part turns a third of a watt into heat");
+    summary_say(s, "  ", "%s.", text);
 }
 
 /* --- side by side --- */
@@ -101,6 +101,7 @@ static void tell_side_by_side(struct summary *s)
 
 void summary_heat(struct summary *s)
 {
+    if (!next_hottest(s, NULL)) return;
     summary_heading(s, "Where the heat goes, at the end");
     tell_list(s);
     tell_side_by_side(s);

@@ -85,7 +85,8 @@ static void add_excesses(struct summary *s, row_list *rows)
         const struct excess *e = &s->run->excesses.at[i];
         const struct rating *r = e->rating;
         if ((!of_volts(r) && e->seconds < TOLD_FROM) || told(s, i)) continue;
-        const char *value = summary_value(s, e->worst, r->unit, true);
+        bool rough = summary_rough(s, r->subject, r->measure);
+        const char *value = summary_value(s, e->worst, r->unit, rough && share(s, e) > 1.1);
         const char *limit = summary_value(s, r->limit, r->unit, false);
         const char *text = arena_printf(s->arena, "%s %s: %s to %s where %s is allowed%s",
                                         r->subject, summary_measure(s, r->measure),

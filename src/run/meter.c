@@ -8,8 +8,9 @@
 #include <math.h>
 #include <string.h>
 
-#include "watch.h"
+#include "heat.h"
 #include "numbers.h"
+#include "watch.h"
 
 #define TRACE_BYTES 9000000 /* a trace file stays under 10 MB whatever its columns */
 #define TRACE_CELL 13       /* bytes of a number and its comma in it, about */
@@ -135,7 +136,10 @@ struct meter *meter_new(struct arena *arena, struct session *s)
     m->charge_point = "";
     make_wave(m);
     m->watch = watch_new(arena, m);
-    if (s->options.trace) make_trace(m, s->options.duration);
+    if (s->options.trace) {
+        make_trace(m, s->options.duration);
+        m->heat_record = heat_new(arena, m, s->options.duration);
+    }
     return m;
 }
 
@@ -293,6 +297,12 @@ void meter_jump(struct meter *m, double work, double loss, const double *before,
     m->booked += loss;
     m->fresh = false;
     for (int k = 0; k < m->session->network->capacitors; k++) m->gained[k] += after[k] - before[k];
+}
+
+void meter_cycle(struct meter *m)
+{
+    watch_cycle(m->watch, m, m->session->t);
+    if (m->heat_record) heat_cycle(m->heat_record, m, m->session->t);
 }
 
 int meter_instant(struct meter *m)

@@ -9,6 +9,7 @@
 /* Measuring and auditing one run: hands probes and powers to `wave` and `trace`, keeps the books of
  * energy and charge. */
 
+struct heat;
 struct watch;
 
 struct channel {
@@ -39,19 +40,20 @@ struct meter {
     int *temperature_of; /* [states] in temperatures, -1 */
     bool fresh;          /* samples of node 3 are valid as node 0 of the next step */
     double drawn, heat, booked,
-        worked;           /* [J] since the start; worked: by sources in jumps, part of drawn */
-    double moved;         /* energy that went to and fro between sources and network [J] */
-    double stored_first;  /* [J] at the start, plus what parts brought in or took away */
+        worked;          /* [J] since the start; worked: by sources in jumps, part of drawn */
+    double moved;        /* energy that went to and fro between sources and network [J] */
+    double stored_first; /* [J] at the start, plus what parts brought in or took away */
     /* the charge books, by capacitor [C] */
-    double *gained;       /* by jumps in this stage */
-    double *passed;       /* integral of |current| */
-    double *came;         /* integral of the current */
-    double *charge_first; /* at the start of the stage */
-    double *rates;        /* [capacitors * 4] currents at the nodes of the step [A] */
+    double *gained;                     /* by jumps in this stage */
+    double *passed;                     /* integral of |current| */
+    double *came;                       /* integral of the current */
+    double *charge_first;               /* at the start of the stage */
+    double *rates;                      /* [capacitors * 4] currents at the nodes of the step [A] */
     double node_heat[4], node_drawn[4]; /* [W] */
     double charge_worst;
     const char *charge_point;
     struct watch *watch;
+    struct heat *heat_record; /* NULL: without a trace */
 };
 
 struct meter *meter_new(struct arena *arena, struct session *s);
@@ -68,6 +70,9 @@ int meter_step(struct meter *m);
 /* A switch: work done by the sources at once, energy lost, charges before and after. */
 void meter_jump(struct meter *m, double work, double loss, const double *before,
                 const double *after);
+
+/* A cycle of the mains has ended. */
+void meter_cycle(struct meter *m);
 
 /* The values right after a switch or change. */
 int meter_instant(struct meter *m);

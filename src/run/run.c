@@ -7,7 +7,6 @@
 #include <math.h>
 #include <string.h>
 
-#include "watch.h"
 #include "meter.h"
 #include "numbers.h"
 #include "session.h"
@@ -278,7 +277,7 @@ static bool cross(struct session *s, struct stops next)
         if (!advance(s, stop, &left)) return false;
         if (s->t >= stop && !at_stop(s, &next)) return false;
         if (s->t < period_end) continue;
-        watch_cycle(s->meter->watch, s->meter, s->t);
+        meter_cycle(s->meter);
         left = EVENTS_PER_PERIOD;
         if (interrupted(s)) return false;
     }

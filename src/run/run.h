@@ -78,8 +78,10 @@ struct result {
     ARRAY(struct figure) figures;
     ARRAY(struct excess) excesses; /* in order of `first` */
     struct statistics statistics;
-    const struct trace *trace;   /* NULL: none kept */
-    ARRAY(const char *) columns; /* of the trace: `B+ [V]`, `V6.1 [A]`, ... */
+    const struct trace *trace;        /* NULL: none kept */
+    ARRAY(const char *) columns;      /* of the trace: `B+ [V]`, `V6.1 [A]`, ... */
+    const struct trace *heat;         /* a row a cycle; NULL: none kept */
+    ARRAY(const char *) heat_columns; /* `C1 [W]` (mean of the cycle), `C1 [degC]` */
 };
 
 /* Simulates a setup. Everything in the result lives in `arena`. */
@@ -89,6 +91,9 @@ struct result *run_simulate(struct arena *arena, const struct setup *setup,
 /* The closing angle of 0, 15, ... 345 degrees with the highest rectifier peak in a short hot run of
  * the first stage [rad]; crest (90 degrees) when no rectifier carries current. */
 double run_worst_angle(struct arena *arena, const struct setup *setup);
+
+/* The same result seen as if its record of heat were its trace. */
+struct result result_heat(const struct result *result);
 
 /* A figure of a result; NULL when absent. */
 const struct figure *result_find(const struct result *result, const char *subject,

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "bleed.h"
+#include "heat.h"
 #include "watch.h"
 #include "meter.h"
 #include "numbers.h"
@@ -166,7 +167,8 @@ static void trips(struct meter *m)
 const char *meter_temperature(const struct meter *m, int k)
 {
     const struct temperature *t = &m->temperatures.at[k];
-    return strcmp(t->role, "T") == 0 ? t->part : arena_printf(m->arena, "%s.%s", t->part, t->role);
+    bool whole = strcmp(t->role, "T") == 0 || strcmp(t->role, "temperature") == 0;
+    return whole ? t->part : arena_printf(m->arena, "%s.%s", t->part, t->role);
 }
 
 void meter_report(struct meter *m)
@@ -208,7 +210,17 @@ void meter_report(struct meter *m)
     if (m->trace) {
         trace_finish(m->trace);
         result->trace = m->trace;
+        heat_report(m->heat_record, result);
     }
+}
+
+struct result result_heat(const struct result *result)
+{
+    struct result view = *result;
+    view.trace = result->heat;
+    view.columns.at = result->heat_columns.at;
+    view.columns.n = result->heat_columns.n;
+    return view;
 }
 
 const struct figure *result_find(const struct result *result, const char *subject,

@@ -53,7 +53,7 @@ struct session {
     pattern_t opening; /* switches that wait for their current's zero */
     pattern_t
         impulsive; /* rectifier gates in whose path a step of current was not limited by anything */
-    double arc_end;  /* when a switch that trips opens without a zero of its current [s] */
+    double arc_end; /* when a switch that trips opens without a zero of its current [s] */
     ARRAY(struct tripped) tripped;
     double sign[64]; /* of the current of a switch that waits */
     ARRAY(struct first_step) first;

@@ -67,6 +67,21 @@ static void add_trace(void)
     run.trace = trace;
 }
 
+/* A leak that warms its can. */
+static void add_heat(void)
+{
+    static const char *titles[] = {"C1 [W]", "tubes.heaters [W]", "C2 [W]", "C1 [degC]"};
+    struct trace *trace = trace_new(arena, 4, 0, 0.5, 1.0 / 60, TRACE_ROWS);
+    for (int i = 1; i <= 30; i++) {
+        double row[] = {9.5, 12, 0.01, 25 + i};
+        trace_row(trace, i / 60.0, row);
+    }
+    trace_finish(trace);
+    run.heat = trace;
+    run.heat_columns.at = titles;
+    run.heat_columns.n = 4;
+}
+
 static int open_bench(void **state)
 {
     (void)state;
@@ -96,6 +111,7 @@ static int open_bench(void **state)
     array_push(arena, &setup.stages, stage);
     t = (struct turn_on){.setup = &setup, .run = &run};
     add_trace();
+    add_heat();
     folder_make();
     return 0;
 }
@@ -113,7 +129,9 @@ static struct plots write_all(const char *format, bool black_and_white, const ch
 {
     struct plot_options options = {SOURCE_DIR "/plots", format, black_and_white};
     struct writer *w = writer_begin(arena, folder_path(""));
+    struct result record = result_heat(&run);
     trace_csv_write(w, arena, "trace.csv", &run, 0);
+    trace_csv_write(w, arena, "heat.csv", &record, 0);
     struct plots plots = plot_write(w, diags, arena, &t, &options);
     assert_int_equal(diags_errors(diags), 0);
     if (gnuplot) assert_null(plot_draw(w, arena, &plots, gnuplot));
@@ -133,7 +151,7 @@ static void has_not(const char *file, const char *text)
     if (!script || strstr(script, text)) fail_msg("%s is missing, or has: %s", file, text);
 }
 
-static void all_four(void **state)
+static void all_of_them(void **state)
 {
     (void)state;
     struct plots plots = write_all("svg", false, NULL);
@@ -161,6 +179,23 @@ static void overview(void **state)
     has("plots/turn-on.gp", "set ylabel 'volts to chassis [V]'");
     has("plots/turn-on.gp", "set xlabel 'time after switch-on [s]'");
     has("plots/turn-on.gp", "set xrange [0:0.5]");
+}
+
+/* Heaters and what stays cold are no news; a change and what trips stand as lines. */
+static void heat(void **state)
+{
+    (void)state;
+    struct rating limit = {"C1", "temperature", 273.15 + 60, UNIT_CELSIUS, false, "", "", ""};
+    array_push(arena, &set.ratings, limit);
+    add_figure("C1", "shorts-at", 0.4, 0.4);
+    write_all("svg", false, NULL);
+    has("plots/heat.gp", "using 1:(column(2)) with lines ls 1 title 'C1'");
+    has("plots/heat.gp", "using 1:(column(5)) with lines ls 1 title 'C1'");
+    has_not("plots/heat.gp", "heaters");
+    has_not("plots/heat.gp", "'C2'");
+    has("plots/heat.gp", "set label 'C1: 60");
+    has("plots/heat.gp", "set label 'C1 shorts' at first 0.4");
+    has("plots/turn-on.gp", "set arrow from first 0.4, graph 0 to first 0.4, graph 1");
 }
 
 static void cycles(void **state)
@@ -228,6 +263,7 @@ static void without_rectifier_only_the_overview(void **state)
 {
     (void)state;
     set.circuit->probes.n = 3;
+    run.heat = NULL;
     struct plots plots = write_all("svg", false, NULL);
     assert_true(plots.written[0]);
     assert_int_equal(folder_count("plots"), 1);
@@ -249,6 +285,7 @@ static void old_pictures_go(void **state)
     folder_put("plots/inverse-voltage.svg", "of another run");
     folder_put("plots/mine.svg", "the user's own");
     set.circuit->probes.n = 3;
+    run.heat = NULL;
     write_all("svg", false, gnuplot);
     assert_false(folder_has("plots/inverse-voltage.svg"));
     assert_false(folder_has("plots/inverse-voltage.gp"));
@@ -279,8 +316,9 @@ int main(void)
 {
 #define TEST(f) cmocka_unit_test_setup_teardown(f, open_bench, close_bench)
     const struct CMUnitTest tests[] = {
-        TEST(all_four),
+        TEST(all_of_them),
         TEST(overview),
+        TEST(heat),
         TEST(cycles),
         TEST(inverse_voltage),
         TEST(a_far_rating_does_not_flatten_the_curves),

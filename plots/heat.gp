@@ -1,0 +1,60 @@
+@# SPDX-License-Identifier: GPL-3.0-or-later
+@# Template of the picture of heat: temperatures with their limits above, watts of the hottest parts
+@# below, on one time axis. How blanks work stands in turn-on.gp.
+@#
+@# Blanks: TITLE, END [s]; WATTS and BODIES with VALUE (of the columns of ../heat.csv), NAME and
+@# STYLE; WATTS_LOW, WATTS_HIGH, BODIES_LOW, BODIES_HIGH of the axes; LINES with LEVEL [degC], LABEL,
+@# LINE (its style), RISE, SIDE and ALIGN of the label; EVENTS with TIME [s] and LABEL; SPLIT: screen height where the panels meet,
+@# 1 when there are no temperatures.
+@include style.gp@
+
+record = '../heat.csv'
+set xrange [0:@END@]
+set key outside right top vertical
+set multiplot title @TITLE@
+set lmargin at screen 0.14
+set rmargin at screen 0.79
+
+@for PANEL@
+set tmargin at screen 0.90
+set bmargin at screen 0.54
+set format x ''
+set ylabel 'temperature [°C]'
+set yrange [@BODIES_LOW@:@BODIES_HIGH@]
+@end@
+@for EVENTS@
+set arrow from first @TIME@, graph 0 to first @TIME@, graph 1 nohead ls 21
+set label @LABEL@ at first @TIME@, graph 0.03 rotate by 90 left offset -1.1,0 front
+@end@
+@for LINES@
+set arrow from graph 0, first @LEVEL@ to graph 1, first @LEVEL@ nohead ls @LINE@
+set label @LABEL@ at graph @SIDE@, first @LEVEL@ offset 0,@RISE@ @ALIGN@ front
+@end@
+@for PANEL@
+plot \
+@end@
+@for BODIES@
+  record skip 1 using 1:(@VALUE@) with lines ls @STYLE@ title @NAME@, \
+@end@
+@for PANEL@
+  1/0 notitle
+@end@
+
+unset arrow
+unset label
+@for EVENTS@
+set arrow from first @TIME@, graph 0 to first @TIME@, graph 1 nohead ls 21
+@end@
+set tmargin at screen @SPLIT@
+set bmargin at screen 0.11
+set format x '%g'
+set xlabel 'time after switch-on [s]'
+set ylabel 'heat, mean of a cycle [W]'
+set logscale y
+set yrange [@WATTS_LOW@:@WATTS_HIGH@]
+plot \
+@for WATTS@
+  record skip 1 using 1:(@VALUE@) with lines ls @STYLE@ title @NAME@, \
+@end@
+  1/0 notitle
+unset multiplot

@@ -1,0 +1,100 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* A capacitor charged through a resistor, V = 100 (1 - exp(-t / 0.1 s)), against ratings of its
+ * volts and of the resistor's watts: since when, for how long, how much. */
+#include <math.h>
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#include <cmocka.h>
+
+#include "handmade.h"
+#include "near.h"
+#include "numbers.h"
+
+static const double cycle = 1.0 / 60;
+
+static void rate(struct handmade *h, struct set *set, const char *subject, const char *measure,
+                 double limit, enum unit unit, bool at_least)
+{
+    array_push(h->arena, &set->ratings,
+               (struct rating){subject, measure, limit, unit, at_least, "", "", ""});
+}
+
+static const struct result *charge(struct handmade *h, struct set *set, double seconds)
+{
+    hand_steady(h, "S", "a", "0", 100);
+    hand_r(h, "R", "a", "b", 1e3);
+    hand_c(h, "C", "b", "0", 1e-4, 0);
+    hand_watch_capacitor(h, "C");
+    set->circuit = h->c;
+    struct stage stage = {
+        .circuit = h->c, .set = set, .mains_switch = -1, .mains_source = -1, .mains_on = true};
+    array_push(h->arena, &h->setup.stages, stage);
+    h->setup.frequency = h->frequency;
+    h->setup.title = h->setup.variant = "by hand";
+    struct run_options o = run_defaults();
+    o.duration = seconds;
+    o.angle = 0;
+    const struct result *r = run_simulate(h->arena, &h->setup, &o);
+    assert_int_equal(r->status, STATUS_OK);
+    return r;
+}
+
+static void test_passed_to_the_end(void **state)
+{
+    (void)state;
+    struct handmade h = handmade_new(60);
+    struct set set = {.arena = h.arena};
+    rate(&h, &set, "C", "highest-voltage", 80, UNIT_VOLT, false);
+    const struct result *r = charge(&h, &set, 0.5);
+    assert_int_equal(r->excesses.n, 1);
+    const struct excess *e = &r->excesses.at[0];
+    near_abs(e->first, 0.1 * log(5), cycle, "s");
+    near_abs(e->seconds, 0.5 - 0.1 * log(5), cycle, "s");
+    near_abs(e->last, 0.5, 1e-9, "s");
+    near_rel(e->worst, 100 * (1 - exp(-5)), 1e-6, "V");
+    handmade_free(&h);
+}
+
+/* The watts fall as exp(-t / 0.05 s) from 10: over 1 W until 0.115 s; first in order of time. */
+static void test_passed_for_a_time(void **state)
+{
+    (void)state;
+    struct handmade h = handmade_new(60);
+    struct set set = {.arena = h.arena};
+    rate(&h, &set, "C", "highest-voltage", 80, UNIT_VOLT, false);
+    rate(&h, &set, "R", "dissipation", 1, UNIT_WATT, false);
+    const struct result *r = charge(&h, &set, 0.5);
+    assert_int_equal(r->excesses.n, 2);
+    const struct excess *e = &r->excesses.at[0];
+    assert_string_equal(e->rating->subject, "R");
+    near_abs(e->first, cycle, 1e-9, "s");
+    near_abs(e->last, 0.05 * log(10), cycle, "s");
+    near_abs(e->seconds, e->last, 1e-9, "s");
+    near_rel(e->worst, 10 * 0.05 / cycle * (1 - exp(-cycle / 0.05)), 1e-6, "W");
+    handmade_free(&h);
+}
+
+static void test_not_passed(void **state)
+{
+    (void)state;
+    struct handmade h = handmade_new(60);
+    struct set set = {.arena = h.arena};
+    rate(&h, &set, "C", "highest-voltage", 100, UNIT_VOLT, false);
+    rate(&h, &set, "C", "lowest-voltage", -1, UNIT_VOLT, true);
+    rate(&h, &set, "nobody", "rms-current", 0, UNIT_AMPERE, false);
+    assert_int_equal(charge(&h, &set, 0.5)->excesses.n, 0);
+    handmade_free(&h);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_passed_to_the_end),
+        cmocka_unit_test(test_passed_for_a_time),
+        cmocka_unit_test(test_not_passed),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
