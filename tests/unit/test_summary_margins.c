@@ -17,9 +17,10 @@ static void twelve_lines_and_the_rest_by_its_worst(void **state)
     }
     bench_write(&b);
     has(&b, "and 8 more, inside 73 %: out/figures.csv");
+    *strstr(b.raw, "Where the heat goes") = 0;
     assert_int_equal(bench_count(b.raw, "\n  part "), 12 + 1); /* the heading has a `part` too */
     has_line(&b, "  part l            heat                        74 W      100 W   74 %");
-    has_not(&b, "part m");
+    assert_null(strstr(b.raw, "part m"));
     bench_free(&b);
 
     b = bench_new();
@@ -46,6 +47,7 @@ static void little_used_stands_in_the_file(void **state)
         bench_put(&b, name, "dissipation", i < 6 ? 80 - i : 10 - i, UNIT_WATT);
     }
     bench_write(&b);
+    *strstr(b.raw, "Where the heat goes") = 0;
     assert_int_equal(bench_count(b.raw, "\n  part "), 6 + 1);
     has_line(&b, "  and 2 more, inside 4 %:");
     has_line(&b, "    a folder with a long name/another folder with a long name/out/figures.csv");
