@@ -139,8 +139,16 @@ bool model_read(struct arena *arena, struct diags *diags, const struct node *map
 /* What a model may be besides the kinds of parts: tubes, which a load's `lineup` names, and what
  * stands in the catalogue for its ratings. */
 static const char *const other_kinds[] = {"tube", "fuse", "thermistor", NULL};
-static const char *const tube_keys[] = {"heater", "heating",       "current",
-                                        "bias",   "rating system", NULL};
+static const char *const tube_keys[] = {"heater",
+                                        "heating",
+                                        "current",
+                                        "bias",
+                                        "amplification factor",
+                                        "screen current",
+                                        "plate dissipation",
+                                        "screen dissipation",
+                                        "rating system",
+                                        NULL};
 
 static void check_kind(struct arena *arena, struct diags *diags, const struct node *map,
                        const char *kind)

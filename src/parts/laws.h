@@ -38,7 +38,7 @@ struct diode_law {
 };
 extern const struct device_law law_diode;
 
-enum load_kind { LOAD_TUBES, LOAD_CURRENT, LOAD_RESISTANCE };
+enum load_kind { LOAD_TUBES, LOAD_CURRENT, LOAD_RESISTANCE, LOAD_OUTPUT };
 
 /* What the set draws: amperes at volts, as the 3/2 law, constant current, or resistance; times the
  * mean share of its tubes' cathodes (foreign states; none: drawn from the first instant). Below the
@@ -51,6 +51,36 @@ struct load_law {
     double weight[DEVICE_FOREIGN]; /* share of the current at rated temperature; sum 1 */
 };
 extern const struct device_law law_load;
+
+/* An output stage: the cathode gives i = G u^(3/2), u = vg + v/mu: the diode equivalent to the tube
+ * (Child-Langmuir law; H. J. Reich, Theory and Applications of Electron Tubes, 1939, from memory),
+ * v from screen (or a triode's plate) to cathode, mu the amplification factor of the first grid
+ * over that electrode. Port 0 is the plate, port 1 the screen, each a fixed share of i; both see v,
+ * for no more than the output transformer's copper lies between them. The bias resistor Rk is an
+ * element of its own behind the cathode, so that vk = Rk i. The grid sees through R_t the volts
+ * vb + tau (v + vk), told against the far end of Rk, where tau (v + vk) is what a leak brings from
+ * the plate before, which follows the supply; above the cathode it draws G vg^(3/2) (estimate: a
+ * grid near its cathode gathers about as well as the tube does; behind megohms ten times as much
+ * or as little moves it by tenths of a volt), which adds nothing worth counting to vk. So u solves
+ *   vg + R_t G vg+^(3/2) + Rk (1 - tau) G u^(3/2) = vb + tau v,  vg = u - v/mu.
+ * Powers begin softly: x^2 (x + soft)^(-1/2) stands for x^(3/2). G is times the mean share of the
+ * cathodes as in load_law. */
+struct output_law {
+    double perveance;              /* G [A/V^1.5] */
+    double factor;                 /* mu */
+    double share[2];               /* of plate and screen; sum 1; a triode's second is 0: one port */
+    double cathode;                /* Rk [ohm] */
+    double bias;                   /* vb [V] */
+    double leak;                   /* tau, 0..1 */
+    double grid;                   /* R_t [ohm] */
+    double soft;                   /* [V] */
+    int tubes;                     /* foreign states; 0: hot from the first instant */
+    double weight[DEVICE_FOREIGN]; /* sum 1 */
+};
+extern const struct device_law law_output;
+
+/* G u^(3/2) as law_output has it [A], u [V]. */
+double output_current(double perveance, double u, double soft);
 
 /* A resistance that warms by its own watts: port v (1/R(T) - 1/R0) beside R0; R = R0 (1 +
  * coefficient (T - T0)). heat dT/dt = v^2/R - (T - ambient)/thermal_resistance. State: T. */

@@ -10,17 +10,32 @@
 #include "kinds.h"
 #include "suggest.h"
 
-enum { GOOD, OPEN, SHORTED };
-
 static const struct key keys[] = {
     {"across", "two points, plus first", KEY_NEEDED},
     {"draws", "e.g. 64 mA at 255 V, or a map: drop, over, at", 0},
     {"resistance", "ohms, instead of draws", 0},
-    {"like", "tubes, resistance or constant current", 0},
+    {"like", "tubes, resistance, constant current or output stage", 0},
     {"lineup", "list of tube types", 0},
     {"heated by", "the name of a winding, or always hot", 0},
-    {"condition", "good, open or shorted", 0},
+    {"condition", "good, open, shorted or too much", 0},
+    {"heaters out", "open: yes when its tubes are out of their sockets", 0},
     {"short resistance", "shorted: ohms of the short", 0},
+    {"draws now", "too much: e.g. 100 mA at 250 V", 0},
+    {"load", "too much: how much more than usual, e.g. +67 %", 0},
+    {"tube", "output stage: its type, e.g. 6F6-G", 0},
+    {"number", "output stage: how many such tubes in parallel", 0},
+    {"bias resistor", "output stage: ohms at its cathode", 0},
+    {"bias", "output stage: fixed volts at its grid instead, e.g. -16.5 V", 0},
+    {"leaky coupling capacitor",
+     "output stage: ohms it leaks and volts at the plate before it in a sound set, "
+     "e.g. 2 Mohm from 200 V",
+     0},
+    {"grid resistor", "output stage: ohms from its grid, 500 kohm where not told", 0},
+    {"perveance", "output stage: of one tube, instead of draws, e.g. 0.44 mA/V^1.5", 0},
+    {"amplification factor", "output stage: of the first grid over the screen", KEY_MODEL},
+    {"screen current", "output stage: the screen's amperes of the tube's current", KEY_MODEL},
+    {"plate dissipation", "output stage: watts of one plate", KEY_MODEL},
+    {"screen dissipation", "output stage: watts of one screen", KEY_MODEL},
     {NULL, NULL, 0},
 };
 
@@ -108,6 +123,9 @@ static void read_current(struct set *set, const struct part *part, struct load *
 {
     bool draws = part_node(part, "draws"), ohms = part_node(part, "resistance");
     double resistance;
+    if (draws && part_node(part, "perveance"))
+        part_complain(set, part, "perveance", "keep one of them",
+                      "%s: `draws` and `perveance` exclude each other", part->name);
     if (draws && ohms)
         part_complain(set, part, "resistance", "keep one of them",
                       "%s: `draws` and `resistance` exclude each other", part->name);
@@ -116,8 +134,9 @@ static void read_current(struct set *set, const struct part *part, struct load *
         if (!part_value(set, part, "resistance", UNIT_OHM, 1e-3, &resistance)) return;
         l->volts = 100;
         l->amperes = l->volts / resistance;
-    } else if (l->tubes > 0) draw_customary(set, part, l);
-    else if (!part_node(part, "lineup"))
+    } else if (part_node(part, "perveance") && l->like == LOAD_OUTPUT) return;
+    else if (l->tubes > 0) draw_customary(set, part, l);
+    else if (!part_node(part, "lineup") && !part_node(part, "tube"))
         part_complain(set, part, "draws",
                       "write `draws: 64 mA at 255 V`, a resistance, or the lineup of its tubes",
                       "%s: nothing tells what it draws", part->name);
@@ -125,49 +144,48 @@ static void read_current(struct set *set, const struct part *part, struct load *
 
 static void read_like(struct set *set, const struct part *part, struct load *l)
 {
-    static const char *const words[] = {"tubes", "constant current", "resistance", NULL};
+    static const char *const words[] = {"tubes", "constant current", "resistance", "output stage",
+                                        NULL};
     int like = part_word(set, part, "like", words);
-    bool ohms = part_node(part, "resistance") != NULL;
+    bool ohms = part_node(part, "resistance") != NULL, tube = part_node(part, "tube") != NULL;
     if (ohms && like >= 0 && like != LOAD_RESISTANCE)
         part_complain(set, part, "like", "write `draws: 64 mA at 255 V` instead of the resistance",
                       "%s: a load told by its resistance is like a resistance", part->name);
-    l->like = like >= 0      ? (enum load_kind)like
-              : ohms         ? LOAD_RESISTANCE
-              : l->volts > 0 ? LOAD_TUBES
-                             : LOAD_CURRENT;
+    if (tube && like >= 0 && like != LOAD_OUTPUT)
+        part_complain(set, part, "tube", "write `like: output stage`, or `lineup: [6F6-G]`",
+                      "%s: `tube` is for an output stage", part->name);
+    l->told = like >= 0 || ohms || tube;
+    l->like = like >= 0 ? (enum load_kind)like
+              : ohms    ? LOAD_RESISTANCE
+              : tube    ? LOAD_OUTPUT
+                        : LOAD_TUBES;
+}
+
+/* Without a word a load is like tubes when its volts are known. */
+static void settle_like(struct set *set, const struct part *part, struct load *l)
+{
+    if (!l->told && l->volts <= 0) l->like = LOAD_CURRENT;
     if (l->like == LOAD_CURRENT || l->volts > 0 || (l->amperes <= 0 && l->drop <= 0)) return;
     part_complain(set, part, "draws", "write it as in `64 mA at 255 V`",
                   "%s: the volts that belong to its current are missing", part->name);
 }
 
-static void read_short(struct set *set, const struct part *part, struct load *l)
-{
-    l->bridge = 1;
-    if (part_value(set, part, "short resistance", UNIT_OHM, 0, &l->bridge)) return;
-    set_assume(set, (struct assumption){.part = part->name,
-                                        .key = "short resistance",
-                                        .value = l->bridge,
-                                        .low = 0,
-                                        .high = 50,
-                                        .unit = UNIT_OHM,
-                                        .basis = "common practice, no source",
-                                        .measure = "ohms across it with the set dead",
-                                        .guess = true});
-}
-
 static void read(struct set *set, struct part *part)
 {
-    static const char *const conditions[] = {"good", "open", "shorted", NULL};
+    static const char *const conditions[] = {"good", "open", "shorted", "too much", NULL};
     struct load *l = ARENA_NEW(set->arena, struct load);
     part->data = l;
     part_across(set, part, &l->from, &l->to);
-    l->condition = kind_condition(set, part, conditions, NULL);
+    l->condition = (enum load_condition)kind_condition(set, part, conditions, NULL);
     l->always_hot = kind_says(part, "heated by", "always hot");
+    read_like(set, part, l);
     load_lineup(set, part, l);
     read_current(set, part, l);
-    read_like(set, part, l);
-    if (l->condition == SHORTED) read_short(set, part, l);
-    if (part_node(part, "heated by") && !l->always_hot && !part_node(part, "lineup"))
+    settle_like(set, part, l);
+    if (l->like == LOAD_OUTPUT) load_output_read(set, part, l);
+    load_fault(set, part, l);
+    if (part_node(part, "heated by") && !l->always_hot && l->tubes == 0 &&
+        !part_node(part, "lineup") && !part_node(part, "tube"))
         part_complain(set, part, "heated by", "add `lineup: [6A8-G, 6K7-G, 6F6-G]`",
                       "%s: the winding needs to know its tubes", part->name);
 }
@@ -259,13 +277,13 @@ static int stamp_current(struct set *set, const struct part *part, const struct 
                          const int *emitter, const double *weight)
 {
     struct circuit *c = set->circuit;
-    if (l->condition == SHORTED)
-        return circuit_resistor(c, part->name, "short", l->from, l->to, l->bridge);
+    double amperes = (l->now_amperes > 0 ? l->now_amperes : l->amperes) * l->more;
+    double volts = l->now_volts > 0 ? l->now_volts : l->volts;
     if (l->like == LOAD_RESISTANCE && tubes == 0)
-        return circuit_resistor(c, part->name, "load", l->from, l->to, l->volts / l->amperes);
+        return circuit_resistor(c, part->name, "load", l->from, l->to, volts / amperes);
     struct load_law *law = ARENA_NEW(set->arena, struct load_law);
-    *law = (struct load_law){
-        .kind = l->like, .amperes = l->amperes, .volts = l->volts, .tubes = tubes};
+    *law =
+        (struct load_law){.kind = l->like, .amperes = amperes, .volts = volts, .tubes = tubes};
     int device = circuit_device(c, part->name, "load", &law_load, law);
     for (int i = 0; i < tubes; i++) {
         law->weight[i] = weight[i];
@@ -277,14 +295,21 @@ static int stamp_current(struct set *set, const struct part *part, const struct 
 static void stamp(struct set *set, struct part *part)
 {
     const struct load *l = part->data;
-    int emitter[DEVICE_FOREIGN];
+    int emitter[DEVICE_FOREIGN], element[2], n = 1;
     double weight[DEVICE_FOREIGN];
-    int tubes = load_heaters(set, part, emitter, weight);
-    if (tubes < 0 || l->condition == OPEN) return;
-    if (tubes == 0 && l->condition == GOOD) assume_hot(set, part, l);
-    int e = stamp_current(set, part, l, tubes, emitter, weight);
+    int tubes = l->heaters_out ? 0 : load_heaters(set, part, emitter, weight);
+    if (l->heaters_out && part->heater_count > 0 && part->heaters[0].part)
+        part_complain(set, part, "heaters out", "take each heater out by its `fitted: no`",
+                      "%s: its heaters are parts of their own", part->name);
+    if (tubes < 0 || l->condition == LOAD_OPEN) return;
+    if (tubes == 0 && l->condition != LOAD_SHORTED) assume_hot(set, part, l);
+    if (l->condition == LOAD_SHORTED)
+        element[0] = circuit_resistor(set->circuit, part->name, "short", l->from, l->to, l->bridge);
+    else if (l->like == LOAD_OUTPUT)
+        n = load_output_stamp(set, part, tubes, emitter, weight, element);
+    else element[0] = stamp_current(set, part, l, tubes, emitter, weight);
     kind_probe_volts(set, part->name, l->from, l->to, PROBE_OTHER);
-    kind_probe_amperes(set, part->name, PROBE_OTHER, &e, 1);
+    kind_probe_amperes(set, part->name, PROBE_OTHER, element, n);
 }
 
 const struct part_kind kind_load = {

@@ -3,6 +3,7 @@
  * one heated body stands for them; heaters of their own pins (series strings) are bodies each. */
 #include "load.h"
 
+#include <math.h>
 #include <string.h>
 
 #include "kinds.h"
@@ -12,13 +13,14 @@
 static void complain_type(struct set *set, const struct part *part, const char *type,
                           const struct model *model)
 {
+    const char *key = part_node(part, "tube") ? "tube" : "lineup";
     if (model) {
-        part_complain(set, part, "lineup", "a rectifier is a part of its own",
+        part_complain(set, part, key, "a rectifier is a part of its own",
                       "%s: `%s` is a %s, no tube that draws B+", part->name, type, model->kind);
         return;
     }
     const char *near = set->catalogue ? catalogue_nearest(set->catalogue, type, "tube") : NULL;
-    part_complain(set, part, "lineup",
+    part_complain(set, part, key,
                   near ? arena_printf(set->arena, "did you mean `%s`?", near)
                        : "leave it out and say in `draws` what the set draws",
                   "%s: there is no tube `%s` in the catalogue", part->name, type);
@@ -52,10 +54,31 @@ static void read_tube(struct set *set, const struct part *part, const struct mod
         tube->heating.warm_up = heater_warm_up(tube->heating.indirect, tube->volts, tube->amperes);
 }
 
+/* The equal tubes of an output stage. */
+static int read_stage(struct set *set, const struct part *part, struct load *l, const char **types)
+{
+    double number = 1;
+    if (part_node(part, "lineup"))
+        part_complain(set, part, "lineup", "name its tube in `tube:`; the others are another load",
+                      "%s: an output stage has no lineup", part->name);
+    part_value(set, part, "number", UNIT_NUMBER, 1, &number);
+    if (number != floor(number) || number > LOAD_LINEUP) {
+        part_complain(set, part, "number", "write `number: 2`",
+                      "%s: `number` takes a whole number up to %d", part->name, LOAD_LINEUP);
+        number = 1;
+    }
+    l->output.number = (int)number;
+    const char *type = part_name(set, part, "tube");
+    for (int i = 0; i < l->output.number && type; i++) types[i] = type;
+    return type ? l->output.number : 0;
+}
+
 void load_lineup(struct set *set, const struct part *part, struct load *l)
 {
     const char *types[LOAD_LINEUP];
-    int n = part_names(set, part, "lineup", 1, LOAD_LINEUP, types);
+    int n = l->like == LOAD_OUTPUT
+                ? read_stage(set, part, l, types)
+                : part_names(set, part, "lineup", 1, LOAD_LINEUP, types);
     for (int i = 0; i < n; i++) {
         const struct model *m = set->catalogue ? catalogue_find(set->catalogue, types[i]) : NULL;
         if (m && strcmp(m->kind, "tube") == 0) read_tube(set, part, m, &l->tube[l->tubes++]);

@@ -48,6 +48,15 @@ static const struct diode_law heated = {.perveance = 2.69e-4, .emission = 0.4, .
 static const struct load_law tubes = {LOAD_TUBES, 0.064, 255, 2, {0.7, 0.3}};
 static const struct load_law steady = {LOAD_CURRENT, 0.064, 255, 2, {0.25, 0.75}};
 static const struct load_law plain = {LOAD_RESISTANCE, 0.064, 255, 0, {0}};
+/* 0.44 mA/V^1.5 behind 410 ohm, 2 Mohm from 200 V at 250 V on 500 kohm; one with a fixed bias */
+static const struct output_law self_biased = {
+    .perveance = 4.4e-4, .factor = 6.8, .share = {0.84, 0.16}, .cathode = 410, .leak = 0.16,
+    .grid = 4e5, .soft = 0.02, .tubes = 2, .weight = {0.4, 0.6}};
+static const struct output_law fixed_bias = {
+    .perveance = 4.4e-4, .factor = 6.8, .share = {0.84, 0.16}, .bias = -13.2, .leak = 0.16,
+    .grid = 4e5, .soft = 0.02, .tubes = 1, .weight = {1}};
+static const struct output_law sound_triode = {
+    .perveance = 3.4e-4, .factor = 3.5, .share = {1, 0}, .cathode = 1470, .soft = 0.02};
 static const struct warm_law copper = {1500, 1 / 254.5, 298, 298, 8.3, 150};
 static const struct core_law core = {5.2, 0.04, 0.62};
 
@@ -69,6 +78,9 @@ static const struct sample samples[] = {
     {"load like tubes", &law_load, &tubes, 1, 0, 2, 400, 0, 0},
     {"load of constant current", &law_load, &steady, 1, 0, 2, 8, 0, 0},
     {"load like a resistance", &law_load, &plain, 1, 0, 0, 400, 0, 0},
+    {"output stage with bias resistor", &law_output, &self_biased, 2, 0, 2, 400, 0, 0},
+    {"output stage with fixed bias", &law_output, &fixed_bias, 2, 0, 1, 400, 0, 0},
+    {"output triode", &law_output, &sound_triode, 1, 0, 0, 400, 0, 0},
     {"warm copper", &law_warm, &copper, 1, 1, 0, 200, 280, 420},
     {"iron core", &law_core, &core, 1, 1, 0, 170, -1.2, 1.2},
 };
@@ -309,6 +321,56 @@ static void load_follows_its_cathodes(void **state)
     near_rel(law_load.current(&tubes, 0, c, 255, &g), 0.064 * 0.7 * full, 1e-6, "A");
 }
 
+/* --- output stage --------------------------------------------------------------------------- */
+
+static double stage_amperes(const struct output_law *l, double v)
+{
+    double c[COEFFICIENTS], g, sum = 0;
+    law_output.prepare(l, NULL, NULL, c);
+    for (int port = 0; port < (l->share[1] > 0 ? 2 : 1); port++)
+        sum += law_output.current(l, port, c + port * PORT_COEFFICIENTS, v, &g);
+    return sum;
+}
+
+/* The current put back into the equations it solves: grid volts by the divider, less the drop of
+ * the bias resistor and of the grid's own current through the divider; i = G (vg + v/mu)^(3/2). */
+static void stage_solves_its_equations(void **state)
+{
+    struct output_law laws[] = {self_biased, fixed_bias, sound_triode};
+    (void)state;
+    for (int n = 0; n < 3; n++) {
+        struct output_law *l = &laws[n];
+        l->tubes = 0;
+        l->soft = 1e-9;
+        for (double v = 60; v < 400; v += 17) {
+            double i = stage_amperes(l, v), over = l->cathode * i;
+            double vg = pow(i / l->perveance, 2.0 / 3) - v / l->factor;
+            double drawn = vg > 0 ? l->perveance * vg * vg / sqrt(vg + 0.05) : 0;
+            near_abs(vg, l->bias + l->leak * (v + over) - over - l->grid * drawn, 1e-6, "V");
+        }
+    }
+}
+
+/* A leak raises the current, a bias resistor holds it back, and the grid's own current ends it:
+ * even with all of the plate's volts behind the grid it stands little above its cathode. */
+static void leak_is_held_back(void **state)
+{
+    struct output_law sound = self_biased, leaky = self_biased, open = fixed_bias;
+    (void)state;
+    sound.tubes = leaky.tubes = open.tubes = 0;
+    sound.leak = 0;
+    assert_true(stage_amperes(&leaky, 235) > 1.3 * stage_amperes(&sound, 235));
+    open.leak = 0;
+    double before = stage_amperes(&open, 235);
+    open.leak = 1;
+    double after = stage_amperes(&open, 235), vg = pow(after / open.perveance, 2.0 / 3) - 235 / 6.8;
+    assert_true(after > 1.5 * before);
+    assert_true(vg > 0 && vg < 1.5);
+    open.bias = -60;
+    open.leak = 0;
+    near_abs(stage_amperes(&open, 235), 0, 0, "A");
+}
+
 /* --- core ----------------------------------------------------------------------------------- */
 
 static double core_amperes(double flux)
@@ -411,6 +473,8 @@ int main(void)
         cmocka_unit_test(loads_draw_what_they_are_told),
         cmocka_unit_test(loads_bend_without_a_step),
         cmocka_unit_test(load_follows_its_cathodes),
+        cmocka_unit_test(stage_solves_its_equations),
+        cmocka_unit_test(leak_is_held_back),
         cmocka_unit_test(core_is_odd_and_saturates),
         cmocka_unit_test(core_stores_what_it_is_given),
         cmocka_unit_test(heaters_settle_at_their_rating),

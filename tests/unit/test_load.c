@@ -140,6 +140,132 @@ static void failing_loads(void **state)
     assert_int_equal(elements_of(set, "L.heaters"), 2);
 }
 
+static void drawing_too_much(void **state)
+{
+    struct set *set = good("L: {is: load, across: [B+, chassis], draws: 60 mA at 251 V, condition: "
+                           "too much, load: +67 %}\n");
+    (void)state;
+    near_rel(law_of(set)->amperes, 0.06 * 1.67, 1e-12, "A");
+    near_rel(law_of(set)->volts, 251, 1e-12, "V");
+    near_rel(load_watts(set->parts.at[0]), 0.06 * 251, 1e-12, "W"); /* the transformer is no other */
+    set = good("L: {is: load, across: [B+, chassis], draws: 60 mA at 251 V, condition: too much,\n"
+               "  draws now: 100 mA at 250 V}\n");
+    near_rel(law_of(set)->amperes, 0.1, 1e-12, "A");
+    near_rel(law_of(set)->volts, 250, 1e-12, "V");
+    set = good("L: {is: load, across: [B+, chassis], resistance: 5 kohm, condition: too much, load: "
+               "+100 %}\n");
+    near_rel(value_of(set, "L", "load"), 2500, 1e-12, "ohm");
+}
+
+static void tubes_out_of_their_sockets(void **state)
+{
+    struct set *set =
+        good(HEATERS "L: {is: load, across: [B+, chassis], draws: 64 mA at 255 V, condition: open,\n"
+                     "  heaters out: yes, lineup: [6F6-G], heated by: heaters}\n");
+    (void)state;
+    assert_int_equal(elements_of(set, "L"), 0);
+    assert_int_equal(elements_of(set, "L.heaters"), 0);
+    bad("H: {is: heater, across: [a, b], tube: 50L6-GT, of: L}\n"
+        "L: {is: load, across: [B+, b], draws: 50 mA at 95 V, condition: open, heaters out: yes}\n",
+        "its heaters are parts of their own");
+}
+
+/* --- output stage --- */
+
+static const struct output_law *stage_of(const struct set *set)
+{
+    for (int i = 0; i < set->circuit->devices.n; i++)
+        if (set->circuit->devices.at[i].law == &law_output) return set->circuit->devices.at[i].par;
+    fail_msg("no output stage");
+    return NULL;
+}
+
+/* Amperes at volts across the whole stage, hot: halving on the volts of its bias resistor. */
+static double draws(const struct output_law *stage, double volts)
+{
+    struct output_law l = *stage;
+    double c[DEVICE_PORTS * PORT_COEFFICIENTS], g, low = 0, high = volts, i = 0;
+    l.tubes = 0;
+    law_output.prepare(&l, NULL, NULL, c);
+    for (int n = 0; n < 60; n++) {
+        double v = volts - (low + high) / 2;
+        i = law_output.current(&l, 0, c, v, &g);
+        if (l.share[1] > 0) i += law_output.current(&l, 1, c + PORT_COEFFICIENTS, v, &g);
+        if (i * l.cathode > (low + high) / 2) low = (low + high) / 2;
+        else high = (low + high) / 2;
+    }
+    return i;
+}
+
+#define STAGE "out: {is: load, across: [B+, chassis], like: output stage, heated by: always hot"
+
+/* 6F6-G: 34 mA of plate and 6.5 mA of screen at 250 V and -16.5 V, 11 W and 3.75 W (from memory).
+ * Its transconductance at the plate, 2.5 mA/V (from memory), is foretold by the law within 5 %:
+ * 1.5 i / (vg + v/mu) of the plate's share. */
+static void stage_draws_what_it_is_told(void **state)
+{
+    struct set *set = good(STAGE ", tube: 6F6-G, draws: 38 mA at 260 V, bias resistor: 410 ohm}\n");
+    const struct output_law *l = stage_of(set);
+    (void)state;
+    near_rel(draws(l, 260), 0.038, 1e-9, "A");
+    near_rel(value_of(set, "out.bias resistor", "bias resistor"), 410, 1e-12, "ohm");
+    near_rel(limit_of(set, "out.plate", "dissipation"), 11, 1e-12, "W");
+    near_rel(limit_of(set, "out.screen", "dissipation"), 3.75, 1e-12, "W");
+    assert_string_equal(rating(set, "out.plate", "dissipation", false)->system, "design-centre");
+    near_rel(l->share[1], 6.5 / 40.5, 1e-12, "");
+    near_abs(l->leak, 0, 0, "");
+    assert_int_equal(set->assumptions.n, 0);
+    assert_int_equal(probe_of(set, "out", PROBE_CURRENT)->count, 2);
+    assert_non_null(probe_of(set, "out.bias resistor", PROBE_VOLTAGE));
+
+    set = good(STAGE ", tube: 6F6-G, bias: -16.5 V}\n"); /* 40.5 mA at 250 V of the catalogue */
+    l = stage_of(set);
+    near_rel(draws(l, 250), 0.0405, 1e-9, "A");
+    near_abs(l->cathode, 0, 0, "ohm");
+    near_rel(l->share[0] * 1.5 * 0.0405 / (250 / l->factor - 16.5), 2.5e-3, 0.05, "S");
+
+    set = good(STAGE ", tube: 6F6-G, number: 2, draws: 81 mA at 250 V}\n");
+    near_rel(stage_of(set)->cathode, 16.5 / 0.081, 1e-9, "ohm");
+    near_rel(draws(stage_of(set), 250), 0.081, 1e-9, "A");
+    near_rel(limit_of(set, "out.plate", "dissipation"), 22, 1e-12, "W");
+    assert_true(assumed(set, "out", "bias resistor")->guess);
+
+    set = good(STAGE ", amplification factor: 3.5, draws: 34 mA at 300 V, bias resistor: 1470 ohm}\n");
+    near_rel(draws(stage_of(set), 300), 0.034, 1e-9, "A");
+    assert_null(element(set, "out.screen", "screen"));
+
+    /* 0.44 mA/V^1.5 (250/6.8 - 16.5)^1.5 */
+    set = good(STAGE ", tube: 6F6-G, bias: -16.5 V, perveance: 0.44 mA/V^1.5}\n");
+    near_rel(draws(stage_of(set), 250), 4.4e-4 * pow(250 / 6.8 - 16.5, 1.5), 1e-6, "A");
+}
+
+/* 500 kohm under 2 Mohm from 200 V: a fifth of it, behind 400 kohm. */
+static void coupling_capacitor_leaks(void **state)
+{
+    struct set *set = good(STAGE ", tube: 6F6-G, bias resistor: 410 ohm, draws: 40.5 mA at 250 V,\n"
+                                 "  leaky coupling capacitor: 2 Mohm from 200 V}\n");
+    const struct output_law *l = stage_of(set);
+    (void)state;
+    near_rel(l->leak * 250, 40, 1e-12, "V");
+    near_rel(l->grid, 400e3, 1e-12, "ohm");
+    assert_true(assumed(set, "out", "grid resistor")->guess);
+    assert_true(draws(l, 250) > 1.3 * 0.0405);
+    set = good(STAGE ", tube: 6F6-G, bias: -16.5 V, grid resistor: 1 Mohm,\n"
+                     "  leaky coupling capacitor: 4 Mohm from 200 V}\n");
+    near_rel(stage_of(set)->bias, -16.5 * 0.8, 1e-12, "V");
+    near_rel(stage_of(set)->leak * 250, 40, 1e-12, "V");
+}
+
+static void stage_warms_like_its_tube(void **state)
+{
+    struct set *set =
+        good(HEATERS "out: {is: load, across: [B+, chassis], tube: 6F6-G, bias: -16.5 V, number: 2,\n"
+                     "  heated by: heaters}\n");
+    (void)state;
+    assert_int_equal(stage_of(set)->tubes, 1);
+    near_rel(value_of(set, "out.heaters", "6.3 V 0.7 A indirect 18 s base"), 9.0 / 2, 1e-12, "ohm");
+}
+
 #define LOAD "L: {is: load, across: [B+, chassis]"
 
 static void mistakes_are_told(void **state)
@@ -159,6 +285,30 @@ static void mistakes_are_told(void **state)
     bad(LOAD ", draws: {drop: 108 V}}\n", "`over` of L is missing");
     bad(LOAD ", draws: {drop: 108 V, over: L9}}\n", "no part `L9` with a resistance");
     bad(LOAD ", draws: {drop: 108 V, over: 0 ohm}}\n", "above zero");
+    bad(LOAD ", draws: 64 mA at 250 V, condition: too much}\n", "how much is too much");
+    bad(LOAD ", draws: 64 mA at 250 V, condition: too much, load: 67}\n", "67");
+    bad(LOAD ", draws: 64 mA at 250 V, condition: too much, draws now: 100 mA}\n",
+        "what it draws now is not understood");
+    bad(LOAD ", draws: 64 mA at 250 V, condition: too much, draws now: 0.1 A at 9 V, load: 9 %}\n",
+        "exclude each other");
+    bad(LOAD ", draws: 64 mA at 250 V, load: +67 %}\n", "no condition is given");
+    bad(LOAD ", draws: 64 mA at 250 V, heaters out: yes}\n", "no condition is given");
+    bad(LOAD ", draws: 64 mA at 250 V, like: tubes, tube: 6F6-G}\n", "is for an output stage");
+    bad(LOAD ", tube: 6F66-G}\n", "no tube `6F66-G`");
+    bad(LOAD ", tube: 6F6-G, lineup: [6A8-G]}\n", "has no lineup");
+    bad(LOAD ", tube: 6F6-G, number: 1.5}\n", "takes a whole number");
+    bad(LOAD ", tube: 6F6-G, bias: 16.5 V}\n", "bias is above zero");
+    bad(LOAD ", tube: 6F6-G, bias: -16.5 V, bias resistor: 1 kohm}\n", "exclude each other");
+    bad(LOAD ", tube: 6F6-G, bias: -60 V}\n", "would be cut off");
+    bad(LOAD ", tube: 6F6-G, draws: 40 mA at 250 V, perveance: 0.4 mA/V^1.5}\n", "exclude each");
+    bad(LOAD ", tube: 6F6-G, leaky coupling capacitor: 2 Mohm}\n", "is not understood");
+    bad(LOAD ", tube: 6F6-G, leaky coupling capacitor: 2 Mohm from 300 V}\n", "cannot stand above");
+    bad(LOAD ", tube: 6F6-G, condition: too much, load: +50 %}\n", "its grid is driven positive");
+    bad(LOAD ", like: output stage, draws: 40 mA at 250 V, bias resistor: 400 ohm}\n",
+        "amplification factor of its tube is not known");
+    bad(LOAD ", tube: 6A8-G, bias: -3 V}\n", "amplification factor of its tube is not known");
+    bad(LOAD ", like: output stage, amplification factor: 6, draws: 40 mA at 250 V}\n",
+        "nothing tells the bias");
     bad(LOAD ", draws: {drops: 108 V, over: 10 ohm}}\n", "drops");
 }
 
@@ -169,6 +319,9 @@ int main(void)
     const struct CMUnitTest tests[] = {
         TEST(draws_from_the_chart), TEST(other_ways_of_drawing),      TEST(drop_over_known_ohms),
         TEST(lineup_on_a_winding),  TEST(lineup_tells_what_it_draws), TEST(lineup_in_a_string),
+        TEST(drawing_too_much),     TEST(tubes_out_of_their_sockets),
+        TEST(stage_draws_what_it_is_told), TEST(coupling_capacitor_leaks),
+        TEST(stage_warms_like_its_tube),
         TEST(failing_loads),        TEST(mistakes_are_told),
     };
     return cmocka_run_group_tests(tests, read_catalogue, drop_catalogue);
