@@ -36,6 +36,7 @@ static const struct key winding_keys[] = {
     {"with line at", "RMS volts on the primary at that reading", 0},
     {"with", "tubes out or tubes in", 0},
     {"resistance", "ohms end to end, or a list of one per half", 0},
+    {"rated", "RMS amperes it may carry, e.g. 3 A", 0},
     {NULL, NULL, 0},
 };
 static const struct part_kind winding_kind = {.name = "winding", .keys = winding_keys};
@@ -198,6 +199,7 @@ static void read_winding(struct set *set, const struct part *part, const struct 
     part_value(set, &view, "with line at", UNIT_VOLT, 1e-3, &w->line);
     read_open_circuit(set, &view, w);
     read_loaded(set, &view, w);
+    part_value(set, &view, "rated", UNIT_AMPERE, 1e-6, &w->rated);
     read_copper(set, &view, t->rated, w);
     for (int i = 0; i < w->halves; i++)
         w->half[i].subject = w->halves == 1 ? name : arena_printf(set->arena, "%s %d", name, i + 1);

@@ -19,7 +19,8 @@ struct winding {
     const char *name;
     int halves; /* 1, or 2 about a tap */
     struct half half[2];
-    double line; /* RMS volts on the primary when the open-circuit volts were read */
+    double line;  /* RMS volts on the primary when the open-circuit volts were read */
+    double rated; /* RMS amperes it may carry; 0: not known */
 };
 
 /* Seen from the primary; NAN where not known. */

@@ -88,6 +88,7 @@ static void guess_copper(struct set *set, const struct transformer *t, struct wi
     if (!isnan(w->half[0].ohms)) return;
     amperes = heater_draw(set, set->circuit->points.at[w->half[0].from],
                           set->circuit->points.at[w->half[w->halves - 1].to], &watts);
+    if (w->rated > 0) amperes = w->rated; /* whatever tube is in the socket */
     double ohms = 0.04 * volts / (amperes > 0 ? amperes : IDLE_AMPERES);
     for (int i = 0; i < w->halves; i++) {
         w->half[i].ohms = ohms / w->halves;
@@ -203,6 +204,15 @@ static void stamp_half(struct set *set, const struct part *part, const struct wi
     circuit_subject(c, e, h->subject);
     kind_probe_volts(set, h->subject, h->from, h->to, PROBE_WINDING);
     kind_probe_amperes(set, h->subject, PROBE_WINDING, &e, 1);
+    if (w->rated > 0)
+        set_rate(set, (struct rating){.subject = h->subject,
+                                      .measure = "rms-current",
+                                      .limit = w->rated,
+                                      .unit = UNIT_AMPERE,
+                                      .source = "scenario",
+                                      .system = "",
+                                      .says = "the winding carries more than it is made for: its "
+                                              "copper gets too hot"});
 }
 
 void transformer_stamp(struct set *set, struct part *part)

@@ -2,9 +2,9 @@
 /* Failing rectifiers and loads in one invented set: 350-0-350 V open circuit, 250 ohm per plate, 60
  * Hz, type 80 (60 V at 125 mA), 8 uF, field of 12 H and 1800 ohm, 8 uF, 60 mA at 251 V by the 3/2
  * law. The figures beside the rows come from a separate scratch calculation of the same circuit
- * (backward Euler, 20 us steps, straight 3/2 law cut off at the emission; no source): orientation
- * within 10 %. Where that calculation and this program deal with different physics the row says
- * so. */
+ * (backward Euler, 20 us steps, 3/2 law cut off sharply at the emission; no source), rounded to two
+ * or three digits: orientation. They are met within 3 %, most where a weak cathode's rounded knee
+ * stands for the sharp one. */
 #include <math.h>
 #include <setjmp.h>
 #include <stdarg.h>
@@ -49,7 +49,7 @@
 static struct arena *arena;
 
 /* The set with `change` (the keys of a variant, or nothing) for its whole run. */
-static const struct result *run_set(const char *change, const struct setup **used)
+static const struct result *run_set(const char *change)
 {
     struct diags *diags = diags_new(arena);
     const struct catalogue *models = catalogue_read(arena, diags, SOURCE_DIR "/models");
@@ -67,7 +67,6 @@ static const struct result *run_set(const char *change, const struct setup **use
     if (r->statistics.audit_failed || r->statistics.energy_residual > 1e-6)
         fail_msg("%s: audit %.1e of energy, %.1e of charge", change,
                  r->statistics.energy_residual, r->statistics.charge_residual);
-    if (used) *used = setup;
     return r;
 }
 
@@ -83,7 +82,6 @@ static double figure(const struct result *r, const char *subject, const char *me
 struct row {
     const char *name, *change;
     double b1, b2, ripple1, ripple2; /* [V], ripples RMS */
-    double share;                    /* of each that a deviation may reach */
 };
 
 static void check_rows(const struct row *rows, int n)
@@ -91,36 +89,133 @@ static void check_rows(const struct row *rows, int n)
     struct worst worst = {0};
     for (int k = 0; k < n; k++) {
         const struct row *row = &rows[k];
-        const struct result *r = run_set(row->change, NULL);
+        const struct result *r = run_set(row->change);
         const double got[] = {
             figure(r, "C1", "settled-voltage"), figure(r, "C2", "settled-voltage"),
             figure(r, "C1", "ripple-rms"), figure(r, "C2", "ripple-rms")};
         const double want[] = {row->b1, row->b2, row->ripple1, row->ripple2};
         print_message("  %s: %.1f / %.1f V, ripple %.2f / %.3f V; audit %.1e\n", row->name, got[0],
                       got[1], got[2], got[3], r->statistics.energy_residual);
-        for (int j = 0; j < 4; j++) {
-            worst_take(&worst, got[j], want[j], row->name);
-            if (fabs(got[j] - want[j]) > row->share * want[j])
-                fail_msg("%s: %.4g instead of %.4g", row->name, got[j], want[j]);
-        }
+        for (int j = 0; j < 4; j++) worst_take(&worst, got[j], want[j], row->name);
     }
-    worst_check(&worst, "rows", 0.1);
+    worst_check(&worst, "rows", 0.04);
 }
 
 static void test_rows(void **state)
 {
     const struct row rows[] = {
-        {"sound", "", 359, 251, 12.0, 0.21, 0.1},
-        {"emission 120 mA", "V6: {condition: weak, emission: 120 mA}", 328, 232, 9.0, 0.16, 0.1},
-        {"emission 80 mA", "V6: {condition: weak, emission: 80 mA}", 285, 205, 6.2, 0.11, 0.1},
-        {"half perveance", "V6: {condition: weak, perveance left: 50 %}", 333, 235, 10.4, 0.19, 0.1},
-        {"one plate dead", "V6: {condition: one plate dead}", 311, 221, 25.4, 1.7, 0.1},
+        {"sound", "", 359, 251, 12.0, 0.21},
+        {"emission 120 mA", "V6: {condition: weak, emission: 120 mA}", 328, 232, 9.0, 0.16},
+        {"emission 80 mA", "V6: {condition: weak, emission: 80 mA}", 285, 205, 6.2, 0.11},
+        {"half perveance", "V6: {condition: weak, perveance left: 50 %}", 333, 235, 10.4, 0.19},
+        {"one plate dead", "V6: {condition: one plate dead}", 311, 221, 25.4, 1.7},
         {"load +67 %", "tubes: {condition: too much, draws now: 100 mA at 250 V}", 341, 206, 14.4,
-         0.26, 0.1},
-        {"load +100 %", "tubes: {condition: too much, load: +100 %}", 335, 191, 15.2, 0.27, 0.1},
+         0.26},
+        {"load +100 %", "tubes: {condition: too much, load: +100 %}", 335, 191, 15.2, 0.27},
     };
     (void)state;
     check_rows(rows, (int)(sizeof rows / sizeof rows[0]));
+}
+
+/* --- other faults --- */
+
+/* A soft tube is a straight line over its arc, whatever its perveance was: a diode of that threshold
+ * and slope in its place does the same. */
+static void test_soft_tube_drops_its_arc(void **state)
+{
+    static const char *const subjects[] = {"C1", "C2"};
+    const struct result *soft = run_set("V6: {condition: gas, arc: 15 V}"),
+                        *diode = run_set("V6: {law: silicon, threshold: 15 V, slope: 1 ohm, drop: "
+                                         "unknown}");
+    (void)state;
+    for (int k = 0; k < 2; k++)
+        near_rel(figure(soft, subjects[k], "settled-voltage"),
+                 figure(diode, subjects[k], "settled-voltage"), 1e-5, "V");
+    assert_true(figure(soft, "C1", "settled-voltage") > 375);
+}
+
+/* Inverse volts come near 350 sqrt(2) V + B1 = 870 V: a tube that holds 900 V never fires back, one
+ * that fires at 600 V does in every cycle. C1 then empties through the arc and the winding, (600 V -
+ * arc) over 250 ohm of copper and 1 ohm of arc to begin with, and more as the plate goes on falling,
+ * to no more than both crests can drive. */
+static void test_soft_tube_fires_back(void **state)
+{
+    const struct result *good = run_set("V6: {condition: gas, fires back at: 900 V}"),
+                        *bad = run_set("V6: {condition: gas, fires back at: 600 V}");
+    const double ohms = 250 + 1, peak = figure(bad, "V6.1.back", "highest-current");
+    (void)state;
+    near_abs(figure(good, "V6.1.back", "highest-current"), 0, 0, "A");
+    assert_true(figure(good, "V6.1", "inverse-voltage") > 850);
+    near_rel(figure(bad, "V6.1", "inverse-voltage"), 600, 1e-6, "V");
+    assert_true(peak >= (600 - 15) / ohms * (1 - 1e-6));
+    assert_true(peak < (2 * 350 * sqrt(2) - 15) / ohms);
+    assert_true(figure(bad, "V6.1.back", "average-current") > 0.1);
+    assert_true(figure(bad, "C1", "settled-voltage") < 100);
+}
+
+/* Winding grounded at one end: the rectifier's direct current flows through the short, and what is
+ * left of B1 is that current in the short's ohms, beside the load's. */
+static void test_heater_cathode_short(void **state)
+{
+    const struct result *r =
+        run_set("V6: {condition: heater-cathode short, short resistance: 10 ohm, short to: chassis}");
+    double b1 = figure(r, "C1", "settled-voltage"), all = figure(r, "V6", "average-current");
+    (void)state;
+    assert_true(b1 < 15);
+    near_rel(figure(r, "V6.short", "average-current"), b1 / 10, 1e-6, "A");
+    near_rel(figure(r, "V6.short", "average-current"), all, 0.01, "A");
+    /* peak through 250 ohm and the tube alone: i 250 + (i/K)^(2/3) = 350 sqrt(2), less B1 */
+    double i = figure(r, "V6.1", "running-peak-current"), k = 0.125 / (60 * sqrt(60.0));
+    near_rel(250 * i + pow(i / k, 2.0 / 3), 350 * sqrt(2), 0.03, "V");
+}
+
+/* A 3 A tube on the winding of a 2 A one: E - i r at the pins, r = 0.25 ohm. */
+static void test_wrong_type_loads_the_winding(void **state)
+{
+    static const char *const types[] = {"5Y3-GT", "5U4-G"};
+    double pins[2], amperes[2];
+    (void)state;
+    for (int k = 0; k < 2; k++) {
+        const struct result *r = run_set(arena_printf(
+            arena,
+            "T1: {windings: {heater: {across: [h, chassis], open circuit: 5.5 V, resistance: 0.25 "
+            "ohm, rated: 2 A}}}, V6: {type: %s, drop: unknown, heater: unknown, heating: unknown, "
+            "running peak current: unknown}",
+            types[k]));
+        pins[k] = figure(r, "V6.heater", "rms-voltage");
+        amperes[k] = figure(r, "T1.heater", "rms-current");
+        near_rel(pins[k], 5.5 - 0.25 * amperes[k], 1e-3, "V");
+    }
+    near_rel(amperes[0], 2, 0.02, "A");
+    assert_true(amperes[1] > 2.8 && amperes[1] < 3);
+    assert_true(pins[1] < pins[0] - 0.2);
+}
+
+/* From cold, a cathode that takes 2 s to warm, and a fault after 2.5 s: what conducts still does 0.3
+ * s later only if the cathode's temperature was carried over. */
+static void test_faults_come_while_it_runs(void **state)
+{
+    static const struct {
+        const char *fault;
+        double least, most; /* of the mean current of V6 [A] */
+    } rows[] = {
+        {"condition: weak, emission left: 20 %", 0.02, 0.07},
+        {"condition: one plate dead, plate: 1", 0.02, 0.08},
+        {"condition: open", 0, 0},
+        {"condition: gas, fires back at: 600 V", 0.1, 2},
+        {"condition: heater-cathode short", 0.2, 2},
+        {"condition: shorted, plate: 2", -2, 2},
+    };
+    (void)state;
+    for (size_t k = 0; k < sizeof rows / sizeof rows[0]; k++) {
+        const struct result *r = run_set(
+            arena_printf(arena, "run: {start: cold, for: 2.8 s}, V6: {warm-up: 2 s}, at 2.5 s: "
+                                "{V6: {%s}}", rows[k].fault));
+        double mean = figure(r, "V6", "average-current");
+        print_message("  %s: %.4f A, audit %.1e\n", rows[k].fault, mean,
+                      r->statistics.energy_residual);
+        if (mean < rows[k].least || mean > rows[k].most) fail_msg("%s", rows[k].fault);
+    }
 }
 
 static int begin(void **state)
@@ -142,6 +237,11 @@ int main(void)
     gsl_set_error_handler_off();
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_setup_teardown(test_rows, begin, end),
+        cmocka_unit_test_setup_teardown(test_soft_tube_drops_its_arc, begin, end),
+        cmocka_unit_test_setup_teardown(test_soft_tube_fires_back, begin, end),
+        cmocka_unit_test_setup_teardown(test_heater_cathode_short, begin, end),
+        cmocka_unit_test_setup_teardown(test_wrong_type_loads_the_winding, begin, end),
+        cmocka_unit_test_setup_teardown(test_faults_come_while_it_runs, begin, end),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

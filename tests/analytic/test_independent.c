@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Shipped scenarios from cold through the warm-up by three roads: the program; the unreduced
+/* Shipped scenarios, and failing sets, from cold through the warm-up by three roads: the program; the unreduced
  * equations under SUNDIALS IDA; the reduced ones under GSL's msbdf. Of every capacitor's volts and
  * every coil's amperes the worst difference at common instants is told as a share of the range that
  * quantity went through. The instants lie 10.3 ms apart and so fall on all parts of the cycle. The
@@ -268,6 +268,57 @@ static void test_heater_string(void **state)
     shipped((struct course){"doubler", 25, false, 2e-8});
 }
 
+/* Failing rectifiers. The set is invented; its windings hang on the line by a leaky core. */
+#define FAULTY                                                                                     \
+    "format: 1\n"                                                                                  \
+    "mains: {voltage: 117 V, frequency: 60 Hz, closes at: zero}\n"                                 \
+    "parts:\n"                                                                                     \
+    "  T1:\n"                                                                                      \
+    "    is: power transformer\n"                                                                  \
+    "    primary: {rated: 117 V, resistance: 8.4 ohm}\n"                                           \
+    "    windings:\n"                                                                              \
+    "      high voltage: {across: [p1, chassis, p2], open circuit: [328 V, 330 V], with line at: "  \
+    "117 V, resistance: [112 ohm, 121 ohm]}\n"                                                     \
+    "      heaters: {across: [h, chassis], open circuit: 6.6 V, resistance: 0.1 ohm}\n"            \
+    "  C1: {is: capacitor, across: [B1, chassis], value: 8 uF, make: modern}\n"                    \
+    "  L1: {is: field coil, across: [B1, B+], inductance: 12 H, resistance: 1500 ohm}\n"           \
+    "  C2: {is: capacitor, across: [B+, chassis], value: 8 uF, make: modern}\n"                    \
+    "  tubes: {is: load, across: [B+, chassis], tube: 6F6-G, draws: 40 mA at 230 V, bias "          \
+    "resistor: 410 ohm, heated by: heaters, leaky coupling capacitor: 2 Mohm from 150 V}\n"        \
+    "  V6: {is: rectifier, type: 6X5-GT, plates: [p1, p2], cathode: B1, heated by: heaters, "       \
+    "condition: "
+
+static void faulty(const char *condition, struct course course)
+{
+    struct arena *arena = arena_new();
+    struct diags *diags = diags_new(arena);
+    const struct catalogue *models = catalogue_read(arena, diags, SOURCE_DIR "/models");
+    const char *text = arena_printf(arena, FAULTY "%s}\n", condition);
+    const struct scenario *s = scenario_parse(arena, diags, models, course.file, text);
+    const struct setup *setup = s ? scenario_setup(arena, diags, s, NULL) : NULL;
+    if (!setup) diags_print(diags, stderr);
+    assert_non_null(setup);
+    three_roads(arena, setup, &course);
+    arena_free(arena);
+}
+
+/* One plate alone, before an output stage with a leaky coupling capacitor: from hot, then through
+ * the warm-up of both tubes. */
+static void test_dead_plate(void **state)
+{
+    (void)state;
+    faulty("one plate dead, plate: 1", (struct course){"one plate dead", 1.5, true, 1e-8});
+    faulty("weak, emission left: 40 %, perveance left: 70 %",
+           (struct course){"weak rectifier", 16, false, 1e-7});
+}
+
+static void test_heater_short(void **state)
+{
+    (void)state;
+    faulty("heater-cathode short, short resistance: 20 ohm",
+           (struct course){"heater-cathode short", 1.5, true, 1e-8});
+}
+
 int main(void)
 {
     gsl_set_error_handler_off();
@@ -275,6 +326,7 @@ int main(void)
         cmocka_unit_test(test_field_coil), cmocka_unit_test(test_back_bias),
         cmocka_unit_test(test_amplifier),  cmocka_unit_test(test_choke_input),
         cmocka_unit_test(test_bare_choke), cmocka_unit_test(test_heater_string),
+        cmocka_unit_test(test_dead_plate), cmocka_unit_test(test_heater_short),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
