@@ -100,8 +100,8 @@ struct probe {
     unsigned flags;
     const char *subject;
     int from, to;    /* voltage; to = -1: the reference */
-    int elements[4]; /* current: sum of sign * current of these */
-    int signs[4];
+    int elements[8]; /* current: sum of sign * current of these */
+    int signs[8];
     int count;
 };
 

@@ -120,6 +120,7 @@ static void warm_slopes(const void *par, const double *v, const double *s, const
 const struct device_law law_warm = {"warm resistance", true,        warm_prepare, warm_current,
                                     warm_rates,        warm_slopes, NULL};
 
-const struct device_law *const laws_all[] = {&law_heater, &law_diode, &law_load,
-                                             &law_output, &law_warm,  &law_core};
+const struct device_law *const laws_all[] = {
+    &law_heater, &law_diode, &law_load, &law_output, &law_warm, &law_core, &law_can,
+};
 const int laws_count = sizeof laws_all / sizeof laws_all[0];

@@ -10,7 +10,7 @@
  * is one const table with analytic derivatives. */
 
 enum {
-    DEVICE_PORTS = 3,    /* most ports of one device */
+    DEVICE_PORTS = 8,    /* most ports of one device */
     DEVICE_STATES = 4,   /* most own states */
     DEVICE_FOREIGN = 12, /* most states of other devices it looks at */
     PORT_COEFFICIENTS = 2

@@ -37,7 +37,7 @@ struct part kind_view(const struct part *part, const struct part_kind *kind, con
 /* Volts from one point to another. */
 void kind_probe_volts(struct set *set, const char *subject, int from, int to, unsigned flags);
 
-/* The sum of the currents of up to four elements; elements < 0 are left out. */
+/* The sum of the currents of up to eight elements; elements < 0 are left out. */
 void kind_probe_amperes(struct set *set, const char *subject, unsigned flags, const int *elements,
                         int n);
 

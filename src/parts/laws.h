@@ -103,6 +103,35 @@ struct core_law {
 };
 extern const struct device_law law_core;
 
+/* The can of one capacitor, or of several sections that share it: one body, heated by all their
+ * losses. heat dT/dt = sum of watts at the ports - (T - ambient)/thermal_resistance. State: T.
+ * A port stands beside a resistance of `siemens` in the network. With growth 0 it only watches (a
+ * series resistance: v^2 siemens, no current). Else it stands across the plates and carries
+ * v (G(T) - siemens), G = siemens exp(growth (T - reference)), so v^2 G is heat; and so is what
+ * conducts there above a knee's volts: v (v - volts)/ohms. The exponent ends at e^6, where no part
+ * is left. */
+enum { CAN_KNEES = 2 };
+struct can_port {
+    double siemens, growth; /* [S], [1/K] */
+    int knees;
+    struct {
+        double volts, ohms;
+    } knee[CAN_KNEES];
+};
+struct can_law {
+    int ports;
+    struct can_port port[DEVICE_PORTS];
+    double reference, ambient; /* [K] */
+    double thermal_resistance; /* [K/W] */
+    double heat;               /* [J/K] */
+};
+extern const struct device_law law_can;
+
+/* The leakage at the reference temperature [S] above which no temperature balances at `volts`
+ * across the plates: P = V^2 G e^(b (T - Tr)) touches (T - Ta)/Rth where dP/dT = b P = 1/Rth, so at
+ * Ta + 1/b, with G = e^(-1 - b (Ta - Tr))/(b Rth V^2). inf where nothing grows. */
+double can_critical_leakage(const struct can_law *can, double growth, double volts);
+
 /* All laws, for checks of their derivatives. */
 extern const struct device_law *const laws_all[];
 extern const int laws_count;
