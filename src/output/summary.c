@@ -35,6 +35,15 @@ static void write_head(struct summary *s)
     }
 }
 
+static void write_leaps(struct summary *s, const struct statistics *st)
+{
+    if (st->leaps == 0) return;
+    summary_say(s, "",
+                "%ld leaps over %.0f %% of the cycles, each checked in its middle and at its end; "
+                "their errors add up to %.0e of any state's range. --every-cycle simulates all.",
+                st->leaps, 100 * (double)st->leapt / (double)st->cycles, st->leap_error);
+}
+
 static void write_audit(struct summary *s, const struct result *r, const char *which)
 {
     const struct statistics *st = &r->statistics;
@@ -217,6 +226,7 @@ void summary_write(FILE *to, struct arena *arena, const struct turn_on *t, const
     gather_guesses(&s);
     summary_gather(&s);
     write_head(&s);
+    write_leaps(&s, &t->run->statistics);
     write_status(&s);
     write_guesses(&s);
     summary_stop(&s);

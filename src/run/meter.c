@@ -268,6 +268,7 @@ int meter_step(struct meter *m)
     struct session *s = m->session;
     const int n = m->channels.n;
     double t0 = rosenbrock_previous(s->solver), t1 = rosenbrock_time(s->solver);
+    if (m->asleep) return equations_solve(s->eq, t1, s->y);
     if (m->fresh) {
         memcpy(m->samples, m->samples + 3 * n, (size_t)n * sizeof *m->samples);
         m->node_heat[0] = m->node_heat[3];
@@ -293,6 +294,7 @@ int meter_step(struct meter *m)
 void meter_jump(struct meter *m, double work, double loss, const double *before,
                 const double *after)
 {
+    if (m->asleep) return;
     m->worked += work;
     m->booked += loss;
     m->fresh = false;
@@ -301,6 +303,7 @@ void meter_jump(struct meter *m, double work, double loss, const double *before,
 
 void meter_cycle(struct meter *m)
 {
+    if (m->asleep) return;
     watch_cycle(m->watch, m, m->session->t);
     if (m->heat_record) heat_cycle(m->heat_record, m, m->session->t);
 }
@@ -309,10 +312,44 @@ int meter_instant(struct meter *m)
 {
     struct session *s = m->session;
     if (equations_solve(s->eq, s->t, s->y)) return 1;
+    if (m->asleep) return 0;
     take(m, 3);
     trace(m, 3, s->t);
     wave_instant(m->wave, s->t, m->samples + 3 * m->channels.n);
     temperatures(m);
     m->fresh = true;
     return 0;
+}
+
+enum { BOOKS_PLAIN = 5, BOOKS_POINT = 3 };
+
+int meter_books_count(const struct meter *m)
+{
+    return BOOKS_PLAIN + BOOKS_POINT * m->session->network->capacitors;
+}
+
+void meter_books(const struct meter *m, double *books)
+{
+    const int ny = m->session->network->capacitors;
+    const double plain[BOOKS_PLAIN] = {m->drawn, m->heat, m->booked, m->worked, m->moved};
+    memcpy(books, plain, sizeof plain);
+    for (int k = 0; k < ny; k++) {
+        double *of = books + BOOKS_PLAIN + BOOKS_POINT * k;
+        of[0] = m->gained[k];
+        of[1] = m->passed[k];
+        of[2] = m->came[k];
+    }
+}
+
+void meter_books_add(struct meter *m, const double *books)
+{
+    const int ny = m->session->network->capacitors;
+    double *plain[BOOKS_PLAIN] = {&m->drawn, &m->heat, &m->booked, &m->worked, &m->moved};
+    for (int k = 0; k < BOOKS_PLAIN; k++) *plain[k] += books[k];
+    for (int k = 0; k < ny; k++) {
+        const double *of = books + BOOKS_PLAIN + BOOKS_POINT * k;
+        m->gained[k] += of[0];
+        m->passed[k] += of[1];
+        m->came[k] += of[2];
+    }
 }

@@ -38,6 +38,7 @@ struct meter {
     const struct probe **here; /* [channels] the probe in this stage, NULL: absent */
     int *part_of;        /* [elements] power channel of each element, -1: stores or passes on */
     int *temperature_of; /* [states] in temperatures, -1 */
+    bool asleep;         /* nothing is measured: the steps are a trial */
     bool fresh;          /* samples of node 3 are valid as node 0 of the next step */
     double drawn, heat, booked,
         worked;          /* [J] since the start; worked: by sources in jumps, part of drawn */
@@ -79,6 +80,11 @@ int meter_instant(struct meter *m);
 
 /* The subject of a temperature in figures. */
 const char *meter_temperature(const struct meter *m, int k);
+
+/* The books of energy and charge in one row, books[meter_books_count]; and adding to them. */
+int meter_books_count(const struct meter *m);
+void meter_books(const struct meter *m, double *books);
+void meter_books_add(struct meter *m, const double *books);
 
 /* Fills figures and the audit of the result. */
 void meter_report(struct meter *m);

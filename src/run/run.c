@@ -10,6 +10,7 @@
 #include "meter.h"
 #include "numbers.h"
 #include "session.h"
+#include "skip.h"
 
 #define DEFAULT_TOLERANCE 1e-8 /* of each state's range: what the audit of 1e-6 asks for */
 #define STEPS_PER_PERIOD 16    /* at least; no conduction pulse is stepped over */
@@ -62,7 +63,7 @@ static void set_scales(struct session *s)
         s->scale[r->nw + k] = s->network->circuit->states.at[k].range;
 }
 
-static void begin(struct session *s)
+void session_begin(struct session *s)
 {
     s->ode = (struct ode){.n = equations_size(s->eq),
                           .events = s->network->circuit->gates,
@@ -100,7 +101,7 @@ static bool switch_to(struct session *s, pattern_t pattern)
         s->trouble = "the equations of the new pattern could not be solved";
         return false;
     }
-    begin(s);
+    session_begin(s);
     return true;
 }
 
@@ -150,7 +151,7 @@ static bool turn_over(struct session *s, pattern_t flips)
     if (!arcs) return true;
     s->opening |= arcs;
     s->arc_end = s->t + s->period / 2;
-    begin(s);
+    session_begin(s);
     return open_idle(s);
 }
 
@@ -192,7 +193,7 @@ static double next_corner(const struct session *s)
     return corner;
 }
 
-static bool fail(struct session *s, const char *what)
+bool session_fail(struct session *s, const char *what)
 {
     s->result->status = STATUS_SOLUTION;
     s->result->message = arena_printf(s->arena, "%s, at %.9g s", what, s->t);
@@ -207,24 +208,21 @@ static bool advance(struct session *s, double stop, long *events_left)
                                        [ROSENBROCK_SINGULAR] = "the equations became singular"};
     enum rosenbrock_result did = rosenbrock_step(s->solver, stop);
     if (did != ROSENBROCK_STEP && did != ROSENBROCK_EVENT)
-        return fail(s, s->trouble ? s->trouble : text[did]);
+        return session_fail(s, s->trouble ? s->trouble : text[did]);
     s->t = rosenbrock_time(s->solver);
     memcpy(s->y, rosenbrock_state(s->solver), (size_t)equations_size(s->eq) * sizeof *s->y);
-    if (meter_step(s->meter)) return fail(s, "the equations could not be solved inside a step");
+    if (meter_step(s->meter))
+        return session_fail(s, "the equations could not be solved inside a step");
     widen(s);
     double *first = remembered(s);
     if (*first == 0 || rosenbrock_previous(s->solver) == s->begun)
         *first = larger(s->t - rosenbrock_previous(s->solver), 1e-9 * s->period);
     pattern_t late = did == ROSENBROCK_STEP ? overslept(s) : 0;
     if (did == ROSENBROCK_STEP && !late) return true;
-    if (--*events_left < 0) return fail(s, "rectifiers switch without end");
-    if (!(late ? turn_over(s, late) : at_event(s))) return fail(s, s->trouble);
+    if (--*events_left < 0) return session_fail(s, "rectifiers switch without end");
+    if (!(late ? turn_over(s, late) : at_event(s))) return session_fail(s, s->trouble);
     return true;
 }
-
-struct stops {
-    double end, corner, close, observe;
-};
 
 /* What happens at an instant that was waited for. */
 static bool at_stop(struct session *s, struct stops *next)
@@ -234,8 +232,8 @@ static bool at_stop(struct session *s, struct stops *next)
         double before = session_stored(s);
         next->corner = next_corner(s);
         if (!session_settle(s, s->r->pattern, before) || meter_instant(s->meter))
-            return fail(s, s->trouble);
-        begin(s);
+            return session_fail(s, s->trouble);
+        session_begin(s);
     }
     if (s->t >= next->close) {
         next->close = HUGE_VAL;
@@ -243,9 +241,9 @@ static bool at_stop(struct session *s, struct stops *next)
         if (s->meter->trace) trace_mark(s->meter->trace, s->t, 8);
         pattern_t bit = (pattern_t)1
                         << s->network->circuit->elements.at[s->stage->mains_switch].gate;
-        if (!switch_to(s, s->r->pattern | bit)) return fail(s, s->trouble);
+        if (!switch_to(s, s->r->pattern | bit)) return session_fail(s, s->trouble);
     }
-    if (s->t >= s->arc_end && !end_arcs(s)) return fail(s, s->trouble);
+    if (s->t >= s->arc_end && !end_arcs(s)) return session_fail(s, s->trouble);
     if (s->t >= next->observe) {
         s->options.observe(s->options.observe_context, s->t, s->eq, s->y);
         s->observed++;
@@ -254,10 +252,25 @@ static bool at_stop(struct session *s, struct stops *next)
     return true;
 }
 
+bool session_cycle(struct session *s, struct stops *next)
+{
+    long left = EVENTS_PER_PERIOD;
+    const double whole = wave_period_end(s->meter->wave), end = smaller(next->end, whole);
+    while (s->t < end) {
+        double stop = smaller(smaller(end, s->arc_end),
+                              smaller(next->corner, smaller(next->close, next->observe)));
+        if (!advance(s, stop, &left)) return false;
+        if (s->t >= stop && !at_stop(s, next)) return false;
+    }
+    if (s->t >= whole) meter_cycle(s->meter);
+    return true;
+}
+
+/* Shortly after a leap nothing is interrupted: the window of the figures must be one stretch. */
 static bool interrupted(struct session *s)
 {
     const struct run_options *o = &s->options;
-    if (!o->progress || s->t >= o->duration ||
+    if (!o->progress || s->t >= o->duration || skip_recent(s->skip) ||
         !o->progress(o->progress_context, s->t / o->duration))
         return false;
     s->result->status = STATUS_INTERRUPTED;
@@ -268,18 +281,9 @@ static bool interrupted(struct session *s)
 
 static bool cross(struct session *s, struct stops next)
 {
-    long left = EVENTS_PER_PERIOD;
     while (s->t < next.end) {
-        double period_end = wave_period_end(s->meter->wave);
-        double stop =
-            smaller(smaller(next.end, period_end),
-                    smaller(smaller(next.corner, s->arc_end), smaller(next.close, next.observe)));
-        if (!advance(s, stop, &left)) return false;
-        if (s->t >= stop && !at_stop(s, &next)) return false;
-        if (s->t < period_end) continue;
-        meter_cycle(s->meter);
-        left = EVENTS_PER_PERIOD;
-        if (interrupted(s)) return false;
+        if (!session_cycle(s, &next)) return false;
+        if (s->t < next.end && (interrupted(s) || !skip_ahead(s, &next))) return false;
     }
     return true;
 }
@@ -300,7 +304,7 @@ static bool run_stage(struct session *s, int k)
     double end = s->options.duration;
     if (k + 1 < s->setup->stages.n) end = smaller(end, s->setup->stages.at[k + 1].time);
     if (s->t >= end) return true;
-    if (!session_stage(s, k)) return fail(s, s->trouble);
+    if (!session_stage(s, k)) return session_fail(s, s->trouble);
     struct stops next = {.end = end, .close = closing_time(s, k), .observe = HUGE_VAL};
     next.corner = next_corner(s);
     if (s->options.observe) next.observe = (double)s->observed * s->options.observe_every;
@@ -308,11 +312,14 @@ static bool run_stage(struct session *s, int k)
     if (isfinite(next.close)) {
         pattern_t bit = (pattern_t)1
                         << s->network->circuit->elements.at[s->stage->mains_switch].gate;
-        if (s->r->pattern & bit && !switch_to(s, s->r->pattern ^ bit)) return fail(s, s->trouble);
+        if (s->r->pattern & bit && !switch_to(s, s->r->pattern ^ bit))
+            return session_fail(s, s->trouble);
     }
-    if (meter_instant(s->meter)) return fail(s, "the equations could not be solved at the start");
-    begin(s);
-    if (!open_idle(s)) return fail(s, s->trouble);
+    if (meter_instant(s->meter))
+        return session_fail(s, "the equations could not be solved at the start");
+    skip_stage(s);
+    session_begin(s);
+    if (!open_idle(s)) return session_fail(s, s->trouble);
     if (next.observe <= s->t && !at_stop(s, &next)) return false;
     return cross(s, next);
 }
@@ -357,12 +364,14 @@ struct result *run_simulate(struct arena *arena, const struct setup *setup,
     s->first_shift = s->result->closing_angle / (2 * PI) * s->period;
     s->arc_end = HUGE_VAL;
     s->meter = meter_new(arena, s);
+    s->skip = skip_new(s);
     for (int k = 0; k < setup->stages.n; k++) {
         bool good = run_stage(s, k);
         if (s->solver) count(s);
         if (!good) break;
     }
     s->result->end = s->t;
+    s->result->statistics.cycles = (long)(s->t / s->period + 0.5);
     s->result->statistics.newton = s->newton + (s->eq ? s->eq->newton : 0);
     s->result->statistics.patterns =
         s->patterns + (s->reductions ? reductions_count(s->reductions) : 0);

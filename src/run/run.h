@@ -41,6 +41,9 @@ struct statistics {
                                  passed */
     const char *charge_point; /* that point */
     bool audit_failed;        /* a residual above 1e-6 */
+    long leaps;               /* over cycles (skip.h); 0: every cycle was simulated */
+    long cycles, leapt;       /* of the run in all, and leapt over */
+    double leap_error;        /* sum of the leaps' error estimates, in ranges of the worst state */
 };
 
 /* Called at every accepted step's end (never inside a step): current instant's equations are solved

@@ -203,6 +203,10 @@ void meter_report(struct meter *m)
     watch_report(m->watch, result);
     put_plain(m, "set", "settled", all, UNIT_NUMBER);
     put_plain(m, "set", "stored-energy", energy, UNIT_JOULE);
+    if (result->statistics.leaps > 0) {
+        put_plain(m, "set", "leaps", (double)result->statistics.leaps, UNIT_NUMBER);
+        put_plain(m, "set", "cycles-leapt", (double)result->statistics.leapt, UNIT_NUMBER);
+    }
     if (result->status == STATUS_INTERRUPTED)
         put_plain(m, "set", "interrupted-at", m->session->t, UNIT_SECOND);
     result->settled = all;

@@ -8,6 +8,15 @@
 /* What one run works with; internal to the layer. */
 
 struct meter;
+struct skip;
+
+/* The instants waited for in a stage [s]; inf: none. */
+struct stops {
+    double end;     /* of the stage or the run */
+    double corner;  /* of a square source */
+    double close;   /* of the mains */
+    double observe; /* next call of the observer */
+};
 
 /* The first step tried after entering a pattern is the one that did well last time. */
 struct first_step {
@@ -58,6 +67,7 @@ struct session {
     double sign[64]; /* of the current of a switch that waits */
     ARRAY(struct first_step) first;
     struct meter *meter;
+    struct skip *skip;   /* NULL: every cycle is simulated */
     double first_shift;  /* time shift of the sources: the first closing angle [s] */
     double begun;        /* when the solver was last begun [s] */
     long observed;       /* calls of the observer so far */
@@ -77,6 +87,16 @@ void session_charges(struct session *s);
 
 /* Stored energy in capacitors and inductors at s->full, and in devices (cores) [J]. */
 double session_stored(const struct session *s);
+
+/* Begins to integrate from s->t, s->y in the pattern in force. */
+void session_begin(struct session *s);
+
+/* To the end of the running period, or of the stage when that comes first; switches, corners and
+ * the observer are served. False when the run failed (s->result tells) */
+bool session_cycle(struct session *s, struct stops *next);
+
+/* Ends the run as failed: s->result gets `what` and the instant. False. */
+bool session_fail(struct session *s, const char *what);
 
 /* Begins stage k: its network, states carried over by part and role, pattern. False on trouble. */
 bool session_stage(struct session *s, int k);

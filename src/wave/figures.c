@@ -137,7 +137,8 @@ static void read_settling(const struct wave *w, int c, struct wave_figures *f)
     f->settled = true;
     int outside = means_last_outside(w->means, c, f->final_mean - band, f->final_mean + band);
     /* the window itself is inside, whatever its block says */
-    if (outside > w->done - WAVE_WINDOW) outside = w->done - WAVE_WINDOW;
+    const int before = w->done + w->leapt - WAVE_WINDOW;
+    if (outside > before) outside = before;
     f->settling_time = w->start + outside * w->period;
 }
 

@@ -141,10 +141,15 @@ void pulses_instant(struct pulses *p, double t, double v)
     if (p->running) raise_peak(p, t, v);
 }
 
+void pulses_cut(struct pulses *p, double t)
+{
+    if (p->running) end(p, t);
+}
+
 void pulses_closing(struct pulses *p, double t)
 {
     if (p->closings == WAVE_CLOSINGS) return;
-    if (p->running) end(p, t);
+    pulses_cut(p, t);
     if (p->closings > 0 && !first_of_set(p, &p->answer[p->closings - 1]))
         p->answer[p->closings - 1].peak = 0;
     p->kept = 0;

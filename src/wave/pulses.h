@@ -22,6 +22,9 @@ void pulses_step(struct pulses *p, double t0, double t1, const double v[WAVE_NOD
 /* One side of a jump at t [s]: raises the peak of a running pulse. */
 void pulses_instant(struct pulses *p, double t, double v);
 
+/* What comes at t [s] does not follow what was last taken in: a running pulse ends. */
+void pulses_cut(struct pulses *p, double t);
+
 /* A new set begins at t [s]; a running pulse is cut there and ends the old set. */
 void pulses_closing(struct pulses *p, double t);
 

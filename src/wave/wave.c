@@ -51,6 +51,8 @@ struct wave *wave_new(struct arena *arena, int channels, double period, const do
     w->mean = ARENA_ARRAY(arena, double, channels);
     w->pulses = ARENA_ARRAY(arena, struct pulses *, channels);
     w->means = means_new(arena, channels);
+    w->mean_of_leapt = ARENA_ARRAY(arena, double, channels);
+    for (int i = 0; i < 2; i++) w->leap.of[i] = ARENA_ARRAY(arena, struct share, channels);
     for (int i = 0; i < WAVE_RING; i++)
         w->ring[i].tally = ARENA_ARRAY(arena, struct tally, channels);
     period_clear(&w->ring[0], channels);
@@ -70,7 +72,12 @@ void wave_start(struct wave *w, double t)
 
 double wave_period_end(const struct wave *w)
 {
-    return w->start + (w->done + 1) * w->period;
+    return w->start + (w->done + w->leapt + 1) * w->period;
+}
+
+double wave_period_start(const struct wave *w)
+{
+    return w->start + (w->done + w->leapt) * w->period;
 }
 
 /* --- the running period --- */
@@ -192,7 +199,7 @@ static void take_extremes(struct tally *tally, int channels, double t0, double d
 
 static double since_start(const struct wave *w, double t)
 {
-    return t - (w->start + w->done * w->period);
+    return t - wave_period_start(w);
 }
 
 void wave_instant(struct wave *w, double t, const double *samples)
@@ -207,6 +214,63 @@ void wave_instant(struct wave *w, double t, const double *samples)
     }
 }
 
+/* --- leaps --- */
+
+void wave_leap_weights(int periods, double *outer, double *middle)
+{
+    /* sums over k = 0 .. 2n of the polynomials of Lagrange through 0, n, 2n, without these */
+    double n = periods + 1.0, sum = (n + 1) * (2 * n + 1);
+    *outer = sum / (6 * n) - 1;
+    *middle = 2 * n - sum / (3 * n);
+}
+
+static struct share last_share(const struct wave *w, int c)
+{
+    return (struct share){w->mean[c], wave_period_square(wave_earlier(w, 1), c)};
+}
+
+void wave_leap(struct wave *w, int periods)
+{
+    struct leap *leap = &w->leap;
+    assert(w->done > 1 && wave_running(w)->length == 0 && periods > 0);
+    assert(leap->gaps == 0 || (leap->gaps == 1 && periods == leap->periods));
+    struct share *into = leap->of[leap->gaps++];
+    for (int c = 0; c < w->channels; c++) {
+        into[c] = last_share(w, c);
+        if (w->pulses[c]) pulses_cut(w->pulses[c], wave_period_start(w));
+    }
+    leap->periods = periods;
+    w->leapt += periods;
+}
+
+/* Into the history the means from the first leapt period on. */
+static void leap_means(struct wave *w)
+{
+    const struct leap *leap = &w->leap;
+    const int n = leap->periods + 1;
+    for (int k = 1; k < 2 * n; k++) {
+        double x = (double)(k - n) / n;
+        for (int c = 0; c < w->channels; c++) {
+            double a = leap->of[0][c].mean, b = leap->of[1][c].mean, d = w->mean[c];
+            w->mean_of_leapt[c] = k == n ? b : b + x * (0.5 * (d - a) + x * (0.5 * (a + d) - b));
+        }
+        means_push(w->means, w->mean_of_leapt);
+    }
+}
+
+static void leap_end(struct wave *w)
+{
+    double outer, middle;
+    wave_leap_weights(w->leap.periods, &outer, &middle);
+    for (int c = 0; c < w->channels; c++) {
+        struct share a = w->leap.of[0][c], b = w->leap.of[1][c], d = last_share(w, c);
+        w->integral[c] += w->period * (outer * (a.mean + d.mean) + middle * b.mean);
+        w->square_integral[c] += outer * (a.square + d.square) + middle * b.square;
+    }
+    leap_means(w);
+    w->leap.gaps = 0;
+}
+
 /* --- steps --- */
 
 static void close_period(struct wave *w)
@@ -216,14 +280,18 @@ static void close_period(struct wave *w)
     next = running(w);
     for (int c = 0; c < w->channels; c++) {
         double mean = wave_period_mean(p, c);
-        next->tally[c].slope = w->done > 1 ? (mean - w->mean[c]) / w->period : 0;
+        /* over a gap the drift from period to period stays the one seen before */
+        next->tally[c].slope = w->leap.gaps > 0 ? p->tally[c].slope
+                               : w->done > 1    ? (mean - w->mean[c]) / w->period
+                                                : 0;
         next->tally[c].reference = w->mean[c] = mean;
         w->integral[c] += mean * p->length;
         w->square_integral[c] += wave_period_square(p, c);
         wave_widen(&w->range[c], &p->tally[c].range);
     }
     period_clear(next, w->channels);
-    means_push(w->means, w->mean);
+    if (w->leap.gaps == 2) leap_end(w);
+    if (w->leap.gaps == 0) means_push(w->means, w->mean);
 }
 
 static void step_pulses(struct wave *w, double t0, double t1, const double *samples)

@@ -85,6 +85,20 @@ void wave_step(struct wave *w, double t0, double t1, const double *samples);
  * adds up. */
 double wave_period_end(const struct wave *w);
 
+/* The start of the running period [s], likewise. */
+double wave_period_start(const struct wave *w);
+
+/* At the end of a measured period: the next `periods` periods (> 0) are not measured, while all
+ * drifts slowly. Comes in pairs: measured period, wave_leap, one measured period, wave_leap with as
+ * many, measured period; after this one means, integrals and settling of the leapt periods are
+ * those of the parabola through the three. The window holds measured periods only: WAVE_WINDOW of
+ * them after the pair, and it is one stretch again. */
+void wave_leap(struct wave *w, int periods);
+
+/* Weights of the outer two and the middle one of three periods, `periods` in each gap between them,
+ * in the sum over the leapt ones of the parabola through the three. */
+void wave_leap_weights(int periods, double *outer, double *middle);
+
 /* Values on one side of a jump at t [s] (both sides of every event are extremes too):
  * samples[channel]. */
 void wave_instant(struct wave *w, double t, const double *samples);

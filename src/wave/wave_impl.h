@@ -40,10 +40,25 @@ struct period {
 
 enum { WAVE_RING = WAVE_WINDOW + 1 };
 
+/* Mean of a channel and integral of its square over one period. */
+struct share {
+    double mean, square;
+};
+
+/* A leap that is not over yet: two gaps, a period measured before, between and after them. */
+struct leap {
+    int gaps;            /* begun, 0..2 */
+    int periods;         /* in each gap */
+    struct share *of[2]; /* [channels] of the periods before and between */
+};
+
 struct wave {
     int channels;
-    double period, start;          /* [s] */
-    int done;                      /* whole periods so far */
+    double period, start; /* [s] */
+    int done;             /* whole periods measured so far */
+    int leapt;            /* and those between them that were not */
+    struct leap leap;
+    double *mean_of_leapt;         /* [channels], scratch */
     double *floor;                 /* [channels] absolute band of `settled` */
     struct period ring[WAVE_RING]; /* running: ring[done % WAVE_RING]; the window lies before */
     double *integral, *square_integral; /* [channels] of all whole periods */

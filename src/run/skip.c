@@ -1,0 +1,343 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Trial cycles are simulated from given states at the time the leap starts from, with the meter
+ * asleep; sources repeat with the cycle, so their answer holds at any number of cycles ahead. A
+ * trial that ends in another pattern than it began, or a switch that trips in one, calls the leap
+ * off: such things are left to ordinary steps. With e = z - z0, z0 at the start: e' = M e + F(z0) +
+ * g, M = 1 + dF/dz, and g = a j^2 + b j^3 after j cycles. */
+#include "skip.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "meter.h"
+#include "numbers.h"
+#include "power_sums.h"
+
+enum {
+    LEAST = 128,        /* cycles worth a leap: a power of two */
+    MARGIN = 60,        /* ordinary ones before an instant waited for */
+    WAIT_MOST = 960,    /* between attempts */
+    LEAPS_PER_RUN = 16, /* at least, so that trace and pictures show the way */
+};
+#define NUDGE 3e-4   /* of a state's range, for differences */
+#define SETTLED 1e-3 /* of a state's range in one cycle: more is no slow drift */
+
+struct skip {
+    int n;                        /* states: capacitor volts, coil currents, device states */
+    long since;                   /* cycles since the last leap, or the begin of the stage */
+    long wait;                    /* so many before the next attempt */
+    bool leapt;                   /* in this stage */
+    int half;                     /* cycles to the middle of the next leap: a power of two */
+    double *start, *drift, *size; /* [n] z0, F(z0), ranges */
+    double *map;                  /* [n*n] M */
+    double *to, *after;           /* [n] a trial's start and end */
+    double *middle, *end;         /* [n] g there */
+    double *rate[2];              /* [n] F there */
+    double *a, *b, *z[2];         /* [n]; z: results at the middle and the end */
+    struct power_sums sums[2];    /* to the middle, to the end */
+    double *books[4];
+    /* what a trial may change, as it was at the start */
+    struct session was;
+    double between; /* of the equations [s] */
+    double *ranges;
+    struct stops next;
+};
+
+static bool periodic(const struct setup *setup, double period)
+{
+    for (int k = 0; k < setup->stages.n; k++) {
+        const struct circuit *c = setup->stages.at[k].circuit;
+        for (int j = 0; j < c->waveforms.n; j++) {
+            double turns = c->waveforms.at[j].frequency * period;
+            if (fabs(turns - nearbyint(turns)) > 1e-12) return false;
+        }
+    }
+    return true;
+}
+
+struct skip *skip_new(struct session *s)
+{
+    if (s->options.every_cycle || !(s->options.duration > SKIP_RUN) ||
+        !periodic(s->setup, s->period))
+        return NULL;
+    return ARENA_NEW(s->arena, struct skip);
+}
+
+void skip_stage(struct session *s)
+{
+    struct skip *k = s->skip;
+    if (!k) return;
+    const int n = s->network->capacitors + s->network->inductors + s->eq->ns;
+    const int books = meter_books_count(s->meter);
+    *k = (struct skip){.n = n, .wait = MARGIN, .half = LEAST};
+    double **rows[] = {&k->start,  &k->drift,  &k->size,    &k->to,     &k->after,
+                       &k->middle, &k->end,    &k->a,       &k->b,      &k->z[0],
+                       &k->z[1],   &k->ranges, &k->rate[0], &k->rate[1]};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
+        *rows[i] = ARENA_ARRAY(s->arena, double, n);
+    for (int i = 0; i < 4; i++) k->books[i] = ARENA_ARRAY(s->arena, double, books);
+    k->map = ARENA_ARRAY(s->arena, double, (size_t)n *(size_t)n);
+    for (int i = 0; i < 2; i++) k->sums[i] = power_sums_new(s->arena, n);
+}
+
+bool skip_recent(const struct skip *k)
+{
+    return k && k->leapt && k->since < WAVE_WINDOW;
+}
+
+/* --- states in and out --- */
+
+static void read_state(struct session *s, double *z)
+{
+    const int ny = s->r->ny;
+    session_charges(s);
+    memcpy(z, s->full, (size_t)ny * sizeof *z);
+    memcpy(z + ny, s->y + s->r->nw, (size_t)s->eq->ns * sizeof *z);
+}
+
+/* Puts a state in force at s->t; the pattern is looked for from that of the start. */
+static bool put_state(struct session *s, const double *z)
+{
+    const int ny = s->r->ny;
+    for (int j = 0; j < ny; j++) {
+        s->full[j] = z[j];
+        s->charge[j] = z[j] * s->network->stored_by[j];
+    }
+    memcpy(s->y + s->r->nw, z + ny, (size_t)s->eq->ns * sizeof *z);
+    if (!session_settle(s, s->skip->was.r->pattern, session_stored(s))) return false;
+    if (meter_instant(s->meter)) return false;
+    session_begin(s);
+    return true;
+}
+
+/* --- trials --- */
+
+static void keep(struct session *s, const struct stops *next)
+{
+    struct skip *k = s->skip;
+    read_state(s, k->start);
+    k->was = *s;
+    k->between = s->eq->between;
+    k->next = *next;
+    memcpy(k->ranges, s->range, (size_t)s->r->ny * sizeof *s->range);
+    for (int i = 0; i < k->n; i++)
+        k->size[i] =
+            i < s->r->ny ? s->range[i] : s->network->circuit->states.at[i - s->r->ny].range;
+}
+
+/* What a failed or odd trial leaves behind; the state itself stays. */
+static void tidy(struct session *s)
+{
+    const struct skip *k = s->skip;
+    s->t = k->was.t;
+    s->eq->between = k->between;
+    s->amps_scale = k->was.amps_scale;
+    s->opening = k->was.opening;
+    s->impulsive = k->was.impulsive;
+    s->arc_end = k->was.arc_end;
+    s->tripped.n = k->was.tripped.n;
+    s->trouble = k->was.trouble;
+    s->result->status = STATUS_OK;
+    s->result->message = NULL;
+    memcpy(s->range, k->ranges, (size_t)s->r->ny * sizeof *s->range);
+}
+
+/* One cycle from z into k->after. False when it is not like the one at the start. */
+static bool trial(struct session *s, const double *z)
+{
+    struct skip *k = s->skip;
+    struct stops next = {k->was.t + 1.5 * s->period, k->next.corner, HUGE_VAL, HUGE_VAL};
+    const pattern_t pattern = k->was.r->pattern;
+    tidy(s);
+    if (!put_state(s, z) || s->r->pattern != pattern) return false;
+    if (!session_cycle(s, &next) || s->r->pattern != pattern || s->opening) return false;
+    read_state(s, k->after);
+    return true;
+}
+
+/* M by differences, a column a trial. A state whose nudge either way upsets the cycle (a coil's
+ * current behind a rectifier that is open now) is taken as forgotten within it: its column is zero.
+ */
+static void measure_map(struct session *s)
+{
+    struct skip *k = s->skip;
+    const int n = k->n;
+    for (int j = 0; j < n; j++) {
+        bool good = false;
+        double nudge = NUDGE * k->size[j];
+        for (int way = 0; way < 2 && !good; way++) {
+            memcpy(k->to, k->start, (size_t)n * sizeof *k->to);
+            nudge = -nudge;
+            k->to[j] += nudge;
+            good = trial(s, k->to);
+        }
+        for (int i = 0; i < n; i++)
+            k->map[i * n + j] = good ? (k->after[i] - k->start[i] - k->drift[i]) / nudge : 0;
+    }
+}
+
+/* F and g at k->to, for which k->after has been found. */
+static void take_trial(const struct skip *k, double *rate, double *g)
+{
+    for (int i = 0; i < k->n; i++) {
+        double straight = k->drift[i];
+        for (int j = 0; j < k->n; j++) straight += k->map[i * k->n + j] * (k->to[j] - k->start[j]);
+        g[i] = k->after[i] - k->start[i] - straight;
+        rate[i] = k->after[i] - k->to[i];
+    }
+}
+
+/* --- one leap --- */
+
+/* Lays out a leap of 2 * half cycles: z[0], z[1]. *error in ranges; inf when a trial went wrong, or
+ * the drift found at the start, the middle and the end does not make up the way (by Simpson's
+ * rule): M is then not to be trusted, or something faster is not over yet. */
+static void lay_out(struct session *s, int half, double *error)
+{
+    struct skip *k = s->skip;
+    const struct power_sums *to = &k->sums[0], *all = &k->sums[1];
+    const size_t bytes = (size_t)k->n * sizeof(double);
+    const double h = half, h2 = h * h, h3 = h2 * h;
+    *error = HUGE_VAL;
+    power_sums_begin(&k->sums[0], k->map);
+    power_sums_begin(&k->sums[1], k->map);
+    while (to->m < h) power_sums_double(&k->sums[0]);
+    while (all->m < 2 * h) power_sums_double(&k->sums[1]);
+    memcpy(k->to, k->start, bytes);
+    power_sums_add(to, 0, 1, k->drift, k->to);
+    if (!trial(s, k->to)) return;
+    take_trial(k, k->rate[0], k->middle);
+    memcpy(k->to, k->start, bytes);
+    power_sums_add(all, 0, 1, k->drift, k->to);
+    power_sums_add(all, 2, 1 / h2, k->middle, k->to);
+    if (!trial(s, k->to)) return;
+    take_trial(k, k->rate[1], k->end);
+    for (int i = 0; i < k->n; i++) { /* through the middle and the end */
+        k->a[i] = (8 * k->middle[i] - k->end[i]) / (4 * h2);
+        k->b[i] = (k->end[i] - 4 * k->middle[i]) / (4 * h3);
+    }
+    for (int at = 0; at < 2; at++) {
+        memcpy(k->z[at], k->start, bytes);
+        power_sums_add(&k->sums[at], 0, 1, k->drift, k->z[at]);
+        power_sums_add(&k->sums[at], 2, 1, k->a, k->z[at]);
+        power_sums_add(&k->sums[at], 3, 1, k->b, k->z[at]);
+    }
+    *error = 0;
+    for (int i = 0; i < k->n; i++) {
+        double way = h / 3 * (k->drift[i] + 4 * k->rate[0][i] + k->rate[1][i]);
+        *error = larger(*error, fabs(k->z[1][i] - k->to[i]) / k->size[i]);
+        if (!(fabs(k->z[1][i] - k->start[i] - way) <= SKIP_WAY * k->size[i])) *error = HUGE_VAL;
+    }
+}
+
+/* One cycle into the books, what it adds to them into `into`. */
+static bool booked_cycle(struct session *s, struct stops *next, double *into)
+{
+    struct skip *k = s->skip;
+    meter_books(s->meter, k->books[3]);
+    if (!session_cycle(s, next)) return false;
+    meter_books(s->meter, into);
+    for (int i = 0; i < meter_books_count(s->meter); i++) into[i] -= k->books[3][i];
+    return true;
+}
+
+static bool jump(struct session *s, struct stops *next, int cycles, const double *z)
+{
+    double ahead = cycles * s->period;
+    wave_leap(s->meter->wave, cycles);
+    s->t = wave_period_start(s->meter->wave);
+    s->eq->between += ahead;
+    next->corner += ahead;
+    if (!put_state(s, z)) return session_fail(s, s->trouble ? s->trouble : "a leap went wrong");
+    return true;
+}
+
+static bool leap(struct session *s, struct stops *next, int half, double error)
+{
+    struct skip *k = s->skip;
+    struct statistics *st = &s->result->statistics;
+    double outer, middle;
+    if (!booked_cycle(s, next, k->books[0])) return false;
+    for (int at = 0; at < 2; at++)
+        if (!jump(s, next, half - 1, k->z[at]) || !booked_cycle(s, next, k->books[at + 1]))
+            return false;
+    wave_leap_weights(half - 1, &outer, &middle);
+    for (int i = 0; i < meter_books_count(s->meter); i++)
+        k->books[3][i] = outer * (k->books[0][i] + k->books[2][i]) + middle * k->books[1][i];
+    meter_books_add(s->meter, k->books[3]);
+    st->leaps++;
+    st->leapt += 2 * (half - 1);
+    st->leap_error += error;
+    k->since = 1;
+    k->leapt = true;
+    return true;
+}
+
+/* --- when --- */
+
+/* Cycles until the next instant waited for. */
+static double cycles_left(const struct session *s, const struct stops *next)
+{
+    const struct circuit *c = s->network->circuit;
+    double until = smaller(next->end, next->observe);
+    for (int g = 0; g < c->gates; g++) {
+        const struct element *e = &c->elements.at[s->network->gate_element[g]];
+        if (e->trips && e->trip_state < 0 && e->trip_value > s->t)
+            until = smaller(until, e->trip_value);
+    }
+    return (until - s->t) / s->period - MARGIN;
+}
+
+static bool quiet(const struct session *s, const struct stops *next)
+{
+    const struct skip *k = s->skip;
+    return s->t >= SKIP_AFTER && k->since >= k->wait && !s->opening && isinf(s->arc_end) &&
+           isinf(next->close);
+}
+
+static bool slow(const struct skip *k)
+{
+    for (int i = 0; i < k->n; i++)
+        if (!(fabs(k->drift[i]) <= SETTLED * k->size[i])) return false;
+    return true;
+}
+
+/* Finds a leap of at most `most` cycles that is good enough. */
+static bool find_leap(struct session *s, double most, int *half, double *error)
+{
+    struct skip *k = s->skip;
+    if (!trial(s, k->start)) return false;
+    for (int i = 0; i < k->n; i++) k->drift[i] = k->after[i] - k->start[i];
+    if (!slow(k)) return false;
+    measure_map(s);
+    for (*half = k->half; 2 * *half > most;) *half /= 2;
+    for (; *half >= LEAST / 2; *half /= 2) {
+        lay_out(s, *half, error);
+        if (*error <= SKIP_TOLERANCE) return true;
+    }
+    return false;
+}
+
+bool skip_ahead(struct session *s, struct stops *next)
+{
+    struct skip *k = s->skip;
+    if (!k) return true;
+    k->since++;
+    double most = smaller(cycles_left(s, next), s->options.duration / s->period / LEAPS_PER_RUN);
+    if (!quiet(s, next) || most < LEAST) return true;
+    double error = 0;
+    int half = 0;
+    keep(s, next);
+    s->meter->asleep = true;
+    bool found = find_leap(s, most, &half, &error);
+    tidy(s);
+    bool back = put_state(s, k->start);
+    s->meter->asleep = false;
+    if (!back) return session_fail(s, "the state before a leap could not be found again");
+    k->since = 0;
+    k->wait = found ? WAVE_WINDOW : k->wait < WAIT_MOST ? 2 * k->wait : WAIT_MOST;
+    if (!found) return true;
+    if (half < k->half && error > SKIP_TOLERANCE / 32) k->half = half;
+    else if (half == k->half && error < SKIP_TOLERANCE / 32) k->half *= 2;
+    return leap(s, next, half, error);
+}

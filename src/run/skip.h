@@ -1,0 +1,44 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef PRESOLDER_SKIP_H
+#define PRESOLDER_SKIP_H
+
+#include "session.h"
+
+/* Leaping over cycles. One cycle of the mains is a map z -> z + F(z) of all capacitor volts, coil
+ * currents and device states; while only something slow is left (a field coil that warms), the map
+ * is advanced over many cycles at once ("envelope following": L. Petzold, "An efficient numerical
+ * method for highly oscillatory ordinary differential equations", SIAM J. Numer. Anal. 18, 1981;
+ * from memory). The leap is an exponential one (M. Hochbruck, A. Ostermann, J. Schweitzer,
+ * "Exponential Rosenbrock-type methods", SIAM J. Numer. Anal. 47, 2009, here for a map instead of a
+ * differential equation; from memory): the map's Jacobian, measured by differences, is followed
+ * exactly, whatever its time constants; what remains of F is found at the middle and the end of the
+ * leap and taken as a cubic. The result is exact to fourth order, its difference from the third
+ * order is the error estimate. In the middle and behind every leap cycles are simulated and
+ * measured; what is summed up (energies, charges, means) goes by the parabola through them. */
+
+/* Leaps only in runs longer than this, and not before this time [s]: what the first half minute
+ * shows is the same whatever the length of the run. */
+#define SKIP_RUN 60
+#define SKIP_AFTER 30
+
+/* The error estimate of a leap, in ranges of each state, is at most this. */
+#define SKIP_TOLERANCE 5e-6
+
+/* What a state is said to move in a leap, less what the drift in the trial cycles makes up. */
+#define SKIP_WAY 1e-4
+
+/* NULL when every cycle is to be simulated: asked for, a short run, or sources that are no whole
+ * multiples of the period. */
+struct skip *skip_new(struct session *s);
+
+/* A stage begins; the session is in force. `skip` of the session may be NULL in all of these. */
+void skip_stage(struct session *s);
+
+/* True while the last leap is nearer than the window of the figures. */
+bool skip_recent(const struct skip *k);
+
+/* At the end of a cycle: counts it; tries a leap when it may be worth it, never nearer than a
+ * second before an instant waited for. False when the run failed. */
+bool skip_ahead(struct session *s, struct stops *next);
+
+#endif

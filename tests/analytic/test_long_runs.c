@@ -1,0 +1,284 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Runs of minutes, in which cycles are leapt over: against closed forms, and against the same run
+ * with every cycle. The circuits are invented; their heat capacities are small, so that the whole
+ * run can be afforded. */
+#include <math.h>
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <string.h>
+
+#include <cmocka.h>
+
+#include "handmade.h"
+#include "laws.h"
+#include "near.h"
+#include "numbers.h"
+
+enum { SEEN_MOST = 16 };
+
+/* What is watched on the way: volts of a point and the first device state, every `every` seconds.
+ */
+struct seen {
+    const char *point;
+    int n;
+    double volts[SEEN_MOST], state[SEEN_MOST];
+    double stop_at; /* [s]: the run is interrupted there; 0: never */
+    double duration;
+};
+
+static void see(void *context, double t, const struct equations *eq, const double *y)
+{
+    struct seen *seen = context;
+    (void)t;
+    assert_true(seen->n < SEEN_MOST);
+    seen->volts[seen->n] =
+        equations_output(eq, OUTPUT_POTENTIAL, circuit_find_point(eq->circuit, seen->point));
+    seen->state[seen->n++] = y[eq->r->nw];
+}
+
+static int stop(void *context, double done)
+{
+    const struct seen *seen = context;
+    return seen->stop_at > 0 && done * seen->duration >= seen->stop_at;
+}
+
+static const struct result *run(struct handmade *h, double seconds, bool every_cycle, double every,
+                                struct seen *seen)
+{
+    struct run_options o = run_defaults();
+    if (h->setup.stages.n == 0)
+        array_push(h->arena, &h->setup.stages,
+                   (struct stage){
+                       .circuit = h->c, .mains_switch = -1, .mains_source = -1, .mains_on = true});
+    h->setup.frequency = h->frequency;
+    h->setup.title = h->setup.variant = "by hand";
+    seen->n = 0;
+    seen->duration = seconds;
+    o.duration = seconds;
+    o.angle = 0;
+    o.every_cycle = every_cycle;
+    o.trace = true;
+    o.progress = stop;
+    o.progress_context = seen;
+    if (every > 0) {
+        o.observe = see;
+        o.observe_context = seen;
+        o.observe_every = every;
+    }
+    const struct result *r = run_simulate(h->arena, &h->setup, &o);
+    if (r->status != STATUS_OK && !(seen->stop_at > 0)) fail_msg("run failed: %s", r->message);
+    if (r->statistics.audit_failed)
+        fail_msg("audit: energy %.3g, charge %.3g", r->statistics.energy_residual,
+                 r->statistics.charge_residual);
+    printf("%s: %ld leaps over %ld of %ld cycles, estimate %.1e, audit %.1e and %.1e\n",
+           every_cycle ? "whole" : "leaps", r->statistics.leaps, r->statistics.leapt,
+           r->statistics.cycles, r->statistics.leap_error, r->statistics.energy_residual,
+           r->statistics.charge_residual);
+    return r;
+}
+
+static int warm_part(struct handmade *h, const char *a, const char *b, const struct warm_law *law)
+{
+    hand_r(h, "body", a, b, law->resistance);
+    int device = circuit_device(h->c, "body", "copper", &law_warm, law);
+    int state = circuit_state(
+        h->c, device, "temperature",
+        (struct state){.cold = 298, .hot = 340, .range = 100, .is_temperature = true});
+    circuit_port(h->c, device, "warming", circuit_point(h->c, a), circuit_point(h->c, b),
+                 PORT_BASED);
+    return state;
+}
+
+/* Alternating current through a constant resistance: P (1 - cos 2 w t) into a thermal body with
+ * the time constant tau = Rth heat. With x = 2 w tau:
+ * T = Ta + P Rth (1 - e^(-t/tau) - (cos 2wt + x sin 2wt - e^(-t/tau)) / (1 + x^2)). */
+#define BODY_TAU 120.0
+static const struct warm_law body = {
+    .resistance = 100, .reference = 298, .ambient = 298, .thermal_resistance = 20, .heat = 6};
+#define BODY_WATTS 4.0
+
+static double body_kelvin(double t)
+{
+    double x = 2 * 2 * PI * 60 * BODY_TAU, decay = exp(-t / BODY_TAU), angle = 4 * PI * 60 * t;
+    return 298 +
+           BODY_WATTS * 20 * (1 - decay - (cos(angle) + x * sin(angle) - decay) / (1 + x * x));
+}
+
+static struct handmade warming_body(void)
+{
+    struct handmade h = handmade_new(60);
+    hand_sine(&h, "S", "a", "0", sqrt(2 * BODY_WATTS * 100), 0);
+    hand_r(&h, "R", "a", "b", 0);
+    warm_part(&h, "b", "0", &body);
+    hand_watch(&h, "b");
+    return h;
+}
+
+static void warming_follows_its_closed_form(void **state)
+{
+    struct handmade h = warming_body();
+    struct seen seen = {.point = "b"};
+    (void)state;
+    const struct result *r = run(&h, 600, false, 100, &seen);
+    assert_true(r->statistics.leapt > 0.9 * (double)r->statistics.cycles);
+    for (int k = 0; k < seen.n; k++) near_abs(seen.state[k], body_kelvin(100 * k), 5e-5, "K");
+    assert_int_equal(seen.n, 7);
+    near_rel(hand_figure(r, "body", "energy"), BODY_WATTS * 600, 1e-7, "J");
+    near_rel(r->statistics.energy_drawn, BODY_WATTS * 600, 1e-7, "J");
+    handmade_free(&h);
+}
+
+/* It trips within the run: no leap goes over that. */
+static void trip_in_a_long_run(void **state)
+{
+    struct handmade h = warming_body();
+    struct seen seen = {.point = "b"};
+    const double kelvin = 375;
+    double t = 390; /* before the first crossing of the closed form: its ripple is 0.9 mK */
+    (void)state;
+    hand_r(&h, "beside", "a", "c", 100);
+    circuit_trip(h.c, "F1", "trip", circuit_point(h.c, "c"), circuit_point(h.c, "0"), false, 0,
+                 kelvin);
+    const struct result *r = run(&h, 600, false, 0, &seen);
+    assert_true(r->statistics.leaps > 3);
+    while (body_kelvin(t) < kelvin) t += 1e-5;
+    near_abs(hand_figure(r, "F1", "shorts-at"), t, 1e-3, "s");
+    handmade_free(&h);
+}
+
+/* A rectifier, a choke that warms (copper: IEC 60028), filter and load; every figure. */
+static struct handmade warming_choke(void)
+{
+    static const struct warm_law copper = {.resistance = 1500,
+                                           .coefficient = 1 / 254.5,
+                                           .reference = 293,
+                                           .ambient = 298,
+                                           .thermal_resistance = 8,
+                                           .heat = 5};
+    struct handmade h = handmade_new(60);
+    hand_sine(&h, "S", "a", "0", 450, 0);
+    hand_r(&h, "Rs", "a", "plate", 120);
+    hand_tube(&h, "D1", "plate", "+", 2.5e-4);
+    hand_c(&h, "C1", "+", "0", 8e-6, 0);
+    hand_l(&h, "L1", "+", "m", 12, 0);
+    warm_part(&h, "m", "B+", &copper);
+    hand_c(&h, "C2", "B+", "0", 16e-6, 0);
+    hand_load(&h, "tubes", "B+", "0", 0.05, 250, true);
+    hand_watch(&h, "B+");
+    hand_watch_capacitor(&h, "C1");
+    hand_watch_current(&h, "L1");
+    return h;
+}
+
+/* Instants are compared to a part of the run, other values to a part of themselves. */
+static void compare(const struct result *a, const struct result *b, double limit)
+{
+    struct worst worst = {0};
+    for (int k = 0; k < a->figures.n; k++) {
+        const struct figure *f = &a->figures.at[k];
+        const struct figure *g = result_find(b, f->subject, f->measure);
+        char row[96];
+        if (strcmp(f->measure, "leaps") == 0 || strcmp(f->measure, "cycles-leapt") == 0) continue;
+        assert_non_null(g);
+        snprintf(row, sizeof row, "%s %s", f->subject, f->measure);
+        if (f->unit == UNIT_SECOND && isfinite(f->value)) /* within a block of the history */
+            near_abs(f->value, g->value, a->end / 256, "s");
+        else if (f->value != g->value) worst_take(&worst, f->value, g->value, row);
+    }
+    worst_check(&worst, "leaps against every cycle", limit);
+}
+
+static void leaps_agree_with_every_cycle(void **state)
+{
+    struct handmade h = warming_choke();
+    struct seen leapt = {.point = "B+"}, whole = {.point = "B+"};
+    (void)state;
+    const struct result *a = run(&h, 120, false, 20, &leapt);
+    const struct result *b = run(&h, 120, true, 20, &whole);
+    assert_int_equal(b->statistics.leaps, 0);
+    assert_true(a->statistics.leaps > 3);
+    assert_int_equal(leapt.n, whole.n);
+    for (int k = 1; k < leapt.n; k++) {
+        near_rel(leapt.volts[k], whole.volts[k], 1e-5, "V");
+        near_rel(leapt.state[k] - 298, whole.state[k] - 298, 1e-5, "K");
+    }
+    compare(a, b, 1e-5);
+    handmade_free(&h);
+}
+
+/* A second stage with more load: it begins at its very instant, and what follows agrees. */
+static void timed_change_is_hit(void **state)
+{
+    const double when = 70.0123;
+    struct handmade h = warming_choke(), later = warming_choke();
+    struct seen seen = {.point = "B+"};
+    (void)state;
+    hand_r(&later, "extra", "B+", "0", 30e3);
+    struct stage stage = {.circuit = h.c, .mains_switch = -1, .mains_source = -1, .mains_on = true};
+    array_push(h.arena, &h.setup.stages, stage);
+    stage.circuit = later.c;
+    stage.time = when;
+    array_push(h.arena, &h.setup.stages, stage);
+    const struct result *a = run(&h, 100, false, 0, &seen);
+    const struct result *b = run(&h, 100, true, 0, &seen);
+    assert_true(a->statistics.leaps > 3);
+    compare(a, b, 1e-5);
+    int at = 0;
+    while (at < trace_rows(a->trace) && trace_time(a->trace, at) < when) at++;
+    assert_true(at < trace_rows(a->trace) && trace_time(a->trace, at) == when);
+    handmade_free(&h);
+    handmade_free(&later);
+}
+
+/* Cut short, it is a run of that length; the message and a figure tell. */
+static void interrupted_run_is_a_shorter_run(void **state)
+{
+    const double cuts[] = {0.5, 75};
+    (void)state;
+    for (int k = 0; k < 2; k++) {
+        struct handmade h = warming_choke();
+        struct seen cut = {.point = "B+", .stop_at = cuts[k]}, full = {.point = "B+"};
+        const struct result *a = run(&h, 120, false, 0, &cut);
+        assert_int_equal(a->status, STATUS_INTERRUPTED);
+        assert_true(strstr(a->message, "INTERRUPTED at "));
+        near_abs(hand_figure(a, "set", "interrupted-at"), a->end, 0, "s");
+        assert_true(a->end >= cuts[k] && a->end < 120 - 1);
+        near_abs(trace_time(a->trace, trace_rows(a->trace) - 1), a->end, 0, "s");
+        const struct result *b = run(&h, a->end, true, 0, &full);
+        near_rel(hand_figure(a, "B+", "settled-voltage"), hand_figure(b, "B+", "settled-voltage"),
+                 1e-5, "V");
+        near_rel(hand_figure(a, "B+", "ripple-rms"), hand_figure(b, "B+", "ripple-rms"), 1e-4, "V");
+        near_rel(hand_figure(a, "tubes", "energy"), hand_figure(b, "tubes", "energy"), 1e-5, "J");
+        handmade_free(&h);
+    }
+}
+
+/* Up to a minute nothing is leapt over; twice the same run gives the same digits. */
+static void short_runs_and_the_same_digits(void **state)
+{
+    struct handmade h = warming_body();
+    struct seen seen = {.point = "b"};
+    (void)state;
+    assert_int_equal(run(&h, 60, false, 0, &seen)->statistics.leaps, 0);
+    const struct result *a = run(&h, 300, false, 0, &seen), *b = run(&h, 300, false, 0, &seen);
+    assert_true(a->statistics.leaps > 0);
+    for (int k = 0; k < a->figures.n; k++)
+        near_abs(a->figures.at[k].value, b->figures.at[k].value, 0, "");
+    handmade_free(&h);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(warming_follows_its_closed_form),
+        cmocka_unit_test(trip_in_a_long_run),
+        cmocka_unit_test(leaps_agree_with_every_cycle),
+        cmocka_unit_test(timed_change_is_hit),
+        cmocka_unit_test(interrupted_run_is_a_shorter_run),
+        cmocka_unit_test(short_runs_and_the_same_digits),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
