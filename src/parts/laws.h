@@ -66,15 +66,15 @@ extern const struct device_law law_load;
  * Powers begin softly: x^2 (x + soft)^(-1/2) stands for x^(3/2). G is times the mean share of the
  * cathodes as in load_law. */
 struct output_law {
-    double perveance;              /* G [A/V^1.5] */
-    double factor;                 /* mu */
-    double share[2];               /* of plate and screen; sum 1; a triode's second is 0: one port */
-    double cathode;                /* Rk [ohm] */
-    double bias;                   /* vb [V] */
-    double leak;                   /* tau, 0..1 */
-    double grid;                   /* R_t [ohm] */
-    double soft;                   /* [V] */
-    int tubes;                     /* foreign states; 0: hot from the first instant */
+    double perveance; /* G [A/V^1.5] */
+    double factor;    /* mu */
+    double share[2];  /* of plate and screen; sum 1; a triode's second is 0: one port */
+    double cathode;   /* Rk [ohm] */
+    double bias;      /* vb [V] */
+    double leak;      /* tau, 0..1 */
+    double grid;      /* R_t [ohm] */
+    double soft;      /* [V] */
+    int tubes;        /* foreign states; 0: hot from the first instant */
     double weight[DEVICE_FOREIGN]; /* sum 1 */
 };
 extern const struct device_law law_output;

@@ -282,8 +282,7 @@ static int stamp_current(struct set *set, const struct part *part, const struct 
     if (l->like == LOAD_RESISTANCE && tubes == 0)
         return circuit_resistor(c, part->name, "load", l->from, l->to, volts / amperes);
     struct load_law *law = ARENA_NEW(set->arena, struct load_law);
-    *law =
-        (struct load_law){.kind = l->like, .amperes = amperes, .volts = volts, .tubes = tubes};
+    *law = (struct load_law){.kind = l->like, .amperes = amperes, .volts = volts, .tubes = tubes};
     int device = circuit_device(c, part->name, "load", &law_load, law);
     for (int i = 0; i < tubes; i++) {
         law->weight[i] = weight[i];

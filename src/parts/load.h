@@ -21,13 +21,13 @@ enum load_condition { LOAD_GOOD, LOAD_OPEN, LOAD_SHORTED, LOAD_TOO_MUCH };
 
 /* What `like: output stage` tells; volts and amperes without signal. */
 struct load_output {
-    int number;             /* equal tubes in parallel */
-    double factor;          /* amplification factor */
-    double cathode;         /* bias resistor [ohm]; 0: none */
-    double bias;            /* fixed volts at the grid, <= 0 */
-    bool customary;         /* the bias resistor follows from the tube's customary bias */
-    double leak, from;      /* of the coupling capacitor [ohm], 0: sound; volts before it */
-    double grid;            /* grid resistor [ohm] */
+    int number;              /* equal tubes in parallel */
+    double factor;           /* amplification factor */
+    double cathode;          /* bias resistor [ohm]; 0: none */
+    double bias;             /* fixed volts at the grid, <= 0 */
+    bool customary;          /* the bias resistor follows from the tube's customary bias */
+    double leak, from;       /* of the coupling capacitor [ohm], 0: sound; volts before it */
+    double grid;             /* grid resistor [ohm] */
     const struct part *view; /* the part with the values of its tube */
 };
 
@@ -35,7 +35,7 @@ struct load {
     int from, to;
     enum load_condition condition;
     enum load_kind like;
-    bool told; /* what it is like */
+    bool told;             /* what it is like */
     double amperes, volts; /* what it draws; volts 0: not known */
     double drop;           /* told by the drop over `over` [V]; 0: told otherwise */
     double over_ohms;

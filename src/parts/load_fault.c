@@ -60,8 +60,8 @@ static void check_strays(struct set *set, const struct part *part)
         if (part_node(part, rows[i][0]))
             part_complain(set, part, rows[i][0],
                           arena_printf(set->arena, "add `condition: %s`", rows[i][1]),
-                          "%s: `%s` tells of a failing load, but no condition is given",
-                          part->name, rows[i][0]);
+                          "%s: `%s` tells of a failing load, but no condition is given", part->name,
+                          rows[i][0]);
 }
 
 void load_fault(struct set *set, const struct part *part, struct load *l)

@@ -89,22 +89,30 @@ static void read_leak(struct set *set, const struct part *part, struct load_outp
 static void read_perveance(struct set *set, const struct part *part, struct load *l)
 {
     struct load_output *o = &l->output;
-    double perveance, low = 0;
+    double perveance, low = 0, at = l->tubes > 0 ? l->tube[0].at : 0;
     if (!part_value(set, part, "perveance", UNIT_PERVEANCE, 1e-9, &perveance)) return;
-    if (l->tubes > 0) l->volts = l->tube[0].at;
-    if (l->volts <= 0 || o->factor <= 0) {
+    if (at <= 0 || o->factor <= 0) {
         part_complain(set, part, "perveance", "name its `tube:`, or write `draws: 40 mA at 250 V`",
                       "%s: the volts that belong to its perveance are not known", part->name);
         return;
     }
-    double high = o->number * perveance * sqrt(l->volts) * l->volts;
+    double high = o->number * perveance * sqrt(at) * at;
     for (int i = 0; i < 60; i++) {
-        double over = o->cathode * (low + high) / 2;
-        double u = larger((l->volts - over) / o->factor - over + o->bias, 0);
-        if (o->number * perveance * u * sqrt(u) > (low + high) / 2) low = (low + high) / 2;
-        else high = (low + high) / 2;
+        double middle = (low + high) / 2;
+        double u = larger(at / o->factor - o->cathode * middle + o->bias, 0);
+        if (o->number * perveance * u * sqrt(u) > middle) low = middle;
+        else high = middle;
     }
     l->amperes = high;
+    l->volts = at;
+}
+
+/* A data sheet counts from the cathode, a load from the far end of its bias resistor. */
+static void add_bias(const struct part *part, struct load *l)
+{
+    const struct load_output *o = &l->output;
+    if (part_node(part, "draws") || part_node(part, "resistance")) return;
+    l->volts += o->customary ? -o->bias : l->amperes * o->cathode;
 }
 
 void load_output_read(struct set *set, const struct part *part, struct load *l)
@@ -122,6 +130,7 @@ void load_output_read(struct set *set, const struct part *part, struct load *l)
     read_leak(set, part, o);
     read_grid(set, part, o);
     read_perveance(set, part, l);
+    add_bias(part, l);
     part_value(set, o->view, "screen current", UNIT_AMPERE, 0, &limit);
     part_value(set, o->view, "plate dissipation", UNIT_WATT, 1e-3, &limit);
     part_value(set, o->view, "screen dissipation", UNIT_WATT, 1e-3, &limit);
@@ -176,8 +185,8 @@ static bool fit(struct set *set, const struct part *part, struct load *l, struct
     return true;
 }
 
-static void rate(struct set *set, const struct load_output *o, const char *key,
-                 const char *subject, const char *says)
+static void rate(struct set *set, const struct load_output *o, const char *key, const char *subject,
+                 const char *says)
 {
     double watts;
     if (!part_value(set, o->view, key, UNIT_WATT, 1e-3, &watts)) return;

@@ -76,9 +76,8 @@ static int read_stage(struct set *set, const struct part *part, struct load *l, 
 void load_lineup(struct set *set, const struct part *part, struct load *l)
 {
     const char *types[LOAD_LINEUP];
-    int n = l->like == LOAD_OUTPUT
-                ? read_stage(set, part, l, types)
-                : part_names(set, part, "lineup", 1, LOAD_LINEUP, types);
+    int n = l->like == LOAD_OUTPUT ? read_stage(set, part, l, types)
+                                   : part_names(set, part, "lineup", 1, LOAD_LINEUP, types);
     for (int i = 0; i < n; i++) {
         const struct model *m = set->catalogue ? catalogue_find(set->catalogue, types[i]) : NULL;
         if (m && strcmp(m->kind, "tube") == 0) read_tube(set, part, m, &l->tube[l->tubes++]);

@@ -81,10 +81,9 @@ static void slopes(const void *par, const double *v, const double *s, const doub
     for (int port = 0; port < (l->share[1] > 0 ? 2 : 1); port++) {
         struct working w;
         if (!solve(l, c[0], v[port], &w)) continue;
-        double falls = l->perveance *
-                       (l->grid * w.g_power + l->cathode * (1 - l->leak) * w.u_power) / w.rise;
-        double i_share =
-            l->share[port] * l->perveance * (w.u_power - c[0] * w.u_slope * falls);
+        double falls =
+            l->perveance * (l->grid * w.g_power + l->cathode * (1 - l->leak) * w.u_power) / w.rise;
+        double i_share = l->share[port] * l->perveance * (w.u_power - c[0] * w.u_slope * falls);
         for (int k = 0; k < l->tubes; k++) {
             double slope;
             emission_share(x[k], &slope);
@@ -93,5 +92,4 @@ static void slopes(const void *par, const double *v, const double *s, const doub
     }
 }
 
-const struct device_law law_output = {"output stage", false, prepare, current,
-                                      NULL,           slopes, NULL};
+const struct device_law law_output = {"output stage", false, prepare, current, NULL, slopes, NULL};

@@ -23,7 +23,7 @@ static const struct key keys[] = {
     {"arc", "gas: volts of the arc, e.g. 15 V", 0},
     {"fires back at", "gas: inverse volts at which it conducts backwards, e.g. 600 V", 0},
     {"short resistance", "shorted, heater-cathode short: ohms of the short", 0},
-    {"short to", "heater-cathode short: the point of the heater pin that it touches", KEY_POINTS},
+    {"short to", "heater-cathode short: the point of the heater pin that it touches", 0},
     {"in series", "how many stand in series, e.g. 2", 0},
     {"law", "vacuum, gas, mercury, silicon or selenium", KEY_MODEL},
     {"drop", "e.g. 60 V at 125 mA", KEY_MODEL},
@@ -139,9 +139,9 @@ static void read_emission(struct set *set, const struct part *part, struct recti
                    .unit = UNIT_AMPERE,
                    .basis = !published ? "from its direct current, by the ratio of peak to mean of "
                                          "published types; estimate, no source"
-                            : weak     ? "weak: 30 % of its peak current; common practice, no source"
-                                       : "ten times its peak current, as oxide cathodes have it in "
-                                         "excess; estimate, no source",
+                            : weak ? "weak: 30 % of its peak current; common practice, no source"
+                                   : "ten times its peak current, as oxide cathodes have it in "
+                                     "excess; estimate, no source",
                    .measure = "an emission test; low B+ with little ripple tells a weak one",
                    .guess = weak || !published});
 }
@@ -276,9 +276,8 @@ static void read_heating(struct set *set, const struct part *part, struct rectif
 
 static void read(struct set *set, struct part *part)
 {
-    static const char *const conditions[] = {
-        "good",    "weak", "one plate dead",       "open",
-        "shorted", "gas",  "heater-cathode short", NULL};
+    static const char *const conditions[] = {"good",    "weak", "one plate dead",       "open",
+                                             "shorted", "gas",  "heater-cathode short", NULL};
     struct rectifier *r = ARENA_NEW(set->arena, struct rectifier);
     part->data = r;
     r->view = *part;

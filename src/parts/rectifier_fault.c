@@ -24,11 +24,10 @@ static void check_strays(struct set *set, const struct part *part)
     if (part_node(part, "condition")) return;
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++)
         if (part_node(part, rows[i].key))
-            part_complain(
-                set, part, rows[i].key,
-                arena_printf(set->arena, "add `condition: %s`", rows[i].condition),
-                "%s: `%s` tells of a failing rectifier, but no condition is given", part->name,
-                rows[i].key);
+            part_complain(set, part, rows[i].key,
+                          arena_printf(set->arena, "add `condition: %s`", rows[i].condition),
+                          "%s: `%s` tells of a failing rectifier, but no condition is given",
+                          part->name, rows[i].key);
 }
 
 static void check_share(struct set *set, const struct part *part, const char *key, double *share)
@@ -84,8 +83,8 @@ static void read_bridge(struct set *set, const struct part *part, struct rectifi
 static void read_soft(struct set *set, const struct part *part, struct rectifier *r)
 {
     if (r->law != VACUUM) {
-        part_complain(set, part, "condition", NULL,
-                      "%s: only a vacuum tube can go soft by gas", part->name);
+        part_complain(set, part, "condition", NULL, "%s: only a vacuum tube can go soft by gas",
+                      part->name);
         return;
     }
     r->arc = 15;
@@ -111,14 +110,15 @@ static void read_soft(struct set *set, const struct part *part, struct rectifier
 static void read_heater_short(struct set *set, const struct part *part, struct rectifier *r)
 {
     if (r->law != VACUUM || !r->heating.indirect)
-        part_complain(set, part, "condition",
-                      r->law == VACUUM ? "a sagging filament that touches its plate is "
-                                         "`condition: shorted`"
-                                       : NULL,
-                      r->law == VACUUM
-                          ? "%s: its filament is its cathode; there is nothing to short between them"
-                          : "%s: it has no heater to short to its cathode",
-                      part->name);
+        part_complain(
+            set, part, "condition",
+            r->law == VACUUM ? "a sagging filament that touches its plate is "
+                               "`condition: shorted`"
+                             : NULL,
+            r->law == VACUUM
+                ? "%s: its filament is its cathode; there is nothing to short between them"
+                : "%s: it has no heater to short to its cathode",
+            part->name);
     else if (r->always_hot)
         part_complain(set, part, "heated by",
                       "name its winding in `heated by:`, or add a heater part `of:` it",

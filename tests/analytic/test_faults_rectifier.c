@@ -65,8 +65,8 @@ static const struct result *run_set(const char *change)
     const struct result *r = run_simulate(arena, setup, &o);
     if (r->status != STATUS_OK) fail_msg("%s: %s", change, r->message);
     if (r->statistics.audit_failed || r->statistics.energy_residual > 1e-6)
-        fail_msg("%s: audit %.1e of energy, %.1e of charge", change,
-                 r->statistics.energy_residual, r->statistics.charge_residual);
+        fail_msg("%s: audit %.1e of energy, %.1e of charge", change, r->statistics.energy_residual,
+                 r->statistics.charge_residual);
     return r;
 }
 
@@ -90,9 +90,9 @@ static void check_rows(const struct row *rows, int n)
     for (int k = 0; k < n; k++) {
         const struct row *row = &rows[k];
         const struct result *r = run_set(row->change);
-        const double got[] = {
-            figure(r, "C1", "settled-voltage"), figure(r, "C2", "settled-voltage"),
-            figure(r, "C1", "ripple-rms"), figure(r, "C2", "ripple-rms")};
+        const double got[] = {figure(r, "C1", "settled-voltage"),
+                              figure(r, "C2", "settled-voltage"), figure(r, "C1", "ripple-rms"),
+                              figure(r, "C2", "ripple-rms")};
         const double want[] = {row->b1, row->b2, row->ripple1, row->ripple2};
         print_message("  %s: %.1f / %.1f V, ripple %.2f / %.3f V; audit %.1e\n", row->name, got[0],
                       got[1], got[2], got[3], r->statistics.energy_residual);
@@ -119,8 +119,8 @@ static void test_rows(void **state)
 
 /* --- other faults --- */
 
-/* A soft tube is a straight line over its arc, whatever its perveance was: a diode of that threshold
- * and slope in its place does the same. */
+/* A soft tube is a straight line over its arc, whatever its perveance was: a diode of that
+ * threshold and slope in its place does the same. */
 static void test_soft_tube_drops_its_arc(void **state)
 {
     static const char *const subjects[] = {"C1", "C2"};
@@ -135,9 +135,9 @@ static void test_soft_tube_drops_its_arc(void **state)
 }
 
 /* Inverse volts come near 350 sqrt(2) V + B1 = 870 V: a tube that holds 900 V never fires back, one
- * that fires at 600 V does in every cycle. C1 then empties through the arc and the winding, (600 V -
- * arc) over 250 ohm of copper and 1 ohm of arc to begin with, and more as the plate goes on falling,
- * to no more than both crests can drive. */
+ * that fires at 600 V does in every cycle. C1 then empties through the arc and the winding, (600 V
+ * - arc) over 250 ohm of copper and 1 ohm of arc to begin with, and more as the plate goes on
+ * falling, to no more than both crests can drive. */
 static void test_soft_tube_fires_back(void **state)
 {
     const struct result *good = run_set("V6: {condition: gas, fires back at: 900 V}"),
@@ -157,8 +157,8 @@ static void test_soft_tube_fires_back(void **state)
  * left of B1 is that current in the short's ohms, beside the load's. */
 static void test_heater_cathode_short(void **state)
 {
-    const struct result *r =
-        run_set("V6: {condition: heater-cathode short, short resistance: 10 ohm, short to: chassis}");
+    const struct result *r = run_set(
+        "V6: {condition: heater-cathode short, short resistance: 10 ohm, short to: chassis}");
     double b1 = figure(r, "C1", "settled-voltage"), all = figure(r, "V6", "average-current");
     (void)state;
     assert_true(b1 < 15);
@@ -191,8 +191,8 @@ static void test_wrong_type_loads_the_winding(void **state)
     assert_true(pins[1] < pins[0] - 0.2);
 }
 
-/* From cold, a cathode that takes 2 s to warm, and a fault after 2.5 s: what conducts still does 0.3
- * s later only if the cathode's temperature was carried over. */
+/* From cold, a cathode that takes 2 s to warm, and a fault after 2.5 s: what conducts still does
+ * 0.3 s later only if the cathode's temperature was carried over. */
 static void test_faults_come_while_it_runs(void **state)
 {
     static const struct {
@@ -208,9 +208,11 @@ static void test_faults_come_while_it_runs(void **state)
     };
     (void)state;
     for (size_t k = 0; k < sizeof rows / sizeof rows[0]; k++) {
-        const struct result *r = run_set(
-            arena_printf(arena, "run: {start: cold, for: 2.8 s}, V6: {warm-up: 2 s}, at 2.5 s: "
-                                "{V6: {%s}}", rows[k].fault));
+        const struct result *r =
+            run_set(arena_printf(arena,
+                                 "run: {start: cold, for: 2.8 s}, V6: {warm-up: 2 s}, at 2.5 s: "
+                                 "{V6: {%s}}",
+                                 rows[k].fault));
         double mean = figure(r, "V6", "average-current");
         print_message("  %s: %.4f A, audit %.1e\n", rows[k].fault, mean,
                       r->statistics.energy_residual);

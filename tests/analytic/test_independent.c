@@ -1,10 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Shipped scenarios, and failing sets, from cold through the warm-up by three roads: the program; the unreduced
- * equations under SUNDIALS IDA; the reduced ones under GSL's msbdf. Of every capacitor's volts and
- * every coil's amperes the worst difference at common instants is told as a share of the range that
- * quantity went through. The instants lie 10.3 ms apart and so fall on all parts of the cycle. The
- * agreement of the first two says that reduction, conduction patterns and step control are sound;
- * what all three share are the laws of the devices and the sources. */
+/* Shipped scenarios, and failing sets, from cold through the warm-up by three roads: the program;
+ * the unreduced equations under SUNDIALS IDA; the reduced ones under GSL's msbdf. Of every
+ * capacitor's volts and every coil's amperes the worst difference at common instants is told as a
+ * share of the range that quantity went through. The instants lie 10.3 ms apart and so fall on all
+ * parts of the cycle. The agreement of the first two says that reduction, conduction patterns and
+ * step control are sound; what all three share are the laws of the devices and the sources. */
 #include <math.h>
 #include <setjmp.h>
 #include <stdarg.h>
@@ -277,15 +277,15 @@ static void test_heater_string(void **state)
     "    is: power transformer\n"                                                                  \
     "    primary: {rated: 117 V, resistance: 8.4 ohm}\n"                                           \
     "    windings:\n"                                                                              \
-    "      high voltage: {across: [p1, chassis, p2], open circuit: [328 V, 330 V], with line at: "  \
+    "      high voltage: {across: [p1, chassis, p2], open circuit: [328 V, 330 V], with line at: " \
     "117 V, resistance: [112 ohm, 121 ohm]}\n"                                                     \
     "      heaters: {across: [h, chassis], open circuit: 6.6 V, resistance: 0.1 ohm}\n"            \
     "  C1: {is: capacitor, across: [B1, chassis], value: 8 uF, make: modern}\n"                    \
     "  L1: {is: field coil, across: [B1, B+], inductance: 12 H, resistance: 1500 ohm}\n"           \
     "  C2: {is: capacitor, across: [B+, chassis], value: 8 uF, make: modern}\n"                    \
-    "  tubes: {is: load, across: [B+, chassis], tube: 6F6-G, draws: 40 mA at 230 V, bias "          \
+    "  tubes: {is: load, across: [B+, chassis], tube: 6F6-G, draws: 40 mA at 230 V, bias "         \
     "resistor: 410 ohm, heated by: heaters, leaky coupling capacitor: 2 Mohm from 150 V}\n"        \
-    "  V6: {is: rectifier, type: 6X5-GT, plates: [p1, p2], cathode: B1, heated by: heaters, "       \
+    "  V6: {is: rectifier, type: 6X5-GT, plates: [p1, p2], cathode: B1, heated by: heaters, "      \
     "condition: "
 
 static void faulty(const char *condition, struct course course)

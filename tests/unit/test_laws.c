@@ -49,12 +49,24 @@ static const struct load_law tubes = {LOAD_TUBES, 0.064, 255, 2, {0.7, 0.3}};
 static const struct load_law steady = {LOAD_CURRENT, 0.064, 255, 2, {0.25, 0.75}};
 static const struct load_law plain = {LOAD_RESISTANCE, 0.064, 255, 0, {0}};
 /* 0.44 mA/V^1.5 behind 410 ohm, 2 Mohm from 200 V at 250 V on 500 kohm; one with a fixed bias */
-static const struct output_law self_biased = {
-    .perveance = 4.4e-4, .factor = 6.8, .share = {0.84, 0.16}, .cathode = 410, .leak = 0.16,
-    .grid = 4e5, .soft = 0.02, .tubes = 2, .weight = {0.4, 0.6}};
-static const struct output_law fixed_bias = {
-    .perveance = 4.4e-4, .factor = 6.8, .share = {0.84, 0.16}, .bias = -13.2, .leak = 0.16,
-    .grid = 4e5, .soft = 0.02, .tubes = 1, .weight = {1}};
+static const struct output_law self_biased = {.perveance = 4.4e-4,
+                                              .factor = 6.8,
+                                              .share = {0.84, 0.16},
+                                              .cathode = 410,
+                                              .leak = 0.16,
+                                              .grid = 4e5,
+                                              .soft = 0.02,
+                                              .tubes = 2,
+                                              .weight = {0.4, 0.6}};
+static const struct output_law fixed_bias = {.perveance = 4.4e-4,
+                                             .factor = 6.8,
+                                             .share = {0.84, 0.16},
+                                             .bias = -13.2,
+                                             .leak = 0.16,
+                                             .grid = 4e5,
+                                             .soft = 0.02,
+                                             .tubes = 1,
+                                             .weight = {1}};
 static const struct output_law sound_triode = {
     .perveance = 3.4e-4, .factor = 3.5, .share = {1, 0}, .cathode = 1470, .soft = 0.02};
 static const struct warm_law copper = {1500, 1 / 254.5, 298, 298, 8.3, 150};

@@ -3,6 +3,7 @@
 #include "kinds.h"
 #include "kinds_fixture.h"
 #include "laws.h"
+#include "load.h"
 
 static const struct load_law *law_of(const struct set *set)
 {
@@ -147,21 +148,23 @@ static void drawing_too_much(void **state)
     (void)state;
     near_rel(law_of(set)->amperes, 0.06 * 1.67, 1e-12, "A");
     near_rel(law_of(set)->volts, 251, 1e-12, "V");
-    near_rel(load_watts(set->parts.at[0]), 0.06 * 251, 1e-12, "W"); /* the transformer is no other */
+    near_rel(load_watts(set->parts.at[0]), 0.06 * 251, 1e-12,
+             "W"); /* the transformer is no other */
     set = good("L: {is: load, across: [B+, chassis], draws: 60 mA at 251 V, condition: too much,\n"
                "  draws now: 100 mA at 250 V}\n");
     near_rel(law_of(set)->amperes, 0.1, 1e-12, "A");
     near_rel(law_of(set)->volts, 250, 1e-12, "V");
-    set = good("L: {is: load, across: [B+, chassis], resistance: 5 kohm, condition: too much, load: "
-               "+100 %}\n");
+    set =
+        good("L: {is: load, across: [B+, chassis], resistance: 5 kohm, condition: too much, load: "
+             "+100 %}\n");
     near_rel(value_of(set, "L", "load"), 2500, 1e-12, "ohm");
 }
 
 static void tubes_out_of_their_sockets(void **state)
 {
-    struct set *set =
-        good(HEATERS "L: {is: load, across: [B+, chassis], draws: 64 mA at 255 V, condition: open,\n"
-                     "  heaters out: yes, lineup: [6F6-G], heated by: heaters}\n");
+    struct set *set = good(
+        HEATERS "L: {is: load, across: [B+, chassis], draws: 64 mA at 255 V, condition: open,\n"
+                "  heaters out: yes, lineup: [6F6-G], heated by: heaters}\n");
     (void)state;
     assert_int_equal(elements_of(set, "L"), 0);
     assert_int_equal(elements_of(set, "L.heaters"), 0);
@@ -199,6 +202,16 @@ static double draws(const struct output_law *stage, double volts)
 
 #define STAGE "out: {is: load, across: [B+, chassis], like: output stage, heated by: always hot"
 
+/* The customary bias of a type [V]. */
+static double bias_of(const char *type)
+{
+    const struct node *node = node_get(catalogue_find(catalogue, type)->values, "bias");
+    struct complaint why;
+    double volts = 0;
+    assert_true(node && quantity_parse(node->text, UNIT_VOLT, &volts, &why));
+    return volts;
+}
+
 /* 6F6-G: 34 mA of plate and 6.5 mA of screen at 250 V and -16.5 V, 11 W and 3.75 W (from memory).
  * Its transconductance at the plate, 2.5 mA/V (from memory), is foretold by the law within 5 %:
  * 1.5 i / (vg + v/mu) of the plate's share. */
@@ -230,13 +243,44 @@ static void stage_draws_what_it_is_told(void **state)
     near_rel(limit_of(set, "out.plate", "dissipation"), 22, 1e-12, "W");
     assert_true(assumed(set, "out", "bias resistor")->guess);
 
-    set = good(STAGE ", amplification factor: 3.5, draws: 34 mA at 300 V, bias resistor: 1470 ohm}\n");
+    set = good(STAGE
+               ", amplification factor: 3.5, draws: 34 mA at 300 V, bias resistor: 1470 ohm}\n");
     near_rel(draws(stage_of(set), 300), 0.034, 1e-9, "A");
     assert_null(element(set, "out.screen", "screen"));
+
+    set =
+        good(STAGE ", tube: 6F6-G}\n"); /* 250 V and 16.5 V: a data sheet counts from the cathode */
+    near_rel(draws(stage_of(set), 266.5), 0.0405, 1e-9, "A");
+    near_rel(stage_of(set)->cathode, 16.5 / 0.0405, 1e-9, "ohm");
 
     /* 0.44 mA/V^1.5 (250/6.8 - 16.5)^1.5 */
     set = good(STAGE ", tube: 6F6-G, bias: -16.5 V, perveance: 0.44 mA/V^1.5}\n");
     near_rel(draws(stage_of(set), 250), 4.4e-4 * pow(250 / 6.8 - 16.5, 1.5), 1e-6, "A");
+}
+
+/* Transconductance of the plate that the law foretells from current, bias and amplification factor,
+ * beside that of the data sheets (all from memory). The law lies high, EL34 by a third: the
+ * exponent of real tubes is nearer 1.4. */
+static void stages_of_the_catalogue(void **state)
+{
+    static const struct {
+        const char *type;
+        double siemens;
+    } rows[] = {{"45", 2.175e-3},   {"2A3", 5.25e-3}, {"6F6-G", 2.5e-3}, {"41", 2.3e-3},
+                {"6V6-GT", 4.1e-3}, {"6L6-G", 6e-3},  {"EL84", 11.3e-3}, {"EL34", 11e-3},
+                {"EL3", 9e-3},      {"EL41", 10e-3},  {"UL41", 9.5e-3},  {"UL84", 10e-3}};
+    struct worst worst = {0};
+    (void)state;
+    for (size_t k = 0; k < sizeof rows / sizeof rows[0]; k++) {
+        struct set *set = good(arena_printf(arena, STAGE ", tube: %s}\n", rows[k].type));
+        const struct load *load = set->parts.at[0]->data;
+        const struct output_law *l = stage_of(set);
+        double over = load->amperes * l->cathode;
+        double u = (load->volts - over) / l->factor - over;
+        near_rel(over, -bias_of(rows[k].type), 1e-9, "V");
+        worst_take(&worst, l->share[0] * 1.5 * load->amperes / u, rows[k].siemens, rows[k].type);
+    }
+    worst_check(&worst, "transconductance of output tubes", 0.35);
 }
 
 /* 500 kohm under 2 Mohm from 200 V: a fifth of it, behind 400 kohm. */
@@ -258,9 +302,9 @@ static void coupling_capacitor_leaks(void **state)
 
 static void stage_warms_like_its_tube(void **state)
 {
-    struct set *set =
-        good(HEATERS "out: {is: load, across: [B+, chassis], tube: 6F6-G, bias: -16.5 V, number: 2,\n"
-                     "  heated by: heaters}\n");
+    struct set *set = good(
+        HEATERS "out: {is: load, across: [B+, chassis], tube: 6F6-G, bias: -16.5 V, number: 2,\n"
+                "  heated by: heaters}\n");
     (void)state;
     assert_int_equal(stage_of(set)->tubes, 1);
     near_rel(value_of(set, "out.heaters", "6.3 V 0.7 A indirect 18 s base"), 9.0 / 2, 1e-12, "ohm");
@@ -317,12 +361,20 @@ static void mistakes_are_told(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        TEST(draws_from_the_chart), TEST(other_ways_of_drawing),      TEST(drop_over_known_ohms),
-        TEST(lineup_on_a_winding),  TEST(lineup_tells_what_it_draws), TEST(lineup_in_a_string),
-        TEST(drawing_too_much),     TEST(tubes_out_of_their_sockets),
-        TEST(stage_draws_what_it_is_told), TEST(coupling_capacitor_leaks),
+        TEST(draws_from_the_chart),
+        TEST(other_ways_of_drawing),
+        TEST(drop_over_known_ohms),
+        TEST(lineup_on_a_winding),
+        TEST(lineup_tells_what_it_draws),
+        TEST(lineup_in_a_string),
+        TEST(drawing_too_much),
+        TEST(tubes_out_of_their_sockets),
+        TEST(stages_of_the_catalogue),
+        TEST(stage_draws_what_it_is_told),
+        TEST(coupling_capacitor_leaks),
         TEST(stage_warms_like_its_tube),
-        TEST(failing_loads),        TEST(mistakes_are_told),
+        TEST(failing_loads),
+        TEST(mistakes_are_told),
     };
     return cmocka_run_group_tests(tests, read_catalogue, drop_catalogue);
 }

@@ -235,8 +235,9 @@ static void failing_rectifiers(void **state)
     assert_int_equal(set->circuit->elements.n, 0);
 }
 
-#define V6(type, rest)                                                                              \
-    SUPPLY "V6: {is: rectifier, type: " type ", plates: [p1, p2], cathode: B1, heated by: heater, "  \
+#define V6(type, rest)                                                                             \
+    SUPPLY "V6: {is: rectifier, type: " type                                                       \
+           ", plates: [p1, p2], cathode: B1, heated by: heater, "                                  \
            "condition: " rest "}\n"
 
 static void weak_in_several_ways(void **state)
@@ -272,7 +273,8 @@ static void either_plate_can_fail(void **state)
 static void soft_tube(void **state)
 {
     struct set *set = good(V6("5Y3-GT", "gas, arc: 17 V, fires back at: 600 V"));
-    const struct element *e = element(set, "V6", "plate 2"), *b = element(set, "V6", "plate 2 back");
+    const struct element *e = element(set, "V6", "plate 2"),
+                         *b = element(set, "V6", "plate 2 back");
     (void)state;
     assert_int_equal(e->kind, ELEMENT_RECTIFIER);
     near_rel(e->threshold, 17, 1e-14, "V");
@@ -308,7 +310,8 @@ static void cathode_on_its_heater(void **state)
     assert_true(assumed(set, "V1", "short resistance")->guess);
 }
 
-/* A 5U4-G (3 A) or a 6X4 (6.3 V) in the socket of a 5Y3-GT: the heater, and what it is judged by. */
+/* A 5U4-G (3 A) or a 6X4 (6.3 V) in the socket of a 5Y3-GT: the heater, and what it is judged by.
+ */
 static void another_type_in_the_socket(void **state)
 {
     struct set *set = good(
@@ -317,10 +320,19 @@ static void another_type_in_the_socket(void **state)
     (void)state;
     near_rel(value_of(set, "V6.heater", "heater base"), 5.0 / 3, 1e-14, "ohm");
     near_rel(limit_of(set, "V6", "average-current"), 0.225, 1e-14, "A");
-    set = good(SUPPLY
-               "V6: {is: rectifier, type: 6X4, plates: [p1, p2], cathode: B1, heated by: heater}\n");
+    set =
+        good(SUPPLY
+             "V6: {is: rectifier, type: 6X4, plates: [p1, p2], cathode: B1, heated by: heater}\n");
     near_rel(value_of(set, "V6.heater", "heater base"), 10.5, 1e-14, "ohm");
     near_rel(rating(set, "V6.heater", "rms-voltage", true)->limit, 0.9 * 6.3, 1e-12, "V");
+    /* a winding made for 2 A: its copper is that of 2 A (4 % of 5.3 V at 120 V), and it is judged
+     */
+    set = good("T1:\n  is: power transformer\n  ideal: yes\n"
+               "  primary: {rated: 120 V, resistance: 8 ohm}\n"
+               "  windings: {heater: {open circuit: 5.3 V, rated: 2 A}}\n"
+               "V6: {is: rectifier, type: 5U4-G, plates: [a, b], cathode: c, heated by: heater}\n");
+    near_rel(limit_of(set, "T1.heater", "rms-current"), 2, 1e-14, "A");
+    near_rel(value_of(set, "T1", "heater 1 copper"), 0.04 * 5.3 / 2, 1e-12, "ohm");
 }
 
 static void separate_cathodes(void **state)
@@ -348,7 +360,8 @@ static void mistakes_are_told(void **state)
     bad(ONE ", threshold: 0.7 V, slope: 0 ohm, in series: 1.5}\n", "whole number");
     bad(ONE ", type: 5Y3-GT, heated by: always hot, in series: 2}\n", "tubes in series");
     bad(ONE ", type: 1N4007, condition: gas}\n", "only a vacuum tube can go soft");
-    bad(ONE ", type: 35Z4-GT, heated by: always hot, condition: gas, arc: 15 V, fires back at: 9 V}\n",
+    bad(ONE
+        ", type: 35Z4-GT, heated by: always hot, condition: gas, arc: 15 V, fires back at: 9 V}\n",
         "cannot fire back below");
     bad(ONE ", type: 1N4007, condition: heater-cathode short}\n", "no heater to short");
     bad(ONE ", type: 5Y3-GT, heated by: always hot, condition: heater-cathode short}\n",
@@ -359,7 +372,8 @@ static void mistakes_are_told(void **state)
         ", type: 35Z4-GT, condition: heater-cathode short, short to: a}\n",
         "`a` is no pin of its heater");
     bad(ONE ", type: 1N4007, condition: shorted, plate: 2}\n", "has but one plate");
-    bad("V1: {is: rectifier, plates: [a, c], cathode: b, type: 1N4007, condition: shorted, plate: 3}\n",
+    bad("V1: {is: rectifier, plates: [a, c], cathode: b, type: 1N4007, condition: shorted, plate: "
+        "3}\n",
         "has no such plate");
     bad(ONE ", type: 5Y3-GT, heated by: always hot, emission left: 40 %}\n",
         "no condition is given");
