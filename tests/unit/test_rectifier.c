@@ -184,7 +184,7 @@ static void silicon_and_ideal(void **state)
         SUPPLY
         "D1: {is: rectifier, type: 1N4007, plates: [p1, p2], cathode: B1, heated by: heater}\n");
     assert_int_equal(diags_count(diags), 1); /* a note: no heater */
-    assert_int_equal(set->circuit->states.n, 0);
+    assert_int_equal(elements_of(set, "D1.heater"), 0);
 }
 
 static void gas_and_mercury(void **state)
