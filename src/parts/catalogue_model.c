@@ -136,9 +136,8 @@ bool model_read(struct arena *arena, struct diags *diags, const struct node *map
 
 /* ---- keys ---- */
 
-/* What a model may be besides the kinds of parts: tubes, which a load's `lineup` names, and what
- * stands in the catalogue for its ratings. */
-static const char *const other_kinds[] = {"tube", "fuse", "thermistor", NULL};
+/* What a model may be besides the kinds of parts: tubes, which a load's `lineup` names. */
+static const char *const other_kinds[] = {"tube", NULL};
 static const char *const tube_keys[] = {"heater",
                                         "heating",
                                         "current",

@@ -121,6 +121,7 @@ const struct device_law law_warm = {"warm resistance", true,        warm_prepare
                                     warm_rates,        warm_slopes, NULL};
 
 const struct device_law *const laws_all[] = {
-    &law_heater, &law_diode, &law_load, &law_output, &law_warm, &law_core, &law_can,
+    &law_heater, &law_diode, &law_load, &law_output,     &law_warm,
+    &law_core,   &law_can,   &law_lamp, &law_thermistor, &law_fuse,
 };
 const int laws_count = sizeof laws_all / sizeof laws_all[0];

@@ -8,7 +8,8 @@
  * and ratings that more than one kind needs. */
 
 extern const struct part_kind kind_transformer, kind_rectifier, kind_capacitor, kind_choke,
-    kind_field_coil, kind_resistor, kind_load, kind_heater, kind_lamp, kind_battery, kind_switch;
+    kind_field_coil, kind_resistor, kind_load, kind_heater, kind_lamp, kind_battery, kind_switch,
+    kind_fuse, kind_thermistor;
 
 /* Copper's resistance per kelvin, relative to that at 20 deg C [1/K] (IEC 60028). */
 #define COPPER_COEFFICIENT (1 / 254.5)

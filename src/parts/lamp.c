@@ -1,39 +1,93 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* A filament of tungsten: cold it takes many times its running current. */
+#include "lamp.h"
+
 #include <math.h>
 #include <string.h>
 
 #include "heater.h"
 #include "kinds.h"
+#include "tungsten.h"
 
 enum { GOOD, BURNT_OUT };
 
+/* A hot restart comes so long after switch-off: the tubes have emptied the capacitors and are still
+ * hot, a filament has cooled to a third or so [s] (estimate). */
+#define RESTART 1.0
+
 struct lamp {
     int from, to;
-    double volts, amperes;
-    double kelvin, seconds; /* of the filament: running temperature, time constant there */
+    struct lamp_rating rating;
     int condition;
 };
 
 static const struct key keys[] = {
     {"across", "two points", KEY_NEEDED},
-    {"rated", "volts and amperes or watts, e.g. 6.3 V 0.15 A or 120 V 60 W", KEY_NEEDED},
+    {"rated", "volts and amperes or watts, e.g. 6.3 V 0.15 A or 60 W 120 V", KEY_NEEDED},
     {"temperature", "of the filament at rated volts, e.g. 2517 C", KEY_MODEL},
-    {"time constant", "at rated volts, e.g. 30 ms", KEY_MODEL},
-    {"cold resistance", "ohms, for information: the filament's law gives it", KEY_MODEL},
+    {"gas loss", "part of the watts that its gas carries off, e.g. 15 %; vacuum: 0 %", KEY_MODEL},
+    {"cold resistance", "ohms at room temperature: tells the filament's temperature", KEY_MODEL},
     {"condition", "good or burnt out", 0},
     {NULL, NULL, 0},
 };
 
-/* Pilot lamps: 0.1 s to 90 % of the running temperature (common practice, no source). Lamps for the
- * mains: within 4 % and 20 % of filaments that radiate the rated watts, 2560 K and 27 ms at 25 W to
- * 2900 K and 59 ms at 200 W (derived from tungsten's resistivity, Jones and Langmuir, General
- * Electric Review, 1927, and heat capacity, NIST-JANAF). */
-static void usual_filament(struct lamp *l)
+static void assume(struct set *set, const struct part *part, const char *key, double value,
+                   double low, double high, enum unit unit, const char *basis, const char *measure)
 {
-    double watts = l->volts * l->amperes;
-    l->kelvin = watts < 15 ? 2200 : 2770 * pow(watts / 60, 0.05);
-    l->seconds = watts < 15 ? 0.040 : 0.032 * pow(watts / 60, 0.4);
+    set_assume(set,
+               (struct assumption){part->name, key, value, low, high, unit, basis, measure, false});
+}
+
+/* Lamps of 15 W and more: within 4 % of 2480 K to 2900 K at 0.11 A to 1.7 A (temperatures from
+ * memory). */
+static double usual_kelvin(const struct lamp_rating *r)
+{
+    double watts = r->volts * r->amperes;
+    if (watts < 15) return 2200;
+    return watts < 40 ? 2700 * pow(r->amperes / 0.5, 0.055) : 2780 * pow(r->amperes / 0.5, 0.04);
+}
+
+/* Ohms cold and hot tell the temperature, unless that stands beside them. */
+static bool read_cold(struct set *set, const struct part *part, struct lamp_rating *r)
+{
+    const double least = 1200, most = 3500, room = 298.15; /* [K] */
+    double ohms, hot = r->volts / r->amperes, slope, cold = tungsten_resistivity(room, &slope);
+    bool own = node_get(part->own, "cold resistance") && !node_get(part->own, "temperature");
+    if (part_node(part, "temperature") && !own) return false;
+    if (!part_value(set, part, "cold resistance", UNIT_OHM, 1e-6, &ohms)) return false;
+    if (hot / ohms > tungsten_resistivity(least, &slope) / cold &&
+        hot / ohms < tungsten_resistivity(most, &slope) / cold) {
+        r->kelvin = tungsten_kelvin(hot / ohms, room);
+        return true;
+    }
+    part_complain(
+        set, part, "cold resistance",
+        arena_printf(set->arena, "cold it has a sixth to a twentieth of its %.3g ohm hot", hot),
+        "%s: no filament of tungsten has so much cold and its rated resistance hot", part->name);
+    return true;
+}
+
+static void read_filament(struct set *set, const struct part *part, struct lamp_rating *r)
+{
+    const double least = 1200; /* [K] */
+    double watts = r->volts * r->amperes;
+    r->kelvin = usual_kelvin(r);
+    if (!read_cold(set, part, r) &&
+        !part_value(set, part, "temperature", UNIT_CELSIUS, least, &r->kelvin))
+        assume(set, part, "temperature", r->kelvin, 0.95 * r->kelvin, 1.05 * r->kelvin,
+               UNIT_CELSIUS, "customary for its watts and amperes, from memory",
+               "the ohms of the cold lamp, as `cold resistance`");
+    if (!part_value(set, part, "gas loss", UNIT_PERCENT, 0, &r->gas_loss)) {
+        r->gas_loss = watts < 40 ? 0 : 0.15;
+        assume(set, part, "gas loss", r->gas_loss, 0, watts < 40 ? 0.1 : 0.2, UNIT_PERCENT,
+               "small lamps are empty, those of 40 W and more filled with gas; from memory", NULL);
+    }
+    if (r->gas_loss > 0.5)
+        part_complain(set, part, "gas loss", "15 % is customary",
+                      "%s: most of the watts are radiated", part->name);
+    if (r->kelvin > 3600)
+        part_complain(set, part, "temperature", "2500 C is customary",
+                      "%s: tungsten melts at 3422 C", part->name);
 }
 
 static void read(struct set *set, struct part *part)
@@ -42,10 +96,8 @@ static void read(struct set *set, struct part *part)
     struct lamp *l = ARENA_NEW(set->arena, struct lamp);
     part->data = l;
     part_across(set, part, &l->from, &l->to);
-    heater_rated(set, part, "rated", &l->volts, &l->amperes);
-    usual_filament(l);
-    part_value(set, part, "temperature", UNIT_CELSIUS, 1000, &l->kelvin);
-    part_value(set, part, "time constant", UNIT_SECOND, 1e-4, &l->seconds);
+    if (heater_rated(set, part, "rated", &l->rating.volts, &l->rating.amperes))
+        read_filament(set, part, &l->rating);
     l->condition = kind_condition(set, part, conditions, NULL);
 }
 
@@ -56,8 +108,8 @@ static void link(struct set *set, struct part *part)
     heater_give(set, part,
                 (struct heater_pins){.from = set->circuit->points.at[l->from],
                                      .to = set->circuit->points.at[l->to],
-                                     .volts = l->volts,
-                                     .amperes = l->amperes,
+                                     .volts = l->rating.volts,
+                                     .amperes = l->rating.amperes,
                                      .part = part->name},
                 part, "rated");
 }
@@ -67,28 +119,21 @@ static void stamp(struct set *set, struct part *part)
     const struct lamp *l = part->data;
     struct circuit *c = set->circuit;
     if (l->condition == BURNT_OUT) return;
-    double watts = l->volts * l->amperes;
-    struct heater_law *law = ARENA_NEW(set->arena, struct heater_law);
-    /* close to rated volts, C dT/dt = watts (T/T0)^-1.2 - watts (T/T0)^4 */
-    *law = (struct heater_law){.sections = 1,
-                               .parallel = 1,
-                               .resistance = {l->volts / l->amperes},
-                               .watts = {watts},
-                               .wire_kelvin = l->kelvin,
-                               .ambient = set->ambient,
-                               .wire_heat = {5.2 * watts * l->seconds / l->kelvin}};
-    int way[2], device = circuit_device(c, part->name, "filament", &law_heater, law);
-    way[0] = circuit_resistor(c, part->name, "base", l->from, l->to, law->resistance[0]);
+    struct lamp_law *law = ARENA_NEW(set->arena, struct lamp_law);
+    *law = lamp_law_of(&l->rating, set->ambient);
+    int way[2], device = circuit_device(c, part->name, "filament", &law_lamp, law);
+    way[0] = circuit_resistor(c, part->name, "base", l->from, l->to, law->resistance);
     way[1] = circuit_port(c, device, "filament", l->from, l->to, PORT_BASED);
-    circuit_state(
-        c, device, "filament",
-        (struct state){
-            .cold = set->ambient, .hot = l->kelvin, .range = 1000, .is_temperature = true});
+    circuit_state(c, device, "filament",
+                  (struct state){.cold = set->ambient,
+                                 .hot = lamp_cooled_kelvin(law, l->rating.kelvin, RESTART),
+                                 .range = 1000,
+                                 .is_temperature = true});
     kind_probe_volts(set, part->name, l->from, l->to, PROBE_HEATER);
     kind_probe_amperes(set, part->name, PROBE_HEATER, way, 2);
     set_rate(set, (struct rating){.subject = part->name,
                                   .measure = "rms-voltage",
-                                  .limit = 1.1 * l->volts,
+                                  .limit = 1.1 * l->rating.volts,
                                   .unit = UNIT_VOLT,
                                   .source = "10 % over rated volts; common practice, no source",
                                   .system = "",

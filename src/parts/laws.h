@@ -7,13 +7,13 @@
 /* The laws of all devices and their constants. Parts fill the constants and hand them to the
  * circuit. */
 
-/* A heater of one or two sections in one cathode, or a bare filament (directly heated tube, pilot
- * lamp). States: the wire temperature of every section [K], then the cathode's, when there is one.
- * Ports (one a section) carry v (1/R(T) - 1/R0) beside a base resistance R0 = its rated hot
- * resistance. R(T) = R0 (T/T0)^1.2  (tungsten within 5 %, 300 to 3000 K: Jones & Langmuir, General
- * Electric Review 30, 1927) wire:    heat dT/dt = v^2/R - watts radiated to cathode or
- * surroundings, proportional to T^4 - T_other^4 cathode: heat dTc/dt = sum of watts received -
- * watts (Tc^4 - Ta^4)/(Tc0^4 - Ta^4) All per tube; `parallel` equal tubes share the port. */
+/* A heater of one or two sections in one cathode, or the bare filament of a directly heated tube.
+ * States: the wire temperature of every section [K], then the cathode's, when there is one. Ports
+ * (one a section) carry v (1/R(T) - 1/R0) beside a base resistance R0 = its rated hot resistance.
+ * R(T) = R0 (T/T0)^1.2  (tungsten within 5 %, 300 to 3000 K: Jones & Langmuir, General Electric
+ * Review 30, 1927) wire:    heat dT/dt = v^2/R - watts radiated to cathode or surroundings,
+ * proportional to T^4 - T_other^4 cathode: heat dTc/dt = sum of watts received - watts (Tc^4 -
+ * Ta^4)/(Tc0^4 - Ta^4) All per tube; `parallel` equal tubes share the port. */
 struct heater_law {
     int sections;
     int has_cathode;
@@ -92,6 +92,47 @@ struct warm_law {
     double heat;               /* [J/K] */
 };
 extern const struct device_law law_warm;
+
+/* Filament of a lamp: port v (1/R(T) - 1/R0) beside R0 = its hot resistance; R(T) = R0 rho(T)/rho0,
+ * mass heat(T) dT/dt = v^2/R - area (radiance(T) - radiance(Ta)) - gas (T - Ta), with tungsten's
+ * properties (tungsten.h). State: T. */
+struct lamp_law {
+    double resistance;  /* R0, at rated volts [ohm] */
+    double resistivity; /* rho0, there [ohm m] */
+    double area;        /* as if radiating freely [m^2] */
+    double gas;         /* watts carried off by the filling, per kelvin [W/K] */
+    double mass;        /* [kg] */
+    double ambient;     /* [K] */
+};
+extern const struct device_law law_lamp;
+
+/* Inrush thermistor: port v (1/R(T) - 1/R0) beside R0 = R at 25 deg C; R = R0 exp(B (1/T -
+ * 1/298.15)), heat dT/dt = v^2/R - loss (T - Ta)^power: carried off by free convection and
+ * radiation, power about 5/4 (W. H. McAdams, Heat Transmission, 1954). State: T. */
+struct thermistor_law {
+    double resistance; /* R0 [ohm] */
+    double b;          /* B [K] */
+    double loss;       /* [W/K^power] */
+    double power;      /* 1..2 */
+    double heat;       /* [J/K] */
+    double ambient;    /* [K] */
+};
+extern const struct device_law law_thermistor;
+
+/* Fuse: the element, and the body that it warms (end caps, core, glass). Port v (1/R(T) - 1/R0)
+ * beside R0 = resistance at the melting point; R = cold (1 + coefficient (T - 298.15)), held above
+ * the melting point. heat dT/dt = v^2/R - to_body (T - Tb), body_heat dTb/dt = to_body (T - Tb) -
+ * to_room (Tb - Ta). What melts it at once is heat; what it carries for ever, both conductances.
+ * States: T, Tb. */
+struct fuse_law {
+    double cold;             /* [ohm] at 298.15 K */
+    double coefficient;      /* [1/K] */
+    double melts;            /* [K] */
+    double heat, body_heat;  /* [J/K] */
+    double to_body, to_room; /* [W/K] */
+    double ambient;          /* [K] */
+};
+extern const struct device_law law_fuse;
 
 /* Iron core: state = flux linkage seen from the primary [V s], rate = port volts; current = flux/Lm
  * below saturation and, beyond the knee, plus (excess)/Lair: i = x/Lm + (S(x - xs) - S(-x -

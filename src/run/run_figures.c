@@ -141,6 +141,7 @@ static void audit(struct meter *m)
     size = larger(
         size,
         0.01 * m->moved); /* a circuit of coils and capacitors only draws nothing in the end */
+    size = larger(size, 1e-9 * sq(s->volts_scale) * s->t); /* 1 Gohm across the source */
     st->energy_residual = size > 0 ? fabs(rest) / size : 0;
     st->charge_residual = m->charge_worst;
     st->charge_point = m->charge_point;

@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Outlet: source, its resistance, what stands in series with the plug, the switch, then the two
- * points of the set. The wave has phase 0 at all times; the angle at which the switch closes is a
- * matter of the run, which shifts the sources' time. */
+ * points of the set. What is in series becomes parts like others, each between two inner points.
+ * The wave has phase 0 at all times; the angle at which the switch closes is a matter of the run,
+ * which shifts the sources' time. */
 #include "mains.h"
 
 #include <math.h>
@@ -16,7 +17,7 @@ const struct key mains_keys[] = {
     {"resistance", "ohms of the wiring up to the outlet, e.g. 0.3 ohm", 0},
     {"across", "the two points of the plug; [line, neutral] when missing", KEY_POINTS},
     {"closes at", "zero, crest, an angle such as 30 deg, or worst", 0},
-    {"through", "what is in series with the plug, e.g. {resistor: 25 ohm}", 0},
+    {"through", "what is in series with the plug, e.g. {lamp: 60 W 120 V, fuse: 1 A slow}", 0},
     {"state", "on or off", 0},
     {"plugged", "as drawn or reversed", 0},
     {"shape", "sine or square", 0},
@@ -24,8 +25,14 @@ const struct key mains_keys[] = {
     {NULL, NULL, 0},
 };
 
-static const struct key through_keys[] = {{"resistor", "ohms, e.g. 25 ohm", KEY_NEEDED},
-                                          {NULL, NULL, 0}};
+/* Named as the kinds of the parts they become. */
+static const struct key through_keys[] = {
+    {"resistor", "ohms, e.g. 25 ohm", 0},
+    {"lamp", "a type or its ratings, e.g. 60 W 120 V", 0},
+    {"fuse", "a type or its ratings, e.g. 1 A slow", 0},
+    {"thermistor", "a type, e.g. CL-90", 0},
+    {NULL, NULL, 0},
+};
 
 static const struct part_kind mains_kind = {
     .name = "mains", .says = "the outlet", .keys = mains_keys};
@@ -101,46 +108,108 @@ static void read_closing(struct set *set, const struct part *part, struct mains 
                       "`closes at` takes a word or an angle");
 }
 
-/* The map without lamp, fuse and thermistor, which have states of their own and are parts like
- * others: these are refused. */
-static const struct node *refuse_through(struct set *set, const struct node *map)
+static struct pair scalar_pair(struct set *set, const char *key, struct place at, const char *text)
 {
-    static const char *const others[] = {"lamp", "fuse", "thermistor", NULL};
-    struct node *rest = ARENA_NEW(set->arena, struct node);
-    *rest = *map;
-    rest->n = 0;
-    rest->pairs = ARENA_ARRAY(set->arena, struct pair, map->n);
-    for (int i = 0; i < map->n; i++) {
-        const struct pair *p = &map->pairs[i];
-        if (!suggest_in(p->key, others)) {
-            rest->pairs[rest->n++] = *p;
-            continue;
-        }
-        diags_add(set->diags, DIAG_ERROR, p->at,
-                  "plug in at points of its own, as in `across: [outlet, neutral]`, and put it "
-                  "between outlet and line",
-                  "`through` knows only a resistor so far, no %s", p->key);
-    }
-    return rest;
+    struct node *node = ARENA_NEW(set->arena, struct node);
+    *node = (struct node){.kind = NODE_SCALAR, .at = at, .text = text};
+    return (struct pair){key, at, node};
 }
 
-static double read_through(struct set *set, const struct part *part)
+/* The key that a value written by itself stands for. */
+static const char *plain_key(const struct set *set, const char *kind, const char *text)
+{
+    bool sign = text[0] == '-' || text[0] == '+', number = text[0] >= '0' && text[0] <= '9';
+    if (strcmp(kind, "resistor") == 0) return "resistance";
+    if (strcmp(kind, "thermistor") == 0) return "type";
+    if (sign) return "rated"; /* the catalogue overlooks hyphens */
+    return !number || catalogue_find(set->catalogue, text) ? "type" : "rated";
+}
+
+/* The keys of one part: its own, or the one value, with kind and ends. */
+static const struct node *series_map(struct set *set, const struct pair *p, const char *from,
+                                     const char *to)
+{
+    struct node *map = ARENA_NEW(set->arena, struct node),
+                *across = ARENA_NEW(set->arena, struct node);
+    const struct node *value = p->value;
+    bool nested = value->kind == NODE_MAP;
+    *map = (struct node){.kind = NODE_MAP, .at = p->at, .text = ""};
+    map->pairs = ARENA_ARRAY(set->arena, struct pair, 3 + (nested ? value->n : 0));
+    map->pairs[map->n++] = scalar_pair(set, "is", p->at, p->key);
+    if (nested)
+        for (int i = 0; i < value->n; i++) map->pairs[map->n++] = value->pairs[i];
+    else
+        map->pairs[map->n++] =
+            scalar_pair(set, plain_key(set, p->key, value->text), value->at, value->text);
+    *across = (struct node){.kind = NODE_LIST, .at = p->at, .text = "", .n = 2};
+    across->items = ARENA_ARRAY(set->arena, const struct node *, 2);
+    across->items[0] = scalar_pair(set, "", p->at, from).value;
+    across->items[1] = scalar_pair(set, "", p->at, to).value;
+    map->pairs[map->n++] = (struct pair){"across", p->at, across};
+    return map;
+}
+
+static bool is_none(const struct node *value)
+{
+    return value->kind == NODE_SCALAR && strcmp(value->text, "none") == 0;
+}
+
+/* In the order in which they are written, from outlet to plug. */
+static void read_series(struct set *set, const struct node *map, struct mains *m)
+{
+    const char *from = "mains: outlet";
+    m->outlet = circuit_inner(set->circuit, "mains", "outlet");
+    for (int i = 0; i < map->n; i++) {
+        const struct pair *p = &map->pairs[i];
+        if (is_none(p->value)) continue;
+        const char *to = arena_printf(set->arena, "behind %s", p->key);
+        m->plug = circuit_inner(set->circuit, "mains", to);
+        to = set->circuit->points.at[m->plug];
+        m->through[m->through_count++] = (struct pair){arena_printf(set->arena, "mains %s", p->key),
+                                                       p->at, series_map(set, p, from, to)};
+        from = to;
+    }
+}
+
+static bool can_be_read(struct set *set, const struct part *through, const struct pair *p)
+{
+    static const char *const own[] = {"is", "across"};
+    if (p->value->kind == NODE_LIST) {
+        part_complain(set, through, p->key, NULL, "`%s` takes one value", p->key);
+        return false;
+    }
+    for (int k = 0; k < 2; k++) {
+        const struct pair *at = node_pair(p->value, own[k]);
+        if (!at) continue;
+        diags_add(set->diags, DIAG_ERROR, at->at, "leave it out",
+                  "what is in series with the plug needs no `%s`", own[k]);
+        return false;
+    }
+    return true;
+}
+
+static void read_through(struct set *set, const struct part *part, struct mains *m)
 {
     const struct node *map = part_node(part, "through");
-    double ohms = 0;
-    if (!map || (map->kind == NODE_SCALAR && strcmp(map->text, "none") == 0)) return 0;
-    if (map->kind != NODE_MAP) {
-        part_complain(set, part, "through", "write it as in `through: {resistor: 25 ohm}`",
-                      "`through` takes a part with its value");
-        return 0;
+    if (!map || is_none(map)) return;
+    if (map->kind != NODE_MAP || map->n == 0) {
+        part_complain(set, part, "through",
+                      "write it as in `through: {lamp: 60 W 120 V}`, or `through: none`",
+                      "`through` takes parts with their values");
+        return;
     }
-    const struct node *own = refuse_through(set, map);
-    if (map->n > 0 && own->n == 0) return 0;
     struct part inner = {
-        .name = "through", .kind = &through_kind, .at = map->at, .map = own, .own = own};
-    part_check(set, &inner);
-    part_value(set, &inner, "resistor", UNIT_OHM, 0, &ohms);
-    return ohms;
+        .name = "through", .kind = &through_kind, .at = map->at, .map = map, .own = map};
+    if (part_check(set, &inner) > 0) return;
+    for (int i = 0; i < map->n; i++)
+        if (!can_be_read(set, &inner, &map->pairs[i])) return;
+    const struct node *resistor = node_get(map, "resistor");
+    struct complaint why;
+    if (resistor && resistor->kind == NODE_MAP) resistor = node_get(resistor, "resistance");
+    if (!resistor || resistor->kind != NODE_SCALAR ||
+        !quantity_parse(resistor->text, UNIT_OHM, &m->series, &why))
+        m->series = 0; /* what is wrong is told when the part is read */
+    read_series(set, map, m);
 }
 
 static void read_points(struct set *set, const struct part *part, struct mains *m)
@@ -167,8 +236,13 @@ static void fill_set(struct set *set, const struct mains *m)
 void mains_read(struct set *set, const struct node *map, struct mains *m)
 {
     static const char *const states[] = {"off", "on", NULL};
-    *m = (struct mains){
-        .hot = "line", .cold = "neutral", .frequency = 60, .source = -1, .breaker = -1};
+    *m = (struct mains){.hot = "line",
+                        .cold = "neutral",
+                        .frequency = 60,
+                        .source = -1,
+                        .breaker = -1,
+                        .outlet = -1,
+                        .plug = -1};
     if (map) {
         struct part part = {
             .name = "mains", .kind = &mains_kind, .at = map->at, .map = map, .own = map};
@@ -183,7 +257,7 @@ void mains_read(struct set *set, const struct node *map, struct mains *m)
                    "amperes");
         }
         read_closing(set, &part, m);
-        m->series = read_through(set, &part);
+        read_through(set, &part, m);
         m->on = part_word(set, &part, "state", states) != 0;
         read_points(set, &part, m);
     }
@@ -220,15 +294,11 @@ void mains_stamp(struct set *set, struct mains *m, bool earthed)
     struct circuit *c = set->circuit;
     if (!m->given) return;
     int hot = circuit_point(c, m->hot), cold = circuit_point(c, m->cold);
-    int outlet = circuit_inner(c, "mains", "source"), wire = circuit_inner(c, "mains", "outlet");
-    m->source = circuit_source(c, "mains", "source", outlet, cold, wave(m));
-    circuit_resistor(c, "mains", "resistance", outlet, wire, m->resistance);
-    int plug = wire;
-    if (m->series > 0) {
-        plug = circuit_inner(c, "mains", "plug");
-        circuit_resistor(c, "mains", "through", wire, plug, m->series);
-    }
-    m->breaker = circuit_switch(c, "mains", "switch", plug, hot, m->on);
+    int source = circuit_inner(c, "mains", "source"),
+        outlet = m->outlet >= 0 ? m->outlet : circuit_inner(c, "mains", "outlet");
+    m->source = circuit_source(c, "mains", "source", source, cold, wave(m));
+    circuit_resistor(c, "mains", "resistance", source, outlet, m->resistance);
+    m->breaker = circuit_switch(c, "mains", "switch", m->plug >= 0 ? m->plug : outlet, hot, m->on);
     int earth = earthed ? circuit_point(c, "earth") : cold;
     if (earth != cold) circuit_resistor(c, "mains", "earth", cold, earth, 0);
     probe(set, m, hot, cold);

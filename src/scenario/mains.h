@@ -4,8 +4,9 @@
 
 #include "part.h"
 
-/* The mains of one stage: a source, its resistance, a resistor in series with the plug, the switch.
- */
+enum { MAINS_THROUGH = 4 };
+
+/* The mains of one stage: a source, its resistance, what is in series with the plug, the switch. */
 struct mains {
     bool given;
     const char *hot, *cold; /* points at the outlet's line and neutral, after `plugged` */
@@ -13,6 +14,10 @@ struct mains {
     double frequency;       /* [Hz] */
     double resistance;      /* of the source [ohm] */
     double series;          /* resistor in series with the plug [ohm]; 0: none */
+    struct pair through[MAINS_THROUGH]; /* parts in series with the plug, as if the scenario had
+                                           written them: name (`mains lamp`) and keys */
+    int through_count;
+    int outlet, plug; /* points before and behind them; -1: there are none */
     bool square;
     double dwell; /* square: fraction of each half period at full voltage */
     bool on;
@@ -28,7 +33,8 @@ extern const struct key mains_keys[];
  * neutral when it names no two. */
 void mains_points(const struct node *map, const char *points[2], struct place at[2]);
 
-/* Reads the keys of `mains` (NULL: no mains) and fills line_volts, frequency, mains_resistance and
+/* Reads the keys of `mains` (NULL: no mains), the parts of `through` as far as they are to be made
+ * by the caller, and fills line_volts, frequency, mains_resistance and
  * line of the set. Complaints go to the set; what is wrong is replaced by something harmless so
  * that the parts can be read. */
 void mains_read(struct set *set, const struct node *map, struct mains *mains);

@@ -106,9 +106,16 @@ static void make(struct build *b, const struct pair *p)
 
 /* ---- the passes over all parts ---- */
 
-static void make_all(struct build *b, const struct node *parts)
+static void make_all(struct build *b, const struct node *parts, const struct mains *mains)
 {
     for (int i = 0; i < parts->n; i++) make(b, &parts->pairs[i]);
+    for (int i = 0; i < mains->through_count; i++) {
+        const struct pair *taken = node_pair(parts, mains->through[i].key);
+        if (taken)
+            diags_add(b->set->diags, DIAG_ERROR, taken->at, "give this part another name",
+                      "`%s` is the name of what is in series with the plug", taken->key);
+        make(b, &mains->through[i]);
+    }
 }
 
 static void read_all(struct build *b)
@@ -245,7 +252,7 @@ struct set *stage_build(struct arena *arena, struct diags *diags, const struct c
     mains_read(set, draft->mains, mains);
     terminals_check(arena, diags, draft, terminals);
     struct build build = {.set = set, .whole = true};
-    make_all(&build, draft->parts);
+    make_all(&build, draft->parts, mains);
     read_all(&build);
     if (build.whole) link_all(set);
     if (diags_errors(diags) > errors) return NULL;

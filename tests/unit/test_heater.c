@@ -145,11 +145,10 @@ static void tapped_heater(void **state)
         const struct device *d = &set->circuit->devices.at[i];
         if (d->law != &law_heater) continue;
         heaters++;
-        if (strcmp(d->part, "lamp") == 0) continue;
         assert_int_equal(d->ports, 2);
         assert_int_equal(d->states, 3);
     }
-    assert_int_equal(heaters, 2);
+    assert_int_equal(heaters, 1);
     near_rel(value_of(set, "H2", "heater base 2"), 27.5 / 0.15, 1e-14, "ohm");
     assert_null(rating(set, "H1", "rms-voltage", true));
     assert_non_null(rating(set, "H1", "rms-voltage", false));
@@ -182,28 +181,6 @@ static void lone_heater(void **state)
     assert_int_equal(set->circuit->states.n, 2);
 }
 
-/* 60 W 120 V: 240 ohm hot, 16.1 ohm at 300 K, time constant 30 ms (derived from tungsten's
- * resistivity and heat capacity, Jones and Langmuir 1927, NIST-JANAF). */
-static void series_lamp(void **state)
-{
-    struct set *set = good("lamp: {is: lamp, across: [a, b], type: 60 W 120 V}\n");
-    const struct heater_law *law = set->circuit->devices.at[0].par;
-    double s = 300, c[PORT_COEFFICIENTS], g, v = 120, at[3], h = 1;
-    (void)state;
-    near_rel(value_of(set, "lamp", "base"), 240, 1e-14, "ohm");
-    law_heater.prepare(law, &s, NULL, c);
-    law_heater.current(law, 0, c, 1, &g);
-    near_rel(1 / (g + 1 / 240.0), 16.1, 0.05, "ohm");
-    for (int k = -1; k < 2; k += 2) {
-        s = law->wire_kelvin + k * h;
-        law_heater.prepare(law, &s, NULL, c);
-        law_heater.rates(law, &v, &s, c, &at[k + 1]);
-    }
-    near_rel(-2 * h / (at[2] - at[0]), 0.030, 0.01, "s");
-    set = good("dial: {is: lamp, across: [a, b], rated: 6.3 V 0.15 A, condition: burnt out}\n");
-    assert_int_equal(set->circuit->elements.n, 0);
-}
-
 static void mistakes_are_told(void **state)
 {
     (void)state;
@@ -215,7 +192,6 @@ static void mistakes_are_told(void **state)
     bad("R1: {is: resistor, across: [a, b], resistance: 1 ohm}\n"
         "H1: {is: heater, across: [a, b], rated: 6.3 V 0.3 A, of: R1}\n",
         "no part `R1` that a heater could heat");
-    bad("lamp: {is: lamp, across: [a, b], rated: 0 V 1 A}\n", "`rated` is not understood");
 }
 
 #define TEST(f) cmocka_unit_test_setup_teardown(f, set_up, tear_down)
@@ -232,7 +208,6 @@ int main(void)
         TEST(tapped_heater),
         TEST(one_heater_for_two),
         TEST(lone_heater),
-        TEST(series_lamp),
         TEST(mistakes_are_told),
     };
     return cmocka_run_group_tests(tests, read_catalogue, drop_catalogue);

@@ -85,7 +85,7 @@ static void a_sine_behind_a_resistance_and_a_switch(void **state)
     near_rel(b.first->set->mains_resistance, 0.3, 1e-15, "ohm");
     assert_string_equal(b.first->set->line[0], "line");
     assert_string_equal(b.first->set->line[1], "neutral");
-    assert_null(element_of(&b, "through"));
+    assert_null(set_find(b.first->set, "mains resistor"));
     assert_null(element_of(&b, "earth"));
     arena_free(b.arena);
 }
@@ -150,18 +150,84 @@ static void reversed_swaps_the_points(void **state)
     arena_free(b.arena);
 }
 
+static const struct element *element_of_part(const struct bench *b, const char *part,
+                                             const char *role)
+{
+    for (int i = 0; i < b->c->elements.n; i++)
+        if (strcmp(b->c->elements.at[i].part, part) == 0 &&
+            strcmp(b->c->elements.at[i].role, role) == 0)
+            return &b->c->elements.at[i];
+    fail_msg("no element %s %s", part, role);
+    return NULL;
+}
+
 static void a_resistor_in_series_with_the_plug(void **state)
 {
     (void)state;
     struct bench b = bench_of(WITH("voltage: 117 V, through: {resistor: 25 ohm}"));
-    const struct element *through = element_of(&b, "through");
+    const struct element *through = element_of_part(&b, "mains resistor", "resistance");
     near_rel(through->value, 25, 1e-15, "ohm");
     assert_int_equal(through->from, element_of(&b, "resistance")->to);
     assert_int_equal(through->to, element_of(&b, "switch")->from);
     near_rel(b.first->set->mains_resistance, 25.3, 1e-15, "ohm");
     arena_free(b.arena);
-    b = bench_of(WITH("voltage: 117 V, through: none"));
-    assert_null(element_of(&b, "through"));
+    for (int k = 0; k < 2; k++) {
+        b = bench_of(k ? WITH("voltage: 117 V, through: none")
+                       : WITH("voltage: 117 V, through: {resistor: none}"));
+        assert_null(set_find(b.first->set, "mains resistor"));
+        assert_int_equal(element_of(&b, "resistance")->to, element_of(&b, "switch")->from);
+        arena_free(b.arena);
+    }
+}
+
+/* One after the other, in the order in which they are written. */
+static void several_parts_in_series_with_the_plug(void **state)
+{
+    (void)state;
+    struct bench b =
+        bench_of(WITH("voltage: 117 V, through: {lamp: 60 W 117 V, fuse: {rated: 1.5 A "
+                      "slow, condition: blown}, resistor: {resistance: 5 ohm, rated: "
+                      "10 W}}"));
+    const struct element *lamp = element_of_part(&b, "mains lamp", "base"),
+                         *fuse = element_of_part(&b, "mains fuse", "base"),
+                         *opening = element_of_part(&b, "mains fuse", "opening"),
+                         *resistor = element_of_part(&b, "mains resistor", "resistance");
+    near_rel(lamp->value, 117 * 117 / 60.0, 1e-14, "ohm");
+    near_rel(resistor->value, 5, 1e-15, "ohm");
+    assert_int_equal(opening->kind, ELEMENT_SWITCH);
+    assert_false(opening->starts_closed || opening->trips);
+    assert_int_equal(lamp->from, element_of(&b, "resistance")->to);
+    assert_int_equal(fuse->from, lamp->to);
+    assert_int_equal(opening->from, fuse->to);
+    assert_int_equal(resistor->from, opening->to);
+    assert_int_equal(element_of(&b, "switch")->from, resistor->to);
+    for (int i = 0; i < b.c->points.n; i++)
+        assert_true(b.c->inner.at[i] == (strncmp(b.c->points.at[i], "mains", 5) == 0));
+    near_rel(b.first->set->mains_resistance, 5.3, 1e-15, "ohm");
+    arena_free(b.arena);
+}
+
+/* A timed change takes the lamp out and puts another in. */
+static void what_is_in_series_comes_and_goes(void **state)
+{
+    (void)state;
+    struct bench b = bench_of(
+        WITH("voltage: 117 V, through: {lamp: 60 W 117 V}") "run: {for: 9 s}\n"
+                                                            "at 1 s: {mains: {through: none}}\n"
+                                                            "at 2 s: {mains: {through: {lamp: 100 "
+                                                            "W 117 V}}}\n"
+                                                            "at 3 s: {mains: {through: {fuse: 2 A "
+                                                            "fast}}}\n");
+    static const double ohms[] = {117 * 117 / 60.0, 0, 117 * 117 / 100.0, 117 * 117 / 100.0};
+    assert_int_equal(b.setup->stages.n, 4);
+    for (int i = 0; i < 4; i++) {
+        const struct stage *s = &b.setup->stages.at[i];
+        b.c = s->circuit;
+        assert_int_equal(set_find(s->set, "mains lamp") != NULL, i != 1);
+        assert_int_equal(set_find(s->set, "mains fuse") != NULL, i == 3);
+        if (i != 1)
+            near_rel(element_of_part(&b, "mains lamp", "base")->value, ohms[i], 1e-14, "ohm");
+    }
     arena_free(b.arena);
 }
 
@@ -277,6 +343,8 @@ int main(void)
         cmocka_unit_test(probes_of_the_line),
         cmocka_unit_test(reversed_swaps_the_points),
         cmocka_unit_test(a_resistor_in_series_with_the_plug),
+        cmocka_unit_test(several_parts_in_series_with_the_plug),
+        cmocka_unit_test(what_is_in_series_comes_and_goes),
         cmocka_unit_test(earth_is_joined_to_neutral),
         cmocka_unit_test(a_square_wave),
         cmocka_unit_test(the_angle_at_which_it_closes),

@@ -35,10 +35,6 @@ static const char two_points[] = "a part lies between two different points";
 static const char go_on[] =
     "a current needs a way on: join another part to it, or correct the name";
 static const char at_form[] = "write it as in `at 20 s: {C1: {condition: shorted}}`";
-static const char plug_in[] =
-    "plug in at points of its own, as in `across: [outlet, neutral]`, and put it between "
-    "outlet and line";
-
 static const struct mistake form[] = {
     {"- a\n", 1, 1, "this is not a scenario: no `key: value` is found", first_line},
     {"title: x\n", 1, 1, "`format` is missing; this program reads format 1", first_line},
@@ -146,18 +142,31 @@ static const struct mistake mains[] = {
     {MAINS("voltage: 117 V, closes at: 360 deg"), 2, 36,
      "the angle at which the mains close lies from 0 up to 360 deg",
      "write it as in `closes at: 30 deg`"},
-    {MAINS("voltage: 117 V, through: 25 ohm"), 2, 34, "`through` takes a part with its value",
-     "write it as in `through: {resistor: 25 ohm}`"},
-    {MAINS("voltage: 117 V, through: {lamp: 60 W 120 V}"), 2, 35,
-     "`through` knows only a resistor so far, no lamp", plug_in},
-    {MAINS("voltage: 117 V, through: {fuse: 1 A}"), 2, 35,
-     "`through` knows only a resistor so far, no fuse", plug_in},
-    {MAINS("voltage: 117 V, through: {thermistor: NTC}"), 2, 35,
-     "`through` knows only a resistor so far, no thermistor", plug_in},
+    {MAINS("voltage: 117 V, through: 25 ohm"), 2, 34, "`through` takes parts with their values",
+     "write it as in `through: {lamp: 60 W 120 V}`, or `through: none`"},
+    {MAINS("voltage: 117 V, through: {}"), 2, 25, "`through` takes parts with their values", NULL},
     {MAINS("voltage: 117 V, through: {resistr: 5 ohm, resistor: 5 ohm}"), 2, 35,
      "`through` has no key `resistr`", "did you mean `resistor`?"},
-    {MAINS("voltage: 117 V, through: {}"), 2, 34, "`resistor` of through is missing",
-     "`resistor` takes ohms, e.g. 25 ohm"},
+    {MAINS("voltage: 117 V, through: {lamp: [60 W, 120 V]}"), 2, 41, "`lamp` takes one value",
+     NULL},
+    {MAINS("voltage: 117 V, through: {lamp: -60 W 120 V}"), 2, 41,
+     "mains lamp: `rated` is not understood", NULL},
+    {MAINS("voltage: 117 V, through: {lamp: pilot 48}"), 2, 41,
+     "there is no `pilot 48` in the catalogue", "did you mean `pilot 40`?"},
+    {MAINS("voltage: 117 V, through: {lamp: 1 A slow}"), 2, 41,
+     "`1 A slow` is a fuse, and mains lamp is a lamp", NULL},
+    {MAINS("voltage: 117 V, through: {lamp: 60 W}"), 2, 41, "mains lamp: `rated` is not understood",
+     "write volts and amperes, or volts and watts: `6.3 V 0.3 A`"},
+    {MAINS("voltage: 117 V, through: {fuse: 1 A}"), 2, 41, "mains fuse: fast or slow is not told",
+     "write `rated: 1 A slow` or `rated: 1 A fast`"},
+    {MAINS("voltage: 117 V, through: {fuse: 1 A quick}"), 2, 41,
+     "mains fuse: `rated` is not understood", "write it as in `rated: 1 A slow`"},
+    {MAINS("voltage: 117 V, through: {fuse: {rated: 1 A slow, across: [a, b]}}"), 2, 59,
+     "what is in series with the plug needs no `across`", "leave it out"},
+    {MAINS("voltage: 117 V, through: {thermistor: NTC}"), 2, 47,
+     "there is no `NTC` in the catalogue", NULL},
+    {MAINS("voltage: 117 V, through: {resistor: 5 W}"), 2, 45,
+     "`5 W` is in watts where ohms belong", NULL},
     {MAINS("voltage: 117 V, plugged: backwards"), 2, 34, "`backwards` is no word for `plugged`",
      "known here: as drawn, reversed"},
     {MAINS("voltage: 117 V, across: [line, neutral, x]"), 2, 33,

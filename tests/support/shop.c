@@ -1,0 +1,86 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* One arena and one catalogue for all tests of a program. */
+#include "shop.h"
+
+#include <math.h>
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <string.h>
+
+#include <cmocka.h>
+#include <gsl/gsl_errno.h>
+
+#include "numbers.h"
+
+static struct arena *arena;
+static const struct catalogue *catalogue;
+
+int shop_open(void **state)
+{
+    (void)state;
+    gsl_set_error_handler_off();
+    arena = arena_new();
+    catalogue = catalogue_read(arena, diags_new(arena), SOURCE_DIR "/models");
+    return catalogue ? 0 : -1;
+}
+
+int shop_close(void **state)
+{
+    (void)state;
+    arena_free(arena);
+    return 0;
+}
+
+struct arena *shop_arena(void)
+{
+    return arena;
+}
+
+const struct catalogue *shop_catalogue(void)
+{
+    return catalogue;
+}
+
+const struct setup *shop_setup(const char *text, const char *variant)
+{
+    struct diags *diags = diags_new(arena);
+    const struct scenario *s = scenario_parse(arena, diags, catalogue, "shop", text);
+    const struct setup *setup = s ? scenario_setup(arena, diags, s, variant) : NULL;
+    if (!setup) diags_print(diags, stderr);
+    assert_non_null(setup);
+    return setup;
+}
+
+const struct result *shop_run(const char *text, double every, run_observer *observe, void *context)
+{
+    struct run_options o = run_defaults();
+    o.angle = PI / 2;
+    o.observe = observe;
+    o.observe_context = context;
+    o.observe_every = every;
+    const struct result *r = run_simulate(arena, shop_setup(text, NULL), &o);
+    if (r->status != STATUS_OK) fail_msg("%s", r->message);
+    if (r->statistics.audit_failed)
+        fail_msg("audit: energy %.3g, charge %.3g at %s", r->statistics.energy_residual,
+                 r->statistics.charge_residual, r->statistics.charge_point);
+    return r;
+}
+
+double shop_figure(const struct result *r, const char *subject, const char *measure)
+{
+    const struct figure *f = result_find(r, subject, measure);
+    if (!f) fail_msg("no %s of %s", measure, subject);
+    return f->value;
+}
+
+double shop_state(const struct equations *eq, const double *y, const char *part, const char *role)
+{
+    for (int k = 0; k < eq->ns; k++) {
+        const struct state *st = &eq->circuit->states.at[k];
+        if (strcmp(st->part, part) == 0 && strcmp(st->role, role) == 0) return y[eq->r->nw + k];
+    }
+    return (double)NAN;
+}

@@ -1,0 +1,29 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef PRESOLDER_SHOP_H
+#define PRESOLDER_SHOP_H
+
+#include "run.h"
+
+/* Scenarios written in a test, run with the program's own catalogue. */
+
+/* Set-up and tear-down of a group of tests: arena and catalogue. */
+int shop_open(void **state);
+int shop_close(void **state);
+
+struct arena *shop_arena(void);
+const struct catalogue *shop_catalogue(void);
+
+/* The setup of a scenario; the test fails when it has mistakes. */
+const struct setup *shop_setup(const char *text, const char *variant);
+
+/* Runs a scenario that closes at the crest. The test fails when the run or its audit does.
+ * `observe` (may be NULL) is called every `every` seconds. */
+const struct result *shop_run(const char *text, double every, run_observer *observe, void *context);
+
+/* A figure; the test fails when there is none. */
+double shop_figure(const struct result *r, const char *subject, const char *measure);
+
+/* The state of that part and role among the states y; NaN: there is none now. */
+double shop_state(const struct equations *eq, const double *y, const char *part, const char *role);
+
+#endif
