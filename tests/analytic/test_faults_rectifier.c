@@ -220,6 +220,67 @@ static void test_faults_come_while_it_runs(void **state)
     }
 }
 
+/* --- loads --- */
+
+/* The load fails at 0.5 s: two seconds later the set stands where it stands with the fault from the
+ * start. With the load gone no current drops volts in the field; a bleeder of 30 kohm then carries
+ * all there is. */
+static void test_loads_fail_while_it_runs(void **state)
+{
+    static const char *const faults[] = {"condition: too much, load: +100 %", "condition: shorted",
+                                         "condition: open"};
+    const char *bleeder = "R1: {is: resistor, across: [B1, chassis], resistance: 30 kohm}";
+    (void)state;
+    for (int k = 0; k < 3; k++) {
+        const struct result *always =
+                                run_set(arena_printf(arena, "%s, tubes: {%s}", bleeder, faults[k])),
+                            *later = run_set(arena_printf(arena, "%s, at 0.5 s: {tubes: {%s}}",
+                                                          bleeder, faults[k]));
+        double b1 = figure(always, "C1", "settled-voltage"),
+               b2 = figure(always, "C2", "settled-voltage");
+        near_rel(figure(later, "C2", "settled-voltage"), b2, 1e-3, "V");
+        if (k == 1) assert_true(b2 < 1);
+        if (k == 2) near_rel(b2, b1, 1e-3, "V");
+        if (k == 2) near_rel(figure(always, "V6", "average-current"), b1 / 30e3, 1e-3, "A");
+    }
+}
+
+#define STAGE                                                                                      \
+    "tubes: {fitted: no}, output: {is: load, across: [B2, chassis], heated by: always hot, tube: " \
+    "6F6-G, number: 2, draws: 60 mA at 251 V, bias resistor: 250 ohm}"
+
+/* Two 6F6-G in place of the load: sound they draw what it draws at 251 V; a leaky coupling
+ * capacitor raises their current by less than its 10 V at the grid would without the bias resistor,
+ * which holds back most of it: d i = gm d vg / (1 + gm Rk), gm = 1.5 i / u of the sound stage. */
+static void test_output_stage_with_a_leak(void **state)
+{
+    const char *leak =
+        "output: {leaky coupling capacitor: 4 Mohm from 90 V, grid resistor: 500 kohm}";
+    const struct result *sound = run_set(STAGE),
+                        *leaky = run_set(arena_printf(arena, STAGE ", at 0.5 s: {%s}", leak));
+    double i = figure(sound, "output", "average-current"),
+           v = figure(sound, "C2", "settled-voltage"),
+           bias = figure(sound, "output.bias resistor", "settled-voltage");
+    (void)state;
+    near_rel(v, 251, 0.01, "V");
+    near_rel(i, 0.06, 0.01, "A");
+    near_rel(bias, 250 * i, 1e-5, "V");
+    near_rel(figure(sound, "output.plate", "dissipation") +
+                 figure(sound, "output.screen", "dissipation"),
+             i * (v - bias), 1e-4, "W");
+    double now = figure(leaky, "output", "average-current"),
+           volts = figure(leaky, "C2", "settled-voltage");
+    double u = (v - bias) / 6.8 - bias, gm = 1.5 * i / u;
+    /* at the sagging supply: the leak brings 10 V of 251 V, the screen's fall counts by 1/mu */
+    double wanted =
+        i + gm * (10 * volts / 251 - (v - volts) / 6.8) / (1 + gm * 250 * (1 + 1 / 6.8));
+    near_rel(now, wanted, 0.1, "A"); /* a straight line for a curve */
+    near_rel(v - volts,
+             1800 * (now - i) +
+                 (figure(sound, "C1", "settled-voltage") - figure(leaky, "C1", "settled-voltage")),
+             0.01, "V");
+}
+
 static int begin(void **state)
 {
     (void)state;
@@ -243,6 +304,8 @@ int main(void)
         cmocka_unit_test_setup_teardown(test_soft_tube_fires_back, begin, end),
         cmocka_unit_test_setup_teardown(test_heater_cathode_short, begin, end),
         cmocka_unit_test_setup_teardown(test_wrong_type_loads_the_winding, begin, end),
+        cmocka_unit_test_setup_teardown(test_loads_fail_while_it_runs, begin, end),
+        cmocka_unit_test_setup_teardown(test_output_stage_with_a_leak, begin, end),
         cmocka_unit_test_setup_teardown(test_faults_come_while_it_runs, begin, end),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
