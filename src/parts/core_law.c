@@ -91,7 +91,7 @@ static void warm_prepare(const void *par, const double *s, const double *x, doub
     c[0] = c[1] - 1 / w->resistance;
 }
 
-static double warm_current(const void *par, int port, const double *c, double v, double *g)
+double law_line(const void *par, int port, const double *c, double v, double *g)
 {
     (void)par, (void)port;
     *g = c[0];
@@ -117,7 +117,7 @@ static void warm_slopes(const void *par, const double *v, const double *s, const
     d->ds_s[0][0] = (sq(v[0]) * slope - 1 / w->thermal_resistance) / w->heat;
 }
 
-const struct device_law law_warm = {"warm resistance", true,        warm_prepare, warm_current,
+const struct device_law law_warm = {"warm resistance", true,        warm_prepare, law_line,
                                     warm_rates,        warm_slopes, NULL};
 
 const struct device_law *const laws_all[] = {

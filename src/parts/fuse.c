@@ -65,6 +65,13 @@ static const struct key keys[] = {
 
 static const char *const speeds[] = {"fast", "slow", NULL};
 
+static int speed_of(const struct token *t)
+{
+    for (int k = 0; t->is_word && speeds[k]; k++)
+        if (strcmp(t->word, speeds[k]) == 0) return k;
+    return -1;
+}
+
 /* FAST or SLOW; -1 when that is not known, which is complained of. */
 static int read_rated(struct set *set, const struct part *part, double *amperes)
 {
@@ -73,10 +80,7 @@ static int read_rated(struct set *set, const struct part *part, double *amperes)
     if (n == 0) return -1;
     bool good = kind_token(t, n, UNIT_AMPERE, amperes) && *amperes > 0 && n <= 2;
     if (good && n == 2) {
-        int own = t[1].is_word ? !strcmp(t[1].word, "slow")   ? SLOW
-                                 : !strcmp(t[1].word, "fast") ? FAST
-                                                              : -1
-                               : -1;
+        int own = speed_of(&t[1]);
         good = own >= 0;
         speed = own;
     }

@@ -52,13 +52,6 @@ static void prepare(const void *par, const double *s, const double *x, double *c
     c[0] = c[1] - conductance(l, l->melts, &slope);
 }
 
-static double current(const void *par, int port, const double *c, double v, double *g)
-{
-    (void)par, (void)port;
-    *g = c[0];
-    return c[0] * v;
-}
-
 static void rates(const void *par, const double *v, const double *s, const double *c, double *ds)
 {
     const struct fuse_law *l = par;
@@ -82,4 +75,4 @@ static void slopes(const void *par, const double *v, const double *s, const doub
     d->ds_s[1][1] = -(l->to_body + l->to_room) / l->body_heat;
 }
 
-const struct device_law law_fuse = {"fuse", true, prepare, current, rates, slopes, NULL};
+const struct device_law law_fuse = {"fuse", true, prepare, law_line, rates, slopes, NULL};

@@ -62,13 +62,6 @@ static void prepare(const void *par, const double *s, const double *x, double *c
     c[0] = c[1] - 1 / l->resistance;
 }
 
-static double current(const void *par, int port, const double *c, double v, double *g)
-{
-    (void)par, (void)port;
-    *g = c[0];
-    return c[0] * v;
-}
-
 static void rates(const void *par, const double *v, const double *s, const double *c, double *ds)
 {
     const struct lamp_law *l = par;
@@ -112,4 +105,4 @@ static void slopes(const void *par, const double *v, const double *s, const doub
     d->ds_s[0][0] = (sq(v[0]) * dg - dout) / (l->mass * heat) - rate * dheat / heat;
 }
 
-const struct device_law law_lamp = {"tungsten lamp", true, prepare, current, rates, slopes, NULL};
+const struct device_law law_lamp = {"tungsten lamp", true, prepare, law_line, rates, slopes, NULL};

@@ -173,6 +173,9 @@ extern const struct device_law law_can;
  * Ta + 1/b, with G = e^(-1 - b (Ta - Tr))/(b Rth V^2). inf where nothing grows. */
 double can_critical_leakage(const struct can_law *can, double growth, double volts);
 
+/* The current of a port whose first coefficient is its conductance [S]. */
+double law_line(const void *par, int port, const double *c, double v, double *g);
+
 /* All laws, for checks of their derivatives. */
 extern const struct device_law *const laws_all[];
 extern const int laws_count;

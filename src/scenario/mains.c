@@ -9,7 +9,6 @@
 #include <string.h>
 
 #include "numbers.h"
-#include "suggest.h"
 
 const struct key mains_keys[] = {
     {"voltage", "volts RMS, e.g. 117 V", KEY_NEEDED},
@@ -173,12 +172,12 @@ static void read_series(struct set *set, const struct node *map, struct mains *m
 
 static bool can_be_read(struct set *set, const struct part *through, const struct pair *p)
 {
-    static const char *const own[] = {"is", "across"};
+    static const char *const own[] = {"is", "across", "fitted"};
     if (p->value->kind == NODE_LIST) {
         part_complain(set, through, p->key, NULL, "`%s` takes one value", p->key);
         return false;
     }
-    for (int k = 0; k < 2; k++) {
+    for (int k = 0; k < 3; k++) {
         const struct pair *at = node_pair(p->value, own[k]);
         if (!at) continue;
         diags_add(set->diags, DIAG_ERROR, at->at, "leave it out",

@@ -33,10 +33,9 @@ extern const struct key mains_keys[];
  * neutral when it names no two. */
 void mains_points(const struct node *map, const char *points[2], struct place at[2]);
 
-/* Reads the keys of `mains` (NULL: no mains), the parts of `through` as far as they are to be made
- * by the caller, and fills line_volts, frequency, mains_resistance and
- * line of the set. Complaints go to the set; what is wrong is replaced by something harmless so
- * that the parts can be read. */
+/* Reads the keys of `mains` (NULL: no mains) and fills line_volts, frequency, mains_resistance and
+ * line of the set. The parts of `through` are left to the caller to make. Complaints go to the set;
+ * what is wrong is replaced by something harmless so that the parts can be read. */
 void mains_read(struct set *set, const struct node *map, struct mains *mains);
 
 /* Writes its elements and probes. `earthed`: some part ends on the point `earth`. */

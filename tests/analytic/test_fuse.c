@@ -200,6 +200,20 @@ static void opens_in_the_plug_when_it_melts(void **state)
     near_abs(shop_figure(r, "R1", "rms-voltage"), 0, 1e-9, "V");
 }
 
+/* Hardly over what it carries for ever it takes a minute and more, through cycles that a long run
+ * leaps over. Below, it never opens. */
+static void opens_late_in_a_long_run(void **state)
+{
+    const double times = 1.83, fuse = 0.195;
+    double wanted = melting_time(law_of("type: 1 A slow"), times);
+    (void)state;
+    double t = opens("1 A slow", 120 / times - fuse, 200);
+    printf("%g times rated: opens at %.1f s, melts at %.1f s on DC\n", times, t, wanted);
+    assert_true(wanted > 60);
+    near_rel(t, wanted, 0.03, "s");
+    assert_true(opens("1 A slow", 120 / 1.75, 200) == HUGE_VAL);
+}
+
 /* What a shorted first filter does to the line of a set: coil and core in series with the fuse. It
  * opens at a zero of the current, and the books of energy close (the run's audit). */
 static void opens_before_a_transformer(void **state)
@@ -321,6 +335,7 @@ int main(void)
         cmocka_unit_test(melting_i2t_is_the_sheets),
         cmocka_unit_test(settles_at_rated_current),
         cmocka_unit_test(opens_in_the_plug_when_it_melts),
+        cmocka_unit_test(opens_late_in_a_long_run),
         cmocka_unit_test(opens_before_a_transformer),
         cmocka_unit_test(opens_in_the_b_plus_lead),
         cmocka_unit_test(what_is_not_told_is_assumed),

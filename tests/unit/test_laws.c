@@ -71,21 +71,9 @@ static const struct output_law sound_triode = {
     .perveance = 3.4e-4, .factor = 3.5, .share = {1, 0}, .cathode = 1470, .soft = 0.02};
 static const struct warm_law copper = {1500, 1 / 254.5, 298, 298, 8.3, 150};
 static const struct core_law core = {5.2, 0.04, 0.62};
-static const struct lamp_law filament = {.resistance = 240,
-                                         .resistivity = 8.4e-7,
-                                         .area = 5e-5,
-                                         .gas = 0.0036,
-                                         .mass = 1.7e-5,
-                                         .ambient = 298};
+static const struct lamp_law filament = {240, 8.4e-7, 5e-5, 0.0036, 1.7e-5, 298};
 static const struct thermistor_law inrush = {120, 3900, 0.008, 1.26, 2.9, 298};
-static const struct fuse_law fuse = {.cold = 0.117,
-                                     .coefficient = 0.0039,
-                                     .melts = 505,
-                                     .heat = 0.015,
-                                     .body_heat = 0.06,
-                                     .to_body = 0.006,
-                                     .to_room = 0.0065,
-                                     .ambient = 298};
+static const struct fuse_law fuse = {0.117, 0.0039, 505, 0.015, 0.06, 0.006, 0.0065, 298};
 
 /* A law with its constants and the span of what it sees; `own` bounds its states, foreign states
  * are temperatures. */
