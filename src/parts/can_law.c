@@ -9,13 +9,16 @@
 
 #define EXPONENT_MOST 6.0
 
+double can_growth(double growth, double rise)
+{
+    return exp(smaller(growth * rise, EXPONENT_MOST));
+}
+
 static double conductance(const struct can_law *can, int port, double t, double *slope)
 {
     const struct can_port *p = &can->port[port];
-    double exponent = p->growth * (t - can->reference);
-    bool ends = exponent > EXPONENT_MOST;
-    double g = p->siemens * exp(ends ? EXPONENT_MOST : exponent);
-    *slope = ends ? 0 : p->growth * g;
+    double rise = t - can->reference, g = p->siemens * can_growth(p->growth, rise);
+    *slope = p->growth * rise > EXPONENT_MOST ? 0 : p->growth * g;
     return g;
 }
 

@@ -162,7 +162,7 @@ double capacitor_leaks(const struct part *part, double volts, double kelvin)
     const struct capacitor *c = part->data;
     if (c->condition == CAPACITOR_OPEN) return 0;
     double rise = c->can ? kelvin - c->can->law.reference : 0;
-    double sum = volts / c->leakage * exp(c->growth * rise);
+    double sum = volts / c->leakage * can_growth(c->growth, rise);
     for (int k = 0; k < c->knees; k++) sum += larger(volts - c->knee[k].volts, 0) / c->knee[k].ohms;
     return c->condition == CAPACITOR_SHORTED ? sum + volts / c->bridge : sum;
 }

@@ -168,6 +168,9 @@ struct can_law {
 };
 extern const struct device_law law_can;
 
+/* How many times a leakage has grown that is `rise` [K] over its reference. */
+double can_growth(double growth, double rise);
+
 /* The leakage at the reference temperature [S] above which no temperature balances at `volts`
  * across the plates: P = V^2 G e^(b (T - Tr)) touches (T - Ta)/Rth where dP/dT = b P = 1/Rth, so at
  * Ta + 1/b, with G = e^(-1 - b (Ta - Tr))/(b Rth V^2). inf where nothing grows. */

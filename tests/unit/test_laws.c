@@ -74,6 +74,14 @@ static const struct core_law core = {5.2, 0.04, 0.62};
 static const struct lamp_law filament = {240, 8.4e-7, 5e-5, 0.0036, 1.7e-5, 298};
 static const struct thermistor_law inrush = {120, 3900, 0.008, 1.26, 2.9, 298};
 static const struct fuse_law fuse = {0.117, 0.0039, 505, 0.015, 0.06, 0.006, 0.0065, 298};
+static const struct can_law can = {.ports = 3,
+                                   .port = {{1e-5, 0.023, 2, {{150, 1000}, {210, 300}}},
+                                            {0.06, 0, 0, {{0, 0}}},
+                                            {2e-6, 0.035, 0, {{0, 0}}}},
+                                   .reference = 298,
+                                   .ambient = 303,
+                                   .thermal_resistance = 20,
+                                   .heat = 50};
 
 /* A law with its constants and the span of what it sees; `own` bounds its states, foreign states
  * are temperatures. */
@@ -102,6 +110,7 @@ static const struct sample samples[] = {
     {"thermistor below the room", &law_thermistor, &inrush, 1, 1, 0, 60, 260, 290},
     {"fuse", &law_fuse, &fuse, 1, 2, 0, 0.6, 290, 504},
     {"melted fuse", &law_fuse, &fuse, 1, 2, 0, 0.6, 506, 900},
+    {"can of two sections", &law_can, &can, 3, 1, 0, 300, 280, 420},
     {"iron core", &law_core, &core, 1, 1, 0, 170, -1.2, 1.2},
 };
 enum { SAMPLES = sizeof samples / sizeof samples[0] };
