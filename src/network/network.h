@@ -50,6 +50,7 @@ struct reduced {
     int columns; /* nw + nu + nu + np */
     const double *out; /* [(2*elements + points) * columns]: element volts, element currents, point
                           potentials */
+    const double *out_turned; /* the same by columns: [columns * (2*elements + points)] */
 };
 
 /* Numbers the unknowns. The circuit must stay unchanged and outlive the network. */

@@ -377,6 +377,14 @@ static void element_current(const struct reduction *d, const double *s, int k, c
     }
 }
 
+static const double *turned(struct reduction *d, const double *out, int rows, int columns)
+{
+    double *by_columns = doubles(d, columns, rows);
+    for (int k = 0; k < rows; k++)
+        for (int j = 0; j < columns; j++) by_columns[ix(j, rows, k)] = out[ix(k, columns, j)];
+    return by_columns;
+}
+
 static void split_outputs(struct reduction *d, const double *s)
 {
     struct reduced *r = d->r;
@@ -402,6 +410,7 @@ static void split_outputs(struct reduction *d, const double *s)
         memcpy(&z[ix(slot, r->np, 0)], volts + r->nw + 2 * r->nu, (size_t)r->np * sizeof *z);
     }
     r->out = out;
+    r->out_turned = turned(d, out, 2 * elements + points, columns);
     r->cv = cv;
     r->d = dv;
     r->d1 = d1;

@@ -12,7 +12,8 @@ enum view { VIEW_MEAN, VIEW_RMS, VIEW_HIGHEST, VIEW_LOWEST, VIEW_EITHER, VIEW_KE
 struct item {
     struct excess excess; /* seconds 0: not passed so far */
     enum view view;
-    int index; /* of the channel or the temperature */
+    int index;   /* of the channel or the temperature */
+    double last; /* value in the cycle before */
 };
 
 struct watch {
@@ -133,21 +134,38 @@ static double seen(const struct item *item, const struct meter *m)
     }
 }
 
+/* From x to y, shares of the time since the cycle before: the value was beyond the limit. Over a
+ * leap it is taken to have gone straight from the last value to this one. */
+static bool beyond(const struct item *item, double value, bool leap, double *x, double *y)
+{
+    const double limit = item->excess.rating->limit;
+    const double sign = item->excess.rating->at_least ? -1 : 1;
+    bool now = sign * (value - limit) > 0, then = leap ? sign * (item->last - limit) > 0 : now;
+    double cross = now != then ? (limit - item->last) / (value - item->last) : 0;
+    *x = then ? 0 : cross;
+    *y = now ? 1 : cross;
+    return now || then;
+}
+
 void watch_cycle(struct watch *w, const struct meter *m, double t)
 {
+    const double since = t - w->before;
+    bool leap = since > 1.5 * m->session->period;
     for (int k = 0; k < w->items.n; k++) {
         struct item *item = &w->items.at[k];
         struct excess *e = &item->excess;
-        double value = seen(item, m);
-        bool least = e->rating->at_least;
-        if (!(least ? value < e->rating->limit : value > e->rating->limit)) continue;
-        if (e->seconds == 0) e->first = t;
-        if (e->seconds == 0 || (least ? value < e->worst : value > e->worst)) {
+        double x, y, value = seen(item, m);
+        bool least = e->rating->at_least, over = beyond(item, value, leap, &x, &y);
+        item->last = value;
+        if (!over) continue;
+        double begin = leap ? w->before + x * since : t, end = leap ? w->before + y * since : t;
+        if (e->seconds == 0) e->first = begin;
+        if (y == 1 && (e->seconds == 0 || (least ? value < e->worst : value > e->worst))) {
             e->worst = value;
             e->worst_time = t;
         }
-        e->seconds += t - w->before;
-        e->last = t;
+        e->seconds += (y - x) * since;
+        e->last = end;
     }
     w->before = t;
 }

@@ -149,6 +149,30 @@ static void trip_in_a_long_run(void **state)
     handmade_free(&h);
 }
 
+/* A rating passed while cycles are leapt over: since when is found between them, to the bend of the
+ * curve within one gap. */
+static void rating_passed_in_a_leap(void **state)
+{
+    struct handmade h = warming_body();
+    struct seen seen = {.point = "b"};
+    struct set set = {.arena = h.arena};
+    const double kelvin = 360, when = -BODY_TAU * log(1 - (kelvin - 298) / (BODY_WATTS * 20));
+    (void)state;
+    array_push(h.arena, &set.ratings,
+               (struct rating){"body", "temperature", kelvin, UNIT_CELSIUS, false, "", "", ""});
+    array_push(
+        h.arena, &h.setup.stages,
+        (struct stage){
+            .circuit = h.c, .set = &set, .mains_switch = -1, .mains_source = -1, .mains_on = true});
+    const struct result *r = run(&h, 600, false, 0, &seen);
+    assert_int_equal(r->excesses.n, 1);
+    near_abs(r->excesses.at[0].first, when, 0.5, "s");
+    near_abs(r->excesses.at[0].seconds, 600 - when, 0.5, "s");
+    near_abs(r->excesses.at[0].last, 600, 1e-9, "s");
+    near_abs(r->excesses.at[0].worst, body_kelvin(600), 1e-3, "K");
+    handmade_free(&h);
+}
+
 /* A rectifier, a choke that warms (copper: IEC 60028), filter and load; every figure. */
 static struct handmade warming_choke(void)
 {
@@ -275,6 +299,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(warming_follows_its_closed_form),
         cmocka_unit_test(trip_in_a_long_run),
+        cmocka_unit_test(rating_passed_in_a_leap),
         cmocka_unit_test(leaps_agree_with_every_cycle),
         cmocka_unit_test(timed_change_is_hit),
         cmocka_unit_test(interrupted_run_is_a_shorter_run),
