@@ -31,9 +31,19 @@ struct command {
     enum status (*run)(struct job *job);
 };
 
-enum command_bit { FOR_NEW = 1, FOR_CHECK = 2, FOR_SWITCH_ON = 4, FOR_PARTS = 8, FOR_ALL = 15 };
+enum command_bit {
+    FOR_NEW = 1,
+    FOR_CHECK = 2,
+    FOR_SWITCH_ON = 4,
+    FOR_PARTS = 8,
+    FOR_COMPARE = 16,
+    FOR_TRY = 32,
+    FOR_FIND_VALUE = 64,
+    FOR_ALL = 0x7FFF
+};
 
-extern const struct command command_new, command_check, command_switch_on, command_parts;
+extern const struct command command_new, command_check, command_switch_on, command_parts,
+    command_compare, command_try, command_find_value;
 
 /* All commands in the order of help; ends with NULL. */
 extern const struct command *const commands_all[];

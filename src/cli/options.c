@@ -4,6 +4,7 @@
 #include "options.h"
 
 #include <stddef.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include "command.h"
@@ -12,25 +13,36 @@
 
 #define FIELD(name) offsetof(struct options, name)
 
+#define FOR_STUDIES (FOR_COMPARE | FOR_TRY | FOR_FIND_VALUE)
+#define FOR_RUNS (FOR_SWITCH_ON | FOR_STUDIES)
+
 const struct option options_all[] = {
     {"--out", "DIR", "folder for the results (default ./presolder-out/NAME-OF-SCENARIO)",
-     OPTION_TEXT, FOR_SWITCH_ON, FIELD(out)},
-    {"--variant", "NAME", "run this variant of the scenario", OPTION_TEXT, FOR_SWITCH_ON,
-     FIELD(variant)},
+     OPTION_TEXT, FOR_RUNS, FIELD(out)},
+    {"--variant", "NAME", "run this variant of the scenario (compare: several, `base` is itself)",
+     OPTION_WORDS, FOR_RUNS, FIELD(variants)},
+    {"--change", "PART.KEY", "the value to find, e.g. R9.resistance", OPTION_WORDS, FOR_FIND_VALUE,
+     FIELD(changes)},
+    {"--so-that", "WISH", "what is wanted, e.g. \"B+ settled-voltage = 250 V\"", OPTION_WORDS,
+     FOR_FIND_VALUE, FIELD(wishes)},
     {"--for", "TIME", "length of the run, e.g. 10s (default: the scenario's)", OPTION_TIME,
-     FOR_SWITCH_ON, FIELD(duration)},
+     FOR_RUNS, FIELD(duration)},
     {"--every-cycle", NULL, "leap over no cycles in a long run", OPTION_FLAG, FOR_SWITCH_ON,
      FIELD(every_cycle)},
-    {"--strict", NULL, "exit code 1 when a rating is exceeded", OPTION_FLAG, FOR_SWITCH_ON,
-     FIELD(strict)},
-    {"--quiet", NULL, "say nothing but errors", OPTION_FLAG, FOR_NEW | FOR_CHECK | FOR_SWITCH_ON,
+    {"--cold", NULL, "run from cold instead of hot: what warm-up does counts", OPTION_FLAG,
+     FOR_TRY | FOR_FIND_VALUE, FIELD(cold)},
+    {"--jobs", "N", "runs at a time (default: as many as there are processors)", OPTION_COUNT,
+     FOR_STUDIES, FIELD(jobs)},
+    {"--strict", NULL, "exit code 1 when a rating is exceeded", OPTION_FLAG,
+     FOR_SWITCH_ON | FOR_COMPARE, FIELD(strict)},
+    {"--quiet", NULL, "say nothing but errors", OPTION_FLAG, FOR_NEW | FOR_CHECK | FOR_RUNS,
      FIELD(quiet)},
-    {"--format", "svg|png", "kind of the pictures (default svg)", OPTION_CHOICE, FOR_SWITCH_ON,
-     FIELD(format)},
-    {"--black-and-white", NULL, "pictures for print without colour", OPTION_FLAG, FOR_SWITCH_ON,
-     FIELD(black_and_white)},
+    {"--format", "svg|png", "kind of the pictures (default svg)", OPTION_CHOICE,
+     FOR_SWITCH_ON | FOR_COMPARE | FOR_TRY, FIELD(format)},
+    {"--black-and-white", NULL, "pictures for print without colour", OPTION_FLAG,
+     FOR_SWITCH_ON | FOR_COMPARE | FOR_TRY, FIELD(black_and_white)},
     {"--no-plots", NULL, "write no gnuplot scripts and draw no pictures", OPTION_FLAG,
-     FOR_SWITCH_ON, FIELD(no_plots)},
+     FOR_SWITCH_ON | FOR_COMPARE | FOR_TRY, FIELD(no_plots)},
     {"--help", NULL, "show this", OPTION_FLAG, FOR_ALL, FIELD(help)},
     {"--version", NULL, "show the version", OPTION_FLAG, 0, FIELD(version)},
     {NULL, NULL, NULL, OPTION_FLAG, 0, 0},
@@ -129,6 +141,24 @@ static void take_choice(struct command_line *r, const struct option *o, const ch
               "%s does not take `%s`", o->name, text);
 }
 
+static void take_count(struct command_line *r, const struct option *o, const char *text, int *field)
+{
+    size_t n = strspn(text, "0123456789");
+    if (n > 0 && n <= 4 && !text[n]) *field = atoi(text);
+    if (*field > 0) return;
+    diags_add(r->diags, DIAG_ERROR, nowhere, arena_printf(r->arena, "for instance %s 2", o->name),
+              "%s takes a whole number from 1 to 9999, not `%s`", o->name, text);
+}
+
+static void take_words(struct command_line *r, const struct option *o, const char *text,
+                       struct words *field)
+{
+    if (field->n < WORDS_MOST) field->at[field->n++] = text;
+    else
+        diags_add(r->diags, DIAG_ERROR, nowhere, NULL, "%s may be given %d times at most", o->name,
+                  WORDS_MOST);
+}
+
 static void take_value(struct command_line *r, const struct option *o, const char *value)
 {
     char *field = (char *)r->options + o->at;
@@ -137,6 +167,8 @@ static void take_value(struct command_line *r, const struct option *o, const cha
         diags_add(r->diags, DIAG_ERROR, nowhere, NULL, "%s needs a value: %s", o->name, o->takes);
     else if (o->kind == OPTION_TEXT) *(const char **)(void *)field = value;
     else if (o->kind == OPTION_TIME) take_time(r, o, value, (double *)(void *)field);
+    else if (o->kind == OPTION_COUNT) take_count(r, o, value, (int *)(void *)field);
+    else if (o->kind == OPTION_WORDS) take_words(r, o, value, (struct words *)(void *)field);
     else take_choice(r, o, value, (const char **)(void *)field);
 }
 
@@ -208,6 +240,7 @@ struct options options_read(struct arena *arena, struct diags *diags, int argc, 
         else if (!only_words && word[0] == '-' && word[1]) take_option(&r, word);
         else take_word(&r, word);
     }
+    if (options.variants.n > 0) options.variant = options.variants.at[options.variants.n - 1];
     if (diags_errors(diags) == 0) check_all(&r);
     return options;
 }

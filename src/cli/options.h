@@ -8,21 +8,36 @@
 
 /* The command line as the user wrote it, read by one table of commands and one of options. */
 
-enum { ARGUMENTS_MOST = 2 };
+enum { ARGUMENTS_MOST = 20, WORDS_MOST = 20 };
+
+/* The values of an option that may be given several times. */
+struct words {
+    const char *at[WORDS_MOST];
+    int n;
+};
 
 struct options {
     const struct command *command;        /* NULL: none was named */
     const char *argument[ARGUMENTS_MOST]; /* behind the command: scenario, kind, file, part */
     int arguments;
     const char *out;     /* folder for results; NULL: the default */
-    const char *variant; /* NULL: the scenario itself */
+    const char *variant; /* the last one told; NULL: the scenario itself */
+    struct words variants, changes, wishes;
     const char *format;  /* of pictures: "svg" or "png" */
     double duration;     /* of the run [s]; 0: the scenario's */
-    bool quiet, strict, every_cycle, black_and_white, no_plots, help, version;
+    int jobs;            /* threads; 0: as many as there are processors */
+    bool quiet, strict, every_cycle, black_and_white, no_plots, cold, help, version;
 };
 
 /* How an option takes its value. */
-enum option_kind { OPTION_FLAG, OPTION_TEXT, OPTION_TIME, OPTION_CHOICE };
+enum option_kind {
+    OPTION_FLAG,
+    OPTION_TEXT,
+    OPTION_TIME,
+    OPTION_CHOICE,
+    OPTION_COUNT, /* a number from 1 on */
+    OPTION_WORDS  /* may be given several times */
+};
 
 struct option {
     const char *name;  /* with its dashes */

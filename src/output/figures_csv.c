@@ -40,9 +40,19 @@ static void write_row(struct writer *w, const struct judged *row)
     writer_text(w, "\n");
 }
 
-void figures_csv_write(struct writer *w, const char *name, const struct judgement *judgement)
+void figures_csv_begin(struct writer *w, const char *name)
 {
     writer_file(w, name);
     writer_text(w, "variant,subject,measure,value,unit,limit,limit_source,verdict,time_s\n");
+}
+
+void figures_csv_add(struct writer *w, const struct judgement *judgement)
+{
     for (int i = 0; i < judgement->all.n; i++) write_row(w, &judgement->all.at[i]);
+}
+
+void figures_csv_write(struct writer *w, const char *name, const struct judgement *judgement)
+{
+    figures_csv_begin(w, name);
+    figures_csv_add(w, judgement);
 }

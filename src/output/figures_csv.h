@@ -11,4 +11,8 @@
  * system of a rating (design-centre ...) stands in brackets behind its source. */
 void figures_csv_write(struct writer *w, const char *name, const struct judgement *judgement);
 
+/* The same in pieces, for several runs in one file: begins the file; adds the rows of one run. */
+void figures_csv_begin(struct writer *w, const char *name);
+void figures_csv_add(struct writer *w, const struct judgement *judgement);
+
 #endif

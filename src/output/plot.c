@@ -5,54 +5,23 @@
 
 #include <math.h>
 #include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
 
 #include "curves.h"
 #include "gnuplot.h"
 #include "numbers.h"
-#include "template.h"
+#include "sheet.h"
 
 const char *const plot_names[PLOTS] = {"turn-on", "first-cycles", "last-cycles", "inverse-voltage",
                                        "heat"};
 
-enum { ENVELOPE_BINS = 400, TITLE_CHARACTERS = 80, EVENT_CHARACTERS = 40 };
+enum { ENVELOPE_BINS = 400, EVENT_CHARACTERS = 40 };
 enum { FIRST_CYCLES = 5, LAST_CYCLES = 3 }; /* both stand in the trace at full resolution */
+
 
 #define LEAST_WATTS 0.1 /* what is less warms nothing */
 
-/* A rating far above everything drawn would press the curves flat: it is left out beyond this. */
-#define LIMIT_IN_SIGHT 2.5
-
-/* A level across the picture with its label. */
-struct line {
-    double level;
-    const char *label;
-    bool rating; /* false: only worth knowing */
-};
-
-struct sheet {
-    struct arena *arena;
-    const struct turn_on *t;
-    const struct result *run;
-    const struct plot_options *options;
-    struct fill *fill;
-    double low, high; /* of everything drawn against the upright axis */
-    ARRAY(struct line) lines;
-};
-
 /* ---- small things ---- */
-
-/* At most so many characters (not bytes) of a text. */
-static const char *shortened(struct arena *arena, const char *text, int most)
-{
-    const char *s = text;
-    for (; *s && most > 0; most--) {
-        s++;
-        while (((unsigned char)*s & 0xC0) == 0x80) s++;
-    }
-    return *s ? arena_printf(arena, "%.*s...", (int)(s - text), text) : text;
-}
 
 static void add_curves(struct sheet *s, const char *list, const curves *all, int first_style)
 {
@@ -68,62 +37,12 @@ static void add_curves(struct sheet *s, const char *list, const curves *all, int
     }
 }
 
-static void take_range(struct sheet *s, double low, double high)
-{
-    s->low = smaller(s->low, low);
-    s->high = larger(s->high, high);
-}
-
-/* A little air above and below. */
-static void add_range(struct sheet *s, const char *low, const char *high)
-{
-    double air = 0.06 * (s->high - s->low);
-    fill_number(s->fill, low, s->low != 0 ? s->low - air : 0);
-    fill_number(s->fill, high, s->high + air);
-}
-
-static void add_line(struct sheet *s, double level, bool rating, const char *label)
-{
-    array_push(s->arena, &s->lines, (struct line){level, label, rating});
-    take_range(s, level, level);
-}
-
-static int compare_lines(const void *a, const void *b)
-{
-    double x = ((const struct line *)a)->level, y = ((const struct line *)b)->level;
-    return (x > y) - (x < y);
-}
-
-/* Of lines close above one another all but the highest have their label below, in turn at the
- * right, at the left and between. */
-static void place_lines(struct sheet *s)
-{
-    static const char *const sides[] = {"0.99", "0.01", "0.5"};
-    static const char *const align[] = {"right", "left", "center"};
-    int side = 0;
-    double close = 0.06 * (s->high - s->low);
-    if (s->lines.n > 0)
-        qsort(s->lines.at, (size_t)s->lines.n, sizeof s->lines.at[0], compare_lines);
-    for (int i = 0; i < s->lines.n; i++) {
-        const struct line *l = &s->lines.at[i];
-        side = i > 0 && l->level - l[-1].level < close ? (side + 1) % 3 : 0;
-        bool below = i + 1 < s->lines.n && l[1].level - l->level < close;
-        struct fill *row = fill_row(s->fill, "LINES");
-        fill_number(row, "LEVEL", l->level);
-        fill_quoted(row, "LABEL", l->label);
-        fill_text(row, "LINE", l->rating ? "20" : "21");
-        fill_text(row, "RISE", below ? "-0.7" : "0.6");
-        fill_text(row, "SIDE", sides[side]);
-        fill_text(row, "ALIGN", align[side]);
-    }
-}
-
 static void add_event(struct sheet *s, double time, const char *label)
 {
     if (!(time < s->run->end)) return;
     struct fill *row = fill_row(s->fill, "EVENTS");
     fill_number(row, "TIME", time);
-    fill_quoted(row, "LABEL", shortened(s->arena, label, EVENT_CHARACTERS));
+    fill_quoted(row, "LABEL", sheet_shortened(s->arena, label, EVENT_CHARACTERS));
 }
 
 /* Timed changes, and what tripped. */
@@ -151,14 +70,7 @@ static void begin(struct sheet *s, int plot)
     if (!base) title = arena_printf(s->arena, "%s: %s", title, setup->variant);
     if (s->t->run->status == STATUS_INTERRUPTED)
         title = arena_printf(s->arena, "INTERRUPTED: %s", title);
-    s->fill = fill_new(s->arena);
-    s->low = s->high = 0;
-    s->lines.n = 0;
-    fill_quoted(s->fill, "TITLE", shortened(s->arena, title, TITLE_CHARACTERS));
-    fill_quoted(s->fill, "NAME", plot_names[plot]);
-    fill_quoted(s->fill, "FORMAT", s->options->format);
-    fill_text(s->fill, "BLACK_AND_WHITE", s->options->black_and_white ? "1" : "0");
-    fill_list(s->fill, "LINES");
+    sheet_begin(s, title, plot_names[plot]);
 }
 
 /* ---- ratings as lines ---- */
@@ -191,13 +103,13 @@ static void add_level(struct arena *arena, levels *all, struct level l)
 
 static void add_levels(struct sheet *s, const levels *all)
 {
-    double sight = LIMIT_IN_SIGHT * s->high;
+    double sight = SHEET_SIGHT * s->high;
     for (int i = 0; i < all->n; i++) {
         const struct level *l = &all->at[i];
         char limit[64];
         quantity_text(l->limit, l->unit, 3, limit, sizeof limit);
         if (l->level > 0 && l->level <= sight)
-            add_line(s, l->level, true,
+            sheet_line(s, l->level, true,
                      arena_printf(s->arena, "%s: %s %s", l->names, limit, l->word));
     }
 }
@@ -223,7 +135,7 @@ static levels capacitor_levels(const struct sheet *s)
         bool settled = strcmp(r->measure, "settled-voltage") == 0;
         if (r->at_least || (!settled && strcmp(r->measure, "highest-voltage") != 0)) continue;
         const struct figure *highest = result_find(s->run, r->subject, "highest-voltage");
-        if (!highest || r->limit > LIMIT_IN_SIGHT * highest->value) continue;
+        if (!highest || r->limit > SHEET_SIGHT * highest->value) continue;
         for (int k = 0; k < stage->circuit->probes.n; k++) {
             const struct probe *p = &stage->circuit->probes.at[k];
             if (p->kind != PROBE_VOLTAGE || !(p->flags & PROBE_CAPACITOR) ||
@@ -269,7 +181,7 @@ static void add_envelopes(struct sheet *s, const curves *all)
         double *low = values + 3 * i * ENVELOPE_BINS, *mean = low + ENVELOPE_BINS;
         double *high = mean + ENVELOPE_BINS;
         curve_envelope(s->run, &all->at[i], ENVELOPE_BINS, width, low, mean, high);
-        for (int k = 0; k < ENVELOPE_BINS; k++) take_range(s, low[k], high[k]);
+        for (int k = 0; k < ENVELOPE_BINS; k++) sheet_reach(s, low[k], high[k]);
         struct fill *row = fill_row(s->fill, "POINTS");
         fill_quoted(row, "NAME", all->at[i].name);
         fill_text(row, "STYLE", arena_printf(s->arena, "%d", i + 1));
@@ -293,8 +205,8 @@ static const char *turn_on_sheet(struct sheet *s)
     add_envelopes(s, &points);
     levels all = capacitor_levels(s);
     add_levels(s, &all);
-    place_lines(s);
-    add_range(s, "BOTTOM", "TOP");
+    sheet_place_lines(s);
+    sheet_range(s, "BOTTOM", "TOP");
     return "turn-on.gp";
 }
 
@@ -328,7 +240,7 @@ static void add_panel(struct sheet *s, const char *list, const curves *all, doub
     s->low = low;
     s->high = larger(high, low + least);
     add_curves(s, list, all, 1);
-    add_range(s, arena_printf(s->arena, "%s_LOW", list), arena_printf(s->arena, "%s_HIGH", list));
+    sheet_range(s, arena_printf(s->arena, "%s_LOW", list), arena_printf(s->arena, "%s_HIGH", list));
     fill_number(s->fill, arena_printf(s->arena, "%s_STEP", list), tic_step(s->high - s->low));
 }
 
@@ -406,7 +318,7 @@ static void add_rule(struct sheet *s)
         if (fabs(mean) < 0.05 * alternating) most = larger(most, alternating);
     }
     if (most > 0)
-        add_line(s, 2.8 * most, false,
+        sheet_line(s, 2.8 * most, false,
                  arena_printf(s->arena, "2.8 x %.3g V RMS at the plate", most));
 }
 
@@ -420,7 +332,7 @@ static void add_highest(struct sheet *s, const curves *all)
     if (!worst || !(worst->value > 0) || isinf(worst->value)) return;
     const char *when = "";
     if (!isnan(worst->time)) when = arena_printf(s->arena, " at %.3g s", worst->time);
-    add_line(s, worst->value, false,
+    sheet_line(s, worst->value, false,
              arena_printf(s->arena, "highest: %.3g V%s", worst->value, when));
 }
 
@@ -431,7 +343,7 @@ static const char *inverse_sheet(struct sheet *s)
     double from = last_cycles(s), low = 0, high = 0;
     for (int i = 0; i < all.n; i++)
         if (curve_range(s->run, &all.at[i], from, s->run->end, &low, &high))
-            take_range(s, low, high);
+            sheet_reach(s, low, high);
     fill_number(s->fill, "FROM", from);
     fill_number(s->fill, "SPAN", 1e3 * (s->run->end - from));
     fill_quoted(s->fill, "ALONG", arena_printf(s->arena, "time [ms] from %.6g s on", from));
@@ -440,8 +352,8 @@ static const char *inverse_sheet(struct sheet *s)
     add_rule(s);
     levels limits = inverse_levels(s);
     add_levels(s, &limits);
-    place_lines(s);
-    add_range(s, "BOTTOM", "TOP");
+    sheet_place_lines(s);
+    sheet_range(s, "BOTTOM", "TOP");
     return "inverse-voltage.gp";
 }
 
@@ -478,14 +390,14 @@ static void add_bodies(struct sheet *s, const struct result *record)
     s->low = HUGE_VAL;
     for (int i = 0; i < bodies.n; i++)
         if (curve_range(record, &bodies.at[i], 0, record->end, &low, &high))
-            take_range(s, low, high);
+            sheet_reach(s, low, high);
     if (bodies.n == 0) s->low = s->high = 0;
     else fill_row(s->fill, "PANEL");
     levels limits = warmth_levels(s, &bodies);
     add_levels(s, &limits);
     s->high = larger(s->high, s->low + 10);
-    place_lines(s);
-    add_range(s, "BODIES_LOW", "BODIES_HIGH");
+    sheet_place_lines(s);
+    sheet_range(s, "BODIES_LOW", "BODIES_HIGH");
 }
 
 static const char *heat_sheet(struct sheet *s)
@@ -531,16 +443,25 @@ struct plots plot_write(struct writer *w, struct diags *diags, struct arena *are
     return plots;
 }
 
-const char *plot_draw(struct writer *w, struct arena *arena, const struct plots *plots,
-                      const char *gnuplot)
+const char *plot_draw_scripts(struct writer *w, struct arena *arena, const char *const *names, int n,
+                              const char *format, const char *gnuplot)
 {
     const char *folder = arena_printf(arena, "%s/plots", writer_partial(w)), *failed = NULL;
-    for (int k = 0; k < PLOTS && !writer_message(w); k++) {
-        if (!plots->written[k]) continue;
-        const char *script = arena_printf(arena, "%s.gp", plot_names[k]);
+    for (int k = 0; k < n && !writer_message(w); k++) {
+        const char *script = arena_printf(arena, "%s.gp", names[k]);
         if (gnuplot_run(gnuplot, folder, script) == 0)
-            writer_adopt(w, arena_printf(arena, "plots/%s.%s", plot_names[k], plots->format));
+            writer_adopt(w, arena_printf(arena, "plots/%s.%s", names[k], format));
         else if (!failed) failed = script;
     }
     return failed;
+}
+
+const char *plot_draw(struct writer *w, struct arena *arena, const struct plots *plots,
+                      const char *gnuplot)
+{
+    const char *names[PLOTS];
+    int n = 0;
+    for (int k = 0; k < PLOTS; k++)
+        if (plots->written[k]) names[n++] = plot_names[k];
+    return plot_draw_scripts(w, arena, names, n, plots->format, gnuplot);
 }

@@ -213,7 +213,17 @@ static void write_cautions(struct summary *s)
         summary_say(s, "  * ", "%s: %s", caution_at(i)->name, caution_at(i)->text);
 }
 
-void summary_write(FILE *to, struct arena *arena, const struct turn_on *t, const char *figures)
+void summary_cautions(struct summary *s, const struct hazards *all, int n)
+{
+    summary_heading(s, "Cautions");
+    for (int i = 0; i < cautions_count(); i++) {
+        bool applies = false;
+        for (int k = 0; k < n && !applies; k++) applies = caution_at(i)->applies(&all[k]);
+        if (applies) summary_say(s, "  * ", "%s: %s", caution_at(i)->name, caution_at(i)->text);
+    }
+}
+
+struct summary summary_of(FILE *to, struct arena *arena, const struct turn_on *t)
 {
     struct summary s = {.to = to,
                         .arena = arena,
@@ -221,9 +231,15 @@ void summary_write(FILE *to, struct arena *arena, const struct turn_on *t, const
                         .setup = t->setup,
                         .set = t->setup->stages.at[0].set,
                         .circuit = t->setup->stages.at[0].circuit,
-                        .run = t->run,
-                        .figures = figures};
+                        .run = t->run};
     gather_guesses(&s);
+    return s;
+}
+
+void summary_write(FILE *to, struct arena *arena, const struct turn_on *t, const char *figures)
+{
+    struct summary s = summary_of(to, arena, t);
+    s.figures = figures;
     summary_gather(&s);
     write_head(&s);
     write_leaps(&s, &t->run->statistics);

@@ -23,6 +23,14 @@ struct summary {
     int defaults; /* assumptions that are no guesses */
 };
 
+struct hazards;
+
+/* What the sections of one turn-on begin with: all but `figures` and `worst`. */
+struct summary summary_of(FILE *to, struct arena *arena, const struct turn_on *t);
+
+/* The cautions that apply to any of n sets, each once. */
+void summary_cautions(struct summary *s, const struct hazards *all, int n);
+
 /* --- text (summary_text.c) --- */
 
 /* Writes a paragraph: `first` before its first line, blanks as wide before the others, broken at

@@ -86,6 +86,9 @@ int meter_books_count(const struct meter *m);
 void meter_books(const struct meter *m, double *books);
 void meter_books_add(struct meter *m, const double *books);
 
+/* Whether the volts of all capacitors, or without any every watched quantity, have settled. */
+bool meter_settled(const struct meter *m);
+
 /* Fills figures and the audit of the result. */
 void meter_report(struct meter *m);
 

@@ -279,10 +279,21 @@ static bool interrupted(struct session *s)
     return true;
 }
 
+/* Looked for once a window, and not before one has passed since the last change. */
+static bool settled_by_now(const struct session *s, long periods)
+{
+    const struct setup *setup = s->setup;
+    if (!s->options.until_settled || s->stage != &setup->stages.at[setup->stages.n - 1])
+        return false;
+    return periods % WAVE_WINDOW == 0 && !skip_recent(s->skip) && meter_settled(s->meter);
+}
+
 static bool cross(struct session *s, struct stops next)
 {
+    long periods = 0; /* since this stage began, those leapt over not counted */
     while (s->t < next.end) {
         if (!session_cycle(s, &next)) return false;
+        if (settled_by_now(s, ++periods)) return true;
         if (s->t < next.end && (interrupted(s) || !skip_ahead(s, &next))) return false;
     }
     return true;

@@ -58,6 +58,8 @@ struct run_options {
                          searched for) */
     bool trace;       /* keep a trace */
     bool every_cycle; /* leap over none (skip.h) */
+    bool until_settled; /* end before `duration` once the volts of all capacitors (without any:
+                            every watched quantity) have settled in the last stage */
     /* Called at the end of every period but the last with the share done, 0..1; a nonzero answer
      * interrupts the run there: the result is that of a run of this length, with `interrupted-at`
      * of `set` among its figures. */

@@ -128,6 +128,23 @@ static void settled_set(struct meter *m, const struct wave_figures *f, const str
     if (!ch->part && !ch->mains_power && (ch->probe.flags & PROBE_WATCHED)) *all &= f->settled;
 }
 
+bool meter_settled(const struct meter *m)
+{
+    struct wave_figures f;
+    bool capacitors = true, all = true, any = false;
+    for (int k = 0; k < m->channels.n; k++) {
+        const struct channel *ch = &m->channels.at[k];
+        if (ch->part || ch->mains_power || !(ch->probe.flags & (PROBE_WATCHED | PROBE_CAPACITOR)))
+            continue;
+        wave_read(m->wave, k, &f);
+        all &= f.settled;
+        if (!(ch->probe.flags & PROBE_CAPACITOR) || ch->probe.kind != PROBE_VOLTAGE) continue;
+        any = true;
+        capacitors &= f.settled;
+    }
+    return any ? capacitors : all;
+}
+
 static void audit(struct meter *m)
 {
     struct session *s = m->session;

@@ -212,6 +212,22 @@ static void take_changes(struct arena *arena, struct plan *plan, const struct no
     }
 }
 
+bool plan_variant(struct arena *arena, struct diags *diags, const struct scenario *s,
+                  const char *name, const struct pair **which)
+{
+    suggest_words words = {0};
+    *which = NULL;
+    if (!name || strcmp(name, "base") == 0) return true;
+    for (int i = 0; i < s->variants.n; i++) {
+        if (strcmp(s->variants.at[i]->key, name) == 0) *which = s->variants.at[i];
+        array_push(arena, &words, s->variants.at[i]->key);
+    }
+    if (*which) return true;
+    diags_add(diags, DIAG_ERROR, (struct place){s->path, 0, 0}, suggest(arena, name, &words),
+              "there is no variant `%s`", name);
+    return false;
+}
+
 /* The variants from the scenario's nearest to the wanted one. A circle, reported before, is cut. */
 static int chain_of(const struct scenario *s, const struct pair *variant, const struct pair **chain)
 {

@@ -68,6 +68,24 @@ struct setup {
 const struct setup *scenario_setup(struct arena *arena, struct diags *diags,
                                    const struct scenario *s, const char *variant);
 
+/* One key as told on the command line: path `C1.value` (deeper: `T1.primary.resistance`; also
+ * `mains.` and `run.`), value as it would stand in the file. */
+struct assignment {
+    const char *path, *value;
+};
+
+/* The scenario with one more variant `name`: `variant` (NULL or "base": the scenario itself) with n
+ * keys laid over it. Complaints of these keys, here and in scenario_setup, stand under the words
+ * `C1.value=10uF` instead of a file. NULL with errors when a path names no part, or there is no such
+ * variant. */
+const struct scenario *scenario_override(struct arena *arena, struct diags *diags,
+                                         const struct scenario *s, const char *variant,
+                                         const char *name, const struct assignment *list, int n);
+
+/* The text of a key as it stands in a variant; NULL when it is not there or no single text. */
+const char *scenario_value(struct arena *arena, const struct scenario *s, const char *variant,
+                           const char *path);
+
 /* Sets up the scenario itself and every variant, to find all mistakes of the file in one go. The
  * same mistake met in several variants is added for each; diags_print shows it once. True when
  * there is none. */

@@ -8,6 +8,7 @@
 /* Inside the scenario layer only. From the file to a setup:
  *   scenario.c     the file's outer form
  *   plan.c         a variant: the raw tree at the start and the timed changes, as overlays
+ *   override.c     keys told on the command line, as one more variant
  *   terminals.c    which part ends on which point; points used once, parts nothing feeds
  *   stage_build.c  one raw tree -> the parts of one stage and their circuit
  *   mains.c        the mains of one stage
@@ -61,6 +62,11 @@ bool plan_time(struct diags *diags, const struct pair *pair, double *time);
  * not there are reported and left out. */
 struct plan plan_make(struct arena *arena, struct diags *diags, const struct scenario *s,
                       const struct pair *variant);
+
+/* Finds a variant (NULL or "base": the scenario itself, *which NULL). False with an error when there
+ * is none. */
+bool plan_variant(struct arena *arena, struct diags *diags, const struct scenario *s,
+                  const char *name, const struct pair **which);
 
 /* `over` laid on `base`. A part whose `is:` changes is replaced as a whole. */
 struct draft plan_overlay(struct arena *arena, const struct draft *base, const struct draft *over);

@@ -172,19 +172,6 @@ static void probe_points(const struct making *m)
 
 /* ---- the whole ---- */
 
-static const struct pair *find_variant(struct arena *arena, struct diags *diags,
-                                       const struct scenario *s, const char *name)
-{
-    suggest_words words = {0};
-    for (int i = 0; i < s->variants.n; i++) {
-        if (strcmp(s->variants.at[i]->key, name) == 0) return s->variants.at[i];
-        array_push(arena, &words, s->variants.at[i]->key);
-    }
-    diags_add(diags, DIAG_ERROR, (struct place){s->path, 0, 0}, suggest(arena, name, &words),
-              "there is no variant `%s`", name);
-    return NULL;
-}
-
 static void add_name(struct arena *arena, suggest_words *words, const char *name)
 {
     for (int i = 0; i < words->n; i++)
@@ -223,10 +210,7 @@ const struct setup *scenario_setup(struct arena *arena, struct diags *diags,
 {
     int errors = diags_errors(diags);
     const struct pair *which = NULL;
-    if (variant && strcmp(variant, "base") != 0) {
-        which = find_variant(arena, diags, s, variant);
-        if (!which) return NULL;
-    }
+    if (!plan_variant(arena, diags, s, variant, &which)) return NULL;
     struct setup *setup = ARENA_NEW(arena, struct setup);
     struct making m = {.arena = arena, .diags = diags, .s = s, .setup = setup};
     m.plan = plan_make(arena, diags, s, which);

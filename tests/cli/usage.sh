@@ -20,6 +20,7 @@ commands:
   new [KIND [FILE]]      write a commented scenario to fill in
   check SCENARIO         validate a scenario and show every assumed value
   switch-on SCENARIO     simulate the turn-on: summary, figures, trace, pictures
+  compare SCENARIO...    the scenario beside its variants, or several files: one table
   parts [NAME]           list the catalogue, or show one model or kind with its sources
 
 options:
@@ -59,7 +60,7 @@ example:
   presolder check scenarios/field-coil.yaml
 END
 
-for command in new check switch-on parts; do
+for command in new check switch-on compare parts; do
   run 0 "$command" --help
   quiet_err
   out_has "usage: presolder $command"

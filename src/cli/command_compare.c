@@ -1,0 +1,190 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The columns are the scenario and its variants, or those asked for, or several files with what is
+ * asked for of each. All are set up before the first run, so every mistake is told at once. */
+#include <string.h>
+#include <unistd.h>
+
+#include "compare_text.h"
+#include "figures_csv.h"
+#include "outcome.h"
+#include "overlay.h"
+#include "several.h"
+
+enum { COLUMNS_MOST = 40 };
+
+/* ---- the columns ---- */
+
+struct columns_wanted {
+    struct job *job;
+    const struct setup *setups[COLUMNS_MOST];
+    const char *names[COLUMNS_MOST];
+    int n;
+    bool several_files;
+};
+
+static const char *file_name(struct job *job, const char *path)
+{
+    const char *slash = strrchr(path, '/'), *name = slash ? slash + 1 : path;
+    const char *dot = strrchr(name, '.');
+    return arena_text(job->arena, name, dot && dot > name ? (size_t)(dot - name) : strlen(name));
+}
+
+static const char *unique_name(const struct columns_wanted *c, const char *name)
+{
+    int same = 1;
+    for (int i = 0; i < c->n; i++)
+        if (strcmp(c->names[i], name) == 0) same++;
+    return same > 1 ? arena_printf(c->job->arena, "%s (%d)", name, same) : name;
+}
+
+/* With several files the columns are called by the file, and the variant where it is not base. */
+static void add_column(struct columns_wanted *c, const struct scenario *s, const char *variant)
+{
+    struct job *job = c->job;
+    if (c->n == COLUMNS_MOST) {
+        job_error(job, "choose with --variant", "more than %d columns", COLUMNS_MOST);
+        return;
+    }
+    const struct setup *setup = scenario_setup(job->arena, job->diags, s, variant);
+    if (!setup) return;
+    struct setup *named = ARENA_NEW(job->arena, struct setup);
+    *named = *setup;
+    if (c->several_files) {
+        const char *file = file_name(job, scenario_path(s));
+        bool base = strcmp(setup->variant, "base") == 0;
+        named->variant = base ? file : arena_printf(job->arena, "%s: %s", file, setup->variant);
+    }
+    named->variant = unique_name(c, named->variant);
+    c->setups[c->n] = named;
+    c->names[c->n++] = named->variant;
+}
+
+static void add_file(struct columns_wanted *c, const struct scenario *s)
+{
+    const struct words *wanted = &c->job->options->variants;
+    for (int i = 0; i < wanted->n; i++) add_column(c, s, wanted->at[i]);
+    if (wanted->n > 0) return;
+    add_column(c, s, NULL);
+    for (int i = 0; !c->several_files && i < scenario_variants(s); i++)
+        add_column(c, s, scenario_variant(s, i));
+}
+
+static enum status set_up(struct columns_wanted *c)
+{
+    struct job *job = c->job;
+    if (!job_catalogue(job)) return STATUS_SCENARIO;
+    c->several_files = job->options->arguments > 1;
+    for (int i = 0; i < job->options->arguments; i++) {
+        const struct scenario *s =
+            scenario_read(job->arena, job->diags, job->catalogue, job->options->argument[i]);
+        if (s) add_file(c, s);
+    }
+    if (diags_errors(job->diags) > 0) return STATUS_SCENARIO;
+    if (c->n >= 2) return STATUS_OK;
+    job_error(job, "name several files, or several --variant (`base` is the scenario itself)",
+              "there is nothing to compare with: one column only");
+    return STATUS_USAGE;
+}
+
+/* ---- the work ---- */
+
+static int on_progress(void *context, double done)
+{
+    (void)context, (void)done;
+    return job_interrupted();
+}
+
+static enum status simulate(struct columns_wanted *c, const struct writer *w,
+                            const struct turn_on **turn_ons)
+{
+    struct job *job = c->job;
+    struct several_options options = {.run = run_defaults(), .jobs = job->options->jobs};
+    options.run.duration = job->options->duration;
+    options.run.trace = true;
+    options.run.progress = on_progress;
+    struct job_counter counter = job_counter(job, "runs");
+    options.done = job_count;
+    options.done_context = &counter;
+    job_catch_signals(w);
+    enum status status = several_turn_on(job->arena, c->setups, c->n, &options, turn_ons);
+    job_count_clear(&counter);
+    return status;
+}
+
+static enum status failed(const struct columns_wanted *c, const struct turn_on **turn_ons,
+                          enum status status)
+{
+    for (int i = 0; i < c->n; i++) {
+        const struct turn_on *t = turn_ons[i];
+        if (t && t->status == STATUS_OK) continue;
+        const struct result *bad = !t ? NULL : t->run->status != STATUS_OK ? t->run : t->restart;
+        const char *what = !t ? "out of memory" : bad && bad->message ? bad->message : "";
+        job_error(c->job, "nothing was written; results of earlier runs are as they were",
+                  "%s: %s%s", c->names[i], bad && bad != t->run ? "hot restart: " : "", what);
+        return status;
+    }
+    return status;
+}
+
+static struct drawing make_pictures(struct job *job, struct writer *w, const struct comparison *c)
+{
+    struct drawing d = {0};
+    struct plot_options options = job_plot_options(job);
+    if (job->options->no_plots) return d;
+    plot_list names = overlay_write(w, job->diags, job->arena, c, &options);
+    for (int i = 0; i < names.n; i++) array_push(job->arena, &d.names, names.at[i]);
+    job_draw(job, w, &d);
+    return d;
+}
+
+static enum status write_all(struct job *job, struct writer *w, const struct comparison *c,
+                             const char *folder)
+{
+    figures_csv_begin(w, "figures.csv");
+    for (int i = 0; i < c->columns; i++) figures_csv_add(w, c->turn_ons[i]->judgement);
+    struct drawing pictures = make_pictures(job, w, c);
+    enum status status = job_commit(job, w);
+    if (status != STATUS_OK && status != STATUS_WRITE) return status;
+    const char *figures = arena_printf(job->arena, "%s/figures.csv", folder);
+    if (!job->options->quiet)
+        compare_text_write(job->out, job->arena, c, status == STATUS_OK ? figures : NULL);
+    if (status != STATUS_OK) return status;
+    if (!job->options->quiet) job_tell_pictures(job, &pictures, folder);
+    int over = 0;
+    for (int i = 0; i < c->columns; i++) over += c->turn_ons[i]->judgement->over;
+    return job->options->strict && over > 0 ? STATUS_OVER_RATING : STATUS_OK;
+}
+
+static enum status run(struct job *job)
+{
+    struct columns_wanted c = {.job = job};
+    enum status status = set_up(&c);
+    if (status != STATUS_OK) return status;
+    const char *folder = job_folder(job, job->options->argument[0]);
+    struct writer *w = job_writer(job, folder);
+    if (!w) return STATUS_WRITE;
+    const struct turn_on **turn_ons = ARENA_ARRAY(job->arena, const struct turn_on *, c.n);
+    status = simulate(&c, w, turn_ons);
+    if (status != STATUS_OK) return failed(&c, turn_ons, status);
+    status = write_all(job, w, compare_make(job->arena, turn_ons, c.names, c.n), folder);
+    for (int i = 0; i < c.n; i++) job_warn_of_audit(job, turn_ons[i]->run);
+    return status;
+}
+
+const struct command command_compare = {
+    .name = "compare",
+    .takes = "SCENARIO...",
+    .says = "the scenario beside its variants, or several files: one table",
+    .tells =
+        "Simulates the turn-on and the hot restart of every column, several at a time, and\n"
+        "shows one table: values, verdicts, differences to the first column, and what is better\n"
+        "and worse. Columns are the scenario and all its variants, or those named with\n"
+        "--variant, or several files. Beside a variant called `as built` it tells what is worse\n"
+        "than there. Writes figures.csv with all runs and, in the folder plots, a picture of\n"
+        "each filtered point with all columns.\n",
+    .example = "presolder compare scenarios/field-coil.yaml --variant base --variant silicon",
+    .least = 1,
+    .most = ARGUMENTS_MOST,
+    .bit = FOR_COMPARE,
+    .run = run,
+};

@@ -1,0 +1,152 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* A signal only sets a flag, which runs in all threads look at. */
+#include "outcome.h"
+
+#include <signal.h>
+#include <stdatomic.h>
+#include <string.h>
+#include <unistd.h>
+
+#include "gnuplot.h"
+
+/* ---- interruption ---- */
+
+static atomic_int interrupted;
+static const char *volatile partial_folder; /* empty while the runs last */
+
+static void on_signal(int number)
+{
+    (void)number;
+    if (atomic_exchange(&interrupted, 1)) {
+        if (partial_folder) rmdir(partial_folder);
+        _exit(status_exit_code(STATUS_INTERRUPTED));
+    }
+}
+
+/* A signal that whoever started the program had it ignore stays ignored. */
+void job_catch_signals(const struct writer *w)
+{
+    static const int signals[] = {SIGINT, SIGTERM};
+    struct sigaction before, action = {.sa_handler = on_signal};
+    partial_folder = w ? writer_partial(w) : NULL;
+    sigemptyset(&action.sa_mask);
+    for (size_t i = 0; i < sizeof signals / sizeof signals[0]; i++)
+        if (sigaction(signals[i], NULL, &before) == 0 && before.sa_handler != SIG_IGN)
+            sigaction(signals[i], &action, NULL);
+}
+
+bool job_interrupted(void)
+{
+    return atomic_load(&interrupted) != 0;
+}
+
+/* ---- where the results go ---- */
+
+const char *job_folder(struct job *job, const char *path)
+{
+    if (job->options->out) return job->options->out;
+    const char *slash = strrchr(path, '/'), *name = slash ? slash + 1 : path;
+    const char *dot = strrchr(name, '.');
+    size_t n = dot && dot > name ? (size_t)(dot - name) : strlen(name);
+    if (n == 0 || name[0] == '.') name = "scenario", n = strlen(name);
+    return arena_printf(job->arena, "./presolder-out/%.*s", (int)n, name);
+}
+
+struct writer *job_writer(struct job *job, const char *folder)
+{
+    struct writer *w = writer_begin(job->arena, folder);
+    if (!writer_message(w)) return w;
+    job_error(job, "name another folder with --out", "%s", writer_message(w));
+    return NULL;
+}
+
+enum status job_commit(struct job *job, struct writer *w)
+{
+    if (job_interrupted()) {
+        job_error(job, "nothing was written; results of earlier runs are as they were",
+                  "interrupted while drawing");
+        return STATUS_INTERRUPTED;
+    }
+    if (diags_errors(job->diags) > 0) return STATUS_SCENARIO;
+    if (writer_commit(w) == STATUS_OK) return STATUS_OK;
+    job_error(job, NULL, "%s", writer_message(w));
+    return STATUS_WRITE;
+}
+
+/* In the summary it stands first; here it is told to those who do not read it as well. */
+void job_warn_of_audit(struct job *job, const struct result *run)
+{
+    const struct statistics *st = &run->statistics;
+    if (!st->audit_failed) return;
+    diags_add(job->diags, DIAG_WARNING, (struct place){NULL, 0, 0}, "do not rely on its figures",
+              "the run does not balance: energy to %.1e, charge to %.1e at %s", st->energy_residual,
+              st->charge_residual,
+              st->charge_point && *st->charge_point ? st->charge_point : "none");
+}
+
+/* ---- how far it is ---- */
+
+struct job_counter job_counter(struct job *job, const char *what)
+{
+    bool wanted = isatty(STDERR_FILENO) && !job->options->quiet;
+    return (struct job_counter){wanted ? job->err : NULL, what, false};
+}
+
+void job_count(void *counter, int done, int all)
+{
+    struct job_counter *c = counter;
+    if (!c->to) return;
+    fprintf(c->to, "\r%d of %d %s", done, all, c->what);
+    fflush(c->to);
+    c->shown = true;
+}
+
+void job_count_clear(struct job_counter *c)
+{
+    if (c->to && c->shown) fputs("\r                              \r", c->to);
+}
+
+/* ---- pictures ---- */
+
+struct plot_options job_plot_options(struct job *job)
+{
+    const char *templates = arena_printf(job->arena, "%s/plots", job->data);
+    return (struct plot_options){templates, job->options->format, job->options->black_and_white};
+}
+
+void job_draw(struct job *job, struct writer *w, struct drawing *d)
+{
+    const char *gnuplot = gnuplot_find(job->arena);
+    d->drawn = gnuplot != NULL;
+    if (!gnuplot || job_interrupted()) return;
+    d->failed = plot_draw_scripts(w, job->arena, d->names.at, d->names.n, job->options->format,
+                                  gnuplot);
+}
+
+/* Once in place the scripts are ordinary files. */
+void job_tell_pictures(struct job *job, const struct drawing *d, const char *folder)
+{
+    if (d->names.n == 0) return;
+    if (d->drawn && !d->failed && !job_interrupted()) {
+        fprintf(job->out, "Pictures: %s/plots/*.%s\n", folder, job->options->format);
+        return;
+    }
+    if (job_interrupted())
+        fprintf(job->err,
+                "note: an interrupted run is not drawn. In the folder %s/plots:\n"
+                "  gnuplot %s.gp\n"
+                "and so for every script there.\n",
+                folder, d->names.at[0]);
+    else if (d->drawn)
+        fprintf(job->err,
+                "note: gnuplot did not draw %s; to see why: cd '%s/plots', then gnuplot %s\n",
+                d->failed, folder, d->failed);
+    else
+        fprintf(job->err,
+                "note: no pictures, since gnuplot is not installed. To get them:\n"
+                "  apt install gnuplot-nox\n"
+                "then in the folder %s/plots:\n"
+                "  gnuplot %s.gp\n"
+                "and so for every script there.\n",
+                folder, d->names.at[0]);
+}

@@ -1,0 +1,173 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* All curves of a picture share one grid of times, so that they stand in one block of rows; a run
+ * that ended earlier has gaps there. */
+#include "overlay.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "curves.h"
+#include "numbers.h"
+#include "sheet.h"
+
+enum { BINS = 400 };
+
+struct overlay {
+    struct sheet sheet;
+    const struct comparison *c;
+    const char *point;
+    int column[OVERLAY_CURVES], n;
+    double end, width; /* [s] */
+};
+
+static struct curve curve_in(const struct overlay *o, int k)
+{
+    return curve_point(o->c->turn_ons[o->column[k]]->run, o->point);
+}
+
+/* Whole cycles where there are enough of them, so that the mean does not beat with the ripple. */
+static void set_grid(struct overlay *o)
+{
+    o->end = 0;
+    for (int k = 0; k < o->n; k++)
+        o->end = larger(o->end, o->c->turn_ons[o->column[k]]->run->end);
+    double period = 1 / o->c->turn_ons[0]->setup->frequency, cycles = o->end / period;
+    o->width = cycles < BINS / 10 ? o->end / BINS : ceil(cycles / BINS) * period;
+}
+
+static void add_curve(struct overlay *o, int k, double *means)
+{
+    const struct result *run = o->c->turn_ons[o->column[k]]->run;
+    struct curve curve = curve_in(o, k);
+    double low[BINS], high[BINS];
+    curve_envelope(run, &curve, BINS, o->width, low, means, high);
+    for (int i = 0; i < BINS; i++) {
+        if (i * o->width >= run->end) means[i] = (double)NAN;
+        else sheet_reach(&o->sheet, means[i], means[i]);
+    }
+    struct fill *row = fill_row(o->sheet.fill, "COLUMNS");
+    fill_quoted(row, "NAME", sheet_shortened(o->sheet.arena, o->c->names[o->column[k]], 40));
+    fill_text(row, "STYLE", arena_printf(o->sheet.arena, "%d", k + 1));
+    fill_text(row, "COLUMN", arena_printf(o->sheet.arena, "%d", k + 2));
+}
+
+static void add_rows(struct overlay *o, const double *means)
+{
+    for (int i = 0; i < BINS && i * o->width < o->end; i++) {
+        char text[24 * (OVERLAY_CURVES + 1)];
+        int n = snprintf(text, sizeof text, "%.6g", (i + 0.5) * o->width);
+        for (int k = 0; k < o->n; k++) {
+            double v = means[k * BINS + i];
+            n += isnan(v) ? snprintf(text + n, sizeof text - (size_t)n, " ?")
+                          : snprintf(text + n, sizeof text - (size_t)n, " %.5g", v);
+        }
+        fill_text(fill_row(o->sheet.fill, "ROWS"), "ROW", text);
+    }
+}
+
+static bool has_label(const struct sheet *s, const char *label)
+{
+    for (int i = 0; i < s->lines.n; i++)
+        if (strcmp(s->lines.at[i].label, label) == 0) return true;
+    return false;
+}
+
+/* Ratings of the capacitors from this point to the reference. */
+static void add_limits(struct overlay *o, const struct turn_on *t, double sight)
+{
+    const struct stage *stage = &t->setup->stages.at[0];
+    int point = circuit_find_point(stage->circuit, o->point);
+    for (int i = 0; i < stage->set->ratings.n; i++) {
+        const struct rating *r = &stage->set->ratings.at[i];
+        bool settled = strcmp(r->measure, "settled-voltage") == 0;
+        if (r->at_least || (!settled && strcmp(r->measure, "highest-voltage") != 0)) continue;
+        for (int k = 0; k < stage->circuit->probes.n; k++) {
+            const struct probe *p = &stage->circuit->probes.at[k];
+            if (!(p->flags & PROBE_CAPACITOR) || p->kind != PROBE_VOLTAGE || p->from != point)
+                continue;
+            bool to_reference = p->to < 0 || strcmp(stage->circuit->points.at[p->to],
+                                                    stage->circuit->reference) == 0;
+            if (!to_reference || strcmp(p->subject, r->subject) != 0 || r->limit > sight) continue;
+            char limit[64];
+            quantity_text(r->limit, UNIT_VOLT, 3, limit, sizeof limit);
+            const char *label = arena_printf(o->sheet.arena, "%s: %s %s", r->subject, limit,
+                                             settled ? "rated" : "surge");
+            if (!has_label(&o->sheet, label)) sheet_line(&o->sheet, r->limit, true, label);
+        }
+    }
+}
+
+static bool write_picture(struct overlay *o, struct writer *w, struct diags *diags,
+                          const char *name)
+{
+    struct sheet *s = &o->sheet;
+    const char *title = o->c->turn_ons[0]->setup->title;
+    double *means = ARENA_ARRAY(s->arena, double, OVERLAY_CURVES * BINS);
+    sheet_begin(s, title ? title : "", name);
+    set_grid(o);
+    for (int k = 0; k < o->n; k++) add_curve(o, k, means + k * BINS);
+    add_rows(o, means);
+    double sight = SHEET_SIGHT * s->high;
+    for (int k = 0; k < o->n; k++) add_limits(o, o->c->turn_ons[o->column[k]], sight);
+    sheet_place_lines(s);
+    sheet_range(s, "BOTTOM", "TOP");
+    fill_number(s->fill, "END", o->end);
+    fill_quoted(s->fill, "UPRIGHT", arena_printf(s->arena, "%s [V]", o->point));
+    writer_file(w, arena_printf(s->arena, "plots/%s.gp", name));
+    return template_write(w, diags, s->options->templates, "overlay.gp", s->fill);
+}
+
+/* Fills the picture with the first column and the next others from `from` on that have the point;
+ * returns where the next picture goes on. */
+static int choose_columns(struct overlay *o, int from)
+{
+    int k = 0;
+    for (o->n = 0; k < o->c->columns && o->n < OVERLAY_CURVES; k++) {
+        const struct result *run = o->c->turn_ons[k]->run;
+        if (k > 0 && k < from) continue;
+        if (run->trace && trace_rows(run->trace) >= 2 && curve_point(run, o->point).plus >= 0)
+            o->column[o->n++] = k;
+    }
+    return k;
+}
+
+static const char *picture_name(struct arena *arena, int point, int part)
+{
+    return part > 1 ? arena_printf(arena, "point-%d-%d", point, part)
+                    : arena_printf(arena, "point-%d", point);
+}
+
+/* Of an earlier comparison, which may have had more. */
+static void retire_all(struct writer *w, struct arena *arena)
+{
+    static const char *const endings[] = {"gp", "svg", "png"};
+    for (int i = 1; i <= OVERLAY_POINTS; i++)
+        for (int part = 1; part <= OVERLAY_PARTS; part++)
+            for (int k = 0; k < 3; k++)
+                writer_retire(w, arena_printf(arena, "plots/%s.%s", picture_name(arena, i, part),
+                                              endings[k]));
+}
+
+plot_list overlay_write(struct writer *w, struct diags *diags, struct arena *arena,
+                        const struct comparison *c, const struct plot_options *options)
+{
+    struct overlay o = {.sheet = {.arena = arena, .options = options}, .c = c};
+    plot_list names = {0};
+    const struct result *first = c->turn_ons[0]->run;
+    if (!first->trace || trace_rows(first->trace) < 2) return names;
+    curves points = curves_direct(arena, first);
+    retire_all(w, arena);
+    for (int i = 0; i < points.n && i < OVERLAY_POINTS; i++) {
+        o.point = points.at[i].name;
+        int from = 0;
+        for (int part = 1; from < c->columns && part <= OVERLAY_PARTS; part++) {
+            const char *name = picture_name(arena, i + 1, part);
+            from = choose_columns(&o, from);
+            if (o.n == 0 || (part > 1 && o.n < 2)) continue;
+            if (write_picture(&o, w, diags, name)) array_push(arena, &names, name);
+        }
+    }
+    writer_pause(w);
+    return names;
+}

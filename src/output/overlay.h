@@ -1,0 +1,22 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef PRESOLDER_OVERLAY_H
+#define PRESOLDER_OVERLAY_H
+
+#include "compare.h"
+#include "plot.h"
+
+/* Pictures of a comparison: the volts of one point in all columns against time, with the ratings of
+ * the capacitors there. At most OVERLAY_CURVES columns stand in one picture; with more, the first is
+ * repeated in each. */
+
+enum { OVERLAY_CURVES = 6, OVERLAY_POINTS = 4, OVERLAY_PARTS = 8 };
+
+typedef ARRAY(const char *) plot_list;
+
+/* Writes the scripts `plots/point-K.gp`, further ones of the same point `point-K-2.gp` ..., and
+ * returns their names without ending. Points: direct volts in the first column, in its order, at
+ * most OVERLAY_POINTS. Errors of the template are in `diags`. */
+plot_list overlay_write(struct writer *w, struct diags *diags, struct arena *arena,
+                        const struct comparison *c, const struct plot_options *options);
+
+#endif

@@ -1,0 +1,81 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Nothing of gnuplot's language stands here: only the values for the blanks of the templates. */
+#include "sheet.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+#include "numbers.h"
+
+enum { TITLE_CHARACTERS = 80 };
+
+const char *sheet_shortened(struct arena *arena, const char *text, int most)
+{
+    const char *s = text;
+    for (; *s && most > 0; most--) {
+        s++;
+        while (((unsigned char)*s & 0xC0) == 0x80) s++;
+    }
+    return *s ? arena_printf(arena, "%.*s...", (int)(s - text), text) : text;
+}
+
+void sheet_begin(struct sheet *s, const char *title, const char *name)
+{
+    s->fill = fill_new(s->arena);
+    s->low = s->high = 0;
+    s->lines.n = 0;
+    fill_quoted(s->fill, "TITLE", sheet_shortened(s->arena, title, TITLE_CHARACTERS));
+    fill_quoted(s->fill, "NAME", name);
+    fill_quoted(s->fill, "FORMAT", s->options->format);
+    fill_text(s->fill, "BLACK_AND_WHITE", s->options->black_and_white ? "1" : "0");
+    fill_list(s->fill, "LINES");
+}
+
+void sheet_reach(struct sheet *s, double low, double high)
+{
+    s->low = smaller(s->low, low);
+    s->high = larger(s->high, high);
+}
+
+void sheet_range(struct sheet *s, const char *low, const char *high)
+{
+    double air = 0.06 * (s->high - s->low);
+    fill_number(s->fill, low, s->low != 0 ? s->low - air : 0);
+    fill_number(s->fill, high, s->high + air);
+}
+
+void sheet_line(struct sheet *s, double level, bool rating, const char *label)
+{
+    array_push(s->arena, &s->lines, (struct level_line){level, label, rating});
+    sheet_reach(s, level, level);
+}
+
+static int compare_lines(const void *a, const void *b)
+{
+    double x = ((const struct level_line *)a)->level, y = ((const struct level_line *)b)->level;
+    return (x > y) - (x < y);
+}
+
+/* Of lines close above one another all but the highest have their label below, in turn at the
+ * right, at the left and between. */
+void sheet_place_lines(struct sheet *s)
+{
+    static const char *const sides[] = {"0.99", "0.01", "0.5"};
+    static const char *const align[] = {"right", "left", "center"};
+    int side = 0;
+    double close = 0.06 * (s->high - s->low);
+    if (s->lines.n > 0)
+        qsort(s->lines.at, (size_t)s->lines.n, sizeof s->lines.at[0], compare_lines);
+    for (int i = 0; i < s->lines.n; i++) {
+        const struct level_line *l = &s->lines.at[i];
+        side = i > 0 && l->level - l[-1].level < close ? (side + 1) % 3 : 0;
+        bool below = i + 1 < s->lines.n && l[1].level - l->level < close;
+        struct fill *row = fill_row(s->fill, "LINES");
+        fill_number(row, "LEVEL", l->level);
+        fill_quoted(row, "LABEL", l->label);
+        fill_text(row, "LINE", l->rating ? "20" : "21");
+        fill_text(row, "RISE", below ? "-0.7" : "0.6");
+        fill_text(row, "SIDE", sides[side]);
+        fill_text(row, "ALIGN", align[side]);
+    }
+}

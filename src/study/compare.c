@@ -1,0 +1,268 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Rows are gathered from all columns by subject and measure, then those worth telling are kept: the
+ * volts, ripple and currents a repair turns on, and whatever is near or over its rating somewhere. */
+#include "compare.h"
+
+#include <math.h>
+#include <string.h>
+
+#define SHARE_STEP 0.05  /* of a rating */
+#define RIPPLE_STEP 0.05 /* of the ripple */
+#define CHART_STEP 0.02  /* of the chart's volts */
+#define DEAD 0.05        /* of the value beside: what no longer works is not better for it */
+#define PLATE_VOLTS 40   /* no winding below feeds plates [V] */
+
+/* ---- names ---- */
+
+/* V6.1 -> V6, `T1.high voltage 2` -> `T1.high voltage`; points and whole parts stay. */
+static const char *merged(struct arena *arena, const char *subject)
+{
+    size_t n = strlen(subject);
+    const char *dot = strchr(subject, '.');
+    if (!dot || n < 3 || !strchr("12", subject[n - 1])) return subject;
+    bool section = subject + n - 2 == dot, half = subject[n - 2] == ' ';
+    return section || half ? arena_text(arena, subject, n - 2) : subject;
+}
+
+static bool of_restart(const struct turn_on *t, const struct judged *row)
+{
+    return strcmp(row->variant, t->setup->variant) != 0;
+}
+
+/* ---- gathering ---- */
+
+struct gathering {
+    struct arena *arena;
+    struct comparison *c;
+};
+
+static struct compare_row *row_of(struct gathering *g, const struct judged *j, bool restart)
+{
+    const char *subject = merged(g->arena, j->figure.subject);
+    struct comparison *c = g->c;
+    for (int i = 0; i < c->rows.n; i++) {
+        struct compare_row *row = &c->rows.at[i];
+        if (row->restart == restart && strcmp(row->measure, j->figure.measure) == 0 &&
+            strcmp(row->subject, subject) == 0)
+            return row;
+    }
+    struct compare_row row = {subject, j->figure.measure, restart, 0,
+                              ARENA_ARRAY(g->arena, const struct judged *, c->columns)};
+    array_push(g->arena, &c->rows, row);
+    return &c->rows.at[c->rows.n - 1];
+}
+
+static bool is_worse(const struct judged *a, const struct judged *b)
+{
+    if (!isnan(a->share) && !isnan(b->share)) return a->share > b->share;
+    if (isnan(a->share) != isnan(b->share)) return !isnan(a->share);
+    return fabs(a->figure.value) > fabs(b->figure.value);
+}
+
+static void gather_column(struct gathering *g, int column)
+{
+    const struct turn_on *t = g->c->turn_ons[column];
+    for (int i = 0; i < t->judgement->all.n; i++) {
+        const struct judged *j = &t->judgement->all.at[i];
+        const struct judged **cell = &row_of(g, j, of_restart(t, j))->cell[column];
+        if (!*cell || is_worse(j, *cell)) *cell = j;
+    }
+}
+
+/* ---- which are kept, and in which order ---- */
+
+static const struct part *part_of(const struct turn_on *t, const char *subject)
+{
+    char name[128];
+    size_t n = strcspn(subject, ".");
+    if (n >= sizeof name) return NULL;
+    memcpy(name, subject, n);
+    name[n] = 0;
+    return set_find(t->setup->stages.at[0].set, name);
+}
+
+static bool is_kind(const struct comparison *c, const struct compare_row *row, const char *kind)
+{
+    for (int k = 0; k < c->columns; k++) {
+        const struct part *part = part_of(c->turn_ons[k], row->subject);
+        if (part) return strcmp(part->kind->name, kind) == 0;
+    }
+    return false;
+}
+
+/* A point that stands at direct volts in some column. */
+static bool is_direct(const struct comparison *c, const struct compare_row *row)
+{
+    for (int k = 0; k < c->columns; k++) {
+        const struct result *r = c->turn_ons[k]->run;
+        if (circuit_find_point(r->setup->stages.at[0].circuit, row->subject) < 0) continue;
+        const struct figure *mean = result_find(r, row->subject, "settled-voltage");
+        const struct figure *ripple = result_find(r, row->subject, "ripple-rms");
+        if (mean && ripple && fabs(mean->value) >= ripple->value) return true;
+    }
+    return false;
+}
+
+static bool judged_tight(const struct comparison *c, const struct compare_row *row)
+{
+    for (int k = 0; k < c->columns; k++)
+        if (row->cell[k] && row->cell[k]->verdict >= VERDICT_NEAR) return true;
+    return false;
+}
+
+/* The halves that plates hang on; heaters and the primary tell nothing the line does not. */
+static bool is_high(const struct comparison *c, const struct compare_row *row)
+{
+    const char *last = strrchr(row->subject, '.');
+    if (!last || strcmp(last, ".primary") == 0 || !is_kind(c, row, "power transformer"))
+        return false;
+    for (int k = 0; k < c->columns; k++) {
+        if (!row->cell[k]) continue;
+        const char *half = row->cell[k]->figure.subject;
+        const struct figure *volts = result_find(c->turn_ons[k]->run, half, "rms-voltage");
+        if (volts && volts->value > PLATE_VOLTS) return true;
+    }
+    return false;
+}
+
+/* A row of the restart that the run itself surpasses in every column. */
+static bool surpassed(const struct comparison *c, const struct compare_row *row)
+{
+    for (int i = 0; i < c->rows.n && row->restart; i++) {
+        const struct compare_row *run = &c->rows.at[i];
+        if (run->restart || strcmp(run->measure, row->measure) != 0 ||
+            strcmp(run->subject, row->subject) != 0)
+            continue;
+        bool all = true;
+        for (int k = 0; k < c->columns && all; k++)
+            all = !row->cell[k] || (run->cell[k] && run->cell[k]->verdict >= row->cell[k]->verdict);
+        return all;
+    }
+    return false;
+}
+
+enum subject_is { POINT, CAPACITOR, RECTIFIER, WINDING, RESISTOR, MAINS };
+
+static bool subject_fits(const struct comparison *c, const struct compare_row *row,
+                         enum subject_is is)
+{
+    switch (is) {
+    case POINT: return is_direct(c, row);
+    case CAPACITOR: return is_kind(c, row, "capacitor");
+    case RECTIFIER: return is_kind(c, row, "rectifier");
+    case WINDING: return is_high(c, row);
+    case RESISTOR: return is_kind(c, row, "resistor");
+    case MAINS: return strcmp(row->subject, "mains") == 0;
+    }
+    return false;
+}
+
+/* The rows always told, in order; behind them what is tight. */
+static const struct worth {
+    const char *measure;
+    enum subject_is is;
+    bool restart;
+} worth[] = {
+    {"settled-voltage", POINT, false},        {"ripple-rms", POINT, false},
+    {"highest-voltage", CAPACITOR, false},    {"rms-current", CAPACITOR, false},
+    {"running-peak-current", RECTIFIER, false}, {"inrush-peak-current", RECTIFIER, true},
+    {"average-current", RECTIFIER, false},    {"inverse-voltage", RECTIFIER, false},
+    {"rms-current", WINDING, false},          {"dissipation", RESISTOR, false},
+    {"line-current", MAINS, false},           {"line-power", MAINS, false},
+};
+enum { WORTHS = sizeof worth / sizeof worth[0] };
+
+/* The place in the table; -1: not told. */
+static int rank_of(const struct comparison *c, const struct compare_row *row)
+{
+    for (int i = 0; i < WORTHS; i++)
+        if (strcmp(worth[i].measure, row->measure) == 0 && worth[i].restart == row->restart &&
+            subject_fits(c, row, worth[i].is))
+            return i;
+
+    return judged_tight(c, row) && !surpassed(c, row) ? WORTHS : -1;
+}
+
+static void keep_worthy(struct comparison *c)
+{
+    int kept = 0;
+    for (int i = 0; i < c->rows.n; i++) c->rows.at[i].rank = rank_of(c, &c->rows.at[i]);
+    for (int i = 0; i < c->rows.n; i++)
+        if (c->rows.at[i].rank >= 0) c->rows.at[kept++] = c->rows.at[i];
+    c->rows.n = kept;
+    for (int i = 1; i < kept; i++) { /* by rank, those of one rank as they came */
+        struct compare_row row = c->rows.at[i];
+        int k = i;
+        for (; k > 0 && c->rows.at[k - 1].rank > row.rank; k--) c->rows.at[k] = c->rows.at[k - 1];
+        c->rows.at[k] = row;
+    }
+}
+
+struct comparison *compare_make(struct arena *arena, const struct turn_on *const *turn_ons,
+                                const char *const *names, int n)
+{
+    struct comparison *c = ARENA_NEW(arena, struct comparison);
+    c->columns = n;
+    c->turn_ons = turn_ons;
+    c->names = names;
+    struct gathering g = {arena, c};
+    for (int k = 0; k < n; k++) gather_column(&g, k);
+    keep_worthy(c);
+    return c;
+}
+
+/* ---- better and worse ---- */
+
+double compare_chart(const struct turn_on *t, const char *point)
+{
+    for (int i = 0; i < t->setup->readings.n; i++) {
+        const struct reading *r = &t->setup->readings.at[i];
+        if (!r->measured && r->unit == UNIT_VOLT && strcmp(r->subject, point) == 0) return r->value;
+    }
+    return (double)NAN;
+}
+
+static bool is_dead(const struct judged *now, const struct judged *then)
+{
+    return fabs(now->figure.value) < DEAD * fabs(then->figure.value);
+}
+
+static enum change by(double size, double step)
+{
+    if (!(fabs(size) >= step)) return CHANGE_NONE;
+    return size > 0 ? CHANGE_WORSE : CHANGE_BETTER;
+}
+
+/* Ripple may fall to a hundredth and be better for it, but not where the direct volts are gone. */
+static bool is_dead_point(const struct comparison *c, const struct compare_row *row, int column,
+                          int beside)
+{
+    static const char volts[] = "settled-voltage";
+    const struct figure *now = result_find(c->turn_ons[column]->run, row->subject, volts);
+    const struct figure *then = result_find(c->turn_ons[beside]->run, row->subject, volts);
+    return !now || !then || fabs(now->value) < DEAD * fabs(then->value);
+}
+
+enum change compare_change(const struct comparison *c, const struct compare_row *row, int column,
+                           int beside, double *size)
+{
+    const struct judged *now = row->cell[column], *then = row->cell[beside];
+    *size = 0;
+    if (!now || !then || now == then) return CHANGE_NONE;
+    if (!isnan(now->share) && !isnan(then->share)) {
+        if (isinf(now->share) && isinf(then->share)) return CHANGE_NONE;
+        *size = now->share - then->share;
+        if (*size < 0 && is_dead(now, then)) return CHANGE_NONE;
+        bool crosses = (now->share > 1) != (then->share > 1);
+        return by(*size, crosses ? 1e-6 : SHARE_STEP);
+    }
+    if (strcmp(row->measure, "ripple-rms") == 0) {
+        if (is_dead(now, then) && is_dead_point(c, row, column, beside)) return CHANGE_NONE;
+        *size = now->figure.value / then->figure.value - 1;
+        return by(*size, RIPPLE_STEP);
+    }
+    double chart = compare_chart(c->turn_ons[beside], row->subject);
+    if (strcmp(row->measure, "settled-voltage") != 0 || !(fabs(chart) > 0)) return CHANGE_NONE;
+    *size = (fabs(now->figure.value - chart) - fabs(then->figure.value - chart)) / fabs(chart);
+    return by(*size, CHART_STEP);
+}

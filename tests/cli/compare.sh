@@ -1,0 +1,76 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+# `compare`: the table, what is told below it, the files; the same bytes whatever --jobs.
+. "$(dirname "$0")/expect.sh"
+cp "$here/small.yaml" .
+cat >>small.yaml <<'END'
+  as built:
+    C1:
+      value: 20 uF
+      rated: 100 V
+  half the load:
+    R2:
+      resistance: 6 kohm
+END
+
+run 0 compare small.yaml --jobs 1 --out one --no-plots
+quiet_err
+sed '/^Cautions/,$d' "$work/said/out" >"$work/said/table"
+mv "$work/said/table" "$work/said/out"
+out <"$here/compare.txt"
+cut -d, -f1 one/figures.csv | sort -u >"$work/said/out"
+out <<'END'
+as built
+as built (hot restart)
+base
+base (hot restart)
+half the load
+half the load (hot restart)
+too small a rating
+too small a rating (hot restart)
+variant
+END
+
+# The base of the comparison is the run that switch-on makes, digit for digit.
+run 0 switch-on small.yaml --quiet --out single
+grep '^base' one/figures.csv >"$work/said/base"
+sed 1d single/figures.csv | cmp -s - "$work/said/base" || complain "other digits than switch-on"
+
+for jobs in 2 7; do
+  run 0 compare small.yaml --jobs $jobs --out "jobs$jobs" --quiet
+  silent
+  cmp -s one/figures.csv "jobs$jobs/figures.csv" || complain "other digits with --jobs $jobs"
+done
+exists jobs2/plots/point-1.gp
+
+# Chosen columns, and several files.
+run 1 compare small.yaml --variant "as built" --variant base --out chosen --strict --no-plots
+head -n 4 "$work/said/out" | grep -q '^ *as built *base$' || complain "$what: other columns"
+cp small.yaml other.yaml
+run 0 compare small.yaml other.yaml --out files --no-plots
+sed -n '4p' "$work/said/out" | grep -q '^ *small *other$' || complain "$what: other columns"
+out_has "Nothing that counts changes, and nothing is over its rating."
+
+run 2 compare small.yaml --variant base
+out </dev/null
+err <<'END'
+error: there is nothing to compare with: one column only
+  hint: name several files, or several --variant (`base` is the scenario itself)
+END
+run 3 compare small.yaml --variant base --variant "as build"
+err_has "there is no variant \`as build\`"
+err_has "did you mean \`as built\`?"
+run 2 compare small.yaml --jobs 0
+err <<'END'
+error: --jobs takes a whole number from 1 to 9999, not `0`
+  hint: for instance --jobs 2
+END
+
+# Interrupted: old results stay as they were.
+before=$(sums one)
+what="interrupted compare"
+timeout --preserve-status -s INT 1 "$program" compare small.yaml --for 100h --no-plots --out one \
+  >"$work/said/out" 2>"$work/said/err"
+[ $? -eq 6 ] || complain "$what: exit code"
+err_has "nothing was written; results of earlier runs are as they were"
+[ "$before" = "$(sums one)" ] || complain "$what: old results did not stay whole"
+done_
