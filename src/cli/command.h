@@ -54,6 +54,9 @@ extern const struct command *const commands_all[];
 void job_error(struct job *job, const char *hint, const char *format, ...)
     __attribute__((format(printf, 3, 4)));
 
+/* Adds a message of another list. */
+void job_diag(struct job *job, const struct diag *diag);
+
 /* Finds the data folder and reads the catalogue. False with an error when that fails. */
 bool job_catalogue(struct job *job);
 

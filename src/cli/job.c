@@ -18,6 +18,13 @@ void job_error(struct job *job, const char *hint, const char *format, ...)
     diags_add(job->diags, DIAG_ERROR, nowhere, hint, "%s", text);
 }
 
+void job_diag(struct job *job, const struct diag *diag)
+{
+    struct place at = diag->at;
+    if (at.file) at.file = arena_text(job->arena, at.file, strlen(at.file));
+    diags_add(job->diags, diag->severity, at, diag->hint, "%s", diag->message);
+}
+
 bool job_catalogue(struct job *job)
 {
     job->data = scenario_data_folder(job->arena);

@@ -208,3 +208,33 @@ struct judged **judge_worst_first(struct arena *arena, const struct judgement *j
     qsort(list, (size_t)*n, sizeof *list, worse);
     return list;
 }
+
+/* --- one figure of a part --- */
+
+static bool is_of(const char *subject, const char *part)
+{
+    size_t n = strlen(part);
+    if (strncmp(subject, part, n) != 0) return false;
+    if (!subject[n]) return true;
+    return (subject[n] == '.' || subject[n] == ' ') && strchr("12", subject[n + 1]) &&
+           subject[n + 1] && !subject[n + 2];
+}
+
+static bool counts_more(const struct judged *a, const struct judged *b)
+{
+    if (isnan(a->share) != isnan(b->share)) return !isnan(a->share);
+    if (!isnan(a->share)) return a->share > b->share;
+    return fabs(a->figure.value) > fabs(b->figure.value);
+}
+
+const struct judged *judge_worst(const struct judgement *judgement, const char *variant,
+                                 const char *subject, const char *measure)
+{
+    const struct judged *worst = NULL;
+    for (int i = 0; i < judgement->all.n; i++) {
+        const struct judged *j = &judgement->all.at[i];
+        if (!same(j->figure.measure, measure) || !same(j->variant, variant)) continue;
+        if (is_of(j->figure.subject, subject) && (!worst || counts_more(j, worst))) worst = j;
+    }
+    return worst;
+}

@@ -42,4 +42,10 @@ struct judgement *judge(struct arena *arena, const struct setup *setup,
  * pointers into all. */
 struct judged **judge_worst_first(struct arena *arena, const struct judgement *judgement, int *n);
 
+/* The worst row of `variant` with that measure whose subject is `subject`, or a plate or half of it
+ * (V6: V6.1, V6.2; `T1.high voltage`: `T1.high voltage 1`): highest share, without a rating the
+ * greatest magnitude. NULL: none. */
+const struct judged *judge_worst(const struct judgement *judgement, const char *variant,
+                                 const char *subject, const char *measure);
+
 #endif

@@ -204,6 +204,17 @@ void writer_adopt(struct writer *w, const char *name)
     array_push(w->arena, &w->files, arena_text(w->arena, name, strlen(name)));
 }
 
+void writer_rename(struct writer *w, const char *from, const char *to)
+{
+    writer_pause(w);
+    for (int i = 0; i < w->files.n && !w->message; i++) {
+        if (strcmp(w->files.at[i], from) != 0) continue;
+        w->files.at[i] = arena_text(w->arena, to, strlen(to));
+        const char *path = join(w, w->partial, to);
+        if (rename(join(w, w->partial, from), path) != 0) fail(w, path, errno);
+    }
+}
+
 void writer_retire(struct writer *w, const char *name)
 {
     array_push(w->arena, &w->retired, arena_text(w->arena, name, strlen(name)));

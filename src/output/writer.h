@@ -42,6 +42,9 @@ const char *writer_partial(const struct writer *w);
  * when it is not there. */
 void writer_adopt(struct writer *w, const char *name);
 
+/* A file written so far gets another name; the running file is ended. */
+void writer_rename(struct writer *w, const char *from, const char *to);
+
 /* An old file of this name goes when the new ones come, unless it is one of them. */
 void writer_retire(struct writer *w, const char *name);
 

@@ -37,8 +37,9 @@ static const struct node *value_of(struct override *o, const char *text)
     return doc_parse(o->arena, o->diags, o->at.file, text, strlen(text));
 }
 
-/* The words of `C1.value`; 0 with an error when it is no path into a part. */
-static int split_path(struct override *o, const char *path, const char *words[PATH_DEPTH])
+/* The words of `C1.value`; 0 with an error when there are fewer than `least`. */
+static int split_path(struct override *o, const char *path, int least,
+                      const char *words[PATH_DEPTH])
 {
     int n = 0;
     bool good = true;
@@ -48,7 +49,7 @@ static int split_path(struct override *o, const char *path, const char *words[PA
         good &= bytes > 0;
         s = s[bytes] ? s + bytes + 1 : NULL;
     }
-    if (good && n >= 2) return n;
+    if (good && n >= least) return n;
     diags_add(o->diags, DIAG_ERROR, o->at, "write it as in `C1.value=10uF` or `mains.voltage=110V`",
               "`%s` names no key of a part", path);
     return 0;
@@ -76,9 +77,10 @@ static const struct node *change_of(struct override *o, const struct draft *star
     const char *words[PATH_DEPTH];
     const char *file = arena_printf(o->arena, "%s=%s", a->path, a->value);
     o->at = (struct place){file, 0, 0};
-    int n = split_path(o, a->path, words);
+    bool whole = a->value[0] == '{'; /* a part as a whole, which may be new */
+    int n = split_path(o, a->path, whole ? 1 : 2, words);
     if (n == 0) return NULL;
-    if (!is_there(start, words[0])) {
+    if (!(whole && n == 1) && !is_there(start, words[0])) {
         complain_part(o, start, words[0]);
         return NULL;
     }
@@ -122,7 +124,7 @@ const char *scenario_value(struct arena *arena, const struct scenario *s, const 
     struct override o = {arena, diags_new(arena), {s->path, 0, 0}};
     if (!plan_variant(arena, o.diags, s, variant, &base)) return NULL;
     struct draft start = plan_make(arena, o.diags, s, base).start;
-    int n = split_path(&o, path, words);
+    int n = split_path(&o, path, 2, words);
     if (n == 0) return NULL;
     const struct node *node = strcmp(words[0], "mains") == 0 ? start.mains
                               : strcmp(words[0], "run") == 0 ? start.run

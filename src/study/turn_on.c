@@ -58,14 +58,14 @@ static void keep_told(struct result *r)
     r->figures.n = kept;
 }
 
-static const struct result *restart(struct arena *arena, const struct setup *setup,
-                                    const struct run_options *options, const struct result *run)
+const struct result *turn_on_first_cycles(struct arena *arena, const struct setup *setup,
+                                          double angle, double tolerance)
 {
     struct run_options o = run_defaults();
-    o.tolerance = options->tolerance;
+    o.tolerance = tolerance;
     o.hot = 1;
     o.duration = RESTART_CYCLES / setup->frequency;
-    o.angle = worst_angle(arena, setup, options, run);
+    o.angle = angle;
     struct result *r = run_simulate(arena, setup, &o);
     keep_told(r);
     return r;
@@ -79,7 +79,8 @@ struct turn_on *turn_on(struct arena *arena, const struct setup *setup,
     t->run = run_simulate(arena, setup, options);
     t->status = t->run->status;
     if (restart_wanted(setup, options, t->run)) {
-        t->restart = restart(arena, setup, options, t->run);
+        double angle = worst_angle(arena, setup, options, t->run);
+        t->restart = turn_on_first_cycles(arena, setup, angle, options->tolerance);
         t->status = t->restart->status;
     }
     const struct result *runs[] = {t->run, t->restart};

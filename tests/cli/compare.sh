@@ -67,8 +67,9 @@ END
 
 # Interrupted: old results stay as they were.
 before=$(sums one)
+# --foreground: one signal only, for the second ends the program the hard way.
 what="interrupted compare"
-timeout --preserve-status -s INT 1 "$program" compare small.yaml --for 100h --no-plots --out one \
+timeout --foreground --preserve-status -s INT 1 "$program" compare small.yaml --for 100h --no-plots --out one \
   >"$work/said/out" 2>"$work/said/err"
 [ $? -eq 6 ] || complain "$what: exit code"
 err_has "nothing was written; results of earlier runs are as they were"

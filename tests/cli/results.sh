@@ -136,7 +136,7 @@ done
 # Both files whole, the same instant everywhere.
 for signal in INT TERM; do
   what="interrupted by $signal"
-  timeout --preserve-status -s "$signal" 1 "$program" switch-on small.yaml --for 100h --no-plots \
+  timeout --foreground --preserve-status -s "$signal" 1 "$program" switch-on small.yaml --for 100h --no-plots \
     --every-cycle --out part >"$work/said/out" 2>"$work/said/err"
   code=$?
   [ "$code" -eq 6 ] || complain "$what: exit code $code"
@@ -153,7 +153,7 @@ done
 
 # Scripts but no pictures, and how to get them. (A program in the background ignores SIGINT.)
 what="interrupted before drawing"
-timeout --preserve-status -s INT 1 "$program" switch-on small.yaml --for 100h --out undrawn \
+timeout --foreground --preserve-status -s INT 1 "$program" switch-on small.yaml --for 100h --out undrawn \
   >"$work/said/out" 2>"$work/said/err"
 [ $? -eq 6 ] || complain "$what: exit code"
 err <<'END'

@@ -21,6 +21,7 @@ commands:
   check SCENARIO         validate a scenario and show every assumed value
   switch-on SCENARIO     simulate the turn-on: summary, figures, trace, pictures
   compare SCENARIO...    the scenario beside its variants, or several files: one table
+  try SCENARIO KEY=LIST  one or two values over a list or range: table and curves
   parts [NAME]           list the catalogue, or show one model or kind with its sources
 
 options:
@@ -60,7 +61,7 @@ example:
   presolder check scenarios/field-coil.yaml
 END
 
-for command in new check switch-on compare parts; do
+for command in new check switch-on compare try parts; do
   run 0 "$command" --help
   quiet_err
   out_has "usage: presolder $command"

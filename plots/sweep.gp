@@ -1,0 +1,39 @@
+@# SPDX-License-Identifier: GPL-3.0-or-later
+@# Template of figures against a value that was tried, with the lines of ratings. How blanks work
+@# stands in turn-on.gp.
+@#
+@# Blanks: TITLE, ALONG and UPRIGHT (titles of the axes), LOGARITHMIC 1 or 0,
+@# LEFT, RIGHT, BOTTOM and TOP; NAMES with NAME and AT: values that are words; LINES with LEVEL,
+@# LABEL, LINE (its style), RISE, SIDE and ALIGN of the label; ROWS with ROW: the value and the
+@# figures; COLUMNS with NAME, STYLE and COLUMN; WITH lines or linespoints.
+@include style.gp@
+
+set datafile separator whitespace
+set datafile missing '?'
+$runs << EOD
+@for ROWS@
+@ROW@
+@end@
+EOD
+
+set title @TITLE@
+set xlabel @ALONG@
+set ylabel @UPRIGHT@
+if (@LOGARITHMIC@) { set logscale x }
+set xrange [@LEFT@:@RIGHT@]
+set yrange [@BOTTOM@:@TOP@]
+set key outside below center horizontal height 1
+set pointsize 1.6
+@for NAMES@
+set xtics add (@NAME@ @AT@)
+@end@
+@for LINES@
+set arrow from graph 0, first @LEVEL@ to graph 1, first @LEVEL@ nohead ls @LINE@
+set label @LABEL@ at graph @SIDE@, first @LEVEL@ offset 0,@RISE@ @ALIGN@ front
+@end@
+
+plot \
+@for COLUMNS@
+  $runs using 1:@COLUMN@ with @WITH@ ls @STYLE@ title @NAME@, \
+@end@
+  1/0 notitle

@@ -1,0 +1,244 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* All values are set up once before the first run, so a wrong one is told at once. Each run then
+ * sets itself up again in an arena of its own; when it is its turn its figures go into the file, the
+ * few of the table are kept, and the arena is given back. */
+#include <math.h>
+#include <setjmp.h>
+
+#include "figures_csv.h"
+#include "outcome.h"
+#include "pool.h"
+#include "sweep_plot.h"
+
+enum { SWEEPS_MOST = 2, AHEAD = 64 };
+
+#define EASING_OHMS 100.0 /* in each plate's lead, for comparison; common practice, no source */
+
+struct trying {
+    struct job *job;
+    const struct scenario *scenario;
+    struct sweep sweeps[SWEEPS_MOST];
+    int n, pieces;
+    struct trial_options options;
+    struct writer *w;
+    struct trial_table table;
+    struct slot {
+        struct arena *arena;
+        const struct trial *trial;
+    } slots[AHEAD];
+    struct job_counter counter;
+    enum status status;
+    const char *trouble;
+};
+
+/* ---- what is asked for ---- */
+
+static bool check_pieces(struct trying *t)
+{
+    struct job *job = t->job;
+    t->pieces = sweep_pieces(t->sweeps, t->n);
+    if (t->pieces > SWEEP_MOST) {
+        job_error(job, "take fewer values", "%d runs; at most %d are made", t->pieces, SWEEP_MOST);
+        return false;
+    }
+    for (int i = 0; i < t->pieces && !job_interrupted(); i++) {
+        int changed = 0; /* a value only matters with the first of the others */
+        for (int k = 0; k < t->n; k++) changed += sweep_index(t->sweeps, t->n, k, i) > 0;
+        if (changed > 1) continue;
+        struct arena *scratch = arena_new();
+        struct diags *diags = diags_new(scratch);
+        bool good = sweep_setup(scratch, diags, t->scenario, job->options->variant, t->sweeps,
+                                t->n, i) != NULL;
+        for (int k = 0; !good && k < diags_count(diags); k++) job_diag(job, diags_at(diags, k));
+        arena_free(scratch);
+        if (!good) return false;
+    }
+    return true;
+}
+
+static enum status read_sweeps(struct trying *t)
+{
+    struct job *job = t->job;
+    t->n = job->options->arguments - 1;
+    for (int k = 0; k < t->n; k++)
+        sweep_parse(job->arena, job->diags, job->options->argument[k + 1], &t->sweeps[k]);
+    if (diags_errors(job->diags) > 0) return STATUS_USAGE;
+    t->scenario = job_scenario(job);
+    if (!t->scenario) return STATUS_SCENARIO;
+    if (!scenario_setup(job->arena, job->diags, t->scenario, job->options->variant))
+        return STATUS_SCENARIO;
+    return check_pieces(t) ? STATUS_OK : STATUS_USAGE;
+}
+
+/* ---- the runs ---- */
+
+static int on_progress(void *context, double done)
+{
+    (void)context, (void)done;
+    return job_interrupted();
+}
+
+static void work(void *context, int i)
+{
+    struct trying *t = context;
+    struct slot *slot = &t->slots[i % AHEAD];
+    jmp_buf exhausted;
+    *slot = (struct slot){arena_new(), NULL};
+    if (!slot->arena) return;
+    if (setjmp(exhausted) == 0) {
+        arena_on_exhausted(slot->arena, &exhausted);
+        const struct setup *setup =
+            sweep_setup(slot->arena, diags_new(slot->arena), t->scenario,
+                        t->job->options->variant, t->sweeps, t->n, i);
+        if (setup) slot->trial = trial_run(slot->arena, setup, &t->options);
+    }
+    arena_on_exhausted(slot->arena, NULL);
+}
+
+static bool take(void *context, int i)
+{
+    struct trying *t = context;
+    struct slot *slot = &t->slots[i % AHEAD];
+    const struct trial *trial = slot->trial;
+    t->status = trial ? trial->status : STATUS_SOLUTION;
+    if (t->status == STATUS_OK) {
+        if (i == 0) trial_table_begin(t->job->arena, &t->table, trial, t->options.cold);
+        trial_table_add(t->job->arena, &t->table, trial);
+        figures_csv_add(t->w, trial->judgement);
+    } else if (t->status == STATUS_INTERRUPTED)
+        t->trouble = arena_printf(t->job->arena, "interrupted in run %d of %d", i + 1, t->pieces);
+    else
+        t->trouble = arena_printf(t->job->arena, "%s: %s",
+                                  sweep_label(t->job->arena, t->sweeps, t->n, i),
+                                  trial ? trial->message : "out of memory");
+    if (slot->arena) arena_free(slot->arena);
+    slot->arena = NULL;
+    job_count(&t->counter, i + 1, t->pieces);
+    return t->status == STATUS_OK;
+}
+
+static void give_back_rest(struct trying *t)
+{
+    for (int i = 0; i < AHEAD; i++)
+        if (t->slots[i].arena) arena_free(t->slots[i].arena);
+}
+
+static void run_all(struct trying *t)
+{
+    int jobs = t->job->options->jobs > 0 ? t->job->options->jobs : pool_processors();
+    if (jobs > AHEAD) jobs = AHEAD;
+    figures_csv_begin(t->w, "figures.csv");
+    t->counter = job_counter(t->job, "runs");
+    t->status = STATUS_OK;
+    if (!pool_run(t->pieces, jobs, AHEAD, work, take, t) && t->status == STATUS_OK)
+        t->status = STATUS_SOLUTION, t->trouble = "no thread could be started";
+    job_count_clear(&t->counter);
+    give_back_rest(t);
+}
+
+/* The largest first capacitor, without and with resistors in the plates' leads; its proofs join the
+ * figures. */
+static void find_limits(struct trying *t, struct try_study *study, struct limit limits[2])
+{
+    struct job *job = t->job;
+    const struct setup *setup =
+        scenario_setup(job->arena, job->diags, t->scenario, job->options->variant);
+    const char *rectifier = limit_rectifier(setup, t->sweeps[0].path);
+    if (!rectifier || t->n > 1) return;
+    study->rectifier = rectifier;
+    study->ohms = EASING_OHMS;
+    study->limits = limits;
+    for (int k = 0; k < 2; k++) {
+        if (k == 1 && limits[0].beyond) limits[k] = (struct limit){.beyond = true};
+        else
+            limits[k] = limit_capacitor(job->arena, t->scenario, job->options->variant,
+                                        t->sweeps[0].path, rectifier, k ? EASING_OHMS : 0,
+                                        &t->options);
+        if (limits[k].proof && limits[k].status == STATUS_OK)
+            figures_csv_add(t->w, limits[k].proof->judgement);
+    }
+    if (job_interrupted()) t->status = STATUS_INTERRUPTED, t->trouble = "interrupted";
+}
+
+/* ---- the results ---- */
+
+/* Whole runs of an interrupted list stay under a name of their own. */
+static enum status stopped(struct trying *t, const char *folder)
+{
+    struct job *job = t->job;
+    const char *kept = "nothing was written; results of earlier runs are as they were";
+    if (t->status == STATUS_INTERRUPTED && t->table.rows.n > 0) {
+        writer_rename(t->w, "figures.csv", "interrupted.csv");
+        if (writer_commit(t->w) == STATUS_OK)
+            kept = arena_printf(job->arena,
+                                "the %d whole runs stand in %s/interrupted.csv; results of earlier "
+                                "runs are as they were",
+                                t->table.rows.n, folder);
+    }
+    job_error(job, kept, "%s", t->trouble ? t->trouble : status_text(t->status));
+    return t->status;
+}
+
+static enum status write_all(struct trying *t, const struct try_study *study, const char *folder)
+{
+    struct job *job = t->job;
+    struct drawing d = {0};
+    try_csv_write(t->w, "try.csv", study);
+    writer_retire(t->w, "interrupted.csv");
+    if (!job->options->no_plots) {
+        struct plot_options options = job_plot_options(job);
+        plot_list names = sweep_plot_write(t->w, job->diags, job->arena, study, &options);
+        for (int i = 0; i < names.n; i++) array_push(job->arena, &d.names, names.at[i]);
+        job_draw(job, t->w, &d);
+    }
+    enum status status = job_commit(job, t->w);
+    if (status != STATUS_OK || job->options->quiet) return status;
+    try_text_write(job->out, job->arena, study, arena_printf(job->arena, "%s/figures.csv", folder),
+                   arena_printf(job->arena, "%s/try.csv", folder));
+    job_tell_pictures(job, &d, folder);
+    return STATUS_OK;
+}
+
+static enum status run(struct job *job)
+{
+    struct trying *t = ARENA_NEW(job->arena, struct trying);
+    t->job = job;
+    t->options = (struct trial_options){.cold = job->options->cold,
+                                        .duration = job->options->duration,
+                                        .progress = on_progress};
+    job_catch_signals();
+    enum status status = read_sweeps(t);
+    if (status != STATUS_OK) return status;
+    const char *folder = job_folder(job, scenario_path(t->scenario));
+    t->w = job_writer(job, folder);
+    if (!t->w) return STATUS_WRITE;
+    run_all(t);
+    struct limit limits[2];
+    struct try_study study = {.title = scenario_title(t->scenario),
+                              .sweeps = t->sweeps,
+                              .n = t->n,
+                              .cold = t->options.cold,
+                              .table = &t->table};
+    if (t->status == STATUS_OK) find_limits(t, &study, limits);
+    if (t->status != STATUS_OK) return stopped(t, folder);
+    return write_all(t, &study, folder);
+}
+
+const struct command command_try = {
+    .name = "try",
+    .takes = "SCENARIO KEY=LIST",
+    .says = "one or two values over a list or range: table and curves",
+    .tells =
+        "Runs the scenario once for each value and shows volts, ripple, peaks and what stands\n"
+        "nearest to its limit. Values: a list (C1.value=4.7uF,10uF,22uF), a range with the number\n"
+        "of its values (R9.resistance=100ohm..1kohm/7, mains.voltage=105V..130V/6), or words\n"
+        "(V6.type=80,5Y3-GT,GZ34); two of them make a grid. For a capacitor at a rectifier it\n"
+        "also finds how large it may be. Runs begin hot and end when settled; with --cold they\n"
+        "begin cold and last as long as the scenario says. Writes try.csv, figures.csv, and in\n"
+        "the folder plots curves with the lines of ratings.\n",
+    .example = "presolder try scenarios/field-coil.yaml C1.value=4.7uF,10uF,22uF,47uF",
+    .least = 2,
+    .most = 3,
+    .bit = FOR_TRY,
+    .run = run,
+};

@@ -1,0 +1,219 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Values that are no quantities stand evenly along the axis under their names; a list of quantities
+ * over eightfold or more stands on a logarithmic axis. */
+#include "sweep_plot.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "numbers.h"
+#include "sheet.h"
+
+enum { NAMES_MOST = 24, POINTS_MOST = 60 };
+
+static const struct picture {
+    const char *name, *upright;
+    enum trial_group group;
+    double scale; /* of the upright axis */
+} pictures[SWEEP_PLOTS] = {{"volts", "settled volts [V]", GROUP_VOLTS, 1},
+                           {"ripple", "ripple RMS [V]", GROUP_RIPPLE, 1},
+                           {"peaks", "peaks [A]", GROUP_PEAKS, 1},
+                           {"winding", "winding RMS [mA]", GROUP_WINDING, 1e3}};
+
+struct curve_of {
+    int column; /* of the table */
+    int second; /* value of the second sweep */
+    const char *name;
+};
+
+struct sweep_picture {
+    struct sheet sheet;
+    const struct try_study *study;
+    const struct picture *picture;
+    struct curve_of curve[SWEEP_CURVES];
+    int n;
+};
+
+/* ---- the axis along ---- */
+
+struct along {
+    double scale;
+    const char *unit;
+};
+
+static struct along along_of(enum unit unit)
+{
+    switch (unit) {
+    case UNIT_FARAD: return (struct along){1e6, "uF"};
+    case UNIT_AMPERE: return (struct along){1e3, "mA"};
+    case UNIT_CELSIUS: return (struct along){1, "K"};
+    default: return (struct along){1, quantity_symbol(unit)};
+    }
+}
+
+static void add_axis(struct sweep_picture *p)
+{
+    const struct sweep *first = &p->study->sweeps[0];
+    struct arena *arena = p->sheet.arena;
+    struct along along = along_of(first->unit);
+    double low = HUGE_VAL, high = -HUGE_VAL;
+    for (int i = 0; i < first->values.n; i++) {
+        low = smaller(low, first->values.at[i].value * along.scale);
+        high = larger(high, first->values.at[i].value * along.scale);
+    }
+    bool wide = first->numeric && low > 0 && high > 8 * low;
+    const char *title = first->path;
+    if (first->numeric && along.unit[0])
+        title = arena_printf(arena, "%s [%s]", first->path, along.unit);
+    fill_quoted(p->sheet.fill, "ALONG", title);
+    fill_text(p->sheet.fill, "LOGARITHMIC", wide ? "1" : "0");
+    double air = first->values.n > 1 ? 0.02 * (high - low) : 0.1 * fabs(high) + 0.1;
+    if (!first->numeric) low = 0, high = first->values.n - 1, air = 0.5;
+    fill_number(p->sheet.fill, "LEFT", wide ? low / 1.05 : low - air);
+    fill_number(p->sheet.fill, "RIGHT", wide ? high * 1.05 : high + air);
+    fill_list(p->sheet.fill, "NAMES");
+    for (int i = 0; !first->numeric && i < first->values.n && i < NAMES_MOST; i++) {
+        struct fill *row = fill_row(p->sheet.fill, "NAMES");
+        fill_quoted(row, "NAME", sheet_shortened(arena, first->values.at[i].text, 16));
+        fill_number(row, "AT", i);
+    }
+}
+
+/* ---- curves ---- */
+
+static void choose_curves(struct sweep_picture *p)
+{
+    const struct try_study *y = p->study;
+    int second = y->n > 1 ? y->sweeps[1].values.n : 1;
+    p->n = 0;
+    for (int i = 0; i < y->table->columns.n; i++) {
+        const struct trial_column *c = &y->table->columns.at[i];
+        if (c->group != p->picture->group) continue;
+        if (y->n == 1 && p->n < SWEEP_CURVES) p->curve[p->n++] = (struct curve_of){i, 0, c->head};
+        else if (y->n > 1 && (p->n == 0 || c->group == GROUP_VOLTS || c->group == GROUP_RIPPLE))
+            p->curve[0].column = i, p->n = 1;
+    }
+    if (y->n == 1 || p->n == 0) return;
+    int column = p->curve[0].column, shown = second < SWEEP_CURVES ? second : SWEEP_CURVES;
+    for (p->n = 0; p->n < shown; p->n++) {
+        int k = shown > 1 ? p->n * (second - 1) / (shown - 1) : 0;
+        p->curve[p->n] = (struct curve_of){
+            column, k,
+            arena_printf(p->sheet.arena, "%s=%s", y->sweeps[1].path,
+                         y->sweeps[1].values.at[k].text)};
+    }
+}
+
+static double value_of(const struct sweep_picture *p, int i, const struct curve_of *curve)
+{
+    const struct try_study *y = p->study;
+    int second = y->n > 1 ? y->sweeps[1].values.n : 1, row = i * second + curve->second;
+    return y->table->rows.at[row].cells[curve->column].value * p->picture->scale;
+}
+
+/* Rows in the order of the values, so that a list out of order still makes a curve. */
+static void add_rows(struct sweep_picture *p)
+{
+    const struct sweep *first = &p->study->sweeps[0];
+    double scale = along_of(first->unit).scale;
+    int n = first->values.n, *order = ARENA_ARRAY(p->sheet.arena, int, n);
+    for (int i = 0; i < n; i++) {
+        int k = i;
+        for (; first->numeric && k > 0 &&
+               first->values.at[order[k - 1]].value > first->values.at[i].value;
+             k--)
+            order[k] = order[k - 1];
+        order[k] = i;
+    }
+    for (int i = 0; i < n; i++) {
+        char text[24 * (SWEEP_CURVES + 1)];
+        double x = first->numeric ? first->values.at[order[i]].value * scale : order[i];
+        int at = snprintf(text, sizeof text, "%.9g", x);
+        for (int k = 0; k < p->n; k++) {
+            double v = value_of(p, order[i], &p->curve[k]);
+            bool good = isfinite(v);
+            if (good) sheet_reach(&p->sheet, v, v);
+            at += good ? snprintf(text + at, sizeof text - (size_t)at, " %.6g", v)
+                       : snprintf(text + at, sizeof text - (size_t)at, " ?");
+        }
+        fill_text(fill_row(p->sheet.fill, "ROWS"), "ROW", text);
+    }
+}
+
+static void add_curves(struct sweep_picture *p)
+{
+    for (int k = 0; k < p->n; k++) {
+        struct fill *row = fill_row(p->sheet.fill, "COLUMNS");
+        fill_quoted(row, "NAME", sheet_shortened(p->sheet.arena, p->curve[k].name, 40));
+        fill_text(row, "STYLE", arena_printf(p->sheet.arena, "%d", k + 1));
+        fill_text(row, "COLUMN", arena_printf(p->sheet.arena, "%d", k + 2));
+    }
+    bool few = p->study->sweeps[0].values.n <= POINTS_MOST;
+    fill_text(p->sheet.fill, "WITH", few ? "linespoints" : "lines");
+}
+
+/* One line a rating; those in sight only. */
+static void add_limits(struct sweep_picture *p)
+{
+    double sight = SHEET_SIGHT * p->sheet.high;
+    for (int k = 0; k < p->n; k++) {
+        const struct trial_column *c = &p->study->table->columns.at[p->curve[k].column];
+        double level = c->limit * p->picture->scale;
+        char text[64];
+        if (isnan(level) || !(level <= sight) || (k > 0 && p->study->n > 1)) continue;
+        quantity_text(c->limit, c->unit, 3, text, sizeof text);
+        const char *what = c->group == GROUP_VOLTS ? "rated"
+                           : c->of == TRIAL_RUN && c->group == GROUP_PEAKS &&
+                                   strcmp(c->measure, "running-peak-current") == 0
+                               ? "running peak, rated"
+                           : c->group == GROUP_PEAKS ? "hot restart, rated"
+                                                     : "rated";
+        const char *label =
+            arena_printf(p->sheet.arena, "%s: %s %s", c->limit_of, text, what);
+        bool told = false;
+        for (int i = 0; i < p->sheet.lines.n && !told; i++)
+            told = strcmp(p->sheet.lines.at[i].label, label) == 0;
+        if (!told) sheet_line(&p->sheet, level, true, label);
+    }
+}
+
+static bool write_picture(struct sweep_picture *p, struct writer *w, struct diags *diags)
+{
+    struct sheet *s = &p->sheet;
+    const struct try_study *y = p->study;
+    const char *upright = p->picture->upright;
+    sheet_begin(s, y->title ? y->title : "", p->picture->name);
+    add_rows(p);
+    add_curves(p);
+    add_limits(p);
+    add_axis(p);
+    sheet_place_lines(s);
+    sheet_range(s, "BOTTOM", "TOP");
+    if (y->n > 1)
+        upright = arena_printf(s->arena, "%s [%s]", y->table->columns.at[p->curve[0].column].head,
+                               p->picture->scale > 1 ? "mA"
+                               : p->picture->group == GROUP_PEAKS ? "A"
+                                                                  : "V");
+    fill_quoted(s->fill, "UPRIGHT", upright);
+    writer_file(w, arena_printf(s->arena, "plots/%s.gp", p->picture->name));
+    return template_write(w, diags, s->options->templates, "sweep.gp", s->fill);
+}
+
+plot_list sweep_plot_write(struct writer *w, struct diags *diags, struct arena *arena,
+                           const struct try_study *study, const struct plot_options *options)
+{
+    static const char *const endings[] = {"gp", "svg", "png"};
+    struct sweep_picture p = {.sheet = {.arena = arena, .options = options}, .study = study};
+    plot_list names = {0};
+    for (int i = 0; i < SWEEP_PLOTS; i++) {
+        p.picture = &pictures[i];
+        for (int k = 0; k < 3; k++)
+            writer_retire(w, arena_printf(arena, "plots/%s.%s", p.picture->name, endings[k]));
+        choose_curves(&p);
+        if (p.n == 0 || study->sweeps[0].values.n < 2) continue;
+        if (write_picture(&p, w, diags)) array_push(arena, &names, p.picture->name);
+    }
+    writer_pause(w);
+    return names;
+}

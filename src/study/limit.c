@@ -1,0 +1,261 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The share of the rating that is used grows with the capacitor; its logarithm is bracketed by
+ * doubling from 1 uF and closed in by Brent's method (GSL). The answer is rounded down and run. */
+#include "limit.h"
+
+#include <gsl/gsl_errno.h>
+#include <gsl/gsl_roots.h>
+#include <math.h>
+#include <string.h>
+
+#define CLOSE 0.004 /* of the logarithm: finer than two digits */
+
+enum { ITERATIONS = 30 };
+
+/* ---- which rectifier ---- */
+
+static const struct part *part_of_path(const struct set *set, const char *path)
+{
+    const char *dot = strchr(path, '.');
+    if (!dot || strcmp(dot, ".value") != 0) return NULL;
+    for (int i = 0; i < set->parts.n; i++) {
+        const struct part *part = set->parts.at[i];
+        if (strlen(part->name) == (size_t)(dot - path) &&
+            strncmp(part->name, path, (size_t)(dot - path)) == 0)
+            return strcmp(part->kind->name, "capacitor") == 0 ? part : NULL;
+    }
+    return NULL;
+}
+
+static bool is_part(const char *subject, const char *part)
+{
+    size_t n = strlen(part);
+    return strncmp(subject, part, n) == 0 && (!subject[n] || subject[n] == '.');
+}
+
+const char *limit_rectifier(const struct setup *setup, const char *path)
+{
+    const struct stage *stage = &setup->stages.at[0];
+    const struct part *capacitor = part_of_path(stage->set, path);
+    const struct circuit *c = stage->circuit;
+    for (int i = 0; capacitor && i < c->probes.n; i++) {
+        const struct probe *p = &c->probes.at[i];
+        if (!(p->flags & PROBE_CAPACITOR) || p->kind != PROBE_VOLTAGE ||
+            strcmp(p->subject, capacitor->name) != 0)
+            continue;
+        for (int k = 0; k < c->probes.n; k++) {
+            const struct probe *r = &c->probes.at[k];
+            if (!(r->flags & PROBE_RECTIFIER) || r->kind != PROBE_VOLTAGE) continue;
+            if (r->from != p->from) continue;
+            for (int j = 0; j < stage->set->parts.n; j++)
+                if (is_part(r->subject, stage->set->parts.at[j]->name))
+                    return stage->set->parts.at[j]->name;
+        }
+    }
+    return NULL;
+}
+
+/* ---- one run ---- */
+
+struct search {
+    struct arena *arena;
+    const struct scenario *s;
+    const char *variant, *path, *rectifier;
+    double ohms;
+    const struct trial_options *options;
+    const char *const *plates; /* points of the plates */
+    int plate_count;
+    enum status status;
+};
+
+/* The points of the plates, of the rectifier's probes. */
+static void find_plates(struct search *q)
+{
+    struct diags *quiet = diags_new(q->arena);
+    const struct setup *setup = scenario_setup(q->arena, quiet, q->s, q->variant);
+    const struct circuit *c = setup->stages.at[0].circuit;
+    const char **plates = ARENA_ARRAY(q->arena, const char *, c->probes.n);
+    for (int i = 0; i < c->probes.n; i++) {
+        const struct probe *p = &c->probes.at[i];
+        bool section = (p->flags & PROBE_RECTIFIER) && p->kind == PROBE_VOLTAGE;
+        if (section && is_part(p->subject, q->rectifier) && p->to >= 0)
+            plates[q->plate_count++] = c->points.at[p->to];
+    }
+    q->plates = plates;
+}
+
+static const char *quoted(struct arena *arena, const char *name)
+{
+    char *out = arena_alloc(arena, 2 * strlen(name) + 3), *to = out;
+    *to++ = '\'';
+    for (; *name; name++) {
+        if (*name == '\'') *to++ = '\'';
+        *to++ = *name;
+    }
+    *to++ = '\'';
+    return out;
+}
+
+/* The capacitor's value, and where asked for a resistor in each plate's lead. */
+static int make_list(struct search *q, struct arena *arena, double farads,
+                     struct assignment list[4])
+{
+    char out[64];
+    const char *plates = "";
+    int n = 0;
+    list[n++] = (struct assignment){
+        q->path, arena_printf(arena, "%s", quantity_text(farads, UNIT_FARAD, 12, out, sizeof out))};
+    for (int i = 0; q->ohms > 0 && i < q->plate_count && i < 2; i++) {
+        const char *inner = arena_printf(arena, "%s plate %d", q->rectifier, i + 1);
+        const char *value = arena_printf(arena, "{is: resistor, across: [%s, %s], resistance: %.9g ohm}",
+                                         quoted(arena, q->plates[i]), quoted(arena, inner), q->ohms);
+        list[n++] =
+            (struct assignment){arena_printf(arena, "%s resistor %d", q->rectifier, i + 1), value};
+        plates = arena_printf(arena, "%s%s%s", plates, i ? ", " : "", quoted(arena, inner));
+    }
+    if (q->ohms > 0)
+        list[n++] = (struct assignment){arena_printf(arena, "%s.plates", q->rectifier),
+                                        arena_printf(arena, "[%s]", plates)};
+    return n;
+}
+
+static const char *label_of(struct search *q, struct arena *arena, const char *value)
+{
+    const char *label = arena_printf(arena, "%s=%s", q->path, value);
+    if (q->ohms > 0) label = arena_printf(arena, "%s, %.9g ohm per plate", label, q->ohms);
+    return label;
+}
+
+static const struct trial *run_with(struct search *q, struct arena *arena, double farads)
+{
+    struct assignment list[4];
+    int n = make_list(q, arena, farads, list);
+    const char *label = label_of(q, arena, list[0].value);
+    struct diags *quiet = diags_new(arena);
+    const struct scenario *with =
+        scenario_override(arena, quiet, q->s, q->variant, label, list, n);
+    const struct setup *setup = with ? scenario_setup(arena, quiet, with, label) : NULL;
+    if (!setup) {
+        q->status = STATUS_SCENARIO;
+        return NULL;
+    }
+    const struct trial *t = trial_run(arena, setup, q->options);
+    if (t->status != STATUS_OK) q->status = t->status;
+    return t;
+}
+
+/* The highest share of the rectifier's ratings, and of which. */
+static double share_of(const struct search *q, const struct trial *t, const char **measure)
+{
+    static const char *const stand_ins[] = {"supply-impedance", "first-capacitor"};
+    double most = 0;
+    for (int i = 0; i < t->judgement->all.n; i++) {
+        const struct judged *j = &t->judgement->all.at[i];
+        bool stands_in = strcmp(j->figure.measure, stand_ins[0]) == 0 ||
+                         strcmp(j->figure.measure, stand_ins[1]) == 0;
+        if (j->verdict == VERDICT_NONE || stands_in || j->rating->at_least ||
+            !is_part(j->figure.subject, q->rectifier) || !(j->share > most))
+            continue;
+        most = j->share;
+        *measure = j->figure.measure;
+    }
+    return most;
+}
+
+/* How far over, at exp(x) farads; its own arena, given back. */
+static double excess(double x, void *search)
+{
+    struct search *q = search;
+    const char *measure;
+    if (q->status != STATUS_OK) return 0;
+    struct arena *arena = arena_new();
+    if (!arena) {
+        q->status = STATUS_SOLUTION;
+        return 0;
+    }
+    const struct trial *t = run_with(q, arena, exp(x));
+    double share = t ? share_of(q, t, &measure) : 1;
+    arena_free(arena);
+    return (share < 100 ? share : 100) - 1;
+}
+
+/* ---- the search ---- */
+
+/* From 1 uF by doubling or halving to the interval in which the sign changes; false when there is
+ * none, *inside telling on which side all lie. */
+static bool bracket(struct search *q, double *low, double *high, bool *inside)
+{
+    double x = log(1e-6), step = log(2), f = excess(x, q);
+    *inside = f <= 0;
+    double end = *inside ? log(LIMIT_MOST) : log(LIMIT_LEAST);
+    while (q->status == STATUS_OK && x != end) {
+        double next = *inside ? fmin(x + step, end) : fmax(x - step, end), g = excess(next, q);
+        *low = fmin(x, next);
+        *high = fmax(x, next);
+        if ((g <= 0) != *inside) return q->status == STATUS_OK;
+        x = next;
+    }
+    return false;
+}
+
+static double close_in(struct search *q, double low, double high)
+{
+    gsl_root_fsolver *solver = gsl_root_fsolver_alloc(gsl_root_fsolver_brent);
+    gsl_function f = {excess, q};
+    if (!solver) {
+        q->status = STATUS_SOLUTION;
+        return low;
+    }
+    if (gsl_root_fsolver_set(solver, &f, low, high) == GSL_SUCCESS)
+        for (int i = 0; i < ITERATIONS && q->status == STATUS_OK; i++) {
+            if (gsl_root_fsolver_iterate(solver) != GSL_SUCCESS) break;
+            low = gsl_root_fsolver_x_lower(solver);
+            if (gsl_root_fsolver_x_upper(solver) - low < CLOSE) break;
+        }
+    low = gsl_root_fsolver_root(solver);
+    gsl_root_fsolver_free(solver);
+    return low;
+}
+
+/* Two digits, downwards; `steps` more of the last digit down. */
+static double rounded_down(double farads, int steps)
+{
+    double decade = pow(10, floor(log10(farads)) - 1);
+    return (floor(farads / decade * (1 + 1e-9)) - steps) * decade;
+}
+
+static void prove(struct search *q, struct limit *limit, double farads)
+{
+    for (int steps = 0; steps < 3 && q->status == STATUS_OK; steps++) {
+        limit->farads = rounded_down(farads, steps);
+        limit->proof = run_with(q, q->arena, limit->farads);
+        if (!limit->proof) return;
+        limit->share = share_of(q, limit->proof, &limit->measure);
+        if (limit->share <= 1) return;
+    }
+}
+
+struct limit limit_capacitor(struct arena *arena, const struct scenario *s, const char *variant,
+                             const char *path, const char *rectifier, double ohms,
+                             const struct trial_options *options)
+{
+    struct search q = {.arena = arena,
+                       .s = s,
+                       .variant = variant,
+                       .path = path,
+                       .rectifier = rectifier,
+                       .ohms = ohms,
+                       .options = options,
+                       .status = STATUS_OK};
+    struct limit limit = {.measure = ""};
+    double low = 0, high = 0;
+    bool inside = false;
+    find_plates(&q);
+    if (bracket(&q, &low, &high, &inside)) prove(&q, &limit, exp(close_in(&q, low, high)));
+    else if (q.status == STATUS_OK && inside) {
+        limit.beyond = true;
+        prove(&q, &limit, LIMIT_MOST);
+    } else limit.none = q.status == STATUS_OK;
+    limit.status = q.status;
+    return limit;
+}

@@ -1,0 +1,32 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef PRESOLDER_LIMIT_H
+#define PRESOLDER_LIMIT_H
+
+#include "trial.h"
+
+/* How large the first capacitor may be before a rectifier is over its ratings. */
+
+/* The rectifier at whose cathode the capacitor `path` (`C1.value`) hangs in the setup, when that is
+ * a capacitor's value; NULL: none. */
+const char *limit_rectifier(const struct setup *setup, const char *path);
+
+struct limit {
+    double farads;     /* the most that stays inside, rounded down to two digits [F] */
+    bool none, beyond; /* already the least looked at is over; still inside at the most */
+    const char *measure; /* what stands nearest to its limit there */
+    double share;        /* of it, in the run that proves it */
+    const struct trial *proof; /* with `farads`, NULL when `none` */
+    enum status status;
+};
+
+/* By root search over hot runs, on the highest share of the rectifier's own ratings (running peak,
+ * hot restart at crest and zero, mean current, inverse volts; not the data sheet's stand-ins for
+ * peaks), between LIMIT_LEAST and LIMIT_MOST. `ohms` [ohm] is put in series with each plate; 0:
+ * nothing. The proof is labelled like a trial. Everything lives in `arena`. */
+#define LIMIT_LEAST 0.1e-6 /* [F] */
+#define LIMIT_MOST 1000e-6 /* [F] */
+struct limit limit_capacitor(struct arena *arena, const struct scenario *s, const char *variant,
+                             const char *path, const char *rectifier, double ohms,
+                             const struct trial_options *options);
+
+#endif

@@ -1,0 +1,70 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Keeps no trace: of ten thousand trials only figures are wanted. */
+#include "trial.h"
+
+#include <math.h>
+
+#include "numbers.h"
+
+#define HOT_MOST 30 /* time to settle when the scenario asks for less [s] */
+
+static const struct result *short_run(struct trial *t, struct arena *arena, double angle)
+{
+    if (t->status != STATUS_OK) return NULL;
+    const struct result *r = turn_on_first_cycles(arena, t->setup, angle, 0);
+    t->status = r->status;
+    t->message = r->message;
+    return r;
+}
+
+static struct judgement *judge_all(struct arena *arena, const struct trial *t)
+{
+    const struct result *runs[3] = {t->run};
+    const char *names[3] = {t->setup->variant};
+    int n = 1;
+    if (t->crest) runs[n] = t->crest, names[n++] = t->crest_name;
+    if (t->zero) runs[n] = t->zero, names[n++] = t->zero_name;
+    return judge(arena, t->setup, runs, names, n);
+}
+
+struct trial *trial_run(struct arena *arena, const struct setup *setup,
+                        const struct trial_options *options)
+{
+    struct trial *t = ARENA_NEW(arena, struct trial);
+    const struct stage *first = &setup->stages.at[0];
+    bool closes = first->mains_source >= 0 && first->mains_on;
+    bool hot = !options->cold || setup->hot;
+    struct run_options o = run_defaults();
+    o.duration = options->duration;
+    o.hot = hot;
+    o.until_settled = hot;
+    if (hot && closes) o.angle = PI / 2;
+    if (hot && !(o.duration > 0)) o.duration = larger(setup->duration, HOT_MOST);
+    o.progress = options->progress;
+    o.progress_context = options->progress_context;
+    t->setup = setup;
+    t->run = run_simulate(arena, setup, &o);
+    t->status = t->run->status;
+    t->message = t->run->message;
+    t->crest_name = setup->variant;
+    t->zero_name = arena_printf(arena, "%s (hot restart at zero)", setup->variant);
+    if (closes && !hot) {
+        t->crest_name = arena_printf(arena, "%s (hot restart at crest)", setup->variant);
+        t->crest = short_run(t, arena, PI / 2);
+    }
+    if (closes) t->zero = short_run(t, arena, 0);
+    t->judgement = judge_all(arena, t);
+    return t;
+}
+
+bool trial_settled(const struct trial *t)
+{
+    const struct circuit *c = t->setup->stages.at[t->setup->stages.n - 1].circuit;
+    for (int i = 0; i < c->probes.n; i++) {
+        const struct probe *p = &c->probes.at[i];
+        if (!(p->flags & PROBE_CAPACITOR) || p->kind != PROBE_VOLTAGE) continue;
+        const struct figure *settled = result_find(t->run, p->subject, "settled");
+        if (settled && settled->value < 1) return false;
+    }
+    return true;
+}

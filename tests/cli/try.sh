@@ -1,0 +1,83 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+# `try`: lists, ranges and grids; the files; the same bytes whatever --jobs; wrong values.
+. "$(dirname "$0")/expect.sh"
+cp "$here/small.yaml" .
+
+run 0 try small.yaml C1.value=20uF,40uF,80uF --jobs 1 --out one --no-plots
+quiet_err
+out <"$here/try.txt"
+cut -d, -f1 one/figures.csv | sort -u >"$work/said/out"
+out <<'END'
+C1.value=1000 uF
+C1.value=1000 uF (hot restart at zero)
+C1.value=20 uF
+C1.value=20 uF (hot restart at zero)
+C1.value=40 uF
+C1.value=40 uF (hot restart at zero)
+C1.value=80 uF
+C1.value=80 uF (hot restart at zero)
+variant
+END
+[ "$(wc -l <one/try.csv)" -eq 4 ] || complain "try.csv has not one row a value"
+
+for jobs in 2 5; do
+  run 0 try small.yaml C1.value=20uF,40uF,80uF --jobs $jobs --out "jobs$jobs" --quiet
+  silent
+  cmp -s one/figures.csv "jobs$jobs/figures.csv" || complain "other digits with --jobs $jobs"
+  cmp -s one/try.csv "jobs$jobs/try.csv" || complain "another table with --jobs $jobs"
+done
+exists jobs2/plots/volts.gp jobs2/plots/ripple.gp jobs2/plots/peaks.gp
+
+# A grid over a variant, many values, and words.
+run 0 try small.yaml mains.voltage=105V..130V/6 R2.resistance=2kohm,4kohm --out grid --for 100ms \
+  --variant "too small a rating"
+quiet_err
+out_has "12 values of mains.voltage and R2.resistance."
+out_has "At no value everything is inside its rating."
+grep -q '^"mains.voltage=110 V, R2.resistance=4 kohm",' grid/figures.csv || complain "$what: labels"
+run 0 try small.yaml R2.resistance=1kohm..9kohm/200 --out many --for 50ms --no-plots
+out_has "The first 60 rows; all 200 stand in many/try.csv."
+[ "$(wc -l <many/try.csv)" -eq 201 ] || complain "$what: rows"
+run 0 try small.yaml D1.type=1N4007,silicon --out words --for 50ms
+head -n 1 words/try.csv | grep -q '^D1.type,' || complain "$what: heading"
+
+run 2 try small.yaml
+err_has "\`try\` needs to be told more"
+run 2 try small.yaml C1.value=5uF..1uF/3
+out </dev/null
+err <<'END'
+C1.value=5uF..1uF/3: error: the range runs downwards
+  hint: write 1uF..5uF/3
+END
+run 2 try small.yaml C1.value=1uF,2V
+err <<'END'
+C1.value=2 V: error: `2 V` is in volts where farads belong
+  hint: write it as in `8 uF`
+END
+run 2 try small.yaml C9.value=1uF R2.resistence=1kohm
+err_has "C9.value=1 uF: error: there is no part \`C9\` to change"
+err_has "did you mean \`C1\`?"
+run 2 try small.yaml R2.resistence=1kohm
+err_has "R2.resistence=1 kohm: error: "
+err_has "did you mean \`resistance\`?"
+run 2 try small.yaml C1.value=1uF..200uF/200 R2.resistance=1kohm..90kohm/80
+err_has "16000 runs; at most 10000 are made"
+run 3 try missing.yaml C1.value=1uF
+err_has "missing.yaml: error: there is no such file"
+run 3 try small.yaml C1.value=1uF --variant nobody
+err_has "there is no variant \`nobody\`"
+
+# Interrupted: whole runs stand in a file of their own, old results stay as they were.
+before=$(sums one)
+# --foreground: one signal only, for the second ends the program the hard way.
+what="interrupted try"
+timeout --foreground --preserve-status -s INT 5 "$program" try small.yaml R2.resistance=1kohm..9kohm/9000 \
+  --for 1s --no-plots --out one --jobs 2 >"$work/said/out" 2>"$work/said/err"
+code=$?
+[ "$code" -eq 6 ] || { complain "$what: exit code $code" && cat "$work/said/err"; }
+err_has "whole runs stand in one/interrupted.csv"
+exists one/interrupted.csv
+tail -n 1 one/interrupted.csv | grep -q '(hot restart at zero)' || complain "$what: half a run"
+rm one/interrupted.csv
+[ "$before" = "$(sums one)" ] || complain "$what: old results did not stay whole"
+done_
