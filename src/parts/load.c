@@ -14,6 +14,7 @@ static const struct key keys[] = {
     {"across", "two points, plus first", KEY_NEEDED},
     {"draws", "e.g. 64 mA at 255 V, or a map: drop, over, at", 0},
     {"resistance", "ohms, instead of draws", 0},
+    {"scaled by", "multiple of that current, e.g. 1.5", 0},
     {"like", "tubes, resistance, constant current or output stage", 0},
     {"lineup", "list of tube types", 0},
     {"heated by", "the name of a winding, or always hot", 0},
@@ -170,6 +171,16 @@ static void settle_like(struct set *set, const struct part *part, struct load *l
                   "%s: the volts that belong to its current are missing", part->name);
 }
 
+static void read_scale(struct set *set, const struct part *part, struct load *l)
+{
+    double scale;
+    if (!part_value(set, part, "scaled by", UNIT_NUMBER, 1e-3, &scale)) return;
+    l->more *= scale;
+    if (l->like == LOAD_OUTPUT)
+        part_complain(set, part, "scaled by", "change the `number` of its tubes",
+                      "%s: an output stage draws what its tubes draw", part->name);
+}
+
 static void read(struct set *set, struct part *part)
 {
     static const char *const conditions[] = {"good", "open", "shorted", "too much", NULL};
@@ -184,6 +195,7 @@ static void read(struct set *set, struct part *part)
     settle_like(set, part, l);
     if (l->like == LOAD_OUTPUT) load_output_read(set, part, l);
     load_fault(set, part, l);
+    read_scale(set, part, l);
     if (part_node(part, "heated by") && !l->always_hot && l->tubes == 0 &&
         !part_node(part, "lineup") && !part_node(part, "tube"))
         part_complain(set, part, "heated by", "add `lineup: [6A8-G, 6K7-G, 6F6-G]`",

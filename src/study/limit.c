@@ -131,16 +131,10 @@ static const struct trial *run_with(struct search *q, struct arena *arena, doubl
     struct assignment list[4];
     int n = make_list(q, arena, farads, list);
     const char *label = label_of(q, arena, list[0].value);
-    struct diags *quiet = diags_new(arena);
-    const struct scenario *with =
-        scenario_override(arena, quiet, q->s, q->variant, label, list, n);
-    const struct setup *setup = with ? scenario_setup(arena, quiet, with, label) : NULL;
-    if (!setup) {
-        q->status = STATUS_SCENARIO;
-        return NULL;
-    }
-    const struct trial *t = trial_run(arena, setup, q->options);
-    if (t->status != STATUS_OK) q->status = t->status;
+    const struct trial *t = trial_with(arena, diags_new(arena), q->s, q->variant, label, list, n,
+                                       q->options);
+    if (!t) q->status = STATUS_SCENARIO;
+    else if (t->status != STATUS_OK) q->status = t->status;
     return t;
 }
 

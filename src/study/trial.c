@@ -37,7 +37,7 @@ struct trial *trial_run(struct arena *arena, const struct setup *setup,
     struct run_options o = run_defaults();
     o.duration = options->duration;
     o.hot = hot;
-    o.until_settled = hot;
+    o.until_settled = hot && !options->whole;
     if (hot && closes) o.angle = PI / 2;
     if (hot && !(o.duration > 0)) o.duration = larger(setup->duration, HOT_MOST);
     o.progress = options->progress;
@@ -55,6 +55,16 @@ struct trial *trial_run(struct arena *arena, const struct setup *setup,
     if (closes) t->zero = short_run(t, arena, 0);
     t->judgement = judge_all(arena, t);
     return t;
+}
+
+const struct trial *trial_with(struct arena *arena, struct diags *diags, const struct scenario *s,
+                               const char *variant, const char *label,
+                               const struct assignment *list, int n,
+                               const struct trial_options *options)
+{
+    const struct scenario *with = scenario_override(arena, diags, s, variant, label, list, n);
+    const struct setup *setup = with ? scenario_setup(arena, diags, with, label) : NULL;
+    return setup ? trial_run(arena, setup, options) : NULL;
 }
 
 bool trial_settled(const struct trial *t)

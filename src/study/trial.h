@@ -10,6 +10,7 @@
 struct trial_options {
     bool cold;       /* the main run begins cold, as the scenario says, and lasts as long as it */
     double duration; /* of the main run, at most [s]; 0: the scenario's, hot 30 s at least */
+    bool whole;      /* a hot run lasts `duration`, settled or not */
     int (*progress)(void *context, double done); /* as in run_options; from several threads */
     void *progress_context;
 };
@@ -31,6 +32,13 @@ struct trial {
 
 struct trial *trial_run(struct arena *arena, const struct setup *setup,
                         const struct trial_options *options);
+
+/* A trial of a variant with keys laid over it (scenario_override), called `label`. NULL with errors
+ * when it cannot be set up. */
+const struct trial *trial_with(struct arena *arena, struct diags *diags, const struct scenario *s,
+                               const char *variant, const char *label,
+                               const struct assignment *list, int n,
+                               const struct trial_options *options);
 
 /* True when the volts of all capacitors had settled at the end. */
 bool trial_settled(const struct trial *t);

@@ -22,6 +22,7 @@ commands:
   switch-on SCENARIO     simulate the turn-on: summary, figures, trace, pictures
   compare SCENARIO...    the scenario beside its variants, or several files: one table
   try SCENARIO KEY=LIST  one or two values over a list or range: table and curves
+  find-value SCENARIO    the value of a part that gives a wanted figure
   parts [NAME]           list the catalogue, or show one model or kind with its sources
 
 options:
@@ -61,7 +62,7 @@ example:
   presolder check scenarios/field-coil.yaml
 END
 
-for command in new check switch-on compare try parts; do
+for command in new check switch-on compare try find-value parts; do
   run 0 "$command" --help
   quiet_err
   out_has "usage: presolder $command"

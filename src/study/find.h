@@ -1,0 +1,83 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef PRESOLDER_FIND_H
+#define PRESOLDER_FIND_H
+
+#include "trial.h"
+
+/* The value of one key for which a figure becomes what is wanted. */
+
+/* `B+ settled-voltage = 250 V`. */
+struct wish {
+    const char *text, *subject, *measure;
+    char relation; /* '=', '<' or '>' */
+    double value;
+    enum unit unit;
+};
+
+/* Reads a wish. False with an error that stands under its words. */
+bool wish_parse(struct arena *arena, struct diags *diags, const char *text, struct wish *wish);
+
+/* What may be changed: `R9.resistance`, or with bounds `R9.resistance=10ohm..10kohm`. */
+struct changed {
+    const char *text, *path;
+    enum unit unit;
+    double now;       /* its present value; NaN: not known */
+    double low, high; /* looked at [SI] */
+    const char *tail; /* words kept behind the value: `cold`, `at 60 mA`; "" */
+};
+
+/* Reads it and finds unit, present value and default bounds (a hundredth to a hundred times the
+ * present value; of the mains' voltage a half to one and a half). False with errors. */
+bool changed_parse(struct arena *arena, struct diags *diags, const struct scenario *s,
+                   const char *variant, const char *text, struct changed *changed);
+
+/* One run of the search. */
+struct find_point {
+    double value;         /* of the key [SI] */
+    double load;          /* the loads are scaled by; 1: as they are */
+    double figure;        /* NaN: not there */
+    const struct trial *trial; /* lives in the finding's arena */
+};
+
+enum { FIND_GRID = 13, FIND_NEAR = 4, FIND_LOADS = 4 };
+
+enum find_outcome {
+    FIND_VALUE,  /* found */
+    FIND_ANY,    /* every value looked at does */
+    FIND_NEVER,  /* none does: `least` and `most` tell what can be reached */
+    FIND_UNKNOWN /* no such figure: error in diags */
+};
+
+struct finding {
+    enum find_outcome outcome;
+    enum status status; /* not OK: a run failed or was interrupted; `message` says why */
+    const char *message;
+    struct find_point grid[FIND_GRID]; /* in rising order */
+    struct find_point least, most;     /* lowest and highest figure met */
+    struct find_point exact;           /* the root */
+    int roots;                         /* intervals in which the figure crosses the wish */
+    int iterations;                    /* runs to close in */
+    struct find_point near[FIND_NEAR]; /* preferred neighbours, rising: E12, E24 */
+    int nears, best;                   /* best: the one that suits most; -1: none does */
+    struct find_point loads[FIND_LOADS]; /* with the best: -50, -25, +25, +50 % */
+    int load_count;                      /* 0: no part is a load */
+};
+
+struct find_options {
+    struct trial_options trial;
+    int jobs; /* threads; 0: as many as there are processors */
+};
+
+/* Finds it: a grid of FIND_GRID values, evenly spaced in the logarithm, brackets the wish; the
+ * crossing nearest to the present value is closed in by Brent's method (GSL) on hot runs of one
+ * fixed length (1.5 times what the bracket needed to settle); preferred neighbours and changed loads
+ * are then run. The same whatever `jobs`. Lives in `arena`. */
+const struct finding *find_value(struct arena *arena, struct diags *diags,
+                                 const struct scenario *s, const char *variant,
+                                 const struct changed *changed, const struct wish *wish,
+                                 const struct find_options *options);
+
+/* True when a figure meets the wish; one asked for by `=` within 1e-4 of it. */
+bool wish_met(const struct wish *wish, double figure);
+
+#endif

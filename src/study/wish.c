@@ -1,0 +1,186 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What the user wants, and what may be changed for it, from words to numbers. */
+#include <math.h>
+#include <string.h>
+
+#include "find.h"
+#include "suggest.h"
+
+struct words_of {
+    struct arena *arena;
+    struct diags *diags;
+    const char *text;
+};
+
+static bool refuse(struct words_of *r, const char *hint, const char *message)
+{
+    diags_add(r->diags, DIAG_ERROR, (struct place){r->text, 0, 0}, hint, "%s", message);
+    return false;
+}
+
+static const char *trimmed(struct arena *arena, const char *text, size_t n)
+{
+    while (n > 0 && *text == ' ') text++, n--;
+    while (n > 0 && text[n - 1] == ' ') n--;
+    return arena_text(arena, text, n);
+}
+
+/* ---- the wish ---- */
+
+static bool read_value(struct words_of *r, const char *text, struct wish *wish)
+{
+    struct token t[QUANTITY_TOKENS];
+    struct complaint why = {"", ""};
+    int n = quantity_scan(text, t, &why);
+    if (n < 0) return refuse(r, why.hint[0] ? why.hint : NULL, why.message);
+    if (n != 1 || t[0].is_word)
+        return refuse(r, "write it as in \"B+ settled-voltage = 250 V\"",
+                      arena_printf(r->arena, "`%s` is no value", text));
+    wish->value = t[0].value;
+    wish->unit = t[0].unit;
+    return true;
+}
+
+bool wish_parse(struct arena *arena, struct diags *diags, const char *text, struct wish *wish)
+{
+    static const char example[] =
+        "write it as in \"B+ settled-voltage = 250 V\" or \"B+ ripple-rms < 0.2 V\"";
+    struct words_of r = {arena, diags, text};
+    const char *sign = text + strcspn(text, "<>=");
+    *wish = (struct wish){.text = text, .relation = *sign};
+    if (!*sign) return refuse(&r, example, "no `=`, `<` or `>` in what is wanted");
+    const char *left = trimmed(arena, text, (size_t)(sign - text)), *blank = strrchr(left, ' ');
+    if (!blank) return refuse(&r, example, "the figure is told by its subject and its measure");
+    wish->subject = trimmed(arena, left, (size_t)(blank - left));
+    wish->measure = blank + 1;
+    sign += 1 + (sign[0] != '=' && sign[1] == '=');
+    return read_value(&r, trimmed(arena, sign, strlen(sign)), wish);
+}
+
+bool wish_met(const struct wish *wish, double figure)
+{
+    if (isnan(figure)) return false;
+    if (wish->relation == '<') return figure < wish->value;
+    if (wish->relation == '>') return figure > wish->value;
+    return fabs(figure - wish->value) <= 1e-4 * fabs(wish->value);
+}
+
+/* ---- what may be changed ---- */
+
+/* For keys that hold no value yet. */
+static bool usual(const char *key, struct changed *c)
+{
+    static const struct {
+        const char *key;
+        enum unit unit;
+        double low, high;
+    } keys[] = {{"resistance", UNIT_OHM, 1, 100e3},
+                {"series resistance", UNIT_OHM, 0.01, 1e3},
+                {"value", UNIT_FARAD, 0.1e-6, 1000e-6},
+                {"inductance", UNIT_HENRY, 0.1, 100},
+                {"voltage", UNIT_VOLT, 50, 300}};
+    for (size_t i = 0; i < sizeof keys / sizeof keys[0]; i++) {
+        if (strcmp(keys[i].key, key) != 0) continue;
+        c->unit = keys[i].unit;
+        c->low = keys[i].low;
+        c->high = keys[i].high;
+        return true;
+    }
+    return false;
+}
+
+static const char *tail_of(struct arena *arena, const struct token *t, int n)
+{
+    const char *tail = "";
+    for (int i = 1; i < n; i++) {
+        char out[64];
+        const char *word = t[i].is_word
+                               ? t[i].word
+                               : quantity_text(t[i].value, t[i].unit, 12, out, sizeof out);
+        tail = arena_printf(arena, "%s %s", tail, word);
+    }
+    return tail;
+}
+
+/* False with an error when the part's kind has no such key. A part that is not there is told when
+ * it is set up. */
+static bool check_key(struct words_of *r, const struct scenario *s, const char *variant,
+                      const char *path)
+{
+    const char *dot = strchr(path, '.');
+    if (strchr(dot + 1, '.')) return true; /* deeper: told when it is set up */
+    const char *is = scenario_value(
+        r->arena, s, variant, arena_printf(r->arena, "%.*s.is", (int)(dot - path), path));
+    const struct part_kind *kind = is ? kind_find(is) : NULL;
+    suggest_words words = {0};
+    for (const struct key *k = kind ? kind->keys : NULL; k && k->name; k++) {
+        if (strcmp(k->name, dot + 1) == 0) return true;
+        array_push(r->arena, &words, k->name);
+    }
+    if (!kind) return true;
+    return refuse(r, suggest(r->arena, dot + 1, &words),
+                  arena_printf(r->arena, "a %s has no key `%s`", kind->name, dot + 1));
+}
+
+static bool read_present(struct words_of *r, const char *present, struct changed *c)
+{
+    struct token t[QUANTITY_TOKENS];
+    struct complaint why;
+    const char *key = strrchr(c->path, '.') + 1;
+    int n = present && strcmp(present, "unknown") != 0 ? quantity_scan(present, t, &why) : 0;
+    c->now = (double)NAN;
+    c->tail = "";
+    if (n > 0 && !t[0].is_word && t[0].value > 0) {
+        bool line = t[0].unit == UNIT_VOLT;
+        c->unit = t[0].unit;
+        c->now = t[0].value;
+        c->low = c->now / (line ? 2 : 100);
+        c->high = c->now * (line ? 1.5 : 100);
+        c->tail = tail_of(r->arena, t, n);
+        return true;
+    }
+    if (usual(key, c)) return true;
+    return refuse(r, "tell where to look: --change \"R9.resistance=10ohm..10kohm\"",
+                  arena_printf(r->arena, "`%s` holds no quantity to begin from", c->path));
+}
+
+static bool read_bounds(struct words_of *r, const char *text, struct changed *c)
+{
+    static const char example[] = "write it as in --change \"R9.resistance=10ohm..10kohm\"";
+    const char *dots = strstr(text, "..");
+    struct complaint why;
+    if (!dots) return refuse(r, example, "bounds are two values with `..` between");
+    const char *from = trimmed(r->arena, text, (size_t)(dots - text));
+    const char *to = trimmed(r->arena, dots + 2, strlen(dots + 2));
+    struct token t[QUANTITY_TOKENS];
+    if (quantity_scan(from, t, &why) == 1 && !t[0].is_word) c->unit = t[0].unit;
+    if (!quantity_parse(from, c->unit, &c->low, &why) ||
+        !quantity_parse(to, c->unit, &c->high, &why))
+        return refuse(r, why.hint[0] ? why.hint : example, why.message);
+    if (c->low > 0 && c->high > c->low) return true;
+    return refuse(r, example, "bounds are above zero, the lower one first");
+}
+
+bool changed_parse(struct arena *arena, struct diags *diags, const struct scenario *s,
+                   const char *variant, const char *text, struct changed *c)
+{
+    struct words_of r = {arena, diags, text};
+    size_t n = strcspn(text, "=");
+    *c = (struct changed){.text = text, .path = trimmed(arena, text, n), .tail = ""};
+    if (!strchr(c->path, '.'))
+        return refuse(&r, "write it as in --change R9.resistance",
+                      arena_printf(arena, "`%s` names no key of a part", c->path));
+    if (!check_key(&r, s, variant, c->path)) return false;
+    const char *present = scenario_value(arena, s, variant, c->path);
+    if (!text[n]) return read_present(&r, present, c);
+    if (!read_bounds(&r, text + n + 1, c)) return false;
+    double low = c->low, high = c->high;
+    enum unit unit = c->unit;
+    if (present && !read_present(&r, present, c)) return false;
+    c->low = low;
+    c->high = high;
+    if (present && c->unit != unit && !isnan(c->now))
+        return refuse(&r, NULL, arena_printf(arena, "it is told in %s", quantity_kind(c->unit)));
+    c->unit = unit;
+    return true;
+}
