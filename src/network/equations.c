@@ -189,9 +189,11 @@ static void device_slopes(const struct equations *eq, const double *s, double *i
             for (int j = 0; j < d->states; j++)
                 h_v[(d->state0 + j) * r->np + slot] = slopes.ds_v[j][p];
         }
-        for (int a = 0; a < d->states; a++)
-            for (int b = 0; b < d->states; b++)
-                dfdy[(r->nw + d->state0 + a) * size + r->nw + d->state0 + b] = slopes.ds_s[a][b];
+        for (int a = 0; a < d->states; a++) {
+            double *row = &dfdy[(r->nw + d->state0 + a) * size + r->nw];
+            for (int b = 0; b < d->states; b++) row[d->state0 + b] = slopes.ds_s[a][b];
+            for (int b = 0; b < d->foreign; b++) row[d->foreign_state[b]] += slopes.ds_x[a][b];
+        }
     }
 }
 

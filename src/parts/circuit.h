@@ -79,6 +79,8 @@ struct state {
     double hot;   /* value of a set that has been on for long */
     double range; /* for the error control: its customary span */
     bool is_temperature;
+    const struct thermal_body *body; /* whose temperature it is; NULL: not of a body (thermal.h) */
+    double limit; /* [K] at which the time-to-limit is told; 0: none */
 };
 
 enum probe_kind { PROBE_VOLTAGE, PROBE_CURRENT };

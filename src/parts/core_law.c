@@ -1,11 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Single-valued magnetising curve with a smooth knee; what the core loses is a resistance beside
- * it. Also the warm coil. */
+/* Single-valued magnetising curve with a smooth knee; what the core loses is a resistance beside it,
+ * whose watts warm the core. */
 #include <math.h>
 #include <stddef.h>
 
 #include "laws.h"
 #include "numbers.h"
+#include "thermal.h"
 
 #define KNEE                                                                                       \
     0.04 /* width of the knee over the saturation flux: wider would magnetise below saturation (no \
@@ -29,9 +30,10 @@ static double magnetise(const struct core_law *k, double x, double *slope)
 
 static void core_prepare(const void *par, const double *s, const double *x, double *c)
 {
+    const struct core_law *k = par;
     double slope;
-    (void)x;
-    c[0] = magnetise(par, s[0], &slope);
+    c[0] = magnetise(k, s[0], &slope);
+    c[1] = k->body.heat > 0 ? thermal_flow(&k->body, s[1], x) : 0;
 }
 
 static double core_current(const void *par, int port, const double *c, double v, double *g)
@@ -44,16 +46,22 @@ static double core_current(const void *par, int port, const double *c, double v,
 static void core_rates(const void *par, const double *v, const double *s, const double *c,
                        double *ds)
 {
-    (void)par, (void)s, (void)c;
+    const struct core_law *k = par;
+    (void)s;
     ds[0] = v[0];
+    if (k->body.heat > 0) ds[1] = (sq(v[0]) * k->loss - c[1]) / k->body.heat;
 }
 
 static void core_slopes(const void *par, const double *v, const double *s, const double *x,
                         const double *c, struct device_slopes *d)
 {
-    (void)v, (void)x, (void)c;
-    magnetise(par, s[0], &d->i_s[0][0]);
+    const struct core_law *k = par;
+    (void)x, (void)c;
+    magnetise(k, s[0], &d->i_s[0][0]);
     d->ds_v[0][0] = 1;
+    if (!(k->body.heat > 0)) return;
+    d->ds_v[1][0] = 2 * v[0] * k->loss / k->body.heat;
+    d->ds_s[1][1] = thermal_slopes(&k->body, d->ds_x[1]);
 }
 
 /* Integral of bend from -infinity is not finite; from 0: (a^2 + a h + b^2 asinh(a/b))/4. */
@@ -74,51 +82,12 @@ static double core_stored(const void *par, const double *s)
 const struct device_law law_core = {"core",     true,        core_prepare, core_current,
                                     core_rates, core_slopes, core_stored};
 
-static double warm_conductance(const struct warm_law *w, double t, double *slope)
-{
-    double factor = larger(1 + w->coefficient * (t - w->reference), 0.05),
-           g = 1 / (w->resistance * factor);
-    *slope = factor > 0.05 ? -w->coefficient * g / factor : 0;
-    return g;
-}
-
-static void warm_prepare(const void *par, const double *s, const double *x, double *c)
-{
-    const struct warm_law *w = par;
-    double slope;
-    (void)x;
-    c[1] = warm_conductance(w, s[0], &slope);
-    c[0] = c[1] - 1 / w->resistance;
-}
-
 double law_line(const void *par, int port, const double *c, double v, double *g)
 {
     (void)par, (void)port;
     *g = c[0];
     return c[0] * v;
 }
-
-static void warm_rates(const void *par, const double *v, const double *s, const double *c,
-                       double *ds)
-{
-    const struct warm_law *w = par;
-    ds[0] = (sq(v[0]) * c[1] - (s[0] - w->ambient) / w->thermal_resistance) / w->heat;
-}
-
-static void warm_slopes(const void *par, const double *v, const double *s, const double *x,
-                        const double *c, struct device_slopes *d)
-{
-    const struct warm_law *w = par;
-    double slope;
-    (void)x;
-    warm_conductance(w, s[0], &slope);
-    d->i_s[0][0] = slope * v[0];
-    d->ds_v[0][0] = 2 * v[0] * c[1] / w->heat;
-    d->ds_s[0][0] = (sq(v[0]) * slope - 1 / w->thermal_resistance) / w->heat;
-}
-
-const struct device_law law_warm = {"warm resistance", true,        warm_prepare, law_line,
-                                    warm_rates,        warm_slopes, NULL};
 
 const struct device_law *const laws_all[] = {
     &law_heater, &law_diode, &law_load, &law_output,     &law_warm,

@@ -22,6 +22,19 @@ struct device_slopes {
     double i_x[DEVICE_PORTS][DEVICE_FOREIGN];  /* d port current / d foreign state */
     double ds_v[DEVICE_STATES][DEVICE_PORTS];  /* d rate / d port voltage */
     double ds_s[DEVICE_STATES][DEVICE_STATES]; /* d rate / d own state */
+    double ds_x[DEVICE_STATES][DEVICE_FOREIGN]; /* d rate / d foreign state */
+};
+
+/* A body of one temperature T that is heated by a device's watts:
+ * heat dT/dt = watts - to_ambient (T - ambient) - sum of link[k] (T - x[k]), x the foreign states
+ * of its device, temperatures of other bodies. */
+struct thermal_body {
+    double heat;                 /* heat capacity [J/K] */
+    double to_ambient;           /* [W/K] */
+    double ambient;              /* [K] */
+    int links;                   /* as many as the device has foreign states */
+    double link[DEVICE_FOREIGN]; /* [W/K] */
+    bool copper; /* its watts grow with its temperature as copper's ohms do, at a given current */
 };
 
 struct device_law {

@@ -41,7 +41,7 @@ double coil_hot_ohms(double cold, double rated_watts, double volts)
 {
     /* R = R0 (1 + a Rth v^2/R), a quadratic in R */
     double rise = RISE / (rated_watts > 0 ? rated_watts : RATED_WATTS);
-    return cold / 2 + sqrt(sq(cold / 2) + cold * COPPER_COEFFICIENT * rise * sq(volts));
+    return cold / 2 + sqrt(sq(cold / 2) + cold * copper_coefficient(293.15) * rise * sq(volts));
 }
 
 static void assume_inductance(struct set *set, const struct part *part, struct inductor *l)
@@ -77,33 +77,35 @@ static void read_warming(struct set *set, const struct part *part, struct induct
     double rated = l->watts > 0     ? l->watts
                    : l->amperes > 0 ? sq(l->amperes) * l->ohms
                                     : RATED_WATTS;
-    l->warm = (struct warm_law){.resistance = l->ohms,
-                                .coefficient = COPPER_COEFFICIENT,
-                                .reference = set->ambient,
-                                .ambient = set->ambient,
-                                .thermal_resistance = RISE / rated,
-                                .heat = HEAT_CAPACITY};
-    if (!part_value(set, part, "thermal resistance", UNIT_KELVIN_PER_WATT, 1e-3,
-                    &l->warm.thermal_resistance))
+    double resistance = RISE / rated, heat = HEAT_CAPACITY;
+    if (!part_value(set, part, "thermal resistance", UNIT_KELVIN_PER_WATT, 1e-3, &resistance))
         set_assume(set, (struct assumption){.part = part->name,
                                             .key = "thermal resistance",
-                                            .value = l->warm.thermal_resistance,
-                                            .low = 0.7 * l->warm.thermal_resistance,
-                                            .high = 1.4 * l->warm.thermal_resistance,
+                                            .value = resistance,
+                                            .low = 0.7 * resistance,
+                                            .high = 1.4 * resistance,
                                             .unit = UNIT_KELVIN_PER_WATT,
                                             .basis = "50 K warmer at its rated watts (6 W when not "
                                                      "known); common practice, no source",
                                             .measure = "ohms hot, at once after switching off, "
                                                        "against ohms cold"});
-    if (!part_value(set, part, "heat capacity", UNIT_JOULE_PER_KELVIN, 1e-3, &l->warm.heat))
+    if (!part_value(set, part, "heat capacity", UNIT_JOULE_PER_KELVIN, 1e-3, &heat))
         set_assume(set, (struct assumption){.part = part->name,
                                             .key = "heat capacity",
-                                            .value = l->warm.heat,
+                                            .value = heat,
                                             .low = 50,
                                             .high = 500,
                                             .unit = UNIT_JOULE_PER_KELVIN,
                                             .basis = "a few hundred grams of copper and iron; "
                                                      "estimate, no source"});
+    l->warm = (struct warm_law){.ports = 1,
+                                .resistance = {l->ohms},
+                                .coefficient = copper_coefficient(set->ambient),
+                                .reference = set->ambient,
+                                .body = {.heat = heat,
+                                         .to_ambient = 1 / resistance,
+                                         .ambient = set->ambient,
+                                         .copper = true}};
 }
 
 static void read_resistance(struct set *set, const struct part *part, struct inductor *l)
@@ -152,12 +154,15 @@ static void read(struct set *set, struct part *part)
 static void stamp_warming(struct set *set, const struct part *part, const struct inductor *l,
                           int from, int to)
 {
-    double ambient = l->warm.ambient;
+    double ambient = l->warm.body.ambient;
     int device = circuit_device(set->circuit, part->name, "copper", &law_warm, &l->warm);
     circuit_state(
         set->circuit, device, "temperature",
-        (struct state){
-            .cold = ambient, .hot = ambient + RISE, .range = 100, .is_temperature = true});
+        (struct state){.cold = ambient,
+                       .hot = ambient + RISE,
+                       .range = 100,
+                       .is_temperature = true,
+                       .body = &l->warm.body});
     circuit_port(set->circuit, device, "warming", from, to, PORT_BASED);
 }
 

@@ -11,8 +11,9 @@ extern const struct part_kind kind_transformer, kind_rectifier, kind_capacitor, 
     kind_field_coil, kind_resistor, kind_load, kind_heater, kind_lamp, kind_battery, kind_switch,
     kind_fuse, kind_thermistor;
 
-/* Copper's resistance per kelvin, relative to that at 20 deg C [1/K] (IEC 60028). */
-#define COPPER_COEFFICIENT (1 / 254.5)
+/* Copper's resistance per kelvin, relative to that at `kelvin` [1/K]: a straight line that ends at
+ * -234.5 deg C, 1/254.5 at 20 deg C (IEC 60028). */
+double copper_coefficient(double kelvin);
 
 /* --- keys ---------------------------------------------------------------------------------- */
 

@@ -82,14 +82,15 @@ extern const struct device_law law_output;
 /* G u^(3/2) as law_output has it [A], u [V]. */
 double output_current(double perveance, double u, double soft);
 
-/* A resistance that warms by its own watts: port v (1/R(T) - 1/R0) beside R0; R = R0 (1 +
- * coefficient (T - T0)). heat dT/dt = v^2/R - (T - ambient)/thermal_resistance. State: T. */
+/* One body of resistances that warms by its own watts (a coil; a winding with all its pieces): port
+ * k carries v (1/R(T) - 1/R0) beside R0 = resistance[k], R = R0 (1 + coefficient (T - reference)).
+ * State: T, of `body`. Foreign states: the temperatures its links lead to. */
 struct warm_law {
-    double resistance;         /* R0 at reference [ohm] */
-    double coefficient;        /* [1/K] at reference; copper 1/254.5 at 20 deg C (IEC 60028) */
-    double reference, ambient; /* [K] */
-    double thermal_resistance; /* [K/W] */
-    double heat;               /* [J/K] */
+    int ports;                       /* 1..DEVICE_PORTS */
+    double resistance[DEVICE_PORTS]; /* R0 at reference [ohm] */
+    double coefficient; /* [1/K] at reference; copper_coefficient of kinds.h for copper */
+    double reference;   /* [K] */
+    struct thermal_body body;
 };
 extern const struct device_law law_warm;
 
@@ -134,13 +135,16 @@ struct fuse_law {
 };
 extern const struct device_law law_fuse;
 
-/* Iron core: state = flux linkage seen from the primary [V s], rate = port volts; current = flux/Lm
+/* Iron core. State: flux linkage seen from the primary [V s], rate = port volts; current = flux/Lm
  * below saturation and, beyond the knee, plus (excess)/Lair: i = x/Lm + (S(x - xs) - S(-x -
- * xs))/Lair, S(a) = (a + sqrt(a^2 + b^2))/2, b = 4 % of xs. */
+ * xs))/Lair, S(a) = (a + sqrt(a^2 + b^2))/2, b = 4 % of xs. With a heat capacity in `body` a second
+ * state, its temperature: it takes v^2 times `loss`. */
 struct core_law {
     double magnetising; /* Lm [H] */
     double air;         /* Lair [H] */
     double saturation;  /* xs [V s] */
+    double loss;        /* [S] */
+    struct thermal_body body;
 };
 extern const struct device_law law_core;
 

@@ -18,7 +18,17 @@ static const struct key keys[] = {
     {"air-core inductance", "henries, seen from the primary, core saturated", 0},
     {"saturation", "multiple of rated peak flux, e.g. 1.4", 0},
     {"remanence", "fraction of the saturation flux, -1 to 1", 0},
-    {"ideal", "yes: no magnetising current, leakage or core loss", 0},
+    {"mass", "of the whole, e.g. 2.5 kg: how fast it warms", 0},
+    {"thermal resistance", "copper to room, kelvins per watt of all its losses, e.g. 3 K/W", 0},
+    {"insulation class", "A, E, B, F or H; old paper and cotton are A", 0},
+    {"condition", "good, shorted turns, one half open, or winding grounded", 0},
+    {"winding", "which one the condition is of; the high voltage when left out", 0},
+    {"turns", "shorted turns: share of the winding, e.g. 5 %", 0},
+    {"contact", "shorted turns, winding grounded: ohms of the contact", 0},
+    {"half", "one half open, shorted turns: 1 or 2", 0},
+    {"at", "winding grounded: place along the winding, 0 % at its first point", 0},
+    {"to", "winding grounded: the point it touches, chassis when left out", KEY_POINTS},
+    {"ideal", "yes: no magnetising current, leakage, core loss or warming", 0},
     {NULL, NULL, 0},
 };
 
@@ -254,6 +264,8 @@ static void read(struct set *set, struct part *part)
     read_primary(set, part, t);
     read_windings(set, part, t);
     read_iron(set, part, &t->iron);
+    transformer_read_warmth(set, part, &t->warmth);
+    transformer_read_fault(set, part, t);
 }
 
 /* --- answers to other parts ----------------------------------------------------------------- */

@@ -33,6 +33,27 @@ struct iron {
     double remanence;   /* fraction of saturation */
 };
 
+/* What is known of its heat. */
+struct warmth {
+    double mass;       /* of the whole [kg]; NAN: not known */
+    double resistance; /* of the copper to the room [K/W]; NAN: not known */
+    double class_limit;     /* hottest spot its insulation stands [K] */
+    const char *class_name; /* A, E, B, F or H */
+    bool class_given;
+};
+
+enum fault_kind { FAULT_NONE, FAULT_SHORTED_TURNS, FAULT_HALF_OPEN, FAULT_GROUNDED };
+
+/* A fault of one half of one winding; shares are 0..1 of its turns. */
+struct fault {
+    enum fault_kind kind;
+    int winding, half;
+    double turns;   /* shorted turns: share of the half, those next to its inner end */
+    double place;   /* grounded: of the half, counted from its first point */
+    double contact; /* [ohm] */
+    int to;         /* grounded: the point */
+};
+
 struct transformer {
     int from, to;     /* points of the primary */
     double rated;     /* [V RMS] */
@@ -40,9 +61,66 @@ struct transformer {
     double ohms;      /* of the primary */
     bool ideal;
     struct iron iron;
+    struct warmth warmth;
+    struct fault fault;
     int windings;
     struct winding *winding;
 };
+
+enum { PIECES = DEVICE_PORTS };
+
+/* Copper of one winding as it stands in the circuit: pieces of the same body. */
+struct copper {
+    const char *role; /* name of the body in figures */
+    int pieces;
+    double weight; /* sum of volts^2/ohms */
+    struct {
+        int from, to;
+        double ohms;
+    } piece[PIECES];
+};
+
+/* A body in the circuit. */
+struct body {
+    int device, state; /* device -1: there is none */
+    struct thermal_body *thermal;
+};
+
+/* The bodies of one transformer while it is written. */
+struct heating {
+    double copper_mass, iron_mass; /* [kg] */
+    double to_room, within;        /* core to room, all copper to core [W/K] */
+    double weights;                /* sum over all copper of volts^2/ohms, which its mass goes as */
+    double class_limit;            /* [K] */
+    struct body core;
+};
+
+/* Reads `mass`, `thermal resistance`, `insulation class`. */
+void transformer_read_warmth(struct set *set, const struct part *part, struct warmth *w);
+
+/* Reads `condition` and its keys; after the windings. */
+void transformer_read_fault(struct set *set, const struct part *part, struct transformer *t);
+
+/* True when a winding's volts feed plates: it is the high voltage. */
+bool transformer_feeds_plates(const struct transformer *t, const struct winding *w);
+
+/* Guesses what is missing of the heat for a transformer of `va` volt-amperes whose copper is all
+ * known, and shares the copper out. */
+struct heating transformer_heating(struct set *set, const struct part *part,
+                                   const struct transformer *t, double va);
+
+/* The temperature of the core, on its device; `law` gets what warms it. */
+void transformer_warm_core(struct set *set, const struct part *part, struct heating *h, int device,
+                           struct core_law *law);
+
+/* A winding as a body of its own, that lies on the core. */
+struct body transformer_warm_winding(struct set *set, const struct part *part, struct heating *h,
+                                     const struct copper *copper);
+
+/* Its shorted turns: a body of their own, that lies on the winding with its whole width. */
+void transformer_warm_turns(struct set *set, const struct part *part, struct heating *h,
+                            const struct copper *turns, const struct copper *copper,
+                            const struct body *winding);
 
 /* Writes the transformer into the circuit. */
 void transformer_stamp(struct set *set, struct part *part);

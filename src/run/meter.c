@@ -65,7 +65,8 @@ static void add_temperatures(struct meter *m, const struct circuit *c)
         if (!known)
             array_push(
                 m->arena, &m->temperatures,
-                (struct temperature){.part = st->part, .role = st->role, .highest = -HUGE_VAL});
+                (struct temperature){
+                    .part = st->part, .role = st->role, .highest = -HUGE_VAL, .passed = NAN});
     }
 }
 
@@ -128,6 +129,8 @@ struct meter *meter_new(struct arena *arena, struct session *s)
     m->here = ARENA_ARRAY(arena, const struct probe *, m->channels.n);
     m->part_of = ARENA_ARRAY(arena, int, elements);
     m->temperature_of = ARENA_ARRAY(arena, int, states);
+    m->mark[0] = ARENA_ARRAY(arena, double, states);
+    m->mark[1] = ARENA_ARRAY(arena, double, states);
     m->gained = ARENA_ARRAY(arena, double, elements);
     m->passed = ARENA_ARRAY(arena, double, elements);
     m->came = ARENA_ARRAY(arena, double, elements);
@@ -164,6 +167,7 @@ void meter_stage(struct meter *m)
                 strcmp(m->temperatures.at[j].role, c->states.at[k].role) == 0)
                 m->temperature_of[k] = j;
     }
+    m->mark_time[0] = m->mark_time[1] = (double)NAN;
     const int ny = m->session->network->capacitors;
     for (int k = 0; k < ny; k++) {
         m->gained[k] = m->passed[k] = m->came[k] = 0;
@@ -255,12 +259,22 @@ static void temperatures(struct meter *m)
     const double *states = s->y + s->r->nw;
     for (int k = 0; k < s->eq->ns; k++) {
         int j = m->temperature_of[k];
-        if (j < 0) continue;
-        m->temperatures.at[j].now = states[k];
-        if (states[k] <= m->temperatures.at[j].highest) continue;
-        m->temperatures.at[j].highest = states[k];
-        m->temperatures.at[j].time = s->t;
+        struct temperature *t = j < 0 ? NULL : &m->temperatures.at[j];
+        if (!t) continue;
+        t->now = states[k];
+        if (t->now <= t->highest) continue;
+        t->highest = states[k];
+        t->time = s->t;
+        double limit = s->network->circuit->states.at[k].limit;
+        if (limit > 0 && states[k] > limit && isnan(t->passed)) t->passed = s->t;
     }
+    if (m->mark_time[1] > s->t - METER_WATTS * s->period) return;
+    double *old = m->mark[0];
+    m->mark[0] = m->mark[1];
+    m->mark_time[0] = m->mark_time[1];
+    m->mark[1] = old;
+    m->mark_time[1] = s->t;
+    memcpy(old, states, (size_t)s->eq->ns * sizeof *old);
 }
 
 int meter_step(struct meter *m)

@@ -8,6 +8,7 @@
 #include "watch.h"
 #include "meter.h"
 #include "numbers.h"
+#include "thermal.h"
 
 static void put(struct meter *m, const char *subject, const char *measure, double value,
                 enum unit unit, double time)
@@ -121,6 +122,37 @@ static void stored(struct meter *m, const struct probe *p, const struct wave_fig
     }
 }
 
+/* When the limit of a temperature is passed, if all goes on as at the end of the run, counted like
+ * the run itself; when it was passed, if it was. The watts are those of the last METER_WATTS to 2
+ * METER_WATTS periods, or of what the last stage lasted. */
+static double passes(const struct meter *m, int state)
+{
+    const struct session *s = m->session;
+    const struct circuit *c = s->network->circuit;
+    const struct temperature *t = &m->temperatures.at[m->temperature_of[state]];
+    if (!isnan(t->passed)) return t->passed;
+    const int from = isnan(m->mark_time[0]), n = c->states.n;
+    const double *now = s->y + s->r->nw, *old = m->mark[from], span = s->t - m->mark_time[from];
+    double *watts = ARENA_ARRAY(m->arena, double, n), *mean = ARENA_ARRAY(m->arena, double, n);
+    if (!(span > 0)) return (double)NAN;
+    for (int k = 0; k < n; k++) mean[k] = (old[k] + now[k]) / 2;
+    for (int k = 0; k < n; k++) watts[k] = thermal_watts(c, k, mean, (now[k] - old[k]) / span);
+    return s->t + thermal_time_to_limit(c, now, watts, state);
+}
+
+static void temperatures(struct meter *m)
+{
+    const struct circuit *c = m->session->network->circuit;
+    for (int k = 0; k < m->temperatures.n; k++) {
+        const struct temperature *t = &m->temperatures.at[k];
+        const char *subject = meter_temperature(m, k);
+        put(m, subject, "temperature", t->highest, UNIT_CELSIUS, t->time);
+        for (int j = 0; j < c->states.n; j++)
+            if (m->temperature_of[j] == k && c->states.at[j].limit > 0)
+                put_plain(m, subject, "time-to-limit", passes(m, j), UNIT_SECOND);
+    }
+}
+
 static void settled_set(struct meter *m, const struct wave_figures *f, const struct channel *ch,
                         bool *all)
 {
@@ -213,10 +245,7 @@ void meter_report(struct meter *m)
             current(m, &ch->probe, &f, k);
         }
     }
-    for (int k = 0; k < m->temperatures.n; k++) {
-        const struct temperature *t = &m->temperatures.at[k];
-        put(m, meter_temperature(m, k), "temperature", t->highest, UNIT_CELSIUS, t->time);
-    }
+    temperatures(m);
     trips(m);
     watch_report(m->watch, result);
     put_plain(m, "set", "settled", all, UNIT_NUMBER);

@@ -334,10 +334,10 @@ static int coil_warms(double t, const double y[], double f[], void *context)
 {
     const struct coil *c = context;
     const struct warm_law *k = &c->law;
-    double ohms = k->resistance * (1 + k->coefficient * (y[1] - k->reference));
+    double ohms = k->resistance[0] * (1 + k->coefficient * (y[1] - k->reference));
     (void)t;
     f[2] = ohms * sq(y[0]);
-    f[1] = (f[2] - (y[1] - k->ambient) / k->thermal_resistance) / k->heat;
+    f[1] = (f[2] - (y[1] - k->body.ambient) * k->body.to_ambient) / k->body.heat;
     f[0] = (c->volts - ohms * y[0]) / c->henries;
     return GSL_SUCCESS;
 }
@@ -346,13 +346,19 @@ static int coil_warms(double t, const double y[], double f[], void *context)
 static void test_warm_coil(void **state)
 {
     (void)state;
-    struct coil c = {{1500, 1 / 254.5, 293, room, 2, 1}, 250, 12};
+    struct coil c = {{.ports = 1,
+                      .resistance = {1500},
+                      .coefficient = 1 / 254.5,
+                      .reference = 293,
+                      .body = {.heat = 1, .to_ambient = 0.5, .ambient = room}},
+                     250,
+                     12};
     const double seconds = 1;
     double y[3] = {0, room, 0};
     struct handmade h = handmade_new(hertz);
     hand_steady(&h, "S", "a", "0", c.volts);
     hand_l(&h, "L", "a", "b", c.henries, 0);
-    hand_r(&h, "coil", "b", "0", c.law.resistance);
+    hand_r(&h, "coil", "b", "0", c.law.resistance[0]);
     int d = circuit_device(h.c, "coil", "warm", &law_warm, &c.law);
     circuit_port(h.c, d, "warm", circuit_point(h.c, "b"), circuit_point(h.c, "0"), PORT_BASED);
     circuit_state(h.c, d, "T",
@@ -398,7 +404,7 @@ static int magnetise(double t, const double y[], double f[], void *context)
 static void test_core_loss(void **state)
 {
     (void)state;
-    struct core c = {{3.1, 0.05, 0.62}, 165, 8, 2300};
+    struct core c = {{.magnetising = 3.1, .air = 0.05, .saturation = 0.62}, 165, 8, 2300};
     const double seconds = 3.25 / hertz;
     double y[3] = {0, 0, 0};
     struct handmade h = handmade_new(hertz);

@@ -89,7 +89,7 @@ static bool must_be_finite(const char *measure)
 {
     static const char *const may[] = {"inrush-peak-current", "peak-i2t", "highest-current",
                                       "bleed-down-time",     "opens-at", "rms-current",
-                                      "settling-time"};
+                                      "settling-time", "time-to-limit"};
     for (size_t i = 0; i < sizeof may / sizeof may[0]; i++)
         if (strcmp(measure, may[i]) == 0) return false;
     return true;

@@ -69,8 +69,6 @@ static const struct output_law fixed_bias = {.perveance = 4.4e-4,
                                              .weight = {1}};
 static const struct output_law sound_triode = {
     .perveance = 3.4e-4, .factor = 3.5, .share = {1, 0}, .cathode = 1470, .soft = 0.02};
-static const struct warm_law copper = {1500, 1 / 254.5, 298, 298, 8.3, 150};
-static const struct core_law core = {5.2, 0.04, 0.62};
 static const struct lamp_law filament = {240, 8.4e-7, 5e-5, 0.0036, 1.7e-5, 298};
 static const struct thermistor_law inrush = {120, 3900, 0.008, 1.26, 2.9, 298};
 static const struct fuse_law fuse = {0.117, 0.0039, 505, 0.015, 0.06, 0.006, 0.0065, 298};
@@ -82,6 +80,25 @@ static const struct can_law can = {.ports = 3,
                                    .ambient = 303,
                                    .thermal_resistance = 20,
                                    .heat = 50};
+static const struct warm_law copper = {
+    .ports = 1,
+    .resistance = {1500},
+    .coefficient = 1 / 254.5,
+    .reference = 298,
+    .body = {.heat = 150, .to_ambient = 0.12, .ambient = 298}};
+static const struct warm_law winding = {
+    .ports = 3,
+    .resistance = {106, 6, 121},
+    .coefficient = 1 / 254.5,
+    .reference = 298,
+    .body = {.heat = 60, .ambient = 298, .links = 2, .link = {0.5, 0.2}}};
+static const struct core_law core = {.magnetising = 5.2, .air = 0.04, .saturation = 0.62};
+static const struct core_law warm_core = {
+    .magnetising = 5.2,
+    .air = 0.04,
+    .saturation = 0.62,
+    .loss = 3e-4,
+    .body = {.heat = 700, .to_ambient = 0.5, .ambient = 298, .links = 3, .link = {0.3, 0.4, 0.1}}};
 
 /* A law with its constants and the span of what it sees; `own` bounds its states, foreign states
  * are temperatures. */
@@ -111,7 +128,9 @@ static const struct sample samples[] = {
     {"fuse", &law_fuse, &fuse, 1, 2, 0, 0.6, 290, 504},
     {"melted fuse", &law_fuse, &fuse, 1, 2, 0, 0.6, 506, 900},
     {"can of two sections", &law_can, &can, 3, 1, 0, 300, 280, 420},
+    {"winding in pieces", &law_warm, &winding, 3, 1, 2, 40, 280, 420},
     {"iron core", &law_core, &core, 1, 1, 0, 170, -1.2, 1.2},
+    {"warm iron core", &law_core, &warm_core, 1, 2, 3, 170, -1.2, 1.2},
 };
 enum { SAMPLES = sizeof samples / sizeof samples[0] };
 
@@ -182,6 +201,9 @@ static void check_spot(const struct sample *p, struct spot *at)
         for (int j = 0; j < p->states; j++)
             agree(p, "ds/ds", d.ds_s[n][j],
                   difference(p, rate_at, n, at, &at->s[j], 1e-5 * fabs(at->s[j]) + 1e-7), scale);
+        for (int j = 0; j < p->foreign; j++)
+            agree(p, "ds/dx", d.ds_x[n][j],
+                  difference(p, rate_at, n, at, &at->x[j], 1e-5 * at->x[j]), scale / 100);
     }
 }
 
@@ -217,7 +239,7 @@ static void straight_laws_are_straight(void **state)
     (void)state;
     for (int n = 0; n < SAMPLES; n++) {
         const struct sample *p = &samples[n];
-        struct spot at = {{0}, {900, 900, 900}, {900, 900}};
+        struct spot at = {{0}, {900, 900, 900}, {900, 900, 900}};
         if (p->law == &law_core) at.s[0] = 0.5;
         if (!p->law->straight) continue;
         for (int k = 0; k < p->ports; k++) {
@@ -478,12 +500,16 @@ static void filament_is_tungsten(void **state)
 /* Copper rises by 0.393 % per kelvin at 20 deg C (IEC 60028): 50 K by 19.6 %. */
 static void copper_warms(void **state)
 {
-    struct warm_law law = {1000, 1 / 254.5, 293.15, 293.15, 10, 100};
+    struct warm_law law = {.ports = 1,
+                           .resistance = {1000},
+                           .coefficient = 1 / 254.5,
+                           .reference = 293.15,
+                           .body = {.heat = 100, .to_ambient = 0.1, .ambient = 293.15}};
     double s = 293.15 + 50, c[COEFFICIENTS], g, ds, v = 100;
     (void)state;
     law_warm.prepare(&law, &s, NULL, c);
     law_warm.current(&law, 0, c, v, &g);
-    near_rel(1 / (g + 1 / law.resistance), 1000 * (1 + 50 / 254.5), 1e-12, "ohm");
+    near_rel(1 / (g + 1 / law.resistance[0]), 1000 * (1 + 50 / 254.5), 1e-12, "ohm");
     law_warm.rates(&law, &v, &s, c, &ds);
     near_rel(ds, (v * v / (1000 * (1 + 50 / 254.5)) - 5) / 100, 1e-12, "K/s");
 }

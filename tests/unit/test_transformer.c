@@ -104,11 +104,13 @@ static void magnetising_current_is_as_told(void **state)
              "  windings: {heaters: {across: [a, b], open circuit: 6.7 V, resistance: 0.1 ohm}}\n");
     const struct core_law *law = set->circuit->devices.at[0].par;
     double sum = 0, peak = sqrt(2) * 117 / (2 * PI * 60);
+    const struct core_law cold = {
+        .magnetising = law->magnetising, .air = law->air, .saturation = law->saturation};
     (void)state;
     for (int i = 0; i < 1000; i++) {
         double flux = peak * sin(2 * PI * (i + 0.5) / 1000), c[PORT_COEFFICIENTS], g;
-        law_core.prepare(law, &flux, NULL, c);
-        sum += sq(law_core.current(law, 0, c, 0, &g));
+        law_core.prepare(&cold, &flux, NULL, c);
+        sum += sq(law_core.current(&cold, 0, c, 0, &g));
     }
     near_rel(sqrt(sum / 1000), 0.090, 1e-4, "A");
     near_rel(law->saturation, 1.4 * peak, 1e-12, "V s");
