@@ -54,7 +54,9 @@ void equations_pattern(struct equations *eq, const struct reduced *r)
         eq->i[k] = 0;
         const struct device *d =
             &eq->circuit->devices.at[eq->circuit->elements.at[r->port_element[k]].group];
-        if (d->law->straight) eq->straight[eq->straights++] = k;
+        /* without volts no current, but for what a field stores */
+        if (r->quiet[k] && d->law->straight && !d->law->stored) eq->v[k] = eq->g[k] = 0;
+        else if (d->law->straight) eq->straight[eq->straights++] = k;
         else eq->bent[eq->bents++] = k;
     }
 }

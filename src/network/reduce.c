@@ -28,6 +28,8 @@
 #define RANK_TOLERANCE 1e-11
 /* Entries of the constraints below this are rounding. */
 #define CLEAN 1e-10
+/* What moves a port's volts by less is nothing. */
+#define QUIET 1e-12
 
 struct reduction {
     struct arena *arena;
@@ -385,6 +387,36 @@ static const double *turned(struct reduction *d, const double *out, int rows, in
     return by_columns;
 }
 
+static bool below(int n, const double *row, int but, double least)
+{
+    for (int j = 0; j < n; j++)
+        if (j != but && fabs(row[j]) > least) return false;
+    return true;
+}
+
+/* Ports that stand with their base resistance in a path that is open in this pattern: what moves
+ * their volts is rounding, against 1 per volt and their own ohms per ampere. */
+static void find_quiet(struct reduction *d)
+{
+    struct reduced *r = d->r;
+    const int np = r->np, nu = r->nu;
+    bool *quiet = ARENA_ARRAY(d->arena, bool, np);
+    double *z = (double *)r->z;
+    for (int k = 0; k < np; k++) {
+        double ohms = fabs(z[ix(k, np, k)]);
+        quiet[k] = below(np, &z[ix(k, np, 0)], k, QUIET * ohms) &&
+                   below(nu, &r->d[ix(k, nu, 0)], -1, QUIET) &&
+                   below(nu, &r->d1[ix(k, nu, 0)], -1, QUIET);
+        for (int j = 0; j < r->nw; j++)
+            quiet[k] &= fabs(r->cv[ix(k, r->nw, j)]) <=
+                        QUIET * (is_inductor(d, r->w_of[j]) ? ohms : 1);
+    }
+    for (int k = 0; k < np; k++)
+        for (int j = 0; j < np; j++)
+            if (j != k && (quiet[k] || quiet[j])) z[ix(k, np, j)] = 0;
+    r->quiet = quiet;
+}
+
 static void split_outputs(struct reduction *d, const double *s)
 {
     struct reduced *r = d->r;
@@ -415,6 +447,7 @@ static void split_outputs(struct reduction *d, const double *s)
     r->d = dv;
     r->d1 = d1;
     r->z = z;
+    find_quiet(d);
 }
 
 /* Turns Q, yu, take and the constraints from scaled inductor currents into amperes. */

@@ -10,8 +10,8 @@
 #include "numbers.h"
 
 #define HORIZON 86400.0 /* [s] */
-#define FIRST 0.01      /* [s]: steps within the first second */
-#define SHARE 0.01      /* of the time gone: later steps */
+#define FIRST 0.1       /* [s]: the first steps */
+#define SHARE 0.02      /* of the time gone: later steps */
 #define COPPER_ZERO 38.65 /* [K], -234.5 deg C, where copper's ohms would end (IEC 60028) */
 
 enum { BODIES = 16 };
@@ -108,6 +108,22 @@ static bool step(struct bodies *b, double h)
     return true;
 }
 
+/* True when the temperatures the bodies end at lie above those of now and that of `row` is within the
+ * limit: where bodies only warm one another (no negative off-diagonal of -K), none then passes its
+ * end on the way. */
+static bool stays_below(const struct bodies *b, int row, double limit)
+{
+    double m[BODIES * BODIES], end[BODIES];
+    int pivot[BODIES];
+    for (int i = 0; i < b->n; i++) end[i] = b->p[i];
+    for (int i = 0; i < b->n * b->n; i++) m[i] = b->k[i];
+    if (!lu_factor(b->n, m, pivot)) return false;
+    lu_solve(b->n, m, pivot, end);
+    for (int i = 0; i < b->n; i++)
+        if (end[i] < b->t[i]) return false;
+    return end[row] <= limit;
+}
+
 double thermal_time_to_limit(const struct circuit *c, const double *kelvin, const double *watts,
                              int state)
 {
@@ -117,6 +133,7 @@ double thermal_time_to_limit(const struct circuit *c, const double *kelvin, cons
     const int row = row_of(&b, state);
     if (row < 0 || !(limit > 0)) return HUGE_VAL;
     if (kelvin[state] > limit) return 0;
+    if (stays_below(&b, row, limit)) return HUGE_VAL;
     for (double t = 0; t < HORIZON;) {
         double before = b.t[row], h = larger(FIRST, SHARE * t);
         if (!step(&b, h)) return HUGE_VAL;

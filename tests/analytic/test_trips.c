@@ -71,11 +71,11 @@ static void test_trips_when_hot(void **state)
 {
     (void)state;
     struct handmade h = handmade_new(60);
-    static const struct warm_law body = {.resistance = 100,
-                                         .reference = 300,
-                                         .ambient = 300,
-                                         .thermal_resistance = 40,
-                                         .heat = 0.01};
+    static const struct warm_law body = {
+        .ports = 1,
+        .resistance = {100},
+        .reference = 300,
+        .body = {.heat = 0.01, .to_ambient = 1.0 / 40, .ambient = 300}};
     hand_steady(&h, "S", "a", "0", 10);
     hand_r(&h, "R", "a", "b", 0);
     hand_r(&h, "body", "b", "0", 100);
