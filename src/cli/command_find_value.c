@@ -57,7 +57,7 @@ static enum status run(struct job *job)
                                              .duration = job->options->duration,
                                              .progress = on_progress},
                                    .jobs = job->options->jobs};
-    job_catch_signals();
+    job_catch_signals(w);
     const struct finding *f =
         find_value(job->arena, job->diags, s, job->options->variant, &changed, &wish, &options);
     status = refuse(job, &changed, &wish, f);

@@ -206,12 +206,13 @@ static enum status run(struct job *job)
     t->options = (struct trial_options){.cold = job->options->cold,
                                         .duration = job->options->duration,
                                         .progress = on_progress};
-    job_catch_signals();
+    job_catch_signals(NULL);
     enum status status = read_sweeps(t);
     if (status != STATUS_OK) return status;
     const char *folder = job_folder(job, scenario_path(t->scenario));
     t->w = job_writer(job, folder);
     if (!t->w) return STATUS_WRITE;
+    job_catch_signals(t->w);
     run_all(t);
     struct limit limits[2];
     struct try_study study = {.title = scenario_title(t->scenario),
