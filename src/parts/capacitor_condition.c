@@ -138,15 +138,26 @@ static void reverse(struct set *set, const struct part *part, struct capacitor *
     add_knee(c, "backwards", volts, ohms);
 }
 
+/* `forming` beside a make that is not wet: a mistake when the make is a guess; told when both are
+ * written; nothing when the key comes of a type whose make a variant changes. */
+static void check_forming(struct set *set, const struct part *part, const struct capacitor *c)
+{
+    const char *key = part_node(part, "forming") ? "forming" : "forming resistance";
+    if (c->make == MAKE_WET || !part_node(part, key) || !node_get(part->own, key)) return;
+    if (c->make_given)
+        diags_add(set->diags, DIAG_NOTE, part_node(part, key)->at, NULL,
+                  "%s is %s: `%s` is of wet capacitors and passed over", part->name,
+                  capacitor_makes[c->make], key);
+    else
+        part_complain(set, part, key, "write `make: wet` beside it, or leave it out",
+                      "%s: `%s` is of a wet capacitor, and its make is not given", part->name, key);
+}
+
 /* A wet one leaks steeply above the volts it was formed at, and heals: it holds the warm-up down.
  */
 static void clamp_wet(struct set *set, const struct part *part, struct capacitor *c)
 {
-    const char *stray = part_node(part, "forming") ? "forming" : "forming resistance";
-    if (c->make != MAKE_WET && part_node(part, stray))
-        part_complain(set, part, stray, "write `make: wet` beside it, or leave it out",
-                      "%s: `%s` is of a wet capacitor, and this one is %s", part->name, stray,
-                      capacitor_makes[c->make]);
+    check_forming(set, part, c);
     if (c->make != MAKE_WET || c->condition == CAPACITOR_REVERSED) return;
     double volts = c->surge > 0 ? c->surge : c->rated > 0 ? c->rated * 500 / 450 : 500;
     double ohms = 1000 * 8e-6 / c->nominal;

@@ -98,11 +98,21 @@ static void wet_ones_clamp(void **state)
     struct set *set = good("C1: {is: capacitor, across: [a, b], type: wet 16 uF 450 V}\n");
     near_rel(knee(set, "forming").volts, 500, 1e-14, "V");
     near_rel(knee(set, "forming").ohms, 500, 1e-12, "ohm"); /* 1 kohm at 8 uF, by area */
-    assert_non_null(assumed(set, "C1", "forming"));
+    assert_null(assumed(set, "C1", "forming"));
+    assert_true(assumed(set, "C1", "forming resistance")->guess);
+    set = good(C1 "make: wet}\n");
+    near_rel(knee(set, "forming").volts, 500, 1e-12, "V");
+    assert_true(assumed(set, "C1", "forming")->guess);
     set = good(C1 "make: wet, forming: 470 V, forming resistance: 800 ohm, condition: leaky, "
                   "leakage: 5 mA at 300 V}\n");
     near_rel(knee(set, "forming").volts, 470, 1e-14, "V");
     assert_null(assumed(set, "C1", "forming resistance"));
+    set = good(DRY "forming: 470 V}\n"); /* a dry one in its place: a note */
+    assert_int_equal(diags_count(diags), 1);
+    assert_null(element(set, "C1", "forming"));
+    set = good("C1: {is: capacitor, across: [a, b], type: wet 8 uF 450 V, make: dry}\n");
+    assert_int_equal(diags_count(diags), 0);
+    assert_null(element(set, "C1", "forming"));
     set = good(C1 "make: wet, condition: open}\n");
     assert_int_equal(set->circuit->elements.n, 0);
 }
@@ -274,8 +284,8 @@ static void mistakes(void **state)
     bad(DRY "shorts at: 0 s}\n", "must be at least");
     bad(DRY "shorts at: 20 s, shorts at temperature: 85 C}\n", "either at a time or at a temp");
     hinted(DRY "condition: breaks down, breakdown: 380}\n", "`380` has no unit", "380 V");
-    hinted(DRY "forming: 500 V}\n", "`forming` is of a wet capacitor", "make: wet");
-    bad(DRY "forming resistance: 500 ohm}\n", "`forming resistance` is of a wet capacitor");
+    hinted(C1 "forming: 500 V}\n", "`forming` is of a wet capacitor", "make: wet");
+    bad(C1 "forming resistance: 500 ohm}\n", "`forming resistance` is of a wet capacitor");
     bad(C1 "make: film, condition: reversed}\n", "a film capacitor has no plus and minus");
     bad(DRY "condition: reversd}\n", "`reversd`");
     bad("R1: {is: resistor, across: [a, b], resistance: 1 kohm}\n" DRY "can: R1}\n",
