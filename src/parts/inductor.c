@@ -8,7 +8,7 @@
 #include "laws.h"
 #include "numbers.h"
 
-enum { GOOD, OPEN, SHORTED };
+enum { GOOD, OPEN, SHORTED, SHORTED_TURNS };
 
 /* Estimates without a source: a coil at its rated watts, or at this many, is so much warmer than
  * the room, and stores so much heat. */
@@ -16,12 +16,16 @@ enum { GOOD, OPEN, SHORTED };
 #define RATED_WATTS 6.0     /* [W] */
 #define HEAT_CAPACITY 150.0 /* [J/K] */
 
+/* Between the shorted turns and the others, on one iron core with a gap: estimate, no source. */
+#define COUPLING 0.95
+
 struct inductor {
     int from, to;
     double henries, ohms, initial; /* initial [A] */
     double watts, amperes;         /* rated; 0: not known */
     bool warms;
     int condition;
+    double turns; /* share of the shorted turns */
     struct warm_law warm;
 };
 
@@ -33,7 +37,8 @@ static const struct key keys[] = {
     {"starts at", "amperes at the start of the run", 0},
     {"thermal resistance", "kelvin per watt, e.g. 8 K/W", 0},
     {"heat capacity", "joules per kelvin, e.g. 150 J/K", 0},
-    {"condition", "good, open or shorted", 0},
+    {"condition", "good, open, shorted or shorted turns", 0},
+    {"turns", "shorted turns: share of the coil, e.g. 30 %", 0},
     {NULL, NULL, 0},
 };
 
@@ -137,18 +142,45 @@ static void read_rated(struct set *set, const struct part *part, struct inductor
                       "%s: the rating is not understood", part->name);
 }
 
+static void read_turns(struct set *set, const struct part *part, struct inductor *l)
+{
+    if (l->condition != SHORTED_TURNS) {
+        if (node_get(part->own, "turns"))
+            part_complain(set, part, "turns", "write `condition: shorted turns` too",
+                          "%s: `turns` says nothing about a coil without shorted turns", part->name);
+        return;
+    }
+    l->turns = 0.1;
+    if (!part_value(set, part, "turns", UNIT_PERCENT, 1e-6, &l->turns) && !part_node(part, "turns"))
+        set_assume(set, (struct assumption){.part = part->name,
+                                            .key = "turns",
+                                            .value = l->turns,
+                                            .low = 0.01,
+                                            .high = 0.5,
+                                            .unit = UNIT_PERCENT,
+                                            .basis = "common practice, no source",
+                                            .measure = "its ohms against those of a good one",
+                                            .guess = true});
+    if (l->turns >= 1)
+        part_complain(set, part, "turns", "write `condition: shorted` for all of them",
+                      "%s: not all turns can be shorted turns", part->name);
+    if (part_node(part, "resistance") && !(l->ohms > 0))
+        part_complain(set, part, "resistance", NULL,
+                      "%s: shorted turns need the resistance of the coil", part->name);
+}
+
 static void read(struct set *set, struct part *part)
 {
-    static const char *const conditions[] = {"good", "open", "shorted", NULL};
-    static const char *const later[] = {"shorted turns", NULL};
+    static const char *const conditions[] = {"good", "open", "shorted", "shorted turns", NULL};
     struct inductor *l = ARENA_NEW(set->arena, struct inductor);
     part->data = l;
     part_across(set, part, &l->from, &l->to);
-    l->condition = kind_condition(set, part, conditions, later);
+    l->condition = kind_condition(set, part, conditions, NULL);
     part_value(set, part, "starts at", UNIT_AMPERE, -HUGE_VAL, &l->initial);
     read_rated(set, part, l);
     read_inductance(set, part, l);
     read_resistance(set, part, l);
+    read_turns(set, part, l);
 }
 
 static void stamp_warming(struct set *set, const struct part *part, const struct inductor *l,
@@ -186,19 +218,65 @@ static void rate(struct set *set, const struct part *part, const struct inductor
                                   .says = "its copper burns more watts than it is rated for"});
 }
 
+static int stamp_coil(struct circuit *c, const struct part *part, const char *role, int from, int to,
+                      double henries, double amperes)
+{
+    int e = circuit_inductor(c, part->name, role, from, to, henries);
+    c->elements.at[e].initial = amperes;
+    return e;
+}
+
+/* The coil's inductance from one point to another; returns the element that carries its current.
+ *
+ * A share f of the turns is closed on itself: the others have L (1 - f)^2, of which the part k^2 that
+ * is coupled to the closed ones lies, seen from the whole coil's turns, beside their copper. As the
+ * whole coil's k^2 L keeps its flux when turns short in a run, the flux is carried over; the iron and
+ * what closes it stand on a winding of the whole coil's turns, the current goes through one of
+ * (1 - f). Coupled circuits: any text, e.g. F. E. Terman, Radio Engineers' Handbook, 1943, from
+ * memory. What the closed turns burn is counted, but does not warm the rest. */
+static int stamp_turns(struct set *set, const struct part *part, const struct inductor *l, int from,
+                       int to)
+{
+    struct circuit *c = set->circuit;
+    const double f = l->turns, coupled = sq(COUPLING) * l->henries;
+    if (f == 0) return stamp_coil(c, part, "inductance", from, to, l->henries, l->initial);
+    int iron = circuit_inner(c, part->name, "iron"), open = circuit_inner(c, part->name, "leakage"),
+        number = circuit_transformer(c);
+    stamp_coil(c, part, "leakage", from, open, (1 - sq(COUPLING)) * l->henries * sq(1 - f),
+               l->initial);
+    circuit_winding(c, part->name, "whole coil", number, iron, to, 1);
+    circuit_resistor(c, part->name, "shorted turns", iron, to, sq(COUPLING) * l->ohms / f);
+    stamp_coil(c, part, "inductance", iron, to, coupled, l->initial * (1 - f));
+    return circuit_winding(c, part->name, "other turns", number, open, to, 1 - f);
+}
+
+static void assume_coupling(struct set *set, const struct part *part)
+{
+    set_assume(set, (struct assumption){.part = part->name,
+                                        .key = "coupling",
+                                        .value = COUPLING,
+                                        .low = 0.9,
+                                        .high = 0.99,
+                                        .unit = UNIT_NUMBER,
+                                        .basis = "of the shorted turns to the others, on one core "
+                                                 "with a gap; estimate, no source"});
+}
+
 static void stamp(struct set *set, struct part *part)
 {
-    const struct inductor *l = part->data;
+    struct inductor *l = part->data;
     struct circuit *c = set->circuit;
     if (l->condition == OPEN) return;
     int way;
     if (l->condition == SHORTED) {
         way = circuit_resistor(c, part->name, "resistance", l->from, l->to, 0);
     } else {
-        int middle = l->ohms > 0 ? circuit_inner(c, part->name, "copper") : l->to;
-        way = circuit_inductor(c, part->name, "inductance", l->from, middle, l->henries);
-        c->elements.at[way].initial = l->initial;
-        if (l->ohms > 0) circuit_resistor(c, part->name, "resistance", middle, l->to, l->ohms);
+        double ohms = l->ohms * (1 - l->turns);
+        int middle = ohms > 0 ? circuit_inner(c, part->name, "copper") : l->to;
+        way = stamp_turns(set, part, l, l->from, middle);
+        if (l->turns > 0) assume_coupling(set, part);
+        if (ohms > 0) circuit_resistor(c, part->name, "resistance", middle, l->to, ohms);
+        l->warm.resistance[0] = ohms;
         if (l->warms) stamp_warming(set, part, l, middle, l->to);
     }
     kind_probe_volts(set, part->name, l->from, l->to, PROBE_OTHER);

@@ -125,6 +125,7 @@ static void read_ends(struct set *set, const struct part *part, const struct par
         return;
     }
     int n = part_names(set, view, "across", 2, 3, names);
+    w->named = true;
     for (int i = 0; i + 1 < n; i++) {
         w->half[i].from = circuit_point(set->circuit, names[i]);
         w->half[i].to = circuit_point(set->circuit, names[i + 1]);

@@ -18,6 +18,7 @@ struct half {
 struct winding {
     const char *name;
     int halves; /* 1, or 2 about a tap */
+    bool named; /* its ends are the user's points */
     struct half half[2];
     double line;  /* RMS volts on the primary when the open-circuit volts were read */
     double rated; /* RMS amperes it may carry; 0: not known */

@@ -103,6 +103,10 @@ static void read_turns(struct set *set, const struct part *part, const struct wi
 static void read_ground(struct set *set, const struct part *part, const struct winding *w,
                         struct fault *f)
 {
+    if (!w->named)
+        part_complain(set, part, "winding",
+                      "write its `across:`, with the point of the cathode when it heats one",
+                      "%s: nothing is joined to the ends of the winding `%s`", part->name, w->name);
     const char *to = part_name(set, part, "to");
     f->to = circuit_point(set->circuit, to ? to : set->circuit->reference);
     double place = w->half[0].from == f->to;

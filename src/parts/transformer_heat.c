@@ -66,8 +66,7 @@ static double mass(struct set *set, const struct part *part, const struct warmth
                                         .unit = UNIT_KILOGRAM,
                                         .basis = "estimate from its volt-amperes, 2 kg at 100 VA; "
                                                  "common practice, no source",
-                                        .measure = "kitchen scales",
-                                        .guess = true});
+                                        .measure = "kitchen scales"});
     return kg;
 }
 
