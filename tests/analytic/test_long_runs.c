@@ -82,7 +82,7 @@ static const struct result *run(struct handmade *h, double seconds, bool every_c
 
 static int warm_part(struct handmade *h, const char *a, const char *b, const struct warm_law *law)
 {
-    hand_r(h, "body", a, b, law->resistance);
+    hand_r(h, "body", a, b, law->resistance[0]);
     int device = circuit_device(h->c, "body", "copper", &law_warm, law);
     int state = circuit_state(
         h->c, device, "temperature",
@@ -97,7 +97,10 @@ static int warm_part(struct handmade *h, const char *a, const char *b, const str
  * T = Ta + P Rth (1 - e^(-t/tau) - (cos 2wt + x sin 2wt - e^(-t/tau)) / (1 + x^2)). */
 #define BODY_TAU 120.0
 static const struct warm_law body = {
-    .resistance = 100, .reference = 298, .ambient = 298, .thermal_resistance = 20, .heat = 6};
+    .ports = 1,
+    .resistance = {100},
+    .reference = 298,
+    .body = {.heat = 6, .to_ambient = 1.0 / 20, .ambient = 298}};
 #define BODY_WATTS 4.0
 
 static double body_kelvin(double t)
@@ -176,12 +179,12 @@ static void rating_passed_in_a_leap(void **state)
 /* A rectifier, a choke that warms (copper: IEC 60028), filter and load; every figure. */
 static struct handmade warming_choke(void)
 {
-    static const struct warm_law copper = {.resistance = 1500,
-                                           .coefficient = 1 / 254.5,
-                                           .reference = 293,
-                                           .ambient = 298,
-                                           .thermal_resistance = 8,
-                                           .heat = 5};
+    static const struct warm_law copper = {
+        .ports = 1,
+        .resistance = {1500},
+        .coefficient = 1 / 254.5,
+        .reference = 293,
+        .body = {.heat = 5, .to_ambient = 1.0 / 8, .ambient = 298}};
     struct handmade h = handmade_new(60);
     hand_sine(&h, "S", "a", "0", 450, 0);
     hand_r(&h, "Rs", "a", "plate", 120);

@@ -188,8 +188,8 @@ static void field_coil_warms(void **state)
     const struct warm_law *law = d->par;
     (void)state;
     assert_ptr_equal(d->law, &law_warm);
-    near_rel(law->resistance, 1500, 1e-14, "ohm");
-    near_rel(law->thermal_resistance, 50.0 / 8, 1e-14, "K/W");
+    near_rel(law->resistance[0], 1500, 1e-14, "ohm");
+    near_rel(law->body.to_ambient, 8 / 50.0, 1e-14, "W/K");
     near_rel(value_of(set, "L1", "inductance"), 12, 1e-14, "H");
     assert_true(assumed(set, "L1", "inductance")->guess);
     assert_non_null(assumed(set, "L1", "heat capacity"));
