@@ -214,6 +214,80 @@ static void mistakes_are_told(void **state)
         "`resistance` of T1.primary is missing");
 }
 
+/* --- heat and faults ------------------------------------------------------------------------ */
+
+/* 2.7 kg: 0.7 kg of copper and 2.0 kg of iron, 65 K at 24 W of which 16 W in copper (estimate). The
+ * copper goes as volts^2/ohms. */
+static void mass_makes_bodies(void **state)
+{
+    char text[sizeof table_set + 40];
+    (void)state;
+    snprintf(text, sizeof text, "T1:\n  mass: 2.7 kg\n%s", table_set + 4);
+    struct set *set = good(text);
+    const struct circuit *c = set->circuit;
+    double heat = 0, rise = 0, primary = 0, high = 0, joined = 0;
+    for (int k = 0; k < c->states.n; k++) {
+        const struct thermal_body *b = c->states.at[k].body;
+        if (!b || strcmp(c->states.at[k].part, "T1") != 0) continue;
+        heat += b->heat;
+        if (b->to_ambient > 0) rise += 24 / b->to_ambient;
+        if (strcmp(c->states.at[k].role, "primary") == 0) primary = b->heat;
+        if (strcmp(c->states.at[k].role, "high voltage") == 0) high = b->heat;
+        if (strcmp(c->states.at[k].role, "core") != 0) joined += b->link[0];
+    }
+    near_rel(heat, 0.7 * 385 + 2.0 * 460, 0.002, "J/K");
+    near_rel(high / primary, (sq(344.0 / 121) / 112 + sq(346.0 / 121) / 121) * 8.4, 1e-9, "");
+    assert_true(rise > 40 && rise < 55 && rise + 16 / joined > 60 && rise + 16 / joined < 75);
+    near_rel(limit_of(set, "T1.high voltage", "temperature"), 95 + 273.15, 1e-12, "K");
+    near_rel(limit_of(set, "T1.core", "temperature"), 105 + 273.15, 1e-12, "K");
+    assert_null(assumed(set, "T1", "mass"));
+    assert_non_null(assumed(set, "T1", "insulation class"));
+    set = good(table_set);
+    assert_string_equal(assumed(set, "T1", "mass")->measure, "kitchen scales");
+}
+
+#define FAULTY(keys)                                                                               \
+    "T1:\n  is: power transformer\n  primary: {across: [line, neutral], rated: 117 V, resistance: "  \
+    "8.4 ohm}\n"                                                                                   \
+    "  windings:\n    high: {across: [a, chassis, b], open circuit: [300 V, 200 V], resistance: "   \
+    "[100 ohm, 80 ohm]}\n    low: {open circuit: 5 V}\n" keys
+
+/* 5 % of 500 V are 25 V, in the half of 200 V an eighth of its turns and ohms. */
+static void faults_cut_the_half(void **state)
+{
+    (void)state;
+    struct set *set = good(FAULTY("  condition: shorted turns\n  half: 2\n"));
+    near_rel(value_of(set, "T1", "high 2 copper"), 10, 1e-9, "ohm");
+    near_rel(value_of(set, "T1", "high 2 behind the fault copper"), 70, 1e-9, "ohm");
+    near_rel(value_of(set, "T1", "high 2") / value_of(set, "T1", "high 2 behind the fault"),
+             1.0 / 7, 1e-9, "");
+    near_rel(value_of(set, "T1", "high 1 copper"), 100, 1e-9, "ohm");
+    assert_int_equal(element(set, "T1", "contact")->to, circuit_find_point(set->circuit, "chassis"));
+    assert_non_null(assumed(set, "T1", "turns"));
+    set = good(FAULTY("  condition: winding grounded\n  at: 80 %\n  contact: 3 ohm\n"));
+    near_rel(value_of(set, "T1", "high 2 copper"), 40, 1e-9, "ohm");
+    near_rel(value_of(set, "T1", "contact"), 3, 1e-12, "ohm");
+    set = good(FAULTY("  condition: one half open\n"));
+    assert_null(element(set, "T1", "high 1 copper"));
+    near_rel(value_of(set, "T1", "break"), 1e9, 1e-12, "ohm");
+    near_rel(value_of(set, "T1", "high 1") / value_of(set, "T1", "high 2"), 1.5, 1e-9, "");
+}
+
+static void wrong_faults_are_told(void **state)
+{
+    (void)state;
+    bad(FAULTY("  condition: shorted turn\n"), "shorted turn");
+    bad(FAULTY("  turns: 5 %\n"), "`turns` says nothing about a transformer that is `good`");
+    bad(FAULTY("  condition: shorted turns\n  winding: hihg\n"), "has no winding `hihg`");
+    bad(FAULTY("  condition: shorted turns\n  turns: 50 %\n  half: 2\n"), "not all turns");
+    bad(FAULTY("  condition: one half open\n  half: 3\n"), "has two halves");
+    bad(FAULTY("  condition: winding grounded\n  winding: low\n"), "nothing is joined to the ends");
+    bad(FAULTY("  condition: winding grounded\n  at: 130 %\n"), "outside the winding");
+    bad(FAULTY("  condition: winding grounded\n  at: 60 %\n"), "as built");
+    bad(FAULTY("  insulation class: C\n"), "C");
+    bad(FAULTY("  mass: 2.5 W\n"), "kilograms");
+}
+
 #define TEST(f) cmocka_unit_test_setup_teardown(f, set_up, tear_down)
 
 int main(void)
