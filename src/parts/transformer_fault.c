@@ -125,7 +125,7 @@ static void read_ground(struct set *set, const struct part *part, const struct w
     f->half = w->halves == 2 && along > w->half[0].volts;
     f->place = (along - (f->half ? w->half[0].volts : 0)) / w->half[f->half].volts;
     const struct half *h = &w->half[f->half];
-    if ((f->place <= 0 && h->from == f->to) || (f->place >= 1 && h->to == f->to))
+    if ((f->place <= 1e-9 && h->from == f->to) || (f->place >= 1 - 1e-9 && h->to == f->to))
         part_complain(set, part, part_node(part, "at") ? "at" : "condition",
                       "name another place, e.g. `at: 25 %`",
                       "%s: the winding `%s` is joined to `%s` at that place as built", part->name,

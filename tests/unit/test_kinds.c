@@ -222,8 +222,13 @@ static void choke_mistakes(void **state)
         "inductance is not understood");
     bad("L1: {is: choke, across: [a, b], resistance: 115 ohm, rated: 400 V}\n",
         "rating is not understood");
-    bad("L1: {is: choke, across: [a, b], resistance: 115 ohm, condition: shorted turns}\n",
-        "`shorted turns` of a choke is not known to this version");
+    bad("L1: {is: choke, across: [a, b], resistance: 0 ohm, condition: shorted turns}\n",
+        "shorted turns need the resistance");
+    bad("L1: {is: choke, across: [a, b], resistance: 115 ohm, turns: 5 %}\n",
+        "`turns` says nothing about a coil without shorted turns");
+    bad("L1: {is: choke, across: [a, b], resistance: 115 ohm, condition: shorted turns, turns: 100 "
+        "%}\n",
+        "not all turns can be shorted turns");
     bad("L1: {is: choke, across: [a, b], inductance: 10 H}\n", "`resistance` of L1 is missing");
 }
 
