@@ -285,7 +285,7 @@ static void wrong_faults_are_told(void **state)
     bad(FAULTY("  condition: winding grounded\n  at: 130 %\n"), "outside the winding");
     bad(FAULTY("  condition: winding grounded\n  at: 60 %\n"), "as built");
     bad(FAULTY("  insulation class: C\n"), "C");
-    bad(FAULTY("  mass: 2.5 W\n"), "mass");
+    bad(FAULTY("  mass: 2.5 W\n"), "kilograms");
 }
 
 #define TEST(f) cmocka_unit_test_setup_teardown(f, set_up, tear_down)
