@@ -145,6 +145,7 @@ static void temperatures(struct meter *m)
     const struct circuit *c = m->session->network->circuit;
     for (int k = 0; k < m->temperatures.n; k++) {
         const struct temperature *t = &m->temperatures.at[k];
+        if (isinf(t->highest)) continue; /* of a stage that was not reached */
         const char *subject = meter_temperature(m, k);
         put(m, subject, "temperature", t->highest, UNIT_CELSIUS, t->time);
         for (int j = 0; j < c->states.n; j++)
