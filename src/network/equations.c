@@ -31,7 +31,6 @@ struct equations *equations_new(struct arena *arena, const struct network *netwo
     int wide = ny + eq->ns + 1;
     eq->work = ARENA_ARRAY(arena, double, ports *(3 * ports + 6 + 3 * wide));
     eq->pivot = ARENA_ARRAY(arena, int, ports);
-    eq->solved_y = ARENA_ARRAY(arena, double, ny + eq->ns);
     eq->straight = ARENA_ARRAY(arena, int, ports);
     eq->bent = ARENA_ARRAY(arena, int, ports);
     return eq;
@@ -47,7 +46,6 @@ void equations_pattern(struct equations *eq, const struct reduced *r)
         was[k] = slot >= 0 ? eq->v[slot] : 0;
     }
     eq->r = r;
-    eq->solved = false;
     eq->straights = eq->bents = 0;
     for (int k = 0; k < r->np; k++) {
         eq->v[k] = was[k];
@@ -69,7 +67,6 @@ int equations_size(const struct equations *eq)
 void equations_sources(struct equations *eq, double t)
 {
     const struct circuit *c = eq->circuit;
-    eq->solved = false;
     for (int k = 0; k < c->waveforms.n; k++) {
         const struct waveform *w = &c->waveforms.at[k];
         double when = (w->kind == WAVEFORM_SQUARE ? eq->between : t) + eq->shift;
@@ -105,10 +102,6 @@ static void prepare(struct equations *eq, const double *s)
 int equations_solve(struct equations *eq, double t, const double *y)
 {
     const struct reduced *r = eq->r;
-    const size_t bytes = (size_t)(r->nw + eq->ns) * sizeof *y;
-    if (eq->solved && t == eq->t && eq->between == eq->solved_between &&
-        memcmp(y, eq->solved_y, bytes) == 0)
-        return 0;
     eq->t = t;
     equations_sources(eq, t);
     prepare(eq, y + r->nw);
@@ -118,9 +111,6 @@ int equations_solve(struct equations *eq, double t, const double *y)
     memcpy(x + r->nw, eq->u, (size_t)r->nu * sizeof *x);
     memcpy(x + r->nw + r->nu, eq->u1, (size_t)r->nu * sizeof *x);
     memcpy(x + r->nw + 2 * r->nu, eq->i, (size_t)r->np * sizeof *x);
-    memcpy(eq->solved_y, y, bytes);
-    eq->solved_between = eq->between;
-    eq->solved = true;
     return 0;
 }
 

@@ -23,10 +23,7 @@ struct equations {
     int straights, bents; /* ports with straight laws, and the others */
     int *straight, *bent; /* their slots */
     long newton;          /* iterations so far */
-    bool solved; /* all above is that of (t, solved_y, solved_between): a step ends where the
-                    next begins, and a Jacobian is asked for where the rates were */
-    double *solved_y, solved_between;
-    double *work; /* scratch */
+    double *work;         /* scratch */
     int *pivot;
 };
 

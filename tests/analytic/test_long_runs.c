@@ -126,7 +126,7 @@ static void warming_follows_its_closed_form(void **state)
     struct seen seen = {.point = "b"};
     (void)state;
     const struct result *r = run(&h, 600, false, 100, &seen);
-    assert_true(r->statistics.leapt > 0.9 * (double)r->statistics.cycles);
+    assert_true((double)r->statistics.leapt > 0.9 * (double)r->statistics.cycles);
     for (int k = 0; k < seen.n; k++) near_abs(seen.state[k], body_kelvin(100 * k), 5e-5, "K");
     assert_int_equal(seen.n, 7);
     near_rel(hand_figure(r, "body", "energy"), BODY_WATTS * 600, 1e-7, "J");

@@ -132,6 +132,16 @@ END
   break
 done
 
+# Cycles are leapt over in a long run, and said to be; not when every one is asked for.
+run 0 switch-on small.yaml --no-plots --for 10min --out long
+quiet_err
+out_has "of the cycles, each checked in its middle and at its end"
+grep -q '^base,set,cycles-leapt,3[0-9]*,,' long/figures.csv || complain "not told in the figures"
+tail -n 1 long/trace.csv | grep -q '^600,' || complain "the run is not 10 minutes long"
+run 0 switch-on small.yaml --no-plots --for 61s --every-cycle --out long
+quiet_err
+grep -q 'leaps' "$work/said/out" long/figures.csv && complain "cycles were leapt over"
+
 # Interrupted once: what there is by then is written and marked, with exit code 6.
 # Both files whole, the same instant everywhere.
 for signal in INT TERM; do
@@ -153,7 +163,7 @@ done
 
 # Scripts but no pictures, and how to get them. (A program in the background ignores SIGINT.)
 what="interrupted before drawing"
-timeout --foreground --preserve-status -s INT 1 "$program" switch-on small.yaml --for 100h --out undrawn \
+timeout --preserve-status -s INT 1 "$program" switch-on small.yaml --for 100h --every-cycle --out undrawn \
   >"$work/said/out" 2>"$work/said/err"
 [ $? -eq 6 ] || complain "$what: exit code"
 err <<'END'
@@ -169,8 +179,8 @@ grep -q 'INTERRUPTED: Small supply' undrawn/plots/turn-on.gp || complain "$what:
 before=$(sums presolder-out)
 for folder in presolder-out/small never; do
   what="two signals into $folder"
-  env --default-signal=INT "$program" switch-on small.yaml --for 100h --no-plots --out "$folder" \
-    >"$work/said/out" 2>"$work/said/err" </dev/null &
+  env --default-signal=INT "$program" switch-on small.yaml --for 100h --every-cycle --no-plots \
+    --out "$folder" >"$work/said/out" 2>"$work/said/err" </dev/null &
   sleep 1
   for signal in STOP INT TERM CONT; do kill -s $signal $!; done
   wait $!
