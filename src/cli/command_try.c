@@ -17,6 +17,7 @@ enum { SWEEPS_MOST = 2, AHEAD = 64 };
 struct trying {
     struct job *job;
     const struct scenario *scenario;
+    const struct setup *setup; /* without the values */
     struct sweep sweeps[SWEEPS_MOST];
     int n, pieces;
     struct trial_options options;
@@ -65,8 +66,8 @@ static enum status read_sweeps(struct trying *t)
     if (diags_errors(job->diags) > 0) return STATUS_USAGE;
     t->scenario = job_scenario(job);
     if (!t->scenario) return STATUS_SCENARIO;
-    if (!scenario_setup(job->arena, job->diags, t->scenario, job->options->variant))
-        return STATUS_SCENARIO;
+    t->setup = scenario_setup(job->arena, job->diags, t->scenario, job->options->variant);
+    if (!t->setup) return STATUS_SCENARIO;
     return check_pieces(t) ? STATUS_OK : STATUS_USAGE;
 }
 
@@ -141,9 +142,7 @@ static void run_all(struct trying *t)
 static void find_limits(struct trying *t, struct try_study *study, struct limit limits[2])
 {
     struct job *job = t->job;
-    const struct setup *setup =
-        scenario_setup(job->arena, job->diags, t->scenario, job->options->variant);
-    const char *rectifier = limit_rectifier(setup, t->sweeps[0].path);
+    const char *rectifier = limit_rectifier(t->setup, t->sweeps[0].path);
     if (!rectifier || t->n > 1) return;
     study->rectifier = rectifier;
     study->ohms = EASING_OHMS;
@@ -216,6 +215,7 @@ static enum status run(struct job *job)
     run_all(t);
     struct limit limits[2];
     struct try_study study = {.title = scenario_title(t->scenario),
+                              .setup = t->setup,
                               .sweeps = t->sweeps,
                               .n = t->n,
                               .cold = t->options.cold,

@@ -8,6 +8,7 @@
 
 #include "cautions.h"
 #include "columns.h"
+#include "trial.h"
 
 enum { LABEL = 30, VALUE = 9, FIRST = 10, OTHER = 15, TOLD_MOST = 6 };
 
@@ -215,6 +216,13 @@ static void write_legend(struct telling *t)
                 "! over its rating, ^ over 90 %% of it; behind it the difference to %s. ~ hangs on a "
                 "guess. Of two plates or halves the worse one.",
                 t->c->names[0]);
+    const char *loose = "";
+    for (int k = 0; k < t->c->columns; k++)
+        if (!volts_settled(t->c->turn_ons[k]->run))
+            loose = arena_printf(t->s->arena, "%s%s%s", loose, *loose ? ", " : "", t->c->names[k]);
+    if (*loose)
+        summary_say(t->s, "  ", "Volts had not settled by the end, a longer run tells (--for 60s): "
+                                "%s.", loose);
     for (int k = 0; k < t->c->columns; k++)
         if (t->c->turn_ons[k]->run->statistics.audit_failed)
             summary_say(t->s, "!! ", "THE AUDIT OF %s FAILED. Trust none of its figures.",

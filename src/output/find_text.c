@@ -6,6 +6,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "cautions.h"
 #include "columns.h"
 #include "figures_csv.h"
 #include "preferred.h"
@@ -253,6 +254,9 @@ void find_text_write(FILE *to, struct arena *arena, const char *title, const str
                         "insulation no calculation sees.");
     fputc('\n', to);
     summary_path(&s, "All figures:", figures);
+    struct hazards h =
+        hazards_of(arena, f->grid[0].trial->setup, NULL, OCCASION_POWER | OCCASION_REPLACE);
+    summary_cautions(&s, &h, 1);
 }
 
 /* ---- the file ---- */

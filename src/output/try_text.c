@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "cautions.h"
+#include "cautions.h"
 #include "columns.h"
 
 enum { LABEL_LEAST = 14, LABEL_MOST = 30, WIDTH = 14, TOLD_MOST = 8 };
@@ -249,6 +250,8 @@ void try_text_write(FILE *to, struct arena *arena, const struct try_study *study
     fputc('\n', to);
     summary_path(&s, "The table:", file);
     summary_path(&s, "All figures:", figures);
+    struct hazards h = hazards_of(arena, study->setup, NULL, OCCASION_POWER | OCCASION_REPLACE);
+    summary_cautions(&s, &h, 1);
 }
 
 /* ---- the file ---- */

@@ -13,6 +13,7 @@
 
 struct try_study {
     const char *title;
+    const struct setup *setup; /* without the values: for the cautions */
     const struct sweep *sweeps;
     int n; /* of sweeps */
     bool cold;

@@ -10,6 +10,7 @@
 #define RIPPLE_STEP 0.05 /* of the ripple */
 #define CHART_STEP 0.02  /* of the chart's volts */
 #define DEAD 0.05        /* of the value beside: what no longer works is not better for it */
+#define LEAST_WATTS 0.05 /* what is less warms nothing */
 #define PLATE_VOLTS 40   /* no winding below feeds plates [V] */
 
 /* ---- names ---- */
@@ -125,6 +126,13 @@ static bool is_high(const struct comparison *c, const struct compare_row *row)
     return false;
 }
 
+static bool is_warm(const struct comparison *c, const struct compare_row *row)
+{
+    for (int k = 0; k < c->columns; k++)
+        if (row->cell[k] && row->cell[k]->figure.value >= LEAST_WATTS) return true;
+    return false;
+}
+
 /* A row of the restart that the run itself surpasses in every column. */
 static bool surpassed(const struct comparison *c, const struct compare_row *row)
 {
@@ -151,7 +159,7 @@ static bool subject_fits(const struct comparison *c, const struct compare_row *r
     case CAPACITOR: return is_kind(c, row, "capacitor");
     case RECTIFIER: return is_kind(c, row, "rectifier");
     case WINDING: return is_high(c, row);
-    case RESISTOR: return is_kind(c, row, "resistor");
+    case RESISTOR: return is_kind(c, row, "resistor") && is_warm(c, row);
     case MAINS: return strcmp(row->subject, "mains") == 0;
     }
     return false;

@@ -40,7 +40,7 @@ const struct trial *trial_with(struct arena *arena, struct diags *diags, const s
                                const struct assignment *list, int n,
                                const struct trial_options *options);
 
-/* True when the volts of all capacitors had settled at the end. */
-bool trial_settled(const struct trial *t);
+/* True when the volts of all capacitors had settled at the end of a run. */
+bool volts_settled(const struct result *run);
 
 #endif

@@ -192,7 +192,7 @@ void trial_table_add(struct arena *arena, struct trial_table *table, const struc
                             .share = (double)NAN,
                             .worst = "",
                             .over = trial->judgement->over,
-                            .settled = trial_settled(trial),
+                            .settled = volts_settled(trial->run),
                             .balanced = balanced(trial)};
     for (int i = 0; i < n; i++) {
         const struct trial_column *c = &table->columns.at[i];

@@ -5,6 +5,8 @@ cp "$here/small.yaml" .
 
 run 0 find-value small.yaml --change R1.resistance --so-that "B+ settled-voltage = 130 V" --out one
 quiet_err
+sed '/^Cautions/,$d' "$work/said/out" >"$work/said/table"
+mv "$work/said/table" "$work/said/out"
 out <"$here/find_value.txt"
 cut -d, -f1 one/figures.csv | sort -u | grep -c '^R1.resistance=[0-9.]* k\{0,1\}ohm$' >"$work/said/n"
 [ "$(cat "$work/said/n")" -ge 15 ] || complain "$what: runs are missing in figures.csv"

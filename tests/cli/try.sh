@@ -5,6 +5,8 @@ cp "$here/small.yaml" .
 
 run 0 try small.yaml C1.value=20uF,40uF,80uF --jobs 1 --out one --no-plots
 quiet_err
+sed '/^Cautions/,$d' "$work/said/out" >"$work/said/table"
+mv "$work/said/table" "$work/said/out"
 out <"$here/try.txt"
 cut -d, -f1 one/figures.csv | sort -u >"$work/said/out"
 out <<'END'
