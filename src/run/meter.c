@@ -66,7 +66,7 @@ static void add_temperatures(struct meter *m, const struct circuit *c)
             array_push(
                 m->arena, &m->temperatures,
                 (struct temperature){
-                    .part = st->part, .role = st->role, .highest = -HUGE_VAL, .passed = NAN});
+                    .part = st->part, .role = st->role, .highest = -HUGE_VAL, .now = st->cold, .passed = NAN});
     }
 }
 
