@@ -65,8 +65,11 @@ static void add_temperatures(struct meter *m, const struct circuit *c)
         if (!known)
             array_push(
                 m->arena, &m->temperatures,
-                (struct temperature){
-                    .part = st->part, .role = st->role, .highest = -HUGE_VAL, .now = st->cold, .passed = NAN});
+                (struct temperature){.part = st->part,
+                                     .role = st->role,
+                                     .highest = -HUGE_VAL,
+                                     .now = st->cold,
+                                     .passed = (double)NAN});
     }
 }
 
