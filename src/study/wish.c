@@ -108,7 +108,9 @@ static bool check_key(struct words_of *r, const struct scenario *s, const char *
                       const char *path)
 {
     const char *dot = strchr(path, '.');
+    static const char *const common[] = {"is", "type", "fitted", "note", NULL};
     if (strchr(dot + 1, '.')) return true; /* deeper: told when it is set up */
+    if (suggest_in(dot + 1, common)) return true;
     const char *is = scenario_value(
         r->arena, s, variant, arena_printf(r->arena, "%.*s.is", (int)(dot - path), path));
     const struct part_kind *kind = is ? kind_find(is) : NULL;

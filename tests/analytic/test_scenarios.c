@@ -87,9 +87,9 @@ static const struct result *simulate(const struct shop *s, const char *variant, 
  * bleeds. */
 static bool must_be_finite(const char *measure)
 {
-    static const char *const may[] = {"inrush-peak-current", "peak-i2t", "highest-current",
-                                      "bleed-down-time",     "opens-at", "rms-current",
-                                      "settling-time", "time-to-limit"};
+    static const char *const may[] = {"inrush-peak-current", "peak-i2t",      "highest-current",
+                                      "bleed-down-time",     "opens-at",      "shorts-at",
+                                      "rms-current",         "settling-time", "time-to-limit"};
     for (size_t i = 0; i < sizeof may / sizeof may[0]; i++)
         if (strcmp(measure, may[i]) == 0) return false;
     return true;
