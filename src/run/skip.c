@@ -30,6 +30,7 @@ struct skip {
     int half;                     /* cycles to the middle of the next leap: a power of two */
     double *start, *drift, *size; /* [n] z0, F(z0), ranges */
     double *map;                  /* [n*n] M */
+    bool *forgotten;              /* [n] its column was taken as zero */
     double *to, *after;           /* [n] a trial's start and end */
     double *middle, *end;         /* [n] g there */
     double *rate[2];              /* [n] F there */
@@ -76,6 +77,7 @@ void skip_stage(struct session *s)
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
         *rows[i] = ARENA_ARRAY(s->arena, double, n);
     for (int i = 0; i < 4; i++) k->books[i] = ARENA_ARRAY(s->arena, double, books);
+    k->forgotten = ARENA_ARRAY(s->arena, bool, n);
     k->map = ARENA_ARRAY(s->arena, double, (size_t)n *(size_t)n);
     for (int i = 0; i < 2; i++) k->sums[i] = power_sums_new(s->arena, n);
 }
@@ -156,8 +158,8 @@ static bool trial(struct session *s, const double *z)
 }
 
 /* M by differences, a column a trial. A state whose nudge either way upsets the cycle (a coil's
- * current behind a rectifier that is open now) is taken as forgotten within it: its column is zero.
- */
+ * current behind a rectifier that is open now) is taken as forgotten within it: its column is zero,
+ * and lay_out looks whether that was right. */
 static void measure_map(struct session *s)
 {
     struct skip *k = s->skip;
@@ -171,6 +173,7 @@ static void measure_map(struct session *s)
             k->to[j] += nudge;
             good = trial(s, k->to);
         }
+        k->forgotten[j] = !good;
         for (int i = 0; i < n; i++)
             k->map[i * n + j] = good ? (k->after[i] - k->start[i] - k->drift[i]) / nudge : 0;
     }
@@ -190,8 +193,8 @@ static void take_trial(const struct skip *k, double *rate, double *g)
 /* --- one leap --- */
 
 /* Lays out a leap of 2 * half cycles: z[0], z[1]. *error in ranges; inf when a trial went wrong, or
- * the drift found at the start, the middle and the end does not make up the way (by Simpson's
- * rule): M is then not to be trusted, or something faster is not over yet. */
+ * a state taken as forgotten goes its way all the same: its drift at the start, the middle and the
+ * end makes up (by Simpson's rule) more than the leap does. */
 static void lay_out(struct session *s, int half, double *error)
 {
     struct skip *k = s->skip;
@@ -226,7 +229,8 @@ static void lay_out(struct session *s, int half, double *error)
     for (int i = 0; i < k->n; i++) {
         double way = h / 3 * (k->drift[i] + 4 * k->rate[0][i] + k->rate[1][i]);
         *error = larger(*error, fabs(k->z[1][i] - k->to[i]) / k->size[i]);
-        if (!(fabs(k->z[1][i] - k->start[i] - way) <= SKIP_WAY * k->size[i])) *error = HUGE_VAL;
+        bool lost = !(fabs(k->z[1][i] - k->start[i] - way) <= SKIP_WAY * k->size[i]);
+        if (isnan(*error) || (k->forgotten[i] && lost)) *error = HUGE_VAL;
     }
 }
 

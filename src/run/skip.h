@@ -24,7 +24,7 @@
 /* The error estimate of a leap, in ranges of each state, is at most this. */
 #define SKIP_TOLERANCE 5e-6
 
-/* What a state is said to move in a leap, less what the drift in the trial cycles makes up. */
+/* A state taken as forgotten may move so much more in a leap, in ranges, than it is said to. */
 #define SKIP_WAY 1e-4
 
 /* NULL when every cycle is to be simulated: asked for, a short run, or sources that are no whole
