@@ -3,7 +3,8 @@
 @# stands in turn-on.gp.
 @#
 @# Blanks: TITLE, ALONG and UPRIGHT (titles of the axes), LOGARITHMIC 1 or 0,
-@# LEFT, RIGHT, BOTTOM and TOP; NAMES with NAME and AT: values that are words; LINES with LEVEL,
+@# LEFT, RIGHT, BOTTOM and TOP; OWN_TICS 1 or 0, NAMES with
+@# NAME and AT: marks at the values; LINES with LEVEL,
 @# LABEL, LINE (its style), RISE, SIDE and ALIGN of the label; ROWS with ROW: the value and the
 @# figures; COLUMNS with NAME, STYLE and COLUMN; WITH lines or linespoints.
 @include style.gp@
@@ -24,6 +25,7 @@ set xrange [@LEFT@:@RIGHT@]
 set yrange [@BOTTOM@:@TOP@]
 set key outside below center horizontal height 1
 set pointsize 1.6
+if (@OWN_TICS@) { set xtics () }
 @for NAMES@
 set xtics add (@NAME@ @AT@)
 @end@

@@ -10,7 +10,7 @@
 #include "numbers.h"
 #include "sheet.h"
 
-enum { NAMES_MOST = 24, POINTS_MOST = 60 };
+enum { NAMES_MOST = 24, TICS_MOST = 8, POINTS_MOST = 60 };
 
 static const struct picture {
     const char *name, *upright;
@@ -72,12 +72,17 @@ static void add_axis(struct sweep_picture *p)
     if (!first->numeric) low = 0, high = first->values.n - 1, air = 0.5;
     fill_number(p->sheet.fill, "LEFT", wide ? low / 1.05 : low - air);
     fill_number(p->sheet.fill, "RIGHT", wide ? high * 1.05 : high + air);
+    bool at_values = !first->numeric || (wide && first->values.n <= TICS_MOST);
     fill_list(p->sheet.fill, "NAMES");
-    for (int i = 0; !first->numeric && i < first->values.n && i < NAMES_MOST; i++) {
+    for (int i = 0; at_values && i < first->values.n && i < NAMES_MOST; i++) {
+        const struct sweep_value *v = &first->values.at[i];
         struct fill *row = fill_row(p->sheet.fill, "NAMES");
-        fill_quoted(row, "NAME", sheet_shortened(arena, first->values.at[i].text, 16));
-        fill_number(row, "AT", i);
+        fill_quoted(row, "NAME", first->numeric
+                                     ? arena_printf(arena, "%.4g", v->value * along.scale)
+                                     : sheet_shortened(arena, v->text, 16));
+        fill_number(row, "AT", first->numeric ? v->value * along.scale : i);
     }
+    fill_text(p->sheet.fill, "OWN_TICS", at_values ? "1" : "0");
 }
 
 /* ---- curves ---- */
