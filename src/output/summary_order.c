@@ -95,6 +95,25 @@ static void add_excesses(struct summary *s, row_list *rows)
     }
 }
 
+/* What the run was too short to see, should all go on as at its end. */
+static void add_forecasts(struct summary *s, row_list *rows)
+{
+    for (int i = 0; i < s->run->figures.n; i++) {
+        const struct figure *f = &s->run->figures.at[i];
+        if (strcmp(f->measure, "time-to-limit") != 0 || !(f->value > s->run->end)) continue;
+        if (!isfinite(f->value)) continue;
+        for (int k = 0; k < s->set->ratings.n; k++) {
+            const struct rating *r = &s->set->ratings.at[k];
+            if (strcmp(r->measure, "temperature") != 0 || strcmp(r->subject, f->subject) != 0)
+                continue;
+            const char *text =
+                arena_printf(s->arena, "%s could pass its %s, if nothing changes", f->subject,
+                             summary_value(s, r->limit, UNIT_CELSIUS, false));
+            array_push(s->arena, rows, (struct row){f->value, 3, text});
+        }
+    }
+}
+
 static int earlier(const void *a, const void *b)
 {
     const struct row *x = a, *y = b;
@@ -109,7 +128,10 @@ void summary_order(struct summary *s)
     add_changes(s, &rows);
     add_trips(s, &rows);
     add_excesses(s, &rows);
-    if (rows.n < 2) return;
+    int known = rows.n;
+    add_forecasts(s, &rows);
+    bool forecast = rows.n > known;
+    if (rows.n < 2 && !forecast) return;
     qsort(rows.at, (size_t)rows.n, sizeof *rows.at, earlier);
     summary_heading(s, "What gives way first, in order of time");
     for (int i = 0; i < rows.n && i < ROWS_MOST; i++) {
