@@ -2,7 +2,7 @@
 @# Template of the pictures of single cycles: plate volts, currents and the first capacitor's
 @# volts above one another on one time axis. How blanks work stands in turn-on.gp.
 @#
-@# Blanks: TITLE, FROM [s], SPAN [ms], ALONG (title of the time axis), AMPERES (scale of
+@# Blanks: FROM [s], SPAN [ms], ALONG (title of the time axis), AMPERES (scale of
 @# currents), AMPERES_TITLE; VOLTS, CURRENTS and CAPACITOR with VALUE (of the columns of
 @# ../trace.csv), NAME and STYLE, and of each panel's axis LIST_LOW, LIST_HIGH, LIST_STEP.
 @include style.gp@
@@ -11,7 +11,7 @@ trace = '../trace.csv'
 ms(t) = (t - @FROM@) * 1e3
 set xrange [0:@SPAN@]
 set key outside right top vertical
-set multiplot layout 3,1 title @TITLE@
+set multiplot layout 3,1 title titles
 set lmargin at screen 0.14
 set rmargin at screen 0.79
 

@@ -2,7 +2,7 @@
 @# Template of the picture of heat: temperatures with their limits above, watts of the hottest parts
 @# below, on one time axis. How blanks work stands in turn-on.gp.
 @#
-@# Blanks: TITLE, END [s]; WATTS and BODIES with VALUE (of the columns of ../heat.csv), NAME and
+@# Blanks: END [s]; WATTS and BODIES with VALUE (of the columns of ../heat.csv), NAME and
 @# STYLE; WATTS_LOW, WATTS_HIGH, BODIES_LOW, BODIES_HIGH of the axes; LINES with LEVEL [degC], LABEL,
 @# LINE (its style), RISE, SIDE and ALIGN of the label; EVENTS with TIME [s] and LABEL; SPLIT: screen height where the panels meet,
 @# 1 when there are no temperatures.
@@ -10,10 +10,10 @@
 
 record = '../heat.csv'
 set xrange [0:@END@]
-set key outside right top vertical
-set multiplot title @TITLE@
+set key outside right top vertical Left reverse samplen 1.5
+set multiplot title titles
 set lmargin at screen 0.14
-set rmargin at screen 0.79
+set rmargin at screen 0.72
 
 @for PANEL@
 set tmargin at screen 0.90
@@ -24,7 +24,6 @@ set yrange [@BODIES_LOW@:@BODIES_HIGH@]
 @end@
 @for EVENTS@
 set arrow from first @TIME@, graph 0 to first @TIME@, graph 1 nohead ls 21
-set label @LABEL@ at first @TIME@, graph 0.03 rotate by 90 left offset -1.1,0 front
 @end@
 @for LINES@
 set arrow from graph 0, first @LEVEL@ to graph 1, first @LEVEL@ nohead ls @LINE@
@@ -44,6 +43,7 @@ unset arrow
 unset label
 @for EVENTS@
 set arrow from first @TIME@, graph 0 to first @TIME@, graph 1 nohead ls 21
+set label @LABEL@ at first @TIME@, graph 0.03 rotate by 90 left offset -1.1,0 front
 @end@
 set tmargin at screen @SPLIT@
 set bmargin at screen 0.11

@@ -3,14 +3,14 @@
 @# highest of the whole run, the rating, and the rule of thumb. How blanks work stands in turn-
 @# on.gp.
 @#
-@# Blanks: TITLE, FROM [s], SPAN [ms], ALONG (title of the time axis), BOTTOM and TOP [V]; INVERSE
+@# Blanks: FROM [s], SPAN [ms], ALONG (title of the time axis), BOTTOM and TOP [V]; INVERSE
 @# with VALUE (of the columns of ../trace.csv), NAME and STYLE; LINES with LEVEL [V], LABEL, LINE
 @# (its style), RISE, SIDE and ALIGN of the label.
 @include style.gp@
 
 trace = '../trace.csv'
 ms(t) = (t - @FROM@) * 1e3
-set title @TITLE@
+set title titles
 set xlabel @ALONG@
 set ylabel 'inverse voltage, cathode to plate [V]'
 set xrange [0:@SPAN@]

@@ -2,7 +2,7 @@
 @# Template of a comparison: the mean volts of one point in several runs from switch-on on, and the
 @# ratings of the capacitors there. How blanks work stands in turn-on.gp.
 @#
-@# Blanks: TITLE, UPRIGHT (title of the axis), END [s], BOTTOM and TOP [V]; LINES with LEVEL [V],
+@# Blanks: UPRIGHT (title of the axis), END [s], BOTTOM and TOP [V]; LINES with LEVEL [V],
 @# LABEL, LINE (its style), RISE, SIDE and ALIGN of the label; ROWS with ROW: time [s] and the
 @# volts of each run; COLUMNS with NAME, STYLE and COLUMN of each run.
 @include style.gp@
@@ -15,7 +15,7 @@ $runs << EOD
 @end@
 EOD
 
-set title @TITLE@
+set title titles
 set xlabel 'time after switch-on [s]'
 set ylabel @UPRIGHT@
 set xrange [0:@END@]

@@ -1,12 +1,16 @@
 @# SPDX-License-Identifier: GPL-3.0-or-later
 @# The beginning of every picture. How blanks, @for and @include work stands in turn-on.gp.
 @#
-@# Blanks: NAME of the picture without ending, FORMAT 'svg' or 'png', BLACK_AND_WHITE 1 or 0.
+@# Blanks: TITLE, SECOND line of it or empty, NAME of the picture without ending, FORMAT 'svg' or
+@# 'png', BLACK_AND_WHITE 1 or 0.
 @# Line styles: 1 to 6 curves, 11 to 16 the bands behind them, 20 lines of limits,
 @# 21 lines of what is worth knowing.
 # Run it where it stands: gnuplot @NAME@.gp
 # It reads ../trace.csv where it draws single cycles and writes its picture beside itself.
 picture = @NAME@
+title = @TITLE@
+second = @SECOND@
+titles = strlen(second) ? title . "\n" . second : title
 format = @FORMAT@
 black_and_white = @BLACK_AND_WHITE@
 

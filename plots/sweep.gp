@@ -2,7 +2,7 @@
 @# Template of figures against a value that was tried, with the lines of ratings. How blanks work
 @# stands in turn-on.gp.
 @#
-@# Blanks: TITLE, ALONG and UPRIGHT (titles of the axes), LOGARITHMIC 1 or 0,
+@# Blanks: ALONG and UPRIGHT (titles of the axes), LOGARITHMIC 1 or 0,
 @# LEFT, RIGHT, BOTTOM and TOP; OWN_TICS 1 or 0, NAMES with
 @# NAME and AT: marks at the values; LINES with LEVEL,
 @# LABEL, LINE (its style), RISE, SIDE and ALIGN of the label; ROWS with ROW: the value and the
@@ -17,7 +17,7 @@ $runs << EOD
 @end@
 EOD
 
-set title @TITLE@
+set title titles
 set xlabel @ALONG@
 set ylabel @UPRIGHT@
 if (@LOGARITHMIC@) { set logscale x }

@@ -10,7 +10,7 @@
 @#   @# words         a remark that is not copied, like these
 @# Texts come as strings in single quotes with their quotes doubled; nothing in them is a command.
 @#
-@# Blanks here: TITLE, UPRIGHT (title of the axis), END [s], BOTTOM and TOP [V]; LINES with LEVEL
+@# Blanks here: UPRIGHT (title of the axis), END [s], BOTTOM and TOP [V]; LINES with LEVEL
 @# [V], LABEL, LINE (its style), RISE, SIDE and ALIGN of the label; ENVELOPE with ROW: time [s]
 @# and for every point lowest, mean, highest [V]; POINTS with NAME, STYLE, BAND and the columns
 @# LOW, MEAN, HIGH; EVENTS with TIME [s] and LABEL.
@@ -23,7 +23,7 @@ $envelope << EOD
 @end@
 EOD
 
-set title @TITLE@
+set title titles
 set xlabel 'time after switch-on [s]'
 set ylabel @UPRIGHT@
 set xrange [0:@END@]

@@ -15,8 +15,8 @@ enum { LABEL = 30, VALUE = 9, FIRST = 10, OTHER = 15, TOLD_MOST = 6 };
 #define AS_BUILT "as built"
 
 struct telling {
-    struct summary *s;          /* of the first column: where to write */
-    struct summary *of;         /* [columns] */
+    struct summary *s;  /* of the first column: where to write */
+    struct summary *of; /* [columns] */
     const struct comparison *c;
 };
 
@@ -54,10 +54,7 @@ static const char *difference(struct telling *t, const struct judged *now,
 
 static char mark(const struct judged *j)
 {
-    return !j                             ? ' '
-           : j->verdict == VERDICT_OVER ? '!'
-           : j->verdict == VERDICT_NEAR ? '^'
-                                        : ' ';
+    return !j ? ' ' : j->verdict == VERDICT_OVER ? '!' : j->verdict == VERDICT_NEAR ? '^' : ' ';
 }
 
 static const char *cell(void *context, int row, int column)
@@ -132,8 +129,8 @@ static void tell_changes(struct telling *t, int column, int other, enum change w
 
 enum over { OVER_NEW, OVER_OLD, OVER_ANY };
 
-/* Whether a row that is over in `column` belongs to the list asked for: old ones are over in `other`
- * as well, and not worse here. */
+/* Whether a row that is over in `column` belongs to the list asked for: old ones are over in
+ * `other` as well, and not worse here. */
 static bool is_over(const struct telling *t, const struct compare_row *row, int column, int other,
                     enum over which)
 {
@@ -153,10 +150,10 @@ static void tell_over(struct telling *t, int column, int other, enum over which,
         const struct compare_row *row = &t->c->rows.at[i];
         if (!is_over(t, row, column, other, which)) continue;
         const struct judged *j = row->cell[column];
-        const char *when = isnan(j->figure.time) || row->restart
-                               ? ""
-                               : arena_printf(t->s->arena, " at %s",
-                                              summary_time(&t->of[column], j->figure.time));
+        const char *when =
+            isnan(j->figure.time) || row->restart
+                ? ""
+                : arena_printf(t->s->arena, " at %s", summary_time(&t->of[column], j->figure.time));
         text = arena_printf(t->s->arena, "%s%s%s %s%s", text, *text ? "; " : "", label(t, row),
                             with_limit(t, column, j), when);
     }
@@ -184,8 +181,8 @@ static bool any_change(const struct telling *t, int column)
 
 static void tell_column(struct telling *t, int column, int built)
 {
-    summary_heading(t->s, arena_printf(t->s->arena, "%s, beside %s", t->c->names[column],
-                                       t->c->names[0]));
+    summary_heading(
+        t->s, arena_printf(t->s->arena, "%s, beside %s", t->c->names[column], t->c->names[0]));
     tell_changes(t, column, 0, CHANGE_BETTER, "Better");
     tell_changes(t, column, 0, CHANGE_WORSE, "Worse");
     tell_over(t, column, 0, OVER_NEW, "Over its rating now");
@@ -212,17 +209,20 @@ static void write_head(struct telling *t)
 
 static void write_legend(struct telling *t)
 {
-    summary_say(t->s, "  ",
-                "! over its rating, ^ over 90 %% of it; behind it the difference to %s. ~ hangs on a "
-                "guess. Of two plates or halves the worse one.",
-                t->c->names[0]);
+    summary_say(
+        t->s, "  ",
+        "! over its rating, ^ over 90 %% of it; behind it the difference to %s. ~ hangs on a "
+        "guess. Of two plates or halves the worse one.",
+        t->c->names[0]);
     const char *loose = "";
     for (int k = 0; k < t->c->columns; k++)
         if (!volts_settled(t->c->turn_ons[k]->run))
             loose = arena_printf(t->s->arena, "%s%s%s", loose, *loose ? ", " : "", t->c->names[k]);
     if (*loose)
-        summary_say(t->s, "  ", "Volts had not settled by the end, a longer run tells (--for 60s): "
-                                "%s.", loose);
+        summary_say(t->s, "  ",
+                    "Volts had not settled by the end, a longer run tells (--for 60s): "
+                    "%s.",
+                    loose);
     for (int k = 0; k < t->c->columns; k++)
         if (t->c->turn_ons[k]->run->statistics.audit_failed)
             summary_say(t->s, "!! ", "THE AUDIT OF %s FAILED. Trust none of its figures.",

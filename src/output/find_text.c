@@ -99,19 +99,17 @@ static const char *cell(void *context, int row, int column)
     case 0: return figure_cell(t, p);
     case 1: return off_cell(t, p);
     case 2: return over_words(t, p);
-    default:
-        v = strain(t, p, &unit);
-        return isnan(v) ? "- " : amount(t, v, unit, 3);
+    default: v = strain(t, p, &unit); return isnan(v) ? "- " : amount(t, v, unit, 3);
     }
 }
 
 static void write_table(struct telling_find *t, const struct find_point *rows, int n, bool whole)
 {
-    const char *heads[] = {
-        arena_printf(t->s->arena, "%s %s", t->wish->subject, summary_measure(t->s, t->wish->measure)),
-        "off the wish", "figures over their rating",
-        arena_printf(t->s->arena, "%s %s", own_part(t),
-                     t->changed->unit == UNIT_FARAD ? "highest volts" : "heat")};
+    const char *heads[] = {arena_printf(t->s->arena, "%s %s", t->wish->subject,
+                                        summary_measure(t->s, t->wish->measure)),
+                           "off the wish", "figures over their rating",
+                           arena_printf(t->s->arena, "%s %s", own_part(t),
+                                        t->changed->unit == UNIT_FARAD ? "highest volts" : "heat")};
     enum unit unit;
     bool strained = whole && !isnan(strain(t, &rows[0], &unit));
     t->rows = rows;
@@ -135,17 +133,19 @@ static void tell_purchase(struct telling_find *t, const struct find_point *p)
     double v = strain(t, p, &unit);
     if (isnan(v)) return;
     if (unit == UNIT_VOLT) {
-        summary_say(t->s, "", "It stands at %s at most once the set is warm; while tubes warm up it "
-                              "may be more (`presolder switch-on` tells).",
+        summary_say(t->s, "",
+                    "It stands at %s at most once the set is warm; while tubes warm up it "
+                    "may be more (`presolder switch-on` tells).",
                     amount(t, v, unit, 3));
         return;
     }
     double size = preferred_watts(2 * v);
-    const char *buy = isinf(size) ? "no usual size does: several in series"
-                                  : arena_printf(t->s->arena, "a part of %s",
-                                                 amount(t, size, UNIT_WATT, 3));
-    summary_say(t->s, "", "It turns %s to heat; customary is to buy twice that, %s or more: %s "
-                          "(common practice, no source).",
+    const char *buy =
+        isinf(size) ? "no usual size does: several in series"
+                    : arena_printf(t->s->arena, "a part of %s", amount(t, size, UNIT_WATT, 3));
+    summary_say(t->s, "",
+                "It turns %s to heat; customary is to buy twice that, %s or more: %s "
+                "(common practice, no source).",
                 amount(t, v, UNIT_WATT, 3), amount(t, 2 * v, UNIT_WATT, 3), buy);
 }
 
@@ -164,8 +164,9 @@ static void tell_loads(struct telling_find *t)
 {
     const struct finding *f = t->f;
     if (f->load_count == 0) {
-        summary_say(t->s, "", "No part of this set is a load, so how far the answer holds when the "
-                              "load changes is not told.");
+        summary_say(t->s, "",
+                    "No part of this set is a load, so how far the answer holds when the "
+                    "load changes is not told.");
         return;
     }
     fputc('\n', t->s->to);
@@ -177,8 +178,9 @@ static void tell_loads(struct telling_find *t)
     const char *kept = t->wish->relation == '=' ? "stays within 5 % of what was wanted"
                                                 : "still does what was wanted";
     if (low == 1 && high == 1)
-        summary_say(t->s, "", "It holds for this load only: with a quarter more or less it is no "
-                              "longer %s.",
+        summary_say(t->s, "",
+                    "It holds for this load only: with a quarter more or less it is no "
+                    "longer %s.",
                     t->wish->relation == '=' ? "within 5 % of what was wanted" : "met");
     else
         summary_say(t->s, "", "It %s with the load from %s to %s.", kept, load_words(t, low),
@@ -236,9 +238,9 @@ static void write_head(struct telling_find *t, const char *title, bool cold)
     fputc('\n', t->s->to);
 }
 
-void find_text_write(FILE *to, struct arena *arena, const char *title, const struct changed *changed,
-                     const struct wish *wish, const struct finding *f, bool cold,
-                     const char *figures)
+void find_text_write(FILE *to, struct arena *arena, const char *title,
+                     const struct changed *changed, const struct wish *wish,
+                     const struct finding *f, bool cold, const char *figures)
 {
     struct summary s = {.to = to, .arena = arena};
     struct telling_find t = {&s, changed, wish, f, NULL};
@@ -246,12 +248,13 @@ void find_text_write(FILE *to, struct arena *arena, const char *title, const str
     write_table(&t, f->grid, FIND_GRID, false);
     fputc('\n', to);
     if (f->outcome == FIND_ANY)
-        summary_say(&s, "", "Every value from %s to %s does: %s.",
-                    key_value(&t, f->grid[0].value), key_value(&t, f->grid[FIND_GRID - 1].value),
+        summary_say(&s, "", "Every value from %s to %s does: %s.", key_value(&t, f->grid[0].value),
+                    key_value(&t, f->grid[FIND_GRID - 1].value),
                     find_reach(arena, changed, wish, f));
     else tell_answer(&t);
-    summary_say(&s, "", "Inside its rating is not safe: what is rotten, cracked or damp in old "
-                        "insulation no calculation sees.");
+    summary_say(&s, "",
+                "Inside its rating is not safe: what is rotten, cracked or damp in old "
+                "insulation no calculation sees.");
     fputc('\n', to);
     summary_path(&s, "All figures:", figures);
     struct hazards h =
@@ -273,8 +276,7 @@ static void add_figures(struct writer *w, struct labels *seen, const struct find
         if (!points[i].trial) continue;
         const char *label = points[i].trial->setup->variant;
         bool told = false;
-        for (int k = 0; k < seen->list.n && !told; k++)
-            told = strcmp(seen->list.at[k], label) == 0;
+        for (int k = 0; k < seen->list.n && !told; k++) told = strcmp(seen->list.at[k], label) == 0;
         if (told) continue;
         array_push(seen->arena, &seen->list, label);
         figures_csv_add(w, points[i].trial->judgement);

@@ -30,8 +30,7 @@ static struct curve curve_in(const struct overlay *o, int k)
 static void set_grid(struct overlay *o)
 {
     o->end = 0;
-    for (int k = 0; k < o->n; k++)
-        o->end = larger(o->end, o->c->turn_ons[o->column[k]]->run->end);
+    for (int k = 0; k < o->n; k++) o->end = larger(o->end, o->c->turn_ons[o->column[k]]->run->end);
     double period = 1 / o->c->turn_ons[0]->setup->frequency, cycles = o->end / period;
     o->width = cycles < BINS / 10 ? o->end / BINS : ceil(cycles / BINS) * period;
 }
@@ -103,8 +102,8 @@ static bool write_picture(struct overlay *o, struct writer *w, struct diags *dia
 {
     struct sheet *s = &o->sheet;
     const char *title = o->c->turn_ons[0]->setup->title;
-    double *means = ARENA_ARRAY(s->arena, double, OVERLAY_CURVES * BINS);
-    sheet_begin(s, title ? title : "", name);
+    double *means = ARENA_ARRAY(s->arena, double, OVERLAY_CURVES *BINS);
+    sheet_begin(s, title ? title : "", NULL, name);
     set_grid(o);
     for (int k = 0; k < o->n; k++) add_curve(o, k, means + k * BINS);
     add_rows(o, means);

@@ -18,7 +18,6 @@ const char *const plot_names[PLOTS] = {"turn-on", "first-cycles", "last-cycles",
 enum { ENVELOPE_BINS = 400, EVENT_CHARACTERS = 40 };
 enum { FIRST_CYCLES = 5, LAST_CYCLES = 3 }; /* both stand in the trace at full resolution */
 
-
 #define LEAST_WATTS 0.1 /* what is less warms nothing */
 
 /* ---- small things ---- */
@@ -67,10 +66,9 @@ static void begin(struct sheet *s, int plot)
     const struct setup *setup = s->t->setup;
     bool base = strcmp(setup->variant, "base") == 0;
     const char *title = setup->title ? setup->title : "";
-    if (!base) title = arena_printf(s->arena, "%s: %s", title, setup->variant);
     if (s->t->run->status == STATUS_INTERRUPTED)
         title = arena_printf(s->arena, "INTERRUPTED: %s", title);
-    sheet_begin(s, title, plot_names[plot]);
+    sheet_begin(s, title, base ? NULL : setup->variant, plot_names[plot]);
 }
 
 /* ---- ratings as lines ---- */
@@ -110,7 +108,7 @@ static void add_levels(struct sheet *s, const levels *all)
         quantity_text(l->limit, l->unit, 3, limit, sizeof limit);
         if (l->level > 0 && l->level <= sight)
             sheet_line(s, l->level, true,
-                     arena_printf(s->arena, "%s: %s %s", l->names, limit, l->word));
+                       arena_printf(s->arena, "%s: %s %s", l->names, limit, l->word));
     }
 }
 
@@ -319,7 +317,7 @@ static void add_rule(struct sheet *s)
     }
     if (most > 0)
         sheet_line(s, 2.8 * most, false,
-                 arena_printf(s->arena, "2.8 x %.3g V RMS at the plate", most));
+                   arena_printf(s->arena, "2.8 x %.3g V RMS at the plate", most));
 }
 
 static void add_highest(struct sheet *s, const curves *all)
@@ -333,7 +331,7 @@ static void add_highest(struct sheet *s, const curves *all)
     const char *when = "";
     if (!isnan(worst->time)) when = arena_printf(s->arena, " at %.3g s", worst->time);
     sheet_line(s, worst->value, false,
-             arena_printf(s->arena, "highest: %.3g V%s", worst->value, when));
+               arena_printf(s->arena, "highest: %.3g V%s", worst->value, when));
 }
 
 static const char *inverse_sheet(struct sheet *s)
@@ -396,6 +394,7 @@ static void add_bodies(struct sheet *s, const struct result *record)
     levels limits = warmth_levels(s, &bodies);
     add_levels(s, &limits);
     s->high = larger(s->high, s->low + 10);
+    s->close = 0.13;
     sheet_place_lines(s);
     sheet_range(s, "BODIES_LOW", "BODIES_HIGH");
 }
@@ -443,8 +442,8 @@ struct plots plot_write(struct writer *w, struct diags *diags, struct arena *are
     return plots;
 }
 
-const char *plot_draw_scripts(struct writer *w, struct arena *arena, const char *const *names, int n,
-                              const char *format, const char *gnuplot)
+const char *plot_draw_scripts(struct writer *w, struct arena *arena, const char *const *names,
+                              int n, const char *format, const char *gnuplot)
 {
     const char *folder = arena_printf(arena, "%s/plots", writer_partial(w)), *failed = NULL;
     for (int k = 0; k < n && !writer_message(w); k++) {

@@ -19,12 +19,15 @@ const char *sheet_shortened(struct arena *arena, const char *text, int most)
     return *s ? arena_printf(arena, "%.*s...", (int)(s - text), text) : text;
 }
 
-void sheet_begin(struct sheet *s, const char *title, const char *name)
+void sheet_begin(struct sheet *s, const char *title, const char *second, const char *name)
 {
     s->fill = fill_new(s->arena);
     s->low = s->high = 0;
     s->lines.n = 0;
+    s->close = 0.06;
     fill_quoted(s->fill, "TITLE", sheet_shortened(s->arena, title, TITLE_CHARACTERS));
+    fill_quoted(s->fill, "SECOND",
+                sheet_shortened(s->arena, second ? second : "", TITLE_CHARACTERS));
     fill_quoted(s->fill, "NAME", name);
     fill_quoted(s->fill, "FORMAT", s->options->format);
     fill_text(s->fill, "BLACK_AND_WHITE", s->options->black_and_white ? "1" : "0");
@@ -63,7 +66,7 @@ void sheet_place_lines(struct sheet *s)
     static const char *const sides[] = {"0.99", "0.01", "0.5"};
     static const char *const align[] = {"right", "left", "center"};
     int side = 0;
-    double close = 0.06 * (s->high - s->low);
+    double close = s->close * (s->high - s->low);
     if (s->lines.n > 0)
         qsort(s->lines.at, (size_t)s->lines.n, sizeof s->lines.at[0], compare_lines);
     for (int i = 0; i < s->lines.n; i++) {

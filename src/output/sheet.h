@@ -26,12 +26,14 @@ struct sheet {
     const struct result *run;
     const struct plot_options *options;
     struct fill *fill;
+    double close;     /* share of the upright axis that a label takes */
     double low, high; /* of everything drawn against the upright axis */
     ARRAY(struct level_line) lines;
 };
 
-/* Begins the fill of a picture `name`: TITLE, NAME, FORMAT, BLACK_AND_WHITE, no LINES. */
-void sheet_begin(struct sheet *s, const char *title, const char *name);
+/* Begins the fill of a picture `name`: TITLE with `second` on a line of its own (NULL: none), NAME,
+ * FORMAT, BLACK_AND_WHITE, no LINES. */
+void sheet_begin(struct sheet *s, const char *title, const char *second, const char *name);
 
 /* Widens the range of what is drawn. */
 void sheet_reach(struct sheet *s, double low, double high);

@@ -77,9 +77,9 @@ static void add_axis(struct sweep_picture *p)
     for (int i = 0; at_values && i < first->values.n && i < NAMES_MOST; i++) {
         const struct sweep_value *v = &first->values.at[i];
         struct fill *row = fill_row(p->sheet.fill, "NAMES");
-        fill_quoted(row, "NAME", first->numeric
-                                     ? arena_printf(arena, "%.4g", v->value * along.scale)
-                                     : sheet_shortened(arena, v->text, 16));
+        fill_quoted(row, "NAME",
+                    first->numeric ? arena_printf(arena, "%.4g", v->value * along.scale)
+                                   : sheet_shortened(arena, v->text, 16));
         fill_number(row, "AT", first->numeric ? v->value * along.scale : i);
     }
     fill_text(p->sheet.fill, "OWN_TICS", at_values ? "1" : "0");
@@ -103,10 +103,9 @@ static void choose_curves(struct sweep_picture *p)
     int column = p->curve[0].column, shown = second < SWEEP_CURVES ? second : SWEEP_CURVES;
     for (p->n = 0; p->n < shown; p->n++) {
         int k = shown > 1 ? p->n * (second - 1) / (shown - 1) : 0;
-        p->curve[p->n] = (struct curve_of){
-            column, k,
-            arena_printf(p->sheet.arena, "%s=%s", y->sweeps[1].path,
-                         y->sweeps[1].values.at[k].text)};
+        p->curve[p->n] = (struct curve_of){column, k,
+                                           arena_printf(p->sheet.arena, "%s=%s", y->sweeps[1].path,
+                                                        y->sweeps[1].values.at[k].text)};
     }
 }
 
@@ -174,8 +173,7 @@ static void add_limits(struct sweep_picture *p)
                                ? "running peak, rated"
                            : c->group == GROUP_PEAKS ? "hot restart, rated"
                                                      : "rated";
-        const char *label =
-            arena_printf(p->sheet.arena, "%s: %s %s", c->limit_of, text, what);
+        const char *label = arena_printf(p->sheet.arena, "%s: %s %s", c->limit_of, text, what);
         bool told = false;
         for (int i = 0; i < p->sheet.lines.n && !told; i++)
             told = strcmp(p->sheet.lines.at[i].label, label) == 0;
@@ -188,7 +186,7 @@ static bool write_picture(struct sweep_picture *p, struct writer *w, struct diag
     struct sheet *s = &p->sheet;
     const struct try_study *y = p->study;
     const char *upright = p->picture->upright;
-    sheet_begin(s, y->title ? y->title : "", p->picture->name);
+    sheet_begin(s, y->title ? y->title : "", NULL, p->picture->name);
     add_rows(p);
     add_curves(p);
     add_limits(p);
@@ -197,7 +195,7 @@ static bool write_picture(struct sweep_picture *p, struct writer *w, struct diag
     sheet_range(s, "BOTTOM", "TOP");
     if (y->n > 1)
         upright = arena_printf(s->arena, "%s [%s]", y->table->columns.at[p->curve[0].column].head,
-                               p->picture->scale > 1 ? "mA"
+                               p->picture->scale > 1              ? "mA"
                                : p->picture->group == GROUP_PEAKS ? "A"
                                                                   : "V");
     fill_quoted(s->fill, "UPRIGHT", upright);

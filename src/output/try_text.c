@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* One table of all columns in blocks; the last two tell which figure of the whole set stands nearest
- * to its limit. */
+/* One table of all columns in blocks; the last two tell which figure of the whole set stands
+ * nearest to its limit. */
 #include "try_text.h"
 
 #include <math.h>
@@ -75,8 +75,9 @@ static void write_head(struct trying *t)
                 t->table->rows.n == 1 ? "" : "s", y->sweeps[0].path, y->n > 1 ? " and " : "",
                 y->n > 1 ? y->sweeps[1].path : "");
     if (y->cold)
-        summary_say(t->s, "", "Each run begins cold and is as long as the scenario says; besides, "
-                              "short hot restarts at crest and zero.");
+        summary_say(t->s, "",
+                    "Each run begins cold and is as long as the scenario says; besides, "
+                    "short hot restarts at crest and zero.");
     else
         summary_say(t->s, "",
                     "Each run begins hot, with warm cathodes and empty capacitors, closed at the "
@@ -115,8 +116,9 @@ static void write_table(struct trying *t)
                             .cell = cell,
                             .context = t};
     columns_write(t->s, &table);
-    summary_say(t->s, "  ", "! over its rating, ^ over 90 %% of it. Of two plates or halves the "
-                            "worse one.");
+    summary_say(t->s, "  ",
+                "! over its rating, ^ over 90 %% of it. Of two plates or halves the "
+                "worse one.");
 }
 
 static void write_notes(struct trying *t, const char *file)
@@ -129,8 +131,9 @@ static void write_notes(struct trying *t, const char *file)
     if (rows > TRY_ROWS)
         summary_say(t->s, "  ", "The first %d rows; all %d stand in %s.", TRY_ROWS, rows, file);
     if (loose > 0)
-        summary_say(t->s, "  ", "* had not settled: the mean of the last cycles (a longer run "
-                                "tells: --for 60s).");
+        summary_say(t->s, "  ",
+                    "* had not settled: the mean of the last cycles (a longer run "
+                    "tells: --for 60s).");
     if (failed > 0)
         summary_say(t->s, "!! ", "THE AUDIT OF %d RUN%s FAILED: do not rely on their figures.",
                     failed, failed == 1 ? "" : "S");
@@ -145,8 +148,8 @@ static void tell_over(struct trying *t)
     for (int i = 0; i < t->table->rows.n; i++) {
         const struct trial_row *row = &t->table->rows.at[i];
         if (row->over == 0 && insides++ < TOLD_MOST)
-            inside = arena_printf(t->s->arena, "%s%s%s", inside, *inside ? "; " : "",
-                                  short_label(t, i));
+            inside =
+                arena_printf(t->s->arena, "%s%s%s", inside, *inside ? "; " : "", short_label(t, i));
         if (row->over > 0 && overs++ < TOLD_MOST)
             over = arena_printf(t->s->arena, "%s%s%s (%s, %s of its limit)", over,
                                 *over ? "; " : "", short_label(t, i), worst_words(t, row),
@@ -245,8 +248,9 @@ void try_text_write(FILE *to, struct arena *arena, const struct try_study *study
     write_notes(&t, file);
     tell_over(&t);
     tell_limit(&t);
-    summary_say(&s, "", "Inside its rating is not safe: what is rotten, cracked or damp in old "
-                        "insulation no calculation sees.");
+    summary_say(&s, "",
+                "Inside its rating is not safe: what is rotten, cracked or damp in old "
+                "insulation no calculation sees.");
     fputc('\n', to);
     summary_path(&s, "The table:", file);
     summary_path(&s, "All figures:", figures);

@@ -239,7 +239,7 @@ static void texts_of_the_user_are_only_data(void **state)
     setup.variant = "50 % more\n!touch pwned";
     write_all("svg", false, NULL);
     has("plots/turn-on.gp",
-        "set title 'It''s `touch pwned` \"${HOME}\" \\: 50 % more !touch pwned'\n");
+        "title = 'It''s `touch pwned` \"${HOME}\" \\'\nsecond = '50 % more !touch pwned'\n");
     const char *gnuplot = gnuplot_find(arena);
     if (!gnuplot) skip();
     write_all("svg", false, gnuplot);
