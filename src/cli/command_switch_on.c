@@ -101,7 +101,7 @@ const struct command command_switch_on = {
     .says = "simulate the turn-on: summary, figures, trace, pictures",
     .tells =
         "Simulates the set from switch-on, and its hot restart, judges every figure against its\n"
-        "rating and shows a summary. Writes figures.csv, trace.csv and, in the folder plots,\n"
+        "rating and shows a summary. Writes figures.csv, trace.csv, heat.csv and, in the folder plots,\n"
         "gnuplot scripts with their pictures. Files come into place all together at the end.\n"
         "Ctrl-C ends the run early: what it has found by then is written, marked as partial.\n"
         "A second Ctrl-C, or a failed run, writes nothing and leaves old results as they were.\n"
