@@ -39,11 +39,12 @@ enum command_bit {
     FOR_COMPARE = 16,
     FOR_TRY = 32,
     FOR_FIND_VALUE = 64,
+    FOR_DISCHARGE = 128,
     FOR_ALL = 0x7FFF
 };
 
 extern const struct command command_new, command_check, command_switch_on, command_parts,
-    command_compare, command_try, command_find_value;
+    command_compare, command_try, command_find_value, command_discharge;
 
 /* All commands in the order of help; ends with NULL. */
 extern const struct command *const commands_all[];

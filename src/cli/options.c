@@ -15,18 +15,19 @@
 
 #define FOR_STUDIES (FOR_COMPARE | FOR_TRY | FOR_FIND_VALUE)
 #define FOR_RUNS (FOR_SWITCH_ON | FOR_STUDIES)
+#define FOR_BENCH FOR_DISCHARGE
 
 const struct option options_all[] = {
     {"--out", "DIR", "folder for the results (default ./presolder-out/NAME-OF-SCENARIO)",
-     OPTION_TEXT, FOR_RUNS, FIELD(out)},
+     OPTION_TEXT, FOR_RUNS | FOR_BENCH, FIELD(out)},
     {"--variant", "NAME", "run this variant of the scenario (compare: several, `base` is itself)",
-     OPTION_WORDS, FOR_RUNS, FIELD(variants)},
+     OPTION_WORDS, FOR_RUNS | FOR_BENCH, FIELD(variants)},
     {"--change", "PART.KEY", "the value to find, e.g. R9.resistance", OPTION_WORDS, FOR_FIND_VALUE,
      FIELD(changes)},
     {"--so-that", "WISH", "what is wanted, e.g. \"B+ settled-voltage = 250 V\"", OPTION_WORDS,
      FOR_FIND_VALUE, FIELD(wishes)},
     {"--for", "TIME", "length of the run, e.g. 10s (default: the scenario's)", OPTION_TIME,
-     FOR_RUNS, FIELD(duration)},
+     FOR_RUNS | FOR_DISCHARGE, FIELD(duration)},
     {"--every-cycle", NULL, "leap over no cycles in a long run", OPTION_FLAG, FOR_SWITCH_ON,
      FIELD(every_cycle)},
     {"--cold", NULL, "run from cold instead of hot: what warm-up does counts", OPTION_FLAG,
@@ -35,8 +36,8 @@ const struct option options_all[] = {
      FOR_STUDIES, FIELD(jobs)},
     {"--strict", NULL, "exit code 1 when a rating is exceeded", OPTION_FLAG,
      FOR_SWITCH_ON | FOR_COMPARE, FIELD(strict)},
-    {"--quiet", NULL, "say nothing but errors", OPTION_FLAG, FOR_NEW | FOR_CHECK | FOR_RUNS,
-     FIELD(quiet)},
+    {"--quiet", NULL, "say nothing but errors", OPTION_FLAG,
+     FOR_NEW | FOR_CHECK | FOR_RUNS | FOR_BENCH, FIELD(quiet)},
     {"--format", "svg|png", "kind of the pictures (default svg)", OPTION_CHOICE,
      FOR_SWITCH_ON | FOR_COMPARE | FOR_TRY, FIELD(format)},
     {"--black-and-white", NULL, "pictures for print without colour", OPTION_FLAG,

@@ -73,6 +73,15 @@ enum status job_commit(struct job *job, struct writer *w)
     return STATUS_WRITE;
 }
 
+enum status job_failed(struct job *job, enum status status, const char *what)
+{
+    if (status == STATUS_INTERRUPTED) what = "interrupted";
+    if (status == STATUS_SCENARIO && diags_errors(job->diags) > 0) return status;
+    job_error(job, "nothing was written; results of earlier runs are as they were", "%s",
+              what ? what : status_text(status));
+    return status;
+}
+
 /* In the summary it stands first; here it is told to those who do not read it as well. */
 void job_warn_of_audit(struct job *job, const struct result *run)
 {

@@ -1,6 +1,6 @@
 #!/bin/sh
 # SPDX-License-Identifier: GPL-3.0-or-later
-# Compares what `presolder switch-on` tells, byte by byte, with the files beside this script.
+# Compares what the commands with long texts tell, byte by byte, with the files beside this script.
 # usage: run.sh PROGRAM SOURCE_DIR    (PRESOLDER_REWRITE=1: writes the files anew)
 # Each run is as short as its story allows. Results go to `out` in a temporary folder that the
 # program stands in, so that the path in the text is the same everywhere.
@@ -19,10 +19,16 @@ differ=0
 
 # golden FILE SCENARIO TIME [VARIANT]
 golden() {
-    file=$golden/$1.txt
-    if "$program" switch-on "$2" --for "$3" --variant "${4:-base}" --no-plots --out out \
-        >told 2>errors; then :; else
-        echo "FAILED: $1: exit code $?"
+    sheet "$1" switch-on "$2" --for "$3" --variant "${4:-base}" --no-plots
+}
+
+# sheet FILE COMMAND ARGUMENTS...
+sheet() {
+    name=$1
+    file=$golden/$name.txt
+    shift
+    if "$program" "$@" --out out >told 2>errors; then :; else
+        echo "FAILED: $name: exit code $?"
         cat errors
         differ=1
         return
@@ -30,7 +36,7 @@ golden() {
     if [ "${PRESOLDER_REWRITE:-0}" = 1 ]; then
         cp told "$file" || differ=1
     elif ! cmp -s "$file" told; then
-        echo "DIFFERS: $1 (- kept, + now)"
+        echo "DIFFERS: $name (- kept, + now)"
         diff -u "$file" told
         differ=1
     fi
@@ -55,6 +61,7 @@ golden back-bias back-bias-hot.yaml 3s
 golden back-bias-wrong-negative back-bias-hot.yaml 3s "wrong negative"
 golden selenium-portable-silicon "$here/selenium-portable.yaml" 2s silicon
 golden amplifier-line-fails "$here/amplifier.yaml" 33s "line fails for two seconds"
+sheet discharge-doubler discharge "$here/doubler.yaml"
 
 [ $differ -eq 0 ] || echo "Once every change is meant, PRESOLDER_REWRITE=1 writes the files anew."
 exit $differ

@@ -1,0 +1,50 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Nothing is written until all runs are done. */
+#include "discharge_text.h"
+#include "outcome.h"
+
+static int on_progress(void *context, double done)
+{
+    (void)context, (void)done;
+    return job_interrupted();
+}
+
+static enum status run(struct job *job)
+{
+    const struct scenario *s = job_scenario(job);
+    if (!s || !scenario_setup(job->arena, job->diags, s, job->options->variant))
+        return STATUS_SCENARIO;
+    const char *folder = job_folder(job, scenario_path(s));
+    struct writer *w = job_writer(job, folder);
+    if (!w) return STATUS_WRITE;
+    struct run_options options = run_defaults();
+    options.duration = job->options->duration;
+    options.progress = on_progress;
+    job_catch_signals(w);
+    const struct discharge *d =
+        discharge_study(job->arena, job->diags, s, job->options->variant, &options);
+    if (d->status != STATUS_OK) return job_failed(job, d->status, d->message);
+    discharge_csv_write(w, "discharge.csv", d);
+    enum status status = job_commit(job, w);
+    if (status == STATUS_OK && !job->options->quiet)
+        discharge_text_write(job->out, job->arena, d,
+                             arena_printf(job->arena, "%s/discharge.csv", folder));
+    job_warn_of_audit(job, d->run);
+    return status;
+}
+
+const struct command command_discharge = {
+    .name = "discharge",
+    .takes = "SCENARIO",
+    .says = "what the capacitors hold, how they empty, and a safe tool for it",
+    .tells =
+        "Simulates the turn-on, then switches the set off, with tubes cold and with tubes hot:\n"
+        "joules, coulombs and volts of every capacitor by itself, how long it needs to 30 V\n"
+        "through what stays connected, the resistor to empty it with (ohms, watts, joules,\n"
+        "volts), what may creep back, and which limits for new equipment it exceeds.\n",
+    .example = "presolder discharge scenarios/doubler.yaml",
+    .least = 1,
+    .most = 1,
+    .bit = FOR_DISCHARGE,
+    .run = run,
+};

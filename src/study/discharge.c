@@ -1,0 +1,255 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Four runs: the turn-on as it is, for the highest volts; hot until settled; the same with the mains
+ * off at its end; and cold, without mains, from the highest volts. What is seen after switch-off is
+ * taken from the runs themselves, so bleeders, strings and hot tubes all count. */
+#include "discharge.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "capacitor.h"
+#include "kinds.h"
+#include "numbers.h"
+#include "preferred.h"
+
+#define HOT_MOST 30.0     /* a warm set has settled by then [s] */
+#define TAIL 30.0         /* hot tubes are watched so long after switch-off [s] */
+#define COLD_TAIL 6.0     /* beyond the last mark [s] */
+#define EVERY 10e-3       /* [s] */
+#define LEAKS_ALONE 0.7   /* of the time its own leakage would need: nothing else bleeds it */
+
+const double discharge_marks[DISCHARGE_MARKS] = {1, 2, 5};
+
+/* Share of its volts that creeps back when a part that was charged for long is emptied quickly and
+ * left alone for minutes. All from memory: about a tenth is told in makers' guides to aluminium
+ * electrolytics, less than a hundredth of plastic film; paper lies between. */
+static const struct {
+    double low, high;
+} creep[] = {[MAKE_MODERN] = {0.05, 0.15},
+             [MAKE_DRY] = {0.05, 0.15},
+             [MAKE_WET] = {0.05, 0.15},
+             [MAKE_FILM] = {0.0005, 0.01},
+             [MAKE_PAPER] = {0.01, 0.05}};
+
+/* ---- watching a decay ---- */
+
+struct watching {
+    const struct discharge *d;
+    struct decay_seen *seen; /* [parts] */
+    double off;              /* when the mains go off [s] */
+    double *last_time, *last_volts; /* [parts] */
+};
+
+static double volts_of(const struct equations *eq, const char *part)
+{
+    const struct circuit *c = eq->network->circuit;
+    for (int k = 0; k < c->elements.n; k++)
+        if (c->elements.at[k].kind == ELEMENT_CAPACITOR &&
+            strcmp(c->elements.at[k].part, part) == 0)
+            return equations_output(eq, OUTPUT_VOLTS, k);
+    return 0;
+}
+
+static void see(struct watching *w, int i, double t, double volts)
+{
+    struct decay_seen *seen = &w->seen[i];
+    double size = fabs(volts), before = fabs(w->last_volts[i]), step = t - w->last_time[i];
+    if (isnan(seen->start)) seen->start = volts;
+    for (int k = 0; k < DISCHARGE_MARKS; k++)
+        if (t <= discharge_marks[k] + 1e-9) seen->at[k] = volts;
+    if (size > DISCHARGE_SAFE) seen->safe = HUGE_VAL;
+    else if (isinf(seen->safe))
+        seen->safe = t - step * log(DISCHARGE_SAFE / larger(size, 1e-3)) /
+                             log(larger(before, DISCHARGE_SAFE) / larger(size, 1e-3));
+    seen->left = volts;
+    seen->end = t;
+    w->last_time[i] = t;
+    w->last_volts[i] = volts;
+}
+
+/* Stops of the run fall on the instant of switch-off itself, so it is seen on both sides. */
+static void observe(void *context, double t, const struct equations *eq, const double *y)
+{
+    struct watching *w = context;
+    (void)y;
+    if (t < w->off - 1e-9) return;
+    for (int i = 0; i < w->d->parts.n; i++)
+        see(w, i, larger(t - w->off, 0), volts_of(eq, w->d->parts.at[i].name));
+}
+
+static const struct result *watch(struct arena *arena, struct discharge *d,
+                                  const struct setup *setup, const struct run_options *options,
+                                  double off, double tail, struct decay_seen *seen)
+{
+    const int n = d->parts.n;
+    struct watching w = {.d = d,
+                         .seen = seen,
+                         .off = off,
+                         .last_time = ARENA_ARRAY(arena, double, n),
+                         .last_volts = ARENA_ARRAY(arena, double, n)};
+    for (int i = 0; i < n; i++) seen[i] = (struct decay_seen){.start = (double)NAN};
+    struct run_options o = run_defaults();
+    o.hot = off > 0;
+    o.duration = off + tail;
+    o.angle = PI / 2;
+    o.observe = observe;
+    o.observe_context = &w;
+    o.observe_every = EVERY;
+    o.every_cycle = true; /* nothing is seen within a leap */
+    o.progress = options->progress;
+    o.progress_context = options->progress_context;
+    return run_simulate(arena, setup, &o);
+}
+
+/* ---- the parts ---- */
+
+static double figure_or(const struct result *r, const char *subject, const char *measure,
+                        double otherwise)
+{
+    const struct figure *f = result_find(r, subject, measure);
+    return f ? f->value : otherwise;
+}
+
+/* The part in the last stage, where it may have failed or been put in. */
+static void take_parts(struct arena *arena, struct discharge *d, const struct result *hot)
+{
+    const struct set *set = d->setup->stages.at[d->setup->stages.n - 1].set;
+    for (int i = 0; i < set->parts.n; i++) {
+        const struct part *p = set->parts.at[i];
+        if (p->kind != &kind_capacitor) continue;
+        const struct capacitor *c = p->data;
+        struct stored s = {.name = p->name,
+                           .make = capacitor_makes[c->make],
+                           .farads = capacitor_farads(p)};
+        double joules = figure_or(hot, p->name, "stored-energy", 0);
+        if (!(s.farads > 0)) continue;
+        s.settled = sqrt(2 * joules / s.farads);
+        s.highest = larger(s.settled, fabs(figure_or(d->run, p->name, "highest-voltage", 0)));
+        s.highest = larger(s.highest, fabs(figure_or(d->run, p->name, "lowest-voltage", 0)));
+        s.joules = s.farads * sq(s.highest) / 2;
+        s.coulombs = s.farads * s.highest;
+        s.cold = figure_or(hot, p->name, "bleed-down-time", 0);
+        double leaks = capacitor_leaks(p, s.settled, set->ambient);
+        s.leak_only = isfinite(s.cold) && s.cold > 0 && leaks > 0 &&
+                      s.cold > LEAKS_ALONE * s.farads * s.settled / leaks *
+                                   log(s.settled / DISCHARGE_SAFE);
+        s.creep_low = creep[c->make].low * s.highest;
+        s.creep_high = creep[c->make].high * s.highest;
+        array_push(arena, &d->parts, s);
+        d->joules += s.joules;
+        d->coulombs += s.coulombs;
+        d->highest = larger(d->highest, s.highest);
+    }
+}
+
+/* ---- the tool ---- */
+
+struct tool discharge_tool(double ohms, double farads, double volts, double joules)
+{
+    struct tool t = {.ohms = ohms, .in_series = 1, .joules = joules, .volts = volts};
+    t.peak = sq(volts) / ohms;
+    if (volts > DISCHARGE_SAFE) t.longest = ohms * farads * log(volts / DISCHARGE_SAFE);
+    t.watts = DISCHARGE_WATTS;
+    return t;
+}
+
+static void choose_tool(struct discharge *d)
+{
+    double farads = 0;
+    for (int i = 0; i < d->parts.n; i++) farads += d->parts.at[i].farads;
+    d->rule = discharge_tool(DISCHARGE_RULE, farads, d->highest, d->joules);
+    d->rule_fits = d->highest <= DISCHARGE_VOLTS && d->rule.longest <= DISCHARGE_HOLD &&
+                   d->rule.peak <= DISCHARGE_OVERLOAD * DISCHARGE_WATTS;
+    d->fit = d->rule;
+    if (d->rule_fits) return;
+    int pieces = (int)ceil(d->highest / DISCHARGE_VOLTS);
+    double most = DISCHARGE_RULE;
+    if (d->rule.longest > DISCHARGE_HOLD) most *= DISCHARGE_HOLD / d->rule.longest;
+    double piece = preferred_below(PREFERRED_E12, most / pieces);
+    d->fit = discharge_tool(piece * pieces, farads, d->highest, d->joules);
+    d->fit.in_series = pieces;
+    double watts = larger(d->fit.peak, d->fit.joules / 5) / pieces / DISCHARGE_OVERLOAD;
+    d->fit.watts = preferred_watts(larger(watts, DISCHARGE_WATTS));
+}
+
+/* ---- the runs ---- */
+
+static bool good(struct discharge *d, const struct result *r, const char *which)
+{
+    if (r && r->status == STATUS_OK) return true;
+    d->status = r ? r->status : STATUS_SCENARIO;
+    d->message = r && r->message ? r->message : which;
+    return false;
+}
+
+static const struct setup *over(struct arena *arena, struct diags *diags, const struct scenario *s,
+                                const char *variant, const char *name,
+                                const struct assignment *list, int n)
+{
+    const struct scenario *with = scenario_override(arena, diags, s, variant, name, list, n);
+    return with ? scenario_setup(arena, diags, with, name) : NULL;
+}
+
+static void see_hot(struct arena *arena, struct diags *diags, const struct scenario *s,
+                    const char *variant, struct discharge *d, const struct run_options *options,
+                    double end)
+{
+    const struct stage *last = &d->setup->stages.at[d->setup->stages.n - 1];
+    struct decay_seen *seen = ARENA_ARRAY(arena, struct decay_seen, d->parts.n);
+    double off = ceil(larger(end, last->time + 1));
+    d->has_hot = last->mains_source >= 0 && last->mains_on;
+    if (!d->has_hot) return;
+    struct assignment list[] = {
+        {arena_printf(arena, "at %.0f s", off), "{mains: {state: off}}"},
+        {"run.for", arena_printf(arena, "%.0f s", off + TAIL)}};
+    const struct setup *setup = over(arena, diags, s, variant, "switched off", list, 2);
+    const struct result *r =
+        setup ? watch(arena, d, setup, options, off, TAIL, seen) : NULL;
+    if (!good(d, r, "the run that is switched off")) return;
+    for (int i = 0; i < d->parts.n; i++) d->parts.at[i].hot = seen[i];
+}
+
+static void see_cold(struct arena *arena, struct diags *diags, const struct scenario *s,
+                     const char *variant, struct discharge *d, const struct run_options *options)
+{
+    const int n = d->parts.n;
+    struct decay_seen *seen = ARENA_ARRAY(arena, struct decay_seen, n);
+    struct assignment *list = ARENA_ARRAY(arena, struct assignment, n + 1);
+    if (d->setup->stages.at[0].mains_source < 0) return;
+    for (int i = 0; i < n; i++) {
+        const struct stored *c = &d->parts.at[i];
+        list[i].path = arena_printf(arena, "%s.starts at", c->name);
+        list[i].value = arena_printf(arena, "%.12g V", c->settled);
+    }
+    list[n] = (struct assignment){"mains.state", "off"};
+    const struct setup *setup = over(arena, diags, s, variant, "cold, switched off", list, n + 1);
+    const struct result *r = setup ? watch(arena, d, setup, options, 0, COLD_TAIL, seen) : NULL;
+    if (!good(d, r, "the run with cold tubes")) return;
+    for (int i = 0; i < n; i++) d->parts.at[i].cold_marks = seen[i];
+}
+
+const struct discharge *discharge_study(struct arena *arena, struct diags *diags,
+                                        const struct scenario *s, const char *variant,
+                                        const struct run_options *options)
+{
+    struct discharge *d = ARENA_NEW(arena, struct discharge);
+    d->setup = scenario_setup(arena, diags, s, variant);
+    if (!d->setup) {
+        d->status = STATUS_SCENARIO;
+        return d;
+    }
+    d->run = run_simulate(arena, d->setup, options);
+    if (!good(d, d->run, "the turn-on")) return d;
+    struct run_options o = *options;
+    o.hot = 1;
+    o.angle = PI / 2;
+    o.duration = larger(d->setup->duration, HOT_MOST);
+    o.until_settled = true;
+    const struct result *hot = run_simulate(arena, d->setup, &o);
+    if (!good(d, hot, "the hot run")) return d;
+    take_parts(arena, d, hot);
+    choose_tool(d);
+    if (d->parts.n > 0) see_hot(arena, diags, s, variant, d, options, hot->end);
+    if (d->parts.n > 0 && d->status == STATUS_OK) see_cold(arena, diags, s, variant, d, options);
+    return d;
+}

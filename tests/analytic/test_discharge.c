@@ -1,0 +1,123 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Decays through resistors against V e^(-t/RC), and the discharge tool against its closed forms. The
+ * sets are invented. */
+#include <math.h>
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <string.h>
+
+#include <cmocka.h>
+
+#include "discharge.h"
+#include "near.h"
+#include "shop.h"
+
+#define SUPPLY                                                                                     \
+    "format: 1\nreference: B-\n"                                                                   \
+    "mains: {voltage: 117 V, frequency: 60 Hz, across: [line, B-], resistance: 1 ohm, closes at: " \
+    "crest}\n"                                                                                     \
+    "run: {for: 0.5 s, ambient: 25 C}\nparts:\n"                                                   \
+    "  R1: {is: resistor, across: [line, AC], resistance: 20 ohm}\n"                               \
+    "  D1: {is: rectifier, threshold: 0.7 V, slope: 0.04 ohm, plates: [AC], cathode: B+}\n"
+
+static const struct discharge *study(const char *text)
+{
+    struct diags *diags = diags_new(shop_arena());
+    struct run_options o = run_defaults();
+    const struct scenario *s =
+        scenario_parse(shop_arena(), diags, shop_catalogue(), "test.yaml", text);
+    assert_non_null(s);
+    const struct discharge *d = discharge_study(shop_arena(), diags, s, NULL, &o);
+    if (d->status != STATUS_OK) diags_print(diags, stderr);
+    assert_int_equal(d->status, STATUS_OK);
+    return d;
+}
+
+/* 40 uF and 20 kohm: 0.8 s. Behind a blocked silicon rectifier nothing else draws. */
+static void one_bleeder(void **state)
+{
+    (void)state;
+    const struct discharge *d = study(
+        SUPPLY "  C1: {is: capacitor, across: [B+, B-], value: 40 uF, make: film, leakage: none, "
+               "series resistance: 0.1 ohm}\n"
+               "  R2: {is: resistor, across: [B+, B-], resistance: 20 kohm}\n");
+    const struct stored *c = &d->parts.at[0];
+    const double tau = 0.8;
+    assert_int_equal(d->parts.n, 1);
+    assert_true(d->has_hot);
+    near_abs(c->settled, 165, 4, "V"); /* crest less the drops */
+    near_rel(c->joules, 20e-6 * c->highest * c->highest, 1e-12, "J");
+    near_rel(c->coulombs, 40e-6 * c->highest, 1e-12, "C");
+    near_rel(c->hot.at[0], c->hot.start * exp(-1 / tau), 0.02, "V"); /* off within a cycle */
+    near_rel(c->hot.at[1], c->hot.at[0] * exp(-1 / tau), 1e-5, "V");
+    near_rel(c->hot.safe, tau * log(c->hot.start / 30), 0.01, "s");
+    near_rel(c->cold_marks.at[1], c->settled * exp(-2 / tau), 1e-4, "V");
+    near_rel(c->cold_marks.safe, tau * log(c->settled / 30), 1e-3, "s");
+    near_rel(c->cold, c->cold_marks.safe, 0.05, "s"); /* from the end of a cycle, not its crest */
+    assert_false(c->leak_only);
+}
+
+/* Two in series with resistors of their own empty each in its own time, 0.4 s and 1.2 s; the third
+ * keeps its charge for ever. */
+static void string_of_two(void **state)
+{
+    (void)state;
+    const struct discharge *d = study(
+        SUPPLY
+        "  C1: {is: capacitor, across: [B+, half], value: 20 uF, make: film, leakage: none, series "
+        "resistance: 0.1 ohm}\n"
+        "  C2: {is: capacitor, across: [half, B-], value: 20 uF, make: film, leakage: none, series "
+        "resistance: 0.1 ohm}\n"
+        "  R2: {is: resistor, across: [B+, half], resistance: 20 kohm}\n"
+        "  R3: {is: resistor, across: [half, B-], resistance: 60 kohm}\n"
+        "  D2: {is: rectifier, threshold: 0.7 V, slope: 0.04 ohm, plates: [AC], cathode: held}\n"
+        "  C3: {is: capacitor, across: [held, B-], value: 1 uF, make: film, leakage: none, series "
+        "resistance: 0.1 ohm}\n");
+    const struct stored *c = d->parts.at;
+    assert_int_equal(d->parts.n, 3);
+    near_rel(c[0].cold_marks.at[0], c[0].settled * exp(-1 / 0.4), 1e-4, "V");
+    near_rel(c[1].cold_marks.at[0], c[1].settled * exp(-1 / 1.2), 1e-4, "V");
+    near_rel(c[2].cold_marks.at[2], c[2].settled, 1e-6, "V");
+    assert_true(isinf(c[2].cold) && isinf(c[2].cold_marks.safe));
+    near_rel(d->joules, c[0].joules + c[1].joules + c[2].joules, 1e-12, "J");
+    /* 60 V within 5 s: the third alone exceeds it */
+    int n = 0;
+    for (int i = 0; i < 3; i++) n += charge_limit_at(charge_limits_count() - 1)->over(&c[i]);
+    assert_int_equal(n, 1);
+}
+
+/* t = R C ln(V/30) and P = V^2/R by hand: 10 kohm, 47 uF, 350 V. */
+static void tool(void **state)
+{
+    (void)state;
+    struct tool t = discharge_tool(10e3, 47e-6, 350, 2.87875);
+    near_rel(t.peak, 12.25, 1e-12, "W");
+    near_rel(t.longest, 1.1546658, 1e-6, "s");
+    t = discharge_tool(10e3, 47e-6, 20, 0);
+    near_abs(t.longest, 0, 0, "s");
+}
+
+/* The customary tool fails 2000 uF: 10 kohm would need 33 s. */
+static void large_bank(void **state)
+{
+    (void)state;
+    const struct discharge *d = study(
+        SUPPLY "  C1: {is: capacitor, across: [B+, B-], value: 2000 uF, make: film, leakage: none, "
+               "series resistance: 0.1 ohm}\n"
+               "  R2: {is: resistor, across: [B+, B-], resistance: 20 kohm}\n");
+    assert_false(d->rule_fits);
+    assert_true(d->fit.longest <= DISCHARGE_HOLD);
+    near_rel(d->fit.ohms, 8200, 1e-9, "ohm");
+    near_rel(d->rule.longest, 20 * log(d->highest / 30), 1e-9, "s");
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {cmocka_unit_test(one_bleeder),
+                                       cmocka_unit_test(string_of_two), cmocka_unit_test(tool),
+                                       cmocka_unit_test(large_bank)};
+    return cmocka_run_group_tests(tests, shop_open, shop_close);
+}
