@@ -15,7 +15,8 @@
 
 #define FOR_STUDIES (FOR_COMPARE | FOR_TRY | FOR_FIND_VALUE)
 #define FOR_RUNS (FOR_SWITCH_ON | FOR_STUDIES)
-#define FOR_BENCH FOR_DISCHARGE
+#define FOR_PICTURES (FOR_SWITCH_ON | FOR_COMPARE | FOR_TRY | FOR_REFORM)
+#define FOR_BENCH (FOR_DISCHARGE | FOR_REFORM)
 
 const struct option options_all[] = {
     {"--out", "DIR", "folder for the results (default ./presolder-out/NAME-OF-SCENARIO)",
@@ -26,6 +27,14 @@ const struct option options_all[] = {
      FIELD(changes)},
     {"--so-that", "WISH", "what is wanted, e.g. \"B+ settled-voltage = 250 V\"", OPTION_WORDS,
      FOR_FIND_VALUE, FIELD(wishes)},
+    {"--value", "FARADS", "capacitance printed on the part, e.g. 20uF", OPTION_TEXT, FOR_REFORM,
+     FIELD(value)},
+    {"--rated", "VOLTS", "volts printed on the part, e.g. 450V", OPTION_TEXT, FOR_REFORM,
+     FIELD(rated)},
+    {"--at", "VOLTS", "volts of the supply, e.g. 350V (default: the rated volts)", OPTION_TEXT,
+     FOR_REFORM, FIELD(at)},
+    {"--part", "NAME", "the scenario's capacitor to re-form", OPTION_TEXT, FOR_REFORM,
+     FIELD(part)},
     {"--for", "TIME", "length of the run, e.g. 10s (default: the scenario's)", OPTION_TIME,
      FOR_RUNS | FOR_DISCHARGE, FIELD(duration)},
     {"--every-cycle", NULL, "leap over no cycles in a long run", OPTION_FLAG, FOR_SWITCH_ON,
@@ -39,11 +48,11 @@ const struct option options_all[] = {
     {"--quiet", NULL, "say nothing but errors", OPTION_FLAG,
      FOR_NEW | FOR_CHECK | FOR_RUNS | FOR_BENCH, FIELD(quiet)},
     {"--format", "svg|png", "kind of the pictures (default svg)", OPTION_CHOICE,
-     FOR_SWITCH_ON | FOR_COMPARE | FOR_TRY, FIELD(format)},
+     FOR_PICTURES, FIELD(format)},
     {"--black-and-white", NULL, "pictures for print without colour", OPTION_FLAG,
-     FOR_SWITCH_ON | FOR_COMPARE | FOR_TRY, FIELD(black_and_white)},
+     FOR_PICTURES, FIELD(black_and_white)},
     {"--no-plots", NULL, "write no gnuplot scripts and draw no pictures", OPTION_FLAG,
-     FOR_SWITCH_ON | FOR_COMPARE | FOR_TRY, FIELD(no_plots)},
+     FOR_PICTURES, FIELD(no_plots)},
     {"--help", NULL, "show this", OPTION_FLAG, FOR_ALL, FIELD(help)},
     {"--version", NULL, "show the version", OPTION_FLAG, 0, FIELD(version)},
     {NULL, NULL, NULL, OPTION_FLAG, 0, 0},
