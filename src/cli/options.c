@@ -16,7 +16,7 @@
 #define FOR_STUDIES (FOR_COMPARE | FOR_TRY | FOR_FIND_VALUE)
 #define FOR_RUNS (FOR_SWITCH_ON | FOR_STUDIES)
 #define FOR_PICTURES (FOR_SWITCH_ON | FOR_COMPARE | FOR_TRY | FOR_REFORM)
-#define FOR_BENCH (FOR_DISCHARGE | FOR_REFORM)
+#define FOR_BENCH (FOR_DISCHARGE | FOR_REFORM | FOR_HOT_CHASSIS)
 
 const struct option options_all[] = {
     {"--out", "DIR", "folder for the results (default ./presolder-out/NAME-OF-SCENARIO)",
@@ -35,6 +35,8 @@ const struct option options_all[] = {
      FOR_REFORM, FIELD(at)},
     {"--part", "NAME", "the scenario's capacitor to re-form", OPTION_TEXT, FOR_REFORM,
      FIELD(part)},
+    {"--point", "NAME", "what hands may touch (may be given several times)", OPTION_WORDS,
+     FOR_HOT_CHASSIS, FIELD(points)},
     {"--for", "TIME", "length of the run, e.g. 10s (default: the scenario's)", OPTION_TIME,
      FOR_RUNS | FOR_DISCHARGE, FIELD(duration)},
     {"--every-cycle", NULL, "leap over no cycles in a long run", OPTION_FLAG, FOR_SWITCH_ON,
@@ -42,7 +44,7 @@ const struct option options_all[] = {
     {"--cold", NULL, "run from cold instead of hot: what warm-up does counts", OPTION_FLAG,
      FOR_TRY | FOR_FIND_VALUE, FIELD(cold)},
     {"--jobs", "N", "runs at a time (default: as many as there are processors)", OPTION_COUNT,
-     FOR_STUDIES, FIELD(jobs)},
+     FOR_STUDIES | FOR_HOT_CHASSIS, FIELD(jobs)},
     {"--strict", NULL, "exit code 1 when a rating is exceeded", OPTION_FLAG,
      FOR_SWITCH_ON | FOR_COMPARE, FIELD(strict)},
     {"--quiet", NULL, "say nothing but errors", OPTION_FLAG,

@@ -1,0 +1,70 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Nothing is written until all runs are done. */
+#include <string.h>
+
+#include "chassis_text.h"
+#include "outcome.h"
+
+enum { POINTS_MOST = 8 };
+
+/* Those asked for, or those whose names tell that they may be touched; 0 with an error. */
+static int points_of(struct job *job, const struct setup *setup, const char **points)
+{
+    const struct words *asked = &job->options->points;
+    const struct circuit *c = setup->stages.at[0].circuit;
+    int n = 0;
+    for (int i = 0; i < asked->n && n < POINTS_MOST; i++) {
+        if (circuit_find_point(c, asked->at[i]) < 0) {
+            job_error(job, "write it as in the scenario", "there is no point `%s`", asked->at[i]);
+            return 0;
+        }
+        points[n++] = asked->at[i];
+    }
+    if (n == 0) n = chassis_points(setup, points, POINTS_MOST);
+    if (n == 0)
+        job_error(job, "name what hands may touch with --point",
+                  "the reference of this set is earth itself");
+    return n;
+}
+
+static enum status run(struct job *job)
+{
+    const struct scenario *s = job_scenario(job);
+    const struct setup *setup =
+        s ? scenario_setup(job->arena, job->diags, s, job->options->variant) : NULL;
+    const char *points[POINTS_MOST];
+    if (!setup) return STATUS_SCENARIO;
+    int n = points_of(job, setup, points);
+    if (n == 0) return STATUS_USAGE;
+    const char *folder = job_folder(job, scenario_path(s));
+    struct writer *w = job_writer(job, folder);
+    if (!w) return STATUS_WRITE;
+    job_catch_signals(w);
+    const struct chassis *c = chassis_study(job->arena, job->diags, s, job->options->variant,
+                                            points, n, job->options->jobs, job_interrupted);
+    if (c->status != STATUS_OK) return job_failed(job, c->status, c->message);
+    chassis_csv_write(w, "hot-chassis.csv", c);
+    enum status status = job_commit(job, w);
+    if (status == STATUS_OK && !job->options->quiet)
+        chassis_text_write(job->out, job->arena, c, job->options->variant,
+                           arena_printf(job->arena, "%s/hot-chassis.csv", folder));
+    return status;
+}
+
+const struct command command_hot_chassis = {
+    .name = "hot-chassis",
+    .takes = "SCENARIO",
+    .says = "volts and touch current from the chassis to the earth of the wall",
+    .tells =
+        "Puts test networks from what hands may touch to the earth of the wall (joined to the\n"
+        "neutral side): a meter, a short, 1500 ohm with 0.15 uF for a person, the body of\n"
+        "IEC 60990; with both ways round of the plug, switched on and off. Touched are the\n"
+        "reference and the points called chassis, cabinet, case or frame, or those named with\n"
+        "--point. Off: a `switch` of the scenario on a leg of the line is opened, without one\n"
+        "each leg in turn.\n",
+    .example = "presolder hot-chassis scenarios/ac-dc.yaml",
+    .least = 1,
+    .most = 1,
+    .bit = FOR_HOT_CHASSIS,
+    .run = run,
+};
