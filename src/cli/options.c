@@ -16,7 +16,7 @@
 #define FOR_STUDIES (FOR_COMPARE | FOR_TRY | FOR_FIND_VALUE)
 #define FOR_RUNS (FOR_SWITCH_ON | FOR_STUDIES)
 #define FOR_PICTURES (FOR_SWITCH_ON | FOR_COMPARE | FOR_TRY | FOR_REFORM)
-#define FOR_BENCH (FOR_DISCHARGE | FOR_REFORM | FOR_HOT_CHASSIS)
+#define FOR_BENCH (FOR_DISCHARGE | FOR_REFORM | FOR_HOT_CHASSIS | FOR_FUSE)
 
 const struct option options_all[] = {
     {"--out", "DIR", "folder for the results (default ./presolder-out/NAME-OF-SCENARIO)",
@@ -38,7 +38,7 @@ const struct option options_all[] = {
     {"--point", "NAME", "what hands may touch (may be given several times)", OPTION_WORDS,
      FOR_HOT_CHASSIS, FIELD(points)},
     {"--for", "TIME", "length of the run, e.g. 10s (default: the scenario's)", OPTION_TIME,
-     FOR_RUNS | FOR_DISCHARGE, FIELD(duration)},
+     FOR_RUNS | FOR_DISCHARGE | FOR_FUSE, FIELD(duration)},
     {"--every-cycle", NULL, "leap over no cycles in a long run", OPTION_FLAG, FOR_SWITCH_ON,
      FIELD(every_cycle)},
     {"--cold", NULL, "run from cold instead of hot: what warm-up does counts", OPTION_FLAG,

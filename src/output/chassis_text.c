@@ -65,8 +65,8 @@ static void write_table(struct summary *s, const struct chassis *c, const char *
 static void tell_networks(struct summary *s)
 {
     summary_say(s, "",
-                "RMS. Open: a meter of 10 Mohm. Short: 1 ohm. 1500 ohm: with 0.15 uF across, the network of "
-                "service leaflets and UL leakage tests, standing for a person (volts over 1500 "
+                "RMS. Open: a meter of 10 Mohm. Short: 1 ohm. 1500 ohm: with 0.15 uF across, the "
+                "network of service leaflets and UL leakage tests, standing for a person (volts over 1500 "
                 "ohm; from memory). IEC body: IEC 60990, unweighted, from memory. ! is over 0.5 "
                 "mA, the customary limit for exposed metal (from memory); about 1 mA is felt "
                 "(common practice, no source). Off: heaters cold, the plug in, one leg open.");

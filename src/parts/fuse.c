@@ -47,6 +47,7 @@ struct fuse {
     int from, to;
     struct fuse_rating rating;
     struct fuse_law law;
+    const struct fuse_class *class;
     int condition;
 };
 
@@ -165,8 +166,19 @@ static void read(struct set *set, struct part *part)
     f->condition = kind_condition(set, part, conditions, NULL);
     int speed = read_rated(set, part, &f->rating.amperes);
     if (speed < 0) return;
-    read_element(set, part, read_class(set, part, speed), &f->rating);
+    f->class = read_class(set, part, speed);
+    read_element(set, part, f->class, &f->rating);
     f->law = fuse_law_of(&f->rating, set->ambient);
+}
+
+struct fuse_told fuse_told(const struct part *part)
+{
+    const struct fuse *f = part->data;
+    return (struct fuse_told){.rating = f->rating,
+                              .law = f->law,
+                              .standard = f->class->standard,
+                              .slow = f->class->speed == SLOW,
+                              .carries = f->class->carries};
 }
 
 /* --- writing -------------------------------------------------------------------------------- */

@@ -3,6 +3,7 @@
 #define PRESOLDER_FUSE_H
 
 #include "laws.h"
+#include "part.h"
 
 /* What is known of a fuse, at 25 deg C. */
 struct fuse_rating {
@@ -24,5 +25,15 @@ struct fuse_law fuse_law_of(const struct fuse_rating *rating, double ambient);
 /* Temperatures [K] of element and body that have carried `amperes` RMS for long; below opens_ever
  * times rated. */
 void fuse_settled(const struct fuse_law *law, double amperes, double *element, double *body);
+
+/* What is known of a part of the kind `fuse`. */
+struct fuse_told {
+    struct fuse_rating rating;
+    struct fuse_law law;
+    const char *standard;
+    bool slow;
+    double carries; /* times rated: never opens it, by its standard */
+};
+struct fuse_told fuse_told(const struct part *part);
 
 #endif

@@ -1,0 +1,250 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Opening times are a law's, fitted to the gates of a standard that lie a factor apart, so two
+ * digits are told. */
+#include "fusing_text.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "cautions.h"
+#include "summary_impl.h"
+
+enum { CLASSES = 6, NAME = 24, LETTER = 8 };
+
+struct telling {
+    struct summary s;
+    const struct fusing *f;
+    const struct fusing_fuse *class[CLASSES]; /* the smallest that hold */
+    int classes;
+};
+
+static const char *amount(struct telling *t, double v, enum unit unit, int digits)
+{
+    char out[64];
+    return arena_printf(t->s.arena, "%s", quantity_text(v, unit, digits, out, sizeof out));
+}
+
+static const char *duration(struct telling *t, double seconds)
+{
+    return isinf(seconds) ? "never" : amount(t, seconds, UNIT_SECOND, 2);
+}
+
+/* ---- the line ---- */
+
+static void write_line(struct telling *t)
+{
+    const struct fusing *f = t->f;
+    summary_say(&t->s, "", "Running warm it draws %s RMS and %s from the line.",
+                amount(t, f->running, UNIT_AMPERE, 3), amount(t, f->watts, UNIT_WATT, 3));
+    if (f->standing)
+        summary_say(&t->s, "", "The fuse `%s` of the scenario was bridged.", f->standing);
+    summary_heading(&t->s, "Switch-on");
+    summary_line(&t->s, arena_printf(t->s.arena, "%s%10s%16s%16s",
+                                     summary_cell(&t->s, "", NAME), "peak", "half cycle",
+                                     "ten cycles"));
+    for (int i = 0; i < f->surge_count; i++) {
+        const struct surge *s = &f->surges[i];
+        summary_line(&t->s, arena_printf(t->s.arena, "%s%10s%16s%16s",
+                                         summary_cell(&t->s, s->name, NAME),
+                                         amount(t, s->peak, UNIT_AMPERE, 3),
+                                         amount(t, s->half, UNIT_I2T, 3),
+                                         amount(t, s->ten, UNIT_I2T, 3)));
+    }
+    summary_say(&t->s, "",
+                "Without any fuse, which would take a little off. Heaters cold or hot, capacitors "
+                "empty; a core of unknown remanence keeps half of its saturation in the bad "
+                "direction (common practice, no source).");
+}
+
+/* ---- the fuses ---- */
+
+static const char *kind_words(struct telling *t, const struct fusing_fuse *x)
+{
+    return arena_printf(t->s.arena, "%s, %s", x->told.standard, x->told.slow ? "slow" : "fast");
+}
+
+/* Why the next smaller of its class does not do. */
+static const char *below(struct telling *t, const struct fusing_fuse *x)
+{
+    const struct fusing *f = t->f;
+    for (int i = f->fuses.n - 1; i >= 0; i--) {
+        const struct fusing_fuse *y = &f->fuses.at[i];
+        if (strcmp(y->told.standard, x->told.standard) != 0 || y->told.slow != x->told.slow ||
+            y->told.rating.amperes >= x->told.rating.amperes)
+            continue;
+        return arena_printf(t->s.arena, "%s %s", amount(t, y->told.rating.amperes, UNIT_AMPERE, 3),
+                            y->verdict == FUSING_TOO_SMALL ? "is below what the set draws"
+                                                           : "melts at switch-on");
+    }
+    return "there is no smaller one";
+}
+
+static void write_fuses(struct telling *t)
+{
+    summary_heading(&t->s, "The smallest that hold switch-on and running");
+    for (int i = 0; i < t->classes; i++) {
+        const struct fusing_fuse *x = t->class[i];
+        summary_say(&t->s, arena_printf(t->s.arena, "  %c  ", 'A' + i),
+                    "%s (%s; its standard has it carry %.2g times its rating): running uses %s of "
+                    "what it is used at, switch-on warms it to %s of melting; %s.",
+                    x->name, kind_words(t, x), x->told.carries,
+                    summary_percent(&t->s, t->f->running / fusing_most(&x->told)),
+                    summary_percent(&t->s, x->share), below(t, x));
+    }
+    if (t->classes == 0) summary_say(&t->s, "  ", "None of the catalogue from 0.25 A to 5 A does.");
+    summary_say(&t->s, "",
+                "A fuse is used up to its rating, one to UL 248-14 (3AG) up to 75 %% of it "
+                "(customary, from memory). The first %d cycles count over %.2f: so much of its "
+                "melting I2t a fuse stands a thousand times (makers' selection guides, from "
+                "memory).",
+                FUSING_CYCLES, FUSING_PULSE);
+}
+
+/* ---- the faults ---- */
+
+static const char *limit_words(struct telling *t, const struct fusing_fault *fault)
+{
+    return isnan(fault->limit) ? "-" : duration(t, fault->limit);
+}
+
+static void write_heads(struct telling *t)
+{
+    const char *line = arena_printf(t->s.arena, "%s%10s%10s", summary_cell(&t->s, "", NAME), "line",
+                                    "winding");
+    for (int i = 0; i < t->classes; i++)
+        line = arena_printf(t->s.arena, "%s%*c", line, LETTER, 'A' + i);
+    summary_line(&t->s, line);
+}
+
+static void write_faults(struct telling *t)
+{
+    const struct fusing *f = t->f;
+    summary_heading(&t->s, "Faults: when a winding is too hot, and when each fuse opens");
+    if (f->faults.n == 0) {
+        summary_say(&t->s, "  ", "No part of this set can be shorted.");
+        return;
+    }
+    write_heads(t);
+    for (int k = 0; k < f->faults.n; k++) {
+        const struct fusing_fault *fault = &f->faults.at[k];
+        const char *line = arena_printf(
+            t->s.arena, "%s%s%s", summary_cell(&t->s, fault->name, NAME),
+            summary_cell(&t->s, amount(t, fault->amperes, UNIT_AMPERE, 3), -10),
+            summary_cell(&t->s, limit_words(t, fault), -10));
+        for (int i = 0; i < t->classes; i++) {
+            double opens = t->class[i]->opens[k];
+            bool late = isfinite(fault->limit) && !(opens < fault->limit);
+            line = arena_printf(
+                t->s.arena, "%s%s", line,
+                summary_cell(&t->s,
+                             arena_printf(t->s.arena, "%s%s", duration(t, opens), late ? "!" : ""),
+                             -LETTER));
+        }
+        summary_line(&t->s, line);
+    }
+    summary_say(&t->s, "",
+                "Line: RMS. Winding: until the first winding or the core passes its insulation "
+                "class, from a warm set, by its copper and iron (`presolder check` tells what was "
+                "assumed); never: the fault does not overheat the transformer; -: there is none. "
+                "! opens too late or not at all.");
+}
+
+/* ---- what to take ---- */
+
+static const struct fusing_fuse *best_of(const struct telling *t)
+{
+    const struct fusing_fuse *best = NULL;
+    for (int i = 0; i < t->classes; i++) {
+        const struct fusing_fuse *x = t->class[i];
+        bool more = !best || x->cleared > best->cleared;
+        bool equal = best && x->cleared == best->cleared &&
+                     x->told.rating.amperes < best->told.rating.amperes * (1 - 1e-9);
+        if (more || equal) best = x;
+    }
+    return best;
+}
+
+static void tell_best(struct telling *t)
+{
+    const struct fusing *f = t->f;
+    const struct fusing_fuse *best = best_of(t);
+    const char *clears = "", *not = "";
+    summary_heading(&t->s, "What to take");
+    for (int k = 0; k < f->faults.n && best; k++) {
+        const struct fusing_fault *fault = &f->faults.at[k];
+        if (!isfinite(fault->limit)) continue;
+        const char **list = best->opens[k] < fault->limit ? &clears : &not;
+        *list = arena_printf(t->s.arena, "%s%s%s", *list, **list ? ", " : "", fault->name);
+    }
+    if (best)
+        summary_say(&t->s, "  * ", "%s (%s): the smallest that holds%s%s%s.", best->name,
+                    kind_words(t, best), *clears ? " and clears in time: " : "", clears,
+                    *clears || !f->harmful ? "" : ", though it clears no fault in time");
+    if (best && *not)
+        summary_say(&t->s, "  * ", "It does not save the transformer from: %s. A fuse in the "
+                                   "centre tap of the high-voltage winding, or in B+, sees such "
+                                   "faults sooner (common practice, no source).", not);
+    summary_say(&t->s, "  * ", "A fuse protects wiring and transformer, never a person, and no "
+                               "larger one cures one that blows: one that goes seconds after "
+                               "switch-on points past the rectifier (common practice, no source).");
+    summary_say(&t->s, "  * ", "Faults are taken as dead shorts in a warm set on the full line; "
+                               "one that draws less opens later. Opening times are typical: the "
+                               "standards' gates lie a factor of ten apart and more.");
+}
+
+void fusing_text_write(FILE *to, struct arena *arena, const struct fusing *f, const char *file)
+{
+    struct telling t = {.s = {.to = to, .arena = arena, .setup = f->setup}, .f = f};
+    struct hazards h = hazards_of(arena, f->setup, NULL, OCCASION_REPLACE | OCCASION_POWER);
+    bool more = true;
+    for (int k = 0; more && t.classes < CLASSES; k++) {
+        const struct fusing_fuse *x = fusing_smallest(f, k, &more);
+        if (x) t.class[t.classes++] = x;
+    }
+    if (f->setup->title) summary_say(&t.s, "", "%s", f->setup->title);
+    if (strcmp(f->setup->variant, "base") != 0)
+        summary_say(&t.s, "", "Variant: %s", f->setup->variant);
+    write_line(&t);
+    write_fuses(&t);
+    write_faults(&t);
+    tell_best(&t);
+    summary_cautions(&t.s, &h, 1);
+    fputc('\n', to);
+    summary_path(&t.s, "All figures:", file);
+}
+
+/* ---- the file ---- */
+
+static void write_row(struct writer *w, const struct fusing *f, const struct fusing_fuse *x, int k)
+{
+    static const char *const verdicts[] = {"holds", "too small", "melts at switch-on"};
+    const struct fusing_fault *fault = k < f->faults.n ? &f->faults.at[k] : NULL;
+    const double numbers[] = {x->told.rating.amperes, f->running / fusing_most(&x->told), x->share};
+    writer_field(w, x->name);
+    writer_text(w, ",");
+    writer_field(w, x->told.standard);
+    writer_text(w, x->told.slow ? ",slow," : ",fast,");
+    for (int i = 0; i < 3; i++) {
+        writer_number(w, numbers[i]);
+        writer_text(w, ",");
+    }
+    writer_text(w, verdicts[x->verdict]);
+    writer_text(w, ",");
+    if (fault) writer_field(w, fault->name);
+    writer_text(w, ",");
+    if (fault) writer_number(w, fault->amperes);
+    writer_text(w, ",");
+    if (fault && !isnan(fault->limit)) writer_number(w, fault->limit);
+    writer_text(w, ",");
+    if (fault) writer_number(w, x->opens[k]);
+    writer_text(w, "\n");
+}
+
+void fusing_csv_write(struct writer *w, const char *name, const struct fusing *f)
+{
+    writer_file(w, name);
+    writer_text(w, "fuse,standard,speed,rated_A,running_share,switch_on_share,verdict,fault,"
+                   "fault_A,winding_limit_s,opens_s\n");
+    for (int i = 0; i < f->fuses.n; i++)
+        for (int k = 0; k < f->faults.n || k == 0; k++) write_row(w, f, &f->fuses.at[i], k);
+}

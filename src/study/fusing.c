@@ -1,0 +1,373 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Runs without any fuse: switch-ons cold and hot at zero and crest, the warm set, and the warm set
+ * with each fault laid over it. Every fuse of the catalogue is then led through their line currents
+ * in closed form. The fuse's own ohms are left out, which makes surges a little too large. */
+#include "fusing.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "capacitor.h"
+#include "kinds.h"
+#include "numbers.h"
+
+enum { FINE = 512, COARSE = 32, PIECES = 8 }; /* samples of a cycle, and steps kept of it */
+
+#define HOT_MOST 30.0  /* a warm set has settled by then [s] */
+#define FAULT_FOR 2.0  /* a fault's current has settled by then [s] */
+#define FILTER 0.99e-6 /* a filter capacitor and no bypass [F]; common practice, no source */
+#define REMANENCE "0.5" /* worst customary, common practice, no source */
+
+/* ---- one switch-on ---- */
+
+struct recording {
+    struct arena *arena;
+    struct surge *surge;
+    double cycle; /* [s] */
+    double from;  /* before it nothing is taken [s] */
+    int samples;  /* of a cycle */
+    double last, sum;
+    int taken;
+};
+
+static double line_current(const struct equations *eq)
+{
+    const struct circuit *c = eq->network->circuit;
+    for (int k = 0; k < c->elements.n; k++)
+        if (c->elements.at[k].kind == ELEMENT_SOURCE && strcmp(c->elements.at[k].part, "mains") == 0)
+            return equations_output(eq, OUTPUT_CURRENT, k);
+    return 0;
+}
+
+/* Trapezes, summed up over pieces of a cycle. */
+static void observe(void *context, double t, const struct equations *eq, const double *y)
+{
+    struct recording *r = context;
+    struct surge *s = r->surge;
+    double square = sq(line_current(eq)), mean = (r->last + square) / 2, dt = r->cycle / r->samples;
+    (void)y;
+    r->last = square;
+    s->peak = larger(s->peak, sqrt(square));
+    if (t < r->from + dt / 2) return;
+    if (t < r->cycle / 2 + dt / 2) s->half += mean * dt;
+    if (t < r->cycle * 10 + dt / 2) s->ten += mean * dt;
+    r->sum += mean * PIECES / r->samples;
+    if (++r->taken % (r->samples / PIECES) != 0) return;
+    array_push(r->arena, &s->square, r->sum);
+    r->sum = 0;
+}
+
+/* Adds to the surge what comes after `from`. */
+static bool record(struct arena *arena, struct fusing *f, const struct setup *setup,
+                   const struct run_options *options, struct surge *s, double angle, double from,
+                   double duration)
+{
+    struct recording r = {.arena = arena,
+                          .surge = s,
+                          .cycle = 1 / setup->frequency,
+                          .from = from,
+                          .samples = from > 0 ? COARSE : FINE};
+    struct run_options o = *options;
+    s->step = r.cycle / PIECES;
+    o.hot = s->hot;
+    o.angle = angle;
+    o.duration = duration;
+    o.every_cycle = true;
+    o.observe = observe;
+    o.observe_context = &r;
+    o.observe_every = r.cycle / r.samples;
+    const struct result *run = run_simulate(arena, setup, &o);
+    f->status = run->status;
+    f->message = run->message;
+    return run->status == STATUS_OK;
+}
+
+/* The first cycles finely; of the cold one at a zero the whole warm-up too: cold heaters draw for
+ * seconds. */
+static bool record_all(struct arena *arena, struct fusing *f, const struct setup *setup,
+                       const struct run_options *options)
+{
+    static const struct {
+        const char *name;
+        bool hot;
+        double angle;
+    } rows[FUSING_SURGES] = {{"cold, at a zero", false, 0},
+                             {"cold, at the crest", false, PI / 2},
+                             {"hot, at a zero", true, 0},
+                             {"hot, at the crest", true, PI / 2}};
+    const double few = FUSING_CYCLES / setup->frequency,
+                 whole = options->duration > 0 ? options->duration : setup->duration;
+    for (int i = 0; i < FUSING_SURGES; i++) {
+        struct surge *s = &f->surges[f->surge_count];
+        if (setup->hot && !rows[i].hot) continue;
+        *s = (struct surge){.name = rows[i].name, .hot = rows[i].hot};
+        f->surge_count++;
+        if (!record(arena, f, setup, options, s, rows[i].angle, 0, few)) return false;
+        if (i == 0 && whole > few && !record(arena, f, setup, options, s, 0, few, whole))
+            return false;
+    }
+    return true;
+}
+
+/* ---- variants ---- */
+
+struct keys {
+    struct assignment at[24];
+    int n;
+};
+
+static void key(struct keys *k, const char *path, const char *value)
+{
+    if (k->n < (int)(sizeof k->at / sizeof k->at[0])) k->at[k->n++] = (struct assignment){path, value};
+}
+
+/* Fuses that stand in the scenario are bridged: the study is of the set without. */
+static void bridge_fuses(struct arena *arena, struct fusing *f, struct keys *k)
+{
+    const struct set *set = f->setup->stages.at[0].set;
+    for (int i = 0; i < set->parts.n; i++) {
+        const struct part *p = set->parts.at[i];
+        if (p->kind != &kind_fuse) continue;
+        f->standing = p->name;
+        if (strcmp(p->name, "mains fuse") == 0) key(k, "mains.through.fuse", "none");
+        else {
+            const struct node *across = node_get(p->map, "across");
+            key(k, p->name,
+                arena_printf(arena, "{is: resistor, across: ['%s', '%s'], resistance: 1 mohm}",
+                             across->items[0]->text, across->items[1]->text));
+        }
+    }
+}
+
+static void magnetise(struct arena *arena, const struct fusing *f, struct keys *k)
+{
+    const struct set *set = f->setup->stages.at[0].set;
+    for (int i = 0; i < set->parts.n; i++) {
+        const struct part *p = set->parts.at[i];
+        if (p->kind == &kind_transformer && !node_get(p->map, "remanence") &&
+            !node_get(p->map, "ideal"))
+            key(k, arena_printf(arena, "%s.remanence", p->name), REMANENCE);
+    }
+}
+
+static const struct setup *lay(struct arena *arena, struct diags *diags, const struct scenario *s,
+                               const char *variant, const char *name, const struct keys *k)
+{
+    const struct scenario *with = scenario_override(arena, diags, s, variant, name, k->at, k->n);
+    return with ? scenario_setup(arena, diags, with, name) : NULL;
+}
+
+/* ---- faults ---- */
+
+static double figure_or(const struct result *r, const char *subject, const char *measure,
+                        double otherwise)
+{
+    const struct figure *f = result_find(r, subject, measure);
+    return f ? f->value : otherwise;
+}
+
+static void first_over(const struct result *r, struct fusing_fault *fault)
+{
+    fault->limit = (double)NAN;
+    for (int i = 0; i < r->figures.n; i++) {
+        const struct figure *f = &r->figures.at[i];
+        if (strcmp(f->measure, "time-to-limit") != 0) continue;
+        if (!isnan(fault->limit) && !(f->value < fault->limit)) continue;
+        fault->limit = f->value;
+        fault->winding = f->subject;
+    }
+}
+
+/* A condition that the part cannot have (a rectifier without cathode sleeve) is no fault of it. */
+static bool add_fault(struct arena *arena, const struct scenario *s, const char *variant,
+                      struct fusing *f, const struct run_options *options, const struct keys *base,
+                      const struct part *part, const char *condition)
+{
+    struct keys k = *base;
+    struct fusing_fault fault = {.name = arena_printf(arena, "%s %s", part->name, condition)};
+    if (node_get(part->map, "condition")) return true;
+    key(&k, arena_printf(arena, "%s.condition", part->name), condition);
+    const struct setup *setup = lay(arena, diags_new(arena), s, variant, fault.name, &k);
+    if (!setup) return true;
+    struct run_options o = *options;
+    o.hot = 1;
+    o.angle = PI / 2;
+    o.duration = FAULT_FOR;
+    const struct result *r = run_simulate(arena, setup, &o);
+    f->status = r->status;
+    f->message = r->message ? arena_printf(arena, "%s: %s", fault.name, r->message) : NULL;
+    if (r->status != STATUS_OK) return false;
+    fault.amperes = figure_or(r, "mains", "line-current", 0);
+    first_over(r, &fault);
+    f->harmful |= isfinite(fault.limit);
+    array_push(arena, &f->faults, fault);
+    return true;
+}
+
+static bool add_faults(struct arena *arena, const struct scenario *s, const char *variant,
+                       struct fusing *f, const struct run_options *options, const struct keys *base)
+{
+    const struct set *set = f->setup->stages.at[0].set;
+    bool good = true;
+    for (int i = 0; i < set->parts.n && good; i++) {
+        const struct part *p = set->parts.at[i];
+        const char *condition = NULL;
+        if (p->kind == &kind_capacitor && capacitor_electrolytic(p->data) &&
+            capacitor_farads(p) >= FILTER)
+            condition = "shorted";
+        if (p->kind == &kind_load) condition = "shorted";
+        if (p->kind == &kind_rectifier) condition = "heater-cathode short";
+        if (condition) good = add_fault(arena, s, variant, f, options, base, p, condition);
+    }
+    return good;
+}
+
+/* ---- fuses ---- */
+
+double fusing_most(const struct fuse_told *told)
+{
+    bool ul = strncmp(told->standard, "UL", 2) == 0;
+    return told->rating.amperes * (ul ? 0.75 : 1);
+}
+
+double fusing_melts(const struct fuse_told *told, const struct surge *surge, double frequency,
+                    double running, double *share)
+{
+    const struct fuse_law *l = &told->law;
+    struct fuse_warmth w = fuse_time_settled(l, surge->hot ? running : 0);
+    const double pulse = FUSING_CYCLES / frequency;
+    *share = 0;
+    for (int k = 0; k < surge->square.n; k++) {
+        double square = surge->square.at[k];
+        if ((k + 1) * surge->step <= pulse * (1 + 1e-9)) square /= FUSING_PULSE;
+        w = fuse_time_step(l, w, square, surge->step);
+        *share = larger(*share, (w.element - l->ambient) / (l->melts - l->ambient));
+        if (w.element >= l->melts) return (k + 1) * surge->step;
+    }
+    return HUGE_VAL;
+}
+
+static void judge_fuse(struct arena *arena, const struct fusing *f, struct fusing_fuse *fuse)
+{
+    const struct fuse_warmth warm = fuse_time_settled(&fuse->told.law, f->running);
+    for (int k = 0; k < f->surge_count; k++) {
+        double share, melts = fusing_melts(&fuse->told, &f->surges[k], f->setup->frequency,
+                                           f->running, &share);
+        fuse->share = larger(fuse->share, share);
+        if (isfinite(melts)) fuse->verdict = FUSING_BLOWS_AT_ONCE;
+    }
+    if (f->running > fusing_most(&fuse->told)) fuse->verdict = FUSING_TOO_SMALL;
+    fuse->opens = ARENA_ARRAY(arena, double, f->faults.n);
+    for (int k = 0; k < f->faults.n; k++) {
+        const struct fusing_fault *fault = &f->faults.at[k];
+        fuse->opens[k] = fuse_time_opens(&fuse->told.law, warm, fault->amperes);
+        fuse->cleared += isfinite(fault->limit) && fuse->opens[k] < fault->limit;
+    }
+}
+
+/* The fuse alone on a battery, read like any other. */
+static const struct part *read_fuse(struct arena *arena, struct diags *diags,
+                                    const struct catalogue *catalogue, const char *name)
+{
+    const char *text = arena_printf(
+        arena,
+        "format: 1\nreference: minus\nparts:\n"
+        "  F: {is: fuse, type: '%s', across: [plus, behind]}\n"
+        "  B: {is: battery, across: [plus, minus], voltage: 1 V}\n"
+        "  R: {is: resistor, across: [behind, minus], resistance: 1 ohm}\n",
+        name);
+    const struct scenario *s = scenario_parse(arena, diags, catalogue, name, text);
+    const struct setup *setup = s ? scenario_setup(arena, diags, s, NULL) : NULL;
+    return setup ? set_find(setup->stages.at[0].set, "F") : NULL;
+}
+
+static bool before(const struct fusing_fuse *a, const struct fusing_fuse *b)
+{
+    int order = strcmp(a->told.standard, b->told.standard);
+    if (order != 0) return order < 0;
+    if (a->told.slow != b->told.slow) return b->told.slow;
+    return a->told.rating.amperes < b->told.rating.amperes;
+}
+
+static void add_fuses(struct arena *arena, struct diags *diags, const struct catalogue *catalogue,
+                      struct fusing *f)
+{
+    for (int i = 0; i < catalogue_count(catalogue); i++) {
+        const struct model *m = catalogue_at(catalogue, i);
+        if (strcmp(m->kind, "fuse") != 0) continue;
+        const struct part *part = read_fuse(arena, diags, catalogue, m->name);
+        struct fusing_fuse fuse = {.name = m->name};
+        if (!part) continue;
+        fuse.told = fuse_told(part);
+        double rated = fuse.told.rating.amperes;
+        if (rated < FUSING_LEAST * (1 - 1e-9) || rated > FUSING_MOST * (1 + 1e-9)) continue;
+        judge_fuse(arena, f, &fuse);
+        array_push(arena, &f->fuses, fuse);
+        for (int k = f->fuses.n - 1; k > 0 && before(&fuse, &f->fuses.at[k - 1]); k--) {
+            f->fuses.at[k] = f->fuses.at[k - 1];
+            f->fuses.at[k - 1] = fuse;
+        }
+    }
+}
+
+static bool same_class(const struct fusing_fuse *a, const struct fusing_fuse *b)
+{
+    return strcmp(a->told.standard, b->told.standard) == 0 && a->told.slow == b->told.slow;
+}
+
+const struct fusing_fuse *fusing_smallest(const struct fusing *f, int k, bool *more)
+{
+    int i = 0;
+    for (; i < f->fuses.n && k >= 0; i++)
+        if (i == 0 || !same_class(&f->fuses.at[i], &f->fuses.at[i - 1])) k--;
+    *more = k < 0;
+    if (!*more) return NULL;
+    for (int j = i - 1; j < f->fuses.n && same_class(&f->fuses.at[j], &f->fuses.at[i - 1]); j++)
+        if (f->fuses.at[j].verdict == FUSING_HOLDS) return &f->fuses.at[j];
+    return NULL;
+}
+
+/* ---- the whole ---- */
+
+static bool run_warm(struct arena *arena, struct fusing *f, const struct setup *setup,
+                     const struct run_options *options)
+{
+    struct run_options o = *options;
+    o.hot = 1;
+    o.angle = PI / 2;
+    o.until_settled = true;
+    o.duration = larger(setup->duration, HOT_MOST);
+    const struct result *r = run_simulate(arena, setup, &o);
+    f->status = r->status;
+    f->message = r->message;
+    f->running = figure_or(r, "mains", "line-current", 0);
+    f->watts = figure_or(r, "mains", "line-power", 0);
+    return r->status == STATUS_OK;
+}
+
+const struct fusing *fusing_study(struct arena *arena, struct diags *diags,
+                                  const struct catalogue *catalogue, const struct scenario *s,
+                                  const char *variant, const struct run_options *options)
+{
+    struct fusing *f = ARENA_NEW(arena, struct fusing);
+    struct keys bare = {.n = 0};
+    f->status = STATUS_SCENARIO;
+    f->setup = scenario_setup(arena, diags, s, variant);
+    if (!f->setup) return f;
+    f->message = "there are no mains to put a fuse in";
+    if (f->setup->stages.at[0].mains_source < 0) return f;
+    f->message = "the mains are off at the start of this run";
+    if (!f->setup->stages.at[0].mains_on) return f;
+    bridge_fuses(arena, f, &bare);
+    struct keys worst = bare;
+    magnetise(arena, f, &worst);
+    const struct setup *setup = lay(arena, diags, s, variant, "without a fuse", &bare),
+                       *surge = lay(arena, diags, s, variant, "worst switch-on", &worst);
+    f->message = NULL;
+    if (!setup || !surge) return f;
+    if (!run_warm(arena, f, setup, options) || !record_all(arena, f, surge, options) ||
+        !add_faults(arena, s, variant, f, options, &bare))
+        return f;
+    add_fuses(arena, diags, catalogue, f);
+    return f;
+}

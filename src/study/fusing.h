@@ -1,0 +1,79 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef PRESOLDER_FUSING_H
+#define PRESOLDER_FUSING_H
+
+#include "fuse_time.h"
+#include "run.h"
+
+/* Which fuse in the line survives switch-on and running, and which faults it clears before a winding
+ * is too hot. */
+
+#define FUSING_LEAST 0.25 /* rated amperes that are looked at */
+#define FUSING_MOST 5.0
+/* Of its melting I2t a switch-on may use so much, for a thousand of them: makers' selection guides,
+ * from memory. */
+#define FUSING_PULSE 0.38
+#define FUSING_CYCLES 12 /* of the mains that count as the pulse */
+
+/* Line current of one switch-on. */
+struct surge {
+    const char *name;  /* `cold, at a zero` */
+    double peak;       /* [A] */
+    double half, ten;  /* I2t of the first half cycle, and of ten cycles [A2s] */
+    double step;       /* [s] */
+    ARRAY(double) square; /* mean squares of successive steps [A2] */
+    bool hot;          /* a restart: the fuse is warm from running */
+};
+
+struct fusing_fault {
+    const char *name;    /* `C1 shorted` */
+    double amperes;      /* RMS from the line */
+    double limit;        /* seconds until a winding passes its class; inf: never; NaN: none is there */
+    const char *winding; /* that one; NULL: none */
+};
+
+enum fusing_verdict { FUSING_HOLDS, FUSING_TOO_SMALL, FUSING_BLOWS_AT_ONCE };
+
+struct fusing_fuse {
+    const char *name;
+    struct fuse_told told;
+    enum fusing_verdict verdict; /* too small to run on, or melted by switch-on */
+    double share;                /* greatest rise of its element at switch-on over that to melt */
+    double *opens;               /* [faults] seconds, from running warmth; inf: never */
+    int cleared;                 /* faults it opens at before the winding's limit */
+};
+
+enum { FUSING_SURGES = 4 };
+
+struct fusing {
+    const struct setup *setup;
+    double running; /* RMS from the line, warm [A] */
+    double watts;   /* from the line */
+    struct surge surges[FUSING_SURGES];
+    int surge_count;
+    ARRAY(struct fusing_fault) faults;
+    ARRAY(struct fusing_fuse) fuses; /* by standard and speed, rising */
+    const char *standing;            /* a fuse that stands in the plug's lead and was bridged */
+    bool harmful;                    /* some fault takes a winding over its class */
+    enum status status;
+    const char *message;
+};
+
+/* Largest running current a fuse is used at: rated, of UL 248-14 ones 75 % of it (customary, from
+ * memory) [A]. */
+double fusing_most(const struct fuse_told *told);
+
+/* Seconds after which the fuse has melted in a surge, its first FUSING_CYCLES counted over
+ * FUSING_PULSE; inf: it holds. *share: greatest rise of the element over that to melt. */
+double fusing_melts(const struct fuse_told *told, const struct surge *surge, double frequency,
+                    double running, double *share);
+
+const struct fusing *fusing_study(struct arena *arena, struct diags *diags,
+                                  const struct catalogue *catalogue, const struct scenario *s,
+                                  const char *variant, const struct run_options *options);
+
+/* The smallest fuse of its standard and speed that holds; NULL: none of that class does. `k`: 0.. as
+ * long as *more. */
+const struct fusing_fuse *fusing_smallest(const struct fusing *f, int k, bool *more);
+
+#endif

@@ -1,0 +1,110 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Line currents of sets whose integrals are known, and what follows for the fuses. Sets invented. */
+#include <math.h>
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <string.h>
+
+#include <cmocka.h>
+
+#include "fusing.h"
+#include "near.h"
+#include "numbers.h"
+#include "shop.h"
+
+#define MAINS                                                                                      \
+    "format: 1\nreference: B-\nmains: {voltage: 117 V, frequency: 60 Hz, across: [line, B-], "     \
+    "resistance: 0 ohm}\nrun: {for: 0.5 s}\nparts:\n"
+
+static const struct fusing *study(const char *text)
+{
+    struct diags *diags = diags_new(shop_arena());
+    struct run_options o = run_defaults();
+    const struct scenario *s =
+        scenario_parse(shop_arena(), diags, shop_catalogue(), "test.yaml", text);
+    assert_non_null(s);
+    const struct fusing *f = fusing_study(shop_arena(), diags, shop_catalogue(), s, NULL, &o);
+    if (f->status != STATUS_OK) diags_print(diags, stderr);
+    assert_int_equal(f->status, STATUS_OK);
+    return f;
+}
+
+static const struct fusing_fuse *fuse(const struct fusing *f, const char *name)
+{
+    for (int i = 0; i < f->fuses.n; i++)
+        if (strcmp(f->fuses.at[i].name, name) == 0) return &f->fuses.at[i];
+    fail();
+    return NULL;
+}
+
+/* 0.9 A in a resistor: I2t of half a cycle 0.81/120, of ten 0.81/6. */
+static void resistor(void **state)
+{
+    (void)state;
+    const struct fusing *f =
+        study(MAINS "  R1: {is: resistor, across: [line, B-], resistance: 130 ohm}\n");
+    near_rel(f->running, 0.9, 1e-6, "A");
+    near_rel(f->watts, 105.3, 1e-6, "W");
+    assert_int_equal(f->surge_count, 4);
+    for (int i = 0; i < 4; i++) {
+        near_rel(f->surges[i].peak, 0.9 * sqrt(2), 1e-9, "A");
+        near_rel(f->surges[i].half, 0.81 / 120, 1e-9, "A2s");
+        near_rel(f->surges[i].ten, 0.81 / 6, 1e-9, "A2s");
+    }
+    assert_int_equal(f->faults.n, 0);
+    assert_int_equal(fuse(f, "800 mA slow")->verdict, FUSING_TOO_SMALL);
+    assert_int_equal(fuse(f, "1 A slow")->verdict, FUSING_HOLDS);
+    /* 75 % of 1 A is too little */
+    assert_int_equal(fuse(f, "3AG 1 A slow")->verdict, FUSING_TOO_SMALL);
+    bool more;
+    const struct fusing_fuse *least = fusing_smallest(f, 0, &more);
+    assert_true(more && least && least->told.rating.amperes >= 0.9);
+}
+
+/* A rectifier and an empty capacitor at the crest: I2t = C V^2/(2 R) of a step through R, twice as
+ * much as what is stored over R, for a step much shorter than a cycle. */
+static void charging(void **state)
+{
+    (void)state;
+    const struct fusing *f = study(
+        MAINS "  R1: {is: resistor, across: [line, AC], resistance: 2 ohm}\n"
+              "  D1: {is: rectifier, threshold: 0.001 V, slope: 0.001 ohm, plates: [AC], cathode: "
+              "B+}\n"
+              "  C1: {is: capacitor, across: [B+, B-], value: 100 uF, make: modern, leakage: none, "
+              "series resistance: 0.001 ohm}\n"
+              "  R2: {is: resistor, across: [B+, B-], resistance: 100 kohm}\n");
+    const struct surge *crest = &f->surges[1];
+    near_rel(crest->half, 100e-6 * 2 * sq(117) / 2 / 2, 0.05, "A2s"); /* 0.68 A2s */
+    near_rel(crest->peak, 117 * sqrt(2) / 2, 0.01, "A");
+    /* C1 shorted: half waves through 2 ohm and 1 ohm of the short, RMS = peak/(2 R) */
+    assert_int_equal(f->faults.n, 1);
+    assert_string_equal(f->faults.at[0].name, "C1 shorted");
+    near_rel(f->faults.at[0].amperes, 117 * sqrt(2) / 2 / 3.002, 1e-3, "A");
+    assert_true(isnan(f->faults.at[0].limit)); /* no transformer */
+    assert_false(f->harmful);
+    assert_true(fuse(f, "1 A fast")->opens[0] < 0.01);
+    /* no fast fuse of 0.4 A stands the charging of 0.68 A2s, though it would carry the set */
+    assert_int_equal(fuse(f, "400 mA fast")->verdict, FUSING_BLOWS_AT_ONCE);
+}
+
+/* A fuse that stands in the plug's lead is taken out first. */
+static void standing(void **state)
+{
+    (void)state;
+    const struct fusing *f =
+        study("format: 1\nreference: B-\nmains: {voltage: 117 V, frequency: 60 Hz, across: [line, "
+              "B-], resistance: 0 ohm, through: {fuse: 1 A slow}}\nrun: {for: 0.5 s}\nparts:\n"
+              "  R1: {is: resistor, across: [line, B-], resistance: 130 ohm}\n");
+    assert_string_equal(f->standing, "mains fuse");
+    near_rel(f->running, 0.9, 1e-6, "A");
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {cmocka_unit_test(resistor), cmocka_unit_test(charging),
+                                       cmocka_unit_test(standing)};
+    return cmocka_run_group_tests(tests, shop_open, shop_close);
+}
