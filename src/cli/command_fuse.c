@@ -21,8 +21,8 @@ static enum status run(struct job *job)
     options.duration = job->options->duration;
     options.progress = on_progress;
     job_catch_signals(w);
-    const struct fusing *f = fusing_study(job->arena, job->diags, job->catalogue, s,
-                                          job->options->variant, &options);
+    const struct fusing *f =
+        fusing_study(job->arena, job->diags, job->catalogue, s, job->options->variant, &options);
     if (f->status != STATUS_OK) return job_failed(job, f->status, f->message);
     fusing_csv_write(w, "fuse.csv", f);
     enum status status = job_commit(job, w);

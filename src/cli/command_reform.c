@@ -47,8 +47,7 @@ static enum status read_part(struct job *job, struct reform_task *task)
     if (o->value || o->rated) return refuse(job, "a scenario's part has its own value and rating");
     if (!o->part) return refuse(job, "which capacitor of the scenario? Tell it with --part");
     const struct scenario *s = job_scenario(job);
-    const struct setup *setup =
-        s ? scenario_setup(job->arena, job->diags, s, o->variant) : NULL;
+    const struct setup *setup = s ? scenario_setup(job->arena, job->diags, s, o->variant) : NULL;
     if (!setup) return STATUS_SCENARIO;
     const struct part *part = set_find(setup->stages.at[0].set, o->part);
     if (!part || part->kind != &kind_capacitor) {
@@ -70,8 +69,8 @@ static enum status read_part(struct job *job, struct reform_task *task)
 
 static enum status read_task(struct job *job, struct reform_task *task)
 {
-    enum status status = job->options->arguments > 0 ? read_part(job, task)
-                                                     : read_values(job, task);
+    enum status status =
+        job->options->arguments > 0 ? read_part(job, task) : read_values(job, task);
     if (status != STATUS_OK) return status;
     task->at = task->rated;
     if (job->options->at && !take(job, "--at", job->options->at, UNIT_VOLT, &task->at))
@@ -79,7 +78,7 @@ static enum status read_task(struct job *job, struct reform_task *task)
     if (task->at > task->rated * (1 + 1e-9))
         return refuse(job, "--at may not be above the rated volts");
     return reform_prepare(job->arena, job->diags, job->catalogue, task) ? STATUS_OK
-                                                                         : STATUS_SCENARIO;
+                                                                        : STATUS_SCENARIO;
 }
 
 static enum status run(struct job *job)

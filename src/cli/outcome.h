@@ -37,8 +37,8 @@ void job_tell_pictures(struct job *job, const struct drawing *d, const char *fol
 /* Puts the results in place, unless interrupted or a template was wrong (then with an error). */
 enum status job_commit(struct job *job, struct writer *w);
 
-/* The error of a run that failed or was interrupted, before anything was written; `what` (may be NULL)
- * says which or why. Returns the status. */
+/* The error of a run that failed or was interrupted, before anything was written; `what` (may be
+ * NULL) says which or why. Returns the status. */
 enum status job_failed(struct job *job, enum status status, const char *what);
 
 /* A warning when the run does not balance. */

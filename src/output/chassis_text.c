@@ -42,7 +42,8 @@ static void row(struct summary *s, const char *label, const char *const cells[TO
 {
     const char *line = summary_cell(s, label, LABEL);
     for (int k = 0; k < TOUCH_NETWORKS; k++)
-        line = arena_printf(s->arena, "%s%s", line, summary_cell(s, cells[k], -(CELL + 2 * (k == 1))));
+        line =
+            arena_printf(s->arena, "%s%s", line, summary_cell(s, cells[k], -(CELL + 2 * (k == 1))));
     summary_line(s, line);
 }
 
@@ -54,22 +55,22 @@ static void write_table(struct summary *s, const struct chassis *c, const char *
     for (int i = 0; i < c->rows.n; i++) {
         const struct touch *t = &c->rows.at[i];
         if (strcmp(t->point, point) != 0) continue;
-        const char *cells[TOUCH_NETWORKS] = {volts(s, t->rms[TOUCH_OPEN]),
-                                             amperes(s, t->rms[TOUCH_SHORT]),
-                                             amperes(s, t->rms[TOUCH_UL]),
-                                             amperes(s, t->rms[TOUCH_IEC])};
+        const char *cells[TOUCH_NETWORKS] = {
+            volts(s, t->rms[TOUCH_OPEN]), amperes(s, t->rms[TOUCH_SHORT]),
+            amperes(s, t->rms[TOUCH_UL]), amperes(s, t->rms[TOUCH_IEC])};
         row(s, state_words(s, &t->state), cells);
     }
 }
 
 static void tell_networks(struct summary *s)
 {
-    summary_say(s, "",
-                "RMS. Open: a meter of 10 Mohm. Short: 1 ohm. 1500 ohm: with 0.15 uF across, the "
-                "network of service leaflets and UL leakage tests, standing for a person (volts over 1500 "
-                "ohm; from memory). IEC body: IEC 60990, unweighted, from memory. ! is over 0.5 "
-                "mA, the customary limit for exposed metal (from memory); about 1 mA is felt "
-                "(common practice, no source). Off: heaters cold, the plug in, one leg open.");
+    summary_say(
+        s, "",
+        "RMS. Open: a meter of 10 Mohm. Short: 1 ohm. 1500 ohm: with 0.15 uF across, the "
+        "network of service leaflets and UL leakage tests, standing for a person (volts over 1500 "
+        "ohm; from memory). IEC body: IEC 60990, unweighted, from memory. ! is over 0.5 "
+        "mA, the customary limit for exposed metal (from memory); about 1 mA is felt "
+        "(common practice, no source). Off: heaters cold, the plug in, one leg open.");
 }
 
 /* ---- what it means ---- */
@@ -79,7 +80,8 @@ static const struct touch *worst_of(const struct chassis *c, const char *point, 
     const struct touch *worst = NULL;
     for (int i = 0; i < c->rows.n; i++) {
         const struct touch *t = &c->rows.at[i];
-        if (strcmp(t->point, point) != 0 || (reversed >= 0 && t->state.reversed != reversed)) continue;
+        if (strcmp(t->point, point) != 0 || (reversed >= 0 && t->state.reversed != reversed))
+            continue;
         if (!worst || t->rms[TOUCH_UL] > worst->rms[TOUCH_UL]) worst = t;
     }
     return worst;
@@ -100,46 +102,52 @@ static void tell_point(struct summary *s, const struct chassis *c, const char *p
     const struct touch *worst = worst_of(c, point, -1);
     double one = worst_of(c, point, 0)->rms[TOUCH_UL], other = worst_of(c, point, 1)->rms[TOUCH_UL];
     if (!(worst->rms[TOUCH_UL] > TOUCH_LIMIT)) {
-        summary_say(s, "  * ", "`%s`: within 0.5 mA both ways round, as far as the scenario tells: "
-                               "at most %s through a person. Old insulation and damp leak besides.",
+        summary_say(s, "  * ",
+                    "`%s`: within 0.5 mA both ways round, as far as the scenario tells: "
+                    "at most %s through a person. Old insulation and damp leak besides.",
                     point, amperes(s, worst->rms[TOUCH_UL]));
         return;
     }
-    summary_say(s, "  * ", "`%s`: LIVE. At worst (%s) %s open and %s through a person, %.0f times "
-                           "the limit.",
+    summary_say(s, "  * ",
+                "`%s`: LIVE. At worst (%s) %s open and %s through a person, %.0f times "
+                "the limit.",
                 point, state_words(s, &worst->state), volts(s, worst->rms[TOUCH_OPEN]),
                 summary_value(s, worst->rms[TOUCH_UL], UNIT_AMPERE, false),
                 worst->rms[TOUCH_UL] / TOUCH_LIMIT);
     if (live_when_off(c, point))
-        summary_say(s, "    ", "Also when it is switched off: only the plug out of the wall is off.");
+        summary_say(s, "    ",
+                    "Also when it is switched off: only the plug out of the wall is off.");
     if (one <= TOUCH_LIMIT || other <= TOUCH_LIMIT)
-        summary_say(s, "    ", "Not so with the plug %s; but that hangs on the outlet's wiring, and "
-                               "it saves no one on the bench.",
+        summary_say(s, "    ",
+                    "Not so with the plug %s; but that hangs on the outlet's wiring, and "
+                    "it saves no one on the bench.",
                     one <= TOUCH_LIMIT ? "as drawn" : "reversed");
 }
 
 static void tell_bench(struct summary *s)
 {
     summary_heading(s, "On the bench");
-    summary_say(s, "  * ", "Feed such a set through an isolating transformer. Never earth a hot "
-                           "chassis: no earth wire, no earthed instrument, no water pipe.");
-    summary_say(s, "  * ", "To measure it: 1500 ohm with 0.15 uF across from the metal to a sure "
-                           "earth, AC volts across it, both ways round of the plug, switch on and "
-                           "off: 0.75 V is 0.5 mA.");
-    summary_say(s, "  * ", "A capacitor from the line passes 2 pi f C V: 0.01 uF 0.44 mA, 0.1 uF "
-                           "4.4 mA at 117 V, 60 Hz. From line to chassis fit class Y only.");
+    summary_say(s, "  * ",
+                "Feed such a set through an isolating transformer. Never earth a hot "
+                "chassis: no earth wire, no earthed instrument, no water pipe.");
+    summary_say(s, "  * ",
+                "To measure it: 1500 ohm with 0.15 uF across from the metal to a sure "
+                "earth, AC volts across it, both ways round of the plug, switch on and "
+                "off: 0.75 V is 0.5 mA.");
+    summary_say(s, "  * ",
+                "A capacitor from the line passes 2 pi f C V: 0.01 uF 0.44 mA, 0.1 uF "
+                "4.4 mA at 117 V, 60 Hz. From line to chassis fit class Y only.");
 }
 
-void chassis_text_write(FILE *to, struct arena *arena, const struct chassis *c,
-                        const char *variant, const char *file)
+void chassis_text_write(FILE *to, struct arena *arena, const struct chassis *c, const char *variant,
+                        const char *file)
 {
     struct summary s = {.to = to,
                         .arena = arena,
                         .setup = c->setup,
                         .set = c->setup->stages.at[0].set,
                         .circuit = c->setup->stages.at[0].circuit};
-    struct hazards h =
-        hazards_of(arena, c->setup, NULL, OCCASION_CHASSIS | OCCASION_POWER);
+    struct hazards h = hazards_of(arena, c->setup, NULL, OCCASION_CHASSIS | OCCASION_POWER);
     if (c->setup->title) summary_say(&s, "", "%s", c->setup->title);
     if (variant) summary_say(&s, "", "Variant: %s", variant);
     const char *last = "";
@@ -150,7 +158,8 @@ void chassis_text_write(FILE *to, struct arena *arena, const struct chassis *c,
     tell_networks(&s);
     summary_heading(&s, "What that means");
     for (int i = 0; i < c->rows.n; i++) {
-        if (strcmp(c->rows.at[i].point, last) != 0 || i == 0) tell_point(&s, c, c->rows.at[i].point);
+        if (strcmp(c->rows.at[i].point, last) != 0 || i == 0)
+            tell_point(&s, c, c->rows.at[i].point);
         last = c->rows.at[i].point;
     }
     tell_bench(&s);

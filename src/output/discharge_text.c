@@ -23,8 +23,9 @@ static const char *charge(struct summary *s, double coulombs)
 
 static const char *duration(struct summary *s, double seconds)
 {
-    return isinf(seconds) ? "never" : seconds > 0 ? summary_value(s, seconds, UNIT_SECOND, false)
-                                                  : "at once";
+    return isinf(seconds) ? "never"
+           : seconds > 0  ? summary_value(s, seconds, UNIT_SECOND, false)
+                          : "at once";
 }
 
 static const char *hot_words(struct summary *s, const struct discharge *d, const struct stored *c)
@@ -60,8 +61,12 @@ static void write_table(struct summary *s, const struct discharge *d)
                                     hot_words(s, d, c)};
         row(s, arena_printf(s->arena, "%s %s", c->name, value(s, c->farads, UNIT_FARAD)), cells);
     }
-    const char *sums[CELLS] = {"", value(s, d->highest, UNIT_VOLT), value(s, d->joules, UNIT_JOULE),
-                               charge(s, d->coulombs), "", ""};
+    const char *sums[CELLS] = {"",
+                               value(s, d->highest, UNIT_VOLT),
+                               value(s, d->joules, UNIT_JOULE),
+                               charge(s, d->coulombs),
+                               "",
+                               ""};
     if (d->parts.n > 1) row(s, "the whole set", sums);
     summary_say(s, "",
                 "Energy and charge at the highest volts of the turn-on, each capacitor by itself. "
@@ -74,25 +79,32 @@ static void tell_left(struct summary *s, const struct discharge *d)
     const char *never = "", *left = "", *leaks = "";
     for (int i = 0; i < d->parts.n; i++) {
         const struct stored *c = &d->parts.at[i];
-        if (isinf(c->cold)) never = arena_printf(s->arena, "%s%s%s", never, *never ? ", " : "", c->name);
-        if (c->leak_only) leaks = arena_printf(s->arena, "%s%s%s", leaks, *leaks ? ", " : "", c->name);
+        if (isinf(c->cold))
+            never = arena_printf(s->arena, "%s%s%s", never, *never ? ", " : "", c->name);
+        if (c->leak_only)
+            leaks = arena_printf(s->arena, "%s%s%s", leaks, *leaks ? ", " : "", c->name);
         if (d->has_hot && isinf(c->hot.safe))
             left = arena_printf(s->arena, "%s%s%s at %s", left, *left ? ", " : "", c->name,
                                 value(s, fabs(c->hot.left), UNIT_VOLT));
     }
     if (*never)
-        summary_say(s, "", "Nothing empties %s when the tubes are cold: switched off before they "
-                           "play, it keeps its charge for days.", never);
+        summary_say(s, "",
+                    "Nothing empties %s when the tubes are cold: switched off before they "
+                    "play, it keeps its charge for days.",
+                    never);
     if (*leaks)
-        summary_say(s, "", "With cold tubes hardly anything but its own leakage empties %s. A new "
-                           "part can leak a hundred times less than its limit, which was reckoned "
-                           "with unless you gave it, and then keeps its charge for hours.", leaks);
+        summary_say(s, "",
+                    "With cold tubes hardly anything but its own leakage empties %s. A new "
+                    "part can leak a hundred times less than its limit, which was reckoned "
+                    "with unless you gave it, and then keeps its charge for hours.",
+                    leaks);
     if (*left)
         summary_say(s, "", "%s after hot tubes were switched off there still stand%s: %s.",
                     value(s, d->parts.at[0].hot.end, UNIT_SECOND), strchr(left, ',') ? "" : "s",
                     left);
-    summary_say(s, "", "These times hold only if what bleeds the set is sound. An open resistor, or "
-                       "a tube out of its socket, and the charge stays.");
+    summary_say(s, "",
+                "These times hold only if what bleeds the set is sound. An open resistor, or "
+                "a tube out of its socket, and the charge stays.");
 }
 
 /* ---- the tool ---- */
@@ -113,19 +125,23 @@ static void write_tool(struct summary *s, const struct discharge *d)
     const struct tool *t = &d->fit;
     summary_heading(s, "To empty it");
     if (d->rule_fits)
-        summary_say(s, "  ", "The customary tool serves this set: 10 kohm, 5 W wirewound, rated "
-                             "500 V, held on for 30 s (common practice, no source).");
+        summary_say(s, "  ",
+                    "The customary tool serves this set: 10 kohm, 5 W wirewound, rated "
+                    "500 V, held on for 30 s (common practice, no source).");
     else
-        summary_say(s, "  ", "The customary 10 kohm, 5 W, 500 V held on for 30 s does not serve "
-                             "this set (%s at the start, %s to 30 V): take %s.",
+        summary_say(s, "  ",
+                    "The customary 10 kohm, 5 W, 500 V held on for 30 s does not serve "
+                    "this set (%s at the start, %s to 30 V): take %s.",
                     value(s, d->rule.peak, UNIT_WATT), duration(s, d->rule.longest), pieces(s, t));
-    summary_say(s, "  ", "It must stand %s; it begins with %s (5 W wirewound stands ten times its "
-                         "watts for 5 s, from memory) and takes up %s. All capacitors joined, they "
-                         "are below 30 V in %s.",
+    summary_say(s, "  ",
+                "It must stand %s; it begins with %s (5 W wirewound stands ten times its "
+                "watts for 5 s, from memory) and takes up %s. All capacitors joined, they "
+                "are below 30 V in %s.",
                 value(s, t->volts, UNIT_VOLT), value(s, t->peak, UNIT_WATT),
                 value(s, t->joules, UNIT_JOULE), duration(s, t->longest));
-    summary_say(s, "  ", "Put it on every capacitor in turn, read with the meter: under 30 V. A "
-                         "digital meter's own 10 Mohm empties nothing in time.");
+    summary_say(s, "  ",
+                "Put it on every capacitor in turn, read with the meter: under 30 V. A "
+                "digital meter's own 10 Mohm empties nothing in time.");
 }
 
 static void write_creep(struct summary *s, const struct discharge *d)
@@ -134,10 +150,11 @@ static void write_creep(struct summary *s, const struct discharge *d)
     for (int i = 1; i < d->parts.n; i++)
         if (d->parts.at[i].creep_high > most->creep_high) most = &d->parts.at[i];
     if (most->creep_high < 1) return;
-    summary_say(s, "  ", "Charge creeps back: minutes after a short discharge %s (%s) could stand "
-                         "at %s to %s again. Estimate, from memory: 5 to 15 %% of what an aluminium "
-                         "electrolytic was charged to, 1 to 5 %% of paper, under 1 %% of film. Wait "
-                         "five minutes, read again, empty again, and leave a clip lead across it.",
+    summary_say(s, "  ",
+                "Charge creeps back: minutes after a short discharge %s (%s) could stand "
+                "at %s to %s again. Estimate, from memory: 5 to 15 %% of what an aluminium "
+                "electrolytic was charged to, 1 to 5 %% of paper, under 1 %% of film. Wait "
+                "five minutes, read again, empty again, and leave a clip lead across it.",
                 most->name, most->make, value(s, most->creep_low, UNIT_VOLT),
                 value(s, most->creep_high, UNIT_VOLT));
 }
@@ -175,7 +192,8 @@ void discharge_text_write(FILE *to, struct arena *arena, const struct discharge 
                         .run = d->run};
     struct hazards h = hazards_of(arena, d->setup, d->run, OCCASION_DISCHARGE);
     if (d->setup->title) summary_say(&s, "", "%s", d->setup->title);
-    if (strcmp(d->setup->variant, "base") != 0) summary_say(&s, "", "Variant: %s", d->setup->variant);
+    if (strcmp(d->setup->variant, "base") != 0)
+        summary_say(&s, "", "Variant: %s", d->setup->variant);
     if (d->parts.n == 0) {
         summary_say(&s, "", "There is no capacitor in this set.");
     } else {

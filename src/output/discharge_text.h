@@ -8,8 +8,8 @@
 #include "writer.h"
 
 /* What `discharge` shows: what each capacitor holds and how it empties by itself, the tool to empty
- * it with, what creeps back, limits that are exceeded, cautions. `file`: where the table was written
- * to. At most 80 columns. */
+ * it with, what creeps back, limits that are exceeded, cautions. `file`: where the table was
+ * written to. At most 80 columns. */
 void discharge_text_write(FILE *to, struct arena *arena, const struct discharge *d,
                           const char *file);
 

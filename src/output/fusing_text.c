@@ -9,6 +9,8 @@
 #include "cautions.h"
 #include "summary_impl.h"
 
+#define MINUTE 60.0 /* [s] */
+
 enum { CLASSES = 6, NAME = 24, LETTER = 8 };
 
 struct telling {
@@ -39,16 +41,14 @@ static void write_line(struct telling *t)
     if (f->standing)
         summary_say(&t->s, "", "The fuse `%s` of the scenario was bridged.", f->standing);
     summary_heading(&t->s, "Switch-on");
-    summary_line(&t->s, arena_printf(t->s.arena, "%s%10s%16s%16s",
-                                     summary_cell(&t->s, "", NAME), "peak", "half cycle",
-                                     "ten cycles"));
+    summary_line(&t->s, arena_printf(t->s.arena, "%s%10s%16s%16s", summary_cell(&t->s, "", NAME),
+                                     "peak", "half cycle", "ten cycles"));
     for (int i = 0; i < f->surge_count; i++) {
         const struct surge *s = &f->surges[i];
-        summary_line(&t->s, arena_printf(t->s.arena, "%s%10s%16s%16s",
-                                         summary_cell(&t->s, s->name, NAME),
-                                         amount(t, s->peak, UNIT_AMPERE, 3),
-                                         amount(t, s->half, UNIT_I2T, 3),
-                                         amount(t, s->ten, UNIT_I2T, 3)));
+        summary_line(&t->s,
+                     arena_printf(t->s.arena, "%s%10s%16s%16s", summary_cell(&t->s, s->name, NAME),
+                                  amount(t, s->peak, UNIT_AMPERE, 3),
+                                  amount(t, s->half, UNIT_I2T, 3), amount(t, s->ten, UNIT_I2T, 3)));
     }
     summary_say(&t->s, "",
                 "Without any fuse, which would take a little off. Heaters cold or hot, capacitors "
@@ -109,8 +109,8 @@ static const char *limit_words(struct telling *t, const struct fusing_fault *fau
 
 static void write_heads(struct telling *t)
 {
-    const char *line = arena_printf(t->s.arena, "%s%10s%10s", summary_cell(&t->s, "", NAME), "line",
-                                    "winding");
+    const char *line =
+        arena_printf(t->s.arena, "%s%10s%10s", summary_cell(&t->s, "", NAME), "line", "winding");
     for (int i = 0; i < t->classes; i++)
         line = arena_printf(t->s.arena, "%s%*c", line, LETTER, 'A' + i);
     summary_line(&t->s, line);
@@ -127,10 +127,10 @@ static void write_faults(struct telling *t)
     write_heads(t);
     for (int k = 0; k < f->faults.n; k++) {
         const struct fusing_fault *fault = &f->faults.at[k];
-        const char *line = arena_printf(
-            t->s.arena, "%s%s%s", summary_cell(&t->s, fault->name, NAME),
-            summary_cell(&t->s, amount(t, fault->amperes, UNIT_AMPERE, 3), -10),
-            summary_cell(&t->s, limit_words(t, fault), -10));
+        const char *line =
+            arena_printf(t->s.arena, "%s%s%s", summary_cell(&t->s, fault->name, NAME),
+                         summary_cell(&t->s, amount(t, fault->amperes, UNIT_AMPERE, 3), -10),
+                         summary_cell(&t->s, limit_words(t, fault), -10));
         for (int i = 0; i < t->classes; i++) {
             double opens = t->class[i]->opens[k];
             bool late = isfinite(fault->limit) && !(opens < fault->limit);
@@ -164,32 +164,52 @@ static const struct fusing_fuse *best_of(const struct telling *t)
     return best;
 }
 
+/* Without a transformer nothing tells how soon is soon enough. */
+static void tell_bare(struct telling *t, const struct fusing_fuse *best)
+{
+    const char *opens = "", *not = "";
+    for (int k = 0; k < t->f->faults.n; k++) {
+        const char **list = best->opens[k] < MINUTE ? &opens : &not ;
+        *list =
+            arena_printf(t->s.arena, "%s%s%s", *list, **list ? ", " : "", t->f->faults.at[k].name);
+    }
+    summary_say(&t->s, "  * ",
+                "There is no power transformer to save. %s opens within a minute at: "
+                "%s%s%s.",
+                best->name, *opens ? opens : "none of these", *not ? "; not at: " : "", not );
+}
+
 static void tell_best(struct telling *t)
 {
     const struct fusing *f = t->f;
     const struct fusing_fuse *best = best_of(t);
     const char *clears = "", *not = "";
     summary_heading(&t->s, "What to take");
+    if (best && f->faults.n > 0 && isnan(f->faults.at[0].limit)) tell_bare(t, best);
     for (int k = 0; k < f->faults.n && best; k++) {
         const struct fusing_fault *fault = &f->faults.at[k];
         if (!isfinite(fault->limit)) continue;
-        const char **list = best->opens[k] < fault->limit ? &clears : &not;
+        const char **list = best->opens[k] < fault->limit ? &clears : &not ;
         *list = arena_printf(t->s.arena, "%s%s%s", *list, **list ? ", " : "", fault->name);
     }
     if (best)
         summary_say(&t->s, "  * ", "%s (%s): the smallest that holds%s%s%s.", best->name,
                     kind_words(t, best), *clears ? " and clears in time: " : "", clears,
                     *clears || !f->harmful ? "" : ", though it clears no fault in time");
-    if (best && *not)
-        summary_say(&t->s, "  * ", "It does not save the transformer from: %s. A fuse in the "
-                                   "centre tap of the high-voltage winding, or in B+, sees such "
-                                   "faults sooner (common practice, no source).", not);
-    summary_say(&t->s, "  * ", "A fuse protects wiring and transformer, never a person, and no "
-                               "larger one cures one that blows: one that goes seconds after "
-                               "switch-on points past the rectifier (common practice, no source).");
-    summary_say(&t->s, "  * ", "Faults are taken as dead shorts in a warm set on the full line; "
-                               "one that draws less opens later. Opening times are typical: the "
-                               "standards' gates lie a factor of ten apart and more.");
+    if (best && *not )
+        summary_say(&t->s, "  * ",
+                    "It does not save the transformer from: %s. A fuse in the "
+                    "centre tap of the high-voltage winding, or in B+, sees such "
+                    "faults sooner (common practice, no source).",
+                    not );
+    summary_say(&t->s, "  * ",
+                "A fuse protects wiring and transformer, never a person, and no "
+                "larger one cures one that blows: one that goes seconds after "
+                "switch-on points past the rectifier (common practice, no source).");
+    summary_say(&t->s, "  * ",
+                "Faults are taken as dead shorts in a warm set on the full line; "
+                "one that draws less opens later. Opening times are typical: the "
+                "standards' gates lie a factor of ten apart and more.");
 }
 
 void fusing_text_write(FILE *to, struct arena *arena, const struct fusing *f, const char *file)

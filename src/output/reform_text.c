@@ -11,7 +11,8 @@
 enum { LABEL = 20, CELL = 10 };
 
 #define ZERO_CELSIUS 273.15
-#define HAND_WARM 15.0 /* over the room [K]: felt by the back of a hand; common practice, no source */
+#define HAND_WARM                                                                                  \
+    15.0 /* over the room [K]: felt by the back of a hand; common practice, no source */
 
 struct telling {
     struct summary s;
@@ -80,8 +81,9 @@ static const char *hottest(struct telling *t, const struct reform_course *c, int
 static const char *accepted(struct telling *t, const struct reform_course *c, int k)
 {
     (void)k;
-    return isinf(c->accepted) ? "> 24 h" : c->accepted > 0 ? amount(t, c->accepted, UNIT_SECOND, 2)
-                                                           : "at once";
+    return isinf(c->accepted) ? "> 24 h"
+           : c->accepted > 0  ? amount(t, c->accepted, UNIT_SECOND, 2)
+                              : "at once";
 }
 
 static void write_times(struct telling *t, const char *heading, cell_text *cell)
@@ -109,11 +111,12 @@ static void tell_limit(struct telling *t)
     const struct reform_task *k = t->task;
     double shed = (k->warmest - k->ambient) / k->thermal_resistance;
     summary_heading(&t->s, "When it is done");
-    summary_say(&t->s, "  * ",
-                "Good: the meter has come down to %s with nearly all of the %s on the part, and "
-                "still falls. (JAN-C-62, second hand: I = k C + 0.3 mA, C in uF; k = 0.01 to 100 V, "
-                "0.02 to 250 V, 0.025 to 350 V, 0.04 to 500 V rated.)",
-                amount(t, k->limit, UNIT_AMPERE, 2), amount(t, k->at, UNIT_VOLT, 3));
+    summary_say(
+        &t->s, "  * ",
+        "Good: the meter has come down to %s with nearly all of the %s on the part, and "
+        "still falls. (JAN-C-62, second hand: I = k C + 0.3 mA, C in uF; k = 0.01 to 100 V, "
+        "0.02 to 250 V, 0.025 to 350 V, 0.04 to 500 V rated.)",
+        amount(t, k->limit, UNIT_AMPERE, 2), amount(t, k->at, UNIT_VOLT, 3));
     summary_say(&t->s, "  * ",
                 "Stop at once: the can turns warm to the hand (%s in it hold it %.0f K over the "
                 "room; at most %s, where it would stand at %.0f C: %s); the current rises instead "
@@ -149,8 +152,8 @@ void reform_text_write(FILE *to, struct arena *arena, const struct reform_task *
                        const struct reform_course courses[REFORM_RESISTORS], const char *file)
 {
     struct telling t = {.s = {.to = to, .arena = arena}, .task = task, .courses = courses};
-    struct hazards h = {.occasion = OCCASION_REFORM, .lethal = true, .mains = true,
-                        .keeps_charge = true};
+    struct hazards h = {
+        .occasion = OCCASION_REFORM, .lethal = true, .mains = true, .keeps_charge = true};
     summary_say(&t.s, "", "Re-forming %s: %s, %s, %s, on %s.", task->name,
                 amount(&t, task->farads, UNIT_FARAD, 3), amount(&t, task->rated, UNIT_VOLT, 3),
                 task->make, amount(&t, task->at, UNIT_VOLT, 3));
@@ -181,9 +184,9 @@ void reform_csv_write(struct writer *w, const char *name, const struct reform_ta
     for (int i = 0; i < REFORM_RESISTORS; i++)
         for (int k = 0; k < REFORM_TIMES; k++) {
             const struct reform_point *p = &courses[i].at[k];
-            const double values[] = {courses[i].ohms,   reform_times[k], p->amperes,
-                                     p->volts,          p->resistor_watts,
-                                     p->part_watts,     p->kelvin - ZERO_CELSIUS};
+            const double values[] = {
+                courses[i].ohms, reform_times[k],         p->amperes, p->volts, p->resistor_watts,
+                p->part_watts,   p->kelvin - ZERO_CELSIUS};
             for (size_t j = 0; j < sizeof values / sizeof values[0]; j++) {
                 if (j > 0) writer_text(w, ",");
                 writer_number(w, values[j]);
@@ -211,10 +214,11 @@ void reform_plot_write(struct writer *w, struct diags *diags, struct arena *aren
 {
     struct telling t = {.s = {.arena = arena}, .task = task};
     struct sheet sheet = {.arena = arena, .options = options};
-    sheet_begin(&sheet, arena_printf(arena, "Re-forming %s: %s, %s at %s", task->name,
-                                     amount(&t, task->farads, UNIT_FARAD, 3),
-                                     amount(&t, task->rated, UNIT_VOLT, 3),
-                                     amount(&t, task->at, UNIT_VOLT, 3)),
+    sheet_begin(&sheet,
+                arena_printf(arena, "Re-forming %s: %s, %s at %s", task->name,
+                             amount(&t, task->farads, UNIT_FARAD, 3),
+                             amount(&t, task->rated, UNIT_VOLT, 3),
+                             amount(&t, task->at, UNIT_VOLT, 3)),
                 "reform");
     fill_number(sheet.fill, "LIMIT", task->limit * 1e3);
     fill_list(sheet.fill, "ROWS");

@@ -34,7 +34,8 @@ static void key(struct keys *k, const char *path, const char *value)
 static void resistor(struct keys *k, const char *name, const char *from, const char *ohms)
 {
     key(k, name,
-        arena_printf(k->arena, "{is: resistor, across: ['%s', earth], resistance: %s}", from, ohms));
+        arena_printf(k->arena, "{is: resistor, across: ['%s', earth], resistance: %s}", from,
+                     ohms));
 }
 
 static void capacitor(struct keys *k, const char *from, const char *to, const char *farads)
@@ -59,7 +60,8 @@ static void add_network(struct keys *k, enum touch_network network, const char *
         resistor(k, "touch", "touch body", "500 ohm");
         key(k, "touch skin",
             arena_printf(k->arena,
-                         "{is: resistor, across: ['%s', touch body], resistance: 1500 ohm}", point));
+                         "{is: resistor, across: ['%s', touch body], resistance: 1500 ohm}",
+                         point));
         capacitor(k, point, "touch body", "0.22 uF");
     }
 }
@@ -69,7 +71,8 @@ static void hold_primaries(struct keys *k, const struct set *set, const char *co
 {
     for (int i = 0; i < set->parts.n; i++) {
         const struct part *p = set->parts.at[i];
-        if (p->kind != &kind_transformer || node_get(node_get(p->map, "primary"), "across")) continue;
+        if (p->kind != &kind_transformer || node_get(node_get(p->map, "primary"), "across"))
+            continue;
         key(k, arena_printf(k->arena, "%s.primary.across", p->name),
             arena_printf(k->arena, "['%s', '%s']", line[0], line[1]));
     }
@@ -186,8 +189,7 @@ static const struct setup *set_up(struct arena *arena, struct diags *diags,
     struct keys k = {.arena = arena};
     add_state(&k, c, &row->state);
     add_network(&k, network, row->point);
-    const struct scenario *with =
-        scenario_override(arena, diags, s, variant, "touched", k.at, k.n);
+    const struct scenario *with = scenario_override(arena, diags, s, variant, "touched", k.at, k.n);
     return with ? scenario_setup(arena, diags, with, "touched") : NULL;
 }
 

@@ -44,9 +44,9 @@ struct chassis {
     const char *message;
 };
 
-/* Tests `points` (n of them). `jobs` threads (0: as many as there are processors); the same whatever
- * their number. `stop` (may be NULL) is asked now and then, from several threads; true interrupts.
- * Without mains, or with errors of the scenario, status is STATUS_SCENARIO. */
+/* Tests `points` (n of them). `jobs` threads (0: as many as there are processors); the same
+ * whatever their number. `stop` (may be NULL) is asked now and then, from several threads; true
+ * interrupts. Without mains, or with errors of the scenario, status is STATUS_SCENARIO. */
 const struct chassis *chassis_study(struct arena *arena, struct diags *diags,
                                     const struct scenario *s, const char *variant,
                                     const char *const *points, int n, int jobs, bool (*stop)(void));

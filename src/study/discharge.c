@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Four runs: the turn-on as it is, for the highest volts; hot until settled; the same with the mains
- * off at its end; and cold, without mains, from the highest volts. What is seen after switch-off is
- * taken from the runs themselves, so bleeders, strings and hot tubes all count. */
+/* Four runs: the turn-on as it is, for the highest volts; hot until settled; the same with the
+ * mains off at its end; and cold, without mains, from the highest volts. What is seen after
+ * switch-off is taken from the runs themselves, so bleeders, strings and hot tubes all count. */
 #include "discharge.h"
 
 #include <math.h>
@@ -12,11 +12,11 @@
 #include "numbers.h"
 #include "preferred.h"
 
-#define HOT_MOST 30.0     /* a warm set has settled by then [s] */
-#define TAIL 30.0         /* hot tubes are watched so long after switch-off [s] */
-#define COLD_TAIL 6.0     /* beyond the last mark [s] */
-#define EVERY 10e-3       /* [s] */
-#define LEAKS_ALONE 0.7   /* of the time its own leakage would need: nothing else bleeds it */
+#define HOT_MOST 30.0   /* a warm set has settled by then [s] */
+#define TAIL 30.0       /* hot tubes are watched so long after switch-off [s] */
+#define COLD_TAIL 6.0   /* beyond the last mark [s] */
+#define EVERY 10e-3     /* [s] */
+#define LEAKS_ALONE 0.7 /* of the time its own leakage would need: nothing else bleeds it */
 
 const double discharge_marks[DISCHARGE_MARKS] = {1, 2, 5};
 
@@ -35,8 +35,8 @@ static const struct {
 
 struct watching {
     const struct discharge *d;
-    struct decay_seen *seen; /* [parts] */
-    double off;              /* when the mains go off [s] */
+    struct decay_seen *seen;        /* [parts] */
+    double off;                     /* when the mains go off [s] */
     double *last_time, *last_volts; /* [parts] */
 };
 
@@ -118,9 +118,8 @@ static void take_parts(struct arena *arena, struct discharge *d, const struct re
         const struct part *p = set->parts.at[i];
         if (p->kind != &kind_capacitor) continue;
         const struct capacitor *c = p->data;
-        struct stored s = {.name = p->name,
-                           .make = capacitor_makes[c->make],
-                           .farads = capacitor_farads(p)};
+        struct stored s = {
+            .name = p->name, .make = capacitor_makes[c->make], .farads = capacitor_farads(p)};
         double joules = figure_or(hot, p->name, "stored-energy", 0);
         if (!(s.farads > 0)) continue;
         s.settled = sqrt(2 * joules / s.farads);
@@ -130,9 +129,9 @@ static void take_parts(struct arena *arena, struct discharge *d, const struct re
         s.coulombs = s.farads * s.highest;
         s.cold = figure_or(hot, p->name, "bleed-down-time", 0);
         double leaks = capacitor_leaks(p, s.settled, set->ambient);
-        s.leak_only = isfinite(s.cold) && s.cold > 0 && leaks > 0 &&
-                      s.cold > LEAKS_ALONE * s.farads * s.settled / leaks *
-                                   log(s.settled / DISCHARGE_SAFE);
+        s.leak_only =
+            isfinite(s.cold) && s.cold > 0 && leaks > 0 &&
+            s.cold > LEAKS_ALONE * s.farads * s.settled / leaks * log(s.settled / DISCHARGE_SAFE);
         s.creep_low = creep[c->make].low * s.highest;
         s.creep_high = creep[c->make].high * s.highest;
         array_push(arena, &d->parts, s);
@@ -199,12 +198,10 @@ static void see_hot(struct arena *arena, struct diags *diags, const struct scena
     double off = ceil(larger(end, last->time + 1));
     d->has_hot = last->mains_source >= 0 && last->mains_on;
     if (!d->has_hot) return;
-    struct assignment list[] = {
-        {arena_printf(arena, "at %.0f s", off), "{mains: {state: off}}"},
-        {"run.for", arena_printf(arena, "%.0f s", off + TAIL)}};
+    struct assignment list[] = {{arena_printf(arena, "at %.0f s", off), "{mains: {state: off}}"},
+                                {"run.for", arena_printf(arena, "%.0f s", off + TAIL)}};
     const struct setup *setup = over(arena, diags, s, variant, "switched off", list, 2);
-    const struct result *r =
-        setup ? watch(arena, d, setup, options, off, TAIL, seen) : NULL;
+    const struct result *r = setup ? watch(arena, d, setup, options, off, TAIL, seen) : NULL;
     if (!good(d, r, "the run that is switched off")) return;
     for (int i = 0; i < d->parts.n; i++) d->parts.at[i].hot = seen[i];
 }

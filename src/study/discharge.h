@@ -7,22 +7,23 @@
 /* What a set's capacitors hold when it is switched off, how they empty by themselves, and what a
  * resistor to empty them with must stand. */
 
-#define DISCHARGE_SAFE 30.0  /* [V], common practice, no source */
-#define DISCHARGE_HOLD 30.0  /* a discharge tool is held on so long [s], common practice */
-#define DISCHARGE_RULE 10e3  /* the customary tool: 10 kohm, 5 W wirewound, 500 V */
-#define DISCHARGE_WATTS 5.0  /* [W] */
+#define DISCHARGE_SAFE 30.0   /* [V], common practice, no source */
+#define DISCHARGE_HOLD 30.0   /* a discharge tool is held on so long [s], common practice */
+#define DISCHARGE_RULE 10e3   /* the customary tool: 10 kohm, 5 W wirewound, 500 V */
+#define DISCHARGE_WATTS 5.0   /* [W] */
 #define DISCHARGE_VOLTS 500.0 /* [V] */
-#define DISCHARGE_OVERLOAD 10.0 /* times its watts a wirewound resistor stands for 5 s, from memory */
+#define DISCHARGE_OVERLOAD                                                                         \
+    10.0 /* times its watts a wirewound resistor stands for 5 s, from memory */
 
 enum { DISCHARGE_MARKS = 3 };
 extern const double discharge_marks[DISCHARGE_MARKS]; /* seconds after switch-off: 1, 2, 5 */
 
 /* How the volts of one capacitor fall once the mains are off. */
 struct decay_seen {
-    double start;                  /* volts at switch-off */
-    double at[DISCHARGE_MARKS];    /* volts at the marks */
-    double safe;                   /* seconds to below DISCHARGE_SAFE for good; inf: not in `end` */
-    double left, end;              /* volts at the end of the run, and its length [s] */
+    double start;               /* volts at switch-off */
+    double at[DISCHARGE_MARKS]; /* volts at the marks */
+    double safe;                /* seconds to below DISCHARGE_SAFE for good; inf: not in `end` */
+    double left, end;           /* volts at the end of the run, and its length [s] */
 };
 
 /* One capacitor by itself, also in a string or a doubler. Charges and energies are those at its
@@ -30,33 +31,33 @@ struct decay_seen {
 struct stored {
     const char *name, *make;
     double farads;
-    double settled;  /* highest of the last cycles [V] */
-    double highest;  /* of the whole turn-on [V] */
-    double joules, coulombs;       /* at `highest` */
-    double cold;                   /* bleed-down-time of its settled volts with cold tubes [s] */
-    bool leak_only;                /* then hardly anything but its own leakage empties it */
-    struct decay_seen cold_marks;  /* the first seconds with cold tubes */
-    struct decay_seen hot;         /* with tubes that are hot at switch-off */
-    double creep_low, creep_high;  /* volts that may creep back some minutes after it was emptied */
+    double settled;               /* highest of the last cycles [V] */
+    double highest;               /* of the whole turn-on [V] */
+    double joules, coulombs;      /* at `highest` */
+    double cold;                  /* bleed-down-time of its settled volts with cold tubes [s] */
+    bool leak_only;               /* then hardly anything but its own leakage empties it */
+    struct decay_seen cold_marks; /* the first seconds with cold tubes */
+    struct decay_seen hot;        /* with tubes that are hot at switch-off */
+    double creep_low, creep_high; /* volts that may creep back some minutes after it was emptied */
 };
 
 /* A resistor to empty everything with. */
 struct tool {
     double ohms;
-    int in_series;     /* equal resistors that make it up, for their volts */
-    double peak;       /* watts when put across the highest volts */
-    double joules;     /* all the set holds */
-    double watts;      /* rating of the whole, customary sizes [W] */
-    double volts;      /* it must stand */
-    double longest;    /* seconds to DISCHARGE_SAFE with all capacitors joined */
+    int in_series;  /* equal resistors that make it up, for their volts */
+    double peak;    /* watts when put across the highest volts */
+    double joules;  /* all the set holds */
+    double watts;   /* rating of the whole, customary sizes [W] */
+    double volts;   /* it must stand */
+    double longest; /* seconds to DISCHARGE_SAFE with all capacitors joined */
 };
 
 struct discharge {
     const struct setup *setup;
-    const struct result *run;  /* the scenario's own */
+    const struct result *run; /* the scenario's own */
     ARRAY(struct stored) parts;
     double joules, coulombs, highest; /* of the set */
-    bool has_hot; /* false: no mains to switch off, or they are off at the end */
+    bool has_hot;          /* false: no mains to switch off, or they are off at the end */
     struct tool rule, fit; /* the customary one in this set; the one to use */
     bool rule_fits;
     enum status status; /* not OK: `message` tells which run failed */
@@ -69,7 +70,8 @@ const struct discharge *discharge_study(struct arena *arena, struct diags *diags
                                         const struct scenario *s, const char *variant,
                                         const struct run_options *options);
 
-/* The tool of `ohms` for capacitors of `farads` in all at `volts`: peak V^2/R, time R C ln(V/30). */
+/* The tool of `ohms` for capacitors of `farads` in all at `volts`: peak V^2/R, time R C ln(V/30).
+ */
 struct tool discharge_tool(double ohms, double farads, double volts, double joules);
 
 /* ---- limits of shock and energy (charge_limits.c) ---- */

@@ -17,8 +17,8 @@ struct fuse_warmth fuse_time_settled(const struct fuse_law *law, double amperes)
 
 /* `seconds` later at a mean square of `square` [A^2]. An element beyond its melting point is not
  * followed rightly. */
-struct fuse_warmth fuse_time_step(const struct fuse_law *law, struct fuse_warmth from, double square,
-                                  double seconds);
+struct fuse_warmth fuse_time_step(const struct fuse_law *law, struct fuse_warmth from,
+                                  double square, double seconds);
 
 #define FUSE_TIME_LONGEST 14400.0 /* [s] */
 

@@ -13,9 +13,9 @@
 
 enum { FINE = 512, COARSE = 32, PIECES = 8 }; /* samples of a cycle, and steps kept of it */
 
-#define HOT_MOST 30.0  /* a warm set has settled by then [s] */
-#define FAULT_FOR 2.0  /* a fault's current has settled by then [s] */
-#define FILTER 0.99e-6 /* a filter capacitor and no bypass [F]; common practice, no source */
+#define HOT_MOST 30.0   /* a warm set has settled by then [s] */
+#define FAULT_FOR 2.0   /* a fault's current has settled by then [s] */
+#define FILTER 0.99e-6  /* a filter capacitor and no bypass [F]; common practice, no source */
 #define REMANENCE "0.5" /* worst customary, common practice, no source */
 
 /* ---- one switch-on ---- */
@@ -34,7 +34,8 @@ static double line_current(const struct equations *eq)
 {
     const struct circuit *c = eq->network->circuit;
     for (int k = 0; k < c->elements.n; k++)
-        if (c->elements.at[k].kind == ELEMENT_SOURCE && strcmp(c->elements.at[k].part, "mains") == 0)
+        if (c->elements.at[k].kind == ELEMENT_SOURCE &&
+            strcmp(c->elements.at[k].part, "mains") == 0)
             return equations_output(eq, OUTPUT_CURRENT, k);
     return 0;
 }
@@ -118,7 +119,8 @@ struct keys {
 
 static void key(struct keys *k, const char *path, const char *value)
 {
-    if (k->n < (int)(sizeof k->at / sizeof k->at[0])) k->at[k->n++] = (struct assignment){path, value};
+    if (k->n < (int)(sizeof k->at / sizeof k->at[0]))
+        k->at[k->n++] = (struct assignment){path, value};
 }
 
 /* Fuses that stand in the scenario are bridged: the study is of the set without. */
@@ -212,9 +214,7 @@ static bool add_faults(struct arena *arena, const struct scenario *s, const char
     for (int i = 0; i < set->parts.n && good; i++) {
         const struct part *p = set->parts.at[i];
         const char *condition = NULL;
-        if (p->kind == &kind_capacitor && capacitor_electrolytic(p->data) &&
-            capacitor_farads(p) >= FILTER)
-            condition = "shorted";
+        if (p->kind == &kind_capacitor && capacitor_farads(p) >= FILTER) condition = "shorted";
         if (p->kind == &kind_load) condition = "shorted";
         if (p->kind == &kind_rectifier) condition = "heater-cathode short";
         if (condition) good = add_fault(arena, s, variant, f, options, base, p, condition);
@@ -269,13 +269,13 @@ static void judge_fuse(struct arena *arena, const struct fusing *f, struct fusin
 static const struct part *read_fuse(struct arena *arena, struct diags *diags,
                                     const struct catalogue *catalogue, const char *name)
 {
-    const char *text = arena_printf(
-        arena,
-        "format: 1\nreference: minus\nparts:\n"
-        "  F: {is: fuse, type: '%s', across: [plus, behind]}\n"
-        "  B: {is: battery, across: [plus, minus], voltage: 1 V}\n"
-        "  R: {is: resistor, across: [behind, minus], resistance: 1 ohm}\n",
-        name);
+    const char *text =
+        arena_printf(arena,
+                     "format: 1\nreference: minus\nparts:\n"
+                     "  F: {is: fuse, type: '%s', across: [plus, behind]}\n"
+                     "  B: {is: battery, across: [plus, minus], voltage: 1 V}\n"
+                     "  R: {is: resistor, across: [behind, minus], resistance: 1 ohm}\n",
+                     name);
     const struct scenario *s = scenario_parse(arena, diags, catalogue, name, text);
     const struct setup *setup = s ? scenario_setup(arena, diags, s, NULL) : NULL;
     return setup ? set_find(setup->stages.at[0].set, "F") : NULL;

@@ -5,8 +5,8 @@
 #include "fuse_time.h"
 #include "run.h"
 
-/* Which fuse in the line survives switch-on and running, and which faults it clears before a winding
- * is too hot. */
+/* Which fuse in the line survives switch-on and running, and which faults it clears before a
+ * winding is too hot. */
 
 #define FUSING_LEAST 0.25 /* rated amperes that are looked at */
 #define FUSING_MOST 5.0
@@ -17,18 +17,18 @@
 
 /* Line current of one switch-on. */
 struct surge {
-    const char *name;  /* `cold, at a zero` */
-    double peak;       /* [A] */
-    double half, ten;  /* I2t of the first half cycle, and of ten cycles [A2s] */
-    double step;       /* [s] */
+    const char *name;     /* `cold, at a zero` */
+    double peak;          /* [A] */
+    double half, ten;     /* I2t of the first half cycle, and of ten cycles [A2s] */
+    double step;          /* [s] */
     ARRAY(double) square; /* mean squares of successive steps [A2] */
-    bool hot;          /* a restart: the fuse is warm from running */
+    bool hot;             /* a restart: the fuse is warm from running */
 };
 
 struct fusing_fault {
-    const char *name;    /* `C1 shorted` */
-    double amperes;      /* RMS from the line */
-    double limit;        /* seconds until a winding passes its class; inf: never; NaN: none is there */
+    const char *name; /* `C1 shorted` */
+    double amperes;   /* RMS from the line */
+    double limit;     /* seconds until a winding passes its class; inf: never; NaN: none is there */
     const char *winding; /* that one; NULL: none */
 };
 
@@ -72,8 +72,8 @@ const struct fusing *fusing_study(struct arena *arena, struct diags *diags,
                                   const struct catalogue *catalogue, const struct scenario *s,
                                   const char *variant, const struct run_options *options);
 
-/* The smallest fuse of its standard and speed that holds; NULL: none of that class does. `k`: 0.. as
- * long as *more. */
+/* The smallest fuse of its standard and speed that holds; NULL: none of that class does. `k`: 0..
+ * as long as *more. */
 const struct fusing_fuse *fusing_smallest(const struct fusing *f, int k, bool *more);
 
 #endif

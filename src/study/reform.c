@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Four states (volts, two kinds of weak spots, warmth of the can) over eight decades of time: a
- * stiff problem for the solver of the runs. That the leakage at full volts has come down to its limit
- * is an event. */
+ * stiff problem for the solver of the runs. That the leakage at full volts has come down to its
+ * limit is an event. */
 #include "reform.h"
 
 #include <math.h>
@@ -22,8 +22,7 @@ const struct reform_law reform_specimen = {.a1 = 4.3e-3 / 7e-3,
                                            .vr = 350.0 / 450};
 
 const double reform_resistors[REFORM_RESISTORS] = {10e3, 22e3, 47e3, 100e3, 220e3, 470e3};
-const double reform_times[REFORM_TIMES] = {20,   60,    300,   900,
-                                           3600, 10800, 28800, 86400};
+const double reform_times[REFORM_TIMES] = {20, 60, 300, 900, 3600, 10800, 28800, 86400};
 
 struct forming {
     const struct reform_task *task;

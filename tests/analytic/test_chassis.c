@@ -35,8 +35,7 @@ static const struct chassis *study(const char *text, int jobs)
     assert_non_null(setup);
     int n = chassis_points(setup, points, 4);
     assert_int_equal(n, 1);
-    const struct chassis *c =
-        chassis_study(shop_arena(), diags, s, NULL, points, n, jobs, NULL);
+    const struct chassis *c = chassis_study(shop_arena(), diags, s, NULL, points, n, jobs, NULL);
     if (c->status != STATUS_OK) diags_print(diags, stderr);
     assert_int_equal(c->status, STATUS_OK);
     return c;
@@ -60,7 +59,8 @@ static const double complex j = (double complex)I;
 static double touched(enum touch_network network, double complex z)
 {
     const double w = 2 * PI * 60, volts = 117;
-    double complex ul = 1 / (1 / 1500.0 + j * w * 0.15e-6), skin = 1 / (1 / 1500.0 + j * w * 0.22e-6);
+    double complex ul = 1 / (1 / 1500.0 + j * w * 0.15e-6),
+                   skin = 1 / (1 / 1500.0 + j * w * 0.22e-6);
     if (network == TOUCH_UL) return cabs(volts * ul / (ul + z)) / 1500;
     return cabs(volts / (skin + 500 + z));
 }
@@ -137,12 +137,13 @@ static void own_switch_and_primary(void **state)
     assert_int_equal(c->rows.n, 6);
     /* through the primary's little current: within a few per cent of 2 pi f C V */
     near_rel(row(c, false, "line", true)->rms[TOUCH_SHORT], 0.441e-3, 0.05, "A");
-    c = study("format: 1\nreference: chassis\nmains: {voltage: 117 V, frequency: 60 Hz, resistance: "
-              "0.001 ohm}\nrun: {for: 1 s}\nparts:\n"
-              "  S1: {is: switch, across: [line, fed], state: closed}\n"
-              "  R1: {is: resistor, across: [fed, neutral], resistance: 200 ohm}\n"
-              "  R2: {is: resistor, across: [fed, chassis], resistance: 100 kohm}\n" INSULATION,
-              2);
+    c = study(
+        "format: 1\nreference: chassis\nmains: {voltage: 117 V, frequency: 60 Hz, resistance: "
+        "0.001 ohm}\nrun: {for: 1 s}\nparts:\n"
+        "  S1: {is: switch, across: [line, fed], state: closed}\n"
+        "  R1: {is: resistor, across: [fed, neutral], resistance: 200 ohm}\n"
+        "  R2: {is: resistor, across: [fed, chassis], resistance: 100 kohm}\n" INSULATION,
+        2);
     assert_int_equal(c->rows.n, 4);
     near_rel(row(c, true, NULL, false)->rms[TOUCH_SHORT], 1.17e-3, 1e-3, "A");
     near_abs(row(c, false, "S1", false)->rms[TOUCH_SHORT], 0, 1e-6, "A");

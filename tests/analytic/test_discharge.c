@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Decays through resistors against V e^(-t/RC), and the discharge tool against its closed forms. The
- * sets are invented. */
+/* Decays through resistors against V e^(-t/RC), and the discharge tool against its closed forms.
+ * The sets are invented. */
 #include <math.h>
 #include <setjmp.h>
 #include <stdarg.h>

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Line currents of sets whose integrals are known, and what follows for the fuses. Sets invented. */
+/* Line currents of sets whose integrals are known, and what follows for the fuses. Sets invented.
+ */
 #include <math.h>
 #include <setjmp.h>
 #include <stdarg.h>

@@ -15,8 +15,7 @@
 
 static struct reform_task old_part(double at)
 {
-    struct reform_task task = {
-        .name = "C", .make = "dry", .farads = 20e-6, .rated = 450, .at = at};
+    struct reform_task task = {.name = "C", .make = "dry", .farads = 20e-6, .rated = 450, .at = at};
     struct diags *diags = diags_new(shop_arena());
     assert_true(reform_prepare(shop_arena(), diags, shop_catalogue(), &task));
     return task;
@@ -59,7 +58,8 @@ static void limits(void **state)
     near_rel(reform_limit(20e-6, 350), 0.8e-3, 1e-9, "A");
 }
 
-/* Nothing heals and nothing grows: a resistor of 1/(a3 C) across 20 uF, charged through 470 kohm. */
+/* Nothing heals and nothing grows: a resistor of 1/(a3 C) across 20 uF, charged through 470 kohm.
+ */
 static void charging(void **state)
 {
     (void)state;

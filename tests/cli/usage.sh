@@ -23,6 +23,10 @@ commands:
   compare SCENARIO...    the scenario beside its variants, or several files: one table
   try SCENARIO KEY=LIST  one or two values over a list or range: table and curves
   find-value SCENARIO    the value of a part that gives a wanted figure
+  discharge SCENARIO     what the capacitors hold, how they empty, and a safe tool for it
+  reform [SCENARIO]      re-forming an old electrolytic: which resistor, how long
+  hot-chassis SCENARIO   volts and touch current from the chassis to the earth of the wall
+  fuse SCENARIO          the smallest line fuse that holds, and which faults it clears in time
   parts [NAME]           list the catalogue, or show one model or kind with its sources
 
 options:
