@@ -144,9 +144,9 @@ static void write_faults(struct telling *t)
     }
     summary_say(&t->s, "",
                 "Line: RMS. Winding: until the first winding or the core passes its insulation "
-                "class, from a warm set, by its copper and iron (`presolder check` tells what was "
-                "assumed); never: the fault does not overheat the transformer; -: there is none. "
-                "! opens too late or not at all.");
+                "class, in a set that has played for hours, by its copper and iron (`presolder "
+                "check` tells what was assumed); never: the fault does not overheat the "
+                "transformer; -: there is none. ! opens too late or not at all.");
 }
 
 /* ---- what to take ---- */

@@ -124,6 +124,19 @@ static bool stays_below(const struct bodies *b, int row, double limit)
     return end[row] <= limit;
 }
 
+bool thermal_settled(const struct circuit *c, double *kelvin, const double *watts)
+{
+    struct bodies b;
+    int pivot[BODIES];
+    gather(&b, c, kelvin, watts);
+    if (b.n == 0 || !lu_factor(b.n, b.k, pivot)) return b.n == 0;
+    lu_solve(b.n, b.k, pivot, b.p);
+    for (int i = 0; i < b.n; i++)
+        if (!(b.p[i] >= b.t[i] - 1)) return false; /* beyond balance the solution is negative */
+    for (int i = 0; i < b.n; i++) kelvin[b.state[i]] = b.p[i];
+    return true;
+}
+
 double thermal_time_to_limit(const struct circuit *c, const double *kelvin, const double *watts,
                              int state)
 {

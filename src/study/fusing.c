@@ -161,23 +161,18 @@ static const struct setup *lay(struct arena *arena, struct diags *diags, const s
 
 /* ---- faults ---- */
 
+static void watch_heat(struct run_options *o, const struct setup *setup, struct fusing_heat *heat)
+{
+    o->observe = fusing_heat_observe;
+    o->observe_context = heat;
+    o->observe_every = FUSING_CYCLES / setup->frequency;
+}
+
 static double figure_or(const struct result *r, const char *subject, const char *measure,
                         double otherwise)
 {
     const struct figure *f = result_find(r, subject, measure);
     return f ? f->value : otherwise;
-}
-
-static void first_over(const struct result *r, struct fusing_fault *fault)
-{
-    fault->limit = (double)NAN;
-    for (int i = 0; i < r->figures.n; i++) {
-        const struct figure *f = &r->figures.at[i];
-        if (strcmp(f->measure, "time-to-limit") != 0) continue;
-        if (!isnan(fault->limit) && !(f->value < fault->limit)) continue;
-        fault->limit = f->value;
-        fault->winding = f->subject;
-    }
 }
 
 /* A condition that the part cannot have (a rectifier without cathode sleeve) is no fault of it. */
@@ -186,6 +181,7 @@ static bool add_fault(struct arena *arena, const struct scenario *s, const char 
                       const struct part *part, const char *condition)
 {
     struct keys k = *base;
+    struct fusing_heat heat = {.arena = arena};
     struct fusing_fault fault = {.name = arena_printf(arena, "%s %s", part->name, condition)};
     if (node_get(part->map, "condition")) return true;
     key(&k, arena_printf(arena, "%s.condition", part->name), condition);
@@ -195,12 +191,13 @@ static bool add_fault(struct arena *arena, const struct scenario *s, const char 
     o.hot = 1;
     o.angle = PI / 2;
     o.duration = FAULT_FOR;
+    watch_heat(&o, setup, &heat);
     const struct result *r = run_simulate(arena, setup, &o);
     f->status = r->status;
     f->message = r->message ? arena_printf(arena, "%s: %s", fault.name, r->message) : NULL;
     if (r->status != STATUS_OK) return false;
     fault.amperes = figure_or(r, "mains", "line-current", 0);
-    first_over(r, &fault);
+    fault.limit = fusing_heat_limit(&f->warm, &heat, &fault.winding);
     f->harmful |= isfinite(fault.limit);
     array_push(arena, &f->faults, fault);
     return true;
@@ -337,6 +334,8 @@ static bool run_warm(struct arena *arena, struct fusing *f, const struct setup *
     o.angle = PI / 2;
     o.until_settled = true;
     o.duration = larger(setup->duration, HOT_MOST);
+    f->warm = (struct fusing_heat){.arena = arena};
+    watch_heat(&o, setup, &f->warm);
     const struct result *r = run_simulate(arena, setup, &o);
     f->status = r->status;
     f->message = r->message;

@@ -32,6 +32,23 @@ struct fusing_fault {
     const char *winding; /* that one; NULL: none */
 };
 
+/* ---- how warm the bodies of a set are (fusing_heat.c) ---- */
+
+/* Watched by a run with `observe` = fusing_heat_observe, observe_every = 12 cycles. */
+struct fusing_heat {
+    struct arena *arena;
+    const struct circuit *circuit; /* of the last call; NULL: none yet */
+    double time[2];                /* [s] */
+    double *kelvin[2];             /* [states] at the last two calls */
+};
+void fusing_heat_observe(void *context, double t, const struct equations *eq, const double *y);
+
+/* Seconds until the first body with a limit passes it, when the set of `warm` has run for hours and
+ * then the watts of `fault` begin; *part: whose it is. NaN: there is no such body. Bodies are matched
+ * by part and role; copper's watts are those of the fault's current at its warmth. */
+double fusing_heat_limit(const struct fusing_heat *warm, const struct fusing_heat *fault,
+                         const char **part);
+
 enum fusing_verdict { FUSING_HOLDS, FUSING_TOO_SMALL, FUSING_BLOWS_AT_ONCE };
 
 struct fusing_fuse {
@@ -49,6 +66,7 @@ struct fusing {
     const struct setup *setup;
     double running; /* RMS from the line, warm [A] */
     double watts;   /* from the line */
+    struct fusing_heat warm;
     struct surge surges[FUSING_SURGES];
     int surge_count;
     ARRAY(struct fusing_fault) faults;

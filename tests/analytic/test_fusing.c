@@ -15,6 +15,7 @@
 #include "near.h"
 #include "numbers.h"
 #include "shop.h"
+#include "thermal.h"
 
 #define MAINS                                                                                      \
     "format: 1\nreference: B-\nmains: {voltage: 117 V, frequency: 60 Hz, across: [line, B-], "     \
@@ -103,9 +104,44 @@ static void standing(void **state)
     near_rel(f->running, 0.9, 1e-6, "A");
 }
 
+/* Where the bodies of a transformer end, each passes on what heats it: its watts, of copper in
+ * proportion to its ohms, T - 38.65 K (IEC 60028). */
+static void warm_balance(void **state)
+{
+    (void)state;
+    const struct setup *setup = shop_setup(
+        "format: 1\nreference: B-\nmains: {voltage: 117 V, frequency: 60 Hz}\nrun: {for: 1 s}\n"
+        "parts:\n"
+        "  T1: {is: power transformer, primary: {rated: 117 V, resistance: 8 ohm}, windings: {high "
+        "voltage: {across: [plate, B-], open circuit: 200 V, resistance: 100 ohm}}}\n"
+        "  R2: {is: resistor, across: [plate, B-], resistance: 4 kohm}\n",
+        NULL);
+    const struct circuit *c = setup->stages.at[0].circuit;
+    double kelvin[16], watts[16];
+    int bodies = 0;
+    assert_true(c->states.n <= 16);
+    for (int k = 0; k < c->states.n; k++) {
+        kelvin[k] = c->states.at[k].cold;
+        watts[k] = c->states.at[k].body ? 1 + k : 0;
+    }
+    assert_true(thermal_settled(c, kelvin, watts));
+    for (int k = 0; k < c->states.n; k++) {
+        const struct thermal_body *body = c->states.at[k].body;
+        if (!body) continue;
+        double grown = body->copper ? (kelvin[k] - 38.65) / (c->states.at[k].cold - 38.65) : 1;
+        near_rel(thermal_watts(c, k, kelvin, 0), watts[k] * grown, 1e-9, "W");
+        assert_true(kelvin[k] > c->states.at[k].cold + 1);
+        bodies++;
+    }
+    assert_true(bodies >= 3);
+    /* far too many watts: copper that heats itself without end */
+    for (int k = 0; k < c->states.n; k++) kelvin[k] = c->states.at[k].cold, watts[k] = 1e6;
+    assert_false(thermal_settled(c, kelvin, watts));
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {cmocka_unit_test(resistor), cmocka_unit_test(charging),
-                                       cmocka_unit_test(standing)};
+                                       cmocka_unit_test(standing), cmocka_unit_test(warm_balance)};
     return cmocka_run_group_tests(tests, shop_open, shop_close);
 }
