@@ -219,7 +219,7 @@ void reform_plot_write(struct writer *w, struct diags *diags, struct arena *aren
                              amount(&t, task->farads, UNIT_FARAD, 3),
                              amount(&t, task->rated, UNIT_VOLT, 3),
                              amount(&t, task->at, UNIT_VOLT, 3)),
-                "reform");
+                NULL, "reform");
     fill_number(sheet.fill, "LIMIT", task->limit * 1e3);
     fill_list(sheet.fill, "ROWS");
     fill_list(sheet.fill, "COLUMNS");
