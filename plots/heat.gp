@@ -27,7 +27,7 @@ set arrow from first @TIME@, graph 0 to first @TIME@, graph 1 nohead ls 21
 @end@
 @for LINES@
 set arrow from graph 0, first @LEVEL@ to graph 1, first @LEVEL@ nohead ls @LINE@
-set label @LABEL@ at graph @SIDE@, first @LEVEL@ offset 0,@RISE@ @ALIGN@ front
+set label @LABEL@ at graph @SIDE@, first @LEVEL@ offset 0,(0.65*@RISE@) @ALIGN@ font ',15' front
 @end@
 @for PANEL@
 plot \

@@ -20,6 +20,8 @@ struct equations *equations_new(struct arena *arena, const struct network *netwo
     eq->network = network;
     eq->circuit = c;
     eq->ns = c->states.n;
+    eq->lit = ARENA_ARRAY(arena, double, c->gates);
+    for (int k = 0; k < c->gates; k++) eq->lit[k] = -HUGE_VAL;
     eq->u = ARENA_ARRAY(arena, double, nu);
     eq->u1 = ARENA_ARRAY(arena, double, nu);
     eq->u2 = ARENA_ARRAY(arena, double, nu);
@@ -287,7 +289,8 @@ double equations_gate(const struct equations *eq, int gate, const double *y)
         return equations_output(eq, OUTPUT_VOLTS, k);
     }
     if (on) return -equations_output(eq, OUTPUT_CURRENT, k);
-    double over = equations_output(eq, OUTPUT_VOLTS, k) - e->start;
+    double start = eq->t <= eq->lit[gate] ? e->threshold : e->start;
+    double over = equations_output(eq, OUTPUT_VOLTS, k) - start;
     if (e->ready_state < 0) return over;
     return smaller(over, y[eq->r->nw + e->ready_state] - e->ready_value);
 }

@@ -16,6 +16,7 @@ struct equations {
     double shift;   /* the sources' time is t + shift [s]: the angle at which the mains closed */
     double between; /* an instant between the corners of square sources around t [s]: tells their
                        level */
+    double *lit;          /* [gates] until when a gas rectifier still glows [s]; set by the run */
     double *u, *u1, *u2;  /* [nu] sources and their derivatives */
     double *v, *i, *g;    /* [np] port volts, currents, slopes at the instant */
     double *c;            /* [np * PORT_COEFFICIENTS], by slot */

@@ -394,7 +394,7 @@ static void add_bodies(struct sheet *s, const struct result *record)
     levels limits = warmth_levels(s, &bodies);
     add_levels(s, &limits);
     s->high = larger(s->high, s->low + 10);
-    s->close = 0.13;
+    s->close = 0.07;
     sheet_place_lines(s);
     sheet_range(s, "BODIES_LOW", "BODIES_HIGH");
 }

@@ -37,6 +37,8 @@ struct element {
     double threshold; /* rectifier [V] */
     double slope;     /* rectifier [ohm], >= 0 */
     double start;     /* rectifier: forward volts at which it begins to conduct, >= threshold */
+    double glows; /* rectifier: so long after any section of its part has conducted `threshold` is
+                     enough [s] */
     int ready_state; /* rectifier: global state (temperature) that must reach ready_value first; -1:
                         none */
     double ready_value;  /* [K] */

@@ -243,6 +243,26 @@ static const struct reduced *spare_coils(struct session *s, const struct reduced
     return found;
 }
 
+static bool part_conducts(const struct session *s, const char *part)
+{
+    for (int g = 0; g < s->network->circuit->gates; g++)
+        if (s->r->pattern >> g & 1u &&
+            strcmp(s->network->circuit->elements.at[s->network->gate_element[g]].part, part) == 0)
+            return true;
+    return false;
+}
+
+/* The gas of a rectifier glows while any section conducts, and for a time after. */
+static void note_glow(struct session *s)
+{
+    for (int g = 0; g < s->network->circuit->gates; g++) {
+        const struct element *e = &s->network->circuit->elements.at[s->network->gate_element[g]];
+        if (!(e->glows > 0)) continue;
+        if (part_conducts(s, e->part)) s->eq->lit[g] = HUGE_VAL;
+        else if (isinf(s->eq->lit[g]) && s->eq->lit[g] > 0) s->eq->lit[g] = s->t + e->glows;
+    }
+}
+
 static void note_trips(struct session *s)
 {
     for (int g = 0; g < s->network->circuit->gates; g++) {
@@ -286,5 +306,6 @@ bool session_settle(struct session *s, pattern_t first, double before)
     }
     accept(s, spare_coils(s, found, free), before);
     note_trips(s);
+    note_glow(s);
     return true;
 }
