@@ -82,6 +82,10 @@ const char *capacitor_can(const struct part *part);
  * can count as cold. */
 double capacitor_leak_most(const struct part *part, double volts);
 
+/* From the room to a can of the size usual for its make and `charge`, its farads times its rated
+ * volts [C], in [K/W]. */
+double capacitor_thermal_resistance(enum capacitor_make make, double charge);
+
 /* --- among the files of the capacitor -------------------------------------------------------- */
 
 /* A sound part: series resistance and leakage that were not given, like the nearest of its make. */

@@ -107,7 +107,19 @@ static void assume(struct set *set, const struct part *part, const char *key, do
                                         .measure = measure});
 }
 
+/* Cubic metres of a can of so many coulombs. */
+static double can_volume(enum capacitor_make make, double charge)
+{
+    return volume[make] * pow(charge / 3600e-6, 0.6);
+}
+
 /* Of a cylinder twice as high as wide: V = pi d^3/2, surface 5 pi d^2/2. */
+double capacitor_thermal_resistance(enum capacitor_make make, double charge)
+{
+    double wide = cbrt(2 * can_volume(make, charge) / PI);
+    return 1 / (LOSS_PER_AREA * 2.5 * PI * sq(wide));
+}
+
 static void size(struct set *set, const struct members *m, struct can_law *law)
 {
     double charge = 0;
@@ -117,9 +129,9 @@ static void size(struct set *set, const struct members *m, struct can_law *law)
         if (c->thermal_resistance > 0) law->thermal_resistance = c->thermal_resistance;
         if (c->heat > 0) law->heat = c->heat;
     }
-    double cubic = volume[m->at[0]->make] * pow(charge / 3600e-6, 0.6), wide = cbrt(2 * cubic / PI);
+    double cubic = can_volume(m->at[0]->make, charge);
     if (law->thermal_resistance == 0) {
-        law->thermal_resistance = 1 / (LOSS_PER_AREA * 2.5 * PI * sq(wide));
+        law->thermal_resistance = capacitor_thermal_resistance(m->at[0]->make, charge);
         assume(
             set, m->part[0], "thermal resistance", law->thermal_resistance, UNIT_KELVIN_PER_WATT,
             "10 W/(m2 K) over a can of the size usual for its microfarads and volts, from memory",

@@ -27,6 +27,7 @@ commands:
   reform [SCENARIO]      re-forming an old electrolytic: which resistor, how long
   hot-chassis SCENARIO   volts and touch current from the chassis to the earth of the wall
   fuse SCENARIO          the smallest line fuse that holds, and which faults it clears in time
+  buy-list SCENARIO      what to buy: values, volts, watts, polarity, diodes, fuse
   parts [NAME]           list the catalogue, or show one model or kind with its sources
 
 options:
@@ -66,7 +67,7 @@ example:
   presolder check scenarios/field-coil.yaml
 END
 
-for command in new check switch-on compare try find-value parts; do
+for command in new check switch-on compare try find-value buy-list parts; do
   run 0 "$command" --help
   quiet_err
   out_has "usage: presolder $command"

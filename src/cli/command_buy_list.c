@@ -1,0 +1,68 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* All runs are set up before the first begins; nothing is written unless all went well. */
+#include "buy_list_text.h"
+#include "figures_csv.h"
+#include "outcome.h"
+
+static int on_progress(void *context, double done)
+{
+    (void)context, (void)done;
+    return job_interrupted();
+}
+
+static enum status failed(struct job *job, const struct buy_list *list)
+{
+    static const char whole[] = "nothing was written; results of earlier runs are as they were";
+    if (list->status == STATUS_INTERRUPTED) job_error(job, whole, "interrupted");
+    else if (list->status != STATUS_SCENARIO) job_error(job, whole, "%s", list->message);
+    return list->status;
+}
+
+static enum status run(struct job *job)
+{
+    const struct options *o = job->options;
+    const struct scenario *s = job_scenario(job);
+    if (!s) return STATUS_SCENARIO;
+    const char *folder = job_folder(job, scenario_path(s));
+    struct writer *w = job_writer(job, folder);
+    if (!w) return STATUS_WRITE;
+    struct job_counter counter = job_counter(job, "runs");
+    struct buy_options options = {.duration = o->duration,
+                                  .jobs = o->jobs,
+                                  .progress = on_progress,
+                                  .done = job_count,
+                                  .done_context = &counter};
+    job_catch_signals(w);
+    const struct buy_list *list = buy_list(job->arena, job->diags, s, o->variant, &options);
+    job_count_clear(&counter);
+    if (list->status != STATUS_OK) return failed(job, list);
+    buy_list_csv(w, "buy-list.csv", list);
+    figures_csv_begin(w, "figures.csv");
+    for (int r = 0; r < BUY_RUNS; r++)
+        if (list->judgement[r]) figures_csv_add(w, list->judgement[r]);
+    enum status status = job_commit(job, w);
+    if (status == STATUS_OK && !o->quiet)
+        buy_list_write(job->out, job->arena, scenario_title(s), o->variant, list,
+                       arena_printf(job->arena, "%s/buy-list.csv", folder));
+    for (int r = 0; r < BUY_RUNS; r++)
+        if (list->run[r]) job_warn_of_audit(job, list->run[r]);
+    return status;
+}
+
+const struct command command_buy_list = {
+    .name = "buy-list",
+    .takes = "SCENARIO",
+    .says = "what to buy: values, volts, watts, polarity, diodes, fuse",
+    .tells =
+        "Runs the worst cases at +10 % line (settled, from cold, and with every load open),\n"
+        "with new parts in place, and lists what to buy for the scenario or a --variant: each\n"
+        "filter capacitor with its volts, ripple current, heat, polarity and where its minus\n"
+        "goes; resistors with watts; rectifiers and the silicon that may replace them; a fuse.\n"
+        "Every recommendation names the run it rests on. Writes buy-list.csv, and figures.csv\n"
+        "of all these runs.\n",
+    .example = "presolder buy-list scenarios/back-bias.yaml",
+    .least = 1,
+    .most = 1,
+    .bit = FOR_BUY_LIST,
+    .run = run,
+};

@@ -1,0 +1,299 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The worst of every figure is looked up in the finished runs; the rules of buy_sizes.c turn it into
+ * what is sold. */
+#include "buy_list.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "buy_runs.h"
+#include "limit.h"
+#include "numbers.h"
+#include "preferred.h"
+
+#define FILTER_FROM 0.999e-6 /* [F] */
+#define REVERSE_MOST 1.0     /* that an electrolytic stands, Vishay doc. 28329 [V] */
+#define FILM_LOSS 0.001      /* dissipation factor of polypropylene, Vishay doc. 28164 */
+#define ZERO_CELSIUS 273.15  /* [K] */
+#define COOL 65              /* can up to which the 85 degree kind has 20 K in hand [C] */
+#define HOT 85               /* beyond that no kind lives long [C] */
+
+struct buyer {
+    struct arena *arena;
+    struct buy_list *list;
+    const struct set *set;         /* with the new parts */
+    const struct circuit *circuit;
+};
+
+/* ---- figures ---- */
+
+static double figure(const struct buyer *b, int run, const char *subject, const char *measure)
+{
+    const struct result *r = b->list->run[run];
+    const struct figure *f = r ? result_find(r, subject, measure) : NULL;
+    return f ? f->value : (double)NAN;
+}
+
+/* Takes a greater value; ties stay with the earlier run. */
+static void worse(struct buy_worst *w, double value, int run)
+{
+    if (isnan(value) || (w->run >= 0 && !(value > w->value))) return;
+    w->value = value;
+    w->run = run;
+}
+
+static struct buy_worst none(void)
+{
+    return (struct buy_worst){(double)NAN, -1};
+}
+
+/* Over the runs with the set's own rectifier. */
+static struct buy_worst worst_of(const struct buyer *b, const char *subject, const char *measure,
+                                 double sign)
+{
+    struct buy_worst w = none();
+    for (int r = BUY_HOT; r <= BUY_OPEN; r++) worse(&w, sign * figure(b, r, subject, measure), r);
+    return w;
+}
+
+/* The greatest magnitude. */
+static struct buy_worst worst_volts(const struct buyer *b, const char *subject)
+{
+    struct buy_worst w = worst_of(b, subject, "highest-voltage", 1);
+    struct buy_worst low = worst_of(b, subject, "lowest-voltage", -1);
+    worse(&w, low.value, low.run);
+    return w;
+}
+
+/* ---- what a part is ---- */
+
+static bool is(const struct part *part, const char *kind)
+{
+    return strcmp(part->kind->name, kind) == 0;
+}
+
+static const char *word(const struct part *part, const char *key)
+{
+    const struct node *node = part_node(part, key);
+    return node && node->kind == NODE_SCALAR ? node->text : "";
+}
+
+bool buy_is_filter(const struct part *part)
+{
+    if (!is(part, "capacitor") || !part->data) return false;
+    const struct capacitor *c = part->data;
+    return capacitor_electrolytic(c) || c->nominal >= FILTER_FROM;
+}
+
+bool buy_is_tube(const struct part *part)
+{
+    static const char *const solid[] = {"silicon", "selenium", "ideal"};
+    const char *law = word(part, "law");
+    if (!is(part, "rectifier")) return false;
+    for (int i = 0; i < 3; i++)
+        if (strcmp(law, solid[i]) == 0 || (!*law && strcmp(word(part, "type"), solid[i]) == 0))
+            return false;
+    return *law || *word(part, "perveance") || *word(part, "heated by");
+}
+
+bool buy_is_replaced(const struct part *part)
+{
+    if (!is(part, "rectifier")) return false;
+    return buy_is_tube(part) || strcmp(word(part, "law"), "selenium") == 0 ||
+           strcmp(word(part, "type"), "selenium") == 0;
+}
+
+/* ---- capacitors ---- */
+
+static double point_volts(const struct buyer *b, const char *point)
+{
+    double v = figure(b, BUY_HOT, point, "settled-voltage");
+    return isnan(v) ? 0 : v; /* the reference has no figures */
+}
+
+static void set_polarity(const struct buyer *b, const struct capacitor *c, struct buy_capacitor *k)
+{
+    const char *from = b->circuit->points.at[c->from], *to = b->circuit->points.at[c->to];
+    double mean = figure(b, BUY_HOT, k->name, "settled-voltage");
+    double ripple = figure(b, BUY_HOT, k->name, "ripple-rms");
+    k->alternating = !(fabs(mean) > ripple);
+    k->swapped = mean < 0 && !k->alternating;
+    k->plus = k->swapped ? to : from;
+    k->minus = k->swapped ? from : to;
+    k->plus_volts = point_volts(b, k->plus);
+    k->minus_volts = point_volts(b, k->minus);
+    k->insulated = b->circuit->reference && strcmp(k->minus, b->circuit->reference) != 0;
+    k->reverse = k->swapped ? worst_of(b, k->name, "highest-voltage", 1)
+                            : worst_of(b, k->name, "lowest-voltage", -1);
+    if (!(k->reverse.value > REVERSE_MOST)) k->reverse = none();
+}
+
+/* One part, a pair, or for electrolytics over 500 V either. */
+static void set_rating(struct buy_capacitor *k)
+{
+    k->rating = buy_volts(k->volts.value, k->electrolytic);
+    k->uncommon = k->electrolytic && k->rating > 500;
+    if (k->electrolytic && (k->rating == 0 || k->uncommon))
+        k->pair = buy_pair(k->farads, k->volts.value);
+}
+
+/* Of a part with the dissipation factor its sheet allows, the same ohms at any frequency. */
+static void set_can(const struct buyer *b, struct buy_capacitor *k)
+{
+    double rating = k->rating > 0        ? k->rating
+                    : k->pair.rating > 0 ? 2 * k->pair.rating
+                                         : k->volts.value;
+    double loss = k->electrolytic ? buy_loss(rating) : FILM_LOSS;
+    double watts = sq(k->ripple.value) * loss / (2 * PI * 120 * k->farads);
+    enum capacitor_make make = k->electrolytic ? MAKE_MODERN : k->make;
+    double rise = watts * capacitor_thermal_resistance(make, k->farads * rating);
+    k->can = b->set->ambient + (rise > 0 ? rise : 0);
+    double celsius = k->can - ZERO_CELSIUS;
+    k->celsius = celsius <= COOL ? 85 : celsius <= HOT ? 105 : 0;
+}
+
+static void set_mates(const struct buyer *b, const struct capacitor *c, struct buy_capacitor *k)
+{
+    for (int i = 0; i < b->set->parts.n; i++) {
+        const struct part *part = b->set->parts.at[i];
+        const struct capacitor *other = part->data;
+        if (!is(part, "capacitor") || other == c || strcmp(other->can_name, c->can_name) != 0)
+            continue;
+        k->can_name = c->can_name;
+        k->parted |= other->to != c->to;
+    }
+}
+
+/* What the new value does to the rectifier it follows. */
+static void set_limit(const struct buyer *b, struct buy_capacitor *k)
+{
+    static const char *const measures[] = {"first-capacitor", "running-peak-current",
+                                           "inrush-peak-current", "peak-i2t"};
+    const struct setup *setup = b->list->setup[BUY_HOT];
+    k->rectifier = limit_rectifier(setup, arena_printf(b->arena, "%s.value", k->name));
+    for (int i = 0; k->rectifier && i < 4; i++) {
+        const struct judged *j = judge_worst(b->list->judgement[BUY_HOT], b->list->label[BUY_HOT],
+                                             k->rectifier, measures[i]);
+        if (!j || j->verdict != VERDICT_OVER || !(j->share > k->share)) continue;
+        k->limit = measures[i];
+        k->share = j->share;
+    }
+}
+
+static void add_capacitor(struct buyer *b, const struct part *drawn, const struct part *part)
+{
+    const struct capacitor *old = drawn->data, *c = part->data;
+    struct buy_capacitor k = {.name = part->name,
+                              .make = old->make,
+                              .electrolytic = capacitor_electrolytic(old),
+                              .drawn = old->nominal,
+                              .farads = c->nominal};
+    k.volts = worst_volts(b, k.name);
+    k.ripple = none();
+    worse(&k.ripple, figure(b, BUY_HOT, k.name, "rms-current"), BUY_HOT);
+    k.frequency = figure(b, BUY_HOT, k.name, "ripple-frequency");
+    set_rating(&k);
+    set_can(b, &k);
+    set_polarity(b, c, &k);
+    set_mates(b, c, &k);
+    set_limit(b, &k);
+    array_push(b->arena, &b->list->capacitors, k);
+}
+
+/* ---- resistors ---- */
+
+static double nearest(double ohms)
+{
+    double below = preferred_below(PREFERRED_E24, ohms), above = preferred_above(PREFERRED_E24, ohms);
+    return ohms / below < above / ohms ? below : above;
+}
+
+static void add_resistor(struct buyer *b, const struct part *part)
+{
+    struct complaint why;
+    struct buy_resistor r = {.name = part->name, .drawn = (double)NAN, .ohms = (double)NAN};
+    double ohms;
+    if (quantity_parse(word(part, "resistance"), UNIT_OHM, &ohms, &why)) r.drawn = ohms;
+    if (!(r.drawn > 0)) return; /* a link, or nobody knows */
+    r.ohms = nearest(r.drawn);
+    r.watts = worst_of(b, r.name, "dissipation", 1);
+    r.volts = worst_volts(b, r.name);
+    r.rating = buy_watts(r.watts.value);
+    array_push(b->arena, &b->list->resistors, r);
+}
+
+/* ---- rectifiers ---- */
+
+static bool is_transformer(const struct set *set)
+{
+    for (int i = 0; i < set->parts.n; i++)
+        if (is(set->parts.at[i], "power transformer")) return true;
+    return false;
+}
+
+static void add_heater(const struct buyer *b, const struct part *part, struct buy_rectifier *v, int i)
+{
+    const struct heater_pins *pins = &part->heaters[i];
+    struct buy_heater *h = &v->heater[v->heaters++];
+    *h = (struct buy_heater){.name = pins->part ? pins->part : word(part, "heated by"),
+                             .volts = pins->volts,
+                             .amperes = pins->amperes,
+                             .ohms = (double)NAN};
+    h->string = pins->part && !is_transformer(b->set) && pins->amperes > 0 && pins->volts > 0;
+    if (!h->string) return;
+    h->ohms = preferred_above(PREFERRED_E24, pins->volts / pins->amperes);
+    h->watts = sq(1.1 * pins->amperes) * h->ohms;
+    h->rating = buy_watts(h->watts);
+}
+
+static void take_inverse(const struct buyer *b, struct buy_rectifier *v, int run)
+{
+    if (!b->list->run[run]) return;
+    const struct judged *j =
+        judge_worst(b->list->judgement[run], b->list->label[run], v->name, "inverse-voltage");
+    if (j) worse(&v->inverse, j->figure.value, run);
+}
+
+static void add_rectifier(struct buyer *b, const struct part *part)
+{
+    struct buy_rectifier v = {.name = part->name,
+                              .type = word(part, "type"),
+                              .tube = buy_is_tube(part),
+                              .replaced = buy_is_replaced(part),
+                              .inverse = none()};
+    int first = v.replaced ? BUY_SILICON : BUY_HOT, last = v.replaced ? BUY_SILICON_OPEN : BUY_OPEN;
+    for (int r = first; r <= last; r++) take_inverse(b, &v, r);
+    v.diodes = v.inverse.run < 0 ? 0 : buy_diodes(v.inverse.value);
+    for (int i = 0; v.tube && i < part->heater_count && v.heaters < BUY_HEATERS; i++)
+        add_heater(b, part, &v, i);
+    array_push(b->arena, &b->list->rectifiers, v);
+}
+
+/* ---- the list ---- */
+
+static void gather(struct buyer *b, const struct set *drawn)
+{
+    struct buy_list *list = b->list;
+    for (int i = 0; i < b->set->parts.n; i++) {
+        const struct part *part = b->set->parts.at[i];
+        const struct part *old = set_find(drawn, part->name);
+        if (old && buy_is_filter(old)) add_capacitor(b, old, part);
+        if (is(part, "resistor")) add_resistor(b, part);
+        if (is(part, "rectifier")) add_rectifier(b, part);
+    }
+    list->line_current = none();
+    worse(&list->line_current, figure(b, BUY_HOT, "mains", "line-current"), BUY_HOT);
+    if (list->line_current.run >= 0) list->fuse = buy_fuse(list->line_current.value);
+}
+
+const struct buy_list *buy_list(struct arena *arena, struct diags *diags, const struct scenario *s,
+                                const char *variant, const struct buy_options *options)
+{
+    struct buy_list *list = ARENA_NEW(arena, struct buy_list);
+    if (!buy_runs(arena, diags, s, variant, options, list)) return list;
+    const struct stage *first = &list->setup[BUY_HOT]->stages.at[0];
+    const struct setup *drawn = scenario_setup(arena, diags_new(arena), s, variant);
+    struct buyer b = {arena, list, first->set, first->circuit};
+    gather(&b, drawn->stages.at[0].set);
+    return list;
+}

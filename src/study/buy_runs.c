@@ -1,0 +1,269 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Each worst case is the variant with keys laid over it: raised mains, new parts, open loads, diodes.
+ * All are set up before the first run. */
+#include "buy_runs.h"
+
+#include <math.h>
+#include <setjmp.h>
+#include <string.h>
+
+#include "numbers.h"
+#include "pool.h"
+#include "trial.h"
+
+#define RAISED 1.1      /* line of a worst case over that as drawn */
+#define LEAST_TIME 30   /* of a run in which cathodes warm up or volts settle [s] */
+
+typedef ARRAY(struct assignment) assignments;
+
+struct maker {
+    struct arena *arena;
+    const struct scenario *s;
+    const char *variant;
+    const struct set *set; /* as drawn */
+    struct buy_list *list;
+};
+
+/* ---- what is laid over ---- */
+
+static void lay(struct maker *m, assignments *a, const char *part, const char *key,
+                const char *value)
+{
+    struct assignment one = {arena_printf(m->arena, "%s.%s", part, key), value};
+    array_push(m->arena, a, one);
+}
+
+static void lay_value(struct maker *m, assignments *a, const char *part, const char *key,
+                      double value, enum unit unit)
+{
+    char out[64];
+    lay(m, a, part, key, arena_printf(m->arena, "%s", quantity_text(value, unit, 12, out, sizeof out)));
+}
+
+/* The key as drawn no longer counts. */
+static void forget(struct maker *m, assignments *a, const struct part *part, const char *key)
+{
+    if (part_node(part, key)) lay(m, a, part->name, key, "unknown");
+}
+
+static void sound(struct maker *m, assignments *a, const struct part *part)
+{
+    if (part_node(part, "condition")) lay(m, a, part->name, "condition", "good");
+}
+
+static void lay_capacitor(struct maker *m, assignments *a, const struct part *part)
+{
+    static const char *const old[] = {"series resistance", "power factor", "leakage"};
+    const struct capacitor *c = part->data;
+    lay_value(m, a, part->name, "value", buy_farads(c->nominal), UNIT_FARAD);
+    sound(m, a, part);
+    if (!capacitor_electrolytic(c)) return;
+    lay(m, a, part->name, "make", "modern");
+    for (int i = 0; i < 3; i++) forget(m, a, part, old[i]);
+}
+
+static bool is(const struct part *part, const char *kind)
+{
+    return strcmp(part->kind->name, kind) == 0;
+}
+
+/* Its own keys would win over those of the type. */
+static void lay_silicon(struct maker *m, assignments *a, const struct part *part)
+{
+    static const char *const own[] = {"perveance", "threshold", "slope", "start"};
+    lay(m, a, part->name, "type", "1N4007");
+    if (node_get(part->own, "law")) lay(m, a, part->name, "law", "silicon");
+    for (int i = 0; i < 4; i++)
+        if (node_get(part->own, own[i])) lay(m, a, part->name, own[i], "unknown");
+}
+
+/* The mains; where there are none, the batteries. */
+static void lay_line(struct maker *m, assignments *a)
+{
+    struct complaint why;
+    struct buy_list *list = m->list;
+    const char *text = scenario_value(m->arena, m->s, m->variant, "mains.voltage");
+    if (text && quantity_parse(text, UNIT_VOLT, &list->line, &why)) {
+        list->raised = RAISED * list->line;
+        lay_value(m, a, "mains", "voltage", list->raised, UNIT_VOLT);
+        return;
+    }
+    for (int i = 0; i < m->set->parts.n; i++) {
+        const struct part *part = m->set->parts.at[i];
+        const struct node *node = is(part, "battery") ? part_node(part, "voltage") : NULL;
+        double volts;
+        if (node && node->kind == NODE_SCALAR && quantity_parse(node->text, UNIT_VOLT, &volts, &why))
+            lay_value(m, a, part->name, "voltage", RAISED * volts, UNIT_VOLT);
+    }
+}
+
+static assignments make_list(struct maker *m, enum buy_run run)
+{
+    assignments a = {0};
+    bool open = run == BUY_OPEN || run == BUY_SILICON_OPEN;
+    bool silicon = run == BUY_SILICON || run == BUY_SILICON_OPEN;
+    lay_line(m, &a);
+    if (run == BUY_COLD && scenario_value(m->arena, m->s, m->variant, "run.start"))
+        lay(m, &a, "run", "start", "cold");
+    for (int i = 0; i < m->set->parts.n; i++) {
+        const struct part *part = m->set->parts.at[i];
+        if (buy_is_filter(part)) lay_capacitor(m, &a, part);
+        if (is(part, "resistor") || is(part, "rectifier")) sound(m, &a, part);
+        if (silicon && buy_is_replaced(part)) lay_silicon(m, &a, part);
+        if (open && is(part, "load")) lay(m, &a, part->name, "condition", "open");
+    }
+    return a;
+}
+
+/* ---- setting up ---- */
+
+static bool any(const struct set *set, bool (*what)(const struct part *))
+{
+    for (int i = 0; i < set->parts.n; i++)
+        if (what(set->parts.at[i])) return true;
+    return false;
+}
+
+static bool is_load(const struct part *part)
+{
+    return is(part, "load");
+}
+
+static const char *const names[BUY_RUNS] = {
+    "line +10 %, hot", "line +10 %, cold start", "line +10 %, load open",
+    "silicon, line +10 %, hot", "silicon, line +10 %, load open"};
+
+/* A proposal of silicon that does not fit the scenario is left out; the others must be right. */
+static bool set_up(struct maker *m, struct diags *diags)
+{
+    bool loads = any(m->set, is_load), old = any(m->set, buy_is_replaced);
+    struct buy_list *list = m->list;
+    for (int r = 0; r < BUY_RUNS; r++) {
+        bool silicon = r == BUY_SILICON || r == BUY_SILICON_OPEN;
+        if ((r == BUY_OPEN || r == BUY_SILICON_OPEN) && !loads) continue;
+        if (silicon && !old) continue;
+        assignments a = make_list(m, (enum buy_run)r);
+        list->label[r] = m->variant ? arena_printf(m->arena, "%s, %s", m->variant, names[r]) : names[r];
+        struct diags *told = silicon ? diags_new(m->arena) : diags;
+        const struct scenario *with = scenario_override(m->arena, told, m->s, m->variant,
+                                                        list->label[r], a.at, a.n);
+        list->setup[r] = with ? scenario_setup(m->arena, told, with, list->label[r]) : NULL;
+        if (!list->setup[r] && !silicon) return false;
+    }
+    return true;
+}
+
+/* ---- running ---- */
+
+static bool warms(const struct circuit *c)
+{
+    for (int i = 0; i < c->states.n; i++)
+        if (c->states.at[i].is_temperature && c->states.at[i].hot > c->states.at[i].cold) return true;
+    return false;
+}
+
+static struct run_options options_of(const struct setup *setup, int run,
+                                     const struct buy_options *o)
+{
+    struct run_options r = run_defaults();
+    const struct stage *first = &setup->stages.at[0];
+    r.progress = o->progress;
+    r.progress_context = o->progress_context;
+    if (run == BUY_COLD) {
+        r.duration = o->duration > 0        ? o->duration
+                     : warms(first->circuit) ? larger(setup->duration, LEAST_TIME)
+                                             : setup->duration;
+        return r;
+    }
+    r.hot = 1;
+    r.until_settled = true;
+    r.duration = larger(setup->duration, LEAST_TIME);
+    if (first->mains_source >= 0 && first->mains_on) r.angle = PI / 2;
+    return r;
+}
+
+struct batch {
+    struct buy_list *list;
+    const struct buy_options *options;
+    struct arena *arenas[BUY_RUNS];
+    int order[BUY_RUNS];
+    int n;
+};
+
+static void work(void *context, int i)
+{
+    struct batch *b = context;
+    int r = b->order[i];
+    struct arena *arena = b->arenas[i];
+    jmp_buf exhausted;
+    if (setjmp(exhausted) == 0) {
+        arena_on_exhausted(arena, &exhausted);
+        const struct setup *setup = b->list->setup[r];
+        struct run_options o = options_of(setup, r, b->options);
+        const struct result *result = run_simulate(arena, setup, &o);
+        b->list->judgement[r] = judge(arena, setup, &result, &b->list->label[r], 1);
+        b->list->run[r] = result;
+    }
+    arena_on_exhausted(arena, NULL);
+}
+
+static bool take(void *context, int i)
+{
+    struct batch *b = context;
+    struct buy_list *list = b->list;
+    int r = b->order[i];
+    const struct result *result = list->run[r];
+    list->status = result ? result->status : STATUS_SOLUTION;
+    if (b->options->done) b->options->done(b->options->done_context, i + 1, b->n);
+    if (list->status != STATUS_OK)
+        list->message = result && result->message ? result->message : "out of memory";
+    else if (r != BUY_COLD && !list->unsettled && !volts_settled(result))
+        list->unsettled = list->label[r];
+    return list->status == STATUS_OK;
+}
+
+static void give_back(void *arena)
+{
+    arena_free(arena);
+}
+
+/* The cold run, the longest, begins first. */
+static bool run_all(struct arena *arena, const struct buy_options *options, struct buy_list *list)
+{
+    static const int order[BUY_RUNS] = {BUY_COLD, BUY_HOT, BUY_OPEN, BUY_SILICON, BUY_SILICON_OPEN};
+    struct batch b = {.list = list, .options = options};
+    list->status = STATUS_OK;
+    for (int i = 0; i < BUY_RUNS; i++) {
+        if (!list->setup[order[i]]) continue;
+        b.order[b.n] = order[i];
+        b.arenas[b.n] = arena_new();
+        list->status = b.arenas[b.n] ? STATUS_OK : STATUS_SOLUTION;
+        list->message = "out of memory";
+        if (list->status != STATUS_OK) return false;
+        arena_at_free(arena, give_back, b.arenas[b.n++]);
+    }
+    int jobs = options->jobs > 0 ? options->jobs : pool_processors();
+    list->message = "no thread could be started";
+    if (pool_run(b.n, jobs, b.n, work, take, &b)) return true;
+    if (list->status == STATUS_OK) list->status = STATUS_SOLUTION;
+    return false;
+}
+
+bool buy_runs(struct arena *arena, struct diags *diags, const struct scenario *s,
+              const char *variant, const struct buy_options *options, struct buy_list *list)
+{
+    if (variant && strcmp(variant, "base") == 0) variant = NULL;
+    list->status = STATUS_SCENARIO;
+    const struct setup *drawn = scenario_setup(arena, diags, s, variant);
+    if (!drawn) return false;
+    struct maker m = {arena, s, variant, drawn->stages.at[0].set, list};
+    list->changes = drawn->stages.n > 1;
+    if (!any(m.set, buy_is_filter)) {
+        diags_add(diags, DIAG_ERROR, (struct place){scenario_path(s), 0, 0},
+                  "a capacitor counts when it is an electrolytic, or has 1 uF or more",
+                  "there is no filter capacitor to buy in `%s`", variant ? variant : "base");
+        return false;
+    }
+    if (!set_up(&m, diags)) return false;
+    return run_all(arena, options, list);
+}

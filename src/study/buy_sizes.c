@@ -1,0 +1,83 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Lists of what is sold; each rule takes the least that does. */
+#include <math.h>
+
+#include "buy_list.h"
+#include "numbers.h"
+#include "preferred.h"
+
+#define SHARE_WORST 0.6      /* of the volts on one of two, capacitances 20 % apart each way: 1.2/2 */
+#define BLEED 10             /* times the leakage */
+#define DIODE_VOLTS 1000     /* 1N4007 */
+#define DIODE_SHARE 0.8      /* of its rating */
+#define FUSE_TIMES 1.5       /* of the running current */
+#define LEAST_WATTS 0.5      /* [W] */
+#define CLOSE 1e-9           /* a need within it of a size is met by it */
+
+static double least(const double *sizes, int n, double need)
+{
+    for (int i = 0; i < n; i++)
+        if (need <= sizes[i] * (1 + CLOSE)) return sizes[i];
+    return 0;
+}
+
+double buy_farads(double farads)
+{
+    static const int tenths[] = {10, 15, 22, 33, 47, 68, 100};
+    double decade = pow(10, floor(log10(farads)));
+    for (int i = 0; i < 7; i++) {
+        double value = preferred_above(PREFERRED_E12, tenths[i] * decade / 10);
+        if (farads <= value * (1 + CLOSE)) return value;
+    }
+    return farads;
+}
+
+double buy_volts(double volts, bool electrolytic)
+{
+    static const double cans[] = {10,  16,  25,  35,  50,  63,  100, 160,
+                                  200, 250, 350, 400, 450, 500, 550, 600};
+    static const double films[] = {160, 250, 400, 450, 630, 800, 1000, 1200};
+    return electrolytic ? least(cans, sizeof cans / sizeof cans[0], volts)
+                        : least(films, sizeof films / sizeof films[0], volts);
+}
+
+double buy_watts(double watts)
+{
+    return larger(LEAST_WATTS, preferred_watts(2 * watts));
+}
+
+int buy_diodes(double inverse)
+{
+    return (int)larger(1, ceil(inverse / (DIODE_SHARE * DIODE_VOLTS) - CLOSE));
+}
+
+double buy_fuse(double amperes)
+{
+    static const double sizes[] = {0.1, 0.125, 0.16, 0.2, 0.25, 0.315, 0.4, 0.5, 0.63, 0.8, 1,
+                                   1.25, 1.6,  2,    2.5, 3.15, 4,     5,   6.3, 8,    10};
+    return least(sizes, sizeof sizes / sizeof sizes[0], FUSE_TIMES * amperes);
+}
+
+double buy_loss(double rating)
+{
+    return rating <= 160 ? 0.12 : rating <= 350 ? 0.20 : 0.25;
+}
+
+/* Amperes after five minutes, of microfarads and volts. */
+static double leakage(double farads, double volts)
+{
+    double charge = farads * 1e6 * volts;
+    return charge <= 1000 ? 0.03e-6 * charge + 15e-6 : 0.02e-6 * charge + 25e-6;
+}
+
+struct buy_pair buy_pair(double farads, double volts)
+{
+    struct buy_pair p = {.farads = buy_farads(2 * farads),
+                         .rating = buy_volts(SHARE_WORST * volts, true),
+                         .volts = volts / 2};
+    if (p.rating <= 0) return p;
+    p.ohms = preferred_below(PREFERRED_E12, p.rating / (BLEED * leakage(p.farads, p.rating)));
+    p.watts = sq(p.volts) / p.ohms;
+    p.resistor_watts = buy_watts(p.watts);
+    return p;
+}
