@@ -88,8 +88,8 @@ static void write_capacitors(struct buying *b)
 {
     struct summary *s = b->s;
     summary_heading(s, "Capacitors");
-    summary_line(s, "                                buy   worst     ripple              can    buy");
-    summary_line(s, "part              drawn     buy  volts   volts    to carry      at    gets   kind");
+    summary_line(s, "                                   buy   worst  ripple to            can    buy");
+    summary_line(s, "part              drawn     buy  volts   volts      carry      at   gets   kind");
     for (int i = 0; i < b->list->capacitors.n; i++) capacitor_row(b, &b->list->capacitors.at[i]);
     summary_say(s, "", "Values: series E6 at or above (IEC 60063). Volts: the rating sold at or above "
                        "the highest in any run. Ripple: RMS in run a, to be held against the sheet at "
@@ -194,7 +194,7 @@ static void write_resistors(struct buying *b)
 {
     if (b->list->resistors.n == 0) return;
     summary_heading(b->s, "Resistors");
-    summary_line(b->s, "part                      drawn         buy      heat        buy    highest");
+    summary_line(b->s, "part                      drawn         buy      heat        buy   highest");
     for (int i = 0; i < b->list->resistors.n; i++) resistor_row(b, &b->list->resistors.at[i]);
     summary_say(b->s, "", "Ohms: nearest of E24 (IEC 60063). Watts: twice the heat (RMS), rounded up "
                           "(common practice, no source). Look at the volts a resistor is made for: "

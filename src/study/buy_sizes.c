@@ -53,7 +53,7 @@ int buy_diodes(double inverse)
 
 double buy_fuse(double amperes)
 {
-    static const double sizes[] = {0.1, 0.125, 0.16, 0.2, 0.25, 0.315, 0.4, 0.5, 0.63, 0.8, 1,
+    static const double sizes[] = {0.032, 0.04, 0.05, 0.063, 0.08, 0.1, 0.125, 0.16, 0.2, 0.25, 0.315, 0.4, 0.5, 0.63, 0.8, 1,
                                    1.25, 1.6,  2,    2.5, 3.15, 4,     5,   6.3, 8,    10};
     return least(sizes, sizeof sizes / sizeof sizes[0], FUSE_TIMES * amperes);
 }

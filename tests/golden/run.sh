@@ -64,6 +64,8 @@ golden amplifier-line-fails "$here/amplifier.yaml" 33s "line fails for two secon
 sheet discharge-doubler discharge "$here/doubler.yaml"
 sheet reform-specimen reform --value 20uF --rated 450V --at 350V --no-plots
 sheet hot-chassis-ac-dc hot-chassis "$here/ac-dc.yaml"
+sheet buy-list-back-bias buy-list "$here/back-bias.yaml" --for 4s
+sheet buy-list-selenium buy-list "$here/selenium-portable.yaml"
 sheet fuse-field-coil fuse "$here/field-coil.yaml" --for 5s
 
 [ $differ -eq 0 ] || echo "Once every change is meant, PRESOLDER_REWRITE=1 writes the files anew."

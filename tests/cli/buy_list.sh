@@ -1,0 +1,52 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+# `buy-list`: its tables and files, the same digits with any number of threads, and mistakes.
+. "$(dirname "$0")/expect.sh"
+cp "$here/small.yaml" .
+
+run 0 buy-list small.yaml --out one
+quiet_err
+out_has "a  line +10 %, hot"
+# Below the crest of 128.7 V, 182 V: 200 V for an electrolytic, 250 V for a film capacitor.
+out_has "C1                40 uF   47 uF  250 V   17"
+out_has "plus to \`B+\`"
+out_has "one 1N4007 for each plate does"
+[ "$(head -n 1 one/buy-list.csv)" = part,quantity,buy,needed,unit,run,rule ] ||
+  complain "$what: other columns in buy-list.csv"
+awk 'length > 80 {exit 1}' "$work/said/out" || complain "$what: a line of more than 80 columns"
+
+# Every run that is named stands in figures.csv, with the value it is named for.
+need=$(sed -n 's/^C1,working-voltage,[^,]*,\([^,]*\),V,"line +10 %, hot",.*/\1/p' one/buy-list.csv)
+grep -qF "\"line +10 %, hot\",C1,highest-voltage,$need," one/figures.csv ||
+  complain "$what: the worst volts are not those of the run"
+
+for jobs in 1 3; do
+  run 0 buy-list small.yaml --out "jobs$jobs" --jobs $jobs --quiet
+  silent
+  for file in buy-list.csv figures.csv; do
+    cmp -s one/$file "jobs$jobs/$file" || complain "other digits in $file with --jobs $jobs"
+  done
+done
+
+before=$(sums one)
+sed 's/value: 40 uF/value: 0.4 uF/' small.yaml >none.yaml
+run 3 buy-list none.yaml --out one
+out </dev/null
+err_has "there is no filter capacitor to buy in \`base\`"
+err_has "hint: a capacitor counts when it is an electrolytic, or has 1 uF or more"
+run 3 buy-list small.yaml --variant "too small a ratin" --out one
+err_has "did you mean \`too small a rating\`?"
+run 2 buy-list
+[ "$before" = "$(sums one)" ] || complain "$what: old results did not stay whole"
+
+# Interrupted: old results stay as they were. --foreground: one signal only.
+what="interrupted buy-list"
+timeout --foreground --preserve-status -s INT 2 "$program" buy-list "$source/scenarios/field-coil.yaml" --out one \
+  >"$work/said/out" 2>"$work/said/err"
+code=$?
+[ "$code" -eq 6 ] || complain "$what: exit code $code"
+err <<'END'
+error: interrupted
+  hint: nothing was written; results of earlier runs are as they were
+END
+[ "$before" = "$(sums one)" ] || complain "$what: old results did not stay whole"
+done_
