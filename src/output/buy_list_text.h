@@ -7,14 +7,14 @@
 #include "buy_list.h"
 #include "writer.h"
 
-/* What `buy-list` shows: the runs it rests on, tables of capacitors and resistors, what is to be said
- * of each part, rectifiers, fuse, cautions. `csv`: where the list and all figures were written to;
- * NULL: nowhere. */
+/* What `buy-list` shows: the runs it rests on, tables of capacitors and resistors, what is to be
+ * said of each part, rectifiers, fuse, cautions. `csv`: where the list and all figures were written
+ * to; NULL: nowhere. */
 void buy_list_write(FILE *to, struct arena *arena, const char *title, const char *variant,
                     const struct buy_list *list, const char *csv);
 
-/* One row a recommendation: part, quantity, buy, needed, unit, run (variant in figures.csv), rule. SI
- * units; `inf`: nothing sold is enough, an empty field: not known or none. */
+/* One row a recommendation: part, quantity, buy, needed, unit, run (variant in figures.csv), rule.
+ * SI units; `inf`: nothing sold is enough, an empty field: not known or none. */
 void buy_list_csv(struct writer *w, const char *name, const struct buy_list *list);
 
 #endif

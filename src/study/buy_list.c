@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The worst of every figure is looked up in the finished runs; the rules of buy_sizes.c turn it into
- * what is sold. */
+/* The worst of every figure is looked up in the finished runs; the rules of buy_sizes.c turn it
+ * into what is sold. */
 #include "buy_list.h"
 
 #include <math.h>
@@ -21,7 +21,7 @@
 struct buyer {
     struct arena *arena;
     struct buy_list *list;
-    const struct set *set;         /* with the new parts */
+    const struct set *set; /* with the new parts */
     const struct circuit *circuit;
 };
 
@@ -157,8 +157,10 @@ static void set_mates(const struct buyer *b, const struct capacitor *c, struct b
     for (int i = 0; i < b->set->parts.n; i++) {
         const struct part *part = b->set->parts.at[i];
         const struct capacitor *other = part->data;
-        if (!is(part, "capacitor") || other == c || strcmp(other->can_name, c->can_name) != 0)
-            continue;
+        if (!is(part, "capacitor") || other == c) continue;
+        if (buy_is_filter(part) && other->from == c->from && other->to == c->to)
+            k->beside = part->name;
+        if (strcmp(other->can_name, c->can_name) != 0) continue;
         k->can_name = c->can_name;
         k->parted |= other->to != c->to;
     }
@@ -204,7 +206,8 @@ static void add_capacitor(struct buyer *b, const struct part *drawn, const struc
 
 static double nearest(double ohms)
 {
-    double below = preferred_below(PREFERRED_E24, ohms), above = preferred_above(PREFERRED_E24, ohms);
+    double below = preferred_below(PREFERRED_E24, ohms),
+           above = preferred_above(PREFERRED_E24, ohms);
     return ohms / below < above / ohms ? below : above;
 }
 
@@ -231,7 +234,8 @@ static bool is_transformer(const struct set *set)
     return false;
 }
 
-static void add_heater(const struct buyer *b, const struct part *part, struct buy_rectifier *v, int i)
+static void add_heater(const struct buyer *b, const struct part *part, struct buy_rectifier *v,
+                       int i)
 {
     const struct heater_pins *pins = &part->heaters[i];
     struct buy_heater *h = &v->heater[v->heaters++];

@@ -5,12 +5,12 @@
 #include "capacitor.h"
 #include "judge.h"
 
-/* What to buy for a set: for every part the worst that it meets in named runs at +10 % line, and the
- * size sold that stands it. */
+/* What to buy for a set: for every part the worst that it meets in named runs at +10 % line, and
+ * the size sold that stands it. */
 
 /* The worst cases. In all of them the parts that are bought are in place: every filter capacitor of
- * the value proposed, an electrolytic of modern make; they and the resistors and rectifiers sound. A
- * set without mains has its batteries at +10 % instead. */
+ * the value proposed, an electrolytic of modern make; they and the resistors and rectifiers sound.
+ * A set without mains has its batteries at +10 % instead. */
 enum buy_run {
     BUY_HOT,          /* warm cathodes, until settled */
     BUY_COLD,         /* from cold, 30 s at least where something has to warm up */
@@ -58,9 +58,10 @@ struct buy_capacitor {
     bool insulated;                 /* its negative is not the reference */
     const char *can_name;           /* shared with others; NULL: it has its own */
     bool parted;                    /* the others there have another negative */
-    const char *rectifier;          /* it is the first capacitor of it; NULL: of none */
-    const char *limit;              /* measure of that rectifier which it puts over; NULL: none */
-    double share;                   /* of its rating */
+    const char *beside;    /* another filter capacitor across the same points; NULL: none */
+    const char *rectifier; /* it is the first capacitor of it; NULL: of none */
+    const char *limit;     /* measure of that rectifier which it puts over; NULL: none */
+    double share;          /* of its rating */
 };
 
 struct buy_resistor {
@@ -74,16 +75,16 @@ struct buy_resistor {
 struct buy_heater {
     const char *name; /* heater part, or the winding */
     double volts, amperes;
-    bool string;      /* in series with others on the line: a resistor takes its place */
-    double ohms;      /* E24, not below; NaN: none is needed */
-    double watts;     /* with the line at +10 % */
-    double rating;    /* to buy [W] */
+    bool string;   /* in series with others on the line: a resistor takes its place */
+    double ohms;   /* E24, not below; NaN: none is needed */
+    double watts;  /* with the line at +10 % */
+    double rating; /* to buy [W] */
 };
 
 enum { BUY_HEATERS = 4 };
 
 struct buy_rectifier {
-    const char *name, *type; /* type as in the scenario; "" without */
+    const char *name, *type;  /* type as in the scenario; "" without */
     bool tube, replaced;      /* replaced: a tube or selenium */
     struct buy_worst inverse; /* of one plate; when replaced, with silicon in its place [V] */
     int diodes;               /* 1N4007 in series for each plate; 0: not known */
@@ -103,22 +104,23 @@ struct buy_list {
     struct buy_worst line_current; /* RMS, running [A] */
     double fuse;                   /* slow [A]; 0: no mains, or beyond the list */
     bool changes;                  /* the scenario has timed changes */
+    bool limited;                  /* a part stands in series with the plug */
     const char *unsettled;         /* label of a hot run that had not settled; NULL: all had */
     enum status status;
     const char *message; /* why not STATUS_OK; NULL: it is in the diagnostics */
 };
 
 struct buy_options {
-    double duration; /* of the cold run [s]; 0: the scenario's */
-    int jobs;        /* threads; 0: as many as there are processors */
+    double duration;                             /* of the cold run [s]; 0: the scenario's */
+    int jobs;                                    /* threads; 0: as many as there are processors */
     int (*progress)(void *context, double done); /* as in run_options; from several threads */
     void *progress_context;
     void (*done)(void *context, int done, int all); /* after every run; may be NULL */
     void *done_context;
 };
 
-/* Makes the list for a variant (NULL: the scenario itself). STATUS_SCENARIO, told in `diags`, when it
- * cannot be set up or has no filter capacitor. Everything lives in `arena`. */
+/* Makes the list for a variant (NULL: the scenario itself). STATUS_SCENARIO, told in `diags`, when
+ * it cannot be set up or has no filter capacitor. Everything lives in `arena`. */
 const struct buy_list *buy_list(struct arena *arena, struct diags *diags, const struct scenario *s,
                                 const char *variant, const struct buy_options *options);
 
@@ -134,8 +136,8 @@ bool buy_is_replaced(const struct part *part);
 /* The least of the series E6 (IEC 60063) not below `farads`. */
 double buy_farads(double farads);
 
-/* The least working voltage sold not below `volts` [V]: electrolytics 10 to 600 V, others 160 to 1200
- * V (common practice, no source; film of 450 to 1200 V: Vishay doc. 28164); 0: none. */
+/* The least working voltage sold not below `volts` [V]: electrolytics 10 to 600 V, others 160 to
+ * 1200 V (common practice, no source; film of 450 to 1200 V: Vishay doc. 28164); 0: none. */
 double buy_volts(double volts, bool electrolytic);
 
 /* The least rating of 0.5 W and more not below twice `watts` (common practice, no source); inf
@@ -150,13 +152,13 @@ int buy_diodes(double inverse);
  * The steps keep it below twice (common practice, no source). */
 double buy_fuse(double amperes);
 
-/* Two parts in series for `volts` in place of `farads`. Each is rated for 0.6 of the volts, its share
- * when they differ by +-20 %; the resistors carry ten times the leakage a new part of the rating may
- * have after five minutes (Lelon RGA data sheet). A rating of 0 when none is sold. */
+/* Two parts in series for `volts` in place of `farads`. Each is rated for 0.6 of the volts, its
+ * share when they differ by +-20 %; the resistors carry ten times the leakage a new part of the
+ * rating may have after five minutes (Lelon RGA data sheet). A rating of 0 when none is sold. */
 struct buy_pair buy_pair(double farads, double volts);
 
-/* Dissipation factor an electrolytic of that rating may have at 120 Hz (Lelon RGA data sheet: 0.12 to
- * 160 V, 0.20 to 350 V, 0.25 above). */
+/* Dissipation factor an electrolytic of that rating may have at 120 Hz (Lelon RGA data sheet: 0.12
+ * to 160 V, 0.20 to 350 V, 0.25 above). */
 double buy_loss(double rating);
 
 #endif

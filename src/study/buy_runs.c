@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Each worst case is the variant with keys laid over it: raised mains, new parts, open loads, diodes.
- * All are set up before the first run. */
+/* Each worst case is the variant with keys laid over it: raised mains, new parts, open loads,
+ * diodes. All are set up before the first run. */
 #include "buy_runs.h"
 
 #include <math.h>
@@ -11,8 +11,8 @@
 #include "pool.h"
 #include "trial.h"
 
-#define RAISED 1.1      /* line of a worst case over that as drawn */
-#define LEAST_TIME 30   /* of a run in which cathodes warm up or volts settle [s] */
+#define RAISED 1.1    /* line of a worst case over that as drawn */
+#define LEAST_TIME 30 /* of a run in which cathodes warm up or volts settle [s] */
 
 typedef ARRAY(struct assignment) assignments;
 
@@ -37,7 +37,8 @@ static void lay_value(struct maker *m, assignments *a, const char *part, const c
                       double value, enum unit unit)
 {
     char out[64];
-    lay(m, a, part, key, arena_printf(m->arena, "%s", quantity_text(value, unit, 12, out, sizeof out)));
+    lay(m, a, part, key,
+        arena_printf(m->arena, "%s", quantity_text(value, unit, 12, out, sizeof out)));
 }
 
 /* The key as drawn no longer counts. */
@@ -92,7 +93,8 @@ static void lay_line(struct maker *m, assignments *a)
         const struct part *part = m->set->parts.at[i];
         const struct node *node = is(part, "battery") ? part_node(part, "voltage") : NULL;
         double volts;
-        if (node && node->kind == NODE_SCALAR && quantity_parse(node->text, UNIT_VOLT, &volts, &why))
+        if (node && node->kind == NODE_SCALAR &&
+            quantity_parse(node->text, UNIT_VOLT, &volts, &why))
             lay_value(m, a, part->name, "voltage", RAISED * volts, UNIT_VOLT);
     }
 }
@@ -129,9 +131,15 @@ static bool is_load(const struct part *part)
     return is(part, "load");
 }
 
-static const char *const names[BUY_RUNS] = {
-    "line +10 %, hot", "line +10 %, cold start", "line +10 %, load open",
-    "silicon, line +10 %, hot", "silicon, line +10 %, load open"};
+/* What `through` of the mains makes (mains.h). */
+static bool is_in_plug(const struct part *part)
+{
+    return strncmp(part->name, "mains ", 6) == 0 && (is(part, "lamp") || is(part, "thermistor"));
+}
+
+static const char *const names[BUY_RUNS] = {"line +10 %, hot", "line +10 %, cold start",
+                                            "line +10 %, load open", "silicon, line +10 %, hot",
+                                            "silicon, line +10 %, load open"};
 
 /* A proposal of silicon that does not fit the scenario is left out; the others must be right. */
 static bool set_up(struct maker *m, struct diags *diags)
@@ -143,10 +151,11 @@ static bool set_up(struct maker *m, struct diags *diags)
         if ((r == BUY_OPEN || r == BUY_SILICON_OPEN) && !loads) continue;
         if (silicon && !old) continue;
         assignments a = make_list(m, (enum buy_run)r);
-        list->label[r] = m->variant ? arena_printf(m->arena, "%s, %s", m->variant, names[r]) : names[r];
+        list->label[r] =
+            m->variant ? arena_printf(m->arena, "%s, %s", m->variant, names[r]) : names[r];
         struct diags *told = silicon ? diags_new(m->arena) : diags;
-        const struct scenario *with = scenario_override(m->arena, told, m->s, m->variant,
-                                                        list->label[r], a.at, a.n);
+        const struct scenario *with =
+            scenario_override(m->arena, told, m->s, m->variant, list->label[r], a.at, a.n);
         list->setup[r] = with ? scenario_setup(m->arena, told, with, list->label[r]) : NULL;
         if (!list->setup[r] && !silicon) return false;
     }
@@ -158,7 +167,8 @@ static bool set_up(struct maker *m, struct diags *diags)
 static bool warms(const struct circuit *c)
 {
     for (int i = 0; i < c->states.n; i++)
-        if (c->states.at[i].is_temperature && c->states.at[i].hot > c->states.at[i].cold) return true;
+        if (c->states.at[i].is_temperature && c->states.at[i].hot > c->states.at[i].cold)
+            return true;
     return false;
 }
 
@@ -170,7 +180,7 @@ static struct run_options options_of(const struct setup *setup, int run,
     r.progress = o->progress;
     r.progress_context = o->progress_context;
     if (run == BUY_COLD) {
-        r.duration = o->duration > 0        ? o->duration
+        r.duration = o->duration > 0         ? o->duration
                      : warms(first->circuit) ? larger(setup->duration, LEAST_TIME)
                                              : setup->duration;
         return r;
@@ -258,6 +268,7 @@ bool buy_runs(struct arena *arena, struct diags *diags, const struct scenario *s
     if (!drawn) return false;
     struct maker m = {arena, s, variant, drawn->stages.at[0].set, list};
     list->changes = drawn->stages.n > 1;
+    list->limited = any(m.set, is_in_plug);
     if (!any(m.set, buy_is_filter)) {
         diags_add(diags, DIAG_ERROR, (struct place){scenario_path(s), 0, 0},
                   "a capacitor counts when it is an electrolytic, or has 1 uF or more",

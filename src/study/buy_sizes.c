@@ -6,13 +6,13 @@
 #include "numbers.h"
 #include "preferred.h"
 
-#define SHARE_WORST 0.6      /* of the volts on one of two, capacitances 20 % apart each way: 1.2/2 */
-#define BLEED 10             /* times the leakage */
-#define DIODE_VOLTS 1000     /* 1N4007 */
-#define DIODE_SHARE 0.8      /* of its rating */
-#define FUSE_TIMES 1.5       /* of the running current */
-#define LEAST_WATTS 0.5      /* [W] */
-#define CLOSE 1e-9           /* a need within it of a size is met by it */
+#define SHARE_WORST 0.6  /* of the volts on one of two, capacitances 20 % apart each way: 1.2/2 */
+#define BLEED 10         /* times the leakage */
+#define DIODE_VOLTS 1000 /* 1N4007 */
+#define DIODE_SHARE 0.8  /* of its rating */
+#define FUSE_TIMES 1.5   /* of the running current */
+#define LEAST_WATTS 0.5  /* [W] */
+#define CLOSE 1e-9       /* a need within it of a size is met by it */
 
 static double least(const double *sizes, int n, double need)
 {
@@ -53,8 +53,9 @@ int buy_diodes(double inverse)
 
 double buy_fuse(double amperes)
 {
-    static const double sizes[] = {0.032, 0.04, 0.05, 0.063, 0.08, 0.1, 0.125, 0.16, 0.2, 0.25, 0.315, 0.4, 0.5, 0.63, 0.8, 1,
-                                   1.25, 1.6,  2,    2.5, 3.15, 4,     5,   6.3, 8,    10};
+    static const double sizes[] = {0.032, 0.04,  0.05, 0.063, 0.08, 0.1, 0.125, 0.16, 0.2,
+                                   0.25,  0.315, 0.4,  0.5,   0.63, 0.8, 1,     1.25, 1.6,
+                                   2,     2.5,   3.15, 4,     5,    6.3, 8,     10};
     return least(sizes, sizeof sizes / sizeof sizes[0], FUSE_TIMES * amperes);
 }
 

@@ -21,12 +21,12 @@
 
 /* ---- sizes ---- */
 
-/* IEC 60063 E6; IEC 60127 currents; two in series: 450 V and 100 uA ask for 450 kohm at ten times the
- * leakage (service practice, second hand), the same rule is used with the sheet's leakage. */
+/* IEC 60063 E6; IEC 60127 currents; two in series: 450 V and 100 uA ask for 450 kohm at ten times
+ * the leakage (service practice, second hand), the same rule is used with the sheet's leakage. */
 static void sizes(void **state)
 {
-    static const double farads[][2] = {{8, 10},  {10, 10}, {16, 22}, {20, 22}, {30, 33}, {40, 47},
-                                       {50, 68}, {60, 68}, {80, 100}, {4, 4.7}, {1, 1},  {2, 2.2}};
+    static const double farads[][2] = {{8, 10},  {10, 10}, {16, 22},  {20, 22}, {30, 33}, {40, 47},
+                                       {50, 68}, {60, 68}, {80, 100}, {4, 4.7}, {1, 1},   {2, 2.2}};
     (void)state;
     for (size_t i = 0; i < sizeof farads / sizeof farads[0]; i++)
         near_rel(buy_farads(farads[i][0] * 1e-6), farads[i][1] * 1e-6, 1e-9, "F");
@@ -96,11 +96,14 @@ static const char *filter(const struct supply *y, const double *farads, bool ope
 {
     struct arena *a = shop_arena();
     const char *between_filters =
-        y->choke ? arena_printf(a, "  L1: {is: choke, across: [F, B+], inductance: 8 H, resistance: %.9g ohm}\n",
-                                y->second)
-                 : arena_printf(a, "  R1: {is: resistor, across: [F, B+], resistance: %.9g ohm}\n", y->second);
-    const char *heated = y->warm ? "lineup: [6K7-G, 6F6-G], heated by: heaters"
-                                 : "heated by: always hot";
+        y->choke
+            ? arena_printf(
+                  a, "  L1: {is: choke, across: [F, B+], inductance: 8 H, resistance: %.9g ohm}\n",
+                  y->second)
+            : arena_printf(a, "  R1: {is: resistor, across: [F, B+], resistance: %.9g ohm}\n",
+                           y->second);
+    const char *heated =
+        y->warm ? "lineup: [6K7-G, 6F6-G], heated by: heaters" : "heated by: always hot";
     return arena_printf(
         a,
         "%s"
@@ -112,32 +115,37 @@ static const char *filter(const struct supply *y, const double *farads, bool ope
 
 static const char *centre_tap(const struct supply *y, const double *farads, bool silicon)
 {
-    return arena_printf(
-        shop_arena(),
-        "  T1: {is: power transformer, primary: {across: [line, neutral], rated: 117 V, resistance: 8 "
-        "ohm}, windings: {high: {across: [P1, tap, P2], open circuit: [%.9g V, %.9g V], resistance: "
-        "[%.9g ohm, %.9g ohm]}, rectifier heater: {open circuit: 5.2 V}, heaters: {open circuit: 6.6 V}}}\n"
-        "  V1: {is: rectifier, type: %s, plates: [P1, P2], cathode: F%s}\n"
-        "  C1: {is: capacitor, across: [F, tap], value: %.12g F, make: modern}\n"
-        "  R2: {is: resistor, across: [chassis, tap], resistance: 150 ohm}\n",
-        y->volts, y->volts, y->ohms, y->ohms * 1.05, silicon || !y->tube ? "1N4007" : "5Y3-GT",
-        y->tube && !silicon ? ", heated by: rectifier heater" : "", farads[0]);
+    return arena_printf(shop_arena(),
+                        "  T1: {is: power transformer, primary: {across: [line, neutral], rated: "
+                        "117 V, resistance: 8 "
+                        "ohm}, windings: {high: {across: [P1, tap, P2], open circuit: [%.9g V, "
+                        "%.9g V], resistance: "
+                        "[%.9g ohm, %.9g ohm]}, rectifier heater: {open circuit: 5.2 V}, heaters: "
+                        "{open circuit: 6.6 V}}}\n"
+                        "  V1: {is: rectifier, type: %s, plates: [P1, P2], cathode: F%s}\n"
+                        "  C1: {is: capacitor, across: [F, tap], value: %.12g F, make: modern}\n"
+                        "  R2: {is: resistor, across: [chassis, tap], resistance: 150 ohm}\n",
+                        y->volts, y->volts, y->ohms, y->ohms * 1.05,
+                        silicon || !y->tube ? "1N4007" : "5Y3-GT",
+                        y->tube && !silicon ? ", heated by: rectifier heater" : "", farads[0]);
 }
 
 static const char *from_line(const struct supply *y, const double *farads)
 {
     if (y->kind == HALF_WAVE)
-        return arena_printf(shop_arena(),
-                            "  R0: {is: resistor, across: [line, AC], resistance: %.9g ohm}\n"
-                            "  V1: {is: rectifier, type: 1N4007, plates: [AC], cathode: F}\n"
-                            "  C1: {is: capacitor, across: [F, chassis], value: %.12g F, make: modern}\n",
-                            y->ohms, farads[0]);
-    return arena_printf(shop_arena(),
-                        "  R0: {is: resistor, across: [line, AC], resistance: %.9g ohm}\n"
-                        "  V1: {is: rectifier, type: 1N4007, plates: [AC, chassis], cathodes: [F, AC]}\n"
-                        "  C1: {is: capacitor, across: [F, middle], value: %.12g F, make: modern}\n"
-                        "  C3: {is: capacitor, across: [middle, chassis], value: %.12g F, make: modern}\n",
-                        y->ohms, farads[0], farads[2]);
+        return arena_printf(
+            shop_arena(),
+            "  R0: {is: resistor, across: [line, AC], resistance: %.9g ohm}\n"
+            "  V1: {is: rectifier, type: 1N4007, plates: [AC], cathode: F}\n"
+            "  C1: {is: capacitor, across: [F, chassis], value: %.12g F, make: modern}\n",
+            y->ohms, farads[0]);
+    return arena_printf(
+        shop_arena(),
+        "  R0: {is: resistor, across: [line, AC], resistance: %.9g ohm}\n"
+        "  V1: {is: rectifier, type: 1N4007, plates: [AC, chassis], cathodes: [F, AC]}\n"
+        "  C1: {is: capacitor, across: [F, middle], value: %.12g F, make: modern}\n"
+        "  C3: {is: capacitor, across: [middle, chassis], value: %.12g F, make: modern}\n",
+        y->ohms, farads[0], farads[2]);
 }
 
 /* The scenario's text with the line at so many volts. */
@@ -147,18 +155,20 @@ static const char *text_of(const struct supply *y, const double *farads, double 
     const char *across = y->kind == CENTRE_TAP  ? "[line, neutral]"
                          : y->kind == HALF_WAVE ? "[line, chassis]"
                                                 : "[line, middle]";
-    return arena_printf(shop_arena(),
-                        "format: 1\nmains: {voltage: %.12g V, frequency: 60 Hz, resistance: 0.3 ohm, "
-                        "across: %s, closes at: crest}\nrun: {for: 1 s}\nparts:\n%s%s",
-                        line, across,
-                        y->kind == CENTRE_TAP ? centre_tap(y, farads, silicon) : from_line(y, farads),
-                        filter(y, farads, open));
+    return arena_printf(
+        shop_arena(),
+        "format: 1\nmains: {voltage: %.12g V, frequency: 60 Hz, resistance: 0.3 ohm, "
+        "across: %s, closes at: crest}\nrun: {for: 1 s}\nparts:\n%s%s",
+        line, across, y->kind == CENTRE_TAP ? centre_tap(y, farads, silicon) : from_line(y, farads),
+        filter(y, farads, open));
 }
 
-static const struct buy_list *list_of(const char *text, const char *variant, double seconds, int jobs)
+static const struct buy_list *list_of(const char *text, const char *variant, double seconds,
+                                      int jobs)
 {
     struct diags *diags = diags_new(shop_arena());
-    const struct scenario *s = scenario_parse(shop_arena(), diags, shop_catalogue(), "t.yaml", text);
+    const struct scenario *s =
+        scenario_parse(shop_arena(), diags, shop_catalogue(), "t.yaml", text);
     struct buy_options o = {.duration = seconds, .jobs = jobs};
     const struct buy_list *list = s ? buy_list(shop_arena(), diags, s, variant, &o) : NULL;
     if (!list || list->status != STATUS_OK) diags_print(diags, stderr);
@@ -185,12 +195,14 @@ static const struct result *again(const struct supply *y, const double *farads, 
 
 static void at_least(double have, double need, const char *what, int i)
 {
-    if (!(have >= need * (1 - SETTLED))) fail_msg("supply %d: %s %.9g is below %.9g", i, what, have, need);
+    if (!(have >= need * (1 - SETTLED)))
+        fail_msg("supply %d: %s %.9g is below %.9g", i, what, have, need);
 }
 
 static double highest(const struct result *r, const char *subject)
 {
-    return larger(shop_figure(r, subject, "highest-voltage"), -shop_figure(r, subject, "lowest-voltage"));
+    return larger(shop_figure(r, subject, "highest-voltage"),
+                  -shop_figure(r, subject, "lowest-voltage"));
 }
 
 /* A rating bought (inf: none sold, nothing promised) against a run. */
@@ -206,7 +218,8 @@ static void check_run(const struct buy_list *list, const struct result *r, enum 
         if (run == BUY_HOT)
             at_least(c->ripple.value, shop_figure(r, c->name, "rms-current"), "ripple", i);
         bool reversed = -shop_figure(r, c->name, "lowest-voltage") > 1.02;
-        if (reversed && c->reverse.run < 0) fail_msg("supply %d: %s is reversed, not told", i, c->name);
+        if (reversed && c->reverse.run < 0)
+            fail_msg("supply %d: %s is reversed, not told", i, c->name);
     }
     for (int k = 0; k < list->resistors.n && !silicon; k++) {
         const struct buy_resistor *b = &list->resistors.at[k];
@@ -230,7 +243,8 @@ static void random_supplies(void **state)
     gsl_rng_set(rng, 20491);
     for (int i = 0; i < SUPPLIES; i++) {
         struct supply y = make(rng);
-        const struct buy_list *list = list_of(text_of(&y, y.farads, 117, false, false), NULL, COLD, 2);
+        const struct buy_list *list =
+            list_of(text_of(&y, y.farads, 117, false, false), NULL, COLD, 2);
         double bought[3];
         assert_int_equal(list->status, STATUS_OK);
         assert_int_equal(list->capacitors.n, y.kind == DOUBLER ? 3 : 2);
@@ -238,17 +252,20 @@ static void random_supplies(void **state)
         for (int r = 0; r < BUY_RUNS; r++) {
             assert_true(!list->run[r] == ((r == BUY_SILICON || r == BUY_SILICON_OPEN) && !y.tube));
             if (!list->run[r]) continue;
-            check_run(list, again(&y, bought, (enum buy_run)r, list->run[r]->end), (enum buy_run)r, i);
+            check_run(list, again(&y, bought, (enum buy_run)r, list->run[r]->end), (enum buy_run)r,
+                      i);
         }
         at_least(list->fuse, 1.5 * list->line_current.value, "fuse", i);
         assert_true(list->fuse < 2 * list->line_current.value);
-        for (int k = 0; k < list->capacitors.n; k++) pairs += list->capacitors.at[k].pair.rating > 0;
+        for (int k = 0; k < list->capacitors.n; k++)
+            pairs += list->capacitors.at[k].pair.rating > 0;
         seen[y.kind]++;
         warmed += y.warm;
         if (y.kind == CENTRE_TAP) {
             /* the first capacitor hangs on the tap, below chassis by the drop over R2 */
             assert_string_equal(list->capacitors.at[0].minus, "tap");
-            assert_true(list->capacitors.at[0].insulated && list->capacitors.at[0].minus_volts < -1);
+            assert_true(list->capacitors.at[0].insulated &&
+                        list->capacitors.at[0].minus_volts < -1);
             assert_false(list->capacitors.at[1].insulated);
         }
     }
@@ -260,7 +277,8 @@ static void random_supplies(void **state)
 /* ---- single rules ---- */
 
 static const char bench[] =
-    "format: 1\nreference: B-\nmains: {voltage: 100 V, frequency: 50 Hz, resistance: 0 ohm, across: "
+    "format: 1\nreference: B-\nmains: {voltage: 100 V, frequency: 50 Hz, resistance: 0 ohm, "
+    "across: "
     "[line, B-]}\nrun: {for: 0.5 s}\nparts:\n"
     "  D1: {is: rectifier, type: ideal, plates: [line], cathode: B+}\n"
     "  R0: {is: resistor, across: [B+, F], resistance: 1 ohm}\n"
@@ -270,20 +288,21 @@ static const char bench[] =
     "  R1: {is: resistor, across: [F, B-], resistance: 3 kohm}\n"
     "variants:\n  dried out:\n    C1: {condition: dried out, value now: 3 uF}\n";
 
-/* The crest of 110 V is 155.6 V: not the 120 V that the old wet one would have let through; the rectifier
- * sees that and, half a period later, what R1 has left on C1, C2 and C4. */
+/* The crest of 110 V is 155.6 V: not the 120 V that the old wet one would have let through; the
+ * rectifier sees that and, half a period later, what R1 has left on C1, C2 and C4. */
 static void crest(void **state)
 {
     (void)state;
-    const struct buy_list *list = list_of(bench, NULL, 0, 1), *dry = list_of(bench, "dried out", 0, 2);
+    const struct buy_list *list = list_of(bench, NULL, 0, 1),
+                          *dry = list_of(bench, "dried out", 0, 2);
     assert_int_equal(list->capacitors.n, 2); /* C4 is no filter capacitor */
     const struct buy_capacitor *c = &list->capacitors.at[0], *back = &list->capacitors.at[1];
     near_rel(c->volts.value, 110 * sqrt(2), 2e-3, "V");
     near_abs(c->rating, 160, 0, "V");
     near_rel(c->farads, 68e-6, 1e-9, "F");
     assert_int_equal(c->make, MAKE_WET);
-    near_rel(list->rectifiers.at[0].inverse.value, 110 * sqrt(2) * (1 + exp(-0.01 / (3000 * 69.1e-6))), 3e-3,
-             "V");
+    near_rel(list->rectifiers.at[0].inverse.value,
+             110 * sqrt(2) * (1 + exp(-0.01 / (3000 * 69.1e-6))), 3e-3, "V");
     assert_int_equal(list->rectifiers.at[0].diodes, 1);
     /* drawn with its plus at B-, and sharing a can with another negative */
     assert_true(back->swapped && !back->insulated);
@@ -291,6 +310,8 @@ static void crest(void **state)
     assert_true(back->reverse.run < 0);
     assert_string_equal(c->can_name, "twin");
     assert_true(c->parted);
+    assert_null(c->beside); /* C4 across the same points is no filter capacitor */
+    assert_false(list->limited);
     /* a dried-out one is bought new: the same list */
     near_rel(dry->capacitors.at[0].volts.value, c->volts.value, 1e-9, "V");
     near_rel(dry->capacitors.at[0].ripple.value, c->ripple.value, 1e-9, "A");
@@ -319,20 +340,23 @@ static void nothing(void **state)
     (void)state;
     static const char text[] =
         "format: 1\nmains: {voltage: 117 V, frequency: 60 Hz, across: [line, chassis]}\n"
-        "run: {for: 0.1 s}\nparts:\n  R1: {is: resistor, across: [line, chassis], resistance: 1 kohm}\n";
+        "run: {for: 0.1 s}\nparts:\n  R1: {is: resistor, across: [line, chassis], resistance: 1 "
+        "kohm}\n";
     struct diags *diags = diags_new(shop_arena());
-    const struct scenario *s = scenario_parse(shop_arena(), diags, shop_catalogue(), "t.yaml", text);
+    const struct scenario *s =
+        scenario_parse(shop_arena(), diags, shop_catalogue(), "t.yaml", text);
     struct buy_options o = {.jobs = 1};
     assert_non_null(s);
     assert_int_equal(buy_list(shop_arena(), diags, s, NULL, &o)->status, STATUS_SCENARIO);
     assert_int_equal(diags_errors(diags), 1);
-    assert_non_null(strstr(diags_at(diags, diags_count(diags) - 1)->message, "no filter capacitor"));
+    assert_non_null(
+        strstr(diags_at(diags, diags_count(diags) - 1)->message, "no filter capacitor"));
 }
 
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(sizes), cmocka_unit_test(crest),           cmocka_unit_test(jobs),
+        cmocka_unit_test(sizes),   cmocka_unit_test(crest),           cmocka_unit_test(jobs),
         cmocka_unit_test(nothing), cmocka_unit_test(random_supplies),
     };
     return cmocka_run_group_tests(tests, shop_open, shop_close);
