@@ -16,7 +16,8 @@
 #define FOR_STUDIES (FOR_COMPARE | FOR_TRY | FOR_FIND_VALUE | FOR_BUY_LIST)
 #define FOR_RUNS (FOR_SWITCH_ON | FOR_STUDIES)
 #define FOR_PICTURES (FOR_SWITCH_ON | FOR_COMPARE | FOR_TRY | FOR_REFORM)
-#define FOR_BENCH (FOR_DISCHARGE | FOR_REFORM | FOR_HOT_CHASSIS | FOR_FUSE)
+#define FOR_BENCH \
+    (FOR_DISCHARGE | FOR_REFORM | FOR_HOT_CHASSIS | FOR_FUSE | FOR_BENCH_SHEET)
 
 const struct option options_all[] = {
     {"--out", "DIR", "folder for the results (default ./presolder-out/NAME-OF-SCENARIO)",
@@ -44,7 +45,7 @@ const struct option options_all[] = {
     {"--cold", NULL, "run from cold instead of hot: what warm-up does counts", OPTION_FLAG,
      FOR_TRY | FOR_FIND_VALUE, FIELD(cold)},
     {"--jobs", "N", "runs at a time (default: as many as there are processors)", OPTION_COUNT,
-     FOR_STUDIES | FOR_HOT_CHASSIS, FIELD(jobs)},
+     FOR_STUDIES | FOR_HOT_CHASSIS | FOR_BENCH_SHEET, FIELD(jobs)},
     {"--strict", NULL, "exit code 1 when a rating is exceeded", OPTION_FLAG,
      FOR_SWITCH_ON | FOR_COMPARE, FIELD(strict)},
     {"--quiet", NULL, "say nothing but errors", OPTION_FLAG,

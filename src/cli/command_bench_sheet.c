@@ -1,0 +1,69 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The figures of all runs go into one file as they come, in an order that `--jobs` does not change. */
+#include "bench_text.h"
+#include "figures_csv.h"
+#include "outcome.h"
+
+static int on_progress(void *context, double done)
+{
+    (void)context, (void)done;
+    return job_interrupted();
+}
+
+static void on_judged(void *writer, const struct judgement *judgement)
+{
+    figures_csv_add(writer, judgement);
+}
+
+static enum status run(struct job *job)
+{
+    const struct scenario *s = job_scenario(job);
+    if (!s) return STATUS_SCENARIO;
+    const char *folder = job_folder(job, scenario_path(s));
+    struct writer *w = job_writer(job, folder);
+    if (!w) return STATUS_WRITE;
+    job_catch_signals(w);
+    figures_csv_begin(w, "figures.csv");
+    struct job_counter counter = job_counter(job, "runs");
+    struct bench_options options = {.jobs = job->options->jobs,
+                                    .progress = on_progress,
+                                    .done = job_count,
+                                    .done_context = &counter,
+                                    .judged = on_judged,
+                                    .judged_context = w};
+    const struct bench_sheet *sheet =
+        bench_sheet_make(job->arena, job->diags, s, job->options->variant, &options);
+    job_count_clear(&counter);
+    if (sheet->status != STATUS_OK) {
+        if (sheet->message)
+            job_error(job, "nothing was written; results of earlier runs are as they were", "%s",
+                      sheet->message);
+        return sheet->status;
+    }
+    bench_csv_write(w, "bench-sheet.csv", sheet);
+    enum status status = job_commit(job, w);
+    if (status == STATUS_OK && !job->options->quiet)
+        bench_text_write(job->out, job->arena, sheet,
+                         arena_printf(job->arena, "%s/bench-sheet.csv", folder),
+                         arena_printf(job->arena, "%s/figures.csv", folder));
+    return status;
+}
+
+const struct command command_bench_sheet = {
+    .name = "bench-sheet",
+    .takes = "SCENARIO",
+    .says = "what the meters read at each step of a careful first power-up",
+    .tells =
+        "A sheet to print and take to the bench: ohms before power, a ratio test of the\n"
+        "transformer, its watts without tubes, then the set on series lamps of 25 to 150 W and at\n"
+        "full line. Beside each healthy band stands what the likely faults read: a first filter\n"
+        "capacitor shorted, leaking or open, the second shorted, choke or field coil open, a dead\n"
+        "rectifier, shorted turns. It recommends the lamp. Lamps are of 120 V, from 160 V line on\n"
+        "of 230 V. Takes some dozens of runs, several at a time: about a minute on two\n"
+        "processors. Writes bench-sheet.csv, and figures.csv with all runs.\n",
+    .example = "presolder bench-sheet scenarios/field-coil.yaml",
+    .least = 1,
+    .most = 1,
+    .bit = FOR_BENCH_SHEET,
+    .run = run,
+};

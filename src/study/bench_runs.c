@@ -1,0 +1,168 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Each run lives in an arena of its own; when it is taken its few readings are copied out, its
+ * figures are handed on, and the arena is given back. */
+#include "bench_runs.h"
+
+#include <math.h>
+#include <setjmp.h>
+#include <string.h>
+
+#include "lamp.h"
+#include "numbers.h"
+#include "pool.h"
+
+#define LAMP "mains lamp" /* as mains names what stands in `through` */
+
+/* ---- readings of one run ---- */
+
+static double figure(const struct result *r, const char *subject, const char *measure)
+{
+    const struct figure *f = subject ? result_find(r, subject, measure) : NULL;
+    return f ? f->value : (double)NAN;
+}
+
+/* Volts across the first filter capacitor; where it is open, of its point. */
+static double first_filter(const struct bench_parts *p, const struct result *r, const char *measure)
+{
+    double value = figure(r, p->first, measure);
+    return isnan(value) ? figure(r, p->first_point, measure) : value;
+}
+
+static const char *glow_of(const struct setup *setup, double volts)
+{
+    const struct circuit *c = setup->stages.at[0].circuit;
+    for (int i = 0; i < c->devices.n; i++)
+        if (strcmp(c->devices.at[i].part, LAMP) == 0)
+            return lamp_brightness(lamp_settled_kelvin(c->devices.at[i].par, volts));
+    return NULL;
+}
+
+/* Of the windings a rectifier hangs on, the one with the most volts is the high voltage. */
+static double high_voltage_amperes(const struct bench_sheet *sheet, const struct result *r)
+{
+    double volts = 0, amperes = (double)NAN;
+    for (int i = 0; i < sheet->windings.n; i++)
+        volts = larger(volts, sheet->windings.at[i].ratio);
+    for (int i = 0; i < sheet->windings.n; i++) {
+        const struct bench_winding *w = &sheet->windings.at[i];
+        double a = figure(r, w->subject, "rms-current");
+        if (w->ratio > 0.8 * volts && !(a <= amperes)) amperes = a;
+    }
+    return amperes;
+}
+
+static void read_row(struct bench_sheet *sheet, const struct setup *setup, const struct result *r,
+                     struct bench_row *row)
+{
+    const struct bench_parts *p = &sheet->parts;
+    row->told = true;
+    row->value[BENCH_LAMP_VOLTS] = figure(r, LAMP, "rms-voltage");
+    row->value[BENCH_LINE_AMPERES] = figure(r, "mains", "line-current");
+    row->value[BENCH_LINE_WATTS] = figure(r, "mains", "line-power");
+    row->value[BENCH_HEATER_VOLTS] = figure(r, p->heater, "rms-voltage");
+    row->value[BENCH_FIRST_VOLTS] = first_filter(p, r, "settled-voltage");
+    row->value[BENCH_SECOND_VOLTS] = figure(r, p->second, "settled-voltage");
+    row->value[BENCH_RIPPLE] = first_filter(p, r, "ripple-rms");
+    if (!isnan(row->value[BENCH_LAMP_VOLTS]))
+        row->glow = glow_of(setup, row->value[BENCH_LAMP_VOLTS]);
+    row->winding = high_voltage_amperes(sheet, r);
+    const struct figure *highest =
+        p->first ? result_find(r, p->first, "highest-voltage") : NULL;
+    row->highest = highest ? highest->value : (double)NAN;
+    row->highest_time = highest ? highest->time : (double)NAN;
+}
+
+static bool is_primary(const char *subject)
+{
+    const char *dot = strrchr(subject, '.');
+    return dot && strcmp(dot, ".primary") == 0;
+}
+
+static void read_windings(struct bench_runs *b, const struct bench_piece *p, const struct result *r)
+{
+    const struct circuit *c = p->setup->stages.at[0].circuit;
+    for (int i = 0, k = 0; i < c->probes.n; i++) {
+        const struct probe *probe = &c->probes.at[i];
+        if (!(probe->flags & PROBE_WINDING) || probe->kind != PROBE_VOLTAGE ||
+            is_primary(probe->subject))
+            continue;
+        if (p->ratio) array_push(b->arena, &b->sheet->windings, (struct bench_winding){0});
+        if (k >= b->sheet->windings.n) return;
+        struct bench_winding *w = &b->sheet->windings.at[k++];
+        w->subject = probe->subject;
+        *(p->ratio ? &w->ratio : &w->line) = figure(r, probe->subject, "rms-voltage");
+    }
+}
+
+/* ---- the pool ---- */
+
+static void work(void *context, int i)
+{
+    struct bench_runs *b = context;
+    const struct bench_piece *p = &b->pieces.at[i];
+    struct bench_slot *slot = &b->slots[i];
+    jmp_buf exhausted;
+    slot->arena = arena_new();
+    if (!slot->arena) return;
+    if (setjmp(exhausted) == 0) {
+        arena_on_exhausted(slot->arena, &exhausted);
+        struct run_options o = run_defaults();
+        o.duration = p->duration;
+        o.hot = p->hot;
+        o.until_settled = p->hot;
+        o.angle = PI / 2;
+        o.progress = b->options->progress;
+        slot->result = run_simulate(slot->arena, p->setup, &o);
+    }
+    arena_on_exhausted(slot->arena, NULL);
+}
+
+static void keep(struct bench_runs *b, const struct bench_piece *p, struct arena *arena,
+                 const struct result *r)
+{
+    struct bench_sheet *sheet = b->sheet;
+    sheet->runs++;
+    sheet->unbalanced += r->statistics.audit_failed;
+    if (p->ratio || p->line) read_windings(b, p, r);
+    if (p->row) read_row(sheet, p->setup, r, p->row);
+    if (p->ohms)
+        *p->ohms = fabs(figure(r, BENCH_METER, "settled-voltage") /
+                        figure(r, BENCH_METER, "average-current"));
+    if (!b->options->judged) return;
+    const char *name = p->setup->variant;
+    b->options->judged(b->options->judged_context, judge(arena, p->setup, &r, &name, 1));
+}
+
+static bool take(void *context, int i)
+{
+    struct bench_runs *b = context;
+    struct bench_sheet *sheet = b->sheet;
+    const struct bench_piece *p = &b->pieces.at[i];
+    struct bench_slot *slot = &b->slots[i];
+    enum status status = slot->result ? slot->result->status : STATUS_SOLUTION;
+    if (status == STATUS_OK) keep(b, p, slot->arena, slot->result);
+    else if (!(status == STATUS_SOLUTION && p->may_fail)) {
+        const char *why = slot->result ? slot->result->message : "out of memory";
+        sheet->status = status;
+        sheet->message = status == STATUS_INTERRUPTED
+                             ? "interrupted"
+                             : arena_printf(b->arena, "%s: %s", p->setup->variant, why ? why : "");
+    }
+    if (slot->arena) arena_free(slot->arena);
+    slot->arena = NULL;
+    if (b->options->done) b->options->done(b->options->done_context, i + 1, b->pieces.n);
+    return sheet->status == STATUS_OK;
+}
+
+bool bench_runs_make(struct bench_runs *b)
+{
+    int n = b->pieces.n, jobs = b->options->jobs > 0 ? b->options->jobs : pool_processors();
+    if (jobs > POOL_JOBS) jobs = POOL_JOBS;
+    b->slots = ARENA_ARRAY(b->arena, struct bench_slot, n);
+    if (!pool_run(n, jobs, n > jobs ? n : jobs, work, take, b) && b->sheet->status == STATUS_OK)
+        b->sheet->status = STATUS_SOLUTION, b->sheet->message = "no thread could be started";
+    for (int i = 0; i < n; i++)
+        if (b->slots[i].arena) arena_free(b->slots[i].arena);
+    b->pieces.n = 0;
+    return b->sheet->status == STATUS_OK;
+}

@@ -1,0 +1,434 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Two rounds of runs: all that does not depend on the recommended lamp, then the faults on it. Every
+ * run is the scenario with a few keys laid over it. Timed changes of the scenario are left out. */
+#include "bench_sheet.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "bench_runs.h"
+#include "capacitor.h"
+#include "numbers.h"
+
+enum { KEYS_MOST = 64, CORNERS = 8 };
+
+#define LINE_PART 0.05   /* tolerances of the corners; common practice, no source */
+#define LOAD_PART 0.15
+#define LEAST_PART 0.8   /* of a capacitor's value */
+#define MOST_PART 1.5
+#define WARM_MOST 8.0    /* a warm run settles in so many seconds, or its last cycles are told */
+#define ALONE_MOST 5.0
+#define OHMS_TIME 3.0
+#define LEAK "25 mA"     /* of a leaky first capacitor, at its volts at full line */
+#define EUROPE 160.0     /* line volts from which lamps are those of 230 V */
+
+struct keys {
+    struct assignment list[KEYS_MOST];
+    int n;
+};
+
+struct bench {
+    struct arena *arena;
+    struct diags *diags;
+    const struct scenario *scenario;
+    const char *variant;
+    struct bench_sheet *sheet;
+    struct bench_runs runs;
+    struct bench_row warm[BENCH_STEPS]; /* the middle of the corners */
+    struct bench_row corners[BENCH_STEPS][CORNERS];
+    bool scales[KEYS_MOST]; /* part i is a load that can be scaled */
+};
+
+int bench_lamp_watts(int i)
+{
+    static const int watts[BENCH_LAMPS] = {25, 40, 60, 100, 150};
+    return watts[i];
+}
+
+const char *bench_reading_name(enum bench_reading reading, enum unit *unit)
+{
+    static const struct {
+        const char *name;
+        enum unit unit;
+    } all[BENCH_READINGS] = {
+        {"lamp", UNIT_VOLT},         {"line current", UNIT_AMPERE}, {"line power", UNIT_WATT},
+        {"heater", UNIT_VOLT},       {"first filter", UNIT_VOLT},   {"second filter", UNIT_VOLT},
+        {"first ripple", UNIT_VOLT},
+    };
+    *unit = all[reading].unit;
+    return all[reading].name;
+}
+
+/* ---- setups ---- */
+
+static void put(struct bench *b, struct keys *k, const char *part, const char *key,
+                const char *value)
+{
+    if (k->n == KEYS_MOST) return;
+    const char *path = *key ? arena_printf(b->arena, "%s.%s", part, key) : part;
+    k->list[k->n++] = (struct assignment){path, value};
+}
+
+/* Complaints go to `diags`; timed changes do not happen. */
+static const struct setup *set_up(struct bench *b, struct diags *diags, const char *label,
+                                  const struct keys *k)
+{
+    const char *name = arena_printf(b->arena, "bench: %s", label);
+    const struct scenario *with =
+        scenario_override(b->arena, diags, b->scenario, b->variant, name, k->list, k->n);
+    const struct setup *setup = with ? scenario_setup(b->arena, diags, with, name) : NULL;
+    if (!setup) return NULL;
+    struct setup *first = ARENA_NEW(b->arena, struct setup);
+    *first = *setup;
+    first->stages.n = 1;
+    return first;
+}
+
+static bool add(struct bench *b, const char *label, const struct keys *k, struct bench_piece piece)
+{
+    piece.setup = set_up(b, b->diags, label, k);
+    if (piece.row) *piece.row = (struct bench_row){.what = label, .telling = -1};
+    if (piece.setup) array_push(b->arena, &b->runs.pieces, piece);
+    return piece.setup != NULL;
+}
+
+static const char *lamp_name(struct bench *b, int step)
+{
+    if (step == BENCH_LAMPS) return "full line";
+    return arena_printf(b->arena, "%d W lamp", bench_lamp_watts(step));
+}
+
+/* What stands in series with the plug for this step; other things there stay. */
+static void put_step(struct bench *b, struct keys *k, int step)
+{
+    const char *lamp = "{lamp: none}";
+    if (step < BENCH_LAMPS)
+        lamp = arena_printf(b->arena, "{lamp: %d W %.0f V}", bench_lamp_watts(step),
+                            b->sheet->lamp_volts);
+    put(b, k, "mains", "through", lamp);
+}
+
+static void put_line(struct bench *b, struct keys *k, double volts)
+{
+    put(b, k, "mains", "voltage", arena_printf(b->arena, "%.9g V", volts));
+}
+
+/* Tubes out of their sockets; a lamp stays. */
+static void put_out(struct bench *b, struct keys *k, bool only_rectifiers)
+{
+    static const char *const pulled[] = {"rectifier", "load", "heater"};
+    const struct set *set = b->sheet->setup->stages.at[0].set;
+    for (int i = 0; i < set->parts.n; i++)
+        for (int j = 0; j < (only_rectifiers ? 1 : 3); j++)
+            if (strcmp(set->parts.at[i]->kind->name, pulled[j]) == 0)
+                put(b, k, set->parts.at[i]->name, "fitted", "no");
+}
+
+/* ---- before power, and the transformer alone ---- */
+
+static bool plan_ohms(struct bench *b)
+{
+    struct bench_sheet *sheet = b->sheet;
+    bool good = true;
+    sheet->ohms = ARENA_ARRAY(b->arena, double, sheet->parts.pairs.n);
+    for (int i = 0; i < sheet->parts.pairs.n; i++) {
+        const struct bench_pair *pair = &sheet->parts.pairs.at[i];
+        struct keys k = {.n = 0};
+        put(b, &k, "mains", "state", "off");
+        put(b, &k, BENCH_METER, "",
+            arena_printf(b->arena,
+                         "{is: battery, across: [\"%s\", \"%s\"], voltage: %g V, resistance: %g ohm}",
+                         pair->plus, pair->minus, BENCH_METER_VOLTS, BENCH_METER_OHMS));
+        good &= add(b, arena_printf(b->arena, "ohms %s", pair->what), &k,
+                    (struct bench_piece){.duration = OHMS_TIME, .ohms = &sheet->ohms[i]});
+    }
+    return good;
+}
+
+static bool plan_alone(struct bench *b)
+{
+    struct bench_sheet *sheet = b->sheet;
+    struct bench_piece piece = {.duration = ALONE_MOST, .hot = true};
+    struct keys ratio = {.n = 0}, line = {.n = 0};
+    if (!sheet->parts.transformer) return true;
+    put_out(b, &ratio, false);
+    put_step(b, &ratio, BENCH_LAMPS);
+    line = ratio;
+    put_line(b, &ratio, BENCH_RATIO);
+    piece.ratio = true;
+    bool good = add(b, "ratio test", &ratio, piece);
+    piece.ratio = false;
+    piece.line = true;
+    piece.row = &sheet->alone;
+    good &= add(b, "transformer alone", &line, piece);
+    put(b, &line, sheet->parts.transformer, "condition", "shorted turns");
+    put(b, &line, sheet->parts.transformer, "turns", "5 %");
+    piece.line = false;
+    piece.may_fail = true;
+    piece.row = &sheet->alone_shorted;
+    return good && add(b, "transformer alone, shorted turns", &line, piece);
+}
+
+/* ---- healthy ---- */
+
+static const char *scaled(struct bench *b, const struct part *load, double by)
+{
+    const char *path = arena_printf(b->arena, "%s.scaled by", load->name);
+    const char *told = scenario_value(b->arena, b->scenario, b->variant, path);
+    double value = 1;
+    struct complaint why;
+    if (told && !quantity_parse(told, UNIT_NUMBER, &value, &why)) value = 1;
+    return arena_printf(b->arena, "%.9g", value * by);
+}
+
+/* Which loads can be scaled is found by trying. */
+static void find_scales(struct bench *b)
+{
+    const struct set *set = b->sheet->setup->stages.at[0].set;
+    for (int i = 0; i < set->parts.n && i < KEYS_MOST; i++) {
+        const struct part *p = set->parts.at[i];
+        struct keys k = {.n = 0};
+        if (strcmp(p->kind->name, "load") != 0) continue;
+        put(b, &k, p->name, "scaled by", scaled(b, p, 1));
+        b->scales[i] = set_up(b, diags_new(b->arena), "load", &k) != NULL;
+    }
+}
+
+/* Bit 0: high line, 1: large capacitors, 2: heavy load. */
+static void put_corner(struct bench *b, struct keys *k, int corner)
+{
+    const struct set *set = b->sheet->setup->stages.at[0].set;
+    const struct bench_parts *parts = &b->sheet->parts;
+    put_line(b, k, b->sheet->line * (corner & 1 ? 1 + LINE_PART : 1 - LINE_PART));
+    for (int i = 0; i < parts->filters.n; i++)
+        put(b, k, parts->filters.at[i]->name, "value",
+            arena_printf(b->arena, "%.9g uF",
+                         1e6 * capacitor_farads(parts->filters.at[i]) *
+                             (corner & 2 ? MOST_PART : LEAST_PART)));
+    for (int i = 0; i < set->parts.n && i < KEYS_MOST; i++)
+        if (b->scales[i])
+            put(b, k, set->parts.at[i]->name, "scaled by",
+                scaled(b, set->parts.at[i], corner & 4 ? 1 + LOAD_PART : 1 - LOAD_PART));
+}
+
+static bool goes_with_line(int corner)
+{
+    return (corner & 1) == (corner >> 1 & 1);
+}
+
+static bool plan_corners(struct bench *b, int step, bool with_line)
+{
+    bool good = true;
+    for (int c = 0; c < CORNERS; c++) {
+        struct keys k = {.n = 0};
+        if (goes_with_line(c) != with_line) continue;
+        put_step(b, &k, step);
+        put_corner(b, &k, c);
+        const char *label = arena_printf(
+            b->arena, "%s; line %s 5 %%, capacitors %s %%, load %s 15 %%", lamp_name(b, step),
+            c & 1 ? "+" : "-", c & 2 ? "+50" : "-20", c & 4 ? "+" : "-");
+        good &= add(b, label, &k,
+                    (struct bench_piece){
+                        .duration = WARM_MOST, .hot = true, .row = &b->corners[step][c]});
+    }
+    return good;
+}
+
+static bool plan_healthy(struct bench *b)
+{
+    bool good = true;
+    for (int i = 0; i < BENCH_STEPS; i++) {
+        struct keys k = {.n = 0};
+        put_step(b, &k, i);
+        const char *label = lamp_name(b, i);
+        if (i < BENCH_LAMPS)
+            good &= add(b, label, &k,
+                        (struct bench_piece){.duration = BENCH_COLD, .row = &b->sheet->steps[i]});
+        good &= add(b, arena_printf(b->arena, "%s, warm", label), &k,
+                    (struct bench_piece){.duration = WARM_MOST, .hot = true, .row = &b->warm[i]});
+        good &= plan_corners(b, i, true);
+    }
+    return good;
+}
+
+/* What the tolerances do to the warm set, done to the step. */
+static void make_band(struct bench *b, int step)
+{
+    struct bench_row *row = &b->sheet->steps[step];
+    const struct bench_row *warm = &b->warm[step];
+    if (step == BENCH_LAMPS) {
+        *row = *warm;
+        row->what = lamp_name(b, step);
+    }
+    for (int k = 0; k < BENCH_READINGS; k++) {
+        double least = 1, most = 1;
+        for (int c = 0; c < CORNERS; c++) {
+            double share = b->corners[step][c].value[k] / warm->value[k];
+            if (!b->corners[step][c].told || !isfinite(share)) continue;
+            least = smaller(least, share);
+            most = larger(most, share);
+        }
+        row->least[k] = row->value[k] * (row->value[k] < 0 ? most : least);
+        row->most[k] = row->value[k] * (row->value[k] < 0 ? least : most);
+    }
+}
+
+/* The smallest lamp that leaves BENCH_SHARE at every corner. */
+static void recommend(struct bench *b)
+{
+    struct bench_sheet *sheet = b->sheet;
+    int i = 0;
+    for (; i < BENCH_LAMPS - 1; i++)
+        if (sheet->steps[i].most[BENCH_LAMP_VOLTS] <= (1 - BENCH_SHARE) * sheet->line) break;
+    sheet->recommended = i;
+    sheet->enough = sheet->steps[i].most[BENCH_LAMP_VOLTS] <= (1 - BENCH_SHARE) * sheet->line;
+}
+
+/* ---- faults ---- */
+
+struct fault {
+    const char *part, *label;
+    struct keys keys;
+};
+
+/* The faults of this set; parts it does not have are NULL. */
+static int list_faults(struct bench *b, struct fault faults[BENCH_FAULTS])
+{
+    const struct bench_sheet *sheet = b->sheet;
+    const struct bench_parts *p = &sheet->parts;
+    const struct {
+        const char *part, *condition, *says;
+    } all[BENCH_FAULTS] = {
+        {p->first, "shorted", "shorted"},  {p->first, "leaky", "leaks " LEAK},
+        {p->first, "open", "open"},        {p->second, "shorted", "shorted"},
+        {p->coil, "open", "open"},         {p->rectifier, "open", "dead"},
+        {p->transformer, "shorted turns", "shorted turns"},
+    };
+    int n = 0;
+    for (int i = 0; i < BENCH_FAULTS; i++) {
+        if (!all[i].part) continue;
+        struct fault *f = &faults[n++];
+        *f = (struct fault){all[i].part,
+                            arena_printf(b->arena, "%s %s", all[i].part, all[i].says),
+                            {.n = 0}};
+        put(b, &f->keys, f->part, "condition", all[i].condition);
+        if (strcmp(all[i].condition, "leaky") == 0)
+            put(b, &f->keys, f->part, "leakage",
+                arena_printf(b->arena, LEAK " at %.9g V",
+                             fabs(sheet->steps[BENCH_LAMPS].value[BENCH_FIRST_VOLTS])));
+        if (strcmp(all[i].condition, "shorted turns") == 0)
+            put(b, &f->keys, f->part, "turns", "5 %");
+    }
+    return n;
+}
+
+/* A fault that does not go with what the scenario says of the part is left out. */
+static void plan_faults(struct bench *b)
+{
+    struct fault faults[BENCH_FAULTS];
+    int n = list_faults(b, faults);
+    for (int at = 0; at < 2; at++)
+        for (int i = 0; i < n; i++) {
+            int step = at ? BENCH_LAMPS : b->sheet->recommended;
+            struct bench_row *row = &b->sheet->faults[at][i];
+            struct keys k = faults[i].keys;
+            put_step(b, &k, step);
+            const char *label = arena_printf(b->arena, "%s, %s", lamp_name(b, step),
+                                             faults[i].label);
+            struct bench_piece piece = {.duration = at ? WARM_MOST : BENCH_COLD,
+                                        .hot = at,
+                                        .may_fail = true,
+                                        .row = row};
+            *row = (struct bench_row){.telling = -1};
+            piece.setup = set_up(b, diags_new(b->arena), label, &k);
+            if (piece.setup) array_push(b->arena, &b->runs.pieces, piece);
+            row->what = faults[i].label;
+        }
+}
+
+static bool plan_no_rectifier(struct bench *b)
+{
+    struct keys k = {.n = 0};
+    if (!b->sheet->parts.rectifier) return true;
+    put_out(b, &k, true);
+    put_step(b, &k, b->sheet->recommended);
+    return add(b, arena_printf(b->arena, "%s, rectifier out", lamp_name(b, b->sheet->recommended)),
+               &k, (struct bench_piece){.duration = BENCH_COLD, .row = &b->sheet->no_rectifier});
+}
+
+/* How far outside the band, in its greater end. */
+static double outside(const struct bench_row *healthy, double value, int k)
+{
+    double reach = larger(fabs(healthy->least[k]), fabs(healthy->most[k]));
+    double by = larger(healthy->least[k] - value, value - healthy->most[k]);
+    return by > 0 && reach > 0 ? by / reach : 0;
+}
+
+static void find_telling(struct bench_sheet *sheet)
+{
+    for (int at = 0; at < 2; at++)
+        for (int i = 0; i < BENCH_FAULTS; i++) {
+            struct bench_row *row = &sheet->faults[at][i];
+            const struct bench_row *healthy =
+                &sheet->steps[at ? BENCH_LAMPS : sheet->recommended];
+            double farthest = 0;
+            for (int k = 0; k < BENCH_READINGS && row->told; k++) {
+                double by = outside(healthy, row->value[k], k);
+                if (by > farthest) farthest = by, row->telling = k;
+            }
+        }
+}
+
+/* ---- all of it ---- */
+
+static bool start(struct bench *b)
+{
+    struct bench_sheet *sheet = b->sheet;
+    sheet->status = STATUS_SCENARIO;
+    sheet->setup = scenario_setup(b->arena, b->diags, b->scenario, b->variant);
+    if (!sheet->setup) return false;
+    const struct stage *stage = &sheet->setup->stages.at[0];
+    const struct circuit *c = stage->circuit;
+    bool sine = stage->mains_source >= 0 &&
+                c->waveforms.at[c->elements.at[stage->mains_source].group].kind == WAVEFORM_SINE;
+    if (!sine) {
+        diags_add(b->diags, DIAG_ERROR, (struct place){scenario_path(b->scenario), 0, 0},
+                  "a vibrator or battery set has no series lamp: use `switch-on`",
+                  "a bench sheet is for sets that are fed from the line");
+        return false;
+    }
+    sheet->parts = bench_parts_find(b->arena, stage->set);
+    sheet->line = stage->set->line_volts;
+    sheet->lamp_volts = sheet->line > EUROPE ? 230 : 120;
+    sheet->status = STATUS_OK;
+    return true;
+}
+
+struct bench_sheet *bench_sheet_make(struct arena *arena, struct diags *diags,
+                                     const struct scenario *s, const char *variant,
+                                     const struct bench_options *options)
+{
+    struct bench *b = ARENA_NEW(arena, struct bench);
+    struct bench_sheet *sheet = ARENA_NEW(arena, struct bench_sheet);
+    *b = (struct bench){.arena = arena, .diags = diags, .scenario = s, .variant = variant,
+                        .sheet = sheet};
+    b->runs = (struct bench_runs){.arena = arena, .sheet = sheet, .options = options};
+    if (!start(b)) return sheet;
+    find_scales(b);
+    if (!plan_ohms(b) || !plan_alone(b) || !plan_healthy(b)) {
+        sheet->status = STATUS_SCENARIO;
+        return sheet;
+    }
+    if (!bench_runs_make(&b->runs)) return sheet;
+    for (int i = 0; i < BENCH_STEPS; i++) make_band(b, i);
+    recommend(b);
+    bool good = plan_corners(b, sheet->recommended, false) && plan_corners(b, BENCH_LAMPS, false) &&
+                plan_no_rectifier(b);
+    plan_faults(b);
+    if (!good) sheet->status = STATUS_SCENARIO;
+    if (!good || !bench_runs_make(&b->runs)) return sheet;
+    make_band(b, sheet->recommended);
+    make_band(b, BENCH_LAMPS);
+    find_telling(sheet);
+    return sheet;
+}
