@@ -27,7 +27,7 @@ commands:
   reform [SCENARIO]      re-forming an old electrolytic: which resistor, how long
   hot-chassis SCENARIO   volts and touch current from the chassis to the earth of the wall
   fuse SCENARIO          the smallest line fuse that holds, and which faults it clears in time
-  buy-list SCENARIO      what to buy: values, volts, watts, polarity, diodes, fuse
+  bench-sheet SCENARIO   what the meters read at each step of a careful first power-up
   parts [NAME]           list the catalogue, or show one model or kind with its sources
 
 options:
