@@ -17,6 +17,7 @@ enum { LABEL = 19, CELL = 9, GLOW = -1, WIDE = 46 };
 struct page {
     struct summary *s;
     const struct bench_sheet *sheet;
+    int section; /* last number given */
 };
 
 /* ---- cells ---- */
@@ -115,6 +116,11 @@ static void write_blank(struct page *p, const char *what, const char *expected)
                                     summary_cell(p->s, expected, -20)));
 }
 
+static void heading(struct page *p, const char *text)
+{
+    summary_heading(p->s, arena_printf(p->s->arena, "%d. %s", ++p->section, text));
+}
+
 /* ---- the sections ---- */
 
 static const char *ohms(struct page *p, double v)
@@ -126,7 +132,7 @@ static const char *ohms(struct page *p, double v)
 static void write_ohms(struct page *p)
 {
     const struct bench_sheet *sheet = p->sheet;
-    summary_heading(p->s, "1. Before power: ohms, plug out of the wall, switch on, capacitors empty");
+    heading(p, "Before power: ohms, plug out of the wall, switch on, capacitors empty");
     bool filters = false;
     for (int i = 0; i < sheet->parts.pairs.n; i++) {
         const struct bench_pair *pair = &sheet->parts.pairs.at[i];
@@ -139,19 +145,20 @@ static void write_ohms(struct page *p)
     if (filters)
         summary_say(p->s, "  ",
                     "Across a filter capacitor wait until it has charged: above %s it is not "
-                    "shorted; below %s give no power (common practice, no source). A good reading "
-                    "at the meter's few volts says nothing of working volts.",
+                    "shorted; below %s give no power (common practice, no source), unless a "
+                    "bleeder makes it less here. A good reading at the meter's few volts says "
+                    "nothing of working volts.",
                     value(p, CLIMBS, UNIT_OHM), value(p, NOT_SHORTED, UNIT_OHM));
     if (sheet->parts.transformer)
         summary_say(p->s, "  ", "Halves differ a little, the outer one is longer. A few shorted "
-                                "turns no ohmmeter shows: steps 2 and 3 do.");
+                                "turns no ohmmeter shows: the next two steps do.");
 }
 
 static void write_ratio(struct page *p)
 {
     const struct bench_sheet *sheet = p->sheet;
     const char *low = value(p, BENCH_RATIO, UNIT_VOLT);
-    summary_heading(p->s, "2. Ratio test: all tubes out, a small AC voltage on the plug");
+    heading(p, "Ratio test: all tubes out, a small AC voltage on the plug");
     for (int i = 0; i < sheet->windings.n; i++) {
         const struct bench_winding *w = &sheet->windings.at[i];
         write_blank(p, w->subject,
@@ -166,7 +173,7 @@ static void write_ratio(struct page *p)
 static void write_alone(struct page *p)
 {
     const struct bench_row *good = &p->sheet->alone, *bad = &p->sheet->alone_shorted;
-    summary_heading(p->s, "3. Transformer alone: all tubes out, full line (through a lamp first)");
+    heading(p, "Transformer alone: all tubes out, full line (through a lamp first)");
     write_blank(p, "line power", value(p, good->value[BENCH_LINE_WATTS], UNIT_WATT));
     write_blank(p, "line current", value(p, good->value[BENCH_LINE_AMPERES], UNIT_AMPERE));
     for (int i = 0; i < p->sheet->windings.n; i++) {
@@ -213,7 +220,7 @@ static void write_choice(struct page *p)
                 "The set takes %s at full line; the trade takes a lamp of about that or somewhat "
                 "more (common practice, no source).",
                 value(p, full->value[BENCH_LINE_WATTS], UNIT_WATT));
-    if (!isnan(row->highest) && row->highest > 1.05 * row->most[BENCH_FIRST_VOLTS])
+    if (row->highest_time > 1 && row->highest > 1.05 * row->most[BENCH_FIRST_VOLTS])
         summary_say(p->s, "  ",
                     "From cold %s first climbs to %s at %s and falls when the tubes draw; if it "
                     "does not fall, they do not draw.",
@@ -224,8 +231,8 @@ static void write_choice(struct page *p)
 static void write_steps(struct page *p)
 {
     const struct bench_sheet *sheet = p->sheet;
-    summary_heading(p->s, "4. Up the ladder: a lamp in series with the plug, the sound set");
-    if (sheet->no_rectifier.told) {
+    heading(p, "Up the ladder: a lamp in series with the plug, the sound set");
+    if (sheet->no_rectifier.told && sheet->parts.transformer && sheet->parts.heater) {
         const struct bench_row *n = &sheet->no_rectifier;
         summary_say(p->s, "  ",
                     "First all tubes in but %s, on the %d W lamp: %s on the lamp (%s) after "
@@ -286,13 +293,17 @@ static void write_switch_off(struct page *p)
                     "SWITCH OFF when after %d s the lamp still stands above %s, or at once at red "
                     "plates, smoke, smell or a warm can.",
                     BENCH_COLD, value(p, (most + shorted) / 2, UNIT_VOLT));
+    double sound = sheet->steps[BENCH_LAMPS].winding;
+    if (bad->winding > sound)
+        summary_say(p->s, "  ", "Do not wait for it when the lamp stays bright for 5 s: on this "
+                                "lamp a short loads the winding more than the sound set does.");
     if (!isnan(bad->winding))
         summary_say(p->s, "  ",
                     "With %s the high voltage carries %s on the lamp, %s on the bare line; the "
                     "sound set %s.",
                     bad->what, value(p, bad->winding, UNIT_AMPERE),
                     value(p, sheet->faults[1][0].winding, UNIT_AMPERE),
-                    value(p, sheet->steps[BENCH_LAMPS].winding, UNIT_AMPERE));
+                    value(p, sound, UNIT_AMPERE));
 }
 
 static void write_notes(struct page *p)
@@ -302,10 +313,11 @@ static void write_notes(struct page *p)
     summary_say(p->s, "  ",
                 "%d runs of the scenario. Lamp steps and their faults: from cold, read at %d s; "
                 "full line: warm set, settled, the field coil hot. The bands take in line +-5 %%, "
-                "capacitors -20/+50 %%, load +-15 %% (common practice, no source), found with the "
-                "warm set. On small lamps cathodes stay cool and warm up slowly: their volts still "
-                "move after %d s. Timed changes of the scenario are left out.",
-                sheet->runs, BENCH_COLD, BENCH_COLD);
+                "capacitors -20/+50 %%%s (common practice, no source), found with the warm set. On "
+                "small lamps cathodes stay cool and warm up slowly: their volts still move after "
+                "%d s. Timed changes of the scenario are left out.",
+                sheet->runs, BENCH_COLD,
+                sheet->loads > 0 ? ", load +-15 %" : "; no load can be scaled", BENCH_COLD);
     if (sheet->parts.heater)
         summary_say(p->s, "  ", "heater V: %s, AC. ripple V: AC across %s.", sheet->parts.heater,
                     sheet->parts.first ? sheet->parts.first : "-");
@@ -318,20 +330,22 @@ void bench_text_write(FILE *to, struct arena *arena, const struct bench_sheet *s
                       const char *file, const char *figures)
 {
     struct summary s = {.to = to, .arena = arena, .setup = sheet->setup};
-    struct page p = {&s, sheet};
+    struct page p = {&s, sheet, 0};
     if (sheet->setup->title) summary_say(&s, "", "%s", sheet->setup->title);
-    summary_say(&s, "", "Bench sheet for %s; line %s. Local codes and licensed practice go before "
-                        "this sheet; a measured reading wins.",
-                sheet->setup->variant, value(&p, sheet->line, UNIT_VOLT));
+    if (strcmp(sheet->setup->variant, "base") != 0)
+        summary_say(&s, "", "Variant: %s", sheet->setup->variant);
+    summary_say(&s, "", "Bench sheet for a line of %s. Local codes and licensed practice go before "
+                        "it; a measured reading wins.",
+                value(&p, sheet->line, UNIT_VOLT));
     write_ohms(&p);
     if (sheet->parts.transformer) write_ratio(&p), write_alone(&p);
     write_steps(&p);
-    summary_heading(&s, arena_printf(arena, "5. On the %d W lamp, after %d s: sound, and what each "
+    heading(&p, arena_printf(arena, "On the %d W lamp, after %d s: sound, and what each "
                                             "fault reads",
                                      bench_lamp_watts(sheet->recommended), BENCH_COLD));
     write_faults(&p, 0, recommended(sheet), with_ripple);
     write_switch_off(&p);
-    summary_heading(&s, "6. At full line: sound, and what each fault reads");
+    heading(&p, "At full line: sound, and what each fault reads");
     write_faults(&p, 1, &sheet->steps[BENCH_LAMPS], at_line);
     write_notes(&p);
     fputc('\n', to);

@@ -144,7 +144,9 @@ static const char *find_heater(const struct set *set, const char *rectifier)
     for (int i = 0; i < set->circuit->probes.n; i++) {
         const struct probe *p = &set->circuit->probes.at[i];
         if (!(p->flags & PROBE_HEATER) || p->kind != PROBE_VOLTAGE) continue;
-        if (strncmp(p->subject, "mains ", 6) == 0) continue;
+        const struct part *part =
+            set_find(set, arena_text(set->arena, p->subject, strcspn(p->subject, ".")));
+        if (!part || is_a(part, "lamp")) continue;
         size_t n = rectifier ? strlen(rectifier) : 0;
         bool own = n > 0 && strncmp(p->subject, rectifier, n) == 0;
         if (!own) return p->subject;

@@ -9,7 +9,8 @@
 struct bench_piece {
     const struct setup *setup;
     double duration;       /* [s] */
-    bool hot;              /* warm cathodes; ends when settled */
+    bool hot;              /* warm cathodes */
+    bool settle;           /* ends when settled */
     bool may_fail;         /* a run without solution is only not told */
     struct bench_row *row; /* NULL: readings are not wanted */
     double *ohms;          /* of the ohmmeter; NULL: there is none */

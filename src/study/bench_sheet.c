@@ -16,7 +16,8 @@ enum { KEYS_MOST = 64, CORNERS = 8 };
 #define LOAD_PART 0.15
 #define LEAST_PART 0.8   /* of a capacitor's value */
 #define MOST_PART 1.5
-#define WARM_MOST 8.0    /* a warm run settles in so many seconds, or its last cycles are told */
+#define WARM_MOST 8.0    /* without a lamp a warm run settles in so many seconds */
+#define WARM_LAMP 5.0    /* with one it lasts so long: a dark filament takes seconds */
 #define ALONE_MOST 5.0
 #define OHMS_TIME 3.0
 #define LEAK "25 mA"     /* of a leaky first capacitor, at its volts at full line */
@@ -92,6 +93,13 @@ static bool add(struct bench *b, const char *label, const struct keys *k, struct
     return piece.setup != NULL;
 }
 
+static struct bench_piece warm_piece(int step, struct bench_row *row)
+{
+    bool bare = step == BENCH_LAMPS;
+    return (struct bench_piece){
+        .duration = bare ? WARM_MOST : WARM_LAMP, .hot = true, .settle = bare, .row = row};
+}
+
 static const char *lamp_name(struct bench *b, int step)
 {
     if (step == BENCH_LAMPS) return "full line";
@@ -148,7 +156,7 @@ static bool plan_ohms(struct bench *b)
 static bool plan_alone(struct bench *b)
 {
     struct bench_sheet *sheet = b->sheet;
-    struct bench_piece piece = {.duration = ALONE_MOST, .hot = true};
+    struct bench_piece piece = {.duration = ALONE_MOST, .hot = true, .settle = true};
     struct keys ratio = {.n = 0}, line = {.n = 0};
     if (!sheet->parts.transformer) return true;
     put_out(b, &ratio, false);
@@ -191,6 +199,7 @@ static void find_scales(struct bench *b)
         if (strcmp(p->kind->name, "load") != 0) continue;
         put(b, &k, p->name, "scaled by", scaled(b, p, 1));
         b->scales[i] = set_up(b, diags_new(b->arena), "load", &k) != NULL;
+        b->sheet->loads += b->scales[i];
     }
 }
 
@@ -227,9 +236,7 @@ static bool plan_corners(struct bench *b, int step, bool with_line)
         const char *label = arena_printf(
             b->arena, "%s; line %s 5 %%, capacitors %s %%, load %s 15 %%", lamp_name(b, step),
             c & 1 ? "+" : "-", c & 2 ? "+50" : "-20", c & 4 ? "+" : "-");
-        good &= add(b, label, &k,
-                    (struct bench_piece){
-                        .duration = WARM_MOST, .hot = true, .row = &b->corners[step][c]});
+        good &= add(b, label, &k, warm_piece(step, &b->corners[step][c]));
     }
     return good;
 }
@@ -245,7 +252,7 @@ static bool plan_healthy(struct bench *b)
             good &= add(b, label, &k,
                         (struct bench_piece){.duration = BENCH_COLD, .row = &b->sheet->steps[i]});
         good &= add(b, arena_printf(b->arena, "%s, warm", label), &k,
-                    (struct bench_piece){.duration = WARM_MOST, .hot = true, .row = &b->warm[i]});
+                    warm_piece(i, &b->warm[i]));
         good &= plan_corners(b, i, true);
     }
     return good;
@@ -335,10 +342,9 @@ static void plan_faults(struct bench *b)
             put_step(b, &k, step);
             const char *label = arena_printf(b->arena, "%s, %s", lamp_name(b, step),
                                              faults[i].label);
-            struct bench_piece piece = {.duration = at ? WARM_MOST : BENCH_COLD,
-                                        .hot = at,
-                                        .may_fail = true,
-                                        .row = row};
+            struct bench_piece piece = {.duration = BENCH_COLD, .row = row};
+            if (at) piece = warm_piece(step, row);
+            piece.may_fail = true;
             *row = (struct bench_row){.telling = -1};
             piece.setup = set_up(b, diags_new(b->arena), label, &k);
             if (piece.setup) array_push(b->arena, &b->runs.pieces, piece);

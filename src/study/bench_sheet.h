@@ -61,6 +61,7 @@ struct bench_sheet {
     int recommended;
     bool enough; /* the recommended lamp leaves BENCH_SHARE even at the worst corner */
     struct bench_row faults[2][BENCH_FAULTS]; /* at the recommended lamp, at full line */
+    int loads; /* that can be scaled */
     int runs, unbalanced;                     /* unbalanced: those whose audit failed */
     enum status status;
     const char *message; /* why not STATUS_OK */
