@@ -84,9 +84,8 @@ static void write_heads(struct page *p, const char *corner, const int *columns, 
     const char *line = arena_printf(p->s->arena, "  %s", summary_cell(p->s, corner, LABEL - 2));
     for (int i = 0; i < n; i++)
         if (has(p, columns[i]))
-            line = arena_printf(p->s->arena, "%s%s%s", line,
-                                summary_cell(p->s, head(p, columns[i]), width(columns[i]) + 1),
-                                columns[i] == GLOW ? " " : " ");
+            line = arena_printf(p->s->arena, "%s%s ", line,
+                                summary_cell(p->s, head(p, columns[i]), width(columns[i]) + 1));
     summary_line(p->s, line);
 }
 
@@ -242,7 +241,7 @@ static void write_steps(struct page *p)
                     BENCH_COLD, value(p, n->value[BENCH_LINE_WATTS], UNIT_WATT),
                     value(p, n->value[BENCH_HEATER_VOLTS], UNIT_VOLT));
     }
-    summary_say(p->s, "  ", "Then with all tubes, after %d s:", BENCH_COLD);
+    summary_say(p->s, "  ", "With all parts in, after %d s:", BENCH_COLD);
     write_heads(p, "", on_lamp, COLUMNS);
     for (int i = 0; i < BENCH_STEPS; i++) {
         const char *name = i == sheet->recommended
@@ -312,12 +311,15 @@ static void write_notes(struct page *p)
     summary_heading(p->s, "How these were found");
     summary_say(p->s, "  ",
                 "%d runs of the scenario. Lamp steps and their faults: from cold, read at %d s; "
-                "full line: warm set, settled, the field coil hot. The bands take in line +-5 %%, "
-                "capacitors -20/+50 %%%s (common practice, no source), found with the warm set. On "
-                "small lamps cathodes stay cool and warm up slowly: their volts still move after "
-                "%d s. Timed changes of the scenario are left out.",
+                "full line: warm set, settled. The bands take in line +-5 %%, "
+                "capacitors -20/+50 %%%s (common practice, no source), found with the warm set. "
+                "Timed changes of the scenario are left out.",
                 sheet->runs, BENCH_COLD,
-                sheet->loads > 0 ? ", load +-15 %" : "; no load can be scaled", BENCH_COLD);
+                sheet->loads > 0 ? ", load +-15 %" : "; no load can be scaled");
+    if (sheet->parts.heater)
+        summary_say(p->s, "  ", "On small lamps cathodes stay cool and warm up slowly: their volts "
+                                "still move after %d s.",
+                    BENCH_COLD);
     if (sheet->parts.heater)
         summary_say(p->s, "  ", "heater V: %s, AC. ripple V: AC across %s.", sheet->parts.heater,
                     sheet->parts.first ? sheet->parts.first : "-");

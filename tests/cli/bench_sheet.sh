@@ -1,0 +1,42 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+# `bench-sheet`: the page, its files, the same bytes whatever --jobs, and what is refused.
+. "$(dirname "$0")/expect.sh"
+sed 's/make: film/make: modern/' "$here/small.yaml" >small.yaml
+
+run 0 bench-sheet small.yaml --jobs 2 --out one
+quiet_err
+sed '/^Cautions/,$d' "$work/said/out" >"$work/said/page"
+out_has "Local codes"
+awk 'length > 80 { print "too wide: " $0 }' "$work/said/out" >"$work/said/wide"
+[ -s "$work/said/wide" ] && complain "$what: $(cat "$work/said/wide")"
+mv "$work/said/page" "$work/said/out"
+out <"$here/bench_sheet.txt"
+exists one/bench-sheet.csv one/figures.csv
+awk -F, 'NR == 1 { next }
+  $9 == 1 { seen[$2 "," $3] = 1 } $9 != "" { all[$2 "," $3] = 1 }
+  END { for (k in all) { n++; if (!(k in seen)) print "not told from a sound set: " k }
+        if (n != 8) print n " faults" }' one/bench-sheet.csv >"$work/said/out"
+out </dev/null
+run 0 bench-sheet small.yaml --jobs 1 --out two --quiet
+silent
+[ "$(cd one && sums .)" = "$(cd two && sums .)" ] || complain "other digits with --jobs 1"
+
+before=$(sums one)
+run 3 bench-sheet small.yaml --variant nothing --out one
+err_has "there is no variant \`nothing\`"
+run 3 bench-sheet missing.yaml
+sed 's/^  closes at: zero/  shape: square/' small.yaml >vibrator.yaml
+run 3 bench-sheet vibrator.yaml --out one
+err_has "a bench sheet is for sets that are fed from the line"
+run 2 bench-sheet
+run 2 bench-sheet small.yaml --strict
+err_has "\`bench-sheet\` has no option \`--strict\`"
+[ "$before" = "$(sums one)" ] || complain "$what: old results did not stay whole"
+
+what="interrupted bench-sheet"
+timeout --foreground --preserve-status -s INT 0.5 "$program" bench-sheet small.yaml --out one \
+  --jobs 1 >"$work/said/out" 2>"$work/said/err"
+code=$?
+[ "$code" -eq 6 ] || { complain "$what: exit code $code" && cat "$work/said/err"; }
+[ "$before" = "$(sums one)" ] || complain "$what: old results did not stay whole"
+done_
