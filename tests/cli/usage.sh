@@ -28,6 +28,7 @@ commands:
   hot-chassis SCENARIO   volts and touch current from the chassis to the earth of the wall
   fuse SCENARIO          the smallest line fuse that holds, and which faults it clears in time
   bench-sheet SCENARIO   what the meters read at each step of a careful first power-up
+  buy-list SCENARIO      what to buy: values, volts, watts, polarity, diodes, fuse
   parts [NAME]           list the catalogue, or show one model or kind with its sources
 
 options:
