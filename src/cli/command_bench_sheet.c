@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The figures of all runs go into one file as they come, in an order that `--jobs` does not change. */
+/* The figures of all runs go into one file as they come, in an order that `--jobs` does not change.
+ */
 #include "bench_text.h"
 #include "figures_csv.h"
 #include "outcome.h"

@@ -12,7 +12,7 @@
 enum { LABEL = 19, CELL = 9, GLOW = -1, WIDE = 46 };
 
 #define NOT_SHORTED 15e3 /* ohms across a filter, at least; common practice, no source */
-#define CLIMBS 50e3      /* at and above this a filter counts as sound; common practice, no source */
+#define CLIMBS 50e3 /* at and above this a filter counts as sound; common practice, no source */
 
 struct page {
     struct summary *s;
@@ -38,8 +38,8 @@ static bool is_outside(const struct bench_row *healthy, double value, int k)
 }
 
 /* A band, or with `healthy` the value of a fault with its mark. */
-static const char *cell(struct page *p, const struct bench_row *row, const struct bench_row *healthy,
-                        int k)
+static const char *cell(struct page *p, const struct bench_row *row,
+                        const struct bench_row *healthy, int k)
 {
     if (k == GLOW) return row->glow ? row->glow : "-";
     enum unit unit;
@@ -97,8 +97,7 @@ static void write_row(struct page *p, const char *what, const struct bench_row *
         if (!has(p, columns[i])) continue;
         const char *text = cell(p, row, healthy, columns[i]);
         if (columns[i] == GLOW) text = arena_printf(p->s->arena, "%s ", text);
-        line = arena_printf(p->s->arena, "%s%s", line,
-                            summary_cell(p->s, text, width(columns[i])));
+        line = arena_printf(p->s->arena, "%s%s", line, summary_cell(p->s, text, width(columns[i])));
     }
     summary_line(p->s, line);
 }
@@ -111,8 +110,9 @@ static const char *value(struct page *p, double v, enum unit unit)
 /* A row to be filled in by hand. */
 static void write_blank(struct page *p, const char *what, const char *expected)
 {
-    summary_line(p->s, arena_printf(p->s->arena, "  %s %s  ________", summary_cell(p->s, what, WIDE),
-                                    summary_cell(p->s, expected, -20)));
+    summary_line(p->s,
+                 arena_printf(p->s->arena, "  %s %s  ________", summary_cell(p->s, what, WIDE),
+                              summary_cell(p->s, expected, -20)));
 }
 
 static void heading(struct page *p, const char *text)
@@ -139,8 +139,9 @@ static void write_ohms(struct page *p)
         filters |= pair->kind == PAIR_CAPACITOR;
         write_blank(p, arena_printf(p->s->arena, "%s%s", pair->what, at), ohms(p, sheet->ohms[i]));
     }
-    summary_say(p->s, "  ", "All as the set is wired and cold, plus of the meter at the point named "
-                            "first. Open: no way; near 0: a short.");
+    summary_say(p->s, "  ",
+                "All as the set is wired and cold, plus of the meter at the point named "
+                "first. Open: no way; near 0: a short.");
     if (filters)
         summary_say(p->s, "  ",
                     "Across a filter capacitor wait until it has charged: above %s it is not "
@@ -149,8 +150,9 @@ static void write_ohms(struct page *p)
                     "nothing of working volts.",
                     value(p, CLIMBS, UNIT_OHM), value(p, NOT_SHORTED, UNIT_OHM));
     if (sheet->parts.transformer)
-        summary_say(p->s, "  ", "Halves differ a little, the outer one is longer. A few shorted "
-                                "turns no ohmmeter shows: the next two steps do.");
+        summary_say(p->s, "  ",
+                    "Halves differ a little, the outer one is longer. A few shorted "
+                    "turns no ohmmeter shows: the next two steps do.");
 }
 
 static void write_ratio(struct page *p)
@@ -163,10 +165,11 @@ static void write_ratio(struct page *p)
         write_blank(p, w->subject,
                     arena_printf(p->s->arena, "%s AC", value(p, w->ratio, UNIT_VOLT)));
     }
-    summary_say(p->s, "  ",
-                "With %s AC on the plug; with 6.3 V they are %.2f of that. Each plate to the centre "
-                "tap, never plate to plate: at full line that is beyond many a meter.",
-                low, 6.3 / BENCH_RATIO);
+    summary_say(
+        p->s, "  ",
+        "With %s AC on the plug; with 6.3 V they are %.2f of that. Each plate to the centre "
+        "tap, never plate to plate: at full line that is beyond many a meter.",
+        low, 6.3 / BENCH_RATIO);
 }
 
 static void write_alone(struct page *p)
@@ -188,10 +191,10 @@ static void write_alone(struct page *p)
                     value(p, bad->value[BENCH_LINE_AMPERES], UNIT_AMPERE));
 }
 
-static const int on_lamp[] = {BENCH_LAMP_VOLTS, GLOW,
-                              BENCH_LINE_WATTS, BENCH_HEATER_VOLTS,
+static const int on_lamp[] = {BENCH_LAMP_VOLTS,  GLOW,
+                              BENCH_LINE_WATTS,  BENCH_HEATER_VOLTS,
                               BENCH_FIRST_VOLTS, BENCH_SECOND_VOLTS};
-static const int with_ripple[] = {BENCH_LAMP_VOLTS,  GLOW,
+static const int with_ripple[] = {BENCH_LAMP_VOLTS,   GLOW,
                                   BENCH_HEATER_VOLTS, BENCH_FIRST_VOLTS,
                                   BENCH_SECOND_VOLTS, BENCH_RIPPLE};
 static const int at_line[] = {BENCH_LINE_AMPERES, BENCH_LINE_WATTS,   BENCH_HEATER_VOLTS,
@@ -294,8 +297,9 @@ static void write_switch_off(struct page *p)
                     BENCH_COLD, value(p, (most + shorted) / 2, UNIT_VOLT));
     double sound = sheet->steps[BENCH_LAMPS].winding;
     if (bad->winding > sound)
-        summary_say(p->s, "  ", "Do not wait for it when the lamp stays bright for 5 s: on this "
-                                "lamp a short loads the winding more than the sound set does.");
+        summary_say(p->s, "  ",
+                    "Do not wait for it when the lamp stays bright for 5 s: on this "
+                    "lamp a short loads the winding more than the sound set does.");
     if (!isnan(bad->winding))
         summary_say(p->s, "  ",
                     "With %s the high voltage carries %s on the lamp, %s on the bare line; the "
@@ -317,8 +321,9 @@ static void write_notes(struct page *p)
                 sheet->runs, BENCH_COLD,
                 sheet->loads > 0 ? ", load +-15 %" : "; no load can be scaled");
     if (sheet->parts.heater)
-        summary_say(p->s, "  ", "On small lamps cathodes stay cool and warm up slowly: their volts "
-                                "still move after %d s.",
+        summary_say(p->s, "  ",
+                    "On small lamps cathodes stay cool and warm up slowly: their volts "
+                    "still move after %d s.",
                     BENCH_COLD);
     if (sheet->parts.heater)
         summary_say(p->s, "  ", "heater V: %s, AC. ripple V: AC across %s.", sheet->parts.heater,
@@ -336,15 +341,17 @@ void bench_text_write(FILE *to, struct arena *arena, const struct bench_sheet *s
     if (sheet->setup->title) summary_say(&s, "", "%s", sheet->setup->title);
     if (strcmp(sheet->setup->variant, "base") != 0)
         summary_say(&s, "", "Variant: %s", sheet->setup->variant);
-    summary_say(&s, "", "Bench sheet for a line of %s. Local codes and licensed practice go before "
-                        "it; a measured reading wins.",
+    summary_say(&s, "",
+                "Bench sheet for a line of %s. Local codes and licensed practice go before "
+                "it; a measured reading wins.",
                 value(&p, sheet->line, UNIT_VOLT));
     write_ohms(&p);
     if (sheet->parts.transformer) write_ratio(&p), write_alone(&p);
     write_steps(&p);
-    heading(&p, arena_printf(arena, "On the %d W lamp, after %d s: sound, and what each "
-                                            "fault reads",
-                                     bench_lamp_watts(sheet->recommended), BENCH_COLD));
+    heading(&p, arena_printf(arena,
+                             "On the %d W lamp, after %d s: sound, and what each "
+                             "fault reads",
+                             bench_lamp_watts(sheet->recommended), BENCH_COLD));
     write_faults(&p, 0, recommended(sheet), with_ripple);
     write_switch_off(&p);
     heading(&p, "At full line: sound, and what each fault reads");
@@ -382,7 +389,10 @@ static void csv_row(struct writer *w, const char *section, const char *step, con
         if (band) writer_number(w, row->least[k]);
         writer_text(w, ",");
         if (band) writer_number(w, row->most[k]);
-        writer_format(w, ",%s\n", !healthy ? "" : is_outside(healthy, row->value[k], k) ? "1" : "0");
+        writer_format(w, ",%s\n",
+                      !healthy                                ? ""
+                      : is_outside(healthy, row->value[k], k) ? "1"
+                                                              : "0");
     }
 }
 
@@ -414,8 +424,7 @@ void bench_csv_write(struct writer *w, const char *name, const struct bench_shee
         csv_row(w, "tubes in", sheet->steps[i].what, "sound", &sheet->steps[i], NULL, true);
     for (int at = 0; at < 2; at++)
         for (int i = 0; i < BENCH_FAULTS; i++) {
-            const struct bench_row *healthy =
-                at ? &sheet->steps[BENCH_LAMPS] : recommended(sheet);
+            const struct bench_row *healthy = at ? &sheet->steps[BENCH_LAMPS] : recommended(sheet);
             csv_row(w, "tubes in", healthy->what, sheet->faults[at][i].what, &sheet->faults[at][i],
                     healthy, false);
         }

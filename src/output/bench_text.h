@@ -7,8 +7,8 @@
 #include "bench_sheet.h"
 #include "writer.h"
 
-/* The sheet for print: what to measure in which order, beside each reading the healthy band and what
- * the likely faults read. `file`, `figures`: paths told at its end. */
+/* The sheet for print: what to measure in which order, beside each reading the healthy band and
+ * what the likely faults read. `file`, `figures`: paths told at its end. */
 void bench_text_write(FILE *to, struct arena *arena, const struct bench_sheet *sheet,
                       const char *file, const char *figures);
 

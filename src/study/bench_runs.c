@@ -41,8 +41,7 @@ static const char *glow_of(const struct setup *setup, double volts)
 static double high_voltage_amperes(const struct bench_sheet *sheet, const struct result *r)
 {
     double volts = 0, amperes = (double)NAN;
-    for (int i = 0; i < sheet->windings.n; i++)
-        volts = larger(volts, sheet->windings.at[i].ratio);
+    for (int i = 0; i < sheet->windings.n; i++) volts = larger(volts, sheet->windings.at[i].ratio);
     for (int i = 0; i < sheet->windings.n; i++) {
         const struct bench_winding *w = &sheet->windings.at[i];
         double a = figure(r, w->subject, "rms-current");
@@ -66,8 +65,7 @@ static void read_row(struct bench_sheet *sheet, const struct setup *setup, const
     if (!isnan(row->value[BENCH_LAMP_VOLTS]))
         row->glow = glow_of(setup, row->value[BENCH_LAMP_VOLTS]);
     row->winding = high_voltage_amperes(sheet, r);
-    const struct figure *highest =
-        p->first ? result_find(r, p->first, "highest-voltage") : NULL;
+    const struct figure *highest = p->first ? result_find(r, p->first, "highest-voltage") : NULL;
     row->highest = highest ? highest->value : (double)NAN;
     row->highest_time = highest ? highest->time : (double)NAN;
 }

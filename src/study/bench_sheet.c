@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Two rounds of runs: all that does not depend on the recommended lamp, then the faults on it. Every
- * run is the scenario with a few keys laid over it. Timed changes of the scenario are left out. */
+/* Two rounds of runs: all that does not depend on the recommended lamp, then the faults on it.
+ * Every run is the scenario with a few keys laid over it. Timed changes of the scenario are left
+ * out. */
 #include "bench_sheet.h"
 
 #include <math.h>
@@ -12,16 +13,16 @@
 
 enum { KEYS_MOST = 64, CORNERS = 8 };
 
-#define LINE_PART 0.05   /* tolerances of the corners; common practice, no source */
+#define LINE_PART 0.05 /* tolerances of the corners; common practice, no source */
 #define LOAD_PART 0.15
-#define LEAST_PART 0.8   /* of a capacitor's value */
+#define LEAST_PART 0.8 /* of a capacitor's value */
 #define MOST_PART 1.5
-#define WARM_MOST 8.0    /* without a lamp a warm run settles in so many seconds */
-#define WARM_LAMP 5.0    /* with one it lasts so long: a dark filament takes seconds */
+#define WARM_MOST 8.0 /* without a lamp a warm run settles in so many seconds */
+#define WARM_LAMP 5.0 /* with one it lasts so long: a dark filament takes seconds */
 #define ALONE_MOST 5.0
 #define OHMS_TIME 3.0
-#define LEAK "25 mA"     /* of a leaky first capacitor, at its volts at full line */
-#define EUROPE 160.0     /* line volts from which lamps are those of 230 V */
+#define LEAK "25 mA" /* of a leaky first capacitor, at its volts at full line */
+#define EUROPE 160.0 /* line volts from which lamps are those of 230 V */
 
 struct keys {
     struct assignment list[KEYS_MOST];
@@ -144,9 +145,10 @@ static bool plan_ohms(struct bench *b)
         struct keys k = {.n = 0};
         put(b, &k, "mains", "state", "off");
         put(b, &k, BENCH_METER, "",
-            arena_printf(b->arena,
-                         "{is: battery, across: [\"%s\", \"%s\"], voltage: %g V, resistance: %g ohm}",
-                         pair->plus, pair->minus, BENCH_METER_VOLTS, BENCH_METER_OHMS));
+            arena_printf(
+                b->arena,
+                "{is: battery, across: [\"%s\", \"%s\"], voltage: %g V, resistance: %g ohm}",
+                pair->plus, pair->minus, BENCH_METER_VOLTS, BENCH_METER_OHMS));
         good &= add(b, arena_printf(b->arena, "ohms %s", pair->what), &k,
                     (struct bench_piece){.duration = OHMS_TIME, .ohms = &sheet->ohms[i]});
     }
@@ -251,8 +253,7 @@ static bool plan_healthy(struct bench *b)
         if (i < BENCH_LAMPS)
             good &= add(b, label, &k,
                         (struct bench_piece){.duration = BENCH_COLD, .row = &b->sheet->steps[i]});
-        good &= add(b, arena_printf(b->arena, "%s, warm", label), &k,
-                    warm_piece(i, &b->warm[i]));
+        good &= add(b, arena_printf(b->arena, "%s, warm", label), &k, warm_piece(i, &b->warm[i]));
         good &= plan_corners(b, i, true);
     }
     return good;
@@ -306,18 +307,20 @@ static int list_faults(struct bench *b, struct fault faults[BENCH_FAULTS])
     const struct {
         const char *part, *condition, *says;
     } all[BENCH_FAULTS] = {
-        {p->first, "shorted", "shorted"},  {p->first, "leaky", "leaks " LEAK},
-        {p->first, "open", "open"},        {p->second, "shorted", "shorted"},
-        {p->coil, "open", "open"},         {p->rectifier, "open", "dead"},
+        {p->first, "shorted", "shorted"},
+        {p->first, "leaky", "leaks " LEAK},
+        {p->first, "open", "open"},
+        {p->second, "shorted", "shorted"},
+        {p->coil, "open", "open"},
+        {p->rectifier, "open", "dead"},
         {p->transformer, "shorted turns", "shorted turns"},
     };
     int n = 0;
     for (int i = 0; i < BENCH_FAULTS; i++) {
         if (!all[i].part) continue;
         struct fault *f = &faults[n++];
-        *f = (struct fault){all[i].part,
-                            arena_printf(b->arena, "%s %s", all[i].part, all[i].says),
-                            {.n = 0}};
+        *f = (struct fault){
+            all[i].part, arena_printf(b->arena, "%s %s", all[i].part, all[i].says), {.n = 0}};
         put(b, &f->keys, f->part, "condition", all[i].condition);
         if (strcmp(all[i].condition, "leaky") == 0)
             put(b, &f->keys, f->part, "leakage",
@@ -340,8 +343,8 @@ static void plan_faults(struct bench *b)
             struct bench_row *row = &b->sheet->faults[at][i];
             struct keys k = faults[i].keys;
             put_step(b, &k, step);
-            const char *label = arena_printf(b->arena, "%s, %s", lamp_name(b, step),
-                                             faults[i].label);
+            const char *label =
+                arena_printf(b->arena, "%s, %s", lamp_name(b, step), faults[i].label);
             struct bench_piece piece = {.duration = BENCH_COLD, .row = row};
             if (at) piece = warm_piece(step, row);
             piece.may_fail = true;
@@ -375,8 +378,7 @@ static void find_telling(struct bench_sheet *sheet)
     for (int at = 0; at < 2; at++)
         for (int i = 0; i < BENCH_FAULTS; i++) {
             struct bench_row *row = &sheet->faults[at][i];
-            const struct bench_row *healthy =
-                &sheet->steps[at ? BENCH_LAMPS : sheet->recommended];
+            const struct bench_row *healthy = &sheet->steps[at ? BENCH_LAMPS : sheet->recommended];
             double farthest = 0;
             for (int k = 0; k < BENCH_READINGS && row->told; k++) {
                 double by = outside(healthy, row->value[k], k);
@@ -416,8 +418,8 @@ struct bench_sheet *bench_sheet_make(struct arena *arena, struct diags *diags,
 {
     struct bench *b = ARENA_NEW(arena, struct bench);
     struct bench_sheet *sheet = ARENA_NEW(arena, struct bench_sheet);
-    *b = (struct bench){.arena = arena, .diags = diags, .scenario = s, .variant = variant,
-                        .sheet = sheet};
+    *b = (struct bench){
+        .arena = arena, .diags = diags, .scenario = s, .variant = variant, .sheet = sheet};
     b->runs = (struct bench_runs){.arena = arena, .sheet = sheet, .options = options};
     if (!start(b)) return sheet;
     find_scales(b);

@@ -5,13 +5,14 @@
 #include "bench_parts.h"
 #include "judge.h"
 
-/* What the meters read at each step of a careful first power-up, healthy and with the likely faults.
+/* What the meters read at each step of a careful first power-up, healthy and with the likely
+ * faults.
  *
  * The healthy band of a lamp step is the scenario from cold, BENCH_COLD seconds after switching on,
  * times what the tolerances do to the warm set: least and greatest of its corners over its middle.
  * At full line it is the warm set and its corners. Corners: line +-5 %, capacitors -20/+50 %, load
- * +-15 % (common practice, no source); all eight at the recommended lamp and at full line, where the
- * faults stand beside the band, else the four in which the capacitors go with the line. */
+ * +-15 % (common practice, no source); all eight at the recommended lamp and at full line, where
+ * the faults stand beside the band, else the four in which the capacitors go with the line. */
 
 enum bench_reading {
     BENCH_LAMP_VOLTS,
@@ -32,10 +33,10 @@ enum { BENCH_LAMPS = 5, BENCH_STEPS = BENCH_LAMPS + 1, BENCH_FAULTS = 7, BENCH_C
 /* Readings of one run; NaN: there is none. */
 struct bench_row {
     const char *what;
-    bool told;                    /* the run could be made */
-    double value[BENCH_READINGS]; /* SI */
+    bool told;                                          /* the run could be made */
+    double value[BENCH_READINGS];                       /* SI */
     double least[BENCH_READINGS], most[BENCH_READINGS]; /* of a healthy step */
-    const char *glow;             /* of the lamp, in words; NULL: no lamp */
+    const char *glow;                                   /* of the lamp, in words; NULL: no lamp */
     int telling;                  /* fault: the reading farthest outside the band; -1: none */
     double winding;               /* RMS amperes of the high voltage's worse half; NaN */
     double highest, highest_time; /* volts of the first capacitor, and when [s] */
@@ -52,8 +53,8 @@ struct bench_winding {
 struct bench_sheet {
     const struct setup *setup; /* the scenario's own */
     struct bench_parts parts;
-    double line, lamp_volts;    /* RMS [V] */
-    double *ohms;               /* of each of parts.pairs */
+    double line, lamp_volts; /* RMS [V] */
+    double *ohms;            /* of each of parts.pairs */
     ARRAY(struct bench_winding) windings;
     struct bench_row alone, alone_shorted; /* transformer without tubes; with shorted turns */
     struct bench_row no_rectifier;         /* on the recommended lamp */
@@ -61,14 +62,14 @@ struct bench_sheet {
     int recommended;
     bool enough; /* the recommended lamp leaves BENCH_SHARE even at the worst corner */
     struct bench_row faults[2][BENCH_FAULTS]; /* at the recommended lamp, at full line */
-    int loads; /* that can be scaled */
+    int loads;                                /* that can be scaled */
     int runs, unbalanced;                     /* unbalanced: those whose audit failed */
     enum status status;
     const char *message; /* why not STATUS_OK */
 };
 
 struct bench_options {
-    int jobs; /* threads; 0: as many as there are processors */
+    int jobs;                                    /* threads; 0: as many as there are processors */
     int (*progress)(void *context, double done); /* as in run_options; from several threads */
     void (*done)(void *context, int done, int all); /* in the caller's thread; may be NULL */
     void *done_context;
@@ -83,8 +84,8 @@ int bench_lamp_watts(int i);
 /* Name and unit of a reading: "first filter". */
 const char *bench_reading_name(enum bench_reading reading, enum unit *unit);
 
-/* Makes all runs. Lives in `arena`. STATUS_SCENARIO with errors in diags when the scenario cannot be
- * set up or is not fed from the line. A fault that the set cannot have is not told. */
+/* Makes all runs. Lives in `arena`. STATUS_SCENARIO with errors in diags when the scenario cannot
+ * be set up or is not fed from the line. A fault that the set cannot have is not told. */
 struct bench_sheet *bench_sheet_make(struct arena *arena, struct diags *diags,
                                      const struct scenario *s, const char *variant,
                                      const struct bench_options *options);

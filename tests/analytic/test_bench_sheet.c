@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Bench sheets of sets whose readings are known: a resistance behind series lamps (closed iteration
- * with the settled lamp, whose own current is tested elsewhere against published figures), resistors
- * on an ohmmeter and across a filter (Ohm's law), turns ratios. All sets are invented. */
+ * with the settled lamp, whose own current is tested elsewhere against published figures),
+ * resistors on an ohmmeter and across a filter (Ohm's law), turns ratios. All sets are invented. */
 #include <math.h>
 #include <setjmp.h>
 #include <stdarg.h>
@@ -35,7 +35,8 @@ static const struct bench_sheet *sheet_of(const char *text, int jobs)
     return sheet;
 }
 
-/* Volts on the lamp in series with `ohms`, by halving; resistance from the filament's temperature. */
+/* Volts on the lamp in series with `ohms`, by halving; resistance from the filament's temperature.
+ */
 static double lamp_volts(double line, double watts, double kelvin, double gas, double ohms)
 {
     struct lamp_rating rating = {120, watts / 120, kelvin, gas};
