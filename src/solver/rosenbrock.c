@@ -21,10 +21,14 @@ static const double least_error =
     1e-4;                          /* remembered at least: one lucky step must not brake the next */
 static const double shrink = 0.25; /* when a callback asks for it */
 static const double stretch = 1.1; /* of the step to reach `stop`, at most */
-/* A step that goes far over an event is made again to end just past it: the derivative may bend
- * there, and the dense output would carry what lies beyond back to the event. */
+/* A step that goes far over an event is made again in two, the second to end just past it: the
+ * derivative may bend there, and the dense output would carry what lies beyond back to the event.
+ * Two, since a current that dies as the 3/2 power of time is no polynomial near its end: what one
+ * step makes wrong there has the same sign in every cycle, and charge would drift away. */
 static const double nearly = 0.9; /* of the step: an event behind it is near enough to the end */
-static const double past = 1.02;  /* of the way to the event: the end of the second trial */
+static const double most_way = 0.7; /* to the event: the end of the first step */
+static const double past = 1.02;    /* of the rest: the end of the second */
+static const double smallest_two = 1e-6; /* of the longest step: a way worth two steps */
 static const double slack = 1e-9;  /* of the longest step, for sums of steps that round */
 
 static void new_piece(struct arena *arena, struct piece *p, int states)
@@ -80,6 +84,7 @@ void rosenbrock_begin(struct rosenbrock *s, const struct ode *ode, double t, con
     s->time = t;
     s->next = first;
     s->last_error = 0;
+    s->behind = 0;
     s->singular = s->derivative_known = s->jacobian_known = s->event_known = false;
     if (bytes) { /* y may be NULL when there is nothing of it */
         memmove(s->y, y, bytes);
@@ -186,7 +191,7 @@ enum rosenbrock_result rosenbrock_step(struct rosenbrock *s, double stop)
     if (s->next == 0 && rosenbrock_start(s, span, &s->next) < 0) return ROSENBROCK_STOPPED;
 
     bool retried = false;
-    double end = HUGE_VAL;
+    double end = HUGE_VAL, rest = HUGE_VAL;
     for (;;) {
         bool cut = predict(s, stop);
         if (end < s->trial->end) cut = shorten_to(s->trial, end);
@@ -197,12 +202,17 @@ enum rosenbrock_result rosenbrock_step(struct rosenbrock *s, double stop)
             double when = s->trial->end;
             code = rosenbrock_find_event(s, &event, &when);
             double way = when - s->time;
-            if (code == 0 && event && end == HUGE_VAL && way < nearly * s->trial->length) {
-                end = s->time + past * way;
+            bool two = s->behind == 0 && way > smallest_two * s->longest;
+            if (code == 0 && event && end == HUGE_VAL &&
+                (two || way < nearly * s->trial->length)) {
+                end = s->time + (two ? most_way : past) * way;
+                if (two) rest = past * (1 - most_way) * way;
                 continue;
             }
             if (code == 0) {
                 accept(s, cut, retried, event, when);
+                if (event) s->next = larger(s->next, s->behind), s->behind = 0;
+                else if (rest < s->next) s->behind = s->next, s->next = rest;
                 return event ? ROSENBROCK_EVENT : ROSENBROCK_STEP;
             }
         }

@@ -39,7 +39,7 @@ enum rosenbrock_result {
 struct rosenbrock *rosenbrock_new(struct arena *arena, int states, int events);
 
 /* Sets the tolerance: the error estimate of state i, divided by scale[i], must stay below
- * `tolerance` (root mean square over the states AND each single one below ten times it). `scale`
+ * `tolerance` (a mean over the states would let a set of many heaters be careless of a filter). `scale`
  * (length = states of the problem, each above zero, in the unit of its state) is read at every step
  * and may be changed by the caller between steps: it is the range seen of that state. `longest` [s]
  * bounds the step. */

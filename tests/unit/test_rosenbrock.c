@@ -181,14 +181,13 @@ static long crowd_steps(int n, double tolerance, double range)
     return rosenbrock_statistics(s)->steps;
 }
 
-/* The root mean square of 400 states hides one of them; the bound on each single one does not. */
+/* One state that moves among many at rest is solved as well as alone. */
 static void test_error_norm(void **state)
 {
     (void)state;
     long alone = crowd_steps(1, 1e-8, 1);
     assert_int_equal(crowd_steps(1, 1e-10, 100), alone);
-    assert_int_equal(crowd_steps(400, 1e-9, 1), alone);
-    assert_int_equal(crowd_steps(16, 0.25e-8, 1), alone);
+    assert_int_equal(crowd_steps(400, 1e-8, 1), alone);
     /* order 5: a hundred thousandth of the tolerance takes ten times the steps */
     near_rel((double)crowd_steps(1, 1e-11, 1), 10 * (double)crowd_steps(1, 1e-6, 1), 0.4, "steps");
 }

@@ -136,7 +136,7 @@ static void test_interior_event(void **state)
 {
     (void)state;
     near_abs(first_event(wide_hump, 1), 0.2, 2e-14, "s");
-    assert_int_equal(rosenbrock_statistics(solver)->steps, 1);
+    assert_int_equal(rosenbrock_statistics(solver)->steps, 2); /* one of them on the way there */
     near_abs(first_event(wide_hollow, 1), 0.8, 2e-14, "s");
     near_abs(first_event(narrow_hump, 1), 0.399, 1e-12, "s");
     near_abs(first_event(narrow_hollow, 1), 0.901, 1e-12, "s");
