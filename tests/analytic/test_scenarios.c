@@ -212,6 +212,23 @@ static void every_scenario_runs_cold_and_again_the_same(void **state)
     no_faults();
 }
 
+/* A full first capacitor is only trickled into while the tubes are cold: least passes there, and
+ * what every pulse makes wrong adds up. */
+static void charge_balances_while_the_string_is_cold(void **state)
+{
+    const struct {
+        const char *variant;
+        double seconds;
+    } courses[] = {{"base", 12}, {"lamp burnt out", 16}};
+    struct shop s = open_shop("ac-dc.yaml");
+    (void)state;
+    for (int i = 0; i < 2; i++)
+        check_run(s.arena, simulate(&s, courses[i].variant, 0, courses[i].seconds),
+                  courses[i].variant, courses[i].seconds);
+    arena_free(s.arena);
+    no_faults();
+}
+
 static double figure(const struct result *r, const char *subject, const char *measure)
 {
     const struct figure *f = result_find(r, subject, measure);
@@ -250,6 +267,7 @@ int main(void)
         cmocka_unit_test(scenarios_are_there),
         cmocka_unit_test(every_variant_runs_hot_and_matters),
         cmocka_unit_test(every_scenario_runs_cold_and_again_the_same),
+        cmocka_unit_test(charge_balances_while_the_string_is_cold),
         cmocka_unit_test(wrong_negative_hums),
     };
     return cmocka_run_group_tests(tests, find_files, drop_files);
