@@ -1,5 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* A wish that cannot be met writes nothing and tells what can be reached. */
+#include <string.h>
+
+#include "find_pair_text.h"
 #include "find_text.h"
 #include "outcome.h"
 
@@ -9,71 +12,114 @@ static int on_progress(void *context, double done)
     return job_interrupted();
 }
 
-static enum status read_task(struct job *job, const struct scenario **s, struct changed *changed,
-                             struct wish *wish)
+struct task {
+    struct job *job;
+    const struct scenario *s;
+    int n; /* values, and wishes */
+    struct changed changed[FIND_MOST];
+    struct wish wishes[FIND_MOST];
+    struct find_options options;
+    struct writer *w;
+};
+
+static enum status read_task(struct task *t)
 {
+    struct job *job = t->job;
     const struct options *o = job->options;
-    if (o->changes.n != 1 || o->wishes.n != 1) {
-        job_error(job, command_find_value.example, "it takes one --change and one --so-that");
+    t->n = o->changes.n;
+    if (t->n < 1 || t->n > FIND_MOST || o->wishes.n != t->n) {
+        job_error(job, command_find_value.example,
+                  "it takes one --change and one --so-that, or two of each");
         return STATUS_USAGE;
     }
-    wish_parse(job->arena, job->diags, o->wishes.at[0], wish);
+    for (int i = 0; i < t->n; i++)
+        wish_parse(job->arena, job->diags, o->wishes.at[i], &t->wishes[i]);
     if (diags_errors(job->diags) > 0) return STATUS_USAGE;
-    *s = job_scenario(job);
-    if (!*s) return STATUS_SCENARIO;
-    if (!changed_parse(job->arena, job->diags, *s, o->variant, o->changes.at[0], changed))
+    t->s = job_scenario(job);
+    if (!t->s) return STATUS_SCENARIO;
+    for (int i = 0; i < t->n; i++)
+        changed_parse(job->arena, job->diags, t->s, o->variant, o->changes.at[i], &t->changed[i]);
+    if (diags_errors(job->diags) > 0) return STATUS_USAGE;
+    if (t->n == 2 && strcmp(t->changed[0].path, t->changed[1].path) == 0) {
+        job_error(job, "two different keys", "%s is to be changed twice", t->changed[0].path);
         return STATUS_USAGE;
+    }
+    t->options = (struct find_options){.trial = {.cold = o->cold,
+                                                 .duration = o->duration,
+                                                 .progress = on_progress},
+                                       .jobs = o->jobs};
     return STATUS_OK;
 }
 
 /* Why there is no answer; STATUS_OK when there is one. */
-static enum status refuse(struct job *job, const struct changed *changed, const struct wish *wish,
-                          const struct finding *f)
+static enum status refuse(struct job *job, enum status status, const char *message,
+                          enum find_outcome outcome)
 {
     static const char whole[] = "nothing was written; results of earlier runs are as they were";
-    if (f->status != STATUS_OK) {
-        if (f->status == STATUS_INTERRUPTED) job_error(job, whole, "interrupted");
-        else if (f->status != STATUS_SCENARIO) job_error(job, whole, "%s", f->message);
-        return f->status;
+    if (status == STATUS_INTERRUPTED) job_error(job, whole, "interrupted");
+    else if (status != STATUS_OK && status != STATUS_SCENARIO) job_error(job, whole, "%s", message);
+    if (status == STATUS_OK && outcome == FIND_UNKNOWN) return STATUS_USAGE;
+    return status;
+}
+
+static enum status find_one(struct task *t, const char *figures)
+{
+    struct job *job = t->job;
+    const struct finding *f = find_value(job->arena, job->diags, t->s, job->options->variant,
+                                         t->changed, t->wishes, &t->options);
+    enum status status = refuse(job, f->status, f->message, f->outcome);
+    if (status != STATUS_OK) return status;
+    if (f->outcome == FIND_NEVER) {
+        job_error(job, find_reach(job->arena, t->changed, t->wishes, f), "no value of %s gives %s",
+                  t->changed->path, t->wishes->text);
+        return STATUS_SOLUTION;
     }
-    if (f->outcome == FIND_UNKNOWN) return STATUS_USAGE;
-    if (f->outcome != FIND_NEVER) return STATUS_OK;
-    job_error(job, find_reach(job->arena, changed, wish, f), "no value of %s gives %s",
-              changed->path, wish->text);
-    return STATUS_SOLUTION;
+    find_figures_write(t->w, "figures.csv", f);
+    status = job_commit(job, t->w);
+    if (status == STATUS_OK && !job->options->quiet)
+        find_text_write(job->out, job->arena, scenario_title(t->s), t->changed, t->wishes, f,
+                        job->options->cold, figures);
+    return status;
+}
+
+static enum status find_two(struct task *t, const char *figures)
+{
+    struct job *job = t->job;
+    const struct pair_finding *f = find_pair(job->arena, job->diags, t->s, job->options->variant,
+                                             t->changed, t->wishes, &t->options);
+    enum status status = refuse(job, f->status, f->message, f->outcome);
+    if (status != STATUS_OK) return status;
+    if (f->outcome == FIND_NEVER) {
+        job_error(job, find_pair_reach(job->arena, t->changed, t->wishes, f),
+                  "no values of %s and %s give both %s and %s", t->changed[0].path,
+                  t->changed[1].path, t->wishes[0].text, t->wishes[1].text);
+        return STATUS_SOLUTION;
+    }
+    find_pair_figures_write(t->w, "figures.csv", f);
+    status = job_commit(job, t->w);
+    if (status == STATUS_OK && !job->options->quiet)
+        find_pair_text_write(job->out, job->arena, scenario_title(t->s), t->changed, t->wishes, f,
+                             job->options->cold, figures);
+    return status;
 }
 
 static enum status run(struct job *job)
 {
-    const struct scenario *s = NULL;
-    struct changed changed;
-    struct wish wish;
-    enum status status = read_task(job, &s, &changed, &wish);
+    struct task t = {.job = job};
+    enum status status = read_task(&t);
     if (status != STATUS_OK) return status;
-    const char *folder = job_folder(job, scenario_path(s));
-    struct writer *w = job_writer(job, folder);
-    if (!w) return STATUS_WRITE;
-    struct find_options options = {.trial = {.cold = job->options->cold,
-                                             .duration = job->options->duration,
-                                             .progress = on_progress},
-                                   .jobs = job->options->jobs};
-    job_catch_signals(w);
-    const struct finding *f =
-        find_value(job->arena, job->diags, s, job->options->variant, &changed, &wish, &options);
-    status = refuse(job, &changed, &wish, f);
-    if (status != STATUS_OK) return status;
-    find_figures_write(w, "figures.csv", f);
-    status = job_commit(job, w);
-    if (status == STATUS_OK && !job->options->quiet)
-        find_text_write(job->out, job->arena, scenario_title(s), &changed, &wish, f,
-                        job->options->cold, arena_printf(job->arena, "%s/figures.csv", folder));
-    return status;
+    const char *folder = job_folder(job, scenario_path(t.s));
+    t.w = job_writer(job, folder);
+    if (!t.w) return STATUS_WRITE;
+    job_catch_signals(t.w);
+    const char *figures = arena_printf(job->arena, "%s/figures.csv", folder);
+    return t.n == 2 ? find_two(&t, figures) : find_one(&t, figures);
 }
 
 const struct command command_find_value = {
     .name = "find-value",
     .takes = "SCENARIO",
-    .says = "the value of a part that gives a wanted figure",
+    .says = "the value of a part, or of two, for a wanted figure each",
     .tells =
         "Finds the value of one key (--change) for which a figure becomes what is wanted\n"
         "(--so-that: any subject and measure of figures.csv, with =, < or >), then runs the\n"
@@ -82,7 +128,9 @@ const struct command command_find_value = {
         "hundredth to a hundred times the present one are looked at; bounds of your own:\n"
         "--change \"R9.resistance=10ohm..10kohm\". The part must stand in the scenario or in the\n"
         "variant; its value may be `unknown` there. A wish that cannot be met is refused with\n"
-        "what can be reached.\n",
+        "what can be reached. Two of each look for two values at once, so that both figures come\n"
+        "out: --change R1.resistance --change R2.resistance --so-that \"B1 settled-voltage = 250 V\"\n"
+        "--so-that \"B2 settled-voltage = 180 V\".\n",
     .example = "presolder find-value scenarios/field-coil.yaml --change C1.value "
                "--so-that \"B+ ripple-rms < 0.2 V\"",
     .least = 1,

@@ -1,19 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The wish is told in the user's own words; values found are told with four digits, since nobody
- * buys more. */
+/* The wish is told in the user's own words. */
 #include "find_text.h"
 
 #include <math.h>
-#include <string.h>
 
-#include "cautions.h"
 #include "columns.h"
-#include "figures_csv.h"
+#include "find_words.h"
 #include "preferred.h"
 
 enum { DIGITS = 4, LABEL = 34, WIDTH = 14 };
-
-#define HOLDS 0.05 /* of the wish: still about what was wanted */
 
 struct telling_find {
     struct summary *s;
@@ -25,35 +20,12 @@ struct telling_find {
 
 static const char *amount(struct telling_find *t, double value, enum unit unit, int digits)
 {
-    char out[64];
-    return arena_printf(t->s->arena, "%s", quantity_text(value, unit, digits, out, sizeof out));
+    return find_amount(t->s, value, unit, digits);
 }
 
 static const char *key_value(struct telling_find *t, double value)
 {
     return amount(t, value, t->changed->unit, DIGITS);
-}
-
-/* ---- the part itself ---- */
-
-/* The part's name and, deeper, what stands between: `T1` of `T1.primary.resistance`. */
-static const char *own_part(struct telling_find *t)
-{
-    return arena_text(t->s->arena, t->changed->path, strcspn(t->changed->path, "."));
-}
-
-static double figure_of(const struct find_point *p, const char *subject, const char *measure)
-{
-    const struct figure *f = p->trial ? result_find(p->trial->run, subject, measure) : NULL;
-    return f ? f->value : (double)NAN;
-}
-
-/* Watts of a resistor or coil, volts of a capacitor; NaN: neither is told. */
-static double strain(struct telling_find *t, const struct find_point *p, enum unit *unit)
-{
-    bool capacitor = t->changed->unit == UNIT_FARAD;
-    *unit = capacitor ? UNIT_VOLT : UNIT_WATT;
-    return figure_of(p, own_part(t), capacitor ? "highest-voltage" : "dissipation");
 }
 
 /* ---- tables ---- */
@@ -68,22 +40,9 @@ static const char *series(struct telling_find *t, const struct find_point *p)
     return arena_printf(t->s->arena, "%s  %s%s", value, of, best ? ", proposed" : "");
 }
 
-static const char *over_words(struct telling_find *t, const struct find_point *p)
-{
-    int over = p->trial->judgement->over;
-    return over ? arena_printf(t->s->arena, "%d!", over) : "none ";
-}
-
 static const char *figure_cell(struct telling_find *t, const struct find_point *p)
 {
     return isnan(p->figure) ? "- " : amount(t, p->figure, t->wish->unit, DIGITS);
-}
-
-static const char *off_cell(struct telling_find *t, const struct find_point *p)
-{
-    double d = p->figure / t->wish->value - 1;
-    if (!isfinite(d)) return "";
-    return fabs(d) < 5e-5 ? "=" : arena_printf(t->s->arena, "%+.2f %%", 100 * d);
 }
 
 static const char *cell(void *context, int row, int column)
@@ -97,9 +56,9 @@ static const char *cell(void *context, int row, int column)
         if (p->load != 1) return arena_printf(t->s->arena, "load %+.0f %%", 100 * (p->load - 1));
         return t->rows == t->f->grid ? key_value(t, p->value) : series(t, p);
     case 0: return figure_cell(t, p);
-    case 1: return off_cell(t, p);
-    case 2: return over_words(t, p);
-    default: v = strain(t, p, &unit); return isnan(v) ? "- " : amount(t, v, unit, 3);
+    case 1: return find_off_words(t->s, t->wish, p->figure);
+    case 2: return find_over_words(t->s, p->trial);
+    default: v = find_strain(t->changed, p->trial, &unit); return isnan(v) ? "- " : amount(t, v, unit, 3);
     }
 }
 
@@ -108,10 +67,10 @@ static void write_table(struct telling_find *t, const struct find_point *rows, i
     const char *heads[] = {arena_printf(t->s->arena, "%s %s", t->wish->subject,
                                         summary_measure(t->s, t->wish->measure)),
                            "off the wish", "figures over their rating",
-                           arena_printf(t->s->arena, "%s %s", own_part(t),
+                           arena_printf(t->s->arena, "%s %s", find_part(t->s, t->changed),
                                         t->changed->unit == UNIT_FARAD ? "highest volts" : "heat")};
     enum unit unit;
-    bool strained = whole && !isnan(strain(t, &rows[0], &unit));
+    bool strained = whole && !isnan(find_strain(t->changed, rows[0].trial, &unit));
     t->rows = rows;
     struct columns table = {.label = LABEL,
                             .first = WIDTH,
@@ -127,39 +86,6 @@ static void write_table(struct telling_find *t, const struct find_point *rows, i
 
 /* ---- sentences ---- */
 
-static void tell_purchase(struct telling_find *t, const struct find_point *p)
-{
-    enum unit unit;
-    double v = strain(t, p, &unit);
-    if (isnan(v)) return;
-    if (unit == UNIT_VOLT) {
-        summary_say(t->s, "",
-                    "It stands at %s at most once the set is warm; while tubes warm up it "
-                    "may be more (`presolder switch-on` tells).",
-                    amount(t, v, unit, 3));
-        return;
-    }
-    double size = preferred_watts(2 * v);
-    const char *buy =
-        isinf(size) ? "no usual size does: several in series"
-                    : arena_printf(t->s->arena, "a part of %s", amount(t, size, UNIT_WATT, 3));
-    summary_say(t->s, "",
-                "It turns %s to heat; customary is to buy twice that, %s or more: %s "
-                "(common practice, no source).",
-                amount(t, v, UNIT_WATT, 3), amount(t, 2 * v, UNIT_WATT, 3), buy);
-}
-
-static bool holds(const struct telling_find *t, const struct find_point *p)
-{
-    if (t->wish->relation != '=') return wish_met(t->wish, p->figure);
-    return fabs(p->figure - t->wish->value) <= HOLDS * fabs(t->wish->value);
-}
-
-static const char *load_words(struct telling_find *t, double load)
-{
-    return load == 1 ? "as it is" : arena_printf(t->s->arena, "%+.0f %%", 100 * (load - 1));
-}
-
 static void tell_loads(struct telling_find *t)
 {
     const struct finding *f = t->f;
@@ -171,20 +97,13 @@ static void tell_loads(struct telling_find *t)
     }
     fputc('\n', t->s->to);
     write_table(t, f->loads, f->load_count, true);
-    double low = 1, high = 1;
-    for (int i = FIND_LOADS / 2 - 1; i >= 0 && holds(t, &f->loads[i]); i--) low = f->loads[i].load;
-    for (int i = FIND_LOADS / 2; i < FIND_LOADS && holds(t, &f->loads[i]); i++)
-        high = f->loads[i].load;
-    const char *kept = t->wish->relation == '=' ? "stays within 5 % of what was wanted"
-                                                : "still does what was wanted";
-    if (low == 1 && high == 1)
-        summary_say(t->s, "",
-                    "It holds for this load only: with a quarter more or less it is no "
-                    "longer %s.",
-                    t->wish->relation == '=' ? "within 5 % of what was wanted" : "met");
-    else
-        summary_say(t->s, "", "It %s with the load from %s to %s.", kept, load_words(t, low),
-                    load_words(t, high));
+    double scales[FIND_LOADS];
+    bool holds[FIND_LOADS];
+    for (int i = 0; i < FIND_LOADS; i++) {
+        scales[i] = f->loads[i].load;
+        holds[i] = find_holds(t->wish, f->loads[i].figure);
+    }
+    find_loads_write(t->s, scales, holds, t->wish->relation == '=');
 }
 
 static void tell_answer(struct telling_find *t)
@@ -208,7 +127,8 @@ static void tell_answer(struct telling_find *t)
                     amount(t, f->near[f->best].figure, t->wish->unit, DIGITS));
     else if (f->nears > 0)
         summary_say(t->s, "", "None of the preferred neighbours does what was wanted.");
-    tell_purchase(t, f->best >= 0 ? &f->near[f->best] : &f->exact);
+    find_purchase_write(t->s, t->changed, f->best >= 0 ? f->near[f->best].trial : f->exact.trial,
+                        "It");
     tell_loads(t);
 }
 
@@ -227,14 +147,9 @@ const char *find_reach(struct arena *arena, const struct changed *changed, const
 static void write_head(struct telling_find *t, const char *title, bool cold)
 {
     if (title) summary_say(t->s, "", "%s", title);
-    summary_say(t->s, "", "Wanted: %s, by changing %s%s.", t->wish->text, t->changed->path,
-                isnan(t->changed->now)
-                    ? ""
-                    : arena_printf(t->s->arena, " (now %s)", key_value(t, t->changed->now)));
-    summary_say(t->s, "",
-                cold ? "Each run begins cold and is as long as the scenario says."
-                     : "Each run begins hot, with warm cathodes and empty capacitors, and lasts "
-                       "until the volts have settled.");
+    summary_say(t->s, "", "Wanted: %s, by changing %s.", t->wish->text,
+                find_changed_words(t->s, t->changed));
+    find_runs_words(t->s, cold);
     fputc('\n', t->s->to);
 }
 
@@ -252,45 +167,22 @@ void find_text_write(FILE *to, struct arena *arena, const char *title,
                     key_value(&t, f->grid[FIND_GRID - 1].value),
                     find_reach(arena, changed, wish, f));
     else tell_answer(&t);
-    summary_say(&s, "",
-                "Inside its rating is not safe: what is rotten, cracked or damp in old "
-                "insulation no calculation sees.");
-    fputc('\n', to);
-    summary_path(&s, "All figures:", figures);
-    struct hazards h =
-        hazards_of(arena, f->grid[0].trial->setup, NULL, OCCASION_POWER | OCCASION_REPLACE);
-    summary_cautions(&s, &h, 1);
+    find_end_write(&s, f->grid[0].trial, figures);
 }
 
 /* ---- the file ---- */
 
-struct labels {
-    struct arena *arena;
-    ARRAY(const char *) list;
-};
-
-static void add_figures(struct writer *w, struct labels *seen, const struct find_point *points,
-                        int n)
+static void add_figures(struct find_file *file, const struct find_point *points, int n)
 {
-    for (int i = 0; i < n; i++) {
-        if (!points[i].trial) continue;
-        const char *label = points[i].trial->setup->variant;
-        bool told = false;
-        for (int k = 0; k < seen->list.n && !told; k++) told = strcmp(seen->list.at[k], label) == 0;
-        if (told) continue;
-        array_push(seen->arena, &seen->list, label);
-        figures_csv_add(w, points[i].trial->judgement);
-    }
+    for (int i = 0; i < n; i++) find_file_add(file, points[i].trial);
 }
 
 void find_figures_write(struct writer *w, const char *name, const struct finding *f)
 {
-    struct labels seen = {.arena = arena_new()};
-    if (!seen.arena) return;
-    figures_csv_begin(w, name);
-    add_figures(w, &seen, &f->exact, 1);
-    add_figures(w, &seen, f->near, f->nears);
-    add_figures(w, &seen, f->loads, f->load_count);
-    add_figures(w, &seen, f->grid, FIND_GRID);
-    arena_free(seen.arena);
+    struct find_file file = find_file_begin(w, name);
+    add_figures(&file, &f->exact, 1);
+    add_figures(&file, f->near, f->nears);
+    add_figures(&file, f->loads, f->load_count);
+    add_figures(&file, f->grid, FIND_GRID);
+    find_file_end(&file);
 }

@@ -39,7 +39,7 @@ struct find_point {
     const struct trial *trial; /* lives in the finding's arena */
 };
 
-enum { FIND_GRID = 13, FIND_NEAR = 4, FIND_LOADS = 4 };
+enum { FIND_MOST = 2, FIND_GRID = 13, FIND_NEAR = 4, FIND_LOADS = 4 };
 
 enum find_outcome {
     FIND_VALUE,  /* found */

@@ -37,7 +37,7 @@ err_has "hint: B+ settled-voltage goes from "
 
 run 2 find-value small.yaml --change R1.resistance
 err <<'END'
-error: it takes one --change and one --so-that
+error: it takes one --change and one --so-that, or two of each
   hint: presolder find-value scenarios/field-coil.yaml --change C1.value --so-that "B+ ripple-rms < 0.2 V"
 END
 run 2 find-value small.yaml --change R1.resistance --so-that "B+ settled-voltage 130 V"
@@ -52,6 +52,34 @@ err_has "\`C1.make\` holds no quantity to begin from"
 run 3 find-value small.yaml --change R9.resistance --so-that "B+ settled-voltage = 130 V"
 err_has "there is no part \`R9\` to change"
 err_has "did you mean \`R1\`?"
+
+# Two values for two wishes: 300 V less 50 mA times R1 less 20 mA times R2.
+cp "$here/two.yaml" .
+both() {
+  code=$1 screens=$2
+  shift 2
+  run "$code" find-value two.yaml --change R1.resistance --change R2.resistance \
+    --so-that "plates settled-voltage = 253 V" --so-that "screens settled-voltage = $screens" "$@"
+}
+both 0 "200 V" --out two
+quiet_err
+out_has "R1.resistance = 940 ohm with R2.resistance = 2.65 kohm gives 253 V and 200 V."
+out_has "Best preferred pair: 910 ohm and 2.7 kohm, proven by a run: 254.5 V and 200.5 V."
+out_has "R1 turns 2.28 W to heat"
+out_has "R2 turns 1.08 W to heat"
+grep -q '^"R1.resistance=910 ohm, R2.resistance=2.7 kohm",screens,settled-voltage,200[.]499' \
+  two/figures.csv || complain "$what: the proof is not in the figures"
+both 0 "200 V" --out two-1 --jobs 1 --quiet
+silent
+cmp -s two/figures.csv two-1/figures.csv || complain "$what: other digits with --jobs 1"
+both 4 "260 V" --out two
+out </dev/null
+err_has "error: no values of R1.resistance and R2.resistance give both"
+err_has "hint: where plates settled-voltage is 253 V, screens settled-voltage goes from about "
+cmp -s two/figures.csv two-1/figures.csv || complain "$what: old results did not stay whole"
+run 2 find-value two.yaml --change R1.resistance --change R1.resistance \
+  --so-that "plates settled-voltage = 253 V" --so-that "screens settled-voltage = 200 V"
+err_has "error: R1.resistance is to be changed twice"
 
 # Interrupted: old results stay as they were. --foreground: one signal only.
 what="interrupted find-value"

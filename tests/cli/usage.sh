@@ -22,7 +22,7 @@ commands:
   switch-on SCENARIO     simulate the turn-on: summary, figures, trace, pictures
   compare SCENARIO...    the scenario beside its variants, or several files: one table
   try SCENARIO KEY=LIST  one or two values over a list or range: table and curves
-  find-value SCENARIO    the value of a part that gives a wanted figure
+  find-value SCENARIO    the value of a part, or of two, for a wanted figure each
   discharge SCENARIO     what the capacitors hold, how they empty, and a safe tool for it
   reform [SCENARIO]      re-forming an old electrolytic: which resistor, how long
   hot-chassis SCENARIO   volts and touch current from the chassis to the earth of the wall

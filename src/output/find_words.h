@@ -1,0 +1,54 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef PRESOLDER_FIND_WORDS_H
+#define PRESOLDER_FIND_WORDS_H
+
+#include "find.h"
+#include "summary_impl.h"
+#include "writer.h"
+
+/* What the searches for one and for two values say alike. */
+
+/* `250 V` with so many digits. */
+const char *find_amount(struct summary *s, double value, enum unit unit, int digits);
+
+/* `R1.resistance (now 30 ohm)`. */
+const char *find_changed_words(struct summary *s, const struct changed *changed);
+
+/* The part the key belongs to: `T1` of `T1.primary.resistance`. */
+const char *find_part(struct summary *s, const struct changed *changed);
+
+/* Watts of a resistor or coil, volts of a capacitor; NaN: neither is told. */
+double find_strain(const struct changed *changed, const struct trial *trial, enum unit *unit);
+
+/* Cells: figures over their ratings; by how much a figure is off its wish. */
+const char *find_over_words(struct summary *s, const struct trial *trial);
+const char *find_off_words(struct summary *s, const struct wish *wish, double figure);
+
+/* How each run begins. */
+void find_runs_words(struct summary *s, bool cold);
+
+/* Watts or volts to buy the part by; `who` begins the sentence. */
+void find_purchase_write(struct summary *s, const struct changed *changed,
+                         const struct trial *trial, const char *who);
+
+/* Whether a figure is still about what was wanted: within 5 % of it, or as the limit says. */
+bool find_holds(const struct wish *wish, double figure);
+
+/* From which load to which the answer holds; scales rise, half of them are below 1. */
+void find_loads_write(struct summary *s, const double scales[FIND_LOADS],
+                      const bool holds[FIND_LOADS], bool equal);
+
+/* The last lines: a warning, the file, the cautions. */
+void find_end_write(struct summary *s, const struct trial *trial, const char *figures);
+
+/* figures.csv of many trials, each label once. */
+struct find_file {
+    struct writer *w;
+    struct arena *arena;
+    ARRAY(const char *) labels;
+};
+struct find_file find_file_begin(struct writer *w, const char *name);
+void find_file_add(struct find_file *file, const struct trial *trial); /* NULL: nothing */
+void find_file_end(struct find_file *file);
+
+#endif
