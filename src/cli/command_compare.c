@@ -20,6 +20,10 @@ struct columns_wanted {
     const char *names[COLUMNS_MOST];
     int n;
     bool several_files;
+    /* of an interrupted comparison: what was not finished, and how far it came [s] */
+    const char *missing[COLUMNS_MOST];
+    double reached[COLUMNS_MOST];
+    int missing_count;
 };
 
 static const char *file_name(struct job *job, const char *path)
@@ -101,6 +105,7 @@ static enum status simulate(struct columns_wanted *c, const struct writer *w,
     struct several_options options = {.run = run_defaults(), .jobs = job->options->jobs};
     options.run.duration = job->options->duration;
     options.run.trace = true;
+    options.run.every_cycle = job->options->every_cycle;
     options.run.progress = on_progress;
     struct job_counter counter = job_counter(job, "runs");
     options.done = job_count;
@@ -126,6 +131,31 @@ static enum status failed(const struct columns_wanted *c, const struct turn_on *
     return status;
 }
 
+/* Leaves only the finished columns, and notes the others. */
+static void keep_finished(struct columns_wanted *c, const struct turn_on **turn_ons)
+{
+    int kept = 0;
+    for (int i = 0; i < c->n; i++) {
+        const struct turn_on *t = turn_ons[i];
+        if (t && t->status == STATUS_OK) {
+            c->names[kept] = c->names[i];
+            turn_ons[kept++] = t;
+            continue;
+        }
+        c->reached[c->missing_count] = t ? t->run->end : 0;
+        c->missing[c->missing_count++] = c->names[i];
+    }
+    c->n = kept;
+}
+
+static const char *missing_words(const struct columns_wanted *c)
+{
+    const char *words = NULL;
+    for (int i = 0; i < c->missing_count; i++)
+        words = arena_printf(c->job->arena, "%s%s%s", i ? words : "", i ? ", " : "", c->missing[i]);
+    return words;
+}
+
 static struct drawing make_pictures(struct job *job, struct writer *w, const struct comparison *c)
 {
     struct drawing d = {0};
@@ -137,19 +167,26 @@ static struct drawing make_pictures(struct job *job, struct writer *w, const str
     return d;
 }
 
-static enum status write_all(struct job *job, struct writer *w, const struct comparison *c,
-                             const char *folder)
+static enum status write_all(const struct columns_wanted *wanted, struct writer *w,
+                             const struct comparison *c, const char *folder)
 {
+    struct job *job = wanted->job;
     figures_csv_begin(w, "figures.csv");
     for (int i = 0; i < c->columns; i++) figures_csv_add(w, c->turn_ons[i]->judgement);
+    for (int i = 0; i < wanted->missing_count; i++)
+        figures_csv_mark(w, wanted->missing[i], wanted->reached[i]);
     struct drawing pictures = make_pictures(job, w, c);
-    enum status status = job_commit(job, w);
-    if (status != STATUS_OK && status != STATUS_WRITE) return status;
+    if (diags_errors(job->diags) > 0) return STATUS_SCENARIO;
+    bool written = writer_commit(w) == STATUS_OK;
     const char *figures = arena_printf(job->arena, "%s/figures.csv", folder);
     if (!job->options->quiet)
-        compare_text_write(job->out, job->arena, c, status == STATUS_OK ? figures : NULL);
-    if (status != STATUS_OK) return status;
+        compare_text_write(job->out, job->arena, c, written ? figures : NULL);
+    if (!written) {
+        job_error(job, NULL, "%s", writer_message(w));
+        return STATUS_WRITE;
+    }
     if (!job->options->quiet) job_tell_pictures(job, &pictures, folder);
+    if (job_interrupted()) return STATUS_INTERRUPTED;
     int over = 0;
     for (int i = 0; i < c->columns; i++) over += c->turn_ons[i]->judgement->over;
     return job->options->strict && over > 0 ? STATUS_OVER_RATING : STATUS_OK;
@@ -165,8 +202,12 @@ static enum status run(struct job *job)
     if (!w) return STATUS_WRITE;
     const struct turn_on **turn_ons = ARENA_ARRAY(job->arena, const struct turn_on *, c.n);
     status = simulate(&c, w, turn_ons);
-    if (status != STATUS_OK) return failed(&c, turn_ons, status);
-    status = write_all(job, w, compare_make(job->arena, turn_ons, c.names, c.n), folder);
+    if (status != STATUS_OK && status != STATUS_INTERRUPTED) return failed(&c, turn_ons, status);
+    keep_finished(&c, turn_ons);
+    if (c.n == 0) return job_failed(job, status, NULL);
+    struct comparison *comparison = compare_make(job->arena, turn_ons, c.names, c.n);
+    comparison->missing = missing_words(&c);
+    status = write_all(&c, w, comparison, folder);
     for (int i = 0; i < c.n; i++) job_warn_of_audit(job, turn_ons[i]->run);
     return status;
 }
@@ -181,7 +222,8 @@ const struct command command_compare = {
         "and worse. Columns are the scenario and all its variants, or those named with\n"
         "--variant, or several files. Beside a variant called `as built` it tells what is worse\n"
         "than there. Writes figures.csv with all runs and, in the folder plots, a picture of\n"
-        "each filtered point with all columns.\n",
+        "each filtered point with all columns. Ctrl-C ends it early: the columns finished by\n"
+        "then are told and written, marked as partial, with exit code 6.\n",
     .example = "presolder compare scenarios/field-coil.yaml --variant base --variant silicon",
     .least = 1,
     .most = ARGUMENTS_MOST,

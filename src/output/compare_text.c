@@ -199,10 +199,16 @@ static void tell_column(struct telling *t, int column, int built)
 static void write_head(struct telling *t)
 {
     const struct comparison *c = t->c;
+    if (c->missing)
+        summary_say(t->s, "", "INTERRUPTED: these columns were not finished and are left out: %s",
+                    c->missing);
     if (t->s->setup->title) summary_say(t->s, "", "%s", t->s->setup->title);
-    summary_say(t->s, "",
-                "%d columns side by side: each a turn-on of %s from %s, and its hot restart.",
-                c->columns, summary_value(t->s, t->s->run->end, UNIT_SECOND, false),
+    const char *columns = c->columns == 1
+                              ? "One column:"
+                              : arena_printf(t->s->arena, "%d columns side by side: each",
+                                             c->columns);
+    summary_say(t->s, "", "%s a turn-on of %s from %s, and its hot restart.", columns,
+                summary_value(t->s, t->s->run->end, UNIT_SECOND, false),
                 t->s->setup->hot ? "hot" : "cold");
     fputc('\n', t->s->to);
 }

@@ -51,6 +51,17 @@ void figures_csv_add(struct writer *w, const struct judgement *judgement)
     for (int i = 0; i < judgement->all.n; i++) write_row(w, &judgement->all.at[i]);
 }
 
+void figures_csv_mark(struct writer *w, const char *variant, double time)
+{
+    struct judged row = {.variant = variant,
+                         .figure = {.subject = "set",
+                                    .measure = "interrupted-at",
+                                    .value = time,
+                                    .unit = UNIT_SECOND,
+                                    .time = (double)NAN}};
+    write_row(w, &row);
+}
+
 void figures_csv_write(struct writer *w, const char *name, const struct judgement *judgement)
 {
     figures_csv_begin(w, name);

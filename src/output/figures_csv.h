@@ -15,4 +15,7 @@ void figures_csv_write(struct writer *w, const char *name, const struct judgemen
 void figures_csv_begin(struct writer *w, const char *name);
 void figures_csv_add(struct writer *w, const struct judgement *judgement);
 
+/* A row `VARIANT,set,interrupted-at,TIME,s` for a run that was not finished; time [s]. */
+void figures_csv_mark(struct writer *w, const char *variant, double time);
+
 #endif

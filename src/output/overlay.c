@@ -103,7 +103,9 @@ static bool write_picture(struct overlay *o, struct writer *w, struct diags *dia
     struct sheet *s = &o->sheet;
     const char *title = o->c->turn_ons[0]->setup->title;
     double *means = ARENA_ARRAY(s->arena, double, OVERLAY_CURVES *BINS);
-    sheet_begin(s, title ? title : "", NULL, name);
+    if (!title) title = "";
+    if (o->c->missing) title = arena_printf(s->arena, "INTERRUPTED: %s", title);
+    sheet_begin(s, title, NULL, name);
     set_grid(o);
     for (int k = 0; k < o->n; k++) add_curve(o, k, means + k * BINS);
     add_rows(o, means);

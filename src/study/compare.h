@@ -20,6 +20,7 @@ struct comparison {
     int columns;
     const struct turn_on *const *turn_ons; /* [columns] */
     const char *const *names;              /* [columns] */
+    const char *missing; /* columns that were interrupted or not begun, told; NULL: none */
     ARRAY(struct compare_row) rows;
 };
 

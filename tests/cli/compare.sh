@@ -65,13 +65,44 @@ error: --jobs takes a whole number from 1 to 9999, not `0`
   hint: for instance --jobs 2
 END
 
-# Interrupted: old results stay as they were.
+# Interrupted before any column is finished: old results stay as they were.
 before=$(sums one)
 # --foreground: one signal only, for the second ends the program the hard way.
-what="interrupted compare"
-timeout --foreground --preserve-status -s INT 1 "$program" compare small.yaml --for 100h --no-plots --out one \
-  >"$work/said/out" 2>"$work/said/err"
-[ $? -eq 6 ] || complain "$what: exit code"
+interrupt() {
+  what="interrupted: $*"
+  timeout --foreground --preserve-status -s INT 2 "$program" "$@" --no-plots \
+    >"$work/said/out" 2>"$work/said/err"
+  code=$?
+  [ "$code" -eq 6 ] || complain "$what: exit code $code"
+}
+interrupt compare small.yaml --for 100h --every-cycle --out one
 err_has "nothing was written; results of earlier runs are as they were"
 [ "$before" = "$(sums one)" ] || complain "$what: old results did not stay whole"
+
+# Interrupted later: what is finished is told, written and marked, wherever it stands.
+sed 's/for: 0.2 s/for: 100 h/; /^variants/,$d' small.yaml >endless.yaml
+for files in "small.yaml endless.yaml" "endless.yaml small.yaml"; do
+  # shellcheck disable=SC2086
+  interrupt compare $files --every-cycle --jobs 2 --out part
+  quiet_err
+  head -n 2 "$work/said/out" | tr '\n' ' ' |
+    grep -q '^INTERRUPTED: these columns were not finished and are left out: endless ' ||
+    complain "$what: not told first"
+  out_has "One column: a turn-on of 0.2 s from cold, and its hot restart."
+  cut -d, -f1 part/figures.csv | sort -u | tr '\n' , >"$work/said/out"
+  printf 'endless,small,small (hot restart),variant,' | out
+  grep '^small' part/figures.csv | cut -d, -f2- >"$work/said/small"
+  grep '^base' one/figures.csv | cut -d, -f2- | cmp -s - "$work/said/small" ||
+    complain "$what: other digits than a whole comparison"
+  [ "$(grep '^endless,' part/figures.csv | sed 's/,[0-9.]*,s,/,N,s,/')" = \
+    "endless,set,interrupted-at,N,s,,,no rating," ] || complain "$what: not marked in the figures"
+done
+# The pictures are left as scripts that say so.
+what="interrupted compare with pictures"
+timeout --foreground --preserve-status -s INT 2 "$program" compare small.yaml endless.yaml --every-cycle --out part \
+  >"$work/said/out" 2>"$work/said/err"
+[ $? -eq 6 ] || complain "$what: exit code"
+err_has "note: an interrupted run is not drawn."
+grep -q 'INTERRUPTED: Small supply' part/plots/point-1.gp || complain "$what: not in the title"
+missing part/plots/point-1.svg
 done_
