@@ -4,6 +4,7 @@
 #include <string.h>
 #include <unistd.h>
 
+#include "busy.h"
 #include "compare_text.h"
 #include "figures_csv.h"
 #include "outcome.h"
@@ -20,6 +21,7 @@ struct columns_wanted {
     const char *names[COLUMNS_MOST];
     int n;
     bool several_files;
+    struct busy busy;
     /* of an interrupted comparison: what was not finished, and how far it came [s] */
     const char *missing[COLUMNS_MOST];
     double reached[COLUMNS_MOST];
@@ -111,7 +113,9 @@ static enum status simulate(struct columns_wanted *c, const struct writer *w,
     options.done = job_count;
     options.done_context = &counter;
     job_catch_signals(w);
+    c->busy = busy_begin();
     enum status status = several_turn_on(job->arena, c->setups, c->n, &options, turn_ons);
+    busy_end(&c->busy);
     job_count_clear(&counter);
     return status;
 }
@@ -185,7 +189,10 @@ static enum status write_all(const struct columns_wanted *wanted, struct writer 
         job_error(job, NULL, "%s", writer_message(w));
         return STATUS_WRITE;
     }
-    if (!job->options->quiet) job_tell_pictures(job, &pictures, folder);
+    if (!job->options->quiet) {
+        job_tell_pictures(job, &pictures, folder);
+        busy_write(job->out, &wanted->busy, c->columns + wanted->missing_count, job->options->jobs);
+    }
     if (job_interrupted()) return STATUS_INTERRUPTED;
     int over = 0;
     for (int i = 0; i < c->columns; i++) over += c->turn_ons[i]->judgement->over;

@@ -5,6 +5,7 @@
 #include <math.h>
 #include <setjmp.h>
 
+#include "busy.h"
 #include "figures_csv.h"
 #include "outcome.h"
 #include "pool.h"
@@ -28,6 +29,7 @@ struct trying {
         const struct trial *trial;
     } slots[AHEAD];
     struct job_counter counter;
+    struct busy busy;
     enum status status;
     const char *trouble;
 };
@@ -131,8 +133,10 @@ static void run_all(struct trying *t)
     figures_csv_begin(t->w, "figures.csv");
     t->counter = job_counter(t->job, "runs");
     t->status = STATUS_OK;
+    t->busy = busy_begin();
     if (!pool_run(t->pieces, jobs, AHEAD, work, take, t) && t->status == STATUS_OK)
         t->status = STATUS_SOLUTION, t->trouble = "no thread could be started";
+    busy_end(&t->busy);
     job_count_clear(&t->counter);
     give_back_rest(t);
 }
@@ -195,6 +199,7 @@ static enum status write_all(struct trying *t, const struct try_study *study, co
     try_text_write(job->out, job->arena, study, arena_printf(job->arena, "%s/figures.csv", folder),
                    arena_printf(job->arena, "%s/try.csv", folder));
     job_tell_pictures(job, &d, folder);
+    busy_write(job->out, &t->busy, t->pieces, job->options->jobs < AHEAD ? job->options->jobs : AHEAD);
     return STATUS_OK;
 }
 

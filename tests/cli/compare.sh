@@ -14,6 +14,8 @@ END
 
 run 0 compare small.yaml --jobs 1 --out one --no-plots
 quiet_err
+tail -n 1 "$work/said/out" | grep -q '^4 runs in [0-9]*[.][0-9] s, 1 job busy [0-9]* %[.]$' ||
+  complain "$what: not told how busy the processors were"
 sed '/^Cautions/,$d' "$work/said/out" >"$work/said/table"
 mv "$work/said/table" "$work/said/out"
 out <"$here/compare.txt"

@@ -5,6 +5,8 @@ cp "$here/small.yaml" .
 
 run 0 try small.yaml C1.value=20uF,40uF,80uF --jobs 1 --out one --no-plots
 quiet_err
+grep -q '^3 runs in [0-9]*[.][0-9] s, 1 job busy [0-9]* %[.]$' "$work/said/out" ||
+  complain "$what: not told how busy the processors were"
 sed '/^Cautions/,$d' "$work/said/out" >"$work/said/table"
 mv "$work/said/table" "$work/said/out"
 out <"$here/try.txt"

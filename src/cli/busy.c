@@ -1,0 +1,34 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The clocks are the system's: one of the wall, one of all threads of the process. */
+#include "busy.h"
+
+#include <time.h>
+
+#include "pool.h"
+
+static double read_clock(clockid_t which)
+{
+    struct timespec t;
+    if (clock_gettime(which, &t) != 0) return 0;
+    return (double)t.tv_sec + 1e-9 * (double)t.tv_nsec;
+}
+
+struct busy busy_begin(void)
+{
+    return (struct busy){read_clock(CLOCK_MONOTONIC), read_clock(CLOCK_PROCESS_CPUTIME_ID)};
+}
+
+void busy_end(struct busy *b)
+{
+    struct busy now = busy_begin();
+    *b = (struct busy){now.wall - b->wall, now.cpu - b->cpu};
+}
+
+void busy_write(FILE *to, const struct busy *b, int runs, int jobs)
+{
+    if (jobs <= 0) jobs = pool_processors();
+    if (jobs > runs) jobs = runs;
+    if (!(b->wall > 0) || jobs < 1) return;
+    fprintf(to, "%d run%s in %.1f s, %d job%s busy %.0f %%.\n", runs, runs == 1 ? "" : "s", b->wall,
+            jobs, jobs == 1 ? "" : "s", 100 * b->cpu / (b->wall * jobs));
+}
