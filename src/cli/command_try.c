@@ -4,6 +4,7 @@
  * few of the table are kept, and the arena is given back. */
 #include <math.h>
 #include <setjmp.h>
+#include <string.h>
 
 #include "busy.h"
 #include "figures_csv.h"
@@ -141,6 +142,16 @@ static void run_all(struct trying *t)
     give_back_rest(t);
 }
 
+/* A value that is in the list as well stands in the figures already. */
+static void add_proof(struct trying *t, const struct trial *proof)
+{
+    if (!proof || proof->status != STATUS_OK) return;
+    for (int i = 0; i < t->pieces; i++)
+        if (strcmp(sweep_label(t->job->arena, t->sweeps, t->n, i), proof->setup->variant) == 0)
+            return;
+    figures_csv_add(t->w, proof->judgement);
+}
+
 /* The largest first capacitor, without and with resistors in the plates' leads; its proofs join the
  * figures. */
 static void find_limits(struct trying *t, struct try_study *study, struct limit limits[2])
@@ -157,8 +168,8 @@ static void find_limits(struct trying *t, struct try_study *study, struct limit 
             limits[k] = limit_capacitor(job->arena, t->scenario, job->options->variant,
                                         t->sweeps[0].path, rectifier, k ? EASING_OHMS : 0,
                                         &t->options);
-        if (limits[k].proof && limits[k].status == STATUS_OK)
-            figures_csv_add(t->w, limits[k].proof->judgement);
+        add_proof(t, limits[k].proof);
+        add_proof(t, limits[k].sheet_proof);
     }
     if (job_interrupted()) t->status = STATUS_INTERRUPTED, t->trouble = "interrupted";
 }

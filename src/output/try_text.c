@@ -179,13 +179,13 @@ static const char *how_far(struct trying *t, const struct limit *l)
     return arena_printf(t->s->arena, "%s%s", most, l->beyond ? ", as far as was looked," : "");
 }
 
-/* `its running peak then uses 98 %`. */
-static const char *what_uses(struct trying *t, const struct limit *l)
+/* `its running peak then uses 98 % of the limit`. */
+static const char *what_uses(struct trying *t, const char *measure, double share)
 {
-    const char *what = summary_measure(t->s, l->measure);
-    if (strcmp(l->measure, "inrush-peak-current") == 0) what = "peak at a hot restart";
+    const char *what = summary_measure(t->s, measure);
+    if (strcmp(measure, "inrush-peak-current") == 0) what = "peak at a hot restart";
     return arena_printf(t->s->arena, "its %s then uses %s of the limit", what,
-                        summary_percent(t->s, l->share));
+                        summary_percent(t->s, share));
 }
 
 static const char *with_resistors(struct trying *t, const struct limit *l)
@@ -193,20 +193,51 @@ static const char *with_resistors(struct trying *t, const struct limit *l)
     const char *ohms = summary_value(t->s, t->study->ohms, UNIT_OHM, false);
     if (l->none) return arena_printf(t->s->arena, "; with %s per plate no value does", ohms);
     return arena_printf(t->s->arena, "; with %s per plate up to %s (%s)", ohms, how_far(t, l),
-                        what_uses(t, l));
+                        what_uses(t, l->measure, l->share));
 }
 
-static void tell_sheet(struct trying *t, const struct limit *l)
+/* The sheet's own figures, and how they stand to the peaks that were run. A larger capacitor with
+ * more ohms before the plates is what sheets of the time allow, from memory. */
+static void tell_sheet(struct trying *t, const struct limit *l, const char *with)
 {
-    const struct trial *proof = l->proof;
-    if (!proof) return;
-    const struct judged *sheet = judge_worst(proof->judgement, proof->setup->variant,
-                                             t->study->rectifier, "first-capacitor");
-    if (!sheet || sheet->verdict != VERDICT_OVER) return;
-    summary_say(t->s, "",
-                "The data sheet's own figure for the first capacitor is %s, a stand-in for these "
-                "peaks. A larger one is charged over many cycles, each with a peak near the first.",
-                summary_value(t->s, sheet->rating->limit, UNIT_FARAD, false));
+    struct summary *s = t->s;
+    if (isnan(l->sheet)) return;
+    const char *sheet = summary_value(s, l->sheet + l->others, UNIT_FARAD, false);
+    const char *others = "";
+    if (l->others > 0)
+        others = arena_printf(s->arena, ", of which %s are there already",
+                              summary_value(s, l->others, UNIT_FARAD, false));
+    char most[64];
+    quantity_text(l->farads, UNIT_FARAD, 3, most, sizeof most);
+    if (!(l->share > 0))
+        summary_say(s, "",
+                    "The sheet says up to %s for the first capacitor%s; no rating of its peaks is "
+                    "known.",
+                    sheet, others);
+    else if (l->sheet < l->farads)
+        summary_say(s, "",
+                    "The sheet says up to %s for the first capacitor%s, a stand-in for the peak "
+                    "current; the peak current itself would allow %s (%sproven by a run: %s)%s. "
+                    "A larger one is charged over many cycles, each with a peak near the first.",
+                    sheet, others, most, l->beyond ? "no more was tried; " : "",
+                    what_uses(t, l->measure, l->share), with);
+    else
+        summary_say(s, "",
+                    "The sheet says up to %s for the first capacitor%s, a stand-in for the peak "
+                    "current; here the peak current itself allows less.",
+                    sheet, others);
+    if (isnan(l->least_ohms)) return;
+    const char *least = summary_value(s, l->least_ohms, UNIT_OHM, false);
+    const char *there = summary_value(s, l->ohms, UNIT_OHM, false);
+    if (l->ohms < l->least_ohms)
+        summary_say(s, "",
+                    "It asks for at least %s before each plate with that; there are only %s: "
+                    "a resistor of %s or more in each plate's lead makes it up.",
+                    least, there,
+                    summary_value(s, l->least_ohms - l->ohms, UNIT_OHM, false));
+    else
+        summary_say(s, "", "It asks for at least %s before each plate with that; there are %s.",
+                    least, there);
 }
 
 static void tell_limit(struct trying *t)
@@ -219,7 +250,7 @@ static void tell_limit(struct trying *t)
                     y->rectifier);
         return;
     }
-    if (!bare->none && !(bare->share > 0)) {
+    if (!bare->none && !(bare->share > 0) && isnan(bare->sheet)) {
         summary_say(t->s, "", "No rating of %s is known that the capacitor could exceed.",
                     y->rectifier);
         return;
@@ -227,15 +258,25 @@ static void tell_limit(struct trying *t)
     const char *with = bare->beyond ? "" : with_resistors(t, eased);
     char least[64];
     quantity_text(LIMIT_LEAST, UNIT_FARAD, 3, least, sizeof least);
+    bool sheet = bare->sheet < bare->farads; /* false where it says nothing */
+    char allowed[64];
+    quantity_text(sheet ? bare->sheet : 0, UNIT_FARAD, 3, allowed, sizeof allowed);
     if (bare->none)
         summary_say(t->s, "", "Even with %s as %s, %s is over its ratings%s.", least,
                     y->sweeps[0].path, y->rectifier, with);
-    else
+    else if (!sheet)
         summary_say(t->s, "",
                     "%s up to %s stays inside the ratings of %s with this transformer (proven by a "
                     "run: %s)%s.",
-                    y->sweeps[0].path, how_far(t, bare), y->rectifier, what_uses(t, bare), with);
-    tell_sheet(t, bare);
+                    y->sweeps[0].path, how_far(t, bare), y->rectifier,
+                    what_uses(t, bare->measure, bare->share), with);
+    else if (bare->sheet_proof && bare->sheet_share > 0)
+        summary_say(t->s, "",
+                    "%s up to %s stays inside the ratings of %s and its sheet's first capacitor "
+                    "with this transformer (proven by a run: %s).",
+                    y->sweeps[0].path, allowed, y->rectifier,
+                    what_uses(t, bare->sheet_measure, bare->sheet_share));
+    tell_sheet(t, bare, sheet ? with : "");
 }
 
 void try_text_write(FILE *to, struct arena *arena, const struct try_study *study,

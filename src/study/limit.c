@@ -229,6 +229,26 @@ static void prove(struct search *q, struct limit *limit, double farads)
     }
 }
 
+/* What the sheet says instead of peaks, and a run with the capacitor it allows. */
+static void look_at_sheet(struct search *q, struct limit *l)
+{
+    const struct trial *t = l->proof;
+    l->sheet = l->least_ohms = l->ohms = (double)NAN;
+    if (!t || q->status != STATUS_OK) return;
+    const char *label = t->setup->variant;
+    const struct judged *ohms = judge_worst(t->judgement, label, q->rectifier, "supply-impedance");
+    const struct judged *first = judge_worst(t->judgement, label, q->rectifier, "first-capacitor");
+    if (ohms) l->ohms = ohms->figure.value;
+    if (ohms && ohms->rating) l->least_ohms = ohms->rating->limit;
+    if (!first || !first->rating) return;
+    double others = first->figure.value - l->farads;
+    l->others = others > 1e-9 * l->farads ? others : 0;
+    l->sheet = first->rating->limit - l->others;
+    if (!(l->sheet > 0) || l->sheet >= l->farads) return;
+    l->sheet_proof = run_with(q, q->arena, l->sheet);
+    if (l->sheet_proof) l->sheet_share = share_of(q, l->sheet_proof, &l->sheet_measure);
+}
+
 struct limit limit_capacitor(struct arena *arena, const struct scenario *s, const char *variant,
                              const char *path, const char *rectifier, double ohms,
                              const struct trial_options *options)
@@ -241,7 +261,7 @@ struct limit limit_capacitor(struct arena *arena, const struct scenario *s, cons
                        .ohms = ohms,
                        .options = options,
                        .status = STATUS_OK};
-    struct limit limit = {.measure = ""};
+    struct limit limit = {.measure = "", .sheet_measure = ""};
     double low = 0, high = 0;
     bool inside = false;
     find_plates(&q);
@@ -250,6 +270,7 @@ struct limit limit_capacitor(struct arena *arena, const struct scenario *s, cons
         limit.beyond = true;
         prove(&q, &limit, LIMIT_MOST);
     } else limit.none = q.status == STATUS_OK;
+    look_at_sheet(&q, &limit);
     limit.status = q.status;
     return limit;
 }

@@ -192,6 +192,43 @@ static void limit_is_where_the_rating_is_met(void **state)
     assert_true(result_find(t->run, "D1", "running-peak-current")->value > 0.5);
 }
 
+/* The sheet's own 5 uF, of which 2 uF stand there already, and its 75 ohm are told beside what the
+ * peaks allow: 3 uF are left, 30 ohm and nothing else are there, 45 ohm more make it up. */
+static void limit_of_the_sheet(void **state)
+{
+    (void)state;
+    static const char other[] = "{is: capacitor, across: [B+, B-], value: 2 uF, rated: 200 V, "
+                                "leakage: none, series resistance: 0 ohm, make: film}";
+    const struct scenario *s = rated("running peak current: 500 mA, first capacitor: 5 uF, supply "
+                                     "impedance: 75 ohm at 117 V");
+    struct trial_options o = {.duration = 0.4};
+    struct assignment more = {"C2", other};
+    const struct scenario *with = scenario_override(arena, diags, s, NULL, "more", &more, 1);
+    struct limit l = limit_capacitor(arena, with, "more", "C1.value", "D1", 0, &o);
+    assert_int_equal(l.status, STATUS_OK);
+    assert_true(l.farads > 5e-6); /* by the peaks */
+    near_rel(l.others, 2e-6, 1e-9, "F");
+    near_rel(l.sheet, 3e-6, 1e-9, "F");
+    near_rel(l.least_ohms, 75, 1e-9, "ohm");
+    near_rel(l.ohms, 30, 1e-9, "ohm");
+    assert_non_null(l.sheet_proof);
+    assert_true(l.sheet_share < l.share && l.sheet_share > 0);
+    const struct judged *first = judge_worst(l.sheet_proof->judgement,
+                                             l.sheet_proof->setup->variant, "D1", "first-capacitor");
+    near_rel(first->figure.value, 5e-6, 1e-9, "F");
+    assert_int_not_equal(first->verdict, VERDICT_OVER);
+    l = limit_capacitor(arena, with, "more", "C1.value", "D1", 45, &o);
+    near_rel(l.ohms, 75, 1e-9, "ohm");
+
+    /* where the peaks allow less, no run is made for the sheet; where it is silent, nothing is told */
+    l = limit_capacitor(arena, rated("running peak current: 500 mA, first capacitor: 80 uF"), NULL,
+                        "C1.value", "D1", 0, &o);
+    near_rel(l.sheet, 80e-6, 1e-9, "F");
+    assert_null(l.sheet_proof);
+    l = limit_capacitor(arena, rated("running peak current: 500 mA"), NULL, "C1.value", "D1", 0, &o);
+    assert_true(isnan(l.sheet) && isnan(l.least_ohms) && l.sheet_proof == NULL);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -200,6 +237,7 @@ int main(void)
         cmocka_unit_test(divider),
         cmocka_unit_test(limit_of_the_first_capacitor),
         cmocka_unit_test(limit_is_where_the_rating_is_met),
+        cmocka_unit_test(limit_of_the_sheet),
     };
     return cmocka_run_group_tests(tests, open_shop, close_shop);
 }

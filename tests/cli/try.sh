@@ -32,6 +32,26 @@ for jobs in 2 5; do
 done
 exists jobs2/plots/volts.gp jobs2/plots/ripple.gp jobs2/plots/peaks.gp
 
+# What a tube's sheet says of its first capacitor, beside what its peaks allow.
+cp small.yaml sheet.yaml
+cat >>sheet.yaml <<'END'
+  sheet:
+    D1:
+      running peak current: 515 mA
+      first capacitor: 30 uF
+      supply impedance: 50 ohm at 117 V
+END
+run 0 try sheet.yaml C1.value=20uF,30uF --variant sheet --out sheet --no-plots
+quiet_err
+tr '\n' ' ' <"$work/said/out" >"$work/said/line"
+mv "$work/said/line" "$work/said/out"
+out_has "C1.value up to 30 uF stays inside the ratings of D1 and its sheet's first capacitor with this transformer (proven by a run: its running peak then uses "
+out_has "The sheet says up to 30 uF for the first capacitor, a stand-in for the peak current; the peak current itself would allow "
+out_has "; with 100 ohm per plate up to "
+out_has "It asks for at least 50 ohm before each plate with that; there are only 30.3 ohm: a resistor of 19.7 ohm or more in each plate's lead makes it up."
+[ "$(grep -c '^C1.value=30 uF,D1,first-capacitor,' sheet/figures.csv)" -eq 1 ] ||
+  complain "$what: the proof stands twice in the figures"
+
 # A grid over a variant, many values, and words.
 run 0 try small.yaml mains.voltage=105V..130V/6 R2.resistance=2kohm,4kohm --out grid --for 100ms \
   --variant "too small a rating"
