@@ -13,6 +13,9 @@
 enum { LABEL = 30, VALUE = 9, FIRST = 10, OTHER = 15, TOLD_MOST = 6 };
 
 #define AS_BUILT "as built"
+#define WINDING_MORE 1.1   /* times the current there before: worth a look */
+#define WINDING_LESS 0.5   /* relieved */
+#define WINDING_LEAST 0.25 /* of a winding that is told of [A]: one for heaters */
 
 struct telling {
     struct summary *s;  /* of the first column: where to write */
@@ -179,6 +182,49 @@ static bool any_change(const struct telling *t, int column)
     return false;
 }
 
+/* The current of a secondary winding without a rating; NaN: the figure is another. */
+static double winding_current(const struct turn_on *t, const struct judged *j)
+{
+    const char *dot = strchr(j->figure.subject, '.');
+    if (!dot || strcmp(dot, ".primary") == 0 || j->rating || strcmp(j->figure.measure, "rms-current") != 0 ||
+        strcmp(j->variant, t->setup->variant) != 0)
+        return (double)NAN;
+    const struct set *set = t->setup->stages.at[0].set;
+    size_t n = (size_t)(dot - j->figure.subject);
+    for (int i = 0; i < set->parts.n; i++) {
+        const struct part *part = set->parts.at[i];
+        if (strlen(part->name) == n && strncmp(part->name, j->figure.subject, n) == 0 &&
+            strcmp(part->kind->name, "power transformer") == 0)
+            return j->figure.value;
+    }
+    return (double)NAN;
+}
+
+/* Another tube, or silicon, changes what a winding without a rating carries. */
+static void tell_windings(struct telling *t, int column)
+{
+    const struct turn_on *now = t->c->turn_ons[column], *then = t->c->turn_ons[0];
+    for (int i = 0; i < now->judgement->all.n; i++) {
+        const struct judged *j = &now->judgement->all.at[i];
+        double amperes = winding_current(now, j);
+        const struct figure *before = result_find(then->run, j->figure.subject, "rms-current");
+        if (!before || isnan(amperes)) continue;
+        const char *now_text = summary_value(t->s, amperes, UNIT_AMPERE, false);
+        const char *then_text = summary_value(t->s, before->value, UNIT_AMPERE, false);
+        if (amperes > WINDING_MORE * before->value && before->value > WINDING_LEAST)
+            summary_say(t->s, "  ",
+                        "Look at it: %s carries %s instead of %s, and no rating of it is known. A "
+                        "winding is made for the tubes the set left the factory with "
+                        "(common practice, no source); `rated:` with the winding has it judged.",
+                        j->figure.subject, now_text, then_text);
+        else if (amperes < WINDING_LESS * before->value && before->value > WINDING_LEAST)
+            summary_say(t->s, "  ",
+                        "%s is relieved: %s instead of %s; the other heaters on that transformer "
+                        "rise a little.",
+                        j->figure.subject, now_text, then_text);
+    }
+}
+
 static void tell_column(struct telling *t, int column, int built)
 {
     summary_heading(
@@ -189,6 +235,7 @@ static void tell_column(struct telling *t, int column, int built)
     tell_over(t, column, 0, OVER_OLD, "Over, and no better or worse there");
     if (!any_change(t, column))
         summary_say(t->s, "  ", "Nothing that counts changes, and nothing is over its rating.");
+    tell_windings(t, column);
     if (built < 0 || built == column || built == 0) return;
     tell_changes(t, column, built, CHANGE_WORSE, "Worse than as built");
     tell_over(t, column, built, OVER_OLD, "Over the sheet, but no worse than as built");

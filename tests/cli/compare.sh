@@ -67,6 +67,41 @@ error: --jobs takes a whole number from 1 to 9999, not `0`
   hint: for instance --jobs 2
 END
 
+# Another rectifier tube draws more from its heater winding, silicon nothing: 3 A and 0 A for 2 A.
+cat >tube.yaml <<'END'
+format: 1
+title: Small supply with a rectifier tube (invented)
+mains: {voltage: 117 V, frequency: 60 Hz, closes at: zero}
+parts:
+  T1:
+    is: power transformer
+    primary: {across: [line, neutral], rated: 117 V, resistance: 5 ohm}
+    windings:
+      high: {across: [P1, chassis, P2], open circuit: [250 V, 250 V], resistance: [150 ohm, 150 ohm]}
+      rectifier heater: {open circuit: 5.2 V, resistance: 0.05 ohm}
+  V1: {is: rectifier, type: 5Y3-GT, plates: [P1, P2], cathode: B+, heated by: rectifier heater}
+  C1: {is: capacitor, across: [B+, chassis], value: 8 uF, rated: 450 V, make: film}
+  R1: {is: resistor, across: [B+, chassis], resistance: 6 kohm}
+run: {for: 0.3 s, start: hot}
+variants:
+  other tube: {V1: {type: 5U4-G}}
+  other tube rated:
+    based on: other tube
+    T1: {windings: {rectifier heater: {rated: 2 A}}}
+  silicon: {V1: {type: 1N4007}}
+END
+run 0 compare tube.yaml --out tube --no-plots
+tr '\n' ' ' <"$work/said/out" | sed 's/  */ /g' >"$work/said/line"
+mv "$work/said/line" "$work/said/out"
+out_has "Look at it: T1.rectifier heater carries "
+out_has "T1.rectifier heater is relieved: 0 A instead of "
+[ "$(grep -o 'Look at it' "$work/said/out" | wc -l)" -eq 1 ] || complain "$what: a rated one is told"
+amperes() { sed -n "s/^$1,T1.rectifier heater,rms-current,\([0-9.]*\),.*/\1/p" tube/figures.csv; }
+awk -v a="$(amperes "other tube")" -v b="$(amperes base)" 'BEGIN {exit !(a / b > 1.3 && a / b < 1.6)}' ||
+  complain "$what: the heaters do not draw 3 A and 2 A"
+grep -q '^other tube rated,T1.rectifier heater,rms-current,[0-9.]*,A,2,scenario,over,' \
+  tube/figures.csv || complain "$what: the winding is not judged"
+
 # Interrupted before any column is finished: old results stay as they were.
 before=$(sums one)
 # --foreground: one signal only, for the second ends the program the hard way.
