@@ -258,6 +258,30 @@ static const char *diodes(struct buying *b, const struct buy_rectifier *v)
                           : arena_printf(b->s->arena, "%d 1N4007 in series", v->diodes);
 }
 
+/* How to have that resistor found: what to write and what to run. */
+static void tell_resistor(struct buying *b, const struct buy_rectifier *v)
+{
+    struct arena *arena = b->s->arena;
+    if (!*v->cathode) return;
+    const char *series =
+        v->diodes > 1 ? arena_printf(arena, ", in series: %d", v->diodes) : "";
+    summary_say(b->s, "      ", "In a variant `with silicon`, a resistor behind the diodes:");
+    summary_line(b->s, arena_printf(arena, "        %s: {type: 1N4007%s, cathode: %s cathode}",
+                                    v->name, series, v->name));
+    summary_line(b->s, arena_printf(arena, "        %s resistor:", v->name));
+    summary_line(b->s, "          is: resistor");
+    summary_line(b->s, arena_printf(arena, "          across: [%s cathode, %s]", v->name, v->cathode));
+    summary_line(b->s, "          resistance: 100 ohm");
+    summary_say(b->s, "      ",
+                "Then, with the volts that the old one gave there, `presolder find-value` with:");
+    summary_line(b->s, arena_printf(arena,
+                                    "        --variant \"with silicon\" --change \"%s "
+                                    "resistor.resistance\"",
+                                    v->name));
+    summary_line(b->s, arena_printf(arena, "        --so-that \"%s settled-voltage = ... V\"",
+                                    v->cathode));
+}
+
 static void tell_rectifier(struct buying *b, const struct buy_rectifier *v)
 {
     const char *first = bullet(b, v->name);
@@ -282,6 +306,7 @@ static void tell_rectifier(struct buying *b, const struct buy_rectifier *v)
                 "once and for good: `presolder find-value` finds the resistor that "
                 "restores it, and this list of a variant with silicon the volts.",
                 diodes(b, v), amount(b, v->inverse.value, UNIT_VOLT), letter(v->inverse.run));
+    tell_resistor(b, v);
     for (int i = 0; i < v->heaters; i++) tell_heater(b, &v->heater[i]);
 }
 

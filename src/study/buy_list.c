@@ -263,6 +263,7 @@ static void add_rectifier(struct buyer *b, const struct part *part)
     struct buy_rectifier v = {.name = part->name,
                               .type = word(part, "type"),
                               .tube = buy_is_tube(part),
+                              .cathode = word(part, "cathode"),
                               .replaced = buy_is_replaced(part),
                               .inverse = none()};
     int first = v.replaced ? BUY_SILICON : BUY_HOT, last = v.replaced ? BUY_SILICON_OPEN : BUY_OPEN;

@@ -86,6 +86,7 @@ enum { BUY_HEATERS = 4 };
 struct buy_rectifier {
     const char *name, *type;  /* type as in the scenario; "" without */
     bool tube, replaced;      /* replaced: a tube or selenium */
+    const char *cathode;      /* point of its one cathode; "" when it has two */
     struct buy_worst inverse; /* of one plate; when replaced, with silicon in its place [V] */
     int diodes;               /* 1N4007 in series for each plate; 0: not known */
     struct buy_heater heater[BUY_HEATERS];

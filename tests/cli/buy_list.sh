@@ -38,6 +38,24 @@ err_has "did you mean \`too small a rating\`?"
 run 2 buy-list
 [ "$before" = "$(sums one)" ] || complain "$what: old results did not stay whole"
 
+# Silicon for selenium: the variant it tells, written as told, has find-value give the resistor.
+sed '/threshold:/d; s/slope: .*/type: selenium 100 mA/' small.yaml >selenium.yaml
+run 0 buy-list selenium.yaml --out selenium
+awk 'length > 80 {exit 1}' "$work/said/out" || complain "$what: a line of more than 80 columns"
+{
+  echo "  with silicon:"
+  sed -n '/In a variant/,/Then,/p' "$work/said/out" | sed '1d;$d;s/^    //'
+} >>selenium.yaml
+run 0 switch-on selenium.yaml --for 2s --quiet --no-plots --out old
+volts=$(sed -n 's/^base,B+,settled-voltage,\([0-9.]*\),.*/\1/p' old/figures.csv)
+run 0 find-value selenium.yaml --variant "with silicon" --change "D1 resistor.resistance" \
+  --so-that "B+ settled-voltage = $volts V" --out with-silicon
+quiet_err
+ohms=$(sed -n 's/^D1 resistor.resistance = \([0-9.]*\) ohm gives .*/\1/p' "$work/said/out")
+# A plate of 3 V and 20 ohm less a diode of 0.7 V and next to no ohms: above 20 ohm by some 2 V over
+# the peaks of some 0.3 A.
+awk -v r="$ohms" 'BEGIN {exit !(r > 20 && r < 40)}' || complain "$what: $ohms ohm"
+
 # Interrupted: old results stay as they were. --foreground: one signal only.
 what="interrupted buy-list"
 timeout --foreground --preserve-status -s INT 2 "$program" buy-list "$source/scenarios/field-coil.yaml" --out one \
