@@ -183,8 +183,7 @@ static enum status write_all(const struct columns_wanted *wanted, struct writer 
     if (diags_errors(job->diags) > 0) return STATUS_SCENARIO;
     bool written = writer_commit(w) == STATUS_OK;
     const char *figures = arena_printf(job->arena, "%s/figures.csv", folder);
-    if (!job->options->quiet)
-        compare_text_write(job->out, job->arena, c, written ? figures : NULL);
+    if (!job->options->quiet) compare_text_write(job->out, job->arena, c, written ? figures : NULL);
     if (!written) {
         job_error(job, NULL, "%s", writer_message(w));
         return STATUS_WRITE;

@@ -44,10 +44,9 @@ static enum status read_task(struct task *t)
         job_error(job, "two different keys", "%s is to be changed twice", t->changed[0].path);
         return STATUS_USAGE;
     }
-    t->options = (struct find_options){.trial = {.cold = o->cold,
-                                                 .duration = o->duration,
-                                                 .progress = on_progress},
-                                       .jobs = o->jobs};
+    t->options = (struct find_options){
+        .trial = {.cold = o->cold, .duration = o->duration, .progress = on_progress},
+        .jobs = o->jobs};
     return STATUS_OK;
 }
 
@@ -129,7 +128,8 @@ const struct command command_find_value = {
         "--change \"R9.resistance=10ohm..10kohm\". The part must stand in the scenario or in the\n"
         "variant; its value may be `unknown` there. A wish that cannot be met is refused with\n"
         "what can be reached. Two of each look for two values at once, so that both figures come\n"
-        "out: --change R1.resistance --change R2.resistance --so-that \"B1 settled-voltage = 250 V\"\n"
+        "out: --change R1.resistance --change R2.resistance --so-that \"B1 settled-voltage = 250 "
+        "V\"\n"
         "--so-that \"B2 settled-voltage = 180 V\".\n",
     .example = "presolder find-value scenarios/field-coil.yaml --change C1.value "
                "--so-that \"B+ ripple-rms < 0.2 V\"",

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* All values are set up once before the first run, so a wrong one is told at once. Each run then
- * sets itself up again in an arena of its own; when it is its turn its figures go into the file, the
- * few of the table are kept, and the arena is given back. */
+ * sets itself up again in an arena of its own; when it is its turn its figures go into the file,
+ * the few of the table are kept, and the arena is given back. */
 #include <math.h>
 #include <setjmp.h>
 #include <string.h>
@@ -51,8 +51,8 @@ static bool check_pieces(struct trying *t)
         if (changed > 1) continue;
         struct arena *scratch = arena_new();
         struct diags *diags = diags_new(scratch);
-        bool good = sweep_setup(scratch, diags, t->scenario, job->options->variant, t->sweeps,
-                                t->n, i) != NULL;
+        bool good = sweep_setup(scratch, diags, t->scenario, job->options->variant, t->sweeps, t->n,
+                                i) != NULL;
         for (int k = 0; !good && k < diags_count(diags); k++) job_diag(job, diags_at(diags, k));
         arena_free(scratch);
         if (!good) return false;
@@ -91,9 +91,8 @@ static void work(void *context, int i)
     if (!slot->arena) return;
     if (setjmp(exhausted) == 0) {
         arena_on_exhausted(slot->arena, &exhausted);
-        const struct setup *setup =
-            sweep_setup(slot->arena, diags_new(slot->arena), t->scenario,
-                        t->job->options->variant, t->sweeps, t->n, i);
+        const struct setup *setup = sweep_setup(slot->arena, diags_new(slot->arena), t->scenario,
+                                                t->job->options->variant, t->sweeps, t->n, i);
         if (setup) slot->trial = trial_run(slot->arena, setup, &t->options);
     }
     arena_on_exhausted(slot->arena, NULL);
@@ -112,9 +111,9 @@ static bool take(void *context, int i)
     } else if (t->status == STATUS_INTERRUPTED)
         t->trouble = arena_printf(t->job->arena, "interrupted in run %d of %d", i + 1, t->pieces);
     else
-        t->trouble = arena_printf(t->job->arena, "%s: %s",
-                                  sweep_label(t->job->arena, t->sweeps, t->n, i),
-                                  trial ? trial->message : "out of memory");
+        t->trouble =
+            arena_printf(t->job->arena, "%s: %s", sweep_label(t->job->arena, t->sweeps, t->n, i),
+                         trial ? trial->message : "out of memory");
     if (slot->arena) arena_free(slot->arena);
     slot->arena = NULL;
     job_count(&t->counter, i + 1, t->pieces);
@@ -165,9 +164,9 @@ static void find_limits(struct trying *t, struct try_study *study, struct limit 
     for (int k = 0; k < 2; k++) {
         if (k == 1 && limits[0].beyond) limits[k] = (struct limit){.beyond = true};
         else
-            limits[k] = limit_capacitor(job->arena, t->scenario, job->options->variant,
-                                        t->sweeps[0].path, rectifier, k ? EASING_OHMS : 0,
-                                        &t->options);
+            limits[k] =
+                limit_capacitor(job->arena, t->scenario, job->options->variant, t->sweeps[0].path,
+                                rectifier, k ? EASING_OHMS : 0, &t->options);
         add_proof(t, limits[k].proof);
         add_proof(t, limits[k].sheet_proof);
     }
@@ -210,7 +209,8 @@ static enum status write_all(struct trying *t, const struct try_study *study, co
     try_text_write(job->out, job->arena, study, arena_printf(job->arena, "%s/figures.csv", folder),
                    arena_printf(job->arena, "%s/try.csv", folder));
     job_tell_pictures(job, &d, folder);
-    busy_write(job->out, &t->busy, t->pieces, job->options->jobs < AHEAD ? job->options->jobs : AHEAD);
+    busy_write(job->out, &t->busy, t->pieces,
+               job->options->jobs < AHEAD ? job->options->jobs : AHEAD);
     return STATUS_OK;
 }
 
@@ -218,9 +218,8 @@ static enum status run(struct job *job)
 {
     struct trying *t = ARENA_NEW(job->arena, struct trying);
     t->job = job;
-    t->options = (struct trial_options){.cold = job->options->cold,
-                                        .duration = job->options->duration,
-                                        .progress = on_progress};
+    t->options = (struct trial_options){
+        .cold = job->options->cold, .duration = job->options->duration, .progress = on_progress};
     job_catch_signals(NULL);
     enum status status = read_sweeps(t);
     if (status != STATUS_OK) return status;

@@ -263,14 +263,14 @@ static void tell_resistor(struct buying *b, const struct buy_rectifier *v)
 {
     struct arena *arena = b->s->arena;
     if (!*v->cathode) return;
-    const char *series =
-        v->diodes > 1 ? arena_printf(arena, ", in series: %d", v->diodes) : "";
+    const char *series = v->diodes > 1 ? arena_printf(arena, ", in series: %d", v->diodes) : "";
     summary_say(b->s, "      ", "In a variant `with silicon`, a resistor behind the diodes:");
     summary_line(b->s, arena_printf(arena, "        %s: {type: 1N4007%s, cathode: %s cathode}",
                                     v->name, series, v->name));
     summary_line(b->s, arena_printf(arena, "        %s resistor:", v->name));
     summary_line(b->s, "          is: resistor");
-    summary_line(b->s, arena_printf(arena, "          across: [%s cathode, %s]", v->name, v->cathode));
+    summary_line(b->s,
+                 arena_printf(arena, "          across: [%s cathode, %s]", v->name, v->cathode));
     summary_line(b->s, "          resistance: 100 ohm");
     summary_say(b->s, "      ",
                 "Then, with the volts that the old one gave there, `presolder find-value` with:");
@@ -278,8 +278,8 @@ static void tell_resistor(struct buying *b, const struct buy_rectifier *v)
                                     "        --variant \"with silicon\" --change \"%s "
                                     "resistor.resistance\"",
                                     v->name));
-    summary_line(b->s, arena_printf(arena, "        --so-that \"%s settled-voltage = ... V\"",
-                                    v->cathode));
+    summary_line(
+        b->s, arena_printf(arena, "        --so-that \"%s settled-voltage = ... V\"", v->cathode));
 }
 
 static void tell_rectifier(struct buying *b, const struct buy_rectifier *v)

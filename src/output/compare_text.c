@@ -186,8 +186,8 @@ static bool any_change(const struct telling *t, int column)
 static double winding_current(const struct turn_on *t, const struct judged *j)
 {
     const char *dot = strchr(j->figure.subject, '.');
-    if (!dot || strcmp(dot, ".primary") == 0 || j->rating || strcmp(j->figure.measure, "rms-current") != 0 ||
-        strcmp(j->variant, t->setup->variant) != 0)
+    if (!dot || strcmp(dot, ".primary") == 0 || j->rating ||
+        strcmp(j->figure.measure, "rms-current") != 0 || strcmp(j->variant, t->setup->variant) != 0)
         return (double)NAN;
     const struct set *set = t->setup->stages.at[0].set;
     size_t n = (size_t)(dot - j->figure.subject);
@@ -250,10 +250,9 @@ static void write_head(struct telling *t)
         summary_say(t->s, "", "INTERRUPTED: these columns were not finished and are left out: %s",
                     c->missing);
     if (t->s->setup->title) summary_say(t->s, "", "%s", t->s->setup->title);
-    const char *columns = c->columns == 1
-                              ? "One column:"
-                              : arena_printf(t->s->arena, "%d columns side by side: each",
-                                             c->columns);
+    const char *columns =
+        c->columns == 1 ? "One column:"
+                        : arena_printf(t->s->arena, "%d columns side by side: each", c->columns);
     summary_say(t->s, "", "%s a turn-on of %s from %s, and its hot restart.", columns,
                 summary_value(t->s, t->s->run->end, UNIT_SECOND, false),
                 t->s->setup->hot ? "hot" : "cold");

@@ -83,8 +83,7 @@ static void write_table(struct telling_pair *t, const struct pair_point *rows, i
         .width = WIDTH,
         .n = 5,
         .rows = n,
-        .corner =
-            arena_printf(t->s->arena, "%s and %s", t->changed[0].path, t->changed[1].path),
+        .corner = arena_printf(t->s->arena, "%s and %s", t->changed[0].path, t->changed[1].path),
         .heads = heads,
         .cell = cell,
         .context = t};
@@ -176,8 +175,8 @@ const char *find_pair_reach(struct arena *arena, const struct changed changed[2]
     for (int w = 0; w < 2; w++)
         if (outside(f, wishes, w) || (w == 1 && !*text && isnan(f->least_beside)))
             text = arena_printf(arena, "%s%s%s %s goes from %s to %s", text, *text ? "; " : "",
-                                wishes[w].subject, wishes[w].measure, figure_value(&t, w, f->least[w]),
-                                figure_value(&t, w, f->most[w]));
+                                wishes[w].subject, wishes[w].measure,
+                                figure_value(&t, w, f->least[w]), figure_value(&t, w, f->most[w]));
     if (*text) return text;
     return arena_printf(arena, "where %s %s is %s, %s %s goes from about %s to %s",
                         wishes[0].subject, wishes[0].measure, figure_value(&t, 0, wishes[0].value),

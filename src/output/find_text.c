@@ -58,7 +58,9 @@ static const char *cell(void *context, int row, int column)
     case 0: return figure_cell(t, p);
     case 1: return find_off_words(t->s, t->wish, p->figure);
     case 2: return find_over_words(t->s, p->trial);
-    default: v = find_strain(t->changed, p->trial, &unit); return isnan(v) ? "- " : amount(t, v, unit, 3);
+    default:
+        v = find_strain(t->changed, p->trial, &unit);
+        return isnan(v) ? "- " : amount(t, v, unit, 3);
     }
 }
 

@@ -233,8 +233,7 @@ static void tell_sheet(struct trying *t, const struct limit *l, const char *with
         summary_say(s, "",
                     "It asks for at least %s before each plate with that; there are only %s: "
                     "a resistor of %s or more in each plate's lead makes it up.",
-                    least, there,
-                    summary_value(s, l->least_ohms - l->ohms, UNIT_OHM, false));
+                    least, there, summary_value(s, l->least_ohms - l->ohms, UNIT_OHM, false));
     else
         summary_say(s, "", "It asks for at least %s before each plate with that; there are %s.",
                     least, there);

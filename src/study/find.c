@@ -8,7 +8,7 @@
 
 enum { ITERATIONS = 40 };
 
-#define CLOSE 1e-7       /* of the value: relative width of the last interval */
+#define CLOSE 1e-7        /* of the value: relative width of the last interval */
 #define FIGURE_CLOSE 1e-9 /* of the wish */
 
 struct finder {
@@ -41,8 +41,8 @@ static bool run_grid(struct finder *d)
 {
     struct finding *f = d->f;
     for (int i = 0; i < FIND_GRID; i++)
-        f->grid[i] = (struct find_point){.value = find_grid_value(d->changed, i, FIND_GRID),
-                                         .load = 1};
+        f->grid[i] =
+            (struct find_point){.value = find_grid_value(d->changed, i, FIND_GRID), .load = 1};
     if (!run_points(d, f->grid, FIND_GRID)) return false;
     f->least = f->most = f->grid[0];
     for (int i = 1; i < FIND_GRID; i++) {
@@ -142,7 +142,8 @@ static bool run_near(struct finder *d)
     f->best = -1;
     for (int i = 0; i < 2; i++) {
         double near[2];
-        int n = find_neighbours(d->changed, i ? PREFERRED_E12 : PREFERRED_E24, f->exact.value, near);
+        int n =
+            find_neighbours(d->changed, i ? PREFERRED_E12 : PREFERRED_E24, f->exact.value, near);
         for (int k = 0; k < n; k++) add_near(f, near[k]);
     }
     if (f->nears == 0) return true;
@@ -197,10 +198,9 @@ static void search(struct finder *d)
     if (d->runs.status == STATUS_OK && run_points(d, &f->exact, 1) && run_near(d)) run_loads(d);
 }
 
-const struct finding *find_value(struct arena *arena, struct diags *diags,
-                                 const struct scenario *s, const char *variant,
-                                 const struct changed *changed, const struct wish *wish,
-                                 const struct find_options *options)
+const struct finding *find_value(struct arena *arena, struct diags *diags, const struct scenario *s,
+                                 const char *variant, const struct changed *changed,
+                                 const struct wish *wish, const struct find_options *options)
 {
     struct finder d = {.changed = changed,
                        .wish = wish,

@@ -98,10 +98,10 @@ static void look_over_grid(struct pair_finder *d)
 static bool run_grid(struct pair_finder *d)
 {
     for (int i = 0; i < POINTS; i++)
-        d->f->grid[i] =
-            (struct pair_point){.value = {find_grid_value(&d->changed[0], i / PAIR_GRID, PAIR_GRID),
-                                          find_grid_value(&d->changed[1], i % PAIR_GRID, PAIR_GRID)},
-                                .load = 1};
+        d->f->grid[i] = (struct pair_point){
+            .value = {find_grid_value(&d->changed[0], i / PAIR_GRID, PAIR_GRID),
+                      find_grid_value(&d->changed[1], i % PAIR_GRID, PAIR_GRID)},
+            .load = 1};
     if (!run_points(d, d->f->grid, POINTS)) return false;
     look_over_grid(d);
     return true;
@@ -110,8 +110,8 @@ static bool run_grid(struct pair_finder *d)
 /* ---- where to begin ---- */
 
 struct start {
-    int i, k;     /* the cell's lower corner */
-    double far;   /* from the present values, in logarithms */
+    int i, k;   /* the cell's lower corner */
+    double far; /* from the present values, in logarithms */
 };
 
 struct corners {
@@ -206,12 +206,14 @@ static int function(const gsl_vector *z, void *finder, gsl_vector *out)
     return take_figures(d, &p, out);
 }
 
-/* The point itself is run with its neighbours: three runs side by side cost hardly more than two. */
+/* The point itself is run with its neighbours: three runs side by side cost hardly more than two.
+ */
 static int both(const gsl_vector *z, void *finder, gsl_vector *out, gsl_matrix *slopes)
 {
     struct pair_finder *d = finder;
     double a = gsl_vector_get(z, 0), b = gsl_vector_get(z, 1);
-    struct pair_point p[3] = {point_of(d, a, b), point_of(d, a + STEP, b), point_of(d, a, b + STEP)};
+    struct pair_point p[3] = {point_of(d, a, b), point_of(d, a + STEP, b),
+                              point_of(d, a, b + STEP)};
     if (!run_points(d, p, 3)) return GSL_EBADFUNC;
     d->f->iterations += 3;
     for (size_t w = 0; w < 2; w++)
@@ -350,7 +352,8 @@ static void search(struct pair_finder *d)
     f->best = -1;
     if (!run_grid(d)) return;
     for (int w = 0; w < 2; w++)
-        if (!find_figure_known(&d->runs, f->grid[0].trial, &d->wishes[w])) f->outcome = FIND_UNKNOWN;
+        if (!find_figure_known(&d->runs, f->grid[0].trial, &d->wishes[w]))
+            f->outcome = FIND_UNKNOWN;
     if (f->outcome == FIND_UNKNOWN) return;
     int n = find_starts(d, starts);
     for (int i = 0; i < n && !found && d->runs.status == STATUS_OK; i++)

@@ -20,15 +20,17 @@ struct pair_finding {
     enum find_outcome outcome; /* FIND_ANY: both wishes hold at every pair looked at */
     enum status status;        /* not OK: a run failed or was interrupted; `message` says why */
     const char *message;
-    struct pair_point grid[PAIR_GRID * PAIR_GRID]; /* the first key in rising order, in it the second */
-    double least[2], most[2];                      /* of each figure on the grid */
-    /* Of the second figure where the first meets its wish, between points of the grid; NaN: nowhere. */
+    struct pair_point
+        grid[PAIR_GRID * PAIR_GRID]; /* the first key in rising order, in it the second */
+    double least[2], most[2];        /* of each figure on the grid */
+    /* Of the second figure where the first meets its wish, between points of the grid; NaN:
+     * nowhere. */
     double least_beside, most_beside;
     int both; /* a point of the grid that meets both wishes, which are limits; -1: none */
     struct pair_point exact;
-    int iterations;                    /* runs to close in */
-    struct pair_point near[PAIR_NEAR]; /* preferred neighbours of both in E24, then in E12 */
-    int nears, best;                   /* best: the one that suits most; -1: none does */
+    int iterations;                      /* runs to close in */
+    struct pair_point near[PAIR_NEAR];   /* preferred neighbours of both in E24, then in E12 */
+    int nears, best;                     /* best: the one that suits most; -1: none does */
     struct pair_point loads[FIND_LOADS]; /* with the best: -50, -25, +25, +50 % */
     int load_count;                      /* 0: no part is a load */
 };

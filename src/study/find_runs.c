@@ -68,9 +68,9 @@ static void work(void *context, int i)
         arena_on_exhausted(arena, &exhausted);
         int n = make_list(r, arena, &round->asks[i], list);
         round->diags[i] = diags_new(arena);
-        round->trials[i] = trial_with(arena, round->diags[i], r->s, r->variant,
-                                      label_of(r, arena, &round->asks[i], DIGITS), list, n,
-                                      &r->trial);
+        round->trials[i] =
+            trial_with(arena, round->diags[i], r->s, r->variant,
+                       label_of(r, arena, &round->asks[i], DIGITS), list, n, &r->trial);
     }
     arena_on_exhausted(arena, NULL);
 }
@@ -142,8 +142,8 @@ void find_runs_fix_length(struct find_runs *r, const struct trial *const *trials
 
 static const struct figure *wished(const struct trial *trial, const struct wish *wish)
 {
-    const struct judged *j = judge_worst(trial->judgement, trial->setup->variant, wish->subject,
-                                         wish->measure);
+    const struct judged *j =
+        judge_worst(trial->judgement, trial->setup->variant, wish->subject, wish->measure);
     return j ? &j->figure : NULL;
 }
 

@@ -49,8 +49,8 @@ bool find_figure_known(struct find_runs *r, const struct trial *trial, const str
 /* Looks for the parts that are loads and can be scaled. */
 void find_runs_loads(struct find_runs *r, const struct trial *trial);
 
-/* Value number i (rising from 0) of n between the bounds, evenly spaced in the logarithm and rounded
- * to three digits. */
+/* Value number i (rising from 0) of n between the bounds, evenly spaced in the logarithm and
+ * rounded to three digits. */
 double find_grid_value(const struct changed *changed, int i, int n);
 
 /* The preferred neighbours of a value in a series, rising: 1 when it is one itself, else 2; 0 when

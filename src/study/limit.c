@@ -107,8 +107,9 @@ static int make_list(struct search *q, struct arena *arena, double farads,
         q->path, arena_printf(arena, "%s", quantity_text(farads, UNIT_FARAD, 12, out, sizeof out))};
     for (int i = 0; q->ohms > 0 && i < q->plate_count && i < 2; i++) {
         const char *inner = arena_printf(arena, "%s plate %d", q->rectifier, i + 1);
-        const char *value = arena_printf(arena, "{is: resistor, across: [%s, %s], resistance: %.9g ohm}",
-                                         quoted(arena, q->plates[i]), quoted(arena, inner), q->ohms);
+        const char *value =
+            arena_printf(arena, "{is: resistor, across: [%s, %s], resistance: %.9g ohm}",
+                         quoted(arena, q->plates[i]), quoted(arena, inner), q->ohms);
         list[n++] =
             (struct assignment){arena_printf(arena, "%s resistor %d", q->rectifier, i + 1), value};
         plates = arena_printf(arena, "%s%s%s", plates, i ? ", " : "", quoted(arena, inner));
@@ -131,8 +132,8 @@ static const struct trial *run_with(struct search *q, struct arena *arena, doubl
     struct assignment list[4];
     int n = make_list(q, arena, farads, list);
     const char *label = label_of(q, arena, list[0].value);
-    const struct trial *t = trial_with(arena, diags_new(arena), q->s, q->variant, label, list, n,
-                                       q->options);
+    const struct trial *t =
+        trial_with(arena, diags_new(arena), q->s, q->variant, label, list, n, q->options);
     if (!t) q->status = STATUS_SCENARIO;
     else if (t->status != STATUS_OK) q->status = t->status;
     return t;

@@ -34,11 +34,12 @@ static int close_shop(void **state)
     return 0;
 }
 
-/* 300 V, R1 to plates, R2 from there to screens; at both points what `loads` says. A load has 1 Gohm
- * across it, up to 2e-5 of its current here. */
+/* 300 V, R1 to plates, R2 from there to screens; at both points what `loads` says. A load has 1
+ * Gohm across it, up to 2e-5 of its current here. */
 static const struct scenario *droppers(const char *loads)
 {
-    static const char film[] = "rated: 350 V, leakage: none, series resistance: 0.1 ohm, make: film";
+    static const char film[] =
+        "rated: 350 V, leakage: none, series resistance: 0.1 ohm, make: film";
     const struct scenario *s = scenario_parse(
         arena, diags, catalogue, "test.yaml",
         arena_printf(arena,
@@ -54,15 +55,15 @@ static const struct scenario *droppers(const char *loads)
     return s;
 }
 
-static const char currents[] =
-    "  V1: {is: load, across: [plates, B-], draws: 30 mA, like: constant current, heated by: always "
-    "hot}\n"
-    "  V2: {is: load, across: [screens, B-], draws: 20 mA, like: constant current, heated by: always "
-    "hot}\n";
+static const char currents[] = "  V1: {is: load, across: [plates, B-], draws: 30 mA, like: "
+                               "constant current, heated by: always "
+                               "hot}\n"
+                               "  V2: {is: load, across: [screens, B-], draws: 20 mA, like: "
+                               "constant current, heated by: always "
+                               "hot}\n";
 
-static const char resistors[] =
-    "  R3: {is: resistor, across: [plates, B-], resistance: 10 kohm}\n"
-    "  R4: {is: resistor, across: [screens, B-], resistance: 5 kohm}\n";
+static const char resistors[] = "  R3: {is: resistor, across: [plates, B-], resistance: 10 kohm}\n"
+                                "  R4: {is: resistor, across: [screens, B-], resistance: 5 kohm}\n";
 
 struct question {
     struct changed changed[2];
@@ -103,7 +104,8 @@ static void known_currents(void **state)
     near_rel(f->near[f->best].value[0], 910, 1e-9, "ohm");
     near_rel(f->near[f->best].value[1], 2700, 1e-9, "ohm");
     near_rel(f->near[f->best].figure[1], 300 - 0.05 * 910 - 0.02 * 2700, 1e-5, "V");
-    near_rel(result_find(f->near[f->best].trial->run, "R1", "dissipation")->value, 2.275, 1e-4, "W");
+    near_rel(result_find(f->near[f->best].trial->run, "R1", "dissipation")->value, 2.275, 1e-4,
+             "W");
     /* a quarter more load: 62.5 mA and 25 mA */
     assert_int_equal(f->load_count, FIND_LOADS);
     near_rel(f->loads[2].figure[0], 300 - 0.0625 * 910, 1e-5, "V");
@@ -176,7 +178,8 @@ static void out_of_reach(void **state)
     assert_true(isnan(f->most_beside));
 
     int before = diags_count(diags);
-    f = find(s, first, second, "plates settled-voltage = 250 V", "screens setled-voltage = 200 V", 2);
+    f = find(s, first, second, "plates settled-voltage = 250 V", "screens setled-voltage = 200 V",
+             2);
     assert_int_equal(f->outcome, FIND_UNKNOWN);
     assert_non_null(strstr(diags_at(diags, before)->message, "no figure `setled-voltage`"));
 }

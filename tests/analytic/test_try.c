@@ -213,19 +213,21 @@ static void limit_of_the_sheet(void **state)
     near_rel(l.ohms, 30, 1e-9, "ohm");
     assert_non_null(l.sheet_proof);
     assert_true(l.sheet_share < l.share && l.sheet_share > 0);
-    const struct judged *first = judge_worst(l.sheet_proof->judgement,
-                                             l.sheet_proof->setup->variant, "D1", "first-capacitor");
+    const struct judged *first = judge_worst(
+        l.sheet_proof->judgement, l.sheet_proof->setup->variant, "D1", "first-capacitor");
     near_rel(first->figure.value, 5e-6, 1e-9, "F");
     assert_int_not_equal(first->verdict, VERDICT_OVER);
     l = limit_capacitor(arena, with, "more", "C1.value", "D1", 45, &o);
     near_rel(l.ohms, 75, 1e-9, "ohm");
 
-    /* where the peaks allow less, no run is made for the sheet; where it is silent, nothing is told */
+    /* where the peaks allow less, no run is made for the sheet; where it is silent, nothing is told
+     */
     l = limit_capacitor(arena, rated("running peak current: 500 mA, first capacitor: 80 uF"), NULL,
                         "C1.value", "D1", 0, &o);
     near_rel(l.sheet, 80e-6, 1e-9, "F");
     assert_null(l.sheet_proof);
-    l = limit_capacitor(arena, rated("running peak current: 500 mA"), NULL, "C1.value", "D1", 0, &o);
+    l = limit_capacitor(arena, rated("running peak current: 500 mA"), NULL, "C1.value", "D1", 0,
+                        &o);
     assert_true(isnan(l.sheet) && isnan(l.least_ohms) && l.sheet_proof == NULL);
 }
 
