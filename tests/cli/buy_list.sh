@@ -15,8 +15,10 @@ out_has "one 1N4007 for each plate does"
 awk 'length > 80 {exit 1}' "$work/said/out" || complain "$what: a line of more than 80 columns"
 
 # Every run that is named stands in figures.csv, with the value it is named for.
-need=$(sed -n 's/^C1,working-voltage,[^,]*,\([^,]*\),V,"line +10 %, hot",.*/\1/p' one/buy-list.csv)
-grep -qF "\"line +10 %, hot\",C1,highest-voltage,$need," one/figures.csv ||
+# (Hot and cold are nearly the same here: nothing warms.)
+row=$(sed -n 's/^C1,working-voltage,[^,]*,\([^,]*\),V,\("line +10 %, [a-z ]*"\),.*/\2,C1,highest-voltage,\1,/p' \
+  one/buy-list.csv)
+{ [ -n "$row" ] && grep -qF "$row" one/figures.csv; } ||
   complain "$what: the worst volts are not those of the run"
 
 for jobs in 1 3; do
