@@ -25,6 +25,16 @@ const char *verdict_text(enum verdict verdict)
     return text[verdict];
 }
 
+bool judge_of_end(const char *measure)
+{
+    static const char *const means[] = {"settled-voltage", "rms-voltage", "average-current",
+                                        "rms-current",     "dissipation", "running-peak-current",
+                                        "line-current",    "line-power"};
+    for (size_t i = 0; i < sizeof means / sizeof means[0]; i++)
+        if (strcmp(measure, means[i]) == 0) return true;
+    return false;
+}
+
 /* --- how much of a limit is used --- */
 
 static double part_of(double value, double limit)
@@ -114,7 +124,8 @@ static const struct rating *least_of(const rating_list *ratings, const struct fi
 }
 
 /* Within a band the share is the distance from its middle over its half width, told against the
- * side the figure lies on: a healthy heater would otherwise stand near both its limits. */
+ * side the figure lies on: a healthy heater would otherwise stand near both its limits. Both ways
+ * to count give 1 at the limits. */
 static void take_band(struct bench *b, const char *variant, const struct figure *f,
                       const struct rating *least, const struct rating *most)
 {
@@ -122,6 +133,7 @@ static void take_band(struct bench *b, const char *variant, const struct figure 
     struct judged one = {.variant = variant, .figure = *f};
     one.rating = f->value < middle ? least : most;
     one.share = fabs(f->value - middle) / half;
+    if (one.share > 1) one.share = share_of(one.rating, f->value, b->ambient);
     one.verdict = isnan(one.share)        ? VERDICT_NONE
                   : one.share > 1         ? VERDICT_OVER
                   : one.share > NEAR_FROM ? VERDICT_NEAR
@@ -161,6 +173,14 @@ static void weigh_fixed(struct bench *b, const char *variant, const struct set *
     }
 }
 
+/* The stage in which a run ends. */
+static const struct set *last_of(const struct setup *setup, const struct result *run)
+{
+    int k = setup->stages.n - 1;
+    while (k > 0 && !(setup->stages.at[k].time < run->end)) k--;
+    return setup->stages.at[k].set;
+}
+
 static void note_unmet(struct bench *b, const rating_list *ratings)
 {
     const struct judgement *j = b->judgement;
@@ -180,8 +200,12 @@ struct judgement *judge(struct arena *arena, const struct setup *setup,
     rating_list ratings = {0};
     for (int i = 0; i < setup->stages.n; i++) gather(arena, &ratings, setup->stages.at[i].set);
     for (int i = 0; i < n; i++) {
-        for (int k = 0; k < runs[i]->figures.n; k++)
-            weigh(&b, variants[i], &runs[i]->figures.at[k], &ratings);
+        rating_list last = {0};
+        gather(arena, &last, last_of(setup, runs[i]));
+        for (int k = 0; k < runs[i]->figures.n; k++) {
+            const struct figure *f = &runs[i]->figures.at[k];
+            weigh(&b, variants[i], f, judge_of_end(f->measure) ? &last : &ratings);
+        }
         if (i == 0) weigh_fixed(&b, variants[0], first);
     }
     note_unmet(&b, &ratings);

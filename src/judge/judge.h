@@ -11,9 +11,12 @@ enum verdict { VERDICT_NONE, VERDICT_WITHIN, VERDICT_NEAR, VERDICT_OVER };
 /* As written in figures.csv: `no rating`, `within`, `near`, `over`. */
 const char *verdict_text(enum verdict verdict);
 
+/* Whether a figure of that measure is a mean of the last cycles of its run. */
+bool judge_of_end(const char *measure);
+
 /* One figure with what it is held against. A figure with several ratings appears once for each; one
  * with a least and a most limit (heater volts) once, against the side it lies on, and its share is
- * then the distance from the middle of the band over half its width. */
+ * between them the distance from the middle of the band over half its width. */
 struct judged {
     const char *variant; /* `base`, a variant's name, or that with ` (hot restart)` behind it */
     struct figure figure;
@@ -32,7 +35,8 @@ struct judgement {
 };
 
 /* Judges the figures of some runs of one setup; variants[i] labels runs[i]. Each is held against
- * all different ratings of its subject and measure in any stage. Fixed figures (supply impedance,
+ * all different ratings of its subject and measure in any stage, means of the last cycles against
+ * those of the stage in which the run ends. Fixed figures (supply impedance,
  * first capacitor) of the first stage are added once, behind the first run's, under variants[0].
  * Lives in `arena`. */
 struct judgement *judge(struct arena *arena, const struct setup *setup,

@@ -98,15 +98,6 @@ static bool is_one_of(const char *measure, const char *const list[], size_t n)
     return false;
 }
 
-/* A mean of the last cycles: of a run that was still on its way it says little. */
-static bool is_mean(const struct judged *row)
-{
-    static const char *const means[] = {"settled-voltage", "rms-voltage", "average-current",
-                                        "rms-current",     "dissipation", "running-peak-current",
-                                        "line-current",    "line-power"};
-    return is_one_of(row->figure.measure, means, sizeof means / sizeof means[0]);
-}
-
 static bool is_steady(const struct judged *row)
 {
     static const char *const steady[] = {"average-current", "rms-current", "running-peak-current",
@@ -256,7 +247,7 @@ static int tell_over(struct summary *s)
     for (int i = 0; i < s->count && told < TOLD_MOST; i++) {
         if (s->worst[i]->verdict != VERDICT_OVER) continue;
         tell(s, s->worst[i]);
-        mean |= is_mean(s->worst[i]);
+        mean |= judge_of_end(s->worst[i]->figure.measure);
         told++;
     }
     int over = count_over(s);

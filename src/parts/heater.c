@@ -240,8 +240,13 @@ void heater_watch(struct set *set, const char *subject, int from, int to, double
 
 /* --- the kind ------------------------------------------------------------------------------- */
 
+enum { GOOD, BURNT_OUT, CATHODE_SHORTED };
+
 struct heater {
     int from, to;
+    int condition;
+    const char *cathode, *short_to; /* points of a heater-cathode short */
+    double bridge;                  /* [ohm] */
     double volts, amperes;
     struct heater_kind kind;
     const char *of[DEVICE_FOREIGN];
@@ -257,6 +262,10 @@ static const struct key heater_keys[] = {
     {"of", "the part or parts it heats", 0},
     {"heating", "direct or indirect", KEY_MODEL},
     {"warm-up", "seconds to 95 % of the settled current", KEY_MODEL},
+    {"condition", "good, burnt out or heater-cathode short", 0},
+    {"cathode", "heater-cathode short: the point its cathode lies at", KEY_POINTS},
+    {"short to", "heater-cathode short: which of its two points touches, the first if missing", 0},
+    {"short resistance", "heater-cathode short: ohms between them", 0},
     {NULL, NULL, 0},
 };
 
@@ -280,6 +289,42 @@ static struct part with_tube(struct set *set, const struct part *part)
     return view;
 }
 
+static void read_short(struct set *set, const struct part *part, struct heater *h)
+{
+    const char *from = set->circuit->points.at[h->from], *to = set->circuit->points.at[h->to];
+    if (!h->kind.indirect)
+        part_complain(set, part, "condition", NULL,
+                      "%s: its filament is its cathode; there is nothing to short between them",
+                      part->name);
+    h->cathode = part_name(set, part, "cathode");
+    if (!h->cathode)
+        part_complain(set, part, "condition", "tell the point of its cathode: `cathode: chassis`",
+                      "%s: nothing tells what its heater touches", part->name);
+    h->short_to = part_name(set, part, "short to");
+    if (!h->short_to) h->short_to = from;
+    if (strcmp(h->short_to, from) != 0 && strcmp(h->short_to, to) != 0)
+        part_complain(set, part, "short to",
+                      arena_printf(set->arena, "it lies between `%s` and `%s`", from, to),
+                      "%s: `%s` is no pin of its heater", part->name, h->short_to);
+    else if (h->cathode && strcmp(h->short_to, h->cathode) == 0)
+        part_complain(set, part, part_node(part, "short to") ? "short to" : "cathode",
+                      arena_printf(set->arena, "it lies between `%s` and `%s`", from, to),
+                      "%s: cathode and pin are both on `%s`, so nothing is shorted", part->name,
+                      h->cathode);
+    h->bridge = kind_short(set, part, 10, 1000,
+                           "ohms from cathode to heater at its socket, tube hot and just switched "
+                           "off, the string open");
+}
+
+static void read_fault(struct set *set, const struct part *part, struct heater *h)
+{
+    static const char *const conditions[] = {"good", "burnt out", "heater-cathode short", NULL};
+    static const char *const keys[] = {"cathode", "short to", "short resistance"};
+    for (int i = 0; i < 3; i++) kind_stray(set, part, keys[i], conditions[CATHODE_SHORTED]);
+    h->condition = kind_condition(set, part, conditions, NULL);
+    if (h->condition == CATHODE_SHORTED) read_short(set, part, h);
+}
+
 static void read(struct set *set, struct part *part)
 {
     struct heater *h = ARENA_NEW(set->arena, struct heater);
@@ -296,6 +341,7 @@ static void read(struct set *set, struct part *part)
     heater_heating(set, &view, &h->kind.indirect);
     part_value(set, &view, "warm-up", UNIT_SECOND, 0.1, &h->kind.warm_up);
     h->of_count = part_names(set, part, "of", 1, DEVICE_FOREIGN, h->of);
+    read_fault(set, part, h);
 }
 
 static bool can_be_heated(const struct part *part)
@@ -314,11 +360,14 @@ static void complain_owner(struct set *set, const struct part *part, const char 
                   "%s: there is no part `%s` that a heater could heat", part->name, name);
 }
 
+/* A broken wire ends in the bulb, at a point that nothing else is joined to. */
 static void link(struct set *set, struct part *part)
 {
     struct heater *h = part->data;
+    bool broken = h->condition == BURNT_OUT;
+    int end = broken ? circuit_inner(set->circuit, part->name, "break") : h->to;
     struct heater_pins pins = {.from = set->circuit->points.at[h->from],
-                               .to = set->circuit->points.at[h->to],
+                               .to = set->circuit->points.at[end],
                                .volts = h->volts,
                                .amperes = h->amperes,
                                .part = part->name};
@@ -344,6 +393,18 @@ static bool is_section(const struct circuit *c, const char *heater)
     return false;
 }
 
+static void stamp_short(struct set *set, const struct part *part)
+{
+    const struct heater *h = part->data;
+    struct circuit *c = set->circuit;
+    const char *subject = arena_printf(set->arena, "%s.short", part->name);
+    int e = circuit_resistor(c, part->name, "heater-cathode short", circuit_point(c, h->short_to),
+                             circuit_point(c, h->cathode), h->bridge);
+    circuit_subject(c, e, subject);
+    kind_probe_amperes(set, subject, PROBE_OTHER, &e, 1);
+}
+
+/* Across a broken wire stand the volts of the whole string: no rating of the heater's. */
 static void stamp(struct set *set, struct part *part)
 {
     const struct heater *h = part->data;
@@ -353,9 +414,13 @@ static void stamp(struct set *set, struct part *part)
     int way[4] = {-1, -1, -1, -1}, n = 0;
     for (int i = 0; i < c->elements.n && n < 4; i++)
         if (strcmp(c->elements.at[i].subject, part->name) == 0) way[n++] = i;
-    heater_watch(set, part->name, h->from, h->to, h->volts,
-                 is_section(c, part->name) ? 0 : h->volts);
+    if (h->condition == BURNT_OUT)
+        kind_probe_volts(set, part->name, h->from, h->to, PROBE_HEATER);
+    else
+        heater_watch(set, part->name, h->from, h->to, h->volts,
+                     is_section(c, part->name) ? 0 : h->volts);
     kind_probe_amperes(set, part->name, PROBE_HEATER, way, n);
+    if (h->condition == CATHODE_SHORTED && h->cathode) stamp_short(set, part);
 }
 
 const struct model *heater_tells(const struct set *set, const char *heater,

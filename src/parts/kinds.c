@@ -35,6 +35,31 @@ int kind_condition(struct set *set, const struct part *part, const char *const k
     return found < 0 ? 0 : found;
 }
 
+void kind_stray(struct set *set, const struct part *part, const char *key, const char *condition)
+{
+    if (!part_node(part, key) || part_node(part, "condition")) return;
+    part_complain(set, part, key, arena_printf(set->arena, "add `condition: %s`", condition),
+                  "%s: `%s` tells of a failing %s, but no condition is given", part->name, key,
+                  part->kind->name);
+}
+
+double kind_short(struct set *set, const struct part *part, double ohms, double high,
+                  const char *measure)
+{
+    double given;
+    if (part_value(set, part, "short resistance", UNIT_OHM, 0, &given)) return given;
+    set_assume(set, (struct assumption){.part = part->name,
+                                        .key = "short resistance",
+                                        .value = ohms,
+                                        .low = 0,
+                                        .high = high,
+                                        .unit = UNIT_OHM,
+                                        .basis = "common practice, no source",
+                                        .measure = measure,
+                                        .guess = true});
+    return ohms;
+}
+
 bool kind_says(const struct part *part, const char *key, const char *word)
 {
     const struct node *node = part_node(part, key);

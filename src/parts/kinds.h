@@ -23,6 +23,13 @@ double copper_coefficient(double kelvin);
 int kind_condition(struct set *set, const struct part *part, const char *const known[],
                    const char *const later[]);
 
+/* Complains of a key that tells of a failing part while no `condition` is given. */
+void kind_stray(struct set *set, const struct part *part, const char *key, const char *condition);
+
+/* Its `short resistance`, or what is assumed in its place, 0..high [ohm]. */
+double kind_short(struct set *set, const struct part *part, double ohms, double high,
+                  const char *measure);
+
 /* True when the key is there and reads `word`. */
 bool kind_says(const struct part *part, const char *key, const char *word);
 

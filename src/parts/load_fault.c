@@ -5,21 +5,6 @@
 #include "kinds.h"
 #include "load.h"
 
-static void read_short(struct set *set, const struct part *part, struct load *l)
-{
-    l->bridge = 1;
-    if (part_value(set, part, "short resistance", UNIT_OHM, 0, &l->bridge)) return;
-    set_assume(set, (struct assumption){.part = part->name,
-                                        .key = "short resistance",
-                                        .value = l->bridge,
-                                        .low = 0,
-                                        .high = 50,
-                                        .unit = UNIT_OHM,
-                                        .basis = "common practice, no source",
-                                        .measure = "ohms across it with the set dead",
-                                        .guess = true});
-}
-
 static void read_draws_now(struct set *set, const struct part *part, struct load *l)
 {
     struct token t[QUANTITY_TOKENS];
@@ -55,13 +40,8 @@ static void check_strays(struct set *set, const struct part *part)
 {
     static const char *const rows[][2] = {
         {"draws now", "too much"}, {"load", "too much"}, {"heaters out", "open"}};
-    if (part_node(part, "condition")) return;
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++)
-        if (part_node(part, rows[i][0]))
-            part_complain(set, part, rows[i][0],
-                          arena_printf(set->arena, "add `condition: %s`", rows[i][1]),
-                          "%s: `%s` tells of a failing load, but no condition is given", part->name,
-                          rows[i][0]);
+        kind_stray(set, part, rows[i][0], rows[i][1]);
 }
 
 void load_fault(struct set *set, const struct part *part, struct load *l)
@@ -69,7 +49,7 @@ void load_fault(struct set *set, const struct part *part, struct load *l)
     static const char *const words[] = {"no", "yes", NULL};
     l->more = 1;
     check_strays(set, part);
-    if (l->condition == LOAD_SHORTED) read_short(set, part, l);
+    if (l->condition == LOAD_SHORTED) l->bridge = kind_short(set, part, 1, 50, "ohms across it with the set dead");
     if (l->condition == LOAD_TOO_MUCH) read_too_much(set, part, l);
     if (l->condition == LOAD_OPEN) l->heaters_out = part_word(set, part, "heaters out", words) == 1;
 }

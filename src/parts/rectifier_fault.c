@@ -21,13 +21,8 @@ static void check_strays(struct set *set, const struct part *part)
         {"short resistance", "shorted"},
         {"short to", "heater-cathode short"},
     };
-    if (part_node(part, "condition")) return;
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++)
-        if (part_node(part, rows[i].key))
-            part_complain(set, part, rows[i].key,
-                          arena_printf(set->arena, "add `condition: %s`", rows[i].condition),
-                          "%s: `%s` tells of a failing rectifier, but no condition is given",
-                          part->name, rows[i].key);
+        kind_stray(set, part, rows[i].key, rows[i].condition);
 }
 
 static void check_share(struct set *set, const struct part *part, const char *key, double *share)
@@ -62,22 +57,6 @@ static void read_failed(struct set *set, const struct part *part, struct rectifi
         part_complain(set, part, "plate", "leave `plate` out", "%s: it has but one plate",
                       part->name);
     r->failed = number > 1;
-}
-
-static void read_bridge(struct set *set, const struct part *part, struct rectifier *r, double ohms,
-                        double high, const char *measure)
-{
-    r->bridge = ohms;
-    if (part_value(set, part, "short resistance", UNIT_OHM, 0, &r->bridge)) return;
-    set_assume(set, (struct assumption){.part = part->name,
-                                        .key = "short resistance",
-                                        .value = ohms,
-                                        .low = 0,
-                                        .high = high,
-                                        .unit = UNIT_OHM,
-                                        .basis = "common practice, no source",
-                                        .measure = measure,
-                                        .guess = true});
 }
 
 static void read_soft(struct set *set, const struct part *part, struct rectifier *r)
@@ -124,8 +103,8 @@ static void read_heater_short(struct set *set, const struct part *part, struct r
                       "name its winding in `heated by:`, or add a heater part `of:` it",
                       "%s: a heater-cathode short needs its heater in the circuit", part->name);
     r->short_to = part_name(set, part, "short to");
-    read_bridge(set, part, r, 10, 1000,
-                "ohms from cathode to heater at its socket, tube hot and just switched off");
+    r->bridge = kind_short(set, part, 10, 1000,
+                           "ohms from cathode to heater at its socket, tube hot and just switched off");
 }
 
 void rectifier_fault(struct set *set, const struct part *part, struct rectifier *r)
@@ -142,7 +121,8 @@ void rectifier_fault(struct set *set, const struct part *part, struct rectifier 
         break;
     case RECTIFIER_SHORTED:
         read_failed(set, part, r);
-        read_bridge(set, part, r, 1, 50, "ohms from plate to cathode with the set dead");
+        r->bridge =
+            kind_short(set, part, 1, 50, "ohms from plate to cathode with the set dead");
         break;
     case RECTIFIER_SOFT: read_soft(set, part, r); break;
     case HEATER_SHORTED: read_heater_short(set, part, r); break;

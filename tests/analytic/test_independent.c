@@ -288,17 +288,23 @@ static void test_heater_string(void **state)
     "  V6: {is: rectifier, type: 6X5-GT, plates: [p1, p2], cathode: B1, heated by: heaters, "      \
     "condition: "
 
-static void faulty(const char *condition, struct course course)
+static void written(const char *text, struct course course)
 {
     struct arena *arena = arena_new();
     struct diags *diags = diags_new(arena);
     const struct catalogue *models = catalogue_read(arena, diags, SOURCE_DIR "/models");
-    const char *text = arena_printf(arena, FAULTY "%s}\n", condition);
     const struct scenario *s = scenario_parse(arena, diags, models, course.file, text);
     const struct setup *setup = s ? scenario_setup(arena, diags, s, NULL) : NULL;
     if (!setup) diags_print(diags, stderr);
     assert_non_null(setup);
     three_roads(arena, setup, &course);
+    arena_free(arena);
+}
+
+static void faulty(const char *condition, struct course course)
+{
+    struct arena *arena = arena_new();
+    written(arena_printf(arena, FAULTY "%s}\n", condition), course);
     arena_free(arena);
 }
 
@@ -319,6 +325,26 @@ static void test_heater_short(void **state)
            (struct course){"heater-cathode short", 1.5, true, 1e-8});
 }
 
+/* A heater of a string leaks to its cathode, which stands on the bias resistor of an invented set
+ * without a transformer. */
+static void test_string_on_a_cathode(void **state)
+{
+    (void)state;
+    written("format: 1\nreference: B-\n"
+            "mains: {voltage: 117 V, frequency: 60 Hz, closes at: zero, across: [line, B-]}\n"
+            "parts:\n"
+            "  V5: {is: rectifier, type: 35Z4-GT, plates: [line], cathode: B1}\n"
+            "  H5: {is: heater, across: [line, s1], tube: 35Z4-GT, of: V5}\n"
+            "  H4: {is: heater, across: [s1, s2], tube: 50L6-GT, of: output, condition: "
+            "heater-cathode short, cathode: bias, short resistance: 200 ohm}\n"
+            "  H3: {is: heater, across: [s2, B-], rated: 37.8 V 0.15 A}\n"
+            "  C1: {is: capacitor, across: [B1, B-], value: 40 uF, make: modern}\n"
+            "  output: {is: load, across: [B1, bias], draws: 40 mA at 110 V, like: tubes}\n"
+            "  R1: {is: resistor, across: [bias, B-], resistance: 150 ohm}\n"
+            "  C2: {is: capacitor, across: [bias, B-], value: 20 uF, make: modern}\n",
+            (struct course){"string on a cathode", 1.5, true, 1e-8});
+}
+
 int main(void)
 {
     gsl_set_error_handler_off();
@@ -327,6 +353,7 @@ int main(void)
         cmocka_unit_test(test_amplifier),  cmocka_unit_test(test_choke_input),
         cmocka_unit_test(test_bare_choke), cmocka_unit_test(test_heater_string),
         cmocka_unit_test(test_dead_plate), cmocka_unit_test(test_heater_short),
+        cmocka_unit_test(test_string_on_a_cathode),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -194,6 +194,33 @@ static void mistakes_are_told(void **state)
         "no part `R1` that a heater could heat");
 }
 
+#define H1 "H1: {is: heater, across: [a, b], rated: 6.3 V 0.3 A, "
+
+static void faults_are_understood(void **state)
+{
+    (void)state;
+    struct set *set = good(H1 "condition: heater-cathode short, cathode: c}\n");
+    const struct element *e = element(set, "H1", "heater-cathode short");
+    near_abs(e->value, 10, 0, "ohm");
+    assert_string_equal(set->circuit->points.at[e->from], "a");
+    assert_string_equal(set->circuit->points.at[e->to], "c");
+    assert_string_equal(e->subject, "H1.short");
+    assert_non_null(assumed(set, "H1", "short resistance"));
+    set = good(H1 "condition: heater-cathode short, cathode: c, short to: b, short resistance: 1 "
+                  "kohm}\n");
+    e = element(set, "H1", "heater-cathode short");
+    near_abs(e->value, 1000, 0, "ohm");
+    assert_string_equal(set->circuit->points.at[e->from], "b");
+    set = good(H1 "condition: burnt out}\n");
+    assert_null(rating(set, "H1", "rms-voltage", false));
+    bad(H1 "cathode: c}\n", "no condition is given");
+    bad(H1 "condition: heater-cathode short}\n", "nothing tells what its heater touches");
+    bad(H1 "condition: heater-cathode short, cathode: c, short to: d}\n", "no pin of its heater");
+    bad(H1 "condition: heater-cathode short, cathode: a}\n", "nothing is shorted");
+    bad(H1 "heating: direct, condition: heater-cathode short, cathode: c}\n",
+        "filament is its cathode");
+}
+
 #define TEST(f) cmocka_unit_test_setup_teardown(f, set_up, tear_down)
 
 int main(void)
@@ -209,6 +236,7 @@ int main(void)
         TEST(one_heater_for_two),
         TEST(lone_heater),
         TEST(mistakes_are_told),
+        TEST(faults_are_understood),
     };
     return cmocka_run_group_tests(tests, read_catalogue, drop_catalogue);
 }

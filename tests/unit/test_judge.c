@@ -210,18 +210,19 @@ static void subject_and_measure_must_both_meet(void **state)
     arena_free(b.arena);
 }
 
-/* Heater volts of 6.3 V +-10 %: once, against the side they lie on, from the middle of the band. */
+/* Heater volts of 6.3 V +-10 %: once, against the side they lie on, between the limits from the
+ * middle of the band, beyond them by the plain quotient. */
 static void heater_is_held_against_both_limits(void **state)
 {
     static const struct {
         double volts, share;
         enum verdict verdict;
         bool least;
-    } row[] = {{5.5, 0.8 / 0.63, VERDICT_OVER, true},
+    } row[] = {{5.5, 5.67 / 5.5, VERDICT_OVER, true},
                {5.72, 0.58 / 0.63, VERDICT_NEAR, true},
                {6.2, 0.1 / 0.63, VERDICT_WITHIN, true},
                {6.8, 0.5 / 0.63, VERDICT_WITHIN, false},
-               {7, 0.7 / 0.63, VERDICT_OVER, false}};
+               {7, 7 / 6.93, VERDICT_OVER, false}};
     (void)state;
     for (size_t k = 0; k < sizeof row / sizeof row[0]; k++) {
         struct bench b = bench_new();
@@ -252,6 +253,28 @@ static void later_stages_add_only_what_differs(void **state)
     assert_int_equal(j->all.n, 2);
     assert_int_equal(j->over, 1);
     assert_string_equal(j->all.at[1].figure.subject, "C1 new");
+    arena_free(b.arena);
+}
+
+/* A rating that a timed change takes away holds for what happened before, not for the end. */
+static void means_of_the_end_meet_the_last_ratings(void **state)
+{
+    struct bench b = bench_new();
+    (void)state;
+    rate(&b, "V1 heater", "rms-voltage", 13.9, false);
+    rate(&b, "C1", "highest-voltage", 450, false);
+    add_stage(&b);
+    b.setup.stages.at[1].time = 45;
+    measured(&b, "V1 heater", "rms-voltage", 117);
+    measured(&b, "C1", "highest-voltage", 460);
+    b.run.end = 45; /* the change never came */
+    assert_int_equal(judged(&b)->over, 2);
+    b.run.end = 70;
+    struct judgement *j = judged(&b);
+    assert_int_equal(j->over, 1);
+    assert_int_equal(j->all.at[0].verdict, VERDICT_NONE);
+    assert_int_equal(j->all.at[1].verdict, VERDICT_OVER);
+    assert_int_equal(j->unmet.n, 0);
     arena_free(b.arena);
 }
 
@@ -354,6 +377,7 @@ int main(void)
         cmocka_unit_test(subject_and_measure_must_both_meet),
         cmocka_unit_test(heater_is_held_against_both_limits),
         cmocka_unit_test(later_stages_add_only_what_differs),
+        cmocka_unit_test(means_of_the_end_meet_the_last_ratings),
         cmocka_unit_test(fixed_figures_come_once),
         cmocka_unit_test(no_runs_give_no_rows),
         cmocka_unit_test(worst_comes_first_and_ties_go_by_name),
