@@ -414,8 +414,7 @@ static void stamp(struct set *set, struct part *part)
     int way[4] = {-1, -1, -1, -1}, n = 0;
     for (int i = 0; i < c->elements.n && n < 4; i++)
         if (strcmp(c->elements.at[i].subject, part->name) == 0) way[n++] = i;
-    if (h->condition == BURNT_OUT)
-        kind_probe_volts(set, part->name, h->from, h->to, PROBE_HEATER);
+    if (h->condition == BURNT_OUT) kind_probe_volts(set, part->name, h->from, h->to, PROBE_HEATER);
     else
         heater_watch(set, part->name, h->from, h->to, h->volts,
                      is_section(c, part->name) ? 0 : h->volts);

@@ -103,8 +103,9 @@ static void read_heater_short(struct set *set, const struct part *part, struct r
                       "name its winding in `heated by:`, or add a heater part `of:` it",
                       "%s: a heater-cathode short needs its heater in the circuit", part->name);
     r->short_to = part_name(set, part, "short to");
-    r->bridge = kind_short(set, part, 10, 1000,
-                           "ohms from cathode to heater at its socket, tube hot and just switched off");
+    r->bridge =
+        kind_short(set, part, 10, 1000,
+                   "ohms from cathode to heater at its socket, tube hot and just switched off");
 }
 
 void rectifier_fault(struct set *set, const struct part *part, struct rectifier *r)
@@ -121,8 +122,7 @@ void rectifier_fault(struct set *set, const struct part *part, struct rectifier 
         break;
     case RECTIFIER_SHORTED:
         read_failed(set, part, r);
-        r->bridge =
-            kind_short(set, part, 1, 50, "ohms from plate to cathode with the set dead");
+        r->bridge = kind_short(set, part, 1, 50, "ohms from plate to cathode with the set dead");
         break;
     case RECTIFIER_SOFT: read_soft(set, part, r); break;
     case HEATER_SHORTED: read_heater_short(set, part, r); break;

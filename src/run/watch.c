@@ -7,10 +7,17 @@
 
 #include "numbers.h"
 
+enum { SPELLS = 4 }; /* times a rating is passed that are told apart; later ones join the last */
+
+/* So long inside its limit again, and the next time is another matter [s]. */
+#define APART 1.0
+
 enum view { VIEW_MEAN, VIEW_RMS, VIEW_HIGHEST, VIEW_LOWEST, VIEW_EITHER, VIEW_KELVIN };
 
 struct item {
-    struct excess excess; /* seconds 0: not passed so far */
+    const struct rating *rating;
+    struct excess spell[SPELLS];
+    int spells; /* 0: not passed so far */
     enum view view;
     int index;   /* of the channel or the temperature */
     double last; /* value in the cycle before */
@@ -88,9 +95,9 @@ static int find_temperature(const struct meter *m, const struct rating *r)
 static void add(struct watch *w, const struct meter *m, const struct rating *r)
 {
     const struct sight *sight = sight_of(r);
-    struct item item = {.excess = {.rating = r}};
+    struct item item = {.rating = r};
     for (int k = 0; k < w->items.n; k++) {
-        const struct rating *o = w->items.at[k].excess.rating;
+        const struct rating *o = w->items.at[k].rating;
         if (same(o->subject, r->subject) && same(o->measure, r->measure) && o->limit == r->limit)
             return;
     }
@@ -138,13 +145,22 @@ static double seen(const struct item *item, const struct meter *m)
  * leap it is taken to have gone straight from the last value to this one. */
 static bool beyond(const struct item *item, double value, bool leap, double *x, double *y)
 {
-    const double limit = item->excess.rating->limit;
-    const double sign = item->excess.rating->at_least ? -1 : 1;
+    const double limit = item->rating->limit, sign = item->rating->at_least ? -1 : 1;
     bool now = sign * (value - limit) > 0, then = leap ? sign * (item->last - limit) > 0 : now;
     double cross = now != then ? (limit - item->last) / (value - item->last) : 0;
     *x = then ? 0 : cross;
     *y = now ? 1 : cross;
     return now || then;
+}
+
+/* The spell that goes on or begins at t [s]. */
+static struct excess *spell_of(struct item *item, double t)
+{
+    struct excess *now = &item->spell[item->spells - (item->spells > 0)];
+    if (item->spells == SPELLS || (item->spells > 0 && t - now->last < APART)) return now;
+    now = &item->spell[item->spells++];
+    *now = (struct excess){.rating = item->rating, .first = t};
+    return now;
 }
 
 void watch_cycle(struct watch *w, const struct meter *m, double t)
@@ -153,33 +169,32 @@ void watch_cycle(struct watch *w, const struct meter *m, double t)
     bool leap = since > 1.5 * m->session->period;
     for (int k = 0; k < w->items.n; k++) {
         struct item *item = &w->items.at[k];
-        struct excess *e = &item->excess;
         double x, y, value = seen(item, m);
-        bool least = e->rating->at_least, over = beyond(item, value, leap, &x, &y);
+        bool least = item->rating->at_least, over = beyond(item, value, leap, &x, &y);
         item->last = value;
         if (!over) continue;
-        double begin = leap ? w->before + x * since : t, end = leap ? w->before + y * since : t;
-        if (e->seconds == 0) e->first = begin;
+        struct excess *e = spell_of(item, leap ? w->before + x * since : t);
         if (y == 1 && (e->seconds == 0 || (least ? value < e->worst : value > e->worst))) {
             e->worst = value;
             e->worst_time = t;
         }
         e->seconds += (y - x) * since;
-        e->last = end;
+        e->last = leap ? w->before + y * since : t;
     }
     w->before = t;
 }
 
+static void report(struct watch *w, struct result *result, struct excess e)
+{
+    array_push(w->arena, &result->excesses, e);
+    for (int j = result->excesses.n - 1; j > 0 && result->excesses.at[j - 1].first > e.first; j--) {
+        result->excesses.at[j] = result->excesses.at[j - 1];
+        result->excesses.at[j - 1] = e;
+    }
+}
+
 void watch_report(struct watch *w, struct result *result)
 {
-    for (int k = 0; k < w->items.n; k++) {
-        struct excess e = w->items.at[k].excess;
-        if (e.seconds == 0) continue;
-        array_push(w->arena, &result->excesses, e);
-        for (int j = result->excesses.n - 1; j > 0 && result->excesses.at[j - 1].first > e.first;
-             j--) {
-            result->excesses.at[j] = result->excesses.at[j - 1];
-            result->excesses.at[j - 1] = e;
-        }
-    }
+    for (int k = 0; k < w->items.n; k++)
+        for (int j = 0; j < w->items.at[k].spells; j++) report(w, result, w->items.at[k].spell[j]);
 }

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Heaters that fail in a string: exact solutions of the stated circuits, which are invented. A heater
- * at its rated volts draws its rated amperes, whatever its law says of other volts. */
+/* Heaters that fail in a string: exact solutions of the stated circuits, which are invented. A
+ * heater at its rated volts draws its rated amperes, whatever its law says of other volts. */
 #include <math.h>
 #include <setjmp.h>
 #include <stdarg.h>
@@ -48,7 +48,8 @@ static void a_sound_string_shares_the_line(void **state)
 /* The third is dark, the others take the line: now or from the start. */
 static void a_heater_on_its_cathode_darkens_what_lies_behind(void **state)
 {
-    const char *fault = "condition: heater-cathode short, cathode: neutral, short resistance: 0 ohm";
+    const char *fault =
+        "condition: heater-cathode short, cathode: neutral, short resistance: 0 ohm";
     (void)state;
     for (int later = 0; later < 2; later++) {
         const struct result *r =
@@ -74,9 +75,8 @@ static void either_pin_may_touch(void **state)
  * are resistances, so a string's volts are shared, and the hum at the cathode is the divider's. */
 static void a_leak_hums_at_the_cathode(void **state)
 {
-    const struct result *r =
-        string("", ", condition: heater-cathode short, cathode: cathode, short resistance: 99 kohm",
-               "");
+    const struct result *r = string(
+        "", ", condition: heater-cathode short, cathode: cathode, short resistance: 99 kohm", "");
     const double foot = 1e3 * 1e6 / (1e3 + 1e6);
     (void)state;
     near_rel(shop_figure(r, "R1", "rms-voltage"),

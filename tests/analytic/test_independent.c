@@ -349,10 +349,10 @@ int main(void)
 {
     gsl_set_error_handler_off();
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_field_coil), cmocka_unit_test(test_back_bias),
-        cmocka_unit_test(test_amplifier),  cmocka_unit_test(test_choke_input),
-        cmocka_unit_test(test_bare_choke), cmocka_unit_test(test_heater_string),
-        cmocka_unit_test(test_dead_plate), cmocka_unit_test(test_heater_short),
+        cmocka_unit_test(test_field_coil),          cmocka_unit_test(test_back_bias),
+        cmocka_unit_test(test_amplifier),           cmocka_unit_test(test_choke_input),
+        cmocka_unit_test(test_bare_choke),          cmocka_unit_test(test_heater_string),
+        cmocka_unit_test(test_dead_plate),          cmocka_unit_test(test_heater_short),
         cmocka_unit_test(test_string_on_a_cathode),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

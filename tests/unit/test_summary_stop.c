@@ -370,6 +370,45 @@ static void no_surge_no_sentence(void **state)
     bench_free(&b);
 }
 
+/* --- in order of time --- */
+
+static void pass(struct bench *b, const char *subject, const char *measure, enum unit unit,
+                 double limit, double first, double seconds)
+{
+    bench_rate(b, subject, measure, limit, unit);
+    struct excess e = {.rating = bench_last_rating(b),
+                       .first = first,
+                       .seconds = seconds,
+                       .last = first + seconds,
+                       .worst = 2 * limit};
+    array_push(b->arena, &b->run.excesses, e);
+}
+
+/* A run of 60 s: what is normal while a set warms up is not told, the same for long or to the end
+ * is. */
+static void passing_excesses_are_not_told(void **state)
+{
+    struct bench b = bench_new();
+    (void)state;
+    pass(&b, "T1.heaters", "rms-current", UNIT_AMPERE, 2, 0, 1.1);
+    pass(&b, "V5 heater", "rms-voltage", UNIT_VOLT, 6.9, 0.1, 20);
+    pass(&b, "V6", "average-current", UNIT_AMPERE, 0.1, 1, 0.5);
+    pass(&b, "C1", "settled-voltage", UNIT_VOLT, 450, 2, 8);
+    bench_write(&b);
+    has_not(&b, "What gives way first");
+    pass(&b, "T1.high voltage", "rms-current", UNIT_AMPERE, 0.1, 20, 40);
+    pass(&b, "V4 heater", "rms-voltage", UNIT_VOLT, 6.9, 25, 35);
+    pass(&b, "V7", "average-current", UNIT_AMPERE, 0.1, 30, 6);
+    pass(&b, "C2", "highest-voltage", UNIT_VOLT, 495, 31, 0.1);
+    bench_write(&b);
+    has(&b, "20 s T1.high voltage RMS current: up to 200 mA where 100 mA is allowed, to the end");
+    has(&b, "25 s V4 heater RMS voltage: up to 13.8 V where 6.9 V is allowed, to the end");
+    has(&b, "30 s V7 average current: up to 200 mA where 100 mA is allowed, for about 6 s");
+    has(&b, "31 s C2 highest voltage: up to 990 V where 495 V is allowed, for about 0.1 s");
+    has_not(&b, "T1.heaters RMS current: up to");
+    bench_free(&b);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -382,6 +421,7 @@ int main(void)
         cmocka_unit_test(unlimited_peak_is_worst),
         cmocka_unit_test(design_centre_allows_for_the_line),
         cmocka_unit_test(percent_keeps_to_its_side_of_the_border),
+        cmocka_unit_test(passing_excesses_are_not_told),
         cmocka_unit_test(what_could_not_be_judged_is_told),
         cmocka_unit_test(wet_electrolytic_clamps),
         cmocka_unit_test(surge_before_the_tubes_draw),

@@ -89,12 +89,44 @@ static void test_not_passed(void **state)
     handmade_free(&h);
 }
 
+/* Watts of a source of 0.2 Hz, 10 sin^2: over 7.5 W for a third of every 2.5 s. Four such spells are
+ * told apart, the fifth joins the fourth. */
+static void test_passed_again(void **state)
+{
+    (void)state;
+    struct handmade h = handmade_new(0.2);
+    struct set set = {.arena = h.arena, .circuit = h.c};
+    rate(&h, &set, "R", "dissipation", 7.5, UNIT_WATT, false);
+    hand_sine(&h, "S", "a", "0", 100, 0);
+    hand_r(&h, "R", "a", "0", 1e3);
+    struct stage stage = {
+        .circuit = h.c, .set = &set, .mains_switch = -1, .mains_source = -1, .mains_on = true};
+    array_push(h.arena, &h.setup.stages, stage);
+    h.setup.frequency = 60;
+    h.setup.title = h.setup.variant = "by hand";
+    struct run_options o = run_defaults();
+    o.duration = 12.5;
+    o.angle = 0;
+    o.every_cycle = true;
+    const struct result *r = run_simulate(h.arena, &h.setup, &o);
+    assert_int_equal(r->excesses.n, 4);
+    for (int k = 0; k < 4; k++) {
+        const struct excess *e = &r->excesses.at[k];
+        near_abs(e->first, 2.5 * (k + 1.0 / 3), 2 * cycle, "s");
+        near_abs(e->seconds, (k < 3 ? 1 : 2) * 2.5 / 3, 3 * cycle, "s");
+        near_abs(e->last, 2.5 * ((k < 3 ? k : 4) + 2.0 / 3), 2 * cycle, "s");
+        near_rel(e->worst, 10, 1e-3, "W");
+    }
+    handmade_free(&h);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_passed_to_the_end),
         cmocka_unit_test(test_passed_for_a_time),
         cmocka_unit_test(test_not_passed),
+        cmocka_unit_test(test_passed_again),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
