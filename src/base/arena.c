@@ -44,6 +44,7 @@ struct arena {
     size_t next_room;        /* of the next chunk [bytes] */
     size_t used, limit;      /* [bytes]; limit 0 = none */
     jmp_buf *exhausted;
+    const struct arena *owner; /* of a scratch arena; NULL: stands alone */
 };
 
 struct arena *arena_new(void)
@@ -53,15 +54,23 @@ struct arena *arena_new(void)
     return arena;
 }
 
-void arena_free(struct arena *arena)
+void arena_clear(struct arena *arena)
 {
-    if (!arena) return;
     for (struct last_call *c = arena->calls; c; c = c->older) c->give_back(c->what);
     while (arena->newest) {
         struct chunk *older = arena->newest->older;
         free(arena->newest);
         arena->newest = older;
     }
+    arena->calls = NULL;
+    arena->next_room = CHUNK_FIRST;
+    arena->used = 0;
+}
+
+void arena_free(struct arena *arena)
+{
+    if (!arena) return;
+    arena_clear(arena);
     free(arena);
 }
 
@@ -82,6 +91,7 @@ void arena_limit(struct arena *arena, size_t bytes)
 
 static void exhausted(const struct arena *arena)
 {
+    if (arena->owner) arena = arena->owner;
     assert(arena->exhausted && "memory ran out and nobody said where to go");
     longjmp(*arena->exhausted, 1);
 }
@@ -147,4 +157,19 @@ void arena_at_free(struct arena *arena, void (*give_back)(void *), void *what)
     struct last_call *call = ARENA_NEW(arena, struct last_call);
     *call = (struct last_call){arena->calls, give_back, what};
     arena->calls = call;
+}
+
+static void free_scratch(void *arena)
+{
+    arena_free(arena);
+}
+
+struct arena *arena_scratch(struct arena *owner)
+{
+    struct arena *arena = arena_new();
+    if (!arena) exhausted(owner);
+    arena->owner = owner->owner ? owner->owner : owner;
+    if (owner->limit) arena->limit = owner->limit > owner->used ? owner->limit - owner->used : 1;
+    arena_at_free(owner, free_scratch, arena);
+    return arena;
 }

@@ -14,6 +14,14 @@ struct arena *arena_new(void);
 /* Gives back all memory of the arena and the arena itself. NULL is accepted. */
 void arena_free(struct arena *arena);
 
+/* A new arena for passing work beside `owner`'s: where memory runs out it goes where the owner's
+ * goes, it may hand out what is left of the owner's limit, and the owner's arena_free frees it at
+ * the latest, so none but arena_clear is needed before. */
+struct arena *arena_scratch(struct arena *owner);
+
+/* Gives back all that was allocated in the arena, which is then as new. */
+void arena_clear(struct arena *arena);
+
 /* Where to go (longjmp, value 1) when memory runs out: set once by whoever owns the arena; NULL
  * takes it back. Without it, running out is the programmer's mistake and asserts. So no caller of
  * arena_alloc has to test for NULL. */

@@ -3,7 +3,6 @@
  * pattern at every event. This is the only place where time steps and volts meet. */
 #include "run.h"
 
-#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -392,12 +391,10 @@ struct result *run_simulate(struct arena *arena, const struct setup *setup,
 
 double run_worst_angle(struct arena *arena, const struct setup *setup)
 {
+    struct arena *scratch = arena_scratch(arena);
     double worst = PI / 2, most = 0;
-    (void)arena;
     for (int k = 0; k < 24; k++) {
-        struct arena *scratch = arena_new();
         struct run_options o = run_defaults();
-        assert(scratch);
         o.hot = 1;
         o.angle = k * PI / 12;
         o.duration = 2 / setup->frequency;
@@ -411,7 +408,7 @@ double run_worst_angle(struct arena *arena, const struct setup *setup)
             most = peak;
             worst = o.angle;
         }
-        arena_free(scratch);
+        arena_clear(scratch);
     }
     return worst;
 }

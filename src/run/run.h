@@ -94,7 +94,8 @@ struct result *run_simulate(struct arena *arena, const struct setup *setup,
                             const struct run_options *options);
 
 /* The closing angle of 0, 15, ... 345 degrees with the highest rectifier peak in a short hot run of
- * the first stage [rad]; crest (90 degrees) when no rectifier carries current. */
+ * the first stage [rad]; crest (90 degrees) when no rectifier carries current. The
+ * runs take passing memory, which goes with `arena`'s. */
 double run_worst_angle(struct arena *arena, const struct setup *setup);
 
 /* The same result seen as if its record of heat were its trace. */

@@ -88,12 +88,29 @@ static void pulses(struct meter *m, const struct probe *p, int channel)
     }
 }
 
+/* What the source gives; 0: less than 1 Gohm across it would take (the network's own, ports.c),
+ * that is rounding. */
+static double given(double value, double through_gigaohm)
+{
+    return fabs(value) < through_gigaohm ? 0 : value;
+}
+
+static double gigaohm_amperes(const struct meter *m)
+{
+    return 1e-9 * m->session->volts_scale;
+}
+
+static double gigaohm_watts(const struct meter *m)
+{
+    return gigaohm_amperes(m) * m->session->volts_scale;
+}
+
 static void current(struct meter *m, const struct probe *p, const struct wave_figures *f,
                     int channel)
 {
     const char *subject = p->subject;
     if (p->flags & PROBE_LINE) {
-        put_plain(m, subject, "line-current", f->rms, UNIT_AMPERE);
+        put_plain(m, subject, "line-current", given(f->rms, gigaohm_amperes(m)), UNIT_AMPERE);
         extremes(m, subject, f, false);
         return;
     }
@@ -191,7 +208,7 @@ static void audit(struct meter *m)
     size = larger(
         size,
         0.01 * m->moved); /* a circuit of coils and capacitors only draws nothing in the end */
-    size = larger(size, 1e-9 * sq(s->volts_scale) * s->t); /* 1 Gohm across the source */
+    size = larger(size, gigaohm_watts(m) * s->t);
     st->energy_residual = size > 0 ? fabs(rest) / size : 0;
     st->charge_residual = m->charge_worst;
     st->charge_point = m->charge_point;
@@ -235,7 +252,7 @@ void meter_report(struct meter *m)
         settled_set(m, &f, ch, &all);
         if (ch->mains_power) {
             if (m->session->setup->stages.at[0].mains_source >= 0)
-                put_plain(m, "mains", "line-power", f.mean, UNIT_WATT);
+                put_plain(m, "mains", "line-power", given(f.mean, gigaohm_watts(m)), UNIT_WATT);
         } else if (ch->part) {
             put_plain(m, ch->part, "dissipation", f.mean, UNIT_WATT);
             put_plain(m, ch->part, "energy", f.integral, UNIT_JOULE);

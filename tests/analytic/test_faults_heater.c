@@ -93,6 +93,8 @@ static void a_burnt_out_heater_takes_the_line(void **state)
         near_rel(shop_figure(r, "H2", "rms-voltage"), 2 * VOLTS, 1e-9, "V");
         near_abs(shop_figure(r, "H1", "rms-current"), 0, 1e-12, "A");
         near_abs(shop_figure(r, "H3", "rms-voltage"), 0, 1e-9, "V");
+        near_abs(shop_figure(r, "mains", "line-power"), 0, 0, "W");
+        near_abs(shop_figure(r, "mains", "line-current"), 0, 0, "A");
     }
 }
 

@@ -105,6 +105,42 @@ static void test_huge_requests_jump(void **state)
     arena_free(arena);
 }
 
+static int given_back;
+
+static void count_back(void *what)
+{
+    given_back += *(int *)what;
+}
+
+/* Exhaustion of a scratch arena jumps to its owner's place, also from one of its own; what it holds
+ * goes with arena_clear, or with the owner. */
+static void test_scratch(void **state)
+{
+    (void)state;
+    struct arena *arena = arena_new();
+    arena_limit(arena, 1000);
+    struct arena *scratch = arena_scratch(arena), *deeper = arena_scratch(scratch);
+    int one = 1, ten = 10;
+    given_back = 0;
+    for (int k = 0; k < 2; k++) {
+        jmp_buf exhausted;
+        volatile int jumped = setjmp(exhausted);
+        if (!jumped) {
+            arena_on_exhausted(arena, &exhausted);
+            arena_alloc(k ? deeper : scratch, 2000);
+        }
+        assert_int_equal(jumped, 1);
+    }
+    arena_alloc(scratch, 100);
+    arena_at_free(scratch, count_back, &one);
+    arena_clear(scratch);
+    assert_int_equal(given_back, 1);
+    assert_int_equal(arena_used(scratch), 0);
+    arena_at_free(arena_scratch(arena), count_back, &ten);
+    arena_free(arena);
+    assert_int_equal(given_back, 11);
+}
+
 static void test_limit(void **state)
 {
     (void)state;
@@ -221,6 +257,7 @@ int main(void)
         cmocka_unit_test(test_one_block_larger_than_any_chunk),
         cmocka_unit_test(test_texts),
         cmocka_unit_test(test_huge_requests_jump),
+        cmocka_unit_test(test_scratch),
         cmocka_unit_test(test_limit),
         cmocka_unit_test(test_running_out_unprepared_asserts),
         cmocka_unit_test(test_at_free_runs_backwards),
