@@ -95,6 +95,19 @@ static const char *beside(struct telling *t, const struct compare_row *row, int 
                             : with_limit(t, other, row->cell[other]));
 }
 
+/* Nothing comes in at the end: what stands there then says nothing of better or worse. */
+static bool is_dead(const struct telling *t, int column)
+{
+    const struct figure *watts = result_find(t->c->turn_ons[column]->run, "mains", "line-power");
+    return watts && watts->value == 0;
+}
+
+static bool says_nothing(const struct telling *t, const struct compare_row *row, int column,
+                         int other)
+{
+    return (is_dead(t, column) || is_dead(t, other)) && !row->restart && judge_of_end(row->measure);
+}
+
 struct found {
     const struct compare_row *row;
     double size;
@@ -108,6 +121,7 @@ static int find_changes(const struct telling *t, int column, int other, enum cha
     for (int i = 0; i < t->c->rows.n; i++) {
         const struct compare_row *row = &t->c->rows.at[i];
         double size;
+        if (says_nothing(t, row, column, other)) continue;
         if (compare_change(t->c, row, column, other, &size) != wanted) continue;
         int k = n++;
         for (; k > 0 && fabs(found[k - 1].size) < fabs(size); k--) found[k] = found[k - 1];
@@ -138,7 +152,7 @@ static bool is_over(const struct telling *t, const struct compare_row *row, int 
                     enum over which)
 {
     const struct judged *now = row->cell[column], *then = row->cell[other];
-    if (!now || now->verdict != VERDICT_OVER) return false;
+    if (!now || now->verdict != VERDICT_OVER || says_nothing(t, row, column, column)) return false;
     if (which == OVER_ANY) return true;
     double size;
     bool old = then && then->verdict == VERDICT_OVER &&
@@ -175,9 +189,9 @@ static bool any_change(const struct telling *t, int column)
     double size;
     for (int i = 0; i < t->c->rows.n; i++) {
         const struct compare_row *row = &t->c->rows.at[i];
-        if (compare_change(t->c, row, column, 0, &size) != CHANGE_NONE ||
-            is_over(t, row, column, 0, OVER_ANY))
-            return true;
+        bool changed = !says_nothing(t, row, column, 0) &&
+                       compare_change(t->c, row, column, 0, &size) != CHANGE_NONE;
+        if (changed || is_over(t, row, column, 0, OVER_ANY)) return true;
     }
     return false;
 }
@@ -225,15 +239,33 @@ static void tell_windings(struct telling *t, int column)
     }
 }
 
+/* What has opened, and whether anything comes in after it. */
+static void tell_opened(struct telling *t, int column)
+{
+    const struct result *run = t->c->turn_ons[column]->run;
+    const char *text = "";
+    for (int i = 0; i < run->figures.n; i++) {
+        const struct figure *f = &run->figures.at[i];
+        if (strcmp(f->measure, "opens-at") != 0 || !isfinite(f->value)) continue;
+        text = arena_printf(t->s->arena, "%s%s%s opened at %s", text, *text ? ", " : "", f->subject,
+                            summary_time(&t->of[column], f->value));
+    }
+    if (is_dead(t, column))
+        summary_say(t->s, "  ", "Dead: %s. What counts is what came before.",
+                    *text ? text : "nothing comes in at the end");
+    else if (*text) summary_say(t->s, "  ", "%s.", text);
+}
+
 static void tell_column(struct telling *t, int column, int built)
 {
     summary_heading(
         t->s, arena_printf(t->s->arena, "%s, beside %s", t->c->names[column], t->c->names[0]));
+    tell_opened(t, column);
     tell_changes(t, column, 0, CHANGE_BETTER, "Better");
     tell_changes(t, column, 0, CHANGE_WORSE, "Worse");
     tell_over(t, column, 0, OVER_NEW, "Over its rating now");
     tell_over(t, column, 0, OVER_OLD, "Over, and no better or worse there");
-    if (!any_change(t, column))
+    if (!any_change(t, column) && !is_dead(t, column))
         summary_say(t->s, "  ", "Nothing that counts changes, and nothing is over its rating.");
     tell_windings(t, column);
     if (built < 0 || built == column || built == 0) return;

@@ -185,7 +185,11 @@ static void add_names(struct making *m, suggest_words *points, suggest_words *pa
     struct terminals all = terminals_of(m->arena, draft);
     for (int i = 0; i < all.points.n; i++) add_name(m->arena, points, all.points.at[i]);
     for (int i = 0; i < draft->parts->n; i++) add_name(m->arena, parts, draft->parts->pairs[i].key);
-    if (draft->mains) add_name(m->arena, parts, "mains");
+    if (!draft->mains) return;
+    add_name(m->arena, parts, "mains");
+    const struct node *through = node_get(draft->mains, "through");
+    for (int i = 0; through && through->kind == NODE_MAP && i < through->n; i++)
+        add_name(m->arena, parts, arena_printf(m->arena, "mains %s", through->pairs[i].key));
 }
 
 /* A reading may name what is in the scenario itself, in every variant. */

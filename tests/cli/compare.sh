@@ -52,6 +52,21 @@ run 0 compare small.yaml other.yaml --out files --no-plots
 sed -n '4p' "$work/said/out" | grep -q '^ *small *other$' || complain "$what: other columns"
 out_has "Nothing that counts changes, and nothing is over its rating."
 
+# A fuse that opens is told first; what stands at the end is then no better and no worse.
+cp small.yaml fused.yaml
+cat >>fused.yaml <<'END'
+  shorts on a fuse:
+    mains:
+      through:
+        fuse: 0.5 A fast
+    C1:
+      condition: shorted
+END
+run 0 compare fused.yaml --variant base --variant "shorts on a fuse" --for 1s --out fused --no-plots
+out_has "  Dead: mains fuse opened at "
+grep -q '^  Worse' "$work/said/out" && complain "$what: what is dead is told to be worse"
+grep -q 'mains,line-power,0,W' fused/figures.csv || complain "$what: a dead set takes watts"
+
 run 2 compare small.yaml --variant base
 out </dev/null
 err <<'END'

@@ -251,6 +251,26 @@ static void a_reading_of_what_a_variant_lacks_is_left_out(void **state)
     arena_free(b.arena);
 }
 
+/* What stands in the plug has names of its own, also where only a variant puts it there. */
+static void what_stands_in_the_plug_can_be_read(void **state)
+{
+    (void)state;
+    struct bench b =
+        bench_of("format: 1\n"
+                 "mains: {voltage: 117 V, frequency: 60 Hz, through: {lamp: 60 W 120 V}}\n"
+                 "parts:\n"
+                 "  R1: {is: resistor, across: [line, neutral], resistance: 300 ohm}\n"
+                 "measured: {mains lamp: 0.3 A, mains: 0.3 A}\n"
+                 "variants:\n"
+                 "  bare: {mains: {through: none}}\n");
+    const struct setup *setup = set_up(&b, NULL);
+    assert_int_equal(setup->readings.n, 2);
+    assert_string_equal(setup->readings.at[0].subject, "mains lamp");
+    assert_int_equal(setup->readings.at[0].unit, UNIT_AMPERE);
+    assert_int_equal(set_up(&b, "bare")->readings.n, 1);
+    arena_free(b.arena);
+}
+
 static const struct probe *point_probe(const struct circuit *c, const char *point)
 {
     const struct probe *found = NULL;
@@ -454,6 +474,7 @@ int main(void)
         cmocka_unit_test(without_a_chassis_the_return_of_the_feed_is_the_reference),
         cmocka_unit_test(readings_are_points_in_volts_and_parts_in_amperes),
         cmocka_unit_test(a_reading_of_what_a_variant_lacks_is_left_out),
+        cmocka_unit_test(what_stands_in_the_plug_can_be_read),
         cmocka_unit_test(points_with_capacitors_and_readings_are_watched),
         cmocka_unit_test(every_stage_probes_the_same_points),
         cmocka_unit_test(changes_come_in_order_of_time_and_add_up),
