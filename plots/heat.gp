@@ -10,7 +10,7 @@
 
 record = '../heat.csv'
 set xrange [0:@END@]
-set key outside right top vertical Left reverse samplen 1.5
+set key at screen 0.735, screen 0.90 left top vertical Left reverse samplen 1.5
 set multiplot title titles
 set lmargin at screen 0.14
 set rmargin at screen 0.72
@@ -46,6 +46,7 @@ set arrow from first @TIME@, graph 0 to first @TIME@, graph 1 nohead ls 21
 set label @LABEL@ at first @TIME@, graph 0.03 rotate by 90 left offset -1.1,0 front
 @end@
 set tmargin at screen @SPLIT@
+set key at screen 0.735, screen @SPLIT@ left top vertical Left reverse samplen 1.5
 set bmargin at screen 0.11
 set format x '%g'
 set xlabel 'time after switch-on [s]'

@@ -181,6 +181,17 @@ static const struct set *last_of(const struct setup *setup, const struct result 
     return setup->stages.at[k].set;
 }
 
+/* Nothing comes in at the end: no heater then gets too few volts. */
+static void forget_least(rating_list *ratings, const struct result *run)
+{
+    const struct figure *watts = result_find(run, "mains", "line-power");
+    int kept = 0;
+    if (!watts || watts->value != 0) return;
+    for (int i = 0; i < ratings->n; i++)
+        if (!ratings->at[i]->at_least) ratings->at[kept++] = ratings->at[i];
+    ratings->n = kept;
+}
+
 static void note_unmet(struct bench *b, const rating_list *ratings)
 {
     const struct judgement *j = b->judgement;
@@ -202,6 +213,7 @@ struct judgement *judge(struct arena *arena, const struct setup *setup,
     for (int i = 0; i < n; i++) {
         rating_list last = {0};
         gather(arena, &last, last_of(setup, runs[i]));
+        forget_least(&last, runs[i]);
         for (int k = 0; k < runs[i]->figures.n; k++) {
             const struct figure *f = &runs[i]->figures.at[k];
             weigh(&b, variants[i], f, judge_of_end(f->measure) ? &last : &ratings);

@@ -95,17 +95,12 @@ static const char *beside(struct telling *t, const struct compare_row *row, int 
                             : with_limit(t, other, row->cell[other]));
 }
 
-/* Nothing comes in at the end: what stands there then says nothing of better or worse. */
-static bool is_dead(const struct telling *t, int column)
-{
-    const struct figure *watts = result_find(t->c->turn_ons[column]->run, "mains", "line-power");
-    return watts && watts->value == 0;
-}
-
+/* Of a dead set what stands at the end says nothing of better or worse. */
 static bool says_nothing(const struct telling *t, const struct compare_row *row, int column,
                          int other)
 {
-    return (is_dead(t, column) || is_dead(t, other)) && !row->restart && judge_of_end(row->measure);
+    return (summary_dead(&t->of[column]) || summary_dead(&t->of[other])) && !row->restart &&
+           judge_of_end(row->measure);
 }
 
 struct found {
@@ -242,15 +237,8 @@ static void tell_windings(struct telling *t, int column)
 /* What has opened, and whether anything comes in after it. */
 static void tell_opened(struct telling *t, int column)
 {
-    const struct result *run = t->c->turn_ons[column]->run;
-    const char *text = "";
-    for (int i = 0; i < run->figures.n; i++) {
-        const struct figure *f = &run->figures.at[i];
-        if (strcmp(f->measure, "opens-at") != 0 || !isfinite(f->value)) continue;
-        text = arena_printf(t->s->arena, "%s%s%s opened at %s", text, *text ? ", " : "", f->subject,
-                            summary_time(&t->of[column], f->value));
-    }
-    if (is_dead(t, column))
+    const char *text = summary_opened(&t->of[column]);
+    if (summary_dead(&t->of[column]))
         summary_say(t->s, "  ", "Dead: %s. What counts is what came before.",
                     *text ? text : "nothing comes in at the end");
     else if (*text) summary_say(t->s, "  ", "%s.", text);
@@ -265,7 +253,7 @@ static void tell_column(struct telling *t, int column, int built)
     tell_changes(t, column, 0, CHANGE_WORSE, "Worse");
     tell_over(t, column, 0, OVER_NEW, "Over its rating now");
     tell_over(t, column, 0, OVER_OLD, "Over, and no better or worse there");
-    if (!any_change(t, column) && !is_dead(t, column))
+    if (!any_change(t, column) && !summary_dead(&t->of[column]))
         summary_say(t->s, "  ", "Nothing that counts changes, and nothing is over its rating.");
     tell_windings(t, column);
     if (built < 0 || built == column || built == 0) return;

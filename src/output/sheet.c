@@ -2,8 +2,10 @@
 /* Nothing of gnuplot's language stands here: only the values for the blanks of the templates. */
 #include "sheet.h"
 
+#include <limits.h>
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 #include "numbers.h"
 
@@ -59,26 +61,68 @@ static int compare_lines(const void *a, const void *b)
     return (x > y) - (x < y);
 }
 
-/* Of lines close above one another all but the highest have their label below, in turn at the
- * right, at the left and between. */
+/* Where the label of a line can stand: at the right, at the left or between, above or below it. */
+struct spot {
+    double from, to; /* across: shares of the width */
+    double height;   /* of its middle, on the upright axis */
+    int side;
+    bool below;
+};
+
+enum { SPOTS = 6 };
+
+/* Width of a letter of the labels, a share of the panel; seen in the pictures. */
+#define LETTER 0.0134
+
+static struct spot spot_of(const struct level_line *l, int k, double tall)
+{
+    static const double ends[] = {0.99, 0.01, 0.5}, shift[] = {1, 0, 0.5};
+    const double wide = LETTER * (double)strlen(l->label);
+    struct spot s = {.side = k / 2, .below = k % 2};
+    s.from = ends[s.side] - shift[s.side] * wide;
+    s.to = s.from + wide;
+    s.height = l->level + (s.below ? -0.55 : 0.55) * tall;
+    return s;
+}
+
+/* How many lines go through the label, and how many labels set before lie under it. */
+static int clashes(const struct sheet *s, const struct spot *spot, const struct spot *set, int n,
+                   double tall)
+{
+    int count = 0;
+    for (int i = 0; i < s->lines.n; i++)
+        count += fabs(s->lines.at[i].level - spot->height) < 0.45 * tall;
+    for (int i = 0; i < n; i++)
+        count += fabs(set[i].height - spot->height) < 0.9 * tall && set[i].from < spot->to &&
+                 spot->from < set[i].to;
+    return count;
+}
+
+/* From below upwards, each label at the first spot with the fewest clashes. */
 void sheet_place_lines(struct sheet *s)
 {
     static const char *const sides[] = {"0.99", "0.01", "0.5"};
     static const char *const align[] = {"right", "left", "center"};
-    int side = 0;
-    double close = s->close * (s->high - s->low);
+    const double tall = s->close * (s->high - s->low);
+    struct spot *set = ARENA_ARRAY(s->arena, struct spot, s->lines.n);
     if (s->lines.n > 0)
         qsort(s->lines.at, (size_t)s->lines.n, sizeof s->lines.at[0], compare_lines);
     for (int i = 0; i < s->lines.n; i++) {
         const struct level_line *l = &s->lines.at[i];
-        side = i > 0 && l->level - l[-1].level < close ? (side + 1) % 3 : 0;
-        bool below = i + 1 < s->lines.n && l[1].level - l->level < close;
+        int least = INT_MAX;
+        for (int k = 0; k < SPOTS && least > 0; k++) {
+            struct spot spot = spot_of(l, k, tall);
+            int count = clashes(s, &spot, set, i, tall);
+            if (count >= least) continue;
+            least = count;
+            set[i] = spot;
+        }
         struct fill *row = fill_row(s->fill, "LINES");
         fill_number(row, "LEVEL", l->level);
         fill_quoted(row, "LABEL", l->label);
         fill_text(row, "LINE", l->rating ? "20" : "21");
-        fill_text(row, "RISE", below ? "-0.7" : "0.6");
-        fill_text(row, "SIDE", sides[side]);
-        fill_text(row, "ALIGN", align[side]);
+        fill_text(row, "RISE", set[i].below ? "-0.7" : "0.6");
+        fill_text(row, "SIDE", sides[set[i].side]);
+        fill_text(row, "ALIGN", align[set[i].side]);
     }
 }

@@ -109,4 +109,10 @@ int summary_surges(struct summary *s, bool (*skip)(const struct summary *, const
  * not tell (summary_meter.c). */
 const char *summary_off_chart(struct summary *s);
 
+/* `mains fuse opened at 47 s`: what opened in the run; "": nothing. */
+const char *summary_opened(struct summary *s);
+
+/* Whether nothing comes in from the mains at the end. */
+bool summary_dead(const struct summary *s);
+
 #endif

@@ -179,6 +179,32 @@ static void tell(struct summary *s, const struct judged *row)
 
 /* --- what no verdict says --- */
 
+const char *summary_opened(struct summary *s)
+{
+    const char *text = "";
+    for (int i = 0; i < s->run->figures.n; i++) {
+        const struct figure *f = &s->run->figures.at[i];
+        if (strcmp(f->measure, "opens-at") != 0 || !isfinite(f->value)) continue;
+        text = arena_printf(s->arena, "%s%s%s opened at %s", text, *text ? ", " : "", f->subject,
+                            summary_time(s, f->value));
+    }
+    return text;
+}
+
+bool summary_dead(const struct summary *s)
+{
+    const struct figure *watts = result_find(s->run, "mains", "line-power");
+    return watts && watts->value == 0;
+}
+
+static void tell_dead(struct summary *s)
+{
+    const char *opened = summary_opened(s);
+    if (!summary_dead(s)) return;
+    summary_say(s, "  * ", "The set is dead at the end: %s. What stands there then tells nothing.",
+                *opened ? opened : "nothing comes in");
+}
+
 /* The bullet of what is over has told it. */
 static bool surge_told(const struct summary *s, const char *capacitor)
 {
@@ -271,6 +297,7 @@ static void tell_near(struct summary *s)
 void summary_stop(struct summary *s)
 {
     summary_heading(s, "Stop for");
+    tell_dead(s);
     int told = tell_over(s) + summary_surges(s, surge_told);
     const char *off = summary_off_chart(s);
     if (told == 0)

@@ -278,6 +278,20 @@ static void means_of_the_end_meet_the_last_ratings(void **state)
     arena_free(b.arena);
 }
 
+/* No power, no heater volts: that is no fault of the heater's. */
+static void a_dead_set_has_no_cool_heaters(void **state)
+{
+    (void)state;
+    for (int watts = 0; watts < 2; watts++) {
+        struct bench b = bench_new();
+        rate(&b, "V5.heater", "rms-voltage", 4.5, true);
+        measured(&b, "V5.heater", "rms-voltage", 0);
+        measured(&b, "mains", "line-power", watts);
+        assert_int_equal(judged(&b)->over, watts);
+        arena_free(b.arena);
+    }
+}
+
 static void fixed_figures_come_once(void **state)
 {
     struct bench b = bench_new();
@@ -378,6 +392,7 @@ int main(void)
         cmocka_unit_test(heater_is_held_against_both_limits),
         cmocka_unit_test(later_stages_add_only_what_differs),
         cmocka_unit_test(means_of_the_end_meet_the_last_ratings),
+        cmocka_unit_test(a_dead_set_has_no_cool_heaters),
         cmocka_unit_test(fixed_figures_come_once),
         cmocka_unit_test(no_runs_give_no_rows),
         cmocka_unit_test(worst_comes_first_and_ties_go_by_name),
