@@ -88,6 +88,8 @@ static void pulses(struct meter *m, const struct probe *p, int channel)
     }
 }
 
+#define AUDITED 1e-6 /* share of the energy that the audit lets pass */
+
 /* What the source gives; 0: less than 1 Gohm across it would take (the network's own, ports.c),
  * that is rounding. */
 static double given(double value, double through_gigaohm)
@@ -212,7 +214,7 @@ static void audit(struct meter *m)
     st->energy_residual = size > 0 ? fabs(rest) / size : 0;
     st->charge_residual = m->charge_worst;
     st->charge_point = m->charge_point;
-    st->audit_failed = !(st->energy_residual <= 1e-6) || !(st->charge_residual <= 1e-6);
+    st->audit_failed = !(st->energy_residual <= AUDITED) || !(st->charge_residual <= AUDITED);
 }
 
 /* When what trips has tripped; inf: never. */
@@ -254,7 +256,8 @@ void meter_report(struct meter *m)
             if (m->session->setup->stages.at[0].mains_source >= 0)
                 put_plain(m, "mains", "line-power", given(f.mean, gigaohm_watts(m)), UNIT_WATT);
         } else if (ch->part) {
-            put_plain(m, ch->part, "dissipation", f.mean, UNIT_WATT);
+            put_plain(m, ch->part, "dissipation", given(f.mean, AUDITED * gigaohm_watts(m)),
+                      UNIT_WATT);
             put_plain(m, ch->part, "energy", f.integral, UNIT_JOULE);
         } else if (ch->probe.kind == PROBE_VOLTAGE) {
             voltage(m, &ch->probe, &f);
