@@ -149,6 +149,11 @@ static void write_ohms(struct page *p)
                     "bleeder makes it less here. A good reading at the meter's few volts says "
                     "nothing of working volts.",
                     value(p, CLIMBS, UNIT_OHM), value(p, NOT_SHORTED, UNIT_OHM));
+    if (!sheet->parts.transformer && sheet->parts.heater && sheet->ohms[0] < 1e6)
+        summary_say(p->s, "  ",
+                    "The heaters are one string: %s at the plug means that one of them, or a "
+                    "part in series with them, is open.",
+                    ohms(p, HUGE_VAL));
     if (sheet->parts.transformer)
         summary_say(p->s, "  ",
                     "Halves differ a little, the outer one is longer. A few shorted "
@@ -230,10 +235,21 @@ static void write_choice(struct page *p)
                     value(p, round(row->highest_time), UNIT_SECOND));
 }
 
-static void write_steps(struct page *p)
+static void write_live(struct page *p, const struct hazards *h)
+{
+    if (!h->hot_chassis) return;
+    const char *reference = p->sheet->setup->stages.at[0].circuit->reference;
+    summary_say(p->s, "  ",
+                "%s may be live, on the lamp as well: an isolating transformer goes between the "
+                "wall and the lamp. All direct volts are read from %s, never from earth.",
+                reference, reference);
+}
+
+static void write_steps(struct page *p, const struct hazards *h)
 {
     const struct bench_sheet *sheet = p->sheet;
     heading(p, "Up the ladder: a lamp in series with the plug, the sound set");
+    write_live(p, h);
     if (sheet->no_rectifier.told && sheet->parts.transformer && sheet->parts.heater) {
         const struct bench_row *n = &sheet->no_rectifier;
         summary_say(p->s, "  ",
@@ -329,8 +345,8 @@ static void write_notes(struct page *p)
         summary_say(p->s, "  ", "heater V: %s, AC. ripple V: AC across %s.", sheet->parts.heater,
                     sheet->parts.first ? sheet->parts.first : "-");
     if (sheet->unbalanced > 0)
-        summary_say(p->s, "!! ", "THE AUDIT OF %d RUN%s FAILED: do not rely on their figures.",
-                    sheet->unbalanced, sheet->unbalanced == 1 ? "" : "S");
+        summary_say(p->s, "!! ", "THE AUDIT OF %d RUN%s FAILED: do not rely on their figures (%s).",
+                    sheet->unbalanced, sheet->unbalanced == 1 ? "" : "S", sheet->unbalanced_runs);
 }
 
 void bench_text_write(FILE *to, struct arena *arena, const struct bench_sheet *sheet,
@@ -338,6 +354,7 @@ void bench_text_write(FILE *to, struct arena *arena, const struct bench_sheet *s
 {
     struct summary s = {.to = to, .arena = arena, .setup = sheet->setup};
     struct page p = {&s, sheet, 0};
+    struct hazards h = hazards_of(arena, sheet->setup, NULL, OCCASION_POWER | OCCASION_DISCHARGE);
     if (sheet->setup->title) summary_say(&s, "", "%s", sheet->setup->title);
     if (strcmp(sheet->setup->variant, "base") != 0)
         summary_say(&s, "", "Variant: %s", sheet->setup->variant);
@@ -347,7 +364,7 @@ void bench_text_write(FILE *to, struct arena *arena, const struct bench_sheet *s
                 value(&p, sheet->line, UNIT_VOLT));
     write_ohms(&p);
     if (sheet->parts.transformer) write_ratio(&p), write_alone(&p);
-    write_steps(&p);
+    write_steps(&p, &h);
     heading(&p, arena_printf(arena,
                              "On the %d W lamp, after %d s: sound, and what each "
                              "fault reads",
@@ -360,7 +377,6 @@ void bench_text_write(FILE *to, struct arena *arena, const struct bench_sheet *s
     fputc('\n', to);
     summary_path(&s, "The sheet as a table:", file);
     summary_path(&s, "All figures:", figures);
-    struct hazards h = hazards_of(arena, sheet->setup, NULL, OCCASION_POWER | OCCASION_DISCHARGE);
     summary_cautions(&s, &h, 1);
 }
 

@@ -161,6 +161,24 @@ static void write_creep(struct summary *s, const struct discharge *d)
 
 /* ---- limits ---- */
 
+/* Only where a capacitor holds volts there. */
+static void write_pins(struct summary *s, const struct discharge *d)
+{
+    const struct decay_seen *p = &d->pins;
+    if (!d->has_plug || !(fabs(p->start) > 1)) return;
+    summary_heading(s, "Between the prongs of the plug, pulled at the crest (tubes cold)");
+    summary_say(s, "  ",
+                "%s at once, %s after 1 s, %s after 2 s, %s after 5 s, with the set's switch as "
+                "the scenario has it. Behind an open switch, or with a part of its way open, a "
+                "line capacitor keeps its volts: do not touch the prongs.",
+                value(s, fabs(p->start), UNIT_VOLT), value(s, fabs(p->at[0]), UNIT_VOLT),
+                value(s, fabs(p->at[1]), UNIT_VOLT), value(s, fabs(p->at[2]), UNIT_VOLT));
+    for (int i = 0; i < pin_limits_count(); i++)
+        if (pin_limit_over(pin_limit_at(i), p))
+            summary_say(s, "  * ", "Over: %s (%s)", pin_limit_at(i)->what,
+                        pin_limit_at(i)->source);
+}
+
 static void write_limits(struct summary *s, const struct discharge *d)
 {
     bool headed = false;
@@ -203,40 +221,56 @@ void discharge_text_write(FILE *to, struct arena *arena, const struct discharge 
         write_tool(&s, d);
         write_creep(&s, d);
         write_limits(&s, d);
+        write_pins(&s, d);
     }
     summary_cautions(&s, &h, 1);
     fputc('\n', to);
     summary_path(&s, "All figures:", file);
 }
 
+/* Cells of one row; NaN is an empty one. */
+static void csv_row(struct writer *w, const char *part, const char *make, const double *values,
+                    int n)
+{
+    writer_field(w, part);
+    writer_text(w, ",");
+    writer_field(w, make);
+    for (int k = 0; k < n; k++) {
+        writer_text(w, ",");
+        if (!isnan(values[k])) writer_number(w, values[k]);
+    }
+    writer_text(w, "\n");
+}
+
+enum { CSV_NUMBERS = 13 };
+
 void discharge_csv_write(struct writer *w, const char *name, const struct discharge *d)
 {
+    const double nothing = (double)NAN;
     writer_file(w, name);
     writer_text(w, "part,make,capacitance_F,settled_V,highest_V,energy_J,charge_C,"
                    "to_30V_cold_s,after_2s_cold_V,after_5s_cold_V,to_30V_hot_s,left_hot_V,"
-                   "creeps_back_least_V,creeps_back_most_V\n");
+                   "creeps_back_least_V,creeps_back_most_V,to_50V_cold_s\n");
     for (int i = 0; i < d->parts.n; i++) {
         const struct stored *c = &d->parts.at[i];
-        const double nothing = (double)NAN;
-        const double values[] = {c->farads,
-                                 c->settled,
-                                 c->highest,
-                                 c->joules,
-                                 c->coulombs,
-                                 c->cold,
-                                 c->cold_marks.at[1],
-                                 c->cold_marks.at[2],
-                                 d->has_hot ? c->hot.safe : nothing,
-                                 d->has_hot ? c->hot.left : nothing,
-                                 c->creep_low,
-                                 c->creep_high};
-        writer_field(w, c->name);
-        writer_text(w, ",");
-        writer_field(w, c->make);
-        for (size_t k = 0; k < sizeof values / sizeof values[0]; k++) {
-            writer_text(w, ",");
-            if (!isnan(values[k])) writer_number(w, values[k]);
-        }
-        writer_text(w, "\n");
+        const double values[CSV_NUMBERS] = {c->farads,
+                                            c->settled,
+                                            c->highest,
+                                            c->joules,
+                                            c->coulombs,
+                                            c->cold,
+                                            c->cold_marks.at[1],
+                                            c->cold_marks.at[2],
+                                            d->has_hot ? c->hot.safe : nothing,
+                                            d->has_hot ? c->hot.left : nothing,
+                                            c->creep_low,
+                                            c->creep_high,
+                                            c->to_50};
+        csv_row(w, c->name, c->make, values, CSV_NUMBERS);
     }
+    if (!d->has_plug) return;
+    double plug[CSV_NUMBERS];
+    for (int k = 0; k < CSV_NUMBERS; k++) plug[k] = nothing;
+    plug[1] = d->pins.start, plug[6] = d->pins.at[1], plug[7] = d->pins.at[2];
+    csv_row(w, "the plug's prongs", "", plug, CSV_NUMBERS);
 }

@@ -71,6 +71,7 @@ static const struct hangs {
     {"energy", HEAT},
     {"temperature", WARMTH},
     {"bleed-down-time", DECAY},
+    {"bleed-to-50V-time", DECAY},
     {"first-capacitor", 0},
 };
 

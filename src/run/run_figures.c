@@ -125,7 +125,7 @@ static void current(struct meter *m, const struct probe *p, const struct wave_fi
     if ((p->flags & PROBE_RECTIFIER) && p->count == 1) pulses(m, p, channel);
 }
 
-/* Joules of a capacitor at its highest settled volts, and the time to bleed down. */
+/* Joules of a capacitor at its highest settled volts, and the times to bleed down. */
 static void stored(struct meter *m, const struct probe *p, const struct wave_figures *f,
                    double *total)
 {
@@ -136,6 +136,7 @@ static void stored(struct meter *m, const struct probe *p, const struct wave_fig
         double joules = e->value * sq(larger(fabs(f->window_highest), fabs(f->window_lowest))) / 2;
         put_plain(m, p->subject, "stored-energy", joules, UNIT_JOULE);
         put_plain(m, p->subject, "bleed-down-time", bleed_down(m->session, k, 30), UNIT_SECOND);
+        put_plain(m, p->subject, "bleed-to-50V-time", bleed_down(m->session, k, 50), UNIT_SECOND);
         *total += joules;
         return;
     }

@@ -115,12 +115,22 @@ static void work(void *context, int i)
     arena_on_exhausted(slot->arena, NULL);
 }
 
+static void note_audit(struct bench_runs *b, const char *name, const struct statistics *st)
+{
+    struct bench_sheet *sheet = b->sheet;
+    if (!st->audit_failed) return;
+    const char *before = sheet->unbalanced_runs;
+    sheet->unbalanced++;
+    sheet->unbalanced_runs =
+        arena_printf(b->arena, "%s%s%s", before ? before : "", before ? ", " : "", name);
+}
+
 static void keep(struct bench_runs *b, const struct bench_piece *p, struct arena *arena,
                  const struct result *r)
 {
     struct bench_sheet *sheet = b->sheet;
     sheet->runs++;
-    sheet->unbalanced += r->statistics.audit_failed;
+    note_audit(b, p->setup->variant, &r->statistics);
     if (p->ratio || p->line) read_windings(b, p, r);
     if (p->row) read_row(sheet, p->setup, r, p->row);
     if (p->ohms)

@@ -64,6 +64,7 @@ struct bench_sheet {
     struct bench_row faults[2][BENCH_FAULTS]; /* at the recommended lamp, at full line */
     int loads;                                /* that can be scaled */
     int runs, unbalanced;                     /* unbalanced: those whose audit failed */
+    const char *unbalanced_runs;              /* their names; NULL: none */
     enum status status;
     const char *message; /* why not STATUS_OK */
 };

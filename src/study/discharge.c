@@ -16,6 +16,7 @@
 #define TAIL 30.0       /* hot tubes are watched so long after switch-off [s] */
 #define COLD_TAIL 6.0   /* beyond the last mark [s] */
 #define EVERY 10e-3     /* [s] */
+#define METER "plug meter"
 #define LEAKS_ALONE 0.7 /* of the time its own leakage would need: nothing else bleeds it */
 
 const double discharge_marks[DISCHARGE_MARKS] = {1, 2, 5};
@@ -34,18 +35,21 @@ static const struct {
 /* ---- watching a decay ---- */
 
 struct watching {
-    const struct discharge *d;
-    struct decay_seen *seen;        /* [parts] */
+    const char *const *names; /* [n] */
+    int n;
+    struct decay_seen *seen;        /* [n] */
     double off;                     /* when the mains go off [s] */
-    double *last_time, *last_volts; /* [parts] */
+    double *last_time, *last_volts; /* [n] */
 };
 
+/* Of a capacitor or of the meter on the plug. */
 static double volts_of(const struct equations *eq, const char *part)
 {
     const struct circuit *c = eq->network->circuit;
+    enum element_kind kind =
+        strcmp(part, METER) == 0 ? ELEMENT_RESISTOR : ELEMENT_CAPACITOR;
     for (int k = 0; k < c->elements.n; k++)
-        if (c->elements.at[k].kind == ELEMENT_CAPACITOR &&
-            strcmp(c->elements.at[k].part, part) == 0)
+        if (c->elements.at[k].kind == kind && strcmp(c->elements.at[k].part, part) == 0)
             return equations_output(eq, OUTPUT_VOLTS, k);
     return 0;
 }
@@ -73,16 +77,18 @@ static void observe(void *context, double t, const struct equations *eq, const d
     struct watching *w = context;
     (void)y;
     if (t < w->off - 1e-9) return;
-    for (int i = 0; i < w->d->parts.n; i++)
-        see(w, i, larger(t - w->off, 0), volts_of(eq, w->d->parts.at[i].name));
+    for (int i = 0; i < w->n; i++) see(w, i, larger(t - w->off, 0), volts_of(eq, w->names[i]));
 }
 
-static const struct result *watch(struct arena *arena, struct discharge *d,
+static const struct result *watch(struct arena *arena, const struct discharge *d,
                                   const struct setup *setup, const struct run_options *options,
                                   double off, double tail, struct decay_seen *seen)
 {
-    const int n = d->parts.n;
-    struct watching w = {.d = d,
+    const int n = d->parts.n + 1; /* the meter last, if there is one */
+    const char **names = ARENA_ARRAY(arena, const char *, n);
+    for (int i = 0; i < n; i++) names[i] = i < n - 1 ? d->parts.at[i].name : METER;
+    struct watching w = {.names = names,
+                         .n = n,
                          .seen = seen,
                          .off = off,
                          .last_time = ARENA_ARRAY(arena, double, n),
@@ -110,6 +116,16 @@ static double figure_or(const struct result *r, const char *subject, const char 
     return f ? f->value : otherwise;
 }
 
+/* A capacitor across the line may be left with either sign: a rectifier empties one of them. */
+static bool lies_across_line(const struct set *set, const char *name)
+{
+    const struct node *across = node_get(set_find(set, name)->map, "across");
+    int found = 0;
+    for (int i = 0; across && across->kind == NODE_LIST && i < across->n; i++)
+        for (int k = 0; k < 2; k++) found += strcmp(across->items[i]->text, set->line[k]) == 0;
+    return found == 2;
+}
+
 /* The part in the last stage, where it may have failed or been put in. */
 static void take_parts(struct arena *arena, struct discharge *d, const struct result *hot)
 {
@@ -128,7 +144,9 @@ static void take_parts(struct arena *arena, struct discharge *d, const struct re
         s.joules = s.farads * sq(s.highest) / 2;
         s.coulombs = s.farads * s.highest;
         s.cold = figure_or(hot, p->name, "bleed-down-time", 0);
+        s.to_50 = figure_or(hot, p->name, "bleed-to-50V-time", 0);
         double leaks = capacitor_leaks(p, s.settled, set->ambient);
+        s.across_line = lies_across_line(set, p->name);
         s.leak_only =
             isfinite(s.cold) && s.cold > 0 && leaks > 0 &&
             s.cold > LEAKS_ALONE * s.farads * s.settled / leaks * log(s.settled / DISCHARGE_SAFE);
@@ -194,7 +212,7 @@ static void see_hot(struct arena *arena, struct diags *diags, const struct scena
                     double end)
 {
     const struct stage *last = &d->setup->stages.at[d->setup->stages.n - 1];
-    struct decay_seen *seen = ARENA_ARRAY(arena, struct decay_seen, d->parts.n);
+    struct decay_seen *seen = ARENA_ARRAY(arena, struct decay_seen, d->parts.n + 1);
     double off = ceil(larger(end, last->time + 1));
     d->has_hot = last->mains_source >= 0 && last->mains_on;
     if (!d->has_hot) return;
@@ -206,23 +224,58 @@ static void see_hot(struct arena *arena, struct diags *diags, const struct scena
     for (int i = 0; i < d->parts.n; i++) d->parts.at[i].hot = seen[i];
 }
 
+static bool is_plugged(const struct stage *stage)
+{
+    const struct circuit *c = stage->circuit;
+    return c->waveforms.at[c->elements.at[stage->mains_source].group].kind == WAVEFORM_SINE;
+}
+
+static const char *meter_between(struct arena *arena, const struct set *set)
+{
+    return arena_printf(arena, "{is: resistor, across: ['%s', '%s'], resistance: %g ohm}",
+                        set->line[0], set->line[1], DISCHARGE_METER);
+}
+
+static const struct setup *cold_setup(struct arena *arena, struct diags *diags,
+                                      const struct scenario *s, const char *variant,
+                                      const struct discharge *d, bool turned)
+{
+    const struct set *set = d->setup->stages.at[0].set;
+    const int n = d->parts.n;
+    struct assignment *list = ARENA_ARRAY(arena, struct assignment, n + 2);
+    for (int i = 0; i < n; i++) {
+        const struct stored *c = &d->parts.at[i];
+        double volts = c->settled * (turned && c->across_line ? -1 : 1);
+        list[i].path = arena_printf(arena, "%s.starts at", c->name);
+        list[i].value = arena_printf(arena, "%.12g V", volts);
+    }
+    list[n] = (struct assignment){"mains.state", "off"};
+    list[n + 1] = (struct assignment){METER, meter_between(arena, set)};
+    return over(arena, diags, s, variant, "cold, switched off", list, n + 1 + d->has_plug);
+}
+
+static void keep_worse(struct decay_seen *kept, const struct decay_seen *seen, bool first)
+{
+    if (first || fabs(seen->at[1]) > fabs(kept->at[1])) *kept = *seen;
+}
+
 static void see_cold(struct arena *arena, struct diags *diags, const struct scenario *s,
                      const char *variant, struct discharge *d, const struct run_options *options)
 {
     const int n = d->parts.n;
-    struct decay_seen *seen = ARENA_ARRAY(arena, struct decay_seen, n);
-    struct assignment *list = ARENA_ARRAY(arena, struct assignment, n + 1);
+    struct decay_seen *seen = ARENA_ARRAY(arena, struct decay_seen, n + 1);
+    bool turns = false;
     if (d->setup->stages.at[0].mains_source < 0) return;
-    for (int i = 0; i < n; i++) {
-        const struct stored *c = &d->parts.at[i];
-        list[i].path = arena_printf(arena, "%s.starts at", c->name);
-        list[i].value = arena_printf(arena, "%.12g V", c->settled);
+    d->has_plug = is_plugged(&d->setup->stages.at[0]);
+    for (int i = 0; i < n; i++) turns |= d->parts.at[i].across_line;
+    for (int turn = 0; turn <= turns; turn++) {
+        const struct setup *setup = cold_setup(arena, diags, s, variant, d, turn);
+        const struct result *r =
+            setup ? watch(arena, d, setup, options, 0, COLD_TAIL, seen) : NULL;
+        if (!good(d, r, "the run with cold tubes")) return;
+        for (int i = 0; i < n; i++) keep_worse(&d->parts.at[i].cold_marks, &seen[i], turn == 0);
+        keep_worse(&d->pins, &seen[n], turn == 0);
     }
-    list[n] = (struct assignment){"mains.state", "off"};
-    const struct setup *setup = over(arena, diags, s, variant, "cold, switched off", list, n + 1);
-    const struct result *r = setup ? watch(arena, d, setup, options, 0, COLD_TAIL, seen) : NULL;
-    if (!good(d, r, "the run with cold tubes")) return;
-    for (int i = 0; i < n; i++) d->parts.at[i].cold_marks = seen[i];
 }
 
 const struct discharge *discharge_study(struct arena *arena, struct diags *diags,

@@ -9,6 +9,8 @@
 
 #define DISCHARGE_SAFE 30.0   /* [V], common practice, no source */
 #define DISCHARGE_HOLD 30.0   /* a discharge tool is held on so long [s], common practice */
+#define DISCHARGE_METER 100e6 /* [ohm] of the meter on the plug: the probe IEC 62368-1 asks for,
+                               * from memory; a meter of 10 Mohm would empty the capacitor itself */
 #define DISCHARGE_RULE 10e3   /* the customary tool: 10 kohm, 5 W wirewound, 500 V */
 #define DISCHARGE_WATTS 5.0   /* [W] */
 #define DISCHARGE_VOLTS 500.0 /* [V] */
@@ -35,6 +37,8 @@ struct stored {
     double highest;               /* of the whole turn-on [V] */
     double joules, coulombs;      /* at `highest` */
     double cold;                  /* bleed-down-time of its settled volts with cold tubes [s] */
+    double to_50;                 /* the same to 50 V */
+    bool across_line;             /* between the points of the plug */
     bool leak_only;               /* then hardly anything but its own leakage empties it */
     struct decay_seen cold_marks; /* the first seconds with cold tubes */
     struct decay_seen hot;        /* with tubes that are hot at switch-off */
@@ -57,6 +61,9 @@ struct discharge {
     const struct result *run; /* the scenario's own */
     ARRAY(struct stored) parts;
     double joules, coulombs, highest; /* of the set */
+    bool has_plug;          /* fed from the line by a plug */
+    struct decay_seen pins; /* volts between the prongs of the plug when it is pulled at the crest
+                             * (the worse one), with cold tubes, into a meter of DISCHARGE_METER */
     bool has_hot;          /* false: no mains to switch off, or they are off at the end */
     struct tool rule, fit; /* the customary one in this set; the one to use */
     bool rule_fits;
@@ -83,5 +90,15 @@ struct charge_limit {
 };
 int charge_limits_count(void);
 const struct charge_limit *charge_limit_at(int i);
+
+/* Limits of the volts between the prongs of a pulled plug. */
+struct pin_limit {
+    const char *what, *source;
+    int mark;     /* of discharge_marks */
+    double volts; /* at most [V], or, when at most 1, that share of the crest */
+};
+int pin_limits_count(void);
+const struct pin_limit *pin_limit_at(int i);
+bool pin_limit_over(const struct pin_limit *limit, const struct decay_seen *pins);
 
 #endif

@@ -83,10 +83,64 @@ static void string_of_two(void **state)
     near_rel(c[2].cold_marks.at[2], c[2].settled, 1e-6, "V");
     assert_true(isinf(c[2].cold) && isinf(c[2].cold_marks.safe));
     near_rel(d->joules, c[0].joules + c[1].joules + c[2].joules, 1e-12, "J");
-    /* 60 V within 5 s: the third alone exceeds it */
-    int n = 0;
-    for (int i = 0; i < 3; i++) n += charge_limit_at(charge_limits_count() - 1)->over(&c[i]);
-    assert_int_equal(n, 1);
+    /* 60 V within 5 s, 50 V within 5 min: the third alone exceeds them */
+    for (int k = 1; k <= 2; k++) {
+        int n = 0;
+        for (int i = 0; i < 3; i++) n += charge_limit_at(charge_limits_count() - k)->over(&c[i]);
+        assert_int_equal(n, 1);
+    }
+}
+
+/* 47 uF through 4 Mohm and 6 Mohm: 188 s and 282 s; to 50 V in that times ln(V/50), so that the
+ * second alone exceeds five minutes. */
+static void five_minutes(void **state)
+{
+    (void)state;
+    for (int i = 0; i < 2; i++) {
+        char text[2048];
+        const int megohms = i ? 6 : 4;
+        snprintf(text, sizeof text,
+                 SUPPLY "  C1: {is: capacitor, across: [B+, B-], value: 47 uF, make: film, leakage: "
+                        "none, series resistance: 0.1 ohm}\n"
+                        "  R2: {is: resistor, across: [B+, B-], resistance: %d Mohm}\n",
+                 megohms);
+        const struct stored *c = &study(text)->parts.at[0];
+        near_rel(c->to_50, 47 * megohms * log(c->settled / 50), 1e-3, "s");
+        assert_int_equal(charge_limit_at(charge_limits_count() - 1)->over(c), i);
+    }
+}
+
+/* A line capacitor of 0.5 uF with 4.7 Mohm across, and the meter: U e^(-t/RC) from the crest. */
+static void plug_pins(void **state)
+{
+    static const bool over[] = {true, true, true, false}; /* 37 %, 34 V, 60 V at 2 s, at 5 s */
+    const double crest = 117 * sqrt(2), tau = 0.5e-6 / (1 / 4.7e6 + 1 / DISCHARGE_METER);
+    (void)state;
+    const struct discharge *d = study(
+        SUPPLY "  C1: {is: capacitor, across: [B+, B-], value: 40 uF, make: film, leakage: none, "
+               "series resistance: 0.1 ohm}\n"
+               "  R2: {is: resistor, across: [B+, B-], resistance: 20 kohm}\n"
+               "  C2: {is: capacitor, across: [line, B-], value: 0.5 uF, make: film, leakage: none, "
+               "series resistance: 0.1 ohm}\n"
+               "  R3: {is: resistor, across: [line, B-], resistance: 4.7 Mohm}\n");
+    assert_true(d->has_plug);
+    near_rel(fabs(d->pins.start), crest, 0.01, "V"); /* the sign the rectifier does not empty */
+    for (int k = 0; k < DISCHARGE_MARKS; k++)
+        near_rel(d->pins.at[k], d->pins.start * exp(-discharge_marks[k] / tau), 1e-4, "V");
+    assert_int_equal(pin_limits_count(), 4);
+    for (int i = 0; i < 4; i++)
+        assert_int_equal(pin_limit_over(pin_limit_at(i), &d->pins), over[i]);
+}
+
+/* Without a capacitor there nothing stands on the prongs. */
+static void bare_plug(void **state)
+{
+    (void)state;
+    const struct discharge *d = study(
+        SUPPLY "  C1: {is: capacitor, across: [B+, B-], value: 40 uF, make: film, leakage: none, "
+               "series resistance: 0.1 ohm}\n");
+    assert_true(d->has_plug);
+    near_abs(d->pins.start, 0, 1, "V");
 }
 
 /* t = R C ln(V/30) and P = V^2/R by hand: 10 kohm, 47 uF, 350 V. */
@@ -118,6 +172,8 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {cmocka_unit_test(one_bleeder),
                                        cmocka_unit_test(string_of_two), cmocka_unit_test(tool),
-                                       cmocka_unit_test(large_bank)};
+                                       cmocka_unit_test(large_bank),
+                                       cmocka_unit_test(five_minutes), cmocka_unit_test(plug_pins),
+                                       cmocka_unit_test(bare_plug)};
     return cmocka_run_group_tests(tests, shop_open, shop_close);
 }

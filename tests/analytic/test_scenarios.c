@@ -89,7 +89,8 @@ static bool must_be_finite(const char *measure)
 {
     static const char *const may[] = {"inrush-peak-current", "peak-i2t",      "highest-current",
                                       "bleed-down-time",     "opens-at",      "shorts-at",
-                                      "rms-current",         "settling-time", "time-to-limit"};
+                                      "rms-current",         "settling-time", "time-to-limit",
+                                      "bleed-to-50V-time"};
     for (size_t i = 0; i < sizeof may / sizeof may[0]; i++)
         if (strcmp(measure, may[i]) == 0) return false;
     return true;
