@@ -11,6 +11,15 @@
 
 /* --- the run itself --- */
 
+/* Of a vibrator; NULL: it is none. */
+static const struct waveform *square_source(const struct summary *s)
+{
+    int source = s->setup->stages.at[0].mains_source;
+    if (source < 0 || source >= s->circuit->elements.n) return NULL;
+    const struct waveform *w = &s->circuit->waveforms.at[s->circuit->elements.at[source].group];
+    return w->kind == WAVEFORM_SQUARE ? w : NULL;
+}
+
 static void write_head(struct summary *s)
 {
     const struct set *set = s->set;
@@ -20,7 +29,14 @@ static void write_head(struct summary *s)
     if (strcmp(s->setup->variant, "base") != 0)
         summary_say(s, "", "Variant: %s", s->setup->variant);
     const char *start = s->setup->hot ? "hot" : "cold";
-    if (s->setup->stages.at[0].mains_source >= 0)
+    const struct waveform *vibrator = square_source(s);
+    if (vibrator)
+        summary_say(s, "", "%s from %s; vibrator on %s, %s, closed %s of the time.",
+                    summary_value(s, s->run->end, UNIT_SECOND, false), start,
+                    summary_value(s, vibrator->peak, UNIT_VOLT, false),
+                    summary_value(s, s->setup->frequency, UNIT_HERTZ, false),
+                    summary_percent(s, vibrator->dwell));
+    else if (s->setup->stages.at[0].mains_source >= 0)
         summary_say(s, "", "%s from %s; mains %s, %s, closed at %s.",
                     summary_value(s, s->run->end, UNIT_SECOND, false), start,
                     summary_value(s, set->line_volts, UNIT_VOLT, false),

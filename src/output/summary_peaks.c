@@ -182,6 +182,44 @@ static void add(struct summary *s, told_list *list, const char *part)
     array_push(s->arena, list, (struct told){part, text});
 }
 
+/* Of the windings the one with the highest flat top. */
+static const struct figure *highest_top(const struct result *r)
+{
+    const struct figure *most = NULL;
+    for (int i = 0; i < r->figures.n; i++) {
+        const struct figure *f = &r->figures.at[i];
+        if (strcmp(f->measure, "flat-top-voltage") == 0 && (!most || f->value > most->value))
+            most = f;
+    }
+    return most;
+}
+
+/* What a vibrator's contact has to do. */
+static void write_contact(struct summary *s)
+{
+    const struct figure *make = result_find(s->run, "mains", "make-current"),
+                        *broken = result_find(s->run, "mains", "break-current"),
+                        *peak = result_find(s->run, "mains", "contact-peak-current"),
+                        *rms = result_find(s->run, "mains", "line-current");
+    const struct figure *top = highest_top(s->run);
+    if (!make || !broken || !peak || !rms) return;
+    bool rough = summary_rough(s, "mains", "contact-peak-current");
+    summary_say(s, "  ",
+                "The vibrator's contact meets up to %s as it makes, carries %s RMS with peaks of "
+                "%s, and breaks %s.",
+                summary_value(s, make->value, UNIT_AMPERE, rough),
+                summary_value(s, rms->value, UNIT_AMPERE, rough),
+                summary_value(s, peak->value, UNIT_AMPERE, rough),
+                summary_value(s, broken->value, UNIT_AMPERE, rough));
+    if (!top) return;
+    const struct figure *over = result_find(s->run, top->subject, "overshoot-voltage"),
+                        *share = result_find(s->run, top->subject, "overshoot-share");
+    rough = summary_rough(s, top->subject, "overshoot-voltage");
+    summary_say(s, "  ", "%s swings %s (%s) beyond its flat top of %s.", top->subject,
+                summary_value(s, over->value, UNIT_VOLT, rough),
+                summary_percent(s, share->value), summary_value(s, top->value, UNIT_VOLT, false));
+}
+
 void summary_peaks(struct summary *s)
 {
     told_list list = {0};
@@ -193,4 +231,5 @@ void summary_peaks(struct summary *s)
     }
     for (int i = 0; i < list.n; i++)
         summary_say(s, "  ", "%s: %s", list.at[i].names, list.at[i].sentence);
+    write_contact(s);
 }

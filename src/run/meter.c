@@ -8,6 +8,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "contact.h"
 #include "heat.h"
 #include "numbers.h"
 #include "watch.h"
@@ -142,6 +143,7 @@ struct meter *meter_new(struct arena *arena, struct session *s)
     m->charge_point = "";
     make_wave(m);
     m->watch = watch_new(arena, m);
+    m->contact = contact_new(arena, m);
     if (s->options.trace) {
         make_trace(m, s->options.duration);
         m->heat_record = heat_new(arena, m, s->options.duration);
@@ -304,6 +306,7 @@ int meter_step(struct meter *m)
     m->fresh = true;
     integrate(m, t1 - t0);
     wave_step(m->wave, t0, t1, m->samples);
+    if (m->contact) contact_step(m->contact, m, t0);
     temperatures(m);
     return 0;
 }

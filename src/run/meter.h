@@ -9,6 +9,7 @@
 /* Measuring and auditing one run: hands probes and powers to `wave` and `trace`, keeps the books of
  * energy and charge. */
 
+struct contact;
 struct heat;
 struct watch;
 
@@ -60,6 +61,7 @@ struct meter {
     double charge_worst;
     const char *charge_point;
     struct watch *watch;
+    struct contact *contact;  /* NULL: no vibrator */
     struct heat *heat_record; /* NULL: without a trace */
 };
 

@@ -6,6 +6,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "contact.h"
 #include "meter.h"
 #include "numbers.h"
 #include "session.h"
@@ -223,23 +224,51 @@ static bool advance(struct session *s, double stop, long *events_left)
     return true;
 }
 
+static pattern_t mains_bit(const struct session *s)
+{
+    return (pattern_t)1 << s->network->circuit->elements.at[s->stage->mains_switch].gate;
+}
+
+/* Whether a vibrator's contact is closed in the stretch between corners that `between` lies in. */
+static bool contact_closed(const struct session *s)
+{
+    const struct circuit *c = s->network->circuit;
+    double u, u1, u2;
+    if (s->stage->mains_source < 0) return true;
+    waveform_at(&c->waveforms.at[c->elements.at[s->stage->mains_source].group],
+                s->eq->between + s->eq->shift, &u, &u1, &u2);
+    return u != 0;
+}
+
+/* A corner of a square source: a vibrator's contact makes or breaks. Where its gap is open, a
+ * closed one opens whatever it carries. */
+static bool at_corner(struct session *s, struct stops *next)
+{
+    struct contact *contact = s->meter->contact;
+    pattern_t pattern = s->r->pattern;
+    session_charges(s);
+    double before = session_stored(s);
+    bool was = contact_closed(s);
+    next->corner = next_corner(s);
+    bool is = contact_closed(s);
+    if (contact && was) contact_breaks(contact, s->meter);
+    if (s->stage->gap_open && s->stage->mains_on && isinf(next->close))
+        pattern = is ? pattern | mains_bit(s) : pattern & ~mains_bit(s);
+    if (!session_settle(s, pattern, before) || meter_instant(s->meter)) return false;
+    if (contact && is) contact_makes(contact, s->meter);
+    session_begin(s);
+    return true;
+}
+
 /* What happens at an instant that was waited for. */
 static bool at_stop(struct session *s, struct stops *next)
 {
-    if (s->t >= next->corner) {
-        session_charges(s);
-        double before = session_stored(s);
-        next->corner = next_corner(s);
-        if (!session_settle(s, s->r->pattern, before) || meter_instant(s->meter))
-            return session_fail(s, s->trouble);
-        session_begin(s);
-    }
+    if (s->t >= next->corner && !at_corner(s, next)) return session_fail(s, s->trouble);
     if (s->t >= next->close) {
         next->close = HUGE_VAL;
         wave_closing(s->meter->wave, s->t);
         if (s->meter->trace) trace_mark(s->meter->trace, s->t, 8);
-        pattern_t bit = (pattern_t)1
-                        << s->network->circuit->elements.at[s->stage->mains_switch].gate;
+        pattern_t bit = s->stage->gap_open && !contact_closed(s) ? 0 : mains_bit(s);
         if (!switch_to(s, s->r->pattern | bit)) return session_fail(s, s->trouble);
     }
     if (s->t >= s->arc_end && !end_arcs(s)) return session_fail(s, s->trouble);

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "bleed.h"
+#include "contact.h"
 #include "heat.h"
 #include "watch.h"
 #include "meter.h"
@@ -270,6 +271,7 @@ void meter_report(struct meter *m)
     temperatures(m);
     trips(m);
     watch_report(m->watch, result);
+    if (m->contact) contact_report(m->contact, m);
     put_plain(m, "set", "settled", all, UNIT_NUMBER);
     put_plain(m, "set", "stored-energy", energy, UNIT_JOULE);
     if (result->statistics.leaps > 0) {

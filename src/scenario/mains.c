@@ -21,6 +21,7 @@ const struct key mains_keys[] = {
     {"plugged", "as drawn or reversed", 0},
     {"shape", "sine or square", 0},
     {"dwell", "part of each half period at full voltage, e.g. 0.9", 0},
+    {"gap", "of a square wave: open (a vibrator's contact), or shorted (no volts)", 0},
     {NULL, NULL, 0},
 };
 
@@ -65,12 +66,17 @@ static void assume(struct set *set, const char *key, double value, double low, d
 static void read_wave(struct set *set, const struct part *part, struct mains *m)
 {
     static const char *const shapes[] = {"sine", "square", NULL};
+    static const char *const gaps[] = {"shorted", "open", NULL};
     if (!part_value(set, part, "voltage", UNIT_VOLT, LEAST_VOLTS, &m->volts)) m->volts = 117;
     if (!part_value(set, part, "frequency", UNIT_HERTZ, LEAST_HERTZ, &m->frequency)) {
         m->frequency = 60;
         assume(set, "frequency", 60, 60, 60, UNIT_HERTZ, "North American mains", NULL);
     }
     m->square = part_word(set, part, "shape", shapes) == 1;
+    m->gap_open = part_word(set, part, "gap", gaps) == 1;
+    if (!m->square && part_node(part, "gap"))
+        part_complain(set, part, "gap", "write `shape: square` too",
+                      "only a square wave has a gap");
     if (!m->square && part_node(part, "dwell"))
         part_complain(set, part, "dwell", "write `shape: square` too",
                       "only a square wave has a dwell");

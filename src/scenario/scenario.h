@@ -35,6 +35,7 @@ struct stage {
     int mains_switch;              /* element of the switch in the mains' line; -1: no mains */
     int mains_source;              /* element of the mains' source; -1: no mains */
     bool mains_on;                 /* state of the mains in this stage */
+    bool gap_open; /* square mains: between its closed stretches the contact is open */
     bool closes_given;             /* this stage states its own `closes at` */
     bool closes_worst;             /* `closes at: worst` (the default) */
     double closes_at; /* angle of the voltage at which the mains close [rad], when not worst */

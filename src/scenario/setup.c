@@ -34,6 +34,7 @@ static void add_stage(struct making *m, const struct draft *draft, const struct 
                           .mains_switch = mains.breaker,
                           .mains_source = mains.source,
                           .mains_on = mains.on,
+                          .gap_open = mains.gap_open,
                           .closes_given = closes,
                           .closes_worst = mains.given && mains.closes_worst,
                           .closes_at = mains.closes_at,

@@ -258,6 +258,10 @@ static void a_square_wave(void **state)
     near_rel(w->peak, 6, 1e-15, "V");
     near_rel(w->dwell, 0.81, 1e-15, "");
     near_rel(b.first->set->line_volts, 6 * 0.9, 1e-12, "V");
+    assert_false(b.first->gap_open);
+    arena_free(b.arena);
+    b = bench_of(WITH("voltage: 6 V, frequency: 115 Hz, shape: square, gap: open"));
+    assert_true(b.first->gap_open);
     arena_free(b.arena);
     b = bench_of(WITH("voltage: 6 V, frequency: 115 Hz, shape: square"));
     near_rel(assumption_of(&b, "dwell")->value, 0.9, 1e-15, "");
