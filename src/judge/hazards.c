@@ -181,10 +181,8 @@ static void look_at_circuit(struct search *s)
     struct hazards *h = s->h;
     for (int i = 0; i < s->c->waveforms.n; i++)
         h->vibrator |= s->c->waveforms.at[i].kind == WAVEFORM_SQUARE;
-    int mains = s->stage->mains_source;
     /* a vibrator hangs on a battery, not on the line */
-    if (mains < 0 || s->c->waveforms.at[s->c->elements.at[mains].group].kind == WAVEFORM_SQUARE)
-        return;
+    if (s->stage->mains_source < 0 || circuit_square(s->c, s->stage->mains_source)) return;
     h->mains = true;
     h->hot_chassis |= !s->transformer || conducts_to_line(s);
 }

@@ -175,8 +175,7 @@ static void write_pins(struct summary *s, const struct discharge *d)
                 value(s, fabs(p->at[1]), UNIT_VOLT), value(s, fabs(p->at[2]), UNIT_VOLT));
     for (int i = 0; i < pin_limits_count(); i++)
         if (pin_limit_over(pin_limit_at(i), p))
-            summary_say(s, "  * ", "Over: %s (%s)", pin_limit_at(i)->what,
-                        pin_limit_at(i)->source);
+            summary_say(s, "  * ", "Over: %s (%s)", pin_limit_at(i)->what, pin_limit_at(i)->source);
 }
 
 static void write_limits(struct summary *s, const struct discharge *d)

@@ -11,15 +11,6 @@
 
 /* --- the run itself --- */
 
-/* Of a vibrator; NULL: it is none. */
-static const struct waveform *square_source(const struct summary *s)
-{
-    int source = s->setup->stages.at[0].mains_source;
-    if (source < 0 || source >= s->circuit->elements.n) return NULL;
-    const struct waveform *w = &s->circuit->waveforms.at[s->circuit->elements.at[source].group];
-    return w->kind == WAVEFORM_SQUARE ? w : NULL;
-}
-
 static void write_head(struct summary *s)
 {
     const struct set *set = s->set;
@@ -29,7 +20,8 @@ static void write_head(struct summary *s)
     if (strcmp(s->setup->variant, "base") != 0)
         summary_say(s, "", "Variant: %s", s->setup->variant);
     const char *start = s->setup->hot ? "hot" : "cold";
-    const struct waveform *vibrator = square_source(s);
+    const struct waveform *vibrator =
+        circuit_square(s->circuit, s->setup->stages.at[0].mains_source);
     if (vibrator)
         summary_say(s, "", "%s from %s; vibrator on %s, %s, closed %s of the time.",
                     summary_value(s, s->run->end, UNIT_SECOND, false), start,

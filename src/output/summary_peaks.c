@@ -216,8 +216,8 @@ static void write_contact(struct summary *s)
                         *share = result_find(s->run, top->subject, "overshoot-share");
     rough = summary_rough(s, top->subject, "overshoot-voltage");
     summary_say(s, "  ", "%s swings %s (%s) beyond its flat top of %s.", top->subject,
-                summary_value(s, over->value, UNIT_VOLT, rough),
-                summary_percent(s, share->value), summary_value(s, top->value, UNIT_VOLT, false));
+                summary_value(s, over->value, UNIT_VOLT, rough), summary_percent(s, share->value),
+                summary_value(s, top->value, UNIT_VOLT, false));
 }
 
 void summary_peaks(struct summary *s)

@@ -220,6 +220,15 @@ void waveform_at(const struct waveform *w, double t, double *u, double *u1, doub
     *u = square_level(w, turn - floor(turn));
 }
 
+const struct waveform *circuit_square(const struct circuit *c, int source)
+{
+    if (!c || source < 0 || source >= c->elements.n ||
+        c->elements.at[source].kind != ELEMENT_SOURCE)
+        return NULL;
+    const struct waveform *w = &c->waveforms.at[c->elements.at[source].group];
+    return w->kind == WAVEFORM_SQUARE ? w : NULL;
+}
+
 double waveform_corner(const struct waveform *w, double t)
 {
     if (w->kind != WAVEFORM_SQUARE) return HUGE_VAL;

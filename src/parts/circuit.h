@@ -82,7 +82,7 @@ struct state {
     double range; /* for the error control: its customary span */
     bool is_temperature;
     const struct thermal_body *body; /* whose temperature it is; NULL: not of a body (thermal.h) */
-    double limit; /* [K] at which the time-to-limit is told; 0: none */
+    double limit;                    /* [K] at which the time-to-limit is told; 0: none */
 };
 
 enum probe_kind { PROBE_VOLTAGE, PROBE_CURRENT };
@@ -183,6 +183,10 @@ void circuit_probe(struct circuit *c, struct probe probe);
 /* Volts and their first two time derivatives [V, V/s, V/s^2] of a waveform at t [s]. At a corner of
  * a square wave either level may come out: ask between corners. */
 void waveform_at(const struct waveform *w, double t, double *u, double *u1, double *u2);
+
+/* The waveform of element `source` when it is a square wave (a vibrator); NULL otherwise, also for
+ * -1. */
+const struct waveform *circuit_square(const struct circuit *c, int source);
 
 /* The next corner after t [s] of a square wave; inf for the others. */
 double waveform_corner(const struct waveform *w, double t);

@@ -10,9 +10,9 @@
 #define MAKING 0.1 /* of a half period */
 
 struct contact {
-    int line;         /* channel of the line current */
-    ARRAY(int) tops;  /* channels of the windings' volts */
-    double *flat;     /* [CONTACT_KEPT * tops] when it breaks [V] */
+    int line;                                        /* channel of the line current */
+    ARRAY(int) tops;                                 /* channels of the windings' volts */
+    double *flat;                                    /* [CONTACT_KEPT * tops] when it breaks [V] */
     double broken[CONTACT_KEPT], made[CONTACT_KEPT]; /* [A] */
     int breaks, makes;                               /* so far */
     double early;                                    /* a make is looked at until then [s] */
@@ -21,10 +21,7 @@ struct contact {
 struct contact *contact_new(struct arena *arena, const struct meter *m)
 {
     const struct stage *first = &m->session->setup->stages.at[0];
-    if (first->mains_source < 0) return NULL;
-    const struct circuit *c = first->circuit;
-    if (c->waveforms.at[c->elements.at[first->mains_source].group].kind != WAVEFORM_SQUARE)
-        return NULL;
+    if (!circuit_square(first->circuit, first->mains_source)) return NULL;
     struct contact *contact = ARENA_NEW(arena, struct contact);
     contact->early = -HUGE_VAL;
     for (int k = 0; k < m->channels.n; k++) {
@@ -34,7 +31,7 @@ struct contact *contact_new(struct arena *arena, const struct meter *m)
         if (ch->probe.kind == PROBE_VOLTAGE && ch->probe.flags & PROBE_WINDING)
             array_push(arena, &contact->tops, k);
     }
-    contact->flat = ARENA_ARRAY(arena, double, CONTACT_KEPT *contact->tops.n);
+    contact->flat = ARENA_ARRAY(arena, double, CONTACT_KEPT * contact->tops.n);
     return contact;
 }
 
@@ -48,8 +45,7 @@ void contact_breaks(struct contact *c, const struct meter *m)
     if (m->asleep) return;
     const int at = c->breaks++ % CONTACT_KEPT, n = c->tops.n;
     c->broken[at] = size_of(m, WAVE_NODES - 1, c->line);
-    for (int k = 0; k < n; k++)
-        c->flat[at * n + k] = size_of(m, WAVE_NODES - 1, c->tops.at[k]);
+    for (int k = 0; k < n; k++) c->flat[at * n + k] = size_of(m, WAVE_NODES - 1, c->tops.at[k]);
 }
 
 void contact_makes(struct contact *c, const struct meter *m)
@@ -63,8 +59,7 @@ void contact_step(struct contact *c, const struct meter *m, double from)
 {
     if (m->asleep || c->makes == 0 || from >= c->early) return;
     double *made = &c->made[(c->makes - 1) % CONTACT_KEPT];
-    for (int node = 0; node < WAVE_NODES; node++)
-        *made = larger(*made, size_of(m, node, c->line));
+    for (int node = 0; node < WAVE_NODES; node++) *made = larger(*made, size_of(m, node, c->line));
 }
 
 static void put(const struct meter *m, const char *subject, const char *measure, double value,

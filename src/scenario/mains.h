@@ -19,7 +19,7 @@ struct mains {
     int through_count;
     int outlet, plug; /* points before and behind them; -1: there are none */
     bool square;
-    double dwell; /* square: fraction of each half period at full voltage */
+    double dwell;  /* square: fraction of each half period at full voltage */
     bool gap_open; /* square: an open contact between; else no volts, as if shorted */
     bool on;
     bool closes_given, closes_worst;

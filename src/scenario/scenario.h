@@ -35,10 +35,10 @@ struct stage {
     int mains_switch;              /* element of the switch in the mains' line; -1: no mains */
     int mains_source;              /* element of the mains' source; -1: no mains */
     bool mains_on;                 /* state of the mains in this stage */
-    bool gap_open; /* square mains: between its closed stretches the contact is open */
-    bool closes_given;             /* this stage states its own `closes at` */
-    bool closes_worst;             /* `closes at: worst` (the default) */
-    double closes_at; /* angle of the voltage at which the mains close [rad], when not worst */
+    bool gap_open;     /* square mains: between its closed stretches the contact is open */
+    bool closes_given; /* this stage states its own `closes at` */
+    bool closes_worst; /* `closes at: worst` (the default) */
+    double closes_at;  /* angle of the voltage at which the mains close [rad], when not worst */
     const char
         *change; /* words for what changes here: "C1 condition: shorted"; NULL for the first */
 };
@@ -70,16 +70,16 @@ const struct setup *scenario_setup(struct arena *arena, struct diags *diags,
                                    const struct scenario *s, const char *variant);
 
 /* One key as told on the command line: path `C1.value` (deeper: `T1.primary.resistance`; also
- * `mains.` and `run.`), value as it would stand in the file. A path of one word takes a map: keys of
- * a part, or a new one: `R9` = `{is: resistor, ...}`. */
+ * `mains.` and `run.`), value as it would stand in the file. A path of one word takes a map: keys
+ * of a part, or a new one: `R9` = `{is: resistor, ...}`. */
 struct assignment {
     const char *path, *value;
 };
 
 /* The scenario with one more variant `name`: `variant` (NULL or "base": the scenario itself) with n
  * keys laid over it. Complaints of these keys, here and in scenario_setup, stand under the words
- * `C1.value=10uF` instead of a file. NULL with errors when a path names no part, or there is no such
- * variant. */
+ * `C1.value=10uF` instead of a file. NULL with errors when a path names no part, or there is no
+ * such variant. */
 const struct scenario *scenario_override(struct arena *arena, struct diags *diags,
                                          const struct scenario *s, const char *variant,
                                          const char *name, const struct assignment *list, int n);

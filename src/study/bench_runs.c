@@ -11,8 +11,9 @@
 #include "numbers.h"
 #include "pool.h"
 
-#define FINER 1e-9 /* tolerance of a run made again because its audit failed: cathodes that creep
-                    * up on a small lamp add up a little error in every cycle */
+#define FINER                                                                                      \
+    1e-9 /* tolerance of a run made again because its audit failed: cathodes that creep            \
+          * up on a small lamp add up a little error in every cycle */
 #define LAMP "mains lamp" /* as mains names what stands in `through` */
 
 /* ---- readings of one run ---- */

@@ -66,8 +66,8 @@ static const struct charge_limit list[] = {
 
 /* Most speak of them only where 45 uC or 0.1 uF are exceeded; here they are held against all. */
 static const struct pin_limit pins[] = {
-    {"below 37 % of the crest 1 s after the plug is pulled", "IEC 60950, second hand (emc-pstc list)",
-     0, 0.37},
+    {"below 37 % of the crest 1 s after the plug is pulled",
+     "IEC 60950, second hand (emc-pstc list)", 0, 0.37},
     {"below 34 V 1 s after the plug is pulled, where more than 0.1 uF lie across the line",
      "second hand (classcycles.fr, 2013)", 0, 34},
     {"below 60 V 2 s after the plug is pulled", "IEC 62368-1, from memory", 1, 60},

@@ -12,10 +12,10 @@
 #include "numbers.h"
 #include "preferred.h"
 
-#define HOT_MOST 30.0   /* a warm set has settled by then [s] */
-#define TAIL 30.0       /* hot tubes are watched so long after switch-off [s] */
-#define COLD_TAIL 6.0   /* beyond the last mark [s] */
-#define EVERY 10e-3     /* [s] */
+#define HOT_MOST 30.0 /* a warm set has settled by then [s] */
+#define TAIL 30.0     /* hot tubes are watched so long after switch-off [s] */
+#define COLD_TAIL 6.0 /* beyond the last mark [s] */
+#define EVERY 10e-3   /* [s] */
 #define METER "plug meter"
 #define LEAKS_ALONE 0.7 /* of the time its own leakage would need: nothing else bleeds it */
 
@@ -46,8 +46,7 @@ struct watching {
 static double volts_of(const struct equations *eq, const char *part)
 {
     const struct circuit *c = eq->network->circuit;
-    enum element_kind kind =
-        strcmp(part, METER) == 0 ? ELEMENT_RESISTOR : ELEMENT_CAPACITOR;
+    enum element_kind kind = strcmp(part, METER) == 0 ? ELEMENT_RESISTOR : ELEMENT_CAPACITOR;
     for (int k = 0; k < c->elements.n; k++)
         if (c->elements.at[k].kind == kind && strcmp(c->elements.at[k].part, part) == 0)
             return equations_output(eq, OUTPUT_VOLTS, k);
@@ -224,12 +223,6 @@ static void see_hot(struct arena *arena, struct diags *diags, const struct scena
     for (int i = 0; i < d->parts.n; i++) d->parts.at[i].hot = seen[i];
 }
 
-static bool is_plugged(const struct stage *stage)
-{
-    const struct circuit *c = stage->circuit;
-    return c->waveforms.at[c->elements.at[stage->mains_source].group].kind == WAVEFORM_SINE;
-}
-
 static const char *meter_between(struct arena *arena, const struct set *set)
 {
     return arena_printf(arena, "{is: resistor, across: ['%s', '%s'], resistance: %g ohm}",
@@ -266,12 +259,12 @@ static void see_cold(struct arena *arena, struct diags *diags, const struct scen
     struct decay_seen *seen = ARENA_ARRAY(arena, struct decay_seen, n + 1);
     bool turns = false;
     if (d->setup->stages.at[0].mains_source < 0) return;
-    d->has_plug = is_plugged(&d->setup->stages.at[0]);
+    d->has_plug =
+        !circuit_square(d->setup->stages.at[0].circuit, d->setup->stages.at[0].mains_source);
     for (int i = 0; i < n; i++) turns |= d->parts.at[i].across_line;
     for (int turn = 0; turn <= turns; turn++) {
         const struct setup *setup = cold_setup(arena, diags, s, variant, d, turn);
-        const struct result *r =
-            setup ? watch(arena, d, setup, options, 0, COLD_TAIL, seen) : NULL;
+        const struct result *r = setup ? watch(arena, d, setup, options, 0, COLD_TAIL, seen) : NULL;
         if (!good(d, r, "the run with cold tubes")) return;
         for (int i = 0; i < n; i++) keep_worse(&d->parts.at[i].cold_marks, &seen[i], turn == 0);
         keep_worse(&d->pins, &seen[n], turn == 0);

@@ -7,9 +7,10 @@
 /* What a set's capacitors hold when it is switched off, how they empty by themselves, and what a
  * resistor to empty them with must stand. */
 
-#define DISCHARGE_SAFE 30.0   /* [V], common practice, no source */
-#define DISCHARGE_HOLD 30.0   /* a discharge tool is held on so long [s], common practice */
-#define DISCHARGE_METER 100e6 /* [ohm] of the meter on the plug: the probe IEC 62368-1 asks for,
+#define DISCHARGE_SAFE 30.0 /* [V], common practice, no source */
+#define DISCHARGE_HOLD 30.0 /* a discharge tool is held on so long [s], common practice */
+#define DISCHARGE_METER                                                                            \
+    100e6                     /* [ohm] of the meter on the plug: the probe IEC 62368-1 asks for,   \
                                * from memory; a meter of 10 Mohm would empty the capacitor itself */
 #define DISCHARGE_RULE 10e3   /* the customary tool: 10 kohm, 5 W wirewound, 500 V */
 #define DISCHARGE_WATTS 5.0   /* [W] */
@@ -61,11 +62,11 @@ struct discharge {
     const struct result *run; /* the scenario's own */
     ARRAY(struct stored) parts;
     double joules, coulombs, highest; /* of the set */
-    bool has_plug;          /* fed from the line by a plug */
+    bool has_plug;                    /* fed from the line by a plug */
     struct decay_seen pins; /* volts between the prongs of the plug when it is pulled at the crest
                              * (the worse one), with cold tubes, into a meter of DISCHARGE_METER */
-    bool has_hot;          /* false: no mains to switch off, or they are off at the end */
-    struct tool rule, fit; /* the customary one in this set; the one to use */
+    bool has_hot;           /* false: no mains to switch off, or they are off at the end */
+    struct tool rule, fit;  /* the customary one in this set; the one to use */
     bool rule_fits;
     enum status status; /* not OK: `message` tells which run failed */
     const char *message;

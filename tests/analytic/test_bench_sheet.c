@@ -55,6 +55,10 @@ static double lamp_volts(double line, double watts, double kelvin, double gas, d
 static void lamps_share_the_line_with_a_resistance(void **state)
 {
     static const double kelvin[BENCH_LAMPS] = {2560, 2720, 2790, 2860, 2880};
+    /* volts left for the set when a lamp's amperes go as its volts to the power 0.55 at all volts
+     * (from memory): orientation. Where the lamp is dark its filament is nearer to a fixed
+     * resistance, so that the set gets a little more. */
+    static const double customary[BENCH_LAMPS] = {36, 52, 67, 87, 100};
     const double ohms = 221.5;
     const int k = BENCH_LAMP_VOLTS;
     int smallest = BENCH_LAMPS;
@@ -73,6 +77,7 @@ static void lamps_share_the_line_with_a_resistance(void **state)
         double high = lamp_volts(126, watts, kelvin[i], gas, ohms);
         near_rel(row->value[k], lamp_volts(120, watts, kelvin[i], gas, ohms), 0.01, "V");
         near_rel(row->value[BENCH_LINE_AMPERES], (120 - row->value[k]) / ohms, 1e-3, "A");
+        near_abs(120 - row->value[k], customary[i], 8, "V");
         /* the corners of the line: nothing else of this set has a tolerance */
         near_rel(row->most[k], high, 0.015, "V");
         near_rel(row->least[k], lamp_volts(114, watts, kelvin[i], gas, ohms), 0.015, "V");

@@ -100,9 +100,10 @@ static void five_minutes(void **state)
         char text[2048];
         const int megohms = i ? 6 : 4;
         snprintf(text, sizeof text,
-                 SUPPLY "  C1: {is: capacitor, across: [B+, B-], value: 47 uF, make: film, leakage: "
-                        "none, series resistance: 0.1 ohm}\n"
-                        "  R2: {is: resistor, across: [B+, B-], resistance: %d Mohm}\n",
+                 SUPPLY
+                 "  C1: {is: capacitor, across: [B+, B-], value: 47 uF, make: film, leakage: "
+                 "none, series resistance: 0.1 ohm}\n"
+                 "  R2: {is: resistor, across: [B+, B-], resistance: %d Mohm}\n",
                  megohms);
         const struct stored *c = &study(text)->parts.at[0];
         near_rel(c->to_50, 47 * megohms * log(c->settled / 50), 1e-3, "s");
@@ -116,13 +117,14 @@ static void plug_pins(void **state)
     static const bool over[] = {true, true, true, false}; /* 37 %, 34 V, 60 V at 2 s, at 5 s */
     const double crest = 117 * sqrt(2), tau = 0.5e-6 / (1 / 4.7e6 + 1 / DISCHARGE_METER);
     (void)state;
-    const struct discharge *d = study(
-        SUPPLY "  C1: {is: capacitor, across: [B+, B-], value: 40 uF, make: film, leakage: none, "
-               "series resistance: 0.1 ohm}\n"
-               "  R2: {is: resistor, across: [B+, B-], resistance: 20 kohm}\n"
-               "  C2: {is: capacitor, across: [line, B-], value: 0.5 uF, make: film, leakage: none, "
-               "series resistance: 0.1 ohm}\n"
-               "  R3: {is: resistor, across: [line, B-], resistance: 4.7 Mohm}\n");
+    const struct discharge *d =
+        study(SUPPLY
+              "  C1: {is: capacitor, across: [B+, B-], value: 40 uF, make: film, leakage: none, "
+              "series resistance: 0.1 ohm}\n"
+              "  R2: {is: resistor, across: [B+, B-], resistance: 20 kohm}\n"
+              "  C2: {is: capacitor, across: [line, B-], value: 0.5 uF, make: film, leakage: none, "
+              "series resistance: 0.1 ohm}\n"
+              "  R3: {is: resistor, across: [line, B-], resistance: 4.7 Mohm}\n");
     assert_true(d->has_plug);
     near_rel(fabs(d->pins.start), crest, 0.01, "V"); /* the sign the rectifier does not empty */
     for (int k = 0; k < DISCHARGE_MARKS; k++)
@@ -170,10 +172,9 @@ static void large_bank(void **state)
 
 int main(void)
 {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(one_bleeder),
-                                       cmocka_unit_test(string_of_two), cmocka_unit_test(tool),
-                                       cmocka_unit_test(large_bank),
-                                       cmocka_unit_test(five_minutes), cmocka_unit_test(plug_pins),
-                                       cmocka_unit_test(bare_plug)};
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(one_bleeder), cmocka_unit_test(string_of_two), cmocka_unit_test(tool),
+        cmocka_unit_test(large_bank),  cmocka_unit_test(five_minutes),  cmocka_unit_test(plug_pins),
+        cmocka_unit_test(bare_plug)};
     return cmocka_run_group_tests(tests, shop_open, shop_close);
 }

@@ -43,15 +43,16 @@ static void a_resistance_has_flat_tops(void **state)
     }
 }
 
-#define E 100.0   /* [V] */
-#define RS 10.0   /* before the contact [ohm] */
-#define COIL 1.0  /* [H] */
+#define E 100.0  /* [V] */
+#define RS 10.0  /* before the contact [ohm] */
+#define COIL 1.0 /* [H] */
 #define COPPER 20.0
 #define LOAD 10e3
 #define HALF (0.5 / 115) /* [s] */
 #define DWELL 0.85
 
-/* w(t) = exp(A t) w of w = (coil's amperes, volts, 1) in `seconds`; driven: the contact is closed. */
+/* w(t) = exp(A t) w of w = (coil's amperes, volts, 1) in `seconds`; driven: the contact is closed.
+ */
 static void spread(double farads, bool driven, double seconds, double w[9])
 {
     double a[9] = {-COPPER / COIL, 1 / COIL, 0, -1 / farads, -1 / (LOAD * farads), 0, 0, 0, 0};
