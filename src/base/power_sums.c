@@ -55,6 +55,35 @@ void power_sums_double(struct power_sums *s)
     s->m *= 2;
 }
 
+/* Adding one: sum_p(m+1) = M sum_p(m) + m^p. */
+static void add_one(struct power_sums *s, const double *map)
+{
+    double factor = 1;
+    for (int p = 0; p < POWER_SUMS; p++, factor *= s->m) {
+        double *next = s->scratch[0];
+        multiply(s->n, map, s->sum[p], next);
+        for (int i = 0; i < s->n; i++) next[i * s->n + i] += factor;
+        s->scratch[0] = s->sum[p];
+        s->sum[p] = next;
+    }
+    double *next = s->scratch[1];
+    multiply(s->n, map, s->power, next);
+    s->scratch[1] = s->power;
+    s->power = next;
+    s->m += 1;
+}
+
+void power_sums_reach(struct power_sums *s, const double *map, int m)
+{
+    int bit = 1;
+    while (bit <= m / 2) bit *= 2;
+    power_sums_begin(s, map);
+    for (bit /= 2; bit > 0; bit /= 2) {
+        power_sums_double(s);
+        if (m & bit) add_one(s, map);
+    }
+}
+
 void power_sums_add(const struct power_sums *s, int p, double factor, const double *x, double *out)
 {
     for (int i = 0; i < s->n; i++) {

@@ -5,13 +5,13 @@
 #include "arena.h"
 
 /* What m applications of z -> M z + j^p x, j = 0 .. m-1, make of z = 0: the sums
- * sum over j of j^p M^(m-1-j) x, p = 0 .. 3, for m = 2^k. The discrete counterpart of the phi
+ * sum over j of j^p M^(m-1-j) x, p = 0 .. 3. The discrete counterpart of the phi
  * functions of exponential integrators. */
 enum { POWER_SUMS = 4 };
 
 struct power_sums {
     int n;
-    double m;                /* 2^k, as a number */
+    double m;                /* as a number */
     double *power;           /* [n*n] M^m, row-major */
     double *sum[POWER_SUMS]; /* [n*n] */
     double *scratch[2];      /* [n*n] */
@@ -24,6 +24,9 @@ void power_sums_begin(struct power_sums *s, const double *map);
 
 /* m -> 2 m, in 5 products of n*n matrices. */
 void power_sums_double(struct power_sums *s);
+
+/* Any m > 0, by doubling and adding one. */
+void power_sums_reach(struct power_sums *s, const double *map, int m);
 
 /* out[n] += factor * sum_p x. */
 void power_sums_add(const struct power_sums *s, int p, double factor, const double *x, double *out);

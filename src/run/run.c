@@ -298,9 +298,10 @@ bool session_cycle(struct session *s, struct stops *next)
 static bool interrupted(struct session *s)
 {
     const struct run_options *o = &s->options;
-    if (!o->progress || s->t >= o->duration || skip_recent(s->skip) ||
-        !o->progress(o->progress_context, s->t / o->duration))
-        return false;
+    if (!o->progress || s->t >= o->duration) return false;
+    s->halted = s->halted || o->progress(o->progress_context, s->t / o->duration);
+    if (s->halted) skip_hold(s->skip);
+    if (!s->halted || skip_recent(s->skip)) return false;
     s->result->status = STATUS_INTERRUPTED;
     s->result->message =
         arena_printf(s->arena, "INTERRUPTED at %.3g s of %.3g s", s->t, o->duration);

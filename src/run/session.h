@@ -67,6 +67,7 @@ struct session {
     double sign[64]; /* of the current of a switch that waits */
     ARRAY(struct first_step) first;
     struct meter *meter;
+    bool halted;         /* the caller wants an end */
     struct skip *skip;   /* NULL: every cycle is simulated */
     double first_shift;  /* time shift of the sources: the first closing angle [s] */
     double begun;        /* when the solver was last begun [s] */

@@ -14,12 +14,15 @@
 #include "power_sums.h"
 
 enum {
-    LEAST = 128,        /* cycles worth a leap: a power of two */
+    LEAST = 128,        /* cycles worth a leap */
     MARGIN = 60,        /* ordinary ones before an instant waited for */
+    CALM = 4,           /* ordinary ones between two leaps: what is fast calms down */
+    OLD = 12,           /* leaps with one Jacobian */
     WAIT_MOST = 960,    /* between attempts */
     LEAPS_PER_RUN = 16, /* at least, so that trace and pictures show the way */
 };
 #define NUDGE 3e-4   /* of a state's range, for differences */
+#define WORN 0.75    /* of the longest leap with a Jacobian: shorter ones want a new one */
 #define SETTLED 1e-3 /* of a state's range in one cycle: more is no slow drift */
 
 struct skip {
@@ -27,7 +30,11 @@ struct skip {
     long since;                   /* cycles since the last leap, or the begin of the stage */
     long wait;                    /* so many before the next attempt */
     bool leapt;                   /* in this stage */
-    int half;                     /* cycles to the middle of the next leap: a power of two */
+    bool held;                    /* no more leaps */
+    double half;                  /* cycles to the middle of the next leap */
+    double last;                  /* cycles to the middle of the last leap */
+    double reach;                 /* the greatest such since M was measured */
+    int age;                      /* leaps since then; -1: M is not known */
     double *start, *drift, *size; /* [n] z0, F(z0), ranges */
     double *map;                  /* [n*n] M */
     bool *forgotten;              /* [n] its column was taken as zero */
@@ -70,7 +77,7 @@ void skip_stage(struct session *s)
     if (!k) return;
     const int n = s->network->capacitors + s->network->inductors + s->eq->ns;
     const int books = meter_books_count(s->meter);
-    *k = (struct skip){.n = n, .wait = MARGIN, .half = LEAST};
+    *k = (struct skip){.n = n, .wait = MARGIN, .half = LEAST, .age = -1, .held = k->held};
     double **rows[] = {&k->start,  &k->drift,  &k->size,    &k->to,     &k->after,
                        &k->middle, &k->end,    &k->a,       &k->b,      &k->z[0],
                        &k->z[1],   &k->ranges, &k->rate[0], &k->rate[1]};
@@ -85,6 +92,11 @@ void skip_stage(struct session *s)
 bool skip_recent(const struct skip *k)
 {
     return k && k->leapt && k->since < WAVE_WINDOW;
+}
+
+void skip_hold(struct skip *k)
+{
+    if (k) k->held = true;
 }
 
 /* --- states in and out --- */
@@ -164,6 +176,8 @@ static void measure_map(struct session *s)
 {
     struct skip *k = s->skip;
     const int n = k->n;
+    k->age = 0;
+    k->reach = 0;
     for (int j = 0; j < n; j++) {
         bool good = false;
         double nudge = NUDGE * k->size[j];
@@ -176,6 +190,22 @@ static void measure_map(struct session *s)
         k->forgotten[j] = !good;
         for (int i = 0; i < n; i++)
             k->map[i * n + j] = good ? (k->after[i] - k->start[i] - k->drift[i]) / nudge : 0;
+    }
+}
+
+/* Turns M toward the slope that the last leap found at its end, where the state goes now: g through
+ * 0, the middle and the end has the slope (3 end - 4 middle) / 2 h there (C. G. Broyden, "A class
+ * of methods for solving nonlinear simultaneous equations", Math. Comp. 19, 1965, with the tangent
+ * for the secant; from memory). */
+static void turn_map(struct skip *k)
+{
+    double way = 0;
+    for (int i = 0; i < k->n; i++) way += sq(k->drift[i] / k->size[i]);
+    if (!(way > 0)) return;
+    for (int i = 0; i < k->n; i++) {
+        double slope = (3 * k->end[i] - 4 * k->middle[i]) / (2 * k->last);
+        for (int j = 0; j < k->n; j++)
+            k->map[i * k->n + j] += slope * k->drift[j] / sq(k->size[j]) / way;
     }
 }
 
@@ -192,6 +222,13 @@ static void take_trial(const struct skip *k, double *rate, double *g)
 
 /* --- one leap --- */
 
+/* What a leap would leave out [of the unit of a state] that goes from drift f to drift g in it: the
+ * top of the parabola, over the higher of both ends. */
+static double hump(double h, double f, double g)
+{
+    return f * g < 0 ? h * sq(smaller(fabs(f), fabs(g))) / (fabs(f) + fabs(g)) : 0;
+}
+
 /* Lays out a leap of 2 * half cycles: z[0], z[1]. *error in ranges; inf when a trial went wrong, or
  * a state taken as forgotten goes its way all the same: its drift at the start, the middle and the
  * end makes up (by Simpson's rule) more than the leap does. */
@@ -202,10 +239,8 @@ static void lay_out(struct session *s, int half, double *error)
     const size_t bytes = (size_t)k->n * sizeof(double);
     const double h = half, h2 = h * h, h3 = h2 * h;
     *error = HUGE_VAL;
-    power_sums_begin(&k->sums[0], k->map);
-    power_sums_begin(&k->sums[1], k->map);
-    while (to->m < h) power_sums_double(&k->sums[0]);
-    while (all->m < 2 * h) power_sums_double(&k->sums[1]);
+    power_sums_reach(&k->sums[0], k->map, half);
+    power_sums_reach(&k->sums[1], k->map, 2 * half);
     memcpy(k->to, k->start, bytes);
     power_sums_add(to, 0, 1, k->drift, k->to);
     if (!trial(s, k->to)) return;
@@ -229,6 +264,8 @@ static void lay_out(struct session *s, int half, double *error)
     for (int i = 0; i < k->n; i++) {
         double way = h / 3 * (k->drift[i] + 4 * k->rate[0][i] + k->rate[1][i]);
         *error = larger(*error, fabs(k->z[1][i] - k->to[i]) / k->size[i]);
+        double out = hump(h, k->drift[i], k->rate[1][i]) / k->size[i];
+        *error = larger(*error, SKIP_TOLERANCE * out / SKIP_HUMP);
         bool lost = !(fabs(k->z[1][i] - k->start[i] - way) <= SKIP_WAY * k->size[i]);
         if (isnan(*error) || (k->forgotten[i] && lost)) *error = HUGE_VAL;
     }
@@ -306,20 +343,39 @@ static bool slow(const struct skip *k)
     return true;
 }
 
-/* Finds a leap of at most `most` cycles that is good enough. */
+/* The length that would just have met the tolerance: the estimate goes with its fourth power. */
+static double fitting(double half, double error)
+{
+    return half * clamp(0.9 * sqrt(sqrt(SKIP_TOLERANCE / error)), 0.3, 2);
+}
+
+/* Finds a leap of at most `most` cycles that is good enough, first with the M of the leap before.
+ */
 static bool find_leap(struct session *s, double most, int *half, double *error)
 {
     struct skip *k = s->skip;
     if (!trial(s, k->start)) return false;
     for (int i = 0; i < k->n; i++) k->drift[i] = k->after[i] - k->start[i];
     if (!slow(k)) return false;
-    measure_map(s);
-    for (*half = k->half; 2 * *half > most;) *half /= 2;
-    for (; *half >= LEAST / 2; *half /= 2) {
+    if (k->age < 0 || k->age >= OLD) measure_map(s);
+    else turn_map(k);
+    for (;;) {
+        *half = (int)smaller(k->half, most / 2);
         lay_out(s, *half, error);
-        if (*error <= SKIP_TOLERANCE) return true;
+        double fits = fitting(*half, *error);
+        bool good = *error <= SKIP_TOLERANCE;
+        if (!good && k->age > 0 && fits < WORN * k->reach) {
+            measure_map(s);
+            continue;
+        }
+        k->half = larger(fits, LEAST / 2);
+        if (good) break;
+        if (*half <= LEAST / 2) return false;
     }
-    return false;
+    k->age++;
+    k->last = *half;
+    k->reach = larger(k->reach, *half);
+    return true;
 }
 
 bool skip_ahead(struct session *s, struct stops *next)
@@ -328,7 +384,7 @@ bool skip_ahead(struct session *s, struct stops *next)
     if (!k) return true;
     k->since++;
     double most = smaller(cycles_left(s, next), s->options.duration / s->period / LEAPS_PER_RUN);
-    if (!quiet(s, next) || most < LEAST) return true;
+    if (k->held || !quiet(s, next) || most < LEAST) return true;
     double error = 0;
     int half = 0;
     keep(s, next);
@@ -339,9 +395,11 @@ bool skip_ahead(struct session *s, struct stops *next)
     s->meter->asleep = false;
     if (!back) return session_fail(s, "the state before a leap could not be found again");
     k->since = 0;
-    k->wait = found ? WAVE_WINDOW : k->wait < WAIT_MOST ? 2 * k->wait : WAIT_MOST;
-    if (!found) return true;
-    if (half < k->half && error > SKIP_TOLERANCE / 32) k->half = half;
-    else if (half == k->half && error < SKIP_TOLERANCE / 32) k->half *= 2;
-    return leap(s, next, half, error);
+    if (found) {
+        k->wait = s->options.until_settled ? WAVE_WINDOW : CALM;
+        return leap(s, next, half, error);
+    }
+    k->age = -1;
+    k->wait = (long)clamp(2 * (double)k->wait, MARGIN, WAIT_MOST);
+    return true;
 }

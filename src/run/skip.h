@@ -12,20 +12,25 @@
  * "Exponential Rosenbrock-type methods", SIAM J. Numer. Anal. 47, 2009, here for a map instead of a
  * differential equation; from memory): the map's Jacobian, measured by differences, is followed
  * exactly, whatever its time constants; what remains of F is found at the middle and the end of the
- * leap and taken as a cubic. The result is exact to fourth order, its difference from the third
- * order is the error estimate. In the middle and behind every leap cycles are simulated and
- * measured; what is summed up (energies, charges, means) goes by the parabola through them. */
+ * leap and taken as a cubic. The next leaps go on with the same Jacobian, turned to the slope found
+ * at the end of the last one, until the error estimate asks for a new one. The result is exact to
+ * fourth order, its difference from the third order is the error estimate. In the middle and behind
+ * every leap cycles are simulated and measured; what is summed up (energies, charges, means) goes
+ * by the parabola through them. */
 
-/* Leaps only in runs longer than this, and not before this time [s]: what the first half minute
- * shows is the same whatever the length of the run. */
+/* Leaps only in runs longer than this, and not before this time [s]: while cathodes warm up, few
+ * cycles could be leapt over. */
 #define SKIP_RUN 60
-#define SKIP_AFTER 30
+#define SKIP_AFTER 20
 
 /* The error estimate of a leap, in ranges of each state, is at most this. */
 #define SKIP_TOLERANCE 5e-6
 
 /* A state taken as forgotten may move so much more in a leap, in ranges, than it is said to. */
 #define SKIP_WAY 1e-4
+
+/* The highest and the lowest values of a run are not left out by more than this, in ranges. */
+#define SKIP_HUMP 5e-5
 
 /* NULL when every cycle is to be simulated: asked for, a short run, or sources that are no whole
  * multiples of the period. */
@@ -36,6 +41,9 @@ void skip_stage(struct session *s);
 
 /* True while the last leap is nearer than the window of the figures. */
 bool skip_recent(const struct skip *k);
+
+/* No more leaps from now on. */
+void skip_hold(struct skip *k);
 
 /* At the end of a cycle: counts it; tries a leap when it may be worth it, never nearer than a
  * second before an instant waited for. False when the run failed. */
