@@ -16,7 +16,7 @@ struct equations {
     double shift;   /* the sources' time is t + shift [s]: the angle at which the mains closed */
     double between; /* an instant between the corners of square sources around t [s]: tells their
                        level */
-    double *lit;          /* [gates] until when a gas rectifier still glows [s]; set by the run */
+    double *lit;    /* [gates] until when a gas rectifier still glows [s]; set by the run */
     double *u, *u1, *u2;  /* [nu] sources and their derivatives */
     double *v, *i, *g;    /* [np] port volts, currents, slopes at the instant */
     double *c;            /* [np * PORT_COEFFICIENTS], by slot */
@@ -24,7 +24,11 @@ struct equations {
     int straights, bents; /* ports with straight laws, and the others */
     int *straight, *bent; /* their slots */
     long newton;          /* iterations so far */
-    double *work;         /* scratch */
+    struct {
+        bool good;
+        double *y, shift, between; /* of the instant last solved */
+    } solved;
+    double *work; /* scratch */
     int *pivot;
 };
 
