@@ -8,6 +8,8 @@
 #include <assert.h>
 #include <math.h>
 
+enum { FEW = 3 };
+
 static int largest_below(int n, const double *a, int k)
 {
     int best = k;
@@ -82,11 +84,35 @@ void lu_solve(int n, const double *restrict a, const int *restrict pivot, double
     }
 }
 
+/* The same for few right sides, whose row is kept in registers; `m` is a constant where this is
+ * called. */
+static inline void solve_few(int n, const double *restrict a, int m, double *restrict x)
+{
+    double y[FEW];
+    for (int i = 1; i < n; i++) {
+        for (int j = 0; j < m; j++) y[j] = x[i * m + j];
+        for (int k = 0; k < i; k++)
+            for (int j = 0; j < m; j++) y[j] -= a[i * n + k] * x[k * m + j];
+        for (int j = 0; j < m; j++) x[i * m + j] = y[j];
+    }
+    for (int i = n - 1; i >= 0; i--) {
+        for (int j = 0; j < m; j++) y[j] = x[i * m + j];
+        for (int k = n - 1; k > i; k--)
+            for (int j = 0; j < m; j++) y[j] -= a[i * n + k] * x[k * m + j];
+        for (int j = 0; j < m; j++) x[i * m + j] = y[j] * a[i * n + i];
+    }
+}
+
 void lu_solve_many(int n, const double *restrict a, const int *restrict pivot, int m,
                    double *restrict x)
 {
     for (int k = 0; k < n; k++)
         if (pivot[k] != k) exchange_rows(m, x + k * m, x + pivot[k] * m);
+    switch (m) {
+    case 1: solve_few(n, a, 1, x); return;
+    case 2: solve_few(n, a, 2, x); return;
+    case 3: solve_few(n, a, 3, x); return;
+    }
     for (int k = 0; k < n; k++)
         for (int i = k + 1; i < n; i++)
             if (a[i * n + k] != 0) subtract_row(m, a[i * n + k], x + k * m, x + i * m);

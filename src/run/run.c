@@ -216,7 +216,7 @@ static bool advance(struct session *s, double stop, long *events_left)
     widen(s);
     double *first = remembered(s);
     if (*first == 0 || rosenbrock_previous(s->solver) == s->begun)
-        *first = larger(s->t - rosenbrock_previous(s->solver), 1e-9 * s->period);
+        *first = larger(rosenbrock_next(s->solver), 1e-9 * s->period);
     pattern_t late = did == ROSENBROCK_STEP ? overslept(s) : 0;
     if (did == ROSENBROCK_STEP && !late) return true;
     if (--*events_left < 0) return session_fail(s, "rectifiers switch without end");
