@@ -96,11 +96,10 @@ static int warm_part(struct handmade *h, const char *a, const char *b, const str
  * the time constant tau = Rth heat. With x = 2 w tau:
  * T = Ta + P Rth (1 - e^(-t/tau) - (cos 2wt + x sin 2wt - e^(-t/tau)) / (1 + x^2)). */
 #define BODY_TAU 120.0
-static const struct warm_law body = {
-    .ports = 1,
-    .resistance = {100},
-    .reference = 298,
-    .body = {.heat = 6, .to_ambient = 1.0 / 20, .ambient = 298}};
+static const struct warm_law body = {.ports = 1,
+                                     .resistance = {100},
+                                     .reference = 298,
+                                     .body = {.heat = 6, .to_ambient = 1.0 / 20, .ambient = 298}};
 #define BODY_WATTS 4.0
 
 static double body_kelvin(double t)
@@ -297,6 +296,102 @@ static void short_runs_and_the_same_digits(void **state)
     handmade_free(&h);
 }
 
+/* --- what warms and then gives way: each against every cycle --- */
+
+/* Figures of both runs of a circuit agree; so does the instant of `what` at `part`, if any [s]. */
+static double both(struct handmade *h, double seconds, double limit, const char *part,
+                   const char *what)
+{
+    struct seen seen = {.point = "+"};
+    const struct result *a = run(h, seconds, false, 0, &seen);
+    const struct result *b = run(h, seconds, true, 0, &seen);
+    assert_true(a->statistics.leapt > a->statistics.cycles / 4);
+    compare(a, b, limit);
+    if (!part) return 0;
+    double when = hand_figure(a, part, what);
+    near_rel(when, hand_figure(b, part, what), 1e-4, "s");
+    return when;
+}
+
+static int hand_device(struct handmade *h, const char *part, const struct device_law *law,
+                       const void *par, int states, const char *a, const char *b)
+{
+    const struct state cold = {.cold = 298, .hot = 330, .range = 100, .is_temperature = true};
+    int device = circuit_device(h->c, part, "body", law, par);
+    int state = circuit_state(h->c, device, "temperature", cold);
+    for (int k = 1; k < states; k++) circuit_state(h->c, device, "case", cold);
+    circuit_port(h->c, device, "port", circuit_point(h->c, a), circuit_point(h->c, b), PORT_BASED);
+    return state;
+}
+
+/* A leakage that grows with the warmth it makes, until it is a short (can_law of laws.h). */
+static void leakage_runs_away(void **state)
+{
+    static const struct can_law can = {.ports = 1,
+                                       .port = {{.siemens = 1 / 40e3, .growth = 0.05}},
+                                       .reference = 298,
+                                       .ambient = 298,
+                                       .thermal_resistance = 20,
+                                       .heat = 4};
+    struct handmade h = handmade_new(60);
+    (void)state;
+    hand_sine(&h, "S", "a", "0", 300, 0);
+    hand_r(&h, "Rs", "a", "plate", 100);
+    hand_tube(&h, "D1", "plate", "+", 2.5e-4);
+    hand_c(&h, "C1", "+", "0", 8e-6, 0);
+    hand_r(&h, "load", "+", "0", 10e3);
+    hand_r(&h, "leak", "+", "0", 40e3);
+    int warmth = hand_device(&h, "leak", &law_can, &can, 1, "+", "0");
+    hand_r(&h, "short", "+", "s", 2e3);
+    circuit_trip(h.c, "C1", "short", circuit_point(h.c, "s"), circuit_point(h.c, "0"), false,
+                 warmth, 325);
+    hand_watch(&h, "+");
+    double when = both(&h, 80, 1e-4, "C1", "shorts-at");
+    assert_true(when > 30 && when < 75);
+    handmade_free(&h);
+}
+
+/* A fuse that carries too much by little (fuse_law of laws.h) melts after a minute. */
+static void slow_overload_melts(void **state)
+{
+    static const struct fuse_law fuse = {.cold = 0.1,
+                                         .coefficient = 0.004,
+                                         .melts = 480,
+                                         .heat = 0.01,
+                                         .body_heat = 0.6,
+                                         .to_body = 0.005,
+                                         .to_room = 0.01,
+                                         .ambient = 298};
+    struct handmade h = handmade_new(60);
+    (void)state;
+    hand_sine(&h, "S", "a", "0", 20 * sqrt(2), 0);
+    hand_r(&h, "F1", "a", "b", fuse.cold * (1 + fuse.coefficient * (fuse.melts - 298.15)));
+    int warmth = hand_device(&h, "F1", &law_fuse, &fuse, 2, "a", "b");
+    circuit_trip(h.c, "F1", "melting", circuit_point(h.c, "b"), circuit_point(h.c, "+"), true,
+                 warmth, fuse.melts);
+    hand_r(&h, "load", "+", "0", 9.8);
+    hand_watch(&h, "+");
+    double when = both(&h, 160, 1e-4, "F1", "opens-at");
+    assert_true(when > 40 && when < 150);
+    handmade_free(&h);
+}
+
+/* An inrush thermistor (thermistor_law of laws.h) takes a minute to settle. */
+static void thermistor_warms(void **state)
+{
+    static const struct thermistor_law thermistor = {
+        .resistance = 50, .b = 3000, .loss = 0.02, .power = 1.25, .heat = 4, .ambient = 298};
+    struct handmade h = handmade_new(60);
+    (void)state;
+    hand_sine(&h, "S", "a", "0", 100, 0);
+    hand_r(&h, "NTC", "a", "+", thermistor.resistance);
+    hand_device(&h, "NTC", &law_thermistor, &thermistor, 1, "a", "+");
+    hand_r(&h, "load", "+", "0", 100);
+    hand_watch(&h, "+");
+    both(&h, 120, 5e-5, NULL, NULL);
+    handmade_free(&h);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -306,6 +401,9 @@ int main(void)
         cmocka_unit_test(leaps_agree_with_every_cycle),
         cmocka_unit_test(timed_change_is_hit),
         cmocka_unit_test(interrupted_run_is_a_shorter_run),
+        cmocka_unit_test(leakage_runs_away),
+        cmocka_unit_test(slow_overload_melts),
+        cmocka_unit_test(thermistor_warms),
         cmocka_unit_test(short_runs_and_the_same_digits),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
