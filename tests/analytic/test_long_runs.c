@@ -344,7 +344,7 @@ static void leakage_runs_away(void **state)
     int warmth = hand_device(&h, "leak", &law_can, &can, 1, "+", "0");
     hand_r(&h, "short", "+", "s", 2e3);
     circuit_trip(h.c, "C1", "short", circuit_point(h.c, "s"), circuit_point(h.c, "0"), false,
-                 warmth, 325);
+                 warmth, 308);
     hand_watch(&h, "+");
     double when = both(&h, 80, 1e-4, "C1", "shorts-at");
     assert_true(when > 30 && when < 75);
