@@ -12,7 +12,8 @@
 #include "session.h"
 #include "skip.h"
 
-#define DEFAULT_TOLERANCE 1e-8 /* of each state's range: what the audit of 1e-6 asks for */
+#define DEFAULT_TOLERANCE 1e-8 /* of a capacitor's range: what the audit of 1e-6 asks for */
+#define LOOSER 5 /* of coil currents and device states: books of charge do not add these up */
 #define STEPS_PER_PERIOD 16    /* at least; no conduction pulse is stepped over */
 /* First step in a pattern, at most, in periods: the Jacobian at the start of conduction is that of
  * the 1e9 ohm beside a tube; a long step would take a coil behind it for blocked, unnoticed. */
@@ -58,9 +59,10 @@ static double *remembered(struct session *s)
 static void set_scales(struct session *s)
 {
     const struct reduced *r = s->r;
-    for (int j = 0; j < r->nw; j++) s->scale[j] = s->range[r->w_of[j]];
+    for (int j = 0; j < r->nw; j++)
+        s->scale[j] = s->range[r->w_of[j]] * (r->w_of[j] < s->network->capacitors ? 1 : LOOSER);
     for (int k = 0; k < s->eq->ns; k++)
-        s->scale[r->nw + k] = s->network->circuit->states.at[k].range;
+        s->scale[r->nw + k] = s->network->circuit->states.at[k].range * LOOSER;
 }
 
 void session_begin(struct session *s)

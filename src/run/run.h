@@ -52,7 +52,7 @@ typedef void run_observer(void *context, double t, const struct equations *eq, c
 
 struct run_options {
     double duration;  /* [s]; 0: the scenario's */
-    double tolerance; /* of the integrator relative to the range of each state; 0: the default */
+    double tolerance; /* of the integrator, of the range of each capacitor; 0: the default */
     int hot;          /* 1: start hot whatever the scenario says */
     double angle;     /* closing angle of the first closing [rad]; NaN: the scenario's (worst is
                          searched for) */

@@ -229,6 +229,35 @@ static double hump(double h, double f, double g)
     return f * g < 0 ? h * sq(smaller(fabs(f), fabs(g))) / (fabs(f) + fabs(g)) : 0;
 }
 
+/* z[0] and z[1] with the g found at the middle and the end. */
+static void go_through(struct skip *k, double h)
+{
+    for (int i = 0; i < k->n; i++) {
+        k->a[i] = (8 * k->middle[i] - k->end[i]) / (4 * h * h);
+        k->b[i] = (k->end[i] - 4 * k->middle[i]) / (4 * h * h * h);
+    }
+    for (int at = 0; at < 2; at++) {
+        memcpy(k->z[at], k->start, (size_t)k->n * sizeof(double));
+        power_sums_add(&k->sums[at], 0, 1, k->drift, k->z[at]);
+        power_sums_add(&k->sums[at], 2, 1, k->a, k->z[at]);
+        power_sums_add(&k->sums[at], 3, 1, k->b, k->z[at]);
+    }
+}
+
+/* Again with g where the leap goes through: near the middle first guessed fast states were off what
+ * slow ones ask of them, and the cycle booked for the middle would tell of their return. */
+static bool refine(struct session *s, double half)
+{
+    struct skip *k = s->skip;
+    for (int at = 0; at < 2; at++) {
+        memcpy(k->to, k->z[at], (size_t)k->n * sizeof(double));
+        if (!trial(s, k->to)) return false;
+        take_trial(k, k->rate[at], at ? k->end : k->middle);
+    }
+    go_through(k, half);
+    return true;
+}
+
 /* Lays out a leap of 2 * half cycles: z[0], z[1]. *error in ranges; inf when a trial went wrong, or
  * a state taken as forgotten goes its way all the same: its drift at the start, the middle and the
  * end makes up (by Simpson's rule) more than the leap does. */
@@ -237,7 +266,7 @@ static void lay_out(struct session *s, int half, double *error)
     struct skip *k = s->skip;
     const struct power_sums *to = &k->sums[0], *all = &k->sums[1];
     const size_t bytes = (size_t)k->n * sizeof(double);
-    const double h = half, h2 = h * h, h3 = h2 * h;
+    const double h = half, h2 = h * h;
     *error = HUGE_VAL;
     power_sums_reach(&k->sums[0], k->map, half);
     power_sums_reach(&k->sums[1], k->map, 2 * half);
@@ -250,16 +279,7 @@ static void lay_out(struct session *s, int half, double *error)
     power_sums_add(all, 2, 1 / h2, k->middle, k->to);
     if (!trial(s, k->to)) return;
     take_trial(k, k->rate[1], k->end);
-    for (int i = 0; i < k->n; i++) { /* through the middle and the end */
-        k->a[i] = (8 * k->middle[i] - k->end[i]) / (4 * h2);
-        k->b[i] = (k->end[i] - 4 * k->middle[i]) / (4 * h3);
-    }
-    for (int at = 0; at < 2; at++) {
-        memcpy(k->z[at], k->start, bytes);
-        power_sums_add(&k->sums[at], 0, 1, k->drift, k->z[at]);
-        power_sums_add(&k->sums[at], 2, 1, k->a, k->z[at]);
-        power_sums_add(&k->sums[at], 3, 1, k->b, k->z[at]);
-    }
+    go_through(k, half);
     *error = 0;
     for (int i = 0; i < k->n; i++) {
         double way = h / 3 * (k->drift[i] + 4 * k->rate[0][i] + k->rate[1][i]);
@@ -375,7 +395,7 @@ static bool find_leap(struct session *s, double most, int *half, double *error)
     k->age++;
     k->last = *half;
     k->reach = larger(k->reach, *half);
-    return true;
+    return refine(s, *half);
 }
 
 bool skip_ahead(struct session *s, struct stops *next)

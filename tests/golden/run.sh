@@ -69,6 +69,7 @@ sheet buy-list-selenium buy-list "$here/selenium-portable.yaml"
 sheet fuse-field-coil fuse "$here/field-coil.yaml" --for 5s
 sheet bench-sheet-field-coil bench-sheet "$here/field-coil.yaml"
 sheet bench-sheet-ac-dc bench-sheet "$here/ac-dc.yaml"
+sheet bench-sheet-selenium-portable bench-sheet "$here/selenium-portable.yaml"
 
 [ $differ -eq 0 ] || echo "Once every change is meant, PRESOLDER_REWRITE=1 writes the files anew."
 exit $differ
