@@ -82,10 +82,11 @@ struct bins {
     double start, width;
     int n;
     double *low, *mean, *high;
+    double covered[CURVE_BINS]; /* seconds told of each */
 };
 
 /* One straight piece of a curve laid on the intervals it passes. */
-static void lay_piece(const struct bins *b, double t0, double v0, double t1, double v1)
+static void lay_piece(struct bins *b, double t0, double v0, double t1, double v1)
 {
     int first = (int)((t0 - b->start) / b->width), last = (int)((t1 - b->start) / b->width);
     for (int k = first; k <= last && k < b->n; k++) {
@@ -96,21 +97,34 @@ static void lay_piece(const struct bins *b, double t0, double v0, double t1, dou
         b->low[k] = smaller(b->low[k], smaller(a, z));
         b->high[k] = larger(b->high[k], larger(a, z));
         b->mean[k] += (a + z) / 2 * larger(0, to - from);
+        b->covered[k] += larger(0, to - from);
     }
 }
 
-/* Sums become means over what of each interval lies before the end. */
-static void divide(const struct bins *b, double stop)
+/* Sums become means over what is told of each interval. */
+static void divide(struct bins *b, double least)
 {
     for (int k = 0; k < b->n; k++) {
-        double span = smaller(b->width, stop - (b->start + k * b->width));
-        if (b->low[k] <= b->high[k] && span > 1e-9 * b->width) {
-            b->mean[k] = clamp(b->mean[k] / span, b->low[k], b->high[k]);
-            continue;
-        }
-        b->low[k] = k ? b->low[k - 1] : 0;
-        b->mean[k] = k ? b->mean[k - 1] : 0;
-        b->high[k] = k ? b->high[k - 1] : 0;
+        if (b->covered[k] > least)
+            b->mean[k] = clamp(b->mean[k] / b->covered[k], b->low[k], b->high[k]);
+        else b->covered[k] = 0;
+    }
+}
+
+/* Intervals of which nothing is told lie on straight lines between their neighbours. */
+static void bridge(const struct bins *b)
+{
+    double *const rows[] = {b->low, b->mean, b->high};
+    int last = -1;
+    for (int k = 0; k <= b->n; k++) {
+        if (k < b->n && b->covered[k] == 0) continue;
+        for (int j = last + 1; j < k; j++)
+            for (int i = 0; i < 3; i++) {
+                double share = last < 0 ? 1 : k == b->n ? 0 : (double)(j - last) / (k - last);
+                double from = last < 0 ? 0 : rows[i][last], to = k == b->n ? 0 : rows[i][k];
+                rows[i][j] = from * (1 - share) + to * share;
+            }
+        last = k;
     }
 }
 
@@ -140,13 +154,18 @@ void curve_envelope(const struct result *result, const struct curve *curve, int 
 {
     const struct trace *trace = result->trace;
     int rows = trace_rows(trace);
-    assert(rows >= 2 && bins > 0 && width > 0);
-    struct bins b = {trace_time(trace, 0), width, bins, low, mean, high};
+    assert(rows >= 2 && bins > 0 && bins <= CURVE_BINS && width > 0);
+    const double period = 1 / result->setup->frequency;
+    struct bins b = {trace_time(trace, 0), width, bins, low, mean, high, {0}};
     for (int k = 0; k < bins; k++) low[k] = HUGE_VAL, high[k] = -HUGE_VAL, mean[k] = 0;
-    for (int r = 1; r < rows; r++)
-        lay_piece(&b, trace_time(trace, r - 1), curve_value(curve, trace_values(trace, r - 1)),
-                  trace_time(trace, r), curve_value(curve, trace_values(trace, r)));
-    divide(&b, trace_time(trace, rows - 1));
+    for (int r = 1; r < rows; r++) {
+        double from = trace_time(trace, r - 1), to = trace_time(trace, r);
+        if (to - from > CURVE_LEAP * period) continue;
+        lay_piece(&b, from, curve_value(curve, trace_values(trace, r - 1)), to,
+                  curve_value(curve, trace_values(trace, r)));
+    }
+    divide(&b, width > period ? 0.9 * period : width / 4);
+    bridge(&b);
     settle_means(&b);
 }
 

@@ -11,7 +11,7 @@
 #include "numbers.h"
 #include "sheet.h"
 
-enum { BINS = 400 };
+enum { BINS = CURVE_BINS };
 
 struct overlay {
     struct sheet sheet;

@@ -15,7 +15,7 @@
 const char *const plot_names[PLOTS] = {"turn-on", "first-cycles", "last-cycles", "inverse-voltage",
                                        "heat"};
 
-enum { ENVELOPE_BINS = 400, EVENT_CHARACTERS = 40 };
+enum { ENVELOPE_BINS = CURVE_BINS, EVENT_CHARACTERS = 40 };
 enum { FIRST_CYCLES = 5, LAST_CYCLES = 3 }; /* both stand in the trace at full resolution */
 
 #define LEAST_WATTS 0.1 /* what is less warms nothing */

@@ -1,10 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The step loop: predict, solve, test, event, accept. There are two pieces of dense output, the
  * last accepted one and the one on trial, which change places when a step is accepted; so nothing
- * of the last step is lost by a failure. Step control for an error estimate that goes with the fifth
- * power of the step, with Gustafsson's prediction: where errors rise from step to step the next step
- * follows the trend (Hairer & Wanner, Solving Ordinary Differential Equations II, IV.8), while a
- * decaying transient lets the steps grow freely. */
+ * of the last step is lost by a failure. Step control for an error estimate that goes with the
+ * fifth power of the step, with Gustafsson's prediction: where errors rise from step to step the
+ * next step follows the trend (Hairer & Wanner, Solving Ordinary Differential Equations II, IV.8),
+ * while a decaying transient lets the steps grow freely. */
 #include "rosenbrock_impl.h"
 
 #include <assert.h>
@@ -14,9 +14,9 @@
 
 #include "numbers.h"
 
-static const double safety = 0.9;        /* of the step that should just meet the tolerance */
-static const double fastest = 6;         /* growth of a step at most */
-static const double slowest = 0.2;       /* and at least */
+static const double safety = 0.9;  /* of the step that should just meet the tolerance */
+static const double fastest = 6;   /* growth of a step at most */
+static const double slowest = 0.2; /* and at least */
 static const double least_error =
     1e-4;                          /* remembered at least: one lucky step must not brake the next */
 static const double shrink = 0.25; /* when a callback asks for it */
@@ -25,11 +25,11 @@ static const double stretch = 1.1; /* of the step to reach `stop`, at most */
  * derivative may bend there, and the dense output would carry what lies beyond back to the event.
  * Two, since a current that dies as the 3/2 power of time is no polynomial near its end: what one
  * step makes wrong there has the same sign in every cycle, and charge would drift away. */
-static const double nearly = 0.9; /* of the step: an event behind it is near enough to the end */
+static const double nearly = 0.9;   /* of the step: an event behind it is near enough to the end */
 static const double most_way = 0.7; /* to the event: the end of the first step */
 static const double past = 1.02;    /* of the rest: the end of the second */
 static const double smallest_two = 1e-6; /* of the longest step: a way worth two steps */
-static const double slack = 1e-9;  /* of the longest step, for sums of steps that round */
+static const double slack = 1e-9;        /* of the longest step, for sums of steps that round */
 
 static void new_piece(struct arena *arena, struct piece *p, int states)
 {
@@ -203,8 +203,7 @@ enum rosenbrock_result rosenbrock_step(struct rosenbrock *s, double stop)
             code = rosenbrock_find_event(s, &event, &when);
             double way = when - s->time;
             bool two = s->behind == 0 && way > smallest_two * s->longest;
-            if (code == 0 && event && end == HUGE_VAL &&
-                (two || way < nearly * s->trial->length)) {
+            if (code == 0 && event && end == HUGE_VAL && (two || way < nearly * s->trial->length)) {
                 end = s->time + (two ? most_way : past) * way;
                 if (two) rest = past * (1 - most_way) * way;
                 continue;

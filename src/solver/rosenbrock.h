@@ -39,10 +39,10 @@ enum rosenbrock_result {
 struct rosenbrock *rosenbrock_new(struct arena *arena, int states, int events);
 
 /* Sets the tolerance: the error estimate of state i, divided by scale[i], must stay below
- * `tolerance` (a mean over the states would let a set of many heaters be careless of a filter). `scale`
- * (length = states of the problem, each above zero, in the unit of its state) is read at every step
- * and may be changed by the caller between steps: it is the range seen of that state. `longest` [s]
- * bounds the step. */
+ * `tolerance` (a mean over the states would let a set of many heaters be careless of a filter).
+ * `scale` (length = states of the problem, each above zero, in the unit of its state) is read at
+ * every step and may be changed by the caller between steps: it is the range seen of that state.
+ * `longest` [s] bounds the step. */
 void rosenbrock_accuracy(struct rosenbrock *s, double tolerance, const double *scale,
                          double longest);
 

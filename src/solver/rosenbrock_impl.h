@@ -26,14 +26,14 @@ struct rosenbrock {
     double tolerance, longest; /* [-], [s] */
     const double *scale;       /* of the caller */
 
-    double time;       /* now [s] */
-    double *y;         /* now [states] */
-    double next;       /* step to try next [s]; 0 = to be found */
-    double behind;     /* the same behind an event whose way was split; 0 = no such event ahead */
-    double last_error; /* norm of the last accepted step / tolerance; 0 = none yet */
+    double time;        /* now [s] */
+    double *y;          /* now [states] */
+    double next;        /* step to try next [s]; 0 = to be found */
+    double behind;      /* the same behind an event whose way was split; 0 = no such event ahead */
+    double last_error;  /* norm of the last accepted step / tolerance; 0 = none yet */
     double last_length; /* of that step [s] */
-    double error;      /* the same of the step on trial; NaN when it has none */
-    bool singular;     /* the iteration matrix of the step on trial */
+    double error;       /* the same of the step on trial; NaN when it has none */
+    bool singular;      /* the iteration matrix of the step on trial */
 
     /* What is known at (time, y), so that a repeated step need not ask again. */
     bool derivative_known, jacobian_known, event_known;
