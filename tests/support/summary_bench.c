@@ -175,6 +175,7 @@ void bench_write(struct bench *b)
     b->t = (struct turn_on){
         .setup = &b->setup, .run = &b->run, .restart = b->restarts ? &b->restart : NULL};
     b->t.judgement = judge(b->arena, &b->setup, runs, names, b->restarts ? 2 : 1);
+    free(b->raw); /* of an earlier time */
     FILE *to = open_memstream(&b->raw, &bytes);
     assert_non_null(to);
     summary_write(to, b->arena, &b->t, b->figures);
