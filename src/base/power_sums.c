@@ -15,7 +15,7 @@ struct power_sums power_sums_new(struct arena *arena, int n)
     return s;
 }
 
-void power_sums_begin(struct power_sums *s, const double *map)
+static void begin(struct power_sums *s, const double *map)
 {
     const size_t size = (size_t)s->n * (size_t)s->n;
     s->m = 1;
@@ -36,7 +36,8 @@ static void multiply(int n, const double *a, const double *b, double *out)
         }
 }
 
-void power_sums_double(struct power_sums *s)
+/* m -> 2 m, in 5 products of n*n matrices. */
+static void twice(struct power_sums *s)
 {
     static const double binomial[POWER_SUMS][POWER_SUMS] = {{1}, {1, 1}, {1, 2, 1}, {1, 3, 3, 1}};
     const int size = s->n * s->n;
@@ -77,9 +78,9 @@ void power_sums_reach(struct power_sums *s, const double *map, int m)
 {
     int bit = 1;
     while (bit <= m / 2) bit *= 2;
-    power_sums_begin(s, map);
+    begin(s, map);
     for (bit /= 2; bit > 0; bit /= 2) {
-        power_sums_double(s);
+        twice(s);
         if (m & bit) add_one(s, map);
     }
 }

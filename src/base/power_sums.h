@@ -19,13 +19,7 @@ struct power_sums {
 
 struct power_sums power_sums_new(struct arena *arena, int n);
 
-/* m = 1: `map` is M [n*n]. */
-void power_sums_begin(struct power_sums *s, const double *map);
-
-/* m -> 2 m, in 5 products of n*n matrices. */
-void power_sums_double(struct power_sums *s);
-
-/* Any m > 0, by doubling and adding one. */
+/* For any m > 0, `map` being M [n*n], row-major: by doubling and adding one. */
 void power_sums_reach(struct power_sums *s, const double *map, int m);
 
 /* out[n] += factor * sum_p x. */

@@ -4,6 +4,7 @@
 
 #include "find_pair_text.h"
 #include "find_text.h"
+#include "find_words.h"
 #include "outcome.h"
 
 static int on_progress(void *context, double done)
@@ -19,7 +20,6 @@ struct task {
     struct changed changed[FIND_MOST];
     struct wish wishes[FIND_MOST];
     struct find_options options;
-    struct writer *w;
 };
 
 static enum status read_task(struct task *t)
@@ -61,45 +61,35 @@ static enum status refuse(struct job *job, enum status status, const char *messa
     return status;
 }
 
-static enum status find_one(struct task *t, const char *figures)
+static const struct finding *find(const struct task *t)
 {
     struct job *job = t->job;
-    const struct finding *f = find_value(job->arena, job->diags, t->s, job->options->variant,
-                                         t->changed, t->wishes, &t->options);
-    enum status status = refuse(job, f->status, f->message, f->outcome);
-    if (status != STATUS_OK) return status;
-    if (f->outcome == FIND_NEVER) {
-        job_error(job, find_reach(job->arena, t->changed, t->wishes, f), "no value of %s gives %s",
-                  t->changed->path, t->wishes->text);
-        return STATUS_SOLUTION;
-    }
-    find_figures_write(t->w, "figures.csv", f);
-    status = job_commit(job, t->w);
-    if (status == STATUS_OK && !job->options->quiet)
-        find_text_write(job->out, job->arena, scenario_title(t->s), t->changed, t->wishes, f,
-                        job->options->cold, figures);
-    return status;
+    const char *variant = job->options->variant;
+    if (t->n == 2)
+        return find_pair(job->arena, job->diags, t->s, variant, t->changed, t->wishes, &t->options);
+    return find_value(job->arena, job->diags, t->s, variant, t->changed, t->wishes, &t->options);
 }
 
-static enum status find_two(struct task *t, const char *figures)
+static void tell_never(const struct task *t, const struct finding *f)
 {
     struct job *job = t->job;
-    const struct pair_finding *f = find_pair(job->arena, job->diags, t->s, job->options->variant,
-                                             t->changed, t->wishes, &t->options);
-    enum status status = refuse(job, f->status, f->message, f->outcome);
-    if (status != STATUS_OK) return status;
-    if (f->outcome == FIND_NEVER) {
+    if (t->n == 2)
         job_error(job, find_pair_reach(job->arena, t->changed, t->wishes, f),
                   "no values of %s and %s give both %s and %s", t->changed[0].path,
                   t->changed[1].path, t->wishes[0].text, t->wishes[1].text);
-        return STATUS_SOLUTION;
-    }
-    find_pair_figures_write(t->w, "figures.csv", f);
-    status = job_commit(job, t->w);
-    if (status == STATUS_OK && !job->options->quiet)
-        find_pair_text_write(job->out, job->arena, scenario_title(t->s), t->changed, t->wishes, f,
-                             job->options->cold, figures);
-    return status;
+    else
+        job_error(job, find_reach(job->arena, t->changed, t->wishes, f), "no value of %s gives %s",
+                  t->changed->path, t->wishes->text);
+}
+
+static void tell(const struct task *t, const struct finding *f, const char *figures)
+{
+    struct job *job = t->job;
+    const char *title = scenario_title(t->s);
+    bool cold = job->options->cold;
+    if (t->n == 2)
+        find_pair_text_write(job->out, job->arena, title, t->changed, t->wishes, f, cold, figures);
+    else find_text_write(job->out, job->arena, title, t->changed, t->wishes, f, cold, figures);
 }
 
 static enum status run(struct job *job)
@@ -108,11 +98,21 @@ static enum status run(struct job *job)
     enum status status = read_task(&t);
     if (status != STATUS_OK) return status;
     const char *folder = job_folder(job, scenario_path(t.s));
-    t.w = job_writer(job, folder);
-    if (!t.w) return STATUS_WRITE;
-    job_catch_signals(t.w);
-    const char *figures = arena_printf(job->arena, "%s/figures.csv", folder);
-    return t.n == 2 ? find_two(&t, figures) : find_one(&t, figures);
+    struct writer *w = job_writer(job, folder);
+    if (!w) return STATUS_WRITE;
+    job_catch_signals(w);
+    const struct finding *f = find(&t);
+    status = refuse(job, f->status, f->message, f->outcome);
+    if (status != STATUS_OK) return status;
+    if (f->outcome == FIND_NEVER) {
+        tell_never(&t, f);
+        return STATUS_SOLUTION;
+    }
+    find_figures_write(w, "figures.csv", f);
+    status = job_commit(job, w);
+    if (status == STATUS_OK && !job->options->quiet)
+        tell(&t, f, arena_printf(job->arena, "%s/figures.csv", folder));
+    return status;
 }
 
 const struct command command_find_value = {

@@ -16,8 +16,7 @@
 #define FOR_STUDIES (FOR_COMPARE | FOR_TRY | FOR_FIND_VALUE | FOR_BUY_LIST)
 #define FOR_RUNS (FOR_SWITCH_ON | FOR_STUDIES)
 #define FOR_PICTURES (FOR_SWITCH_ON | FOR_COMPARE | FOR_TRY | FOR_REFORM)
-#define FOR_BENCH \
-    (FOR_DISCHARGE | FOR_REFORM | FOR_HOT_CHASSIS | FOR_FUSE | FOR_BENCH_SHEET)
+#define FOR_BENCH (FOR_DISCHARGE | FOR_REFORM | FOR_HOT_CHASSIS | FOR_FUSE | FOR_BENCH_SHEET)
 
 const struct option options_all[] = {
     {"--out", "DIR", "folder for the results (default ./presolder-out/NAME-OF-SCENARIO)",
@@ -34,8 +33,7 @@ const struct option options_all[] = {
      FIELD(rated)},
     {"--at", "VOLTS", "volts of the supply, e.g. 350V (default: the rated volts)", OPTION_TEXT,
      FOR_REFORM, FIELD(at)},
-    {"--part", "NAME", "the scenario's capacitor to re-form", OPTION_TEXT, FOR_REFORM,
-     FIELD(part)},
+    {"--part", "NAME", "the scenario's capacitor to re-form", OPTION_TEXT, FOR_REFORM, FIELD(part)},
     {"--point", "NAME", "what hands may touch (may be given several times)", OPTION_WORDS,
      FOR_HOT_CHASSIS, FIELD(points)},
     {"--for", "TIME", "length of the run, e.g. 10s (default: the scenario's)", OPTION_TIME,
@@ -50,12 +48,12 @@ const struct option options_all[] = {
      FOR_SWITCH_ON | FOR_COMPARE, FIELD(strict)},
     {"--quiet", NULL, "say nothing but errors", OPTION_FLAG,
      FOR_NEW | FOR_CHECK | FOR_RUNS | FOR_BENCH, FIELD(quiet)},
-    {"--format", "svg|png", "kind of the pictures (default svg)", OPTION_CHOICE,
-     FOR_PICTURES, FIELD(format)},
-    {"--black-and-white", NULL, "pictures for print without colour", OPTION_FLAG,
-     FOR_PICTURES, FIELD(black_and_white)},
-    {"--no-plots", NULL, "write no gnuplot scripts and draw no pictures", OPTION_FLAG,
-     FOR_PICTURES, FIELD(no_plots)},
+    {"--format", "svg|png", "kind of the pictures (default svg)", OPTION_CHOICE, FOR_PICTURES,
+     FIELD(format)},
+    {"--black-and-white", NULL, "pictures for print without colour", OPTION_FLAG, FOR_PICTURES,
+     FIELD(black_and_white)},
+    {"--no-plots", NULL, "write no gnuplot scripts and draw no pictures", OPTION_FLAG, FOR_PICTURES,
+     FIELD(no_plots)},
     {"--help", NULL, "show this", OPTION_FLAG, FOR_ALL, FIELD(help)},
     {"--version", NULL, "show the version", OPTION_FLAG, 0, FIELD(version)},
     {NULL, NULL, NULL, OPTION_FLAG, 0, 0},

@@ -36,10 +36,9 @@ struct judgement {
 
 /* Judges the figures of some runs of one setup; variants[i] labels runs[i]. Each is held against
  * all different ratings of its subject and measure in any stage, means of the last cycles against
- * those of the stage in which the run ends (of a
- * set that draws nothing from the mains then, not against least limits). Fixed figures (supply impedance,
- * first capacitor) of the first stage are added once, behind the first run's, under variants[0].
- * Lives in `arena`. */
+ * those of the stage in which the run ends (of a set that draws nothing from the mains then, not
+ * against least limits). Fixed figures (supply impedance, first capacitor) of the first stage are
+ * added once, behind the first run's, under variants[0]. Lives in `arena`. */
 struct judgement *judge(struct arena *arena, const struct setup *setup,
                         const struct result *const *runs, const char *const *variants, int n);
 

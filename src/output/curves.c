@@ -155,7 +155,8 @@ void curve_envelope(const struct result *result, const struct curve *curve, int 
     const struct trace *trace = result->trace;
     int rows = trace_rows(trace);
     assert(rows >= 2 && bins > 0 && bins <= CURVE_BINS && width > 0);
-    const double period = 1 / result->setup->frequency;
+    bool leaps = result->statistics.leaps > 0;
+    const double period = leaps ? 1 / result->setup->frequency : HUGE_VAL;
     struct bins b = {trace_time(trace, 0), width, bins, low, mean, high, {0}};
     for (int k = 0; k < bins; k++) low[k] = HUGE_VAL, high[k] = -HUGE_VAL, mean[k] = 0;
     for (int r = 1; r < rows; r++) {
@@ -164,7 +165,7 @@ void curve_envelope(const struct result *result, const struct curve *curve, int 
         lay_piece(&b, from, curve_value(curve, trace_values(trace, r - 1)), to,
                   curve_value(curve, trace_values(trace, r)));
     }
-    divide(&b, width > period ? 0.9 * period : width / 4);
+    divide(&b, leaps ? 0.9 * smaller(period, width) : 0);
     bridge(&b);
     settle_means(&b);
 }

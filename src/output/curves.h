@@ -54,10 +54,9 @@ bool curve_range(const struct result *result, const struct curve *curve, double 
 
 /* Lowest, time-weighted mean and highest of a curve in intervals of `width` [s] from the start of
  * the trace: low[bins], mean[bins], high[bins], at most CURVE_BINS. Between two rows the curve
- * counts as a straight line. Where a leap of more than CURVE_LEAP periods left no rows the band
- * goes straight from what stands before to what stands behind; intervals behind the end repeat the
- * last.
- */
+ * counts as a straight line, so no interval up to the end is empty; those behind it repeat the
+ * last. Over a leap of more than CURVE_LEAP periods the band goes straight from what stands before
+ * to what stands behind. */
 enum { CURVE_BINS = 400, CURVE_LEAP = 60 };
 void curve_envelope(const struct result *result, const struct curve *curve, int bins, double width,
                     double *low, double *mean, double *high);

@@ -14,11 +14,11 @@ struct telling_pair {
     struct summary *s;
     const struct changed *changed;
     const struct wish *wishes;
-    const struct pair_finding *f;
-    const struct pair_point *rows; /* of the table being written */
+    const struct finding *f;
+    const struct find_point *rows; /* of the table being written */
 };
 
-static const char *key_value(struct telling_pair *t, const struct pair_point *p, int w)
+static const char *key_value(struct telling_pair *t, const struct find_point *p, int w)
 {
     return find_amount(t->s, p->value[w], t->changed[w].unit, DIGITS);
 }
@@ -29,12 +29,12 @@ static const char *figure_value(struct telling_pair *t, int w, double figure)
 }
 
 /* `1 kohm and 2.5 kohm`. */
-static const char *both_values(struct telling_pair *t, const struct pair_point *p)
+static const char *both_values(struct telling_pair *t, const struct find_point *p)
 {
     return arena_printf(t->s->arena, "%s and %s", key_value(t, p, 0), key_value(t, p, 1));
 }
 
-static const char *both_figures(struct telling_pair *t, const struct pair_point *p)
+static const char *both_figures(struct telling_pair *t, const struct find_point *p)
 {
     return arena_printf(t->s->arena, "%s and %s", figure_value(t, 0, p->figure[0]),
                         figure_value(t, 1, p->figure[1]));
@@ -42,7 +42,7 @@ static const char *both_figures(struct telling_pair *t, const struct pair_point 
 
 /* ---- the table ---- */
 
-static bool is_e12(const struct telling_pair *t, const struct pair_point *p)
+static bool is_e12(const struct telling_pair *t, const struct find_point *p)
 {
     for (int w = 0; w < 2; w++)
         if (p->value[w] != t->f->exact.value[w] && !preferred_is(PREFERRED_E12, p->value[w]))
@@ -50,10 +50,10 @@ static bool is_e12(const struct telling_pair *t, const struct pair_point *p)
     return true;
 }
 
-static const char *row_label(struct telling_pair *t, const struct pair_point *p)
+static const char *row_label(struct telling_pair *t, const struct find_point *p)
 {
-    const struct pair_finding *f = t->f;
-    if (p->load != 1) return arena_printf(t->s->arena, "load %+.0f %%", 100 * (p->load - 1));
+    const struct finding *f = t->f;
+    if (p->load != 1) return find_load_label(t->s, p->load);
     const char *what = p == t->rows ? "exactly" : is_e12(t, p) ? "E12" : "E24";
     bool best = f->best >= 0 && p == &t->rows[f->best + 1];
     return arena_printf(t->s->arena, "%s  %s%s", both_values(t, p), what, best ? ", proposed" : "");
@@ -62,7 +62,7 @@ static const char *row_label(struct telling_pair *t, const struct pair_point *p)
 static const char *cell(void *context, int row, int column)
 {
     struct telling_pair *t = context;
-    const struct pair_point *p = &t->rows[row];
+    const struct find_point *p = &t->rows[row];
     if (column < 0) return row_label(t, p);
     if (column == 4) return find_over_words(t->s, p->trial);
     int w = column / 2;
@@ -70,7 +70,7 @@ static const char *cell(void *context, int row, int column)
     return isnan(p->figure[w]) ? "- " : figure_value(t, w, p->figure[w]);
 }
 
-static void write_table(struct telling_pair *t, const struct pair_point *rows, int n)
+static void write_table(struct telling_pair *t, const struct find_point *rows, int n)
 {
     const char *heads[5] = {NULL, "off the wish", NULL, "off the wish", "over their rating"};
     for (int w = 0; w < 2; w++)
@@ -94,48 +94,26 @@ static void write_table(struct telling_pair *t, const struct pair_point *rows, i
 
 static void write_head(struct telling_pair *t, const char *title, bool cold)
 {
-    const struct pair_finding *f = t->f;
+    const struct finding *f = t->f;
     if (title) summary_say(t->s, "", "%s", title);
     summary_say(t->s, "", "Wanted: %s, and %s, by changing %s and %s.", t->wishes[0].text,
                 t->wishes[1].text, find_changed_words(t->s, &t->changed[0]),
                 find_changed_words(t->s, &t->changed[1]));
     find_runs_words(t->s, cold);
     fputc('\n', t->s->to);
-    const struct pair_point *first = &f->grid[0], *last = &f->grid[PAIR_GRID * PAIR_GRID - 1];
+    const struct find_point *first = &f->grid[0], *last = &f->grid[f->points - 1];
     for (int w = 0; w < 2; w++)
         summary_say(t->s, "", "%s from %s to %s: %s %s goes from %s to %s.", t->changed[w].path,
                     key_value(t, first, w), key_value(t, last, w), t->wishes[w].subject,
-                    t->wishes[w].measure, figure_value(t, w, f->least[w]),
-                    figure_value(t, w, f->most[w]));
+                    t->wishes[w].measure, figure_value(t, w, f->least[w].figure[w]),
+                    figure_value(t, w, f->most[w].figure[w]));
     fputc('\n', t->s->to);
-}
-
-static void tell_loads(struct telling_pair *t)
-{
-    const struct pair_finding *f = t->f;
-    double scales[FIND_LOADS];
-    bool holds[FIND_LOADS];
-    if (f->load_count == 0) {
-        summary_say(t->s, "",
-                    "No part of this set is a load, so how far the answer holds when the "
-                    "load changes is not told.");
-        return;
-    }
-    fputc('\n', t->s->to);
-    write_table(t, f->loads, f->load_count);
-    for (int i = 0; i < FIND_LOADS; i++) {
-        scales[i] = f->loads[i].load;
-        holds[i] = find_holds(&t->wishes[0], f->loads[i].figure[0]) &&
-                   find_holds(&t->wishes[1], f->loads[i].figure[1]);
-    }
-    find_loads_write(t->s, scales, holds,
-                     t->wishes[0].relation == '=' || t->wishes[1].relation == '=');
 }
 
 static void tell_answer(struct telling_pair *t)
 {
-    const struct pair_finding *f = t->f;
-    struct pair_point *rows = ARENA_ARRAY(t->s->arena, struct pair_point, f->nears + 1);
+    const struct finding *f = t->f;
+    struct find_point *rows = ARENA_ARRAY(t->s->arena, struct find_point, f->nears + 1);
     summary_say(t->s, "", "%s = %s with %s = %s gives %s.", t->changed[0].path,
                 key_value(t, &f->exact, 0), t->changed[1].path, key_value(t, &f->exact, 1),
                 both_figures(t, &f->exact));
@@ -152,16 +130,20 @@ static void tell_answer(struct telling_pair *t)
     const struct trial *bought = f->best >= 0 ? f->near[f->best].trial : f->exact.trial;
     for (int w = 0; w < 2; w++)
         find_purchase_write(t->s, &t->changed[w], bought, find_part(t->s, &t->changed[w]));
-    tell_loads(t);
+    if (f->load_count > 0) {
+        fputc('\n', t->s->to);
+        write_table(t, f->loads, f->load_count);
+    }
+    find_loads_write(t->s, f, t->wishes, 2);
 }
 
-static bool outside(const struct pair_finding *f, const struct wish wishes[2], int w)
+static bool outside(const struct finding *f, const struct wish wishes[2], int w)
 {
-    return !(f->least[w] <= wishes[w].value && wishes[w].value <= f->most[w]);
+    return !(f->least[w].figure[w] <= wishes[w].value && wishes[w].value <= f->most[w].figure[w]);
 }
 
 const char *find_pair_reach(struct arena *arena, const struct changed changed[2],
-                            const struct wish wishes[2], const struct pair_finding *f)
+                            const struct wish wishes[2], const struct finding *f)
 {
     struct summary s = {.arena = arena};
     struct telling_pair t = {&s, changed, wishes, f, NULL};
@@ -176,7 +158,8 @@ const char *find_pair_reach(struct arena *arena, const struct changed changed[2]
         if (outside(f, wishes, w) || (w == 1 && !*text && isnan(f->least_beside)))
             text = arena_printf(arena, "%s%s%s %s goes from %s to %s", text, *text ? "; " : "",
                                 wishes[w].subject, wishes[w].measure,
-                                figure_value(&t, w, f->least[w]), figure_value(&t, w, f->most[w]));
+                                figure_value(&t, w, f->least[w].figure[w]),
+                                figure_value(&t, w, f->most[w].figure[w]));
     if (*text) return text;
     return arena_printf(arena, "where %s %s is %s, %s %s goes from about %s to %s",
                         wishes[0].subject, wishes[0].measure, figure_value(&t, 0, wishes[0].value),
@@ -186,7 +169,7 @@ const char *find_pair_reach(struct arena *arena, const struct changed changed[2]
 
 void find_pair_text_write(FILE *to, struct arena *arena, const char *title,
                           const struct changed changed[2], const struct wish wishes[2],
-                          const struct pair_finding *f, bool cold, const char *figures)
+                          const struct finding *f, bool cold, const char *figures)
 {
     struct summary s = {.to = to, .arena = arena};
     struct telling_pair t = {&s, changed, wishes, f, NULL};
@@ -194,21 +177,4 @@ void find_pair_text_write(FILE *to, struct arena *arena, const char *title,
     if (f->outcome == FIND_ANY) summary_say(&s, "", "Every pair of values looked at does.");
     else tell_answer(&t);
     find_end_write(&s, f->grid[0].trial, figures);
-}
-
-/* ---- the file ---- */
-
-static void add_figures(struct find_file *file, const struct pair_point *points, int n)
-{
-    for (int i = 0; i < n; i++) find_file_add(file, points[i].trial);
-}
-
-void find_pair_figures_write(struct writer *w, const char *name, const struct pair_finding *f)
-{
-    struct find_file file = find_file_begin(w, name);
-    add_figures(&file, &f->exact, 1);
-    add_figures(&file, f->near, f->nears);
-    add_figures(&file, f->loads, f->load_count);
-    add_figures(&file, f->grid, PAIR_GRID * PAIR_GRID);
-    find_file_end(&file);
 }

@@ -5,19 +5,15 @@
 #include <stdio.h>
 
 #include "find_pair.h"
-#include "writer.h"
 
 /* What `find-value` shows of two values for two wishes: what was looked at, the answer with its
  * preferred neighbours, watts or volts to buy both parts by, and how far it holds. */
 void find_pair_text_write(FILE *to, struct arena *arena, const char *title,
                           const struct changed changed[2], const struct wish wishes[2],
-                          const struct pair_finding *f, bool cold, const char *figures);
+                          const struct finding *f, bool cold, const char *figures);
 
 /* What can be reached, of a finding without answer. */
 const char *find_pair_reach(struct arena *arena, const struct changed changed[2],
-                            const struct wish wishes[2], const struct pair_finding *f);
-
-/* The figures of all its runs but those that closed in; each label once. */
-void find_pair_figures_write(struct writer *w, const char *name, const struct pair_finding *f);
+                            const struct wish wishes[2], const struct finding *f);
 
 #endif

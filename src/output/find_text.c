@@ -33,16 +33,16 @@ static const char *key_value(struct telling_find *t, double value)
 static const char *series(struct telling_find *t, const struct find_point *p)
 {
     const struct finding *f = t->f;
-    const char *value = key_value(t, p->value);
-    if (p->value == f->exact.value) return arena_printf(t->s->arena, "%s  exactly", value);
-    const char *of = preferred_is(PREFERRED_E12, p->value) ? "E12" : "E24";
-    bool best = f->best >= 0 && p->value == f->near[f->best].value;
+    const char *value = key_value(t, p->value[0]);
+    if (p->value[0] == f->exact.value[0]) return arena_printf(t->s->arena, "%s  exactly", value);
+    const char *of = preferred_is(PREFERRED_E12, p->value[0]) ? "E12" : "E24";
+    bool best = f->best >= 0 && p->value[0] == f->near[f->best].value[0];
     return arena_printf(t->s->arena, "%s  %s%s", value, of, best ? ", proposed" : "");
 }
 
 static const char *figure_cell(struct telling_find *t, const struct find_point *p)
 {
-    return isnan(p->figure) ? "- " : amount(t, p->figure, t->wish->unit, DIGITS);
+    return isnan(p->figure[0]) ? "- " : amount(t, p->figure[0], t->wish->unit, DIGITS);
 }
 
 static const char *cell(void *context, int row, int column)
@@ -53,10 +53,10 @@ static const char *cell(void *context, int row, int column)
     double v;
     switch (column) {
     case -1:
-        if (p->load != 1) return arena_printf(t->s->arena, "load %+.0f %%", 100 * (p->load - 1));
-        return t->rows == t->f->grid ? key_value(t, p->value) : series(t, p);
+        if (p->load != 1) return find_load_label(t->s, p->load);
+        return t->rows == t->f->grid ? key_value(t, p->value[0]) : series(t, p);
     case 0: return figure_cell(t, p);
-    case 1: return find_off_words(t->s, t->wish, p->figure);
+    case 1: return find_off_words(t->s, t->wish, p->figure[0]);
     case 2: return find_over_words(t->s, p->trial);
     default:
         v = find_strain(t->changed, p->trial, &unit);
@@ -88,32 +88,12 @@ static void write_table(struct telling_find *t, const struct find_point *rows, i
 
 /* ---- sentences ---- */
 
-static void tell_loads(struct telling_find *t)
-{
-    const struct finding *f = t->f;
-    if (f->load_count == 0) {
-        summary_say(t->s, "",
-                    "No part of this set is a load, so how far the answer holds when the "
-                    "load changes is not told.");
-        return;
-    }
-    fputc('\n', t->s->to);
-    write_table(t, f->loads, f->load_count, true);
-    double scales[FIND_LOADS];
-    bool holds[FIND_LOADS];
-    for (int i = 0; i < FIND_LOADS; i++) {
-        scales[i] = f->loads[i].load;
-        holds[i] = find_holds(t->wish, f->loads[i].figure);
-    }
-    find_loads_write(t->s, scales, holds, t->wish->relation == '=');
-}
-
 static void tell_answer(struct telling_find *t)
 {
     const struct finding *f = t->f;
     struct find_point *rows = ARENA_ARRAY(t->s->arena, struct find_point, f->nears + 1);
-    summary_say(t->s, "", "%s = %s gives %s.", t->changed->path, key_value(t, f->exact.value),
-                amount(t, f->exact.figure, t->wish->unit, DIGITS + 1));
+    summary_say(t->s, "", "%s = %s gives %s.", t->changed->path, key_value(t, f->exact.value[0]),
+                amount(t, f->exact.figure[0], t->wish->unit, DIGITS + 1));
     if (f->roots > 1)
         summary_say(t->s, "", "There are %d such values; this is the one nearest to the present.",
                     f->roots);
@@ -125,23 +105,27 @@ static void tell_answer(struct telling_find *t)
     if (f->best >= 0)
         summary_say(t->s, "", "Nearest preferred value%s: %s, proven by a run: %s.",
                     t->wish->relation == '=' ? "" : " that does it",
-                    key_value(t, f->near[f->best].value),
-                    amount(t, f->near[f->best].figure, t->wish->unit, DIGITS));
+                    key_value(t, f->near[f->best].value[0]),
+                    amount(t, f->near[f->best].figure[0], t->wish->unit, DIGITS));
     else if (f->nears > 0)
         summary_say(t->s, "", "None of the preferred neighbours does what was wanted.");
     find_purchase_write(t->s, t->changed, f->best >= 0 ? f->near[f->best].trial : f->exact.trial,
                         "It");
-    tell_loads(t);
+    if (f->load_count > 0) {
+        fputc('\n', t->s->to);
+        write_table(t, f->loads, f->load_count, true);
+    }
+    find_loads_write(t->s, f, t->wish, 1);
 }
 
 const char *find_reach(struct arena *arena, const struct changed *changed, const struct wish *wish,
                        const struct finding *f)
 {
     char a[64], b[64], c[64], d[64];
-    quantity_text(f->least.figure, wish->unit, 3, a, sizeof a);
-    quantity_text(f->least.value, changed->unit, 3, b, sizeof b);
-    quantity_text(f->most.figure, wish->unit, 3, c, sizeof c);
-    quantity_text(f->most.value, changed->unit, 3, d, sizeof d);
+    quantity_text(f->least[0].figure[0], wish->unit, 3, a, sizeof a);
+    quantity_text(f->least[0].value[0], changed->unit, 3, b, sizeof b);
+    quantity_text(f->most[0].figure[0], wish->unit, 3, c, sizeof c);
+    quantity_text(f->most[0].value[0], changed->unit, 3, d, sizeof d);
     return arena_printf(arena, "%s %s goes from %s (%s=%s) to %s (%s=%s)", wish->subject,
                         wish->measure, a, changed->path, b, c, changed->path, d);
 }
@@ -162,29 +146,12 @@ void find_text_write(FILE *to, struct arena *arena, const char *title,
     struct summary s = {.to = to, .arena = arena};
     struct telling_find t = {&s, changed, wish, f, NULL};
     write_head(&t, title, cold);
-    write_table(&t, f->grid, FIND_GRID, false);
+    write_table(&t, f->grid, f->points, false);
     fputc('\n', to);
     if (f->outcome == FIND_ANY)
-        summary_say(&s, "", "Every value from %s to %s does: %s.", key_value(&t, f->grid[0].value),
-                    key_value(&t, f->grid[FIND_GRID - 1].value),
-                    find_reach(arena, changed, wish, f));
+        summary_say(
+            &s, "", "Every value from %s to %s does: %s.", key_value(&t, f->grid[0].value[0]),
+            key_value(&t, f->grid[f->points - 1].value[0]), find_reach(arena, changed, wish, f));
     else tell_answer(&t);
     find_end_write(&s, f->grid[0].trial, figures);
-}
-
-/* ---- the file ---- */
-
-static void add_figures(struct find_file *file, const struct find_point *points, int n)
-{
-    for (int i = 0; i < n; i++) find_file_add(file, points[i].trial);
-}
-
-void find_figures_write(struct writer *w, const char *name, const struct finding *f)
-{
-    struct find_file file = find_file_begin(w, name);
-    add_figures(&file, &f->exact, 1);
-    add_figures(&file, f->near, f->nears);
-    add_figures(&file, f->loads, f->load_count);
-    add_figures(&file, f->grid, FIND_GRID);
-    find_file_end(&file);
 }

@@ -5,20 +5,15 @@
 #include <stdio.h>
 
 #include "find.h"
-#include "writer.h"
 
 /* What `find-value` shows: what was looked at, the answer with its preferred neighbours, watts or
  * volts to buy it by, and how far it holds when the load changes; or what can be reached. */
-void find_text_write(FILE *to, struct arena *arena, const char *title, const struct changed *changed,
-                     const struct wish *wish, const struct finding *f, bool cold,
-                     const char *figures);
+void find_text_write(FILE *to, struct arena *arena, const char *title,
+                     const struct changed *changed, const struct wish *wish,
+                     const struct finding *f, bool cold, const char *figures);
 
 /* `B+ settled-voltage goes from 120 V (R9.resistance=100 kohm) to 270 V (R9.resistance=10 ohm)`. */
 const char *find_reach(struct arena *arena, const struct changed *changed, const struct wish *wish,
                        const struct finding *f);
-
-/* The figures of all its runs but those that closed in: grid, answer, neighbours, loads; each label
- * once. */
-void find_figures_write(struct writer *w, const char *name, const struct finding *f);
 
 #endif

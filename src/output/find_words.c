@@ -89,10 +89,16 @@ void find_purchase_write(struct summary *s, const struct changed *changed,
                 who, find_amount(s, v, UNIT_WATT, 3), find_amount(s, 2 * v, UNIT_WATT, 3), buy);
 }
 
-bool find_holds(const struct wish *wish, double figure)
+/* Whether a figure is still about what was wanted. */
+static bool holds(const struct wish *wish, double figure)
 {
     if (wish->relation != '=') return wish_met(wish, figure);
     return fabs(figure - wish->value) <= HOLDS * fabs(wish->value);
+}
+
+const char *find_load_label(struct summary *s, double load)
+{
+    return arena_printf(s->arena, "load %+.0f %%", 100 * (load - 1));
 }
 
 static const char *load_words(struct summary *s, double load)
@@ -100,12 +106,23 @@ static const char *load_words(struct summary *s, double load)
     return load == 1 ? "as it is" : arena_printf(s->arena, "%+.0f %%", 100 * (load - 1));
 }
 
-void find_loads_write(struct summary *s, const double scales[FIND_LOADS],
-                      const bool holds[FIND_LOADS], bool equal)
+void find_loads_write(struct summary *s, const struct finding *f, const struct wish *wishes, int n)
 {
     double low = 1, high = 1;
-    for (int i = FIND_LOADS / 2 - 1; i >= 0 && holds[i]; i--) low = scales[i];
-    for (int i = FIND_LOADS / 2; i < FIND_LOADS && holds[i]; i++) high = scales[i];
+    bool equal = false, good[FIND_LOADS];
+    if (f->load_count == 0) {
+        summary_say(s, "",
+                    "No part of this set is a load, so how far the answer holds when the "
+                    "load changes is not told.");
+        return;
+    }
+    for (int i = 0; i < FIND_LOADS; i++) {
+        good[i] = true;
+        for (int w = 0; w < n; w++) good[i] &= holds(&wishes[w], f->loads[i].figure[w]);
+    }
+    for (int w = 0; w < n; w++) equal |= wishes[w].relation == '=';
+    for (int i = FIND_LOADS / 2 - 1; i >= 0 && good[i]; i--) low = f->loads[i].load;
+    for (int i = FIND_LOADS / 2; i < FIND_LOADS && good[i]; i++) high = f->loads[i].load;
     if (low == 1 && high == 1)
         summary_say(s, "",
                     "It holds for this load only: with a quarter more or less it is no "
@@ -130,24 +147,33 @@ void find_end_write(struct summary *s, const struct trial *trial, const char *fi
 
 /* ---- the file ---- */
 
-struct find_file find_file_begin(struct writer *w, const char *name)
+struct file {
+    struct writer *w;
+    struct arena *arena;
+    ARRAY(const char *) labels;
+};
+
+static void add(struct file *file, const struct find_point *points, int n)
 {
-    struct find_file file = {.w = w, .arena = arena_new()};
-    if (file.arena) figures_csv_begin(w, name);
-    return file;
+    for (int i = 0; i < n; i++) {
+        const struct trial *trial = points[i].trial;
+        bool known = !trial;
+        for (int k = 0; k < file->labels.n && !known; k++)
+            known = strcmp(file->labels.at[k], trial->setup->variant) == 0;
+        if (known) continue;
+        array_push(file->arena, &file->labels, trial->setup->variant);
+        figures_csv_add(file->w, trial->judgement);
+    }
 }
 
-void find_file_add(struct find_file *file, const struct trial *trial)
+void find_figures_write(struct writer *w, const char *name, const struct finding *f)
 {
-    if (!trial || !file->arena) return;
-    const char *label = trial->setup->variant;
-    for (int k = 0; k < file->labels.n; k++)
-        if (strcmp(file->labels.at[k], label) == 0) return;
-    array_push(file->arena, &file->labels, label);
-    figures_csv_add(file->w, trial->judgement);
-}
-
-void find_file_end(struct find_file *file)
-{
-    if (file->arena) arena_free(file->arena);
+    struct file file = {.w = w, .arena = arena_new()};
+    if (!file.arena) return;
+    figures_csv_begin(w, name);
+    add(&file, &f->exact, 1);
+    add(&file, f->near, f->nears);
+    add(&file, f->loads, f->load_count);
+    add(&file, f->grid, f->points);
+    arena_free(file.arena);
 }

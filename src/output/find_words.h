@@ -31,24 +31,17 @@ void find_runs_words(struct summary *s, bool cold);
 void find_purchase_write(struct summary *s, const struct changed *changed,
                          const struct trial *trial, const char *who);
 
-/* Whether a figure is still about what was wanted: within 5 % of it, or as the limit says. */
-bool find_holds(const struct wish *wish, double figure);
-
-/* From which load to which the answer holds; scales rise, half of them are below 1. */
-void find_loads_write(struct summary *s, const double scales[FIND_LOADS],
-                      const bool holds[FIND_LOADS], bool equal);
+/* From which load to which the answer holds, by n wishes; or that no part is a load. */
+void find_loads_write(struct summary *s, const struct finding *f, const struct wish *wishes, int n);
 
 /* The last lines: a warning, the file, the cautions. */
 void find_end_write(struct summary *s, const struct trial *trial, const char *figures);
 
-/* figures.csv of many trials, each label once. */
-struct find_file {
-    struct writer *w;
-    struct arena *arena;
-    ARRAY(const char *) labels;
-};
-struct find_file find_file_begin(struct writer *w, const char *name);
-void find_file_add(struct find_file *file, const struct trial *trial); /* NULL: nothing */
-void find_file_end(struct find_file *file);
+/* `load +25 %`. */
+const char *find_load_label(struct summary *s, double load);
+
+/* The figures of all its runs but those that closed in: answer, neighbours, loads, grid; each label
+ * once. */
+void find_figures_write(struct writer *w, const char *name, const struct finding *f);
 
 #endif

@@ -27,17 +27,23 @@ static const char *warmth(struct summary *s, const char *part)
         summary_value(s, f->value, UNIT_CELSIUS, summary_rough(s, part, "temperature")));
 }
 
-/* The part with the most watts below `under` (or as many, named later); NULL: none worth telling.
- */
+/* To the digits that are told: alike parts keep the order of the figures. */
+static double rounded(double watts)
+{
+    double digit = pow(10, floor(log10(watts)) - 2);
+    return digit * nearbyint(watts / digit);
+}
+
+/* The part with the most watts after `before`, of as many the next; NULL: none worth telling. */
 static const struct figure *next_hottest(const struct summary *s, const struct figure *before)
 {
     const struct figure *best = NULL;
     for (int i = 0; i < s->run->figures.n; i++) {
         const struct figure *f = &s->run->figures.at[i];
         if (strcmp(f->measure, "dissipation") != 0 || !(f->value >= WORTH_TELLING)) continue;
-        bool later =
-            !before || f->value < before->value || (f->value == before->value && f > before);
-        if (later && (!best || f->value > best->value)) best = f;
+        double watts = rounded(f->value), last = before ? rounded(before->value) : HUGE_VAL;
+        if (!(watts < last || (watts == last && f > before))) continue;
+        if (!best || watts > rounded(best->value)) best = f;
     }
     return best;
 }

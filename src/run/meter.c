@@ -64,13 +64,12 @@ static void add_temperatures(struct meter *m, const struct circuit *c)
             known = strcmp(m->temperatures.at[j].part, st->part) == 0 &&
                     strcmp(m->temperatures.at[j].role, st->role) == 0;
         if (!known)
-            array_push(
-                m->arena, &m->temperatures,
-                (struct temperature){.part = st->part,
-                                     .role = st->role,
-                                     .highest = -HUGE_VAL,
-                                     .now = st->cold,
-                                     .passed = (double)NAN});
+            array_push(m->arena, &m->temperatures,
+                       (struct temperature){.part = st->part,
+                                            .role = st->role,
+                                            .highest = -HUGE_VAL,
+                                            .now = st->cold,
+                                            .passed = (double)NAN});
     }
 }
 

@@ -13,7 +13,7 @@
 #include "skip.h"
 
 #define DEFAULT_TOLERANCE 1e-8 /* of a capacitor's range: what the audit of 1e-6 asks for */
-#define LOOSER 5 /* of coil currents and device states: books of charge do not add these up */
+#define LOOSER 10              /* for what holds little: a coil's current, a device's state */
 #define STEPS_PER_PERIOD 16    /* at least; no conduction pulse is stepped over */
 /* First step in a pattern, at most, in periods: the Jacobian at the start of conduction is that of
  * the 1e9 ohm beside a tube; a long step would take a coil behind it for blocked, unnoticed. */
@@ -56,11 +56,20 @@ static double *remembered(struct session *s)
     return &s->first.at[s->first.n - 1].step;
 }
 
+/* Capacitors keep the tolerance, their charges are audited. A coil may err more the less energy it
+ * holds beside the part that holds most: the books of energy see no more of it than of that one. */
 static void set_scales(struct session *s)
 {
     const struct reduced *r = s->r;
-    for (int j = 0; j < r->nw; j++)
-        s->scale[j] = s->range[r->w_of[j]] * (r->w_of[j] < s->network->capacitors ? 1 : LOOSER);
+    const double *holds = s->network->stored_by;
+    double most = 0;
+    for (int k = 0; k < r->ny; k++) most = larger(most, holds[k] * sq(s->range[k]));
+    for (int j = 0; j < r->nw; j++) {
+        int k = r->w_of[j];
+        s->scale[j] = s->range[k];
+        if (k >= s->network->capacitors)
+            s->scale[j] *= clamp(most / (holds[k] * sq(s->range[k])), 1, LOOSER);
+    }
     for (int k = 0; k < s->eq->ns; k++)
         s->scale[r->nw + k] = s->network->circuit->states.at[k].range * LOOSER;
 }

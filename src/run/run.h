@@ -51,13 +51,13 @@ struct statistics {
 typedef void run_observer(void *context, double t, const struct equations *eq, const double *y);
 
 struct run_options {
-    double duration;  /* [s]; 0: the scenario's */
-    double tolerance; /* of the integrator, of the range of each capacitor; 0: the default */
-    int hot;          /* 1: start hot whatever the scenario says */
-    double angle;     /* closing angle of the first closing [rad]; NaN: the scenario's (worst is
-                         searched for) */
-    bool trace;       /* keep a trace */
-    bool every_cycle; /* leap over none (skip.h) */
+    double duration;    /* [s]; 0: the scenario's */
+    double tolerance;   /* of the integrator, of the range of each capacitor; 0: the default */
+    int hot;            /* 1: start hot whatever the scenario says */
+    double angle;       /* closing angle of the first closing [rad]; NaN: the scenario's (worst is
+                           searched for) */
+    bool trace;         /* keep a trace */
+    bool every_cycle;   /* leap over none (skip.h) */
     bool until_settled; /* end before `duration` once the volts of all capacitors (without any:
                             every watched quantity) have settled in the last stage */
     /* Called at the end of every period but the last with the share done, 0..1; a nonzero answer

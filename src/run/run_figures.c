@@ -209,7 +209,7 @@ static void audit(struct meter *m)
     st->energy_booked = m->booked;
     double rest = st->energy_drawn - st->energy_heat - st->energy_stored - st->energy_booked;
     double size = larger(fabs(st->energy_drawn), larger(m->heat, fabs(m->stored_first)));
-    size = larger(size, 0.1 * m->moved); /* coils and capacitors alone draw nothing in the end */
+    size = larger(size, 0.01 * m->moved); /* coils and capacitors alone draw nothing in the end */
     size = larger(size, gigaohm_watts(m) * s->t);
     st->energy_residual = size > 0 ? fabs(rest) / size : 0;
     st->charge_residual = m->charge_worst;

@@ -5,8 +5,9 @@
 #include "meter.h"
 
 /* Ratings watched cycle by cycle, so that it can be told since when and for how long one was
- * passed; passed again after a second or more, it is told again. Figures of a whole run (inrush, supply impedance) and lower limits that every cold start
- * passes (heater volts) are left to the judge. Internal to the layer. */
+ * passed; passed again after a second or more, it is told again. Figures of a whole run (inrush,
+ * supply impedance) and lower limits that every cold start passes (heater volts) are left to the
+ * judge. Internal to the layer. */
 struct watch;
 
 /* Watches the ratings of all stages. */

@@ -11,9 +11,6 @@
 #include "numbers.h"
 #include "pool.h"
 
-#define FINER                                                                                      \
-    1e-9 /* tolerance of a run made again because its audit failed: cathodes that creep            \
-          * up on a small lamp add up a little error in every cycle */
 #define LAMP "mains lamp" /* as mains names what stands in `through` */
 
 /* ---- readings of one run ---- */
@@ -114,11 +111,6 @@ static void work(void *context, int i)
         o.angle = PI / 2;
         o.progress = b->options->progress;
         slot->result = run_simulate(slot->arena, p->setup, &o);
-        if (slot->result && slot->result->status == STATUS_OK &&
-            slot->result->statistics.audit_failed) {
-            o.tolerance = FINER;
-            slot->result = run_simulate(slot->arena, p->setup, &o);
-        }
     }
     arena_on_exhausted(slot->arena, NULL);
 }

@@ -4,11 +4,12 @@
 
 #include "turn_on.h"
 
-/* Turn-ons beside one another: which figures are worth a row, and what changed for better and worse.
+/* Turn-ons beside one another: which figures are worth a row, and what changed for better and
+ * worse.
  */
 
-/* One figure of all columns. Of the plates of a rectifier, or the halves of a winding, the worse one
- * stands for both: highest share of its rating, without rating the greatest magnitude. */
+/* One figure of all columns. Of the plates of a rectifier, or the halves of a winding, the worse
+ * one stands for both: highest share of its rating, without rating the greatest magnitude. */
 struct compare_row {
     const char *subject, *measure; /* V6 for V6.1 and V6.2 */
     bool restart;                  /* of the hot restart */
@@ -27,14 +28,16 @@ struct comparison {
 /* How one column differs from another in one row. */
 enum change { CHANGE_NONE, CHANGE_BETTER, CHANGE_WORSE };
 
-/* The comparison of n finished turn-ons; lives in `arena`, names and turn-ons are kept by pointer. */
+/* The comparison of n finished turn-ons; lives in `arena`, names and turn-ons are kept by pointer.
+ */
 struct comparison *compare_make(struct arena *arena, const struct turn_on *const *turn_ons,
                                 const char *const *names, int n);
 
 /* Whether `column` is better or worse than `beside` in that row. A figure with a rating in both: by
- * the share of it, from 5 % of the rating on; ripple without one: by its value, from 5 % on; settled
- * volts of a point on the chart: by their distance from the chart, from 2 % of it on. Anything else
- * is neither, and what no longer works (5 % of the value beside) is not better for it. *size orders changes: difference of shares, or of value over value. */
+ * the share of it, from 5 % of the rating on; ripple without one: by its value, from 5 % on;
+ * settled volts of a point on the chart: by their distance from the chart, from 2 % of it on.
+ * Anything else is neither, and what no longer works (5 % of the value beside) is not better for
+ * it. *size orders changes: difference of shares, or of value over value. */
 enum change compare_change(const struct comparison *c, const struct compare_row *row, int column,
                            int beside, double *size);
 

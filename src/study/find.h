@@ -31,15 +31,15 @@ struct changed {
 bool changed_parse(struct arena *arena, struct diags *diags, const struct scenario *s,
                    const char *variant, const char *text, struct changed *changed);
 
-/* One run of the search. */
+enum { FIND_MOST = 2, FIND_GRID = 13, FIND_NEAR = 8, FIND_LOADS = 4 };
+
+/* One run of a search for one value, or for FIND_MOST of them; of one the rows [1] are unused. */
 struct find_point {
-    double value;         /* of the key [SI] */
-    double load;          /* the loads are scaled by; 1: as they are */
-    double figure;        /* NaN: not there */
+    double value[FIND_MOST];   /* of the keys [SI] */
+    double load;               /* the loads are scaled by; 1: as they are */
+    double figure[FIND_MOST];  /* of the wishes; NaN: not there */
     const struct trial *trial; /* lives in the finding's arena */
 };
-
-enum { FIND_MOST = 2, FIND_GRID = 13, FIND_NEAR = 4, FIND_LOADS = 4 };
 
 enum find_outcome {
     FIND_VALUE,  /* found */
@@ -52,15 +52,20 @@ struct finding {
     enum find_outcome outcome;
     enum status status; /* not OK: a run failed or was interrupted; `message` says why */
     const char *message;
-    struct find_point grid[FIND_GRID]; /* in rising order */
-    struct find_point least, most;     /* lowest and highest figure met */
-    struct find_point exact;           /* the root */
-    int roots;                         /* intervals in which the figure crosses the wish */
-    int iterations;                    /* runs to close in */
-    struct find_point near[FIND_NEAR]; /* preferred neighbours, rising: E12, E24 */
-    int nears, best;                   /* best: the one that suits most; -1: none does */
+    struct find_point *grid; /* [points] in rising order of the first value, in it of the second */
+    int points;
+    struct find_point least[FIND_MOST], most[FIND_MOST]; /* lowest and highest of each figure met */
+    struct find_point exact;                             /* the root */
+    int iterations;                                      /* runs to close in */
+    struct find_point near[FIND_NEAR];   /* preferred neighbours of E24 and of E12 */
+    int nears, best;                     /* best: the one that suits most; -1: none does */
     struct find_point loads[FIND_LOADS]; /* with the best: -50, -25, +25, +50 % */
     int load_count;                      /* 0: no part is a load */
+    int roots; /* of one value: intervals in which the figure crosses the wish */
+    /* Of two: the second figure where the first meets its wish, between points of the grid; NaN:
+     * nowhere. */
+    double least_beside, most_beside;
+    int both; /* a point of the grid that meets both wishes, which are limits; -1: none */
 };
 
 struct find_options {
@@ -70,12 +75,11 @@ struct find_options {
 
 /* Finds it: a grid of FIND_GRID values, evenly spaced in the logarithm, brackets the wish; the
  * crossing nearest to the present value is closed in by Brent's method (GSL) on hot runs of one
- * fixed length (1.5 times what the bracket needed to settle); preferred neighbours and changed loads
- * are then run. The same whatever `jobs`. Lives in `arena`. */
-const struct finding *find_value(struct arena *arena, struct diags *diags,
-                                 const struct scenario *s, const char *variant,
-                                 const struct changed *changed, const struct wish *wish,
-                                 const struct find_options *options);
+ * fixed length (1.5 times what the bracket needed to settle); preferred neighbours (rising) and
+ * changed loads are then run. The same whatever `jobs`. Lives in `arena`. */
+const struct finding *find_value(struct arena *arena, struct diags *diags, const struct scenario *s,
+                                 const char *variant, const struct changed *changed,
+                                 const struct wish *wish, const struct find_options *options);
 
 /* True when a figure meets the wish; one asked for by `=` within 1e-4 of it. */
 bool wish_met(const struct wish *wish, double figure);

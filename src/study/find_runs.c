@@ -9,6 +9,7 @@
 
 #include "numbers.h"
 #include "pool.h"
+#include "preferred.h"
 #include "suggest.h"
 
 enum { DIGITS = 12, ASSIGNMENTS = 16 };
@@ -17,8 +18,7 @@ enum { DIGITS = 12, ASSIGNMENTS = 16 };
 
 struct round {
     struct find_runs *runs;
-    const struct find_ask *asks;
-    const struct trial **trials;
+    struct find_point *points;
     struct arena **arenas;
     struct diags **diags;
 };
@@ -29,31 +29,31 @@ static void give_back(void *arena)
 }
 
 static const char *label_of(const struct find_runs *r, struct arena *arena,
-                            const struct find_ask *ask, int digits)
+                            const struct find_point *p, int digits)
 {
     const char *label = "";
-    for (int i = 0; i < r->changes; i++) {
+    for (int i = 0; i < r->n; i++) {
         char out[64];
-        quantity_text(ask->values[i], r->changed[i].unit, digits, out, sizeof out);
+        quantity_text(p->value[i], r->changed[i].unit, digits, out, sizeof out);
         label = arena_printf(arena, "%s%s%s=%s", label, i ? ", " : "", r->changed[i].path, out);
     }
-    if (ask->load == 1) return label;
-    return arena_printf(arena, "%s, load %+.0f %%", label, 100 * (ask->load - 1));
+    if (p->load == 1) return label;
+    return arena_printf(arena, "%s, load %+.0f %%", label, 100 * (p->load - 1));
 }
 
-static int make_list(const struct find_runs *r, struct arena *arena, const struct find_ask *ask,
+static int make_list(const struct find_runs *r, struct arena *arena, const struct find_point *p,
                      struct assignment list[ASSIGNMENTS])
 {
     int n = 0;
-    for (int i = 0; i < r->changes; i++) {
+    for (int i = 0; i < r->n; i++) {
         char out[64];
         const struct changed *c = &r->changed[i];
-        quantity_text(ask->values[i], c->unit, DIGITS, out, sizeof out);
+        quantity_text(p->value[i], c->unit, DIGITS, out, sizeof out);
         list[n++] = (struct assignment){c->path, arena_printf(arena, "%s%s", out, c->tail)};
     }
-    for (int i = 0; ask->load != 1 && i < r->load_count && n < ASSIGNMENTS; i++)
+    for (int i = 0; p->load != 1 && i < r->load_count && n < ASSIGNMENTS; i++)
         list[n++] = (struct assignment){arena_printf(arena, "%s.scaled by", r->loads[i]),
-                                        arena_printf(arena, "%.9g", ask->load)};
+                                        arena_printf(arena, "%.9g", p->load)};
     return n;
 }
 
@@ -66,79 +66,23 @@ static void work(void *context, int i)
     if (setjmp(exhausted) == 0) {
         struct assignment list[ASSIGNMENTS];
         arena_on_exhausted(arena, &exhausted);
-        int n = make_list(r, arena, &round->asks[i], list);
+        int n = make_list(r, arena, &round->points[i], list);
         round->diags[i] = diags_new(arena);
-        round->trials[i] =
+        round->points[i].trial =
             trial_with(arena, round->diags[i], r->s, r->variant,
-                       label_of(r, arena, &round->asks[i], DIGITS), list, n, &r->trial);
+                       label_of(r, arena, &round->points[i], DIGITS), list, n, &r->trial);
     }
     arena_on_exhausted(arena, NULL);
 }
 
-static bool fail(struct find_runs *r, const struct find_ask *ask, enum status status,
+static bool fail(struct find_runs *r, const struct find_point *p, enum status status,
                  const char *message)
 {
-    if (r->status != STATUS_OK) return false;
-    r->status = status;
-    r->message = arena_printf(r->arena, "%s: %s", label_of(r, r->arena, ask, 4), message);
+    if (r->f->status != STATUS_OK) return false;
+    r->f->status = status;
+    r->f->message = arena_printf(r->arena, "%s: %s", label_of(r, r->arena, p, 4), message);
     return false;
 }
-
-static bool take(void *context, int i)
-{
-    struct round *round = context;
-    struct find_runs *r = round->runs;
-    const struct trial *trial = round->trials[i];
-    if (!trial) {
-        for (int k = 0; round->diags[i] && k < diags_count(round->diags[i]); k++) {
-            const struct diag *g = diags_at(round->diags[i], k);
-            diags_add(r->diags, g->severity, g->at, g->hint, "%s", g->message);
-        }
-        return fail(r, &round->asks[i], STATUS_SCENARIO, "cannot be set up");
-    }
-    if (trial->status == STATUS_OK) return true;
-    return fail(r, &round->asks[i], trial->status, trial->message);
-}
-
-struct find_runs find_runs_new(struct arena *arena, struct diags *diags, const struct scenario *s,
-                               const char *variant, const struct changed *changed, int changes,
-                               const struct find_options *options)
-{
-    return (struct find_runs){.arena = arena,
-                              .diags = diags,
-                              .s = s,
-                              .variant = variant,
-                              .trial = options->trial,
-                              .jobs = options->jobs > 0 ? options->jobs : pool_processors(),
-                              .changed = changed,
-                              .changes = changes};
-}
-
-bool find_runs_make(struct find_runs *r, const struct find_ask *asks, int n,
-                    const struct trial **trials)
-{
-    struct round round = {r, asks, trials, ARENA_ARRAY(r->arena, struct arena *, n),
-                          ARENA_ARRAY(r->arena, struct diags *, n)};
-    for (int i = 0; i < n; i++) {
-        trials[i] = NULL;
-        round.arenas[i] = arena_new();
-        if (!round.arenas[i]) return fail(r, &asks[i], STATUS_SOLUTION, "out of memory");
-        arena_at_free(r->arena, give_back, round.arenas[i]);
-    }
-    if (pool_run(n, r->jobs, n, work, take, &round)) return true;
-    return fail(r, &asks[0], STATUS_SOLUTION, "no thread could be started");
-}
-
-void find_runs_fix_length(struct find_runs *r, const struct trial *const *trials, int n)
-{
-    if (r->trial.cold) return;
-    r->trial.whole = true;
-    if (r->trial.duration > 0) return;
-    for (int i = 0; i < n; i++)
-        r->trial.duration = larger(r->trial.duration, LONGER * trials[i]->run->end);
-}
-
-/* ---- figures ---- */
 
 static const struct figure *wished(const struct trial *trial, const struct wish *wish)
 {
@@ -147,13 +91,98 @@ static const struct figure *wished(const struct trial *trial, const struct wish 
     return j ? &j->figure : NULL;
 }
 
-double find_figure(const struct trial *trial, const struct wish *wish)
+static bool take(void *context, int i)
 {
-    const struct figure *f = wished(trial, wish);
-    return f ? f->value : (double)NAN;
+    struct round *round = context;
+    struct find_runs *r = round->runs;
+    struct find_point *p = &round->points[i];
+    const struct trial *trial = p->trial;
+    if (!trial) {
+        for (int k = 0; round->diags[i] && k < diags_count(round->diags[i]); k++) {
+            const struct diag *g = diags_at(round->diags[i], k);
+            diags_add(r->diags, g->severity, g->at, g->hint, "%s", g->message);
+        }
+        return fail(r, p, STATUS_SCENARIO, "cannot be set up");
+    }
+    if (trial->status != STATUS_OK) return fail(r, p, trial->status, trial->message);
+    for (int w = 0; w < r->n; w++) {
+        const struct figure *figure = wished(trial, &r->wishes[w]);
+        p->figure[w] = figure ? figure->value : (double)NAN;
+    }
+    return true;
 }
 
-bool find_figure_known(struct find_runs *r, const struct trial *trial, const struct wish *wish)
+struct find_runs find_runs_new(struct arena *arena, struct diags *diags, const struct scenario *s,
+                               const char *variant, const struct changed *changed,
+                               const struct wish *wishes, int n, const struct find_options *options)
+{
+    struct finding *f = ARENA_NEW(arena, struct finding);
+    f->best = f->both = -1;
+    f->least_beside = f->most_beside = (double)NAN;
+    return (struct find_runs){.arena = arena,
+                              .diags = diags,
+                              .s = s,
+                              .variant = variant,
+                              .trial = options->trial,
+                              .jobs = options->jobs > 0 ? options->jobs : pool_processors(),
+                              .changed = changed,
+                              .wishes = wishes,
+                              .n = n,
+                              .f = f};
+}
+
+bool find_runs_make(struct find_runs *r, struct find_point *points, int n)
+{
+    struct round round = {r, points, ARENA_ARRAY(r->arena, struct arena *, n),
+                          ARENA_ARRAY(r->arena, struct diags *, n)};
+    for (int i = 0; i < n; i++) {
+        points[i].trial = NULL;
+        round.arenas[i] = arena_new();
+        if (!round.arenas[i]) return fail(r, &points[i], STATUS_SOLUTION, "out of memory");
+        arena_at_free(r->arena, give_back, round.arenas[i]);
+    }
+    if (pool_run(n, r->jobs, n, work, take, &round)) return true;
+    return fail(r, &points[0], STATUS_SOLUTION, "no thread could be started");
+}
+
+double find_runs_off(const struct find_runs *r, const struct find_point *p, int w)
+{
+    return (p->figure[w] - r->wishes[w].value) / r->scale[w];
+}
+
+double find_runs_worst_off(const struct find_runs *r, const struct find_point *p)
+{
+    double worst = 0;
+    for (int w = 0; w < r->n; w++) {
+        double off = fabs(find_runs_off(r, p, w));
+        worst = isnan(off) ? HUGE_VAL : larger(worst, off);
+    }
+    return worst;
+}
+
+void find_runs_fix_length(struct find_runs *r, const struct find_point *const *points, int n)
+{
+    if (r->trial.cold) return;
+    r->trial.whole = true;
+    if (r->trial.duration > 0) return;
+    for (int i = 0; i < n; i++)
+        r->trial.duration = larger(r->trial.duration, LONGER * points[i]->trial->run->end);
+}
+
+/* ---- the grid ---- */
+
+/* Three digits are round enough to read, and do for a bracket. */
+static double grid_value(const struct changed *changed, int i, int n)
+{
+    double v = changed->low * pow(changed->high / changed->low, (double)i / (n - 1));
+    char out[64];
+    struct complaint why;
+    quantity_text(v, changed->unit, 3, out, sizeof out);
+    quantity_parse(out, changed->unit, &v, &why);
+    return v;
+}
+
+static bool is_known(struct find_runs *r, const struct trial *trial, const struct wish *wish)
 {
     const struct judgement *j = trial->judgement;
     suggest_words subjects = {0}, measures = {0};
@@ -178,6 +207,119 @@ bool find_figure_known(struct find_runs *r, const struct trial *trial, const str
     return found && found->unit == wish->unit;
 }
 
+static void note_extremes(struct find_runs *r, int w)
+{
+    struct finding *f = r->f;
+    f->least[w] = f->most[w] = f->grid[0];
+    for (int i = 1; i < f->points; i++) {
+        double v = f->grid[i].figure[w];
+        if (isnan(v)) continue;
+        if (!(v >= f->least[w].figure[w])) f->least[w] = f->grid[i];
+        if (!(v <= f->most[w].figure[w])) f->most[w] = f->grid[i];
+    }
+    double size = fabs(r->wishes[w].value), span = f->most[w].figure[w] - f->least[w].figure[w];
+    r->scale[w] = size > 0 ? size : span > 0 ? span : 1;
+}
+
+bool find_runs_grid(struct find_runs *r, int points)
+{
+    struct finding *f = r->f;
+    f->points = r->n == 2 ? points * points : points;
+    f->grid = ARENA_ARRAY(r->arena, struct find_point, f->points);
+    for (int i = 0; i < f->points; i++) {
+        struct find_point *p = &f->grid[i];
+        p->load = 1;
+        p->value[0] = grid_value(&r->changed[0], r->n == 2 ? i / points : i, points);
+        if (r->n == 2) p->value[1] = grid_value(&r->changed[1], i % points, points);
+    }
+    if (!find_runs_make(r, f->grid, f->points)) return false;
+    for (int w = 0; w < r->n; w++) {
+        note_extremes(r, w);
+        if (!is_known(r, f->grid[0].trial, &r->wishes[w])) f->outcome = FIND_UNKNOWN;
+    }
+    return f->outcome != FIND_UNKNOWN;
+}
+
+/* ---- preferred values ---- */
+
+static int compare(const struct find_point *a, const struct find_point *b)
+{
+    for (int w = 0; w < FIND_MOST; w++)
+        if (fabs(a->value[w] - b->value[w]) > 1e-9 * fabs(b->value[w]))
+            return a->value[w] < b->value[w] ? -1 : 1;
+    return 0;
+}
+
+/* Each pair once, in rising order. */
+static void add_near(struct finding *f, double first, double second)
+{
+    struct find_point p = {.value = {first, second}, .load = 1};
+    int k = f->nears;
+    for (int i = 0; i < f->nears; i++)
+        if (compare(&f->near[i], &p) == 0) return;
+    for (; k > 0 && compare(&f->near[k - 1], &p) > 0; k--) f->near[k] = f->near[k - 1];
+    f->near[k] = p;
+    f->nears++;
+}
+
+/* One below and one above; only itself when it is one, or is not bought by numbers. */
+static int neighbours(const struct changed *changed, enum preferred_series series, double value,
+                      double near[2])
+{
+    enum unit unit = changed->unit;
+    near[0] = near[1] = value;
+    if (unit != UNIT_OHM && unit != UNIT_FARAD && unit != UNIT_HENRY) return 0;
+    near[0] = preferred_below(series, value);
+    near[1] = preferred_above(series, value);
+    return fabs(near[1] - near[0]) <= 1e-9 * value ? 1 : 2;
+}
+
+static void add_series(struct find_runs *r, enum preferred_series series)
+{
+    double near[FIND_MOST][2] = {{0}};
+    int n[FIND_MOST] = {0};
+    for (int w = 0; w < r->n; w++)
+        n[w] = neighbours(&r->changed[w], series, r->f->exact.value[w], near[w]);
+    if (n[0] + n[1] == 0) return;
+    for (int i = 0; i < larger(n[0], 1); i++)
+        for (int k = 0; k < larger(n[1], 1); k++) add_near(r->f, near[0][i], near[1][k]);
+}
+
+/* Wishes with a limit must be met, those with = as nearly as may be. */
+static bool does(const struct find_runs *r, const struct find_point *p)
+{
+    for (int w = 0; w < r->n; w++)
+        if (r->wishes[w].relation != '=' && !wish_met(&r->wishes[w], p->figure[w])) return false;
+    return find_runs_worst_off(r, p) < HUGE_VAL;
+}
+
+/* What a pair that does is chosen by: how far off it is where a figure was wanted just so; among
+ * limits alone, the nearest to them. */
+static double badness(const struct find_runs *r, const struct find_point *p)
+{
+    double worst = 0;
+    bool just_so = false;
+    for (int w = 0; w < r->n; w++) {
+        if (r->wishes[w].relation != '=') continue;
+        just_so = true;
+        worst = larger(worst, fabs(find_runs_off(r, p, w)));
+    }
+    return just_so ? worst : find_runs_worst_off(r, p);
+}
+
+static bool run_near(struct find_runs *r)
+{
+    struct finding *f = r->f;
+    add_series(r, PREFERRED_E24);
+    add_series(r, PREFERRED_E12);
+    if (!find_runs_make(r, f->near, f->nears)) return false;
+    for (int i = 0; i < f->nears; i++)
+        if (does(r, &f->near[i]) &&
+            (f->best < 0 || badness(r, &f->near[i]) < badness(r, &f->near[f->best])))
+            f->best = i;
+    return true;
+}
+
 /* ---- loads ---- */
 
 /* An output stage draws what its tubes draw. */
@@ -186,36 +328,32 @@ static bool is_scalable(const struct part *part)
     return strcmp(part->kind->name, "load") == 0 && !part_node(part, "tube");
 }
 
-void find_runs_loads(struct find_runs *r, const struct trial *trial)
+static void find_loads(struct find_runs *r, const struct trial *trial)
 {
     const struct set *set = trial->setup->stages.at[0].set;
     const char **names = ARENA_ARRAY(r->arena, const char *, set->parts.n);
     r->load_count = 0;
     for (int i = 0; i < set->parts.n; i++)
-        if (is_scalable(set->parts.at[i]) && r->load_count < ASSIGNMENTS - r->changes)
+        if (is_scalable(set->parts.at[i]) && r->load_count < ASSIGNMENTS - r->n)
             names[r->load_count++] = set->parts.at[i]->name;
     r->loads = names;
 }
 
-/* ---- values ---- */
-
-/* Three digits are round enough to read, and do for a bracket. */
-double find_grid_value(const struct changed *changed, int i, int n)
+static void run_loads(struct find_runs *r)
 {
-    double v = changed->low * pow(changed->high / changed->low, (double)i / (n - 1));
-    char out[64];
-    struct complaint why;
-    quantity_text(v, changed->unit, 3, out, sizeof out);
-    quantity_parse(out, changed->unit, &v, &why);
-    return v;
+    static const double scales[FIND_LOADS] = {0.5, 0.75, 1.25, 1.5};
+    struct finding *f = r->f;
+    find_loads(r, f->exact.trial);
+    if (r->load_count == 0) return;
+    for (int i = 0; i < FIND_LOADS; i++) {
+        f->loads[i] = f->best >= 0 ? f->near[f->best] : f->exact;
+        f->loads[i].load = scales[i];
+    }
+    f->load_count = FIND_LOADS;
+    find_runs_make(r, f->loads, FIND_LOADS);
 }
 
-int find_neighbours(const struct changed *changed, enum preferred_series series, double value,
-                    double near[2])
+void find_runs_finish(struct find_runs *r)
 {
-    enum unit unit = changed->unit;
-    if (unit != UNIT_OHM && unit != UNIT_FARAD && unit != UNIT_HENRY) return 0;
-    near[0] = preferred_below(series, value);
-    near[1] = preferred_above(series, value);
-    return fabs(near[1] - near[0]) <= 1e-9 * value ? 1 : 2;
+    if (find_runs_make(r, &r->f->exact, 1) && run_near(r)) run_loads(r);
 }

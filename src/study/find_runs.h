@@ -3,9 +3,9 @@
 #define PRESOLDER_FIND_RUNS_H
 
 #include "find.h"
-#include "preferred.h"
 
-/* The runs of a search: the scenario with a few values laid over it, several runs at a time. */
+/* What the searches for one and for two values do alike: their runs, several at a time, the grid,
+ * preferred neighbours, other loads. */
 
 struct find_runs {
     struct arena *arena;
@@ -14,48 +14,42 @@ struct find_runs {
     const char *variant;
     struct trial_options trial;
     int jobs;
-    const struct changed *changed; /* [changes] */
-    int changes;
-    const char *const *loads; /* names of the parts that are loads, once looked for */
+    const struct changed *changed; /* [n] */
+    const struct wish *wishes;     /* [n] */
+    int n;                         /* 1 or 2 */
+    double scale[FIND_MOST];       /* of what figures are off by [the wishes' units] */
+    const char *const *loads;      /* names of the parts that are loads, once looked for */
     int load_count;
-    enum status status;  /* not OK: a run failed or was interrupted */
-    const char *message; /* which, and why */
+    struct finding *f; /* what is found; status not OK: a run failed or was interrupted */
 };
 
+/* A search with an empty finding in `arena`. */
 struct find_runs find_runs_new(struct arena *arena, struct diags *diags, const struct scenario *s,
-                               const char *variant, const struct changed *changed, int changes,
+                               const char *variant, const struct changed *changed,
+                               const struct wish *wishes, int n,
                                const struct find_options *options);
 
-/* One run: the changes' values [SI], and what the loads are scaled by (1: as they are). */
-struct find_ask {
-    double values[FIND_MOST];
-    double load;
-};
+/* Runs points by their values and load, fills in trial and figures. False when one failed. The same
+ * whatever `jobs`. */
+bool find_runs_make(struct find_runs *r, struct find_point *points, int n);
 
-/* trials[i] of asks[i]; they live in the arena. False when one failed. The same whatever `jobs`. */
-bool find_runs_make(struct find_runs *r, const struct find_ask *asks, int n,
-                    const struct trial **trials);
+/* Share by which figure w of a point is off its wish; NaN: it is not there. */
+double find_runs_off(const struct find_runs *r, const struct find_point *p, int w);
+
+/* The greater such share of all; inf when one is not there. */
+double find_runs_worst_off(const struct find_runs *r, const struct find_point *p);
+
+/* Runs the grid, `points` each way, evenly spaced in the logarithm, and notes least and most of
+ * each figure. False when a run failed, or, with FIND_UNKNOWN and an error that names the nearest,
+ * when there is no figure of a wish in its unit. */
+bool find_runs_grid(struct find_runs *r, int points);
 
 /* Runs of one length from here on, so that figures are smooth in the values: LONGER (1.5) times
- * the longest of the n trials, unless the length is told. */
-void find_runs_fix_length(struct find_runs *r, const struct trial *const *trials, int n);
+ * the longest of the n points', unless the length is told. */
+void find_runs_fix_length(struct find_runs *r, const struct find_point *const *points, int n);
 
-/* The value of the wished figure in a trial; NaN: not there. */
-double find_figure(const struct trial *trial, const struct wish *wish);
-
-/* Whether the trial has such a figure in the wish's unit; else an error that names the nearest. */
-bool find_figure_known(struct find_runs *r, const struct trial *trial, const struct wish *wish);
-
-/* Looks for the parts that are loads and can be scaled. */
-void find_runs_loads(struct find_runs *r, const struct trial *trial);
-
-/* Value number i (rising from 0) of n between the bounds, evenly spaced in the logarithm and
- * rounded to three digits. */
-double find_grid_value(const struct changed *changed, int i, int n);
-
-/* The preferred neighbours of a value in a series, rising: 1 when it is one itself, else 2; 0 when
- * it is nothing that is bought by preferred numbers. */
-int find_neighbours(const struct changed *changed, enum preferred_series series, double value,
-                    double near[2]);
+/* Runs the exact values, their preferred neighbours in E24 and E12 (what is not bought by numbers
+ * stays exact), and the best of them, or else the exact, with other loads. */
+void find_runs_finish(struct find_runs *r);
 
 #endif

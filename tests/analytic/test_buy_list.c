@@ -246,9 +246,8 @@ static void random_supplies(void **state)
     for (int i = 0; i < SUPPLIES; i++) {
         if (i % 10 == 0) shop_close(state), shop_open(state); /* gives the memory back */
         struct supply y = make(rng);
-        const struct buy_list *list =
-            list_of(text_of(&y, y.farads, 117, false, false), NULL,
-                    y.tube || y.warm ? COLD : COLD_SILICON, 2);
+        const struct buy_list *list = list_of(text_of(&y, y.farads, 117, false, false), NULL,
+                                              y.tube || y.warm ? COLD : COLD_SILICON, 2);
         double bought[3];
         assert_int_equal(list->status, STATUS_OK);
         assert_int_equal(list->capacitors.n, y.kind == DOUBLER ? 3 : 2);

@@ -14,34 +14,18 @@
 
 #include "limit.h"
 #include "near.h"
+#include "shop.h"
 #include "sweep.h"
 
 static struct arena *arena;
 static struct diags *diags;
-static const struct catalogue *catalogue;
 
 static int open_shop(void **state)
 {
-    (void)state;
-    arena = arena_new();
+    int bad = shop_open(state);
+    arena = shop_arena();
     diags = diags_new(arena);
-    catalogue = catalogue_read(arena, diags, SOURCE_DIR "/models");
-    return catalogue ? 0 : -1;
-}
-
-static int close_shop(void **state)
-{
-    (void)state;
-    arena_free(arena);
-    return 0;
-}
-
-static const struct scenario *read(const char *text)
-{
-    const struct scenario *s = scenario_parse(arena, diags, catalogue, "test.yaml", text);
-    if (!s) diags_print(diags, stderr);
-    assert_non_null(s);
-    return s;
+    return bad;
 }
 
 static const struct trial *run(const struct setup *setup)
@@ -84,14 +68,14 @@ static void a_trial_is_the_run_of_a_file_with_that_value(void **state)
 {
     (void)state;
     struct sweep s[2];
-    const struct scenario *base = read(half_wave("5 uF", "9 kohm"));
+    const struct scenario *base = shop_scenario(half_wave("5 uF", "9 kohm"));
     assert_true(sweep_parse(arena, diags, "C1.value=10uF..30uF/3", &s[0]));
     assert_true(sweep_parse(arena, diags, "R2.resistance=2kohm,3.3kohm", &s[1]));
     static const char *const farads[] = {"10 uF", "20uF", "30e-6 F"};
     static const char *const ohms[] = {"2000 ohm", "3.3 kohm"};
     for (int i = 0; i < sweep_pieces(s, 2); i++) {
         const struct trial *tried = run(sweep_setup(arena, diags, base, NULL, s, 2, i));
-        const struct scenario *file = read(half_wave(farads[i / 2], ohms[i % 2]));
+        const struct scenario *file = shop_scenario(half_wave(farads[i / 2], ohms[i % 2]));
         same_figures(tried->judgement, run(scenario_setup(arena, diags, file, NULL))->judgement);
         assert_string_equal(tried->judgement->all.at[0].variant, sweep_label(arena, s, 2, i));
     }
@@ -101,7 +85,7 @@ static void a_trial_is_the_run_of_a_file_with_that_value(void **state)
 static void ends_when_settled(void **state)
 {
     (void)state;
-    const struct scenario *s = read(half_wave("10 uF", "2 kohm"));
+    const struct scenario *s = shop_scenario(half_wave("10 uF", "2 kohm"));
     const struct setup *setup = scenario_setup(arena, diags, s, NULL);
     const struct trial *t = run(setup);
     assert_true(volts_settled(t->run));
@@ -118,13 +102,13 @@ static void ends_when_settled(void **state)
 static void divider(void **state)
 {
     (void)state;
-    const struct scenario *s =
-        read("format: 1\nreference: B-\nrun: {for: 1 s}\nparts:\n"
-             "  B1: {is: battery, across: [A, B-], voltage: 90 V, resistance: 0 ohm}\n"
-             "  R1: {is: resistor, across: [A, B+], resistance: 1 kohm}\n"
-             "  R2: {is: resistor, across: [B+, B-], resistance: 2 kohm}\n"
-             "  C1: {is: capacitor, across: [B+, B-], value: 1 uF, rated: 200 V, leakage: none, "
-             "series resistance: 0 ohm, make: film}\n");
+    const struct scenario *s = shop_scenario(
+        "format: 1\nreference: B-\nrun: {for: 1 s}\nparts:\n"
+        "  B1: {is: battery, across: [A, B-], voltage: 90 V, resistance: 0 ohm}\n"
+        "  R1: {is: resistor, across: [A, B+], resistance: 1 kohm}\n"
+        "  R2: {is: resistor, across: [B+, B-], resistance: 2 kohm}\n"
+        "  C1: {is: capacitor, across: [B+, B-], value: 1 uF, rated: 200 V, leakage: none, "
+        "series resistance: 0 ohm, make: film}\n");
     struct sweep sweep;
     assert_true(sweep_parse(arena, diags, "R1.resistance=500ohm..8kohm/6", &sweep));
     for (int i = 0; i < 6; i++) {
@@ -139,17 +123,18 @@ static void divider(void **state)
 /* The same with a rectifier of 0.7 V and 0.04 ohm, which has ratings. */
 static const struct scenario *rated(const char *rating)
 {
-    return read(arena_printf(arena,
-                             "format: 1\nreference: B-\n"
-                             "mains: {voltage: 117 V, frequency: 60 Hz, resistance: 0 ohm, across: "
-                             "[line, B-]}\nrun: {for: 2 s}\nparts:\n"
-                             "  R1: {is: resistor, across: [line, AC in], resistance: 30 ohm}\n"
-                             "  D1: {is: rectifier, threshold: 0.7 V, slope: 0.04 ohm, plates: [AC "
-                             "in], cathode: B+, %s}\n"
-                             "  C1: {is: capacitor, across: [B+, B-], value: 10 uF, rated: 200 V, "
-                             "leakage: none, series resistance: 0 ohm, make: film}\n"
-                             "  R2: {is: resistor, across: [B+, B-], resistance: 2 kohm}\n",
-                             rating));
+    return shop_scenario(
+        arena_printf(arena,
+                     "format: 1\nreference: B-\n"
+                     "mains: {voltage: 117 V, frequency: 60 Hz, resistance: 0 ohm, across: "
+                     "[line, B-]}\nrun: {for: 2 s}\nparts:\n"
+                     "  R1: {is: resistor, across: [line, AC in], resistance: 30 ohm}\n"
+                     "  D1: {is: rectifier, threshold: 0.7 V, slope: 0.04 ohm, plates: [AC "
+                     "in], cathode: B+, %s}\n"
+                     "  C1: {is: capacitor, across: [B+, B-], value: 10 uF, rated: 200 V, "
+                     "leakage: none, series resistance: 0 ohm, make: film}\n"
+                     "  R2: {is: resistor, across: [B+, B-], resistance: 2 kohm}\n",
+                     rating));
 }
 
 /* Closed at the crest onto an empty capacitor the current is highest at the first instant,
@@ -241,5 +226,5 @@ int main(void)
         cmocka_unit_test(limit_is_where_the_rating_is_met),
         cmocka_unit_test(limit_of_the_sheet),
     };
-    return cmocka_run_group_tests(tests, open_shop, close_shop);
+    return cmocka_run_group_tests(tests, open_shop, shop_close);
 }

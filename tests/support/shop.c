@@ -44,11 +44,19 @@ const struct catalogue *shop_catalogue(void)
     return catalogue;
 }
 
-const struct setup *shop_setup(const char *text, const char *variant)
+const struct scenario *shop_scenario(const char *text)
 {
     struct diags *diags = diags_new(arena);
     const struct scenario *s = scenario_parse(arena, diags, catalogue, "shop", text);
-    const struct setup *setup = s ? scenario_setup(arena, diags, s, variant) : NULL;
+    if (!s) diags_print(diags, stderr);
+    assert_non_null(s);
+    return s;
+}
+
+const struct setup *shop_setup(const char *text, const char *variant)
+{
+    struct diags *diags = diags_new(arena);
+    const struct setup *setup = scenario_setup(arena, diags, shop_scenario(text), variant);
     if (!setup) diags_print(diags, stderr);
     assert_non_null(setup);
     return setup;

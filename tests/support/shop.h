@@ -13,7 +13,8 @@ int shop_close(void **state);
 struct arena *shop_arena(void);
 const struct catalogue *shop_catalogue(void);
 
-/* The setup of a scenario; the test fails when it has mistakes. */
+/* A scenario, or its setup; the test fails when it has mistakes. */
+const struct scenario *shop_scenario(const char *text);
 const struct setup *shop_setup(const char *text, const char *variant);
 
 /* Runs a scenario that closes at the crest. The test fails when the run or its audit does.

@@ -104,6 +104,26 @@ static void envelope(void **state)
     }
 }
 
+/* A curve of two rows a minute apart passes every interval. */
+static void envelope_of_few_rows(void **state)
+{
+    (void)state;
+    double low[6], mean[6], high[6];
+    const double a[COLUMNS] = {0, 0, 0}, z[COLUMNS] = {60, 0, 0};
+    struct trace *trace = trace_new(arena, COLUMNS, 0, 60, 1.0 / 60, TRACE_ROWS);
+    trace_row(trace, 0, a);
+    trace_row(trace, 60, z);
+    trace_finish(trace);
+    struct result r = {.trace = trace, .columns = {.at = names, .n = COLUMNS}};
+    struct curve line = curve_point(&r, "B+");
+    curve_envelope(&r, &line, 6, 10, low, mean, high);
+    for (int k = 0; k < 6; k++) {
+        near_abs(low[k], 10 * k, 1e-9, "V");
+        near_abs(mean[k], 10 * k + 5, 1e-9, "V");
+        near_abs(high[k], 10 * k + 10, 1e-9, "V");
+    }
+}
+
 /* Three cycles, a leap, three cycles a minute later: the band goes straight from one to the other.
  */
 static void envelope_over_a_leap(void **state)
@@ -119,7 +139,10 @@ static void envelope_over_a_leap(void **state)
         }
     trace_finish(trace);
     struct setup setup = {.frequency = 60};
-    struct result r = {.setup = &setup, .trace = trace, .columns = {.at = names, .n = COLUMNS}};
+    struct result r = {.setup = &setup,
+                       .trace = trace,
+                       .columns = {.at = names, .n = COLUMNS},
+                       .statistics = {.leaps = 1}};
     struct curve line = curve_point(&r, "B+");
     curve_envelope(&r, &line, BINS, 10, low, mean, high);
     for (int k = 0; k < BINS; k++) {
@@ -136,6 +159,7 @@ int main(void)
         TEST(finds_columns_by_their_whole_names),
         TEST(means_and_extremes),
         TEST(envelope),
+        TEST(envelope_of_few_rows),
         TEST(envelope_over_a_leap),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -89,8 +89,8 @@ static void test_not_passed(void **state)
     handmade_free(&h);
 }
 
-/* Watts of a source of 0.2 Hz, 10 sin^2: over 7.5 W for a third of every 2.5 s. Four such spells are
- * told apart, the fifth joins the fourth. */
+/* Watts of a source of 0.2 Hz, 10 sin^2: over 7.5 W for a third of every 2.5 s. Four such spells
+ * are told apart, the fifth joins the fourth. */
 static void test_passed_again(void **state)
 {
     (void)state;
