@@ -107,6 +107,14 @@ static const char *limit_words(struct telling *t, const struct fusing_fault *fau
     return isnan(fault->limit) ? "-" : duration(t, fault->limit);
 }
 
+/* A long name takes a line of its own. */
+static const char *name_cell(struct telling *t, const char *name)
+{
+    if (strlen(name) < NAME) return summary_cell(&t->s, name, NAME);
+    summary_line(&t->s, name);
+    return summary_cell(&t->s, "", NAME);
+}
+
 static void write_heads(struct telling *t)
 {
     const char *line =
@@ -128,7 +136,7 @@ static void write_faults(struct telling *t)
     for (int k = 0; k < f->faults.n; k++) {
         const struct fusing_fault *fault = &f->faults.at[k];
         const char *line =
-            arena_printf(t->s.arena, "%s%s%s", summary_cell(&t->s, fault->name, NAME),
+            arena_printf(t->s.arena, "%s%s%s", name_cell(t, fault->name),
                          summary_cell(&t->s, amount(t, fault->amperes, UNIT_AMPERE, 3), -10),
                          summary_cell(&t->s, limit_words(t, fault), -10));
         for (int i = 0; i < t->classes; i++) {
@@ -164,33 +172,42 @@ static const struct fusing_fuse *best_of(const struct telling *t)
     return best;
 }
 
-/* Without a transformer nothing tells how soon is soon enough. */
-static void tell_bare(struct telling *t, const struct fusing_fuse *best)
+enum outcome { CLEARED, LATE, UNSEEN, HARMLESS };
+
+/* Without a transformer nothing tells how soon is soon enough: a minute. */
+static enum outcome outcome_of(const struct fusing_fault *fault, double opens)
 {
-    const char *opens = "", *not = "";
-    for (int k = 0; k < t->f->faults.n; k++) {
-        const char **list = best->opens[k] < MINUTE ? &opens : &not ;
-        *list =
-            arena_printf(t->s.arena, "%s%s%s", *list, **list ? ", " : "", t->f->faults.at[k].name);
+    if (fault->usual && !isfinite(fault->limit)) return UNSEEN;
+    if (isinf(fault->limit)) return HARMLESS;
+    return opens < (isnan(fault->limit) ? MINUTE : fault->limit) ? CLEARED : LATE;
+}
+
+/* The names of the faults that end so with this fuse; empty: none. */
+static const char *faults_that(struct telling *t, const struct fusing_fuse *x, enum outcome outcome)
+{
+    const char *list = "";
+    for (int k = 0; x && k < t->f->faults.n; k++) {
+        const struct fusing_fault *fault = &t->f->faults.at[k];
+        if (outcome_of(fault, x->opens[k]) == outcome)
+            list = arena_printf(t->s.arena, "%s%s%s", list, *list ? ", " : "", fault->name);
     }
-    summary_say(&t->s, "  * ",
-                "There is no power transformer to save. %s opens within a minute at: "
-                "%s%s%s.",
-                best->name, *opens ? opens : "none of these", *not ? "; not at: " : "", not );
+    return list;
 }
 
 static void tell_best(struct telling *t)
 {
     const struct fusing *f = t->f;
     const struct fusing_fuse *best = best_of(t);
-    const char *clears = "", *not = "";
+    bool bare = best && f->faults.n > 0 && isnan(f->faults.at[0].limit);
+    const char *clears = faults_that(t, best, CLEARED), *not = faults_that(t, best, LATE),
+               *unseen = faults_that(t, best, UNSEEN);
     summary_heading(&t->s, "What to take");
-    if (best && f->faults.n > 0 && isnan(f->faults.at[0].limit)) tell_bare(t, best);
-    for (int k = 0; k < f->faults.n && best; k++) {
-        const struct fusing_fault *fault = &f->faults.at[k];
-        if (!isfinite(fault->limit)) continue;
-        const char **list = best->opens[k] < fault->limit ? &clears : &not ;
-        *list = arena_printf(t->s.arena, "%s%s%s", *list, **list ? ", " : "", fault->name);
+    if (bare) {
+        summary_say(&t->s, "  * ",
+                    "There is no power transformer to save. %s opens within a minute at: "
+                    "%s%s%s.",
+                    best->name, *clears ? clears : "none of these", *not ? "; not at: " : "", not );
+        clears = not = "";
     }
     if (best)
         summary_say(&t->s, "  * ", "%s (%s): the smallest that holds%s%s%s.", best->name,
@@ -202,6 +219,10 @@ static void tell_best(struct telling *t)
                     "centre tap of the high-voltage winding, or in B+, sees such "
                     "faults sooner (common practice, no source).",
                     not );
+    if (*unseen)
+        summary_say(&t->s, "  * ",
+                    "No more than usual is drawn at: %s. No fuse in the line can see that.",
+                    unseen);
     summary_say(&t->s, "  * ",
                 "A fuse protects wiring and transformer, never a person, and no "
                 "larger one cures one that blows: one that goes seconds after "

@@ -14,8 +14,10 @@
 enum { FINE = 512, COARSE = 32, PIECES = 8 }; /* samples of a cycle, and steps kept of it */
 
 #define HOT_MOST 30.0   /* a warm set has settled by then [s] */
-#define FAULT_FOR 2.0   /* a fault's current has settled by then [s] */
+#define FAULT_FOR 2.0   /* a fault's current has settled by then; that of a string in HOT_MOST */
 #define FILTER 0.99e-6  /* a filter capacitor and no bypass [F]; common practice, no source */
+#define UNSEEN 1.01     /* more than usual by less is nothing a fuse could see (estimate) */
+#define HEATER_SHORT "heater-cathode short"
 #define REMANENCE "0.5" /* worst customary, common practice, no source */
 
 /* ---- one switch-on ---- */
@@ -177,30 +179,64 @@ static double figure_or(const struct result *r, const char *subject, const char 
 
 /* A condition that the part cannot have (a rectifier without cathode sleeve) is no fault of it. */
 static bool add_fault(struct arena *arena, const struct scenario *s, const char *variant,
-                      struct fusing *f, const struct run_options *options, const struct keys *base,
-                      const struct part *part, const char *condition)
+                      struct fusing *f, const struct run_options *options, const char *name,
+                      double duration, const struct keys *k)
 {
-    struct keys k = *base;
     struct fusing_heat heat = {.arena = arena};
-    struct fusing_fault fault = {.name = arena_printf(arena, "%s %s", part->name, condition)};
-    if (node_get(part->map, "condition")) return true;
-    key(&k, arena_printf(arena, "%s.condition", part->name), condition);
-    const struct setup *setup = lay(arena, diags_new(arena), s, variant, fault.name, &k);
+    struct fusing_fault fault = {.name = name};
+    const struct setup *setup = lay(arena, diags_new(arena), s, variant, name, k);
     if (!setup) return true;
     struct run_options o = *options;
     o.hot = 1;
     o.angle = PI / 2;
-    o.duration = FAULT_FOR;
+    o.duration = duration;
     watch_heat(&o, setup, &heat);
     const struct result *r = run_simulate(arena, setup, &o);
     f->status = r->status;
-    f->message = r->message ? arena_printf(arena, "%s: %s", fault.name, r->message) : NULL;
+    f->message = r->message ? arena_printf(arena, "%s: %s", name, r->message) : NULL;
     if (r->status != STATUS_OK) return false;
     fault.amperes = figure_or(r, "mains", "line-current", 0);
+    fault.usual = fault.amperes < f->running * UNSEEN;
     fault.limit = fusing_heat_limit(&f->warm, &heat, &fault.winding);
     f->harmful |= isfinite(fault.limit);
     array_push(arena, &f->faults, fault);
     return true;
+}
+
+static const char *condition_of(const struct part *p)
+{
+    if (p->kind == &kind_load) return "shorted";
+    if (p->kind == &kind_capacitor) return capacitor_farads(p) >= FILTER ? "shorted" : NULL;
+    return p->kind == &kind_rectifier || p->kind == &kind_heater ? HEATER_SHORT : NULL;
+}
+
+/* The heater as it is where the scenario first shorts it to its cathode; NULL: nowhere, so nothing
+ * tells where its cathode lies. */
+static const struct part *told_short(struct arena *arena, const struct scenario *s,
+                                     const char *heater)
+{
+    for (int v = -1; v < scenario_variants(s); v++) {
+        const char *variant = v < 0 ? NULL : scenario_variant(s, v);
+        const struct setup *setup = scenario_setup(arena, diags_new(arena), s, variant);
+        for (int k = 0; setup && k < setup->stages.n; k++) {
+            const struct part *p = set_find(setup->stages.at[k].set, heater);
+            const struct node *condition = p ? node_get(p->map, "condition") : NULL;
+            if (condition && strcmp(condition->text, HEATER_SHORT) == 0) return p;
+        }
+    }
+    return NULL;
+}
+
+static bool tell_cathode(struct arena *arena, const struct scenario *s, const char *heater,
+                         struct keys *k)
+{
+    static const char *const names[] = {"cathode", "short to", "short resistance"};
+    const struct part *told = told_short(arena, s, heater);
+    for (int i = 0; told && i < 3; i++) {
+        const struct node *node = node_get(told->map, names[i]);
+        if (node) key(k, arena_printf(arena, "%s.%s", heater, names[i]), node->text);
+    }
+    return told;
 }
 
 static bool add_faults(struct arena *arena, const struct scenario *s, const char *variant,
@@ -210,11 +246,14 @@ static bool add_faults(struct arena *arena, const struct scenario *s, const char
     bool good = true;
     for (int i = 0; i < set->parts.n && good; i++) {
         const struct part *p = set->parts.at[i];
-        const char *condition = NULL;
-        if (p->kind == &kind_capacitor && capacitor_farads(p) >= FILTER) condition = "shorted";
-        if (p->kind == &kind_load) condition = "shorted";
-        if (p->kind == &kind_rectifier) condition = "heater-cathode short";
-        if (condition) good = add_fault(arena, s, variant, f, options, base, p, condition);
+        const char *condition = condition_of(p);
+        struct keys k = *base;
+        if (!condition || node_get(p->map, "condition")) continue;
+        key(&k, arena_printf(arena, "%s.condition", p->name), condition);
+        if (p->kind == &kind_heater && !tell_cathode(arena, s, p->name, &k)) continue;
+        good = add_fault(arena, s, variant, f, options,
+                         arena_printf(arena, "%s %s", p->name, condition),
+                         p->kind == &kind_heater ? HOT_MOST : FAULT_FOR, &k);
     }
     return good;
 }

@@ -28,6 +28,7 @@ struct surge {
 struct fusing_fault {
     const char *name; /* `C1 shorted` */
     double amperes;   /* RMS from the line */
+    bool usual;       /* no more than the warm set draws without it: no fuse could see it */
     double limit;     /* seconds until a winding passes its class; inf: never; NaN: none is there */
     const char *winding; /* that one; NULL: none */
 };

@@ -104,6 +104,92 @@ static void standing(void **state)
     near_rel(f->running, 0.9, 1e-6, "A");
 }
 
+/* ---- heaters on their cathodes ---- */
+
+static const struct fusing_fault *fault(const struct fusing *f, const char *name)
+{
+    for (int i = 0; i < f->faults.n; i++)
+        if (strcmp(f->faults.at[i].name, name) == 0) return &f->faults.at[i];
+    return NULL;
+}
+
+/* The line current of a variant that stands in the text, run as switch-on runs it. */
+static double by_hand(const char *text, const char *variant, double seconds)
+{
+    struct run_options o = run_defaults();
+    o.hot = 1;
+    o.angle = PI / 2;
+    o.duration = seconds;
+    const struct result *r = run_simulate(shop_arena(), shop_setup(text, variant), &o);
+    assert_int_equal(r->status, STATUS_OK);
+    return shop_figure(r, "mains", "line-current");
+}
+
+/* Three heaters of 0.15 A. What a variant tells of cathode, pin and ohms holds for the warm set
+ * too; of the second nothing is told; the cathode of the third hangs on 1 Mohm. */
+static void heaters_of_a_string(void **state)
+{
+    static const char text[] =
+        "format: 1\nreference: B-\nmains: {voltage: 117 V, frequency: 60 Hz, across: [line, B-], "
+        "resistance: 0 ohm}\nrun: {for: 0.5 s}\nparts:\n"
+        "  R1: {is: resistor, across: [line, s1], resistance: 150 ohm}\n"
+        "  H1: {is: heater, across: [s1, s2], rated: 50 V 0.15 A}\n"
+        "  H2: {is: heater, across: [s2, s3], rated: 12.6 V 0.15 A}\n"
+        "  H3: {is: heater, across: [s3, B-], rated: 32 V 0.15 A}\n"
+        "  R2: {is: resistor, across: [k, B-], resistance: 2 Mohm}\n"
+        "  R3: {is: resistor, across: [k, B-], resistance: 2 Mohm}\n"
+        "variants:\n"
+        "  now: {H1: {condition: heater-cathode short, cathode: B-, short to: s2, short "
+        "resistance: "
+        "20 ohm}}\n"
+        "  later: {at 0.2 s: {H1: {condition: heater-cathode short, cathode: line, short to: s1}, "
+        "H3: {condition: heater-cathode short, cathode: k}}}\n"
+        "  third: {H3: {condition: heater-cathode short, cathode: k}}\n";
+    const struct fusing *f = study(text);
+    const struct fusing_fault *first = fault(f, "H1 heater-cathode short"),
+                              *third = fault(f, "H3 heater-cathode short");
+    (void)state;
+    assert_int_equal(f->faults.n, 2);
+    assert_true(first && third);
+    near_rel(f->running, 0.15, 0.02, "A");
+    near_rel(first->amperes, by_hand(text, "now", 30), 1e-7, "A");
+    near_rel(third->amperes, by_hand(text, "third", 30), 1e-7, "A");
+    /* 44.6 V fewer in the string, less what 20 ohm take */
+    assert_true(first->amperes > 1.15 * f->running && !first->usual);
+    /* 32 V over 1 Mohm: 32 uA */
+    assert_true(third->usual);
+    near_rel(third->amperes, f->running, 1e-3, "A");
+}
+
+static const struct fusing *rectifier(const char *type, char *text, size_t bytes)
+{
+    snprintf(text, bytes,
+             MAINS "  T1: {is: power transformer, primary: {across: [line, B-], rated: 117 V, "
+                   "resistance: 8 ohm}, windings: {high voltage: {across: [p1, B-, p2], open "
+                   "circuit: [270 V, 270 V], resistance: [150 ohm, 150 ohm]}, heaters: {across: "
+                   "[h, B-], open circuit: %s}}}\n"
+                   "  V6: {is: rectifier, type: %s, plates: [p1, p2], cathode: B+, heated by: "
+                   "heaters}\n"
+                   "  R2: {is: resistor, across: [B+, B-], resistance: 6 kohm}\n"
+                   "variants:\n  by hand: {V6: {condition: heater-cathode short}}\n",
+             strcmp(type, "6X5-GT") == 0 ? "6.7 V" : "5.3 V", type);
+    if (strcmp(type, "6X5-GT") != 0) *strstr(text, "variants:") = '\0';
+    return study(text);
+}
+
+static void rectifiers(void **state)
+{
+    char text[1200];
+    (void)state;
+    const struct fusing *f = rectifier("6X5-GT", text, sizeof text);
+    assert_int_equal(f->faults.n, 1);
+    assert_string_equal(f->faults.at[0].name, "V6 heater-cathode short");
+    near_rel(f->faults.at[0].amperes, by_hand(text, "by hand", 2), 1e-7, "A");
+    assert_true(f->faults.at[0].amperes > 3 * f->running && isfinite(f->faults.at[0].limit));
+    /* heated directly: its filament is its cathode */
+    assert_int_equal(rectifier("5Y3-GT", text, sizeof text)->faults.n, 0);
+}
+
 /* Where the bodies of a transformer end, each passes on what heats it: its watts, of copper in
  * proportion to its ohms, T - 38.65 K (IEC 60028). */
 static void warm_balance(void **state)
@@ -141,7 +227,11 @@ static void warm_balance(void **state)
 
 int main(void)
 {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(resistor), cmocka_unit_test(charging),
-                                       cmocka_unit_test(standing), cmocka_unit_test(warm_balance)};
+    const struct CMUnitTest tests[] = {cmocka_unit_test(resistor),
+                                       cmocka_unit_test(charging),
+                                       cmocka_unit_test(standing),
+                                       cmocka_unit_test(warm_balance),
+                                       cmocka_unit_test(heaters_of_a_string),
+                                       cmocka_unit_test(rectifiers)};
     return cmocka_run_group_tests(tests, shop_open, shop_close);
 }

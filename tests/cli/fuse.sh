@@ -13,6 +13,30 @@ run 0 fuse small.yaml --out quiet --quiet
 silent
 cmp -s one/fuse.csv quiet/fuse.csv || complain "other digits with --quiet"
 
+# Heaters of a string on cathodes that a variant tells: one that a fuse sees, one that none sees.
+cat >string.yaml <<'END'
+format: 1
+reference: B-
+mains: {voltage: 117 V, frequency: 60 Hz, across: [line, B-]}
+run: {for: 0.2 s}
+parts:
+  H1: {is: heater, across: [line, s1], rated: 105 V 0.3 A}
+  H2: {is: heater, across: [s1, B-], rated: 12.6 V 0.3 A}
+  R1: {is: resistor, across: [k, B-], resistance: 2 Mohm}
+  R2: {is: resistor, across: [k, B-], resistance: 2 Mohm}
+variants:
+  shorts:
+    H1: {condition: heater-cathode short, cathode: B-, short to: line, short resistance: 50 ohm}
+    H2: {condition: heater-cathode short, cathode: k}
+END
+run 0 fuse string.yaml --out string
+quiet_err
+out_has "H1 heater-cathode short     2.62 A         -"
+out_has "H2 heater-cathode short     299 mA         -   never"
+out_has "315 mA slow opens within a minute at:"
+out_has "    H1 heater-cathode short."
+out_has "No more than usual is drawn at: H2 heater-cathode short. No fuse in the line"
+
 before=$(sums one)
 sed 's/^  closes at: zero/&\n  state: off/' small.yaml >off.yaml
 run 3 fuse off.yaml --out one

@@ -67,6 +67,7 @@ sheet hot-chassis-ac-dc hot-chassis "$here/ac-dc.yaml"
 sheet buy-list-back-bias buy-list "$here/back-bias.yaml" --for 4s
 sheet buy-list-selenium buy-list "$here/selenium-portable.yaml"
 sheet fuse-field-coil fuse "$here/field-coil.yaml" --for 5s
+sheet fuse-ac-dc fuse "$here/ac-dc.yaml" --for 5s
 sheet bench-sheet-field-coil bench-sheet "$here/field-coil.yaml"
 sheet bench-sheet-ac-dc bench-sheet "$here/ac-dc.yaml"
 sheet bench-sheet-selenium-portable bench-sheet "$here/selenium-portable.yaml"
