@@ -11,6 +11,7 @@ enum { LINE_VALUES = 4, NAME_COLUMNS = 26, LINE_COLUMNS = 100 };
 /* What tells models of one kind apart at a glance, most telling first. */
 static const char *const telling[] = {"value",
                                       "rated",
+                                      "range",
                                       "make",
                                       "heater",
                                       "heating",

@@ -9,7 +9,7 @@
 
 extern const struct part_kind kind_transformer, kind_rectifier, kind_capacitor, kind_choke,
     kind_field_coil, kind_resistor, kind_load, kind_heater, kind_lamp, kind_battery, kind_switch,
-    kind_fuse, kind_thermistor;
+    kind_fuse, kind_thermistor, kind_barretter;
 
 /* Copper's resistance per kelvin, relative to that at `kelvin` [1/K]: a straight line that ends at
  * -234.5 deg C, 1/254.5 at 20 deg C (IEC 60028). */
@@ -64,6 +64,12 @@ double load_watts(const struct part *part);
 /* Ohms of a coil of `cold` ohms once it has warmed with `volts` DC across it. `rated_watts` as of
  * the coil; 0: not known. */
 double coil_hot_ohms(double cold, double rated_watts, double volts);
+
+/* A body of law_thermistor between two points, at `hot` [K] at a hot restart, with its volts and
+ * amperes watched. */
+struct thermistor_law;
+void thermistor_stamp(struct set *set, const struct part *part, const struct thermistor_law *law,
+                      int from, int to, double hot);
 
 /* What feeds a plate that hangs on a transformer winding. */
 struct plate_supply {

@@ -107,17 +107,26 @@ struct lamp_law {
 };
 extern const struct device_law law_lamp;
 
-/* Inrush thermistor: port v (1/R(T) - 1/R0) beside R0 = R at 25 deg C; R = R0 exp(B (1/T -
- * 1/298.15)), heat dT/dt = v^2/R - loss (T - Ta)^power: carried off by free convection and
- * radiation, power about 5/4 (W. H. McAdams, Heat Transmission, 1954). State: T. */
+/* Inrush thermistor, or a wire in gas: port v (1/R(T) - 1/R0) beside R0 = R at 25 deg C;
+ * R = R0 exp(B (1/T - 1/298.15)) (T/298.15)^rise, heat dT/dt = v^2/R - loss (T - Ta)^power: carried
+ * off by free convection and radiation, power about 5/4 (W. H. McAdams, Heat Transmission, 1954).
+ * State: T. */
 struct thermistor_law {
     double resistance; /* R0 [ohm] */
-    double b;          /* B [K] */
+    double b;          /* B [K]; of a wire 0 */
     double loss;       /* [W/K^power] */
     double power;      /* 1..2 */
     double heat;       /* [J/K] */
     double ambient;    /* [K] */
+    double rise;       /* of a thermistor 0 */
 };
+
+/* Fills loss, power (held to 1..2) and heat: `watts` keep it `over` K over 25 deg C, `less` watts
+ * `under` K; without current it cools from `over` to 1/e of that in `seconds`. Returns the power
+ * before it was held. */
+double thermistor_cooling(struct thermistor_law *law, double watts, double over, double less,
+                          double under, double seconds);
+
 extern const struct device_law law_thermistor;
 
 /* Fuse: the element, and the body that it warms (end caps, core, glass). Port v (1/R(T) - 1/R0)

@@ -49,15 +49,8 @@ static void fit(struct thermistor *t, double ambient)
     double part = SECOND * t->rated, watts = warm_watts(t, t->rated), rise = watts * t->resistance;
     double b = log(t->cold / warm_ohms(t, t->rated)) / (1 / ROOM - 1 / (ROOM + rise)),
            there = 1 / (1 / ROOM - log(t->cold / warm_ohms(t, part)) / b) - ROOM;
-    double power = clamp(log(watts / warm_watts(t, part)) / log(rise / there), 1, 2), e = power - 1;
-    /* cooling by this law from `rise` to 1/e of it takes heat rise/watts (exp(e) - 1)/e */
-    double longer = e > 1e-6 ? expm1(e) / e : 1;
-    t->law = (struct thermistor_law){.resistance = t->cold,
-                                     .b = b,
-                                     .loss = watts / pow(rise, power),
-                                     .power = power,
-                                     .heat = t->seconds / t->resistance / longer,
-                                     .ambient = ambient};
+    t->law = (struct thermistor_law){.resistance = t->cold, .b = b, .ambient = ambient};
+    thermistor_cooling(&t->law, watts, rise, warm_watts(t, part), there, t->seconds);
 }
 
 /* --- reading -------------------------------------------------------------------------------- */
@@ -133,23 +126,28 @@ static void read(struct set *set, struct part *part)
 
 /* --- writing -------------------------------------------------------------------------------- */
 
+void thermistor_stamp(struct set *set, const struct part *part, const struct thermistor_law *law,
+                      int from, int to, double hot)
+{
+    struct circuit *c = set->circuit;
+    int way[2], device = circuit_device(c, part->name, "T", &law_thermistor, law);
+    way[0] = circuit_resistor(c, part->name, "base", from, to, law->resistance);
+    way[1] = circuit_port(c, device, "body", from, to, PORT_BASED);
+    circuit_state(
+        c, device, "T",
+        (struct state){.cold = set->ambient, .hot = hot, .range = 100, .is_temperature = true});
+    kind_probe_volts(set, part->name, from, to, PROBE_OTHER);
+    kind_probe_amperes(set, part->name, PROBE_OTHER, way, 2);
+}
+
 /* At a hot restart it is as hot as its rated current makes it: no help. */
 static void stamp(struct set *set, struct part *part)
 {
     const struct thermistor *t = part->data;
-    struct circuit *c = set->circuit;
     double celsius = set->ambient - 273.15,
            derated = sqrt(clamp(1.1425 - 0.0057 * celsius, 0, 1)) * t->rated;
-    int way[2], device = circuit_device(c, part->name, "T", &law_thermistor, &t->law);
-    way[0] = circuit_resistor(c, part->name, "base", t->from, t->to, t->law.resistance);
-    way[1] = circuit_port(c, device, "body", t->from, t->to, PORT_BASED);
-    circuit_state(c, device, "T",
-                  (struct state){.cold = set->ambient,
-                                 .hot = set->ambient + warm_watts(t, t->rated) * t->resistance,
-                                 .range = 100,
-                                 .is_temperature = true});
-    kind_probe_volts(set, part->name, t->from, t->to, PROBE_OTHER);
-    kind_probe_amperes(set, part->name, PROBE_OTHER, way, 2);
+    thermistor_stamp(set, part, &t->law, t->from, t->to,
+                     set->ambient + warm_watts(t, t->rated) * t->resistance);
     /* derating of AAS-920-325D: I = sqrt(1.1425 - 0.0057 TA) Imax, TA in deg C */
     kind_rate(set, part, "rated",
               (struct rating){.subject = part->name,

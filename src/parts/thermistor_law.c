@@ -6,10 +6,25 @@
 #include "laws.h"
 #include "numbers.h"
 
+#define ROOM 298.15
+
+double thermistor_cooling(struct thermistor_law *law, double watts, double over, double less,
+                          double under, double seconds)
+{
+    double power = log(watts / less) / log(over / under), held = clamp(power, 1, 2), e = held - 1;
+    /* cooling by this law from `over` to 1/e of it takes heat over/watts (exp(e) - 1)/e */
+    double longer = e > 1e-6 ? expm1(e) / e : 1;
+    law->loss = watts / pow(over, held);
+    law->power = held;
+    law->heat = seconds * watts / over / longer;
+    return power;
+}
+
 static double conductance(const struct thermistor_law *l, double kelvin, double *slope)
 {
-    double t = larger(kelvin, 50), g = exp(-l->b * (1 / t - 1 / 298.15)) / l->resistance;
-    *slope = g * l->b / sq(t);
+    double t = larger(kelvin, 50), g = exp(-l->b * (1 / t - 1 / ROOM)) / l->resistance;
+    g *= pow(t / ROOM, -l->rise);
+    *slope = g * l->b / sq(t) - g * l->rise / t;
     return g;
 }
 

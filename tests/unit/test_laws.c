@@ -70,7 +70,8 @@ static const struct output_law fixed_bias = {.perveance = 4.4e-4,
 static const struct output_law sound_triode = {
     .perveance = 3.4e-4, .factor = 3.5, .share = {1, 0}, .cathode = 1470, .soft = 0.02};
 static const struct lamp_law filament = {240, 8.4e-7, 5e-5, 0.0036, 1.7e-5, 298};
-static const struct thermistor_law inrush = {120, 3900, 0.008, 1.26, 2.9, 298};
+static const struct thermistor_law inrush = {120, 3900, 0.008, 1.26, 2.9, 298, 0};
+static const struct thermistor_law iron = {116, 0, 0.0113, 1.25, 0.05, 298, 1.8};
 static const struct fuse_law fuse = {0.117, 0.0039, 505, 0.015, 0.06, 0.006, 0.0065, 298};
 static const struct can_law can = {.ports = 3,
                                    .port = {{1e-5, 0.023, 2, {{150, 1000}, {210, 300}}},
@@ -125,6 +126,7 @@ static const struct sample samples[] = {
     {"tungsten lamp", &law_lamp, &filament, 1, 1, 0, 170, 250, 3800},
     {"inrush thermistor", &law_thermistor, &inrush, 1, 1, 0, 60, 310, 520},
     {"thermistor below the room", &law_thermistor, &inrush, 1, 1, 0, 60, 260, 290},
+    {"iron wire in gas", &law_thermistor, &iron, 1, 1, 0, 240, 305, 1200},
     {"fuse", &law_fuse, &fuse, 1, 2, 0, 0.6, 290, 504},
     {"melted fuse", &law_fuse, &fuse, 1, 2, 0, 0.6, 506, 900},
     {"can of two sections", &law_can, &can, 3, 1, 0, 300, 280, 420},

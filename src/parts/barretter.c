@@ -1,0 +1,183 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* An iron wire in hydrogen. Its ohms rise faster with its temperature than the gas carries heat
+ * off, so that over a range of volts the steady current hardly changes. Told are that current and
+ * the range; the cold ohms place the temperatures. Cooling is that of free convection, or such that
+ * at the lower end of the range the current has fallen by the spread told. Iron's ohms follow
+ * T^1.8 within 7 % up to its Curie point; beyond it they rise less, so that far above the range, and
+ * in the flash while the heaters are cold,
+ * the current told is too small. */
+#include <math.h>
+
+#include "kinds.h"
+#include "laws.h"
+#include "numbers.h"
+
+#define ROOM 298.15
+#define RISE 1.8     /* fit to the resistivity of iron, 298 to 1073 K, itself from memory */
+#define COOLING 1.25 /* power of free convection (W. H. McAdams, Heat Transmission, 1954) */
+#define TOP 1000.0   /* dull red at the top of its range (estimate) [K] */
+#define CURIE 1043.0
+#define MOST 1200.0 /* [K] */
+#define RESTART 1.0 /* a hot restart comes so long after switch-off, as in lamps [s] (estimate) */
+
+struct barretter {
+    int from, to;
+    double amperes, least, most; /* rated; range [V] */
+    double cold, seconds;
+    double middle; /* temperature at the middle of the range [K] */
+    struct thermistor_law law;
+};
+
+static const struct key keys[] = {
+    {"across", "two points", KEY_NEEDED},
+    {"rated", "the amperes it holds, e.g. 0.3 A", KEY_NEEDED | KEY_MODEL},
+    {"range", "the volts across it over which it does, e.g. 86 V to 129 V", KEY_NEEDED | KEY_MODEL},
+    {"spread", "how far from rated the current may be in its range, e.g. 5 %", KEY_MODEL},
+    {"cold resistance", "ohms at room temperature", KEY_MODEL},
+    {"time constant", "seconds of cooling to 1/e, e.g. 1 s", KEY_MODEL},
+    {NULL, NULL, 0},
+};
+
+/* ---- reading ---- */
+
+/* How many times its cold ohms it has at that temperature. */
+static double ratio(double kelvin)
+{
+    return pow(kelvin / ROOM, RISE);
+}
+
+static double kelvin_at(const struct barretter *b, double volts, double amperes)
+{
+    return ROOM * pow(volts / amperes / b->cold, 1 / RISE);
+}
+
+static bool read_range(struct set *set, const struct part *part, struct barretter *b)
+{
+    struct token t[QUANTITY_TOKENS];
+    int n = part_phrase(set, part, "range", t);
+    if (n == 0) return false;
+    if (kind_token(t, 1, UNIT_VOLT, &b->least) && kind_token(t + n - 1, 1, UNIT_VOLT, &b->most) &&
+        b->least > 0 && b->most > b->least)
+        return true;
+    part_complain(set, part, "range", "write two voltages, the smaller first: `86 V to 129 V`",
+                  "%s: this is no range of volts", part->name);
+    return false;
+}
+
+static void assume(struct set *set, struct assumption a, double low, double high, const char *basis,
+                   const char *measure)
+{
+    a.low = low;
+    a.high = high;
+    a.basis = basis;
+    a.measure = measure;
+    set_assume(set, a);
+}
+
+static void read_wire(struct set *set, const struct part *part, struct barretter *b)
+{
+    double hot = b->most / b->amperes;
+    b->cold = hot / ratio(TOP);
+    b->seconds = 1;
+    if (!part_value(set, part, "cold resistance", UNIT_OHM, 1e-3, &b->cold))
+        assume(set, (struct assumption){part->name, "cold resistance", b->cold, .unit = UNIT_OHM},
+               hot / ratio(CURIE), hot / ratio(800),
+               "estimate: iron at dull red at the top of its range", "its ohms cold, with a meter");
+    if (!part_value(set, part, "time constant", UNIT_SECOND, 1e-2, &b->seconds))
+        assume(set,
+               (struct assumption){part->name, "time constant", b->seconds, .unit = UNIT_SECOND},
+               0.3, 5, "estimate", "how long its current takes to settle after switch-on");
+}
+
+/* Amperes once settled, by halving of the temperature. */
+static double settled(const struct barretter *b, double volts)
+{
+    double low = ROOM, high = 3000;
+    for (int k = 0; k < 50; k++) {
+        double t = (low + high) / 2;
+        bool warms = sq(volts) / (b->cold * ratio(t)) > b->law.loss * pow(t - ROOM, b->law.power);
+        *(warms ? &low : &high) = t;
+    }
+    return volts / (b->cold * ratio(low));
+}
+
+/* How far from rated it is at the ends of the range. */
+static double worst(const struct barretter *b)
+{
+    return larger(fabs(settled(b, b->least) / b->amperes - 1),
+                  fabs(settled(b, b->most) / b->amperes - 1));
+}
+
+static void fit(struct set *set, const struct part *part, struct barretter *b)
+{
+    double watts = (b->least + b->most) / 2 * b->amperes, spread,
+           over = kelvin_at(b, watts / b->amperes, b->amperes) - ROOM;
+    b->middle = ROOM + over;
+    b->law = (struct thermistor_law){.resistance = b->cold, .rise = RISE, .ambient = set->ambient};
+    thermistor_cooling(&b->law, watts, over, watts * pow(0.5, COOLING), over / 2, b->seconds);
+    if (!part_value(set, part, "spread", UNIT_PERCENT, 1e-3, &spread)) {
+        assume(set, (struct assumption){part->name, "spread", worst(b), .unit = UNIT_PERCENT}, 0,
+               0.1, "estimate: free convection from a wire at such temperatures",
+               "its amperes at both ends of its range");
+        return;
+    }
+    double few = b->amperes * (1 - spread), under = kelvin_at(b, b->least, few) - ROOM,
+           power = thermistor_cooling(&b->law, watts, over, b->least * few, under, b->seconds);
+    if (!(power >= 1 && power <= 2 && worst(b) < 1.0001 * spread))
+        part_complain(set, part, "spread",
+                      power > 1.5 ? "over so narrow a range it changes less"
+                                  : "over so wide a range it changes more",
+                      "%s: no iron wire in gas changes its current by %.3g %% over that range",
+                      part->name, 100 * spread);
+}
+
+/* False when no iron could be so cold at one end of the range and so hot at the other. */
+static bool check_wire(struct set *set, const struct part *part, const struct barretter *b)
+{
+    if (kelvin_at(b, b->least, b->amperes) > ROOM + 50 && kelvin_at(b, b->most, b->amperes) < MOST)
+        return true;
+    part_complain(set, part, part_node(part, "cold resistance") ? "cold resistance" : "range",
+                  arena_printf(set->arena,
+                               "at dull red, the top of its range, iron has nine times its cold "
+                               "ohms: %.3g ohm of cold ones here",
+                               b->most / b->amperes / ratio(TOP)),
+                  "%s: no iron wire holds %.3g A over that range", part->name, b->amperes);
+    return false;
+}
+
+static void read(struct set *set, struct part *part)
+{
+    struct barretter *b = ARENA_NEW(set->arena, struct barretter);
+    part->data = b;
+    part_across(set, part, &b->from, &b->to);
+    bool known = part_value(set, part, "rated", UNIT_AMPERE, 1e-3, &b->amperes);
+    known = read_range(set, part, b) && known;
+    if (!known) return;
+    read_wire(set, part, b);
+    if (check_wire(set, part, b)) fit(set, part, b);
+}
+
+/* ---- writing ---- */
+
+static void stamp(struct set *set, struct part *part)
+{
+    const struct barretter *b = part->data;
+    thermistor_stamp(set, part, &b->law, b->from, b->to,
+                     set->ambient + (b->middle - ROOM) * exp(-RESTART / b->seconds));
+    kind_rate(set, part, "range",
+              (struct rating){.subject = part->name,
+                              .measure = "rms-voltage",
+                              .limit = b->most,
+                              .unit = UNIT_VOLT,
+                              .says = "the barretter gets more volts than its range: it holds its "
+                                      "current no longer and its wire burns"});
+}
+
+const struct part_kind kind_barretter = {
+    .name = "barretter",
+    .says = "an iron wire in hydrogen that holds the current of a heater string",
+    .keys = keys,
+    .read = read,
+    .stamp = stamp,
+    .order = 20,
+};
