@@ -14,6 +14,7 @@
 #include <cmocka.h>
 
 #include "lamp.h"
+#include "lamp_table.h"
 #include "near.h"
 #include "numbers.h"
 #include "shop.h"
@@ -257,31 +258,26 @@ static double volts_left(const struct lamp_law *l, double ohms)
  */
 static void series_lamps_leave_what_the_table_says(void **state)
 {
-    static const struct {
-        double watts, kelvin, gas, left[5];
-    } lamps[] = {
-        {25, 2560, 0, {63, 48, 36, 25, 11}},        {40, 2720, 0.15, {82, 66, 52, 37, 17}},
-        {60, 2790, 0.15, {95, 82, 67, 51, 25}},     {100, 2860, 0.15, {108, 99, 87, 70, 38}},
-        {150, 2880, 0.15, {114, 108, 100, 86, 52}},
-    };
-    static const double sets[] = {30, 45, 65, 100, 240};
+    static const double kelvin[TABLE_LAMPS] = {2560, 2720, 2790, 2860, 2880};
     double most = 0;
     (void)state;
-    for (int k = 0; k < 5; k++) {
-        struct lamp_law l = law_of(120, lamps[k].watts, lamps[k].kelvin, lamps[k].gas);
-        for (int n = 0; n < 5; n++) {
-            double ohms = sq(120) / sets[n], own = volts_left(&l, ohms);
-            bool lit = 120 - lamps[k].left[n] >= 0.4 * 120;
-            assert_true(own > lamps[k].left[n] - 1.5);
-            near_abs(own, lamps[k].left[n], lit ? 4 : 9, "V");
-            most = larger(most, fabs(own - lamps[k].left[n]));
+    for (int k = 0; k < TABLE_LAMPS; k++) {
+        double watts = table_lamps[k];
+        struct lamp_law l = law_of(120, watts, kelvin[k], watts < 40 ? 0 : 0.15);
+        for (int n = 0; n < TABLE_SETS; n++) {
+            double left = table_left[k][n], ohms = sq(120) / table_sets[n],
+                   own = volts_left(&l, ohms);
+            bool lit = 120 - left >= 0.4 * 120;
+            assert_true(own > left - 1.5);
+            near_abs(own, left, lit ? 4 : 9, "V");
+            most = larger(most, fabs(own - left));
             if (n != 2 && k != 2) continue;
             const char *text = arena_printf(
                 shop_arena(),
                 "format: 1\nmains: {voltage: 120 V, frequency: 60 Hz, resistance: 0 ohm, through: "
                 "{lamp: %g W 120 V}}\nrun: {for: 10 s}\nparts:\n"
                 "  radio: {is: resistor, across: [line, neutral], resistance: %.15g ohm}\n",
-                lamps[k].watts, ohms);
+                watts, ohms);
             const struct result *r = shop_run(text, 0, NULL, NULL);
             near_rel(shop_figure(r, "radio", "rms-voltage"), own, 0.005, "V");
         }
