@@ -3,9 +3,8 @@
  * off, so that over a range of volts the steady current hardly changes. Told are that current and
  * the range; the cold ohms place the temperatures. Cooling is that of free convection, or such that
  * at the lower end of the range the current has fallen by the spread told. Iron's ohms follow
- * T^1.8 within 7 % up to its Curie point; beyond it they rise less, so that far above the range, and
- * in the flash while the heaters are cold,
- * the current told is too small. */
+ * T^1.8 within 7 % up to its Curie point; beyond it they rise less, so that far above the range,
+ * and in the flash while the heaters are cold, the current told is too small. */
 #include <math.h>
 
 #include "kinds.h"

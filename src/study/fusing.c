@@ -13,10 +13,10 @@
 
 enum { FINE = 512, COARSE = 32, PIECES = 8 }; /* samples of a cycle, and steps kept of it */
 
-#define HOT_MOST 30.0   /* a warm set has settled by then [s] */
-#define FAULT_FOR 2.0   /* a fault's current has settled by then; that of a string in HOT_MOST */
-#define FILTER 0.99e-6  /* a filter capacitor and no bypass [F]; common practice, no source */
-#define UNSEEN 1.01     /* more than usual by less is nothing a fuse could see (estimate) */
+#define HOT_MOST 30.0  /* a warm set has settled by then [s] */
+#define FAULT_FOR 2.0  /* a fault's current has settled by then; of a string, by HOT_MOST [s] */
+#define FILTER 0.99e-6 /* a filter capacitor and no bypass [F]; common practice, no source */
+#define UNSEEN 1.01    /* times the running current: less is nothing a fuse sees (estimate) */
 #define HEATER_SHORT "heater-cathode short"
 #define REMANENCE "0.5" /* worst customary, common practice, no source */
 

@@ -279,20 +279,12 @@ static void mistakes_are_told(void **state)
          "U1: no iron wire in gas changes its current by 0.5 % over that range"},
     };
     (void)state;
-    for (size_t k = 0; k < sizeof rows / sizeof rows[0]; k++) {
-        struct diags *diags = diags_new(shop_arena());
-        const char *text = arena_printf(shop_arena(),
-                                        "format: 1\nmains: {voltage: 120 V}\nparts:\n"
-                                        "  U1: {is: barretter, across: [line, neutral], %s}\n",
-                                        rows[k].keys);
-        const struct scenario *s = scenario_parse(shop_arena(), diags, shop_catalogue(), "t", text);
-        assert_null(scenario_setup(shop_arena(), diags, s, NULL));
-        bool found = false;
-        for (int i = 0; i < diags_count(diags); i++)
-            found |= strstr(diags_at(diags, i)->message, rows[k].message) != NULL;
-        if (!found) printf("%s\n", rows[k].keys), diags_print(diags, stdout);
-        assert_true(found);
-    }
+    for (size_t k = 0; k < sizeof rows / sizeof rows[0]; k++)
+        shop_refused(arena_printf(shop_arena(),
+                                  "format: 1\nmains: {voltage: 120 V}\nparts:\n"
+                                  "  U1: {is: barretter, across: [line, neutral], %s}\n",
+                                  rows[k].keys),
+                     rows[k].message);
 }
 
 int main(void)

@@ -368,17 +368,8 @@ static void mistakes_are_told(void **state)
         {LAMP("rated: 60 W 120 V, wats: 5 W"), "a lamp has no key `wats`"},
     };
     (void)state;
-    for (size_t k = 0; k < sizeof rows / sizeof rows[0]; k++) {
-        struct diags *diags = diags_new(shop_arena());
-        const struct scenario *s =
-            scenario_parse(shop_arena(), diags, shop_catalogue(), "t", rows[k].text);
-        assert_null(scenario_setup(shop_arena(), diags, s, NULL));
-        bool found = false;
-        for (int i = 0; i < diags_count(diags); i++)
-            found |= strstr(diags_at(diags, i)->message, rows[k].message) != NULL;
-        if (!found) diags_print(diags, stderr);
-        assert_true(found);
-    }
+    for (size_t k = 0; k < sizeof rows / sizeof rows[0]; k++)
+        shop_refused(rows[k].text, rows[k].message);
 }
 
 int main(void)

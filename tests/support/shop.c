@@ -62,6 +62,18 @@ const struct setup *shop_setup(const char *text, const char *variant)
     return setup;
 }
 
+void shop_refused(const char *text, const char *message)
+{
+    struct diags *diags = diags_new(arena);
+    const struct scenario *s = scenario_parse(arena, diags, catalogue, "shop", text);
+    bool found = false;
+    assert_true(!s || !scenario_setup(arena, diags, s, NULL));
+    for (int i = 0; i < diags_count(diags); i++)
+        found |= strstr(diags_at(diags, i)->message, message) != NULL;
+    if (!found) diags_print(diags, stderr);
+    assert_true(found);
+}
+
 const struct result *shop_run(const char *text, double every, run_observer *observe, void *context)
 {
     struct run_options o = run_defaults();

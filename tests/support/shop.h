@@ -17,6 +17,9 @@ const struct catalogue *shop_catalogue(void);
 const struct scenario *shop_scenario(const char *text);
 const struct setup *shop_setup(const char *text, const char *variant);
 
+/* The test fails unless the scenario is refused with a complaint that holds `message`. */
+void shop_refused(const char *text, const char *message);
+
 /* Runs a scenario that closes at the crest. The test fails when the run or its audit does.
  * `observe` (may be NULL) is called every `every` seconds. */
 const struct result *shop_run(const char *text, double every, run_observer *observe, void *context);
