@@ -62,8 +62,8 @@ void find_runs_words(struct summary *s, bool cold)
 {
     summary_say(s, "",
                 cold ? "Each run begins cold and is as long as the scenario says."
-                     : "Each run begins hot, with warm cathodes and empty capacitors, and lasts "
-                       "until the volts have settled.");
+                     : "Each run begins hot, with warm cathodes and empty capacitors, and after "
+                       "its first pulses goes straight to where it settles.");
 }
 
 void find_purchase_write(struct summary *s, const struct changed *changed,

@@ -81,8 +81,9 @@ static void write_head(struct trying *t)
     else
         summary_say(t->s, "",
                     "Each run begins hot, with warm cathodes and empty capacitors, closed at the "
-                    "crest, and ends once the volts have settled: what warming up does to them is "
-                    "not in it (--cold tells). Besides, a hot restart closed at zero.");
+                    "crest, and after its first pulses goes straight to where it settles, heaters "
+                    "with it: what warming up does is not in it (--cold tells). Besides, a hot "
+                    "restart closed at zero.");
     fputc('\n', t->s->to);
 }
 

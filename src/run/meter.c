@@ -320,6 +320,14 @@ void meter_jump(struct meter *m, double work, double loss, const double *before,
     for (int k = 0; k < m->session->network->capacitors; k++) m->gained[k] += after[k] - before[k];
 }
 
+void meter_moved(struct meter *m, const double *charge, double stored)
+{
+    const struct session *s = m->session;
+    m->stored_first += session_stored(s) - stored;
+    for (int k = 0; k < s->network->capacitors; k++) m->charge_first[k] += s->charge[k] - charge[k];
+    m->mark_time[0] = m->mark_time[1] = (double)NAN;
+}
+
 void meter_cycle(struct meter *m)
 {
     if (m->asleep) return;

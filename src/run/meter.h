@@ -80,6 +80,10 @@ int meter_step(struct meter *m);
 void meter_jump(struct meter *m, double work, double loss, const double *before,
                 const double *after);
 
+/* The state in force was put there out of turn, from charges [C] and stored energy [J] that stood
+ * before: the books go on from here. */
+void meter_moved(struct meter *m, const double *charge, double stored);
+
 /* A cycle of the mains has ended. */
 void meter_cycle(struct meter *m);
 

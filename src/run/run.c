@@ -11,6 +11,7 @@
 #include "numbers.h"
 #include "session.h"
 #include "skip.h"
+#include "steady.h"
 
 #define DEFAULT_TOLERANCE 1e-8 /* of a capacitor's range: what the audit of 1e-6 asks for */
 #define LOOSER 10              /* for what holds little: a coil's current, a device's state */
@@ -18,6 +19,7 @@
 /* First step in a pattern, at most, in periods: the Jacobian at the start of conduction is that of
  * the 1e9 ohm beside a tube; a long step would take a coil behind it for blocked, unnoticed. */
 #define FIRST_STEP 1e-5
+#define STEADY_AFTER 24        /* cycles */
 #define EVENTS_PER_PERIOD 2000 /* more is rectifiers switching without end */
 
 struct run_options run_defaults(void)
@@ -319,21 +321,26 @@ static bool interrupted(struct session *s)
     return true;
 }
 
-/* Looked for once a window, and not before one has passed since the last change. */
-static bool settled_by_now(const struct session *s, long periods)
+/* In the last stage, at the end of a window that nothing has disturbed. */
+static bool may_settle(const struct session *s, long periods)
 {
-    const struct setup *setup = s->setup;
-    if (!s->options.until_settled || s->stage != &setup->stages.at[setup->stages.n - 1])
-        return false;
-    return periods % WAVE_WINDOW == 0 && !skip_recent(s->skip) && meter_settled(s->meter);
+    return s->options.until_settled && periods % WAVE_WINDOW == 0 && !skip_recent(s->skip) &&
+           s->stage == &s->setup->stages.at[s->setup->stages.n - 1] && isinf(session_next_trip(s));
 }
 
 static bool cross(struct session *s, struct stops next)
 {
     long periods = 0; /* since this stage began, those leapt over not counted */
+    bool search = s->options.steady && s->options.hot;
     while (s->t < next.end) {
         if (!session_cycle(s, &next)) return false;
-        if (settled_by_now(s, ++periods)) return true;
+        if (may_settle(s, ++periods)) {
+            if (!search && meter_settled(s->meter)) return true;
+            if (search && periods >= STEADY_AFTER) {
+                search = false;
+                if (!steady_jump(s, &next)) return false;
+            }
+        }
         if (s->t < next.end && (interrupted(s) || !skip_ahead(s, &next))) return false;
     }
     return true;

@@ -43,7 +43,8 @@ struct statistics {
     bool audit_failed;        /* a residual above 1e-6 */
     long leaps;               /* over cycles (skip.h); 0: every cycle was simulated */
     long cycles, leapt;       /* of the run in all, and leapt over */
-    double leap_error;        /* sum of the leaps' error estimates, in ranges of the worst state */
+    bool steady;       /* its settled figures are of the periodic steady state, searched for */
+    double leap_error; /* sum of the leaps' error estimates, in ranges of the worst state */
 };
 
 /* Called at every accepted step's end (never inside a step): current instant's equations are solved
@@ -51,13 +52,15 @@ struct statistics {
 typedef void run_observer(void *context, double t, const struct equations *eq, const double *y);
 
 struct run_options {
-    double duration;    /* [s]; 0: the scenario's */
-    double tolerance;   /* of the integrator, of the range of each capacitor; 0: the default */
-    int hot;            /* 1: start hot whatever the scenario says */
-    double angle;       /* closing angle of the first closing [rad]; NaN: the scenario's (worst is
-                           searched for) */
-    bool trace;         /* keep a trace */
-    bool every_cycle;   /* leap over none (skip.h) */
+    double duration;  /* [s]; 0: the scenario's */
+    double tolerance; /* of the integrator, of the range of each capacitor; 0: the default */
+    int hot;          /* 1: start hot whatever the scenario says */
+    double angle;     /* closing angle of the first closing [rad]; NaN: the scenario's (worst is
+                         searched for) */
+    bool trace;       /* keep a trace */
+    bool every_cycle; /* leap over none (skip.h) */
+    bool steady;      /* hot, with until_settled: when half a second has shown the first pulses, go
+                         to the periodic steady state at once where it can be found (steady.h) */
     bool until_settled; /* end before `duration` once the volts of all capacitors (without any:
                             every watched quantity) have settled in the last stage */
     /* Called at the end of every period but the last with the share done, 0..1; a nonzero answer

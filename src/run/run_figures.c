@@ -42,7 +42,8 @@ static void direct_voltage(struct meter *m, const char *subject, const struct wa
     put_plain(m, subject, "ripple-rms", f->ripple_rms, UNIT_VOLT);
     put_plain(m, subject, "ripple-pp", f->ripple_pp, UNIT_VOLT);
     put_plain(m, subject, "ripple-frequency", f->strongest / m->session->period, UNIT_HERTZ);
-    put_plain(m, subject, "settling-time", f->settling_time, UNIT_SECOND);
+    if (!m->session->result->statistics.steady)
+        put_plain(m, subject, "settling-time", f->settling_time, UNIT_SECOND);
 }
 
 static void voltage(struct meter *m, const struct probe *p, const struct wave_figures *f)

@@ -99,6 +99,9 @@ bool session_cycle(struct session *s, struct stops *next);
 /* Ends the run as failed: s->result gets `what` and the instant. False. */
 bool session_fail(struct session *s, const char *what);
 
+/* The next instant at which a switch trips because its time has come [s]; inf: none. */
+double session_next_trip(const struct session *s);
+
 /* Begins stage k: its network, states carried over by part and role, pattern. False on trouble. */
 bool session_stage(struct session *s, int k);
 

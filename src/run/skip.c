@@ -1,14 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Trial cycles are simulated from given states at the time the leap starts from, with the meter
- * asleep; sources repeat with the cycle, so their answer holds at any number of cycles ahead. A
- * trial that ends in another pattern than it began, or a switch that trips in one, calls the leap
- * off: such things are left to ordinary steps. With e = z - z0, z0 at the start: e' = M e + F(z0) +
- * g, M = 1 + dF/dz, and g = a j^2 + b j^3 after j cycles. */
+/* A trial cycle that goes wrong calls the leap off. With e = z - z0, z0 at the start: e' = M e +
+ * F(z0) + g, M = 1 + dF/dz, and g = a j^2 + b j^3 after j cycles. */
 #include "skip.h"
 
 #include <math.h>
 #include <string.h>
 
+#include "cycle_map.h"
 #include "meter.h"
 #include "numbers.h"
 #include "power_sums.h"
@@ -21,52 +19,30 @@ enum {
     WAIT_MOST = 960,    /* between attempts */
     LEAPS_PER_RUN = 16, /* at least, so that trace and pictures show the way */
 };
-#define NUDGE 3e-4   /* of a state's range, for differences */
 #define WORN 0.75    /* of the longest leap with a Jacobian: shorter ones want a new one */
 #define SETTLED 1e-3 /* of a state's range in one cycle: more is no slow drift */
 
 struct skip {
-    int n;                        /* states: capacitor volts, coil currents, device states */
-    long since;                   /* cycles since the last leap, or the begin of the stage */
-    long wait;                    /* so many before the next attempt */
-    bool leapt;                   /* in this stage */
-    bool held;                    /* no more leaps */
-    double half;                  /* cycles to the middle of the next leap */
-    double last;                  /* cycles to the middle of the last leap */
-    double reach;                 /* the greatest such since M was measured */
-    int age;                      /* leaps since then; -1: M is not known */
-    double *start, *drift, *size; /* [n] z0, F(z0), ranges */
-    double *map;                  /* [n*n] M */
-    bool *forgotten;              /* [n] its column was taken as zero */
-    double *to, *after;           /* [n] a trial's start and end */
-    double *middle, *end;         /* [n] g there */
-    double *rate[2];              /* [n] F there */
-    double *a, *b, *z[2];         /* [n]; z: results at the middle and the end */
-    struct power_sums sums[2];    /* to the middle, to the end */
+    int n;                     /* states: capacitor volts, coil currents, device states */
+    long since;                /* cycles since the last leap, or the begin of the stage */
+    long wait;                 /* so many before the next attempt */
+    bool leapt;                /* in this stage */
+    bool held;                 /* no more leaps */
+    double half;               /* cycles to the middle of the next leap */
+    double last;               /* cycles to the middle of the last leap */
+    double reach;              /* the greatest such since M was measured */
+    int age;                   /* leaps since then; -1: M is not known */
+    struct cycle_map *cycle;   /* z0, F(z0), M */
+    double *middle, *end;      /* [n] g there */
+    double *rate[2];           /* [n] F there */
+    double *a, *b, *z[2];      /* [n]; z: results at the middle and the end */
+    struct power_sums sums[2]; /* to the middle, to the end */
     double *books[4];
-    /* what a trial may change, as it was at the start */
-    struct session was;
-    double between; /* of the equations [s] */
-    double *ranges;
-    struct stops next;
 };
-
-static bool periodic(const struct setup *setup, double period)
-{
-    for (int k = 0; k < setup->stages.n; k++) {
-        const struct circuit *c = setup->stages.at[k].circuit;
-        for (int j = 0; j < c->waveforms.n; j++) {
-            double turns = c->waveforms.at[j].frequency * period;
-            if (fabs(turns - nearbyint(turns)) > 1e-12) return false;
-        }
-    }
-    return true;
-}
 
 struct skip *skip_new(struct session *s)
 {
-    if (s->options.every_cycle || !(s->options.duration > SKIP_RUN) ||
-        !periodic(s->setup, s->period))
+    if (s->options.every_cycle || !(s->options.duration > SKIP_RUN) || !cycle_map_exists(s))
         return NULL;
     return ARENA_NEW(s->arena, struct skip);
 }
@@ -75,17 +51,15 @@ void skip_stage(struct session *s)
 {
     struct skip *k = s->skip;
     if (!k) return;
-    const int n = s->network->capacitors + s->network->inductors + s->eq->ns;
     const int books = meter_books_count(s->meter);
-    *k = (struct skip){.n = n, .wait = MARGIN, .half = LEAST, .age = -1, .held = k->held};
-    double **rows[] = {&k->start,  &k->drift,  &k->size,    &k->to,     &k->after,
-                       &k->middle, &k->end,    &k->a,       &k->b,      &k->z[0],
-                       &k->z[1],   &k->ranges, &k->rate[0], &k->rate[1]};
+    *k = (struct skip){.wait = MARGIN, .half = LEAST, .age = -1, .held = k->held};
+    k->cycle = cycle_map_new(s);
+    const int n = k->n = k->cycle->n;
+    double **rows[] = {&k->middle, &k->end,  &k->a,       &k->b,
+                       &k->z[0],   &k->z[1], &k->rate[0], &k->rate[1]};
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
         *rows[i] = ARENA_ARRAY(s->arena, double, n);
     for (int i = 0; i < 4; i++) k->books[i] = ARENA_ARRAY(s->arena, double, books);
-    k->forgotten = ARENA_ARRAY(s->arena, bool, n);
-    k->map = ARENA_ARRAY(s->arena, double, (size_t)n *(size_t)n);
     for (int i = 0; i < 2; i++) k->sums[i] = power_sums_new(s->arena, n);
 }
 
@@ -99,124 +73,32 @@ void skip_hold(struct skip *k)
     if (k) k->held = true;
 }
 
-/* --- states in and out --- */
-
-static void read_state(struct session *s, double *z)
-{
-    const int ny = s->r->ny;
-    session_charges(s);
-    memcpy(z, s->full, (size_t)ny * sizeof *z);
-    memcpy(z + ny, s->y + s->r->nw, (size_t)s->eq->ns * sizeof *z);
-}
-
-/* Puts a state in force at s->t; the pattern is looked for from that of the start. */
-static bool put_state(struct session *s, const double *z)
-{
-    const int ny = s->r->ny;
-    for (int j = 0; j < ny; j++) {
-        s->full[j] = z[j];
-        s->charge[j] = z[j] * s->network->stored_by[j];
-    }
-    memcpy(s->y + s->r->nw, z + ny, (size_t)s->eq->ns * sizeof *z);
-    if (!session_settle(s, s->skip->was.r->pattern, session_stored(s))) return false;
-    if (meter_instant(s->meter)) return false;
-    session_begin(s);
-    return true;
-}
-
-/* --- trials --- */
-
-static void keep(struct session *s, const struct stops *next)
-{
-    struct skip *k = s->skip;
-    read_state(s, k->start);
-    k->was = *s;
-    k->between = s->eq->between;
-    k->next = *next;
-    memcpy(k->ranges, s->range, (size_t)s->r->ny * sizeof *s->range);
-    for (int i = 0; i < k->n; i++)
-        k->size[i] =
-            i < s->r->ny ? s->range[i] : s->network->circuit->states.at[i - s->r->ny].range;
-}
-
-/* What a failed or odd trial leaves behind; the state itself stays. */
-static void tidy(struct session *s)
-{
-    const struct skip *k = s->skip;
-    s->t = k->was.t;
-    s->eq->between = k->between;
-    s->amps_scale = k->was.amps_scale;
-    s->opening = k->was.opening;
-    s->impulsive = k->was.impulsive;
-    s->arc_end = k->was.arc_end;
-    s->tripped.n = k->was.tripped.n;
-    s->trouble = k->was.trouble;
-    s->result->status = STATUS_OK;
-    s->result->message = NULL;
-    memcpy(s->range, k->ranges, (size_t)s->r->ny * sizeof *s->range);
-}
-
-/* One cycle from z into k->after. False when it is not like the one at the start. */
-static bool trial(struct session *s, const double *z)
-{
-    struct skip *k = s->skip;
-    struct stops next = {k->was.t + 1.5 * s->period, k->next.corner, HUGE_VAL, HUGE_VAL};
-    const pattern_t pattern = k->was.r->pattern;
-    tidy(s);
-    if (!put_state(s, z) || s->r->pattern != pattern) return false;
-    if (!session_cycle(s, &next) || s->r->pattern != pattern || s->opening) return false;
-    read_state(s, k->after);
-    return true;
-}
-
-/* M by differences, a column a trial. A state whose nudge either way upsets the cycle (a coil's
- * current behind a rectifier that is open now) is taken as forgotten within it: its column is zero,
- * and lay_out looks whether that was right. */
-static void measure_map(struct session *s)
-{
-    struct skip *k = s->skip;
-    const int n = k->n;
-    k->age = 0;
-    k->reach = 0;
-    for (int j = 0; j < n; j++) {
-        bool good = false;
-        double nudge = NUDGE * k->size[j];
-        for (int way = 0; way < 2 && !good; way++) {
-            memcpy(k->to, k->start, (size_t)n * sizeof *k->to);
-            nudge = -nudge;
-            k->to[j] += nudge;
-            good = trial(s, k->to);
-        }
-        k->forgotten[j] = !good;
-        for (int i = 0; i < n; i++)
-            k->map[i * n + j] = good ? (k->after[i] - k->start[i] - k->drift[i]) / nudge : 0;
-    }
-}
-
 /* Turns M toward the slope that the last leap found at its end, where the state goes now: g through
  * 0, the middle and the end has the slope (3 end - 4 middle) / 2 h there (C. G. Broyden, "A class
  * of methods for solving nonlinear simultaneous equations", Math. Comp. 19, 1965, with the tangent
  * for the secant; from memory). */
 static void turn_map(struct skip *k)
 {
+    struct cycle_map *m = k->cycle;
     double way = 0;
-    for (int i = 0; i < k->n; i++) way += sq(k->drift[i] / k->size[i]);
+    for (int i = 0; i < k->n; i++) way += sq(m->drift[i] / m->size[i]);
     if (!(way > 0)) return;
     for (int i = 0; i < k->n; i++) {
         double slope = (3 * k->end[i] - 4 * k->middle[i]) / (2 * k->last);
         for (int j = 0; j < k->n; j++)
-            k->map[i * k->n + j] += slope * k->drift[j] / sq(k->size[j]) / way;
+            m->map[i * k->n + j] += slope * m->drift[j] / sq(m->size[j]) / way;
     }
 }
 
-/* F and g at k->to, for which k->after has been found. */
+/* F and g where the last trial went. */
 static void take_trial(const struct skip *k, double *rate, double *g)
 {
+    const struct cycle_map *m = k->cycle;
     for (int i = 0; i < k->n; i++) {
-        double straight = k->drift[i];
-        for (int j = 0; j < k->n; j++) straight += k->map[i * k->n + j] * (k->to[j] - k->start[j]);
-        g[i] = k->after[i] - k->start[i] - straight;
-        rate[i] = k->after[i] - k->to[i];
+        double straight = m->drift[i];
+        for (int j = 0; j < k->n; j++) straight += m->map[i * k->n + j] * (m->to[j] - m->start[j]);
+        g[i] = m->after[i] - m->start[i] - straight;
+        rate[i] = m->after[i] - m->to[i];
     }
 }
 
@@ -232,13 +114,14 @@ static double hump(double h, double f, double g)
 /* z[0] and z[1] with the g found at the middle and the end. */
 static void go_through(struct skip *k, double h)
 {
+    const struct cycle_map *m = k->cycle;
     for (int i = 0; i < k->n; i++) {
         k->a[i] = (8 * k->middle[i] - k->end[i]) / (4 * h * h);
         k->b[i] = (k->end[i] - 4 * k->middle[i]) / (4 * h * h * h);
     }
     for (int at = 0; at < 2; at++) {
-        memcpy(k->z[at], k->start, (size_t)k->n * sizeof(double));
-        power_sums_add(&k->sums[at], 0, 1, k->drift, k->z[at]);
+        memcpy(k->z[at], m->start, (size_t)k->n * sizeof(double));
+        power_sums_add(&k->sums[at], 0, 1, m->drift, k->z[at]);
         power_sums_add(&k->sums[at], 2, 1, k->a, k->z[at]);
         power_sums_add(&k->sums[at], 3, 1, k->b, k->z[at]);
     }
@@ -250,8 +133,8 @@ static bool refine(struct session *s, double half)
 {
     struct skip *k = s->skip;
     for (int at = 0; at < 2; at++) {
-        memcpy(k->to, k->z[at], (size_t)k->n * sizeof(double));
-        if (!trial(s, k->to)) return false;
+        memcpy(k->cycle->to, k->z[at], (size_t)k->n * sizeof(double));
+        if (!cycle_map_trial(k->cycle, s, k->cycle->to)) return false;
         take_trial(k, k->rate[at], at ? k->end : k->middle);
     }
     go_through(k, half);
@@ -264,30 +147,31 @@ static bool refine(struct session *s, double half)
 static void lay_out(struct session *s, int half, double *error)
 {
     struct skip *k = s->skip;
+    struct cycle_map *m = k->cycle;
     const struct power_sums *to = &k->sums[0], *all = &k->sums[1];
     const size_t bytes = (size_t)k->n * sizeof(double);
     const double h = half, h2 = h * h;
     *error = HUGE_VAL;
-    power_sums_reach(&k->sums[0], k->map, half);
-    power_sums_reach(&k->sums[1], k->map, 2 * half);
-    memcpy(k->to, k->start, bytes);
-    power_sums_add(to, 0, 1, k->drift, k->to);
-    if (!trial(s, k->to)) return;
+    power_sums_reach(&k->sums[0], m->map, half);
+    power_sums_reach(&k->sums[1], m->map, 2 * half);
+    memcpy(m->to, m->start, bytes);
+    power_sums_add(to, 0, 1, m->drift, m->to);
+    if (!cycle_map_trial(m, s, m->to)) return;
     take_trial(k, k->rate[0], k->middle);
-    memcpy(k->to, k->start, bytes);
-    power_sums_add(all, 0, 1, k->drift, k->to);
-    power_sums_add(all, 2, 1 / h2, k->middle, k->to);
-    if (!trial(s, k->to)) return;
+    memcpy(m->to, m->start, bytes);
+    power_sums_add(all, 0, 1, m->drift, m->to);
+    power_sums_add(all, 2, 1 / h2, k->middle, m->to);
+    if (!cycle_map_trial(m, s, m->to)) return;
     take_trial(k, k->rate[1], k->end);
     go_through(k, half);
     *error = 0;
     for (int i = 0; i < k->n; i++) {
-        double way = h / 3 * (k->drift[i] + 4 * k->rate[0][i] + k->rate[1][i]);
-        *error = larger(*error, fabs(k->z[1][i] - k->to[i]) / k->size[i]);
-        double out = hump(h, k->drift[i], k->rate[1][i]) / k->size[i];
+        double way = h / 3 * (m->drift[i] + 4 * k->rate[0][i] + k->rate[1][i]);
+        *error = larger(*error, fabs(k->z[1][i] - m->to[i]) / m->size[i]);
+        double out = hump(h, m->drift[i], k->rate[1][i]) / m->size[i];
         *error = larger(*error, SKIP_TOLERANCE * out / SKIP_HUMP);
-        bool lost = !(fabs(k->z[1][i] - k->start[i] - way) <= SKIP_WAY * k->size[i]);
-        if (isnan(*error) || (k->forgotten[i] && lost)) *error = HUGE_VAL;
+        bool lost = !(fabs(k->z[1][i] - m->start[i] - way) <= SKIP_WAY * m->size[i]);
+        if (isnan(*error) || (m->forgotten[i] && lost)) *error = HUGE_VAL;
     }
 }
 
@@ -309,7 +193,8 @@ static bool jump(struct session *s, struct stops *next, int cycles, const double
     s->t = wave_period_start(s->meter->wave);
     s->eq->between += ahead;
     next->corner += ahead;
-    if (!put_state(s, z)) return session_fail(s, s->trouble ? s->trouble : "a leap went wrong");
+    if (!cycle_map_put(s->skip->cycle, s, z))
+        return session_fail(s, s->trouble ? s->trouble : "a leap went wrong");
     return true;
 }
 
@@ -339,13 +224,7 @@ static bool leap(struct session *s, struct stops *next, int half, double error)
 /* Cycles until the next instant waited for. */
 static double cycles_left(const struct session *s, const struct stops *next)
 {
-    const struct circuit *c = s->network->circuit;
-    double until = smaller(next->end, next->observe);
-    for (int g = 0; g < c->gates; g++) {
-        const struct element *e = &c->elements.at[s->network->gate_element[g]];
-        if (e->trips && e->trip_state < 0 && e->trip_value > s->t)
-            until = smaller(until, e->trip_value);
-    }
+    double until = smaller(smaller(next->end, next->observe), session_next_trip(s));
     return (until - s->t) / s->period - MARGIN;
 }
 
@@ -359,7 +238,7 @@ static bool quiet(const struct session *s, const struct stops *next)
 static bool slow(const struct skip *k)
 {
     for (int i = 0; i < k->n; i++)
-        if (!(fabs(k->drift[i]) <= SETTLED * k->size[i])) return false;
+        if (!(fabs(k->cycle->drift[i]) <= SETTLED * k->cycle->size[i])) return false;
     return true;
 }
 
@@ -369,15 +248,21 @@ static double fitting(double half, double error)
     return half * clamp(0.9 * sqrt(sqrt(SKIP_TOLERANCE / error)), 0.3, 2);
 }
 
+static void measure(struct skip *k, struct session *s)
+{
+    cycle_map_measure(k->cycle, s);
+    k->age = 0;
+    k->reach = 0;
+}
+
 /* Finds a leap of at most `most` cycles that is good enough, first with the M of the leap before.
  */
 static bool find_leap(struct session *s, double most, int *half, double *error)
 {
     struct skip *k = s->skip;
-    if (!trial(s, k->start)) return false;
-    for (int i = 0; i < k->n; i++) k->drift[i] = k->after[i] - k->start[i];
+    if (!cycle_map_drift(k->cycle, s)) return false;
     if (!slow(k)) return false;
-    if (k->age < 0 || k->age >= OLD) measure_map(s);
+    if (k->age < 0 || k->age >= OLD) measure(k, s);
     else turn_map(k);
     for (;;) {
         *half = (int)smaller(k->half, most / 2);
@@ -385,7 +270,7 @@ static bool find_leap(struct session *s, double most, int *half, double *error)
         double fits = fitting(*half, *error);
         bool good = *error <= SKIP_TOLERANCE;
         if (!good && k->age > 0 && fits < WORN * k->reach) {
-            measure_map(s);
+            measure(k, s);
             continue;
         }
         k->half = larger(fits, LEAST / 2);
@@ -407,11 +292,10 @@ bool skip_ahead(struct session *s, struct stops *next)
     if (k->held || !quiet(s, next) || most < LEAST) return true;
     double error = 0;
     int half = 0;
-    keep(s, next);
+    cycle_map_keep(k->cycle, s, next);
     s->meter->asleep = true;
     bool found = find_leap(s, most, &half, &error);
-    tidy(s);
-    bool back = put_state(s, k->start);
+    bool back = cycle_map_back(k->cycle, s);
     s->meter->asleep = false;
     if (!back) return session_fail(s, "the state before a leap could not be found again");
     k->since = 0;

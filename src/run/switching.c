@@ -309,3 +309,14 @@ bool session_settle(struct session *s, pattern_t first, double before)
     note_glow(s);
     return true;
 }
+
+double session_next_trip(const struct session *s)
+{
+    double next = HUGE_VAL;
+    for (int g = 0; g < s->network->circuit->gates; g++) {
+        const struct element *e = &s->network->circuit->elements.at[s->network->gate_element[g]];
+        if (e->trips && e->trip_state < 0 && e->trip_value > s->t)
+            next = smaller(next, e->trip_value);
+    }
+    return next;
+}

@@ -107,7 +107,7 @@ static void work(void *context, int i)
         struct run_options o = run_defaults();
         o.duration = p->duration;
         o.hot = p->hot;
-        o.until_settled = p->settle;
+        o.until_settled = o.steady = p->settle;
         o.angle = PI / 2;
         o.progress = b->options->progress;
         slot->result = run_simulate(slot->arena, p->setup, &o);

@@ -186,7 +186,7 @@ static struct run_options options_of(const struct setup *setup, int run,
         return r;
     }
     r.hot = 1;
-    r.until_settled = true;
+    r.until_settled = r.steady = true;
     r.duration = larger(setup->duration, LEAST_TIME);
     if (first->mains_source >= 0 && first->mains_on) r.angle = PI / 2;
     return r;

@@ -74,8 +74,9 @@ struct find_options {
 };
 
 /* Finds it: a grid of FIND_GRID values, evenly spaced in the logarithm, brackets the wish; the
- * crossing nearest to the present value is closed in by Brent's method (GSL) on hot runs of one
- * fixed length (1.5 times what the bracket needed to settle); preferred neighbours (rising) and
+ * crossing nearest to the present value is closed in by Brent's method (GSL) on hot runs that
+ * go to their steady state (where that is not found, of one fixed length: 1.5 times what the
+ * bracket needed to settle); preferred neighbours (rising) and
  * changed loads are then run. The same whatever `jobs`. Lives in `arena`. */
 const struct finding *find_value(struct arena *arena, struct diags *diags, const struct scenario *s,
                                  const char *variant, const struct changed *changed,

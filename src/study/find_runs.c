@@ -162,7 +162,9 @@ double find_runs_worst_off(const struct find_runs *r, const struct find_point *p
 
 void find_runs_fix_length(struct find_runs *r, const struct find_point *const *points, int n)
 {
-    if (r->trial.cold) return;
+    bool steady = true;
+    for (int i = 0; i < n; i++) steady &= points[i]->trial->run->statistics.steady;
+    if (r->trial.cold || steady) return;
     r->trial.whole = true;
     if (r->trial.duration > 0) return;
     for (int i = 0; i < n; i++)

@@ -44,8 +44,8 @@ double find_runs_worst_off(const struct find_runs *r, const struct find_point *p
  * when there is no figure of a wish in its unit. */
 bool find_runs_grid(struct find_runs *r, int points);
 
-/* Runs of one length from here on, so that figures are smooth in the values: LONGER (1.5) times
- * the longest of the n points', unless the length is told. */
+/* Unless all of n points reached their steady state, so that figures are smooth in the values:
+ * runs of one length from here on, LONGER (1.5) times the longest of them, if none is told. */
 void find_runs_fix_length(struct find_runs *r, const struct find_point *const *points, int n);
 
 /* Runs the exact values, their preferred neighbours in E24 and E12 (what is not bought by numbers

@@ -37,7 +37,7 @@ struct trial *trial_run(struct arena *arena, const struct setup *setup,
     struct run_options o = run_defaults();
     o.duration = options->duration;
     o.hot = hot;
-    o.until_settled = hot && !options->whole;
+    o.until_settled = o.steady = hot && !options->whole;
     if (hot && closes) o.angle = PI / 2;
     if (hot && !(o.duration > 0)) o.duration = larger(setup->duration, HOT_MOST);
     o.progress = options->progress;

@@ -15,8 +15,9 @@ struct trial_options {
     void *progress_context;
 };
 
-/* Hot, the main run begins with warm cathodes and empty capacitors, closed at the crest, and ends
- * once the capacitors' volts have settled: its first pulse is the hot restart at the crest. Cold, the
+/* Hot, the main run begins with warm cathodes and empty capacitors, closed at the crest, and after
+ * some pulses goes to its steady state (steady.h; where that is not found it ends once the
+ * capacitors' volts have settled): its first pulse is the hot restart at the crest. Cold, the
  * crest is a short run of its own. The closing at zero is a short hot run in both. Without mains to
  * close there are no short runs. */
 struct trial {

@@ -1,0 +1,128 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Trial cycles are simulated with the meter asleep. A trial that ends in another pattern than it
+ * began, or a switch that trips in one, is no trial: such things are left to ordinary steps. */
+#include "cycle_map.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "meter.h"
+#include "numbers.h"
+
+#define NUDGE 3e-4 /* of a state's range, for differences */
+
+struct cycle_map *cycle_map_new(struct session *s)
+{
+    struct cycle_map *m = ARENA_NEW(s->arena, struct cycle_map);
+    m->n = s->network->capacitors + s->network->inductors + s->eq->ns;
+    double **rows[] = {&m->start, &m->drift, &m->size, &m->to, &m->after, &m->ranges};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
+        *rows[i] = ARENA_ARRAY(s->arena, double, m->n);
+    m->forgotten = ARENA_ARRAY(s->arena, bool, m->n);
+    m->map = ARENA_ARRAY(s->arena, double, (size_t)m->n *(size_t)m->n);
+    return m;
+}
+
+bool cycle_map_exists(const struct session *s)
+{
+    for (int k = 0; k < s->setup->stages.n; k++) {
+        const struct circuit *c = s->setup->stages.at[k].circuit;
+        for (int j = 0; j < c->waveforms.n; j++) {
+            double turns = c->waveforms.at[j].frequency * s->period;
+            if (fabs(turns - nearbyint(turns)) > 1e-12) return false;
+        }
+    }
+    return true;
+}
+
+static void read_state(struct session *s, double *z)
+{
+    const int ny = s->r->ny;
+    session_charges(s);
+    memcpy(z, s->full, (size_t)ny * sizeof *z);
+    memcpy(z + ny, s->y + s->r->nw, (size_t)s->eq->ns * sizeof *z);
+}
+
+bool cycle_map_put(const struct cycle_map *m, struct session *s, const double *z)
+{
+    const int ny = s->r->ny;
+    for (int j = 0; j < ny; j++) {
+        s->full[j] = z[j];
+        s->charge[j] = z[j] * s->network->stored_by[j];
+    }
+    memcpy(s->y + s->r->nw, z + ny, (size_t)s->eq->ns * sizeof *z);
+    if (!session_settle(s, m->was.r->pattern, session_stored(s))) return false;
+    if (meter_instant(s->meter)) return false;
+    session_begin(s);
+    return true;
+}
+
+void cycle_map_keep(struct cycle_map *m, struct session *s, const struct stops *next)
+{
+    read_state(s, m->start);
+    m->was = *s;
+    m->between = s->eq->between;
+    m->next = *next;
+    memcpy(m->ranges, s->range, (size_t)s->r->ny * sizeof *s->range);
+    for (int i = 0; i < m->n; i++)
+        m->size[i] =
+            i < s->r->ny ? s->range[i] : s->network->circuit->states.at[i - s->r->ny].range;
+}
+
+/* What a failed or odd trial leaves behind; the state itself stays. */
+static void tidy(const struct cycle_map *m, struct session *s)
+{
+    s->t = m->was.t;
+    s->eq->between = m->between;
+    s->amps_scale = m->was.amps_scale;
+    s->opening = m->was.opening;
+    s->impulsive = m->was.impulsive;
+    s->arc_end = m->was.arc_end;
+    s->tripped.n = m->was.tripped.n;
+    s->trouble = m->was.trouble;
+    s->result->status = STATUS_OK;
+    s->result->message = NULL;
+    memcpy(s->range, m->ranges, (size_t)s->r->ny * sizeof *s->range);
+}
+
+bool cycle_map_trial(struct cycle_map *m, struct session *s, const double *z)
+{
+    struct stops next = {m->was.t + 1.5 * s->period, m->next.corner, HUGE_VAL, HUGE_VAL};
+    const pattern_t pattern = m->was.r->pattern;
+    tidy(m, s);
+    if (!cycle_map_put(m, s, z) || s->r->pattern != pattern) return false;
+    if (!session_cycle(s, &next) || s->r->pattern != pattern || s->opening) return false;
+    read_state(s, m->after);
+    return true;
+}
+
+bool cycle_map_drift(struct cycle_map *m, struct session *s)
+{
+    if (!cycle_map_trial(m, s, m->start)) return false;
+    for (int i = 0; i < m->n; i++) m->drift[i] = m->after[i] - m->start[i];
+    return true;
+}
+
+bool cycle_map_back(const struct cycle_map *m, struct session *s)
+{
+    tidy(m, s);
+    return cycle_map_put(m, s, m->start);
+}
+
+void cycle_map_measure(struct cycle_map *m, struct session *s)
+{
+    const int n = m->n;
+    for (int j = 0; j < n; j++) {
+        bool good = false;
+        double nudge = NUDGE * m->size[j];
+        for (int way = 0; way < 2 && !good; way++) {
+            memcpy(m->to, m->start, (size_t)n * sizeof *m->to);
+            nudge = -nudge;
+            m->to[j] += nudge;
+            good = cycle_map_trial(m, s, m->to);
+        }
+        m->forgotten[j] = !good;
+        for (int i = 0; i < n; i++)
+            m->map[i * n + j] = good ? (m->after[i] - m->start[i] - m->drift[i]) / nudge : 0;
+    }
+}
