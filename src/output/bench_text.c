@@ -190,8 +190,8 @@ static void write_alone(struct page *p)
     }
     if (bad->told)
         summary_say(p->s, "  ",
-                    "With 5 %% of a winding's turns shorted: %s and %s. Watts well above the first "
-                    "line: stop, the transformer burns.",
+                    "With 5 %% of a winding's turns shorted: %s and %s after five seconds, falling as "
+                    "they heat. Watts well above the first line: stop, the transformer burns.",
                     value(p, bad->value[BENCH_LINE_WATTS], UNIT_WATT),
                     value(p, bad->value[BENCH_LINE_AMPERES], UNIT_AMPERE));
 }
