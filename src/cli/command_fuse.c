@@ -39,9 +39,10 @@ const struct command command_fuse = {
         "Simulates switch-on cold and hot, at a zero and at the crest, the warm set, and the\n"
         "warm set with each filter capacitor and load shorted, and each heater of a rectifier or\n"
         "of a string on its cathode (10 ohm unless told), all without a fuse. The cathode of a\n"
-        "`heater` part is where a variant or timed change with that fault tells it. Then every fuse of the catalogue from 0.25 A to 5 A is\n"
-        "led through these line currents: does it hold, how soon does it open at each fault,\n"
-        "and is that before a winding of the transformer passes its insulation class.\n",
+        "`heater` part is where a variant or timed change with that fault tells it. Then every\n"
+        "fuse of the catalogue from 0.25 A to 5 A is led through these line currents: does it\n"
+        "hold, how soon does it open at each fault, and is that before a winding of the\n"
+        "transformer passes its insulation class.\n",
     .example = "presolder fuse scenarios/field-coil.yaml",
     .least = 1,
     .most = 1,

@@ -101,10 +101,11 @@ const struct command command_switch_on = {
     .says = "simulate the turn-on: summary, figures, trace, pictures",
     .tells =
         "Simulates the set from switch-on, and its hot restart, judges every figure against its\n"
-        "rating and shows a summary. Writes figures.csv, trace.csv, heat.csv and, in the folder plots,\n"
-        "gnuplot scripts with their pictures. Files come into place all together at the end.\n"
-        "Ctrl-C ends the run early: what it has found by then is written, marked as partial.\n"
-        "A second Ctrl-C, or a failed run, writes nothing and leaves old results as they were.\n"
+        "rating and shows a summary. Writes figures.csv, trace.csv, heat.csv and, in the folder\n"
+        "plots, gnuplot scripts with their pictures. Files come into place all together at the\n"
+        "end. Ctrl-C ends the run early: what it has found by then is written, marked as\n"
+        "partial. A second Ctrl-C, or a failed run, writes nothing and leaves old results as\n"
+        "they were.\n"
         "In runs longer than a minute many cycles are leapt over when all has settled but for\n"
         "slow warming; --every-cycle simulates each one.\n",
     .example = "presolder switch-on scenarios/field-coil.yaml --out out/field-coil",

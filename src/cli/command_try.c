@@ -249,9 +249,9 @@ const struct command command_try = {
         "nearest to its limit. Values: a list (C1.value=4.7uF,10uF,22uF), a range with the number\n"
         "of its values (R9.resistance=100ohm..1kohm/7, mains.voltage=105V..130V/6), or words\n"
         "(V6.type=80,5Y3-GT,GZ34); two of them make a grid. For a capacitor at a rectifier it\n"
-        "also finds how large it may be. Runs begin hot and go to where they settle;\n"
-        "with --cold they begin cold and last as long as the scenario says. Writes try.csv, figures.csv, and in\n"
-        "the folder plots curves with the lines of ratings.\n",
+        "also finds how large it may be. Runs begin hot and go to where they settle; with --cold\n"
+        "they begin cold and last as long as the scenario says. Writes try.csv, figures.csv, and\n"
+        "in the folder plots curves with the lines of ratings.\n",
     .example = "presolder try scenarios/field-coil.yaml C1.value=4.7uF,10uF,22uF,47uF",
     .least = 2,
     .most = 3,

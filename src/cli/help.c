@@ -6,12 +6,13 @@
 
 #define SAYS "see what a repair of a tube radio's power supply does before you solder it"
 
-const struct command *const commands_all[] = {&command_new, &command_check, &command_switch_on,
-                                              &command_compare, &command_try,
-                                              &command_find_value, &command_discharge,
-                                              &command_reform, &command_hot_chassis,
-                                              &command_fuse, &command_bench_sheet, &command_buy_list,
-                                              &command_parts, NULL};
+const struct command *const commands_all[] = {&command_new,         &command_check,
+                                              &command_switch_on,   &command_compare,
+                                              &command_try,         &command_find_value,
+                                              &command_discharge,   &command_reform,
+                                              &command_hot_chassis, &command_fuse,
+                                              &command_bench_sheet, &command_buy_list,
+                                              &command_parts,       NULL};
 
 static void put_pair(FILE *to, const char *left, const char *right)
 {

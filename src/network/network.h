@@ -46,8 +46,9 @@ struct reduced {
     const int *port_element; /* [np] */
     const int *port_slot;    /* [elements] slot of a port element here, -1: absent */
     const double *cv, *d, *d1,
-        *z;      /* [np*nw],[np*nu],[np*nu],[np*np]  port volts v = cv w + d u + d1 u' + z i */
-    const bool *quiet; /* [np] the port stands in an open path: only its own current moves its volts */
+        *z; /* [np*nw],[np*nu],[np*nu],[np*np]  port volts v = cv w + d u + d1 u' + z i */
+    const bool
+        *quiet;  /* [np] the port stands in an open path: only its own current moves its volts */
     int columns; /* nw + nu + nu + np */
     const double *out; /* [(2*elements + points) * columns]: element volts, element currents, point
                           potentials */

@@ -189,11 +189,12 @@ static void write_alone(struct page *p)
                     arena_printf(p->s->arena, "%s AC", value(p, w->line, UNIT_VOLT)));
     }
     if (bad->told)
-        summary_say(p->s, "  ",
-                    "With 5 %% of a winding's turns shorted: %s and %s after five seconds, falling as "
-                    "they heat. Watts well above the first line: stop, the transformer burns.",
-                    value(p, bad->value[BENCH_LINE_WATTS], UNIT_WATT),
-                    value(p, bad->value[BENCH_LINE_AMPERES], UNIT_AMPERE));
+        summary_say(
+            p->s, "  ",
+            "With 5 %% of a winding's turns shorted: %s and %s after five seconds, falling as "
+            "they heat. Watts well above the first line: stop, the transformer burns.",
+            value(p, bad->value[BENCH_LINE_WATTS], UNIT_WATT),
+            value(p, bad->value[BENCH_LINE_AMPERES], UNIT_AMPERE));
 }
 
 static const int on_lamp[] = {BENCH_LAMP_VOLTS,  GLOW,

@@ -4,8 +4,8 @@
 
 #include "summary_impl.h"
 
-/* A table that may be wider than the page: it is told in blocks of at most COLUMNS_WIDTH columns, the
- * labels of the rows before each. */
+/* A table that may be wider than the page: it is told in blocks of at most COLUMNS_WIDTH columns,
+ * the labels of the rows before each. */
 
 enum { COLUMNS_WIDTH = 100 };
 

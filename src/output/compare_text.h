@@ -6,10 +6,10 @@
 
 #include "compare.h"
 
-/* What the terminal shows of a comparison: the table in blocks of at most 100 columns, then for each
- * column what is better and worse than in the first, what is over its rating, and beside a column
- * named `as built` what is worse than there; last the cautions. Errors stay in the stream; scratch
- * memory comes from `arena`; `figures` as for summary_write. */
+/* What the terminal shows of a comparison: the table in blocks of at most 100 columns, then for
+ * each column what is better and worse than in the first, what is over its rating, and beside a
+ * column named `as built` what is worse than there; last the cautions. Errors stay in the stream;
+ * scratch memory comes from `arena`; `figures` as for summary_write. */
 void compare_text_write(FILE *to, struct arena *arena, const struct comparison *c,
                         const char *figures);
 

@@ -6,8 +6,8 @@
 #include "plot.h"
 
 /* Pictures of a comparison: the volts of one point in all columns against time, with the ratings of
- * the capacitors there. At most OVERLAY_CURVES columns stand in one picture; with more, the first is
- * repeated in each. */
+ * the capacitors there. At most OVERLAY_CURVES columns stand in one picture; with more, the first
+ * is repeated in each. */
 
 enum { OVERLAY_CURVES = 6, OVERLAY_POINTS = 4, OVERLAY_PARTS = 8 };
 

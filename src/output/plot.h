@@ -7,8 +7,8 @@
 #include "writer.h"
 
 /* Pictures of a turn-on as gnuplot scripts, made from the templates in `plots/`. The scripts stand
- * in the folder `plots` beside trace.csv and heat.csv, which they read from there, and write their pictures
- * beside themselves. */
+ * in the folder `plots` beside trace.csv and heat.csv, which they read from there, and write their
+ * pictures beside themselves. */
 
 struct plot_options {
     const char *templates; /* folder of the templates */
@@ -38,7 +38,7 @@ const char *plot_draw(struct writer *w, struct arena *arena, const struct plots 
                       const char *gnuplot);
 
 /* The same for n scripts NAME.gp of the folder plots. */
-const char *plot_draw_scripts(struct writer *w, struct arena *arena, const char *const *names, int n,
-                              const char *format, const char *gnuplot);
+const char *plot_draw_scripts(struct writer *w, struct arena *arena, const char *const *names,
+                              int n, const char *format, const char *gnuplot);
 
 #endif

@@ -44,7 +44,8 @@ void sheet_range(struct sheet *s, const char *low, const char *high);
 /* Adds a level; it is in the range then. */
 void sheet_line(struct sheet *s, double level, bool rating, const char *label);
 
-/* Fills LINES: LEVEL, LABEL, LINE, RISE, SIDE and ALIGN of each, labels out of one another's way. */
+/* Fills LINES: LEVEL, LABEL, LINE, RISE, SIDE and ALIGN of each, labels out of one another's
+ * way. */
 void sheet_place_lines(struct sheet *s);
 
 /* At most so many characters (not bytes) of a text. */

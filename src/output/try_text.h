@@ -9,7 +9,8 @@
 #include "trial_table.h"
 #include "writer.h"
 
-/* What `try` shows: how it ran, the table, what is over its rating, the limit of a first capacitor. */
+/* What `try` shows: how it ran, the table, what is over its rating, the limit of a first
+ * capacitor. */
 
 struct try_study {
     const char *title;

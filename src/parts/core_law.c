@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Single-valued magnetising curve with a smooth knee; what the core loses is a resistance beside it,
- * whose watts warm the core. */
+/* Single-valued magnetising curve with a smooth knee; what the core loses is a resistance beside
+ * it, whose watts warm the core. */
 #include <math.h>
 #include <stddef.h>
 

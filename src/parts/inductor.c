@@ -103,14 +103,13 @@ static void read_warming(struct set *set, const struct part *part, struct induct
                                             .unit = UNIT_JOULE_PER_KELVIN,
                                             .basis = "a few hundred grams of copper and iron; "
                                                      "estimate, no source"});
-    l->warm = (struct warm_law){.ports = 1,
-                                .resistance = {l->ohms},
-                                .coefficient = copper_coefficient(set->ambient),
-                                .reference = set->ambient,
-                                .body = {.heat = heat,
-                                         .to_ambient = 1 / resistance,
-                                         .ambient = set->ambient,
-                                         .copper = true}};
+    l->warm = (struct warm_law){
+        .ports = 1,
+        .resistance = {l->ohms},
+        .coefficient = copper_coefficient(set->ambient),
+        .reference = set->ambient,
+        .body = {
+            .heat = heat, .to_ambient = 1 / resistance, .ambient = set->ambient, .copper = true}};
 }
 
 static void read_resistance(struct set *set, const struct part *part, struct inductor *l)
@@ -147,7 +146,8 @@ static void read_turns(struct set *set, const struct part *part, struct inductor
     if (l->condition != SHORTED_TURNS) {
         if (node_get(part->own, "turns"))
             part_complain(set, part, "turns", "write `condition: shorted turns` too",
-                          "%s: `turns` says nothing about a coil without shorted turns", part->name);
+                          "%s: `turns` says nothing about a coil without shorted turns",
+                          part->name);
         return;
     }
     l->turns = 0.1;
@@ -188,13 +188,12 @@ static void stamp_warming(struct set *set, const struct part *part, const struct
 {
     double ambient = l->warm.body.ambient;
     int device = circuit_device(set->circuit, part->name, "copper", &law_warm, &l->warm);
-    circuit_state(
-        set->circuit, device, "temperature",
-        (struct state){.cold = ambient,
-                       .hot = ambient + RISE,
-                       .range = 100,
-                       .is_temperature = true,
-                       .body = &l->warm.body});
+    circuit_state(set->circuit, device, "temperature",
+                  (struct state){.cold = ambient,
+                                 .hot = ambient + RISE,
+                                 .range = 100,
+                                 .is_temperature = true,
+                                 .body = &l->warm.body});
     circuit_port(set->circuit, device, "warming", from, to, PORT_BASED);
 }
 
@@ -218,8 +217,8 @@ static void rate(struct set *set, const struct part *part, const struct inductor
                                   .says = "its copper burns more watts than it is rated for"});
 }
 
-static int stamp_coil(struct circuit *c, const struct part *part, const char *role, int from, int to,
-                      double henries, double amperes)
+static int stamp_coil(struct circuit *c, const struct part *part, const char *role, int from,
+                      int to, double henries, double amperes)
 {
     int e = circuit_inductor(c, part->name, role, from, to, henries);
     c->elements.at[e].initial = amperes;
@@ -228,12 +227,12 @@ static int stamp_coil(struct circuit *c, const struct part *part, const char *ro
 
 /* The coil's inductance from one point to another; returns the element that carries its current.
  *
- * A share f of the turns is closed on itself: the others have L (1 - f)^2, of which the part k^2 that
- * is coupled to the closed ones lies, seen from the whole coil's turns, beside their copper. As the
- * whole coil's k^2 L keeps its flux when turns short in a run, the flux is carried over; the iron and
- * what closes it stand on a winding of the whole coil's turns, the current goes through one of
- * (1 - f). Coupled circuits: any text, e.g. F. E. Terman, Radio Engineers' Handbook, 1943, from
- * memory. What the closed turns burn is counted, but does not warm the rest. */
+ * A share f of the turns is closed on itself: the others have L (1 - f)^2, of which the part k^2
+ * that is coupled to the closed ones lies, seen from the whole coil's turns, beside their copper.
+ * As the whole coil's k^2 L keeps its flux when turns short in a run, the flux is carried over; the
+ * iron and what closes it stand on a winding of the whole coil's turns, the current goes through
+ * one of (1 - f). Coupled circuits: any text, e.g. F. E. Terman, Radio Engineers' Handbook, 1943,
+ * from memory. What the closed turns burn is counted, but does not warm the rest. */
 static int stamp_turns(struct set *set, const struct part *part, const struct inductor *l, int from,
                        int to)
 {

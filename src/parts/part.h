@@ -140,7 +140,7 @@ bool set_winding(const struct set *set, const char *name, const char **from, con
                  double *volts);
 
 /* --- reading keys
- * --------------------------------------------------------------------------------------------------
+ * ------------------------------------------------------------------------------------------
  */
 
 /* Before read: complains of keys that neither the kind nor every part has (`is`, `type`, `fitted`,
@@ -191,7 +191,7 @@ void part_complain(struct set *set, const struct part *part, const char *key, co
                    const char *format, ...) __attribute__((format(printf, 5, 6)));
 
 /* --- writing
- * ----------------------------------------------------------------------------------------------------------
+ * ------------------------------------------------------------------------------------------
  */
 
 void set_assume(struct set *set, struct assumption assumption);

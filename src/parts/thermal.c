@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Bodies and the heat between them. A forecast takes the watts of the end of a run as given, so it is
- * a small linear system C T' = P - K T: the trapezoidal rule, whose steps grow with the time gone,
- * follows it through seconds and hours alike. */
+/* Bodies and the heat between them. A forecast takes the watts of the end of a run as given, so it
+ * is a small linear system C T' = P - K T: the trapezoidal rule, whose steps grow with the time
+ * gone, follows it through seconds and hours alike. */
 #include "thermal.h"
 
 #include <math.h>
@@ -108,9 +108,9 @@ static bool step(struct bodies *b, double h)
     return true;
 }
 
-/* True when the temperatures the bodies end at lie above those of now and that of `row` is within the
- * limit: where bodies only warm one another (no negative off-diagonal of -K), none then passes its
- * end on the way. */
+/* True when the temperatures the bodies end at lie above those of now and that of `row` is within
+ * the limit: where bodies only warm one another (no negative off-diagonal of -K), none then passes
+ * its end on the way. */
 static bool stays_below(const struct bodies *b, int row, double limit)
 {
     double m[BODIES * BODIES], end[BODIES];

@@ -24,9 +24,9 @@ double thermal_watts(const struct circuit *c, int state, const double *kelvin, d
 double thermal_time_to_limit(const struct circuit *c, const double *kelvin, const double *watts,
                              int state);
 
-/* Where all bodies end when they go on to be heated so: fills kelvin[states] of the bodies, which on
- * entry holds the temperatures that belong to the watts. False, with kelvin as it was, when they end
- * nowhere. */
+/* Where all bodies end when they go on to be heated so: fills kelvin[states] of the bodies, which
+ * on entry holds the temperatures that belong to the watts. False, with kelvin as it was, when they
+ * end nowhere. */
 bool thermal_settled(const struct circuit *c, double *kelvin, const double *watts);
 
 #endif

@@ -1,11 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Heat of a transformer: a body for the core, which alone reaches the room, and one for each winding
- * with volts enough to matter, which reaches the core through its insulation. So an overloaded
- * winding runs ahead of the rest, and all of it warms in the end.
+/* Heat of a transformer: a body for the core, which alone reaches the room, and one for each
+ * winding with volts enough to matter, which reaches the core through its insulation. So an
+ * overloaded winding runs ahead of the rest, and all of it warms in the end.
  *
- * The copper is shared out without knowing the turns: a winding of N turns of mean length l and wire
- * of section a has the mass density N l a and the ohms rho N l/a, so its mass goes as (N l)^2/ohms,
- * and N l as its volts. */
+ * The copper is shared out without knowing the turns: a winding of N turns of mean length l and
+ * wire of section a has the mass density N l a and the ohms rho N l/a, so its mass goes as (N
+ * l)^2/ohms, and N l as its volts. */
 #include <math.h>
 
 #include "heater.h"
@@ -18,8 +18,8 @@
 #define COPPER_HEAT 385.0 /* [J/(kg K)]; both from memory */
 #define IRON_HEAT 460.0
 
-/* 2.0 kg at 100 VA, and volt-amperes as the 4th, mass as the 3rd power of the size at equal flux and
- * current density; common practice, no source. */
+/* 2.0 kg at 100 VA, and volt-amperes as the 4th, mass as the 3rd power of the size at equal flux
+ * and current density; common practice, no source. */
 #define MASS_AT_100_VA 2.0 /* [kg] */
 
 /* A 2.7 kg one loses 24 W at 65 K rise of its copper, of which the surface takes 48 K and the
@@ -75,17 +75,18 @@ static double resistance(struct set *set, const struct part *part, const struct 
 {
     if (!isnan(w->resistance)) return w->resistance;
     double r = RESISTANCE_AT_1_KG / pow(kg, 2.0 / 3);
-    set_assume(set, (struct assumption){.part = part->name,
-                                        .key = "thermal resistance",
-                                        .value = r,
-                                        .low = 0.7 * r,
-                                        .high = 1.5 * r,
-                                        .unit = UNIT_KELVIN_PER_WATT,
-                                        .basis = "estimate from its mass, 65 K at 24 W for 2.7 kg; "
-                                                 "common practice, no source",
-                                        .measure = "ohms of the primary after hours, at once after "
-                                                   "switching off, against ohms cold: 1 % is 2.6 K; "
-                                                   "over its losses"});
+    set_assume(set,
+               (struct assumption){.part = part->name,
+                                   .key = "thermal resistance",
+                                   .value = r,
+                                   .low = 0.7 * r,
+                                   .high = 1.5 * r,
+                                   .unit = UNIT_KELVIN_PER_WATT,
+                                   .basis = "estimate from its mass, 65 K at 24 W for 2.7 kg; "
+                                            "common practice, no source",
+                                   .measure = "ohms of the primary after hours, at once after "
+                                              "switching off, against ohms cold: 1 % is 2.6 K; "
+                                              "over its losses"});
     return r;
 }
 
@@ -107,8 +108,7 @@ static double weight(const struct transformer *t, const struct winding *w)
 {
     double sum = 0;
     for (int i = 0; i < w->halves; i++)
-        if (w->half[i].ohms > 0)
-            sum += sq(w->half[i].volts * t->rated / w->line) / w->half[i].ohms;
+        if (w->half[i].ohms > 0) sum += sq(w->half[i].volts * t->rated / w->line) / w->half[i].ohms;
     return sum;
 }
 
@@ -150,17 +150,17 @@ static void rate(struct set *set, const struct part *part, const char *role, dou
     const struct transformer *t = part->data;
     double spare = t->warmth.class_limit - limit;
     set_rate(set,
-             (struct rating){
-                 .subject = arena_printf(set->arena, "%s.%s", part->name, role),
-                 .measure = "temperature",
-                 .limit = limit,
-                 .unit = UNIT_CELSIUS,
-                 .source = arena_printf(
-                     set->arena, "class %s of IEC 60085%s%s", t->warmth.class_name,
-                     spare > 0 ? ", 10 K off from mean to hottest spot; from memory" : "; from memory",
-                     t->warmth.class_given ? "" : "; the class is assumed"),
-                 .system = "",
-                 .says = "its insulation chars, and turns short"});
+             (struct rating){.subject = arena_printf(set->arena, "%s.%s", part->name, role),
+                             .measure = "temperature",
+                             .limit = limit,
+                             .unit = UNIT_CELSIUS,
+                             .source = arena_printf(
+                                 set->arena, "class %s of IEC 60085%s%s", t->warmth.class_name,
+                                 spare > 0 ? ", 10 K off from mean to hottest spot; from memory"
+                                           : "; from memory",
+                                 t->warmth.class_given ? "" : "; the class is assumed"),
+                             .system = "",
+                             .says = "its insulation chars, and turns short"});
 }
 
 /* Watts of the windings that stay cold, per square of the core's volts: heater windings are too
@@ -172,9 +172,9 @@ static double cold_copper(const struct set *set, const struct transformer *t)
     for (int k = 0; k < t->windings; k++) {
         const struct winding *w = &t->winding[k];
         if (transformer_feeds_plates(t, w)) continue;
-        double ohms = 0, amperes = heater_draw(set, set->circuit->points.at[w->half[0].from],
-                                               set->circuit->points.at[w->half[w->halves - 1].to],
-                                               &watts);
+        double ohms = 0,
+               amperes = heater_draw(set, set->circuit->points.at[w->half[0].from],
+                                     set->circuit->points.at[w->half[w->halves - 1].to], &watts);
         for (int i = 0; i < w->halves; i++) ohms += w->half[i].ohms;
         sum += sq(amperes) * ohms;
     }

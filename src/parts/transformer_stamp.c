@@ -133,8 +133,8 @@ static double exciting(const struct core_law *law, double peak)
     return sqrt(sum / STEPS);
 }
 
-/* The tail of the saturation knee adds to the magnetising current below it: the inductance is made so
- * much larger that the whole is what a meter reads. At most 20 times, should the core be told to
+/* The tail of the saturation knee adds to the magnetising current below it: the inductance is made
+ * so much larger that the whole is what a meter reads. At most 20 times, should the core be told to
  * saturate at its rated flux. */
 static void fit_inductance(struct core_law *law, double amperes, double peak)
 {

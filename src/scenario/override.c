@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What is said on the command line becomes one more variant of a copy of the scenario, so that it is
- * read, checked and complained of like any other. Its nodes carry the words of the command line as
- * their place. */
+/* What is said on the command line becomes one more variant of a copy of the scenario, so that it
+ * is read, checked and complained of like any other. Its nodes carry the words of the command line
+ * as their place. */
 #include <string.h>
 
 #include "scenario_impl.h"

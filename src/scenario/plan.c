@@ -45,8 +45,8 @@ static bool is_other_kind(const struct node *base, const struct node *over)
     return strcmp(was->text, is->text) != 0;
 }
 
-/* A part that is given another type loses what described the old one (its law and ratings): they are
- * the new model's now, unless `over` states them itself. */
+/* A part that is given another type loses what described the old one (its law and ratings): they
+ * are the new model's now, unless `over` states them itself. */
 static const struct node *without_old_type(struct arena *arena, const struct node *base,
                                            const struct node *over)
 {

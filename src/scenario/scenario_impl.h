@@ -63,8 +63,8 @@ bool plan_time(struct diags *diags, const struct pair *pair, double *time);
 struct plan plan_make(struct arena *arena, struct diags *diags, const struct scenario *s,
                       const struct pair *variant);
 
-/* Finds a variant (NULL or "base": the scenario itself, *which NULL). False with an error when there
- * is none. */
+/* Finds a variant (NULL or "base": the scenario itself, *which NULL). False with an error when
+ * there is none. */
 bool plan_variant(struct arena *arena, struct diags *diags, const struct scenario *s,
                   const char *name, const struct pair **which);
 

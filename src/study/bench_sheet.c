@@ -17,8 +17,8 @@ enum { KEYS_MOST = 64, CORNERS = 8 };
 #define LOAD_PART 0.15
 #define LEAST_PART 0.8 /* of a capacitor's value */
 #define MOST_PART 1.5
-#define WARM_MOST 8.0 /* without a lamp a warm run settles in so many seconds */
-#define WARM_LAMP 5.0 /* with one it lasts so long: a dark filament takes seconds */
+#define WARM_MOST 8.0  /* without a lamp a warm run settles in so many seconds */
+#define WARM_LAMP 5.0  /* with one it lasts so long: a dark filament takes seconds */
 #define ALONE_MOST 5.0 /* told in the sheet for shorted turns */
 #define OHMS_TIME 3.0
 #define LEAK "25 mA" /* of a leaky first capacitor, at its volts at full line */

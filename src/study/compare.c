@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Rows are gathered from all columns by subject and measure, then those worth telling are kept: the
- * volts, ripple and currents a repair turns on, and whatever is near or over its rating somewhere. */
+ * volts, ripple and currents a repair turns on, and whatever is near or over its rating
+ * somewhere. */
 #include "compare.h"
 
 #include <math.h>

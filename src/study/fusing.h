@@ -45,8 +45,8 @@ struct fusing_heat {
 void fusing_heat_observe(void *context, double t, const struct equations *eq, const double *y);
 
 /* Seconds until the first body with a limit passes it, when the set of `warm` has run for hours and
- * then the watts of `fault` begin; *part: whose it is. NaN: there is no such body. Bodies are matched
- * by part and role; copper's watts are those of the fault's current at its warmth. */
+ * then the watts of `fault` begin; *part: whose it is. NaN: there is no such body. Bodies are
+ * matched by part and role; copper's watts are those of the fault's current at its warmth. */
 double fusing_heat_limit(const struct fusing_heat *warm, const struct fusing_heat *fault,
                          const char **part);
 

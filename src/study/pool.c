@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Threads take the next number under one lock. Finished numbers lie in a ring as long as the
- * distance allowed between the first not taken and the last begun, so a slot is free again when it is
- * reached anew. */
+ * distance allowed between the first not taken and the last begun, so a slot is free again when it
+ * is reached anew. */
 #include "pool.h"
 
 #include <pthread.h>

@@ -15,9 +15,9 @@ typedef void pool_work(void *context, int i);
  * rest is not wanted, no further piece is begun. */
 typedef bool pool_take(void *context, int i);
 
-/* Does pieces 0 .. n-1 with `jobs` threads (at most POOL_JOBS), and returns when all that were begun
- * are done. No piece is begun further than `ahead` (at least `jobs`) beyond the last one taken, which
- * bounds what is kept. False when `take` said so, or no thread could be started. */
+/* Does pieces 0 .. n-1 with `jobs` threads (at most POOL_JOBS), and returns when all that were
+ * begun are done. No piece is begun further than `ahead` (at least `jobs`) beyond the last one
+ * taken, which bounds what is kept. False when `take` said so, or no thread could be started. */
 enum { POOL_JOBS = 256 };
 bool pool_run(int n, int jobs, int ahead, pool_work *work, pool_take *take, void *context);
 

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Every value is brought into the trade's usual form with twelve digits and read again from that, so
- * a run is exactly what its label says, and the same as one from a file that says so. */
+/* Every value is brought into the trade's usual form with twelve digits and read again from that,
+ * so a run is exactly what its label says, and the same as one from a file that says so. */
 #include "sweep.h"
 
 #include <math.h>

@@ -23,8 +23,8 @@ struct sweep {
 };
 
 /* Reads one argument. False with errors, which stand under the argument: no `=`, nothing behind it,
- * an empty value, a range without a number of steps, reversed, of two units or of one step only, the
- * same value twice, more than SWEEP_MOST. */
+ * an empty value, a range without a number of steps, reversed, of two units or of one step only,
+ * the same value twice, more than SWEEP_MOST. */
 bool sweep_parse(struct arena *arena, struct diags *diags, const char *argument,
                  struct sweep *sweep);
 

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Columns are found by name in every trial, so a trial with another part in its place fills those it
- * has. */
+/* Columns are found by name in every trial, so a trial with another part in its place fills those
+ * it has. */
 #include "trial_table.h"
 
 #include <math.h>

@@ -16,7 +16,8 @@ struct trial_column {
     enum trial_of of;
     enum trial_group group;
     enum unit unit;
-    double limit; /* rating in the first trial; for a point that of the capacitor there; NaN: none */
+    double
+        limit; /* rating in the first trial; for a point that of the capacitor there; NaN: none */
     const char *limit_of; /* part the limit belongs to */
 };
 

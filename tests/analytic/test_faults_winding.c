@@ -129,22 +129,23 @@ static void check_shorted(const char *keys, double share, double half_volts, dou
     double ratio = half_volts / cabs(idle) * share; /* readings are taken with no load */
     phasor i = line_current(sq(ratio) / (half_ohms * share + contact), &loaded);
     const char *at = strstr(linear, "    mass:");
-    const struct result *r = run(arena_printf(arena, "%.*s    %s\n%s", (int)(at - linear), linear,
-                                              keys, at),
-                                 1.5, NULL);
+    const struct result *r =
+        run(arena_printf(arena, "%.*s    %s\n%s", (int)(at - linear), linear, keys, at), 1.5, NULL);
     print_message("%.4f A, %.3f W from the line; sound %.3f W\n",
                   figure(r, "mains", "line-current"), figure(r, "mains", "line-power"),
                   creal(117 * conj(line_current(0, &idle))));
     near_rel(figure(r, "mains", "line-current"), cabs(i), 2e-5, "A");
     near_rel(figure(r, "mains", "line-power"), creal(117 * conj(i)), 2e-5, "W");
     double other = half_volts == 330 ? 350 : 330;
-    near_rel(figure(r, half_volts == 330 ? "T1.high voltage 2" : "T1.high voltage 1", "rms-voltage"),
-             other * cabs(loaded) / cabs(idle), 2e-5, "V");
+    near_rel(
+        figure(r, half_volts == 330 ? "T1.high voltage 2" : "T1.high voltage 1", "rms-voltage"),
+        other * cabs(loaded) / cabs(idle), 2e-5, "V");
     /* what is left of the half; a contact of its own ohms carries the loop's current */
     double rest = half_volts * (1 - share) * cabs(loaded) / cabs(idle);
     rest += cabs(loaded) * ratio * contact / (half_ohms * share + contact);
-    near_rel(figure(r, half_volts == 330 ? "T1.high voltage 1" : "T1.high voltage 2", "rms-voltage"),
-             rest, 2e-5, "V");
+    near_rel(
+        figure(r, half_volts == 330 ? "T1.high voltage 1" : "T1.high voltage 2", "rms-voltage"),
+        rest, 2e-5, "V");
 }
 
 static void test_shorted_turns(void **state)
@@ -175,8 +176,8 @@ static void test_coil(void **state)
 /* --- saturation --- */
 
 /* Core ideal up to Bs, air inductance beyond, switched on at the zero with remanence Br: saturates
- * at acos(1 - (Bs - Br)/Bn), then i = (V/Z) (sin(th - ph) - sin(ths - ph) e^(-(th - ths) R/X)); peaks
- * from that form with 40 digits. The knee here has a width of 4 % of Bs, for which 1 % and
+ * at acos(1 - (Bs - Br)/Bn), then i = (V/Z) (sin(th - ph) - sin(ths - ph) e^(-(th - ths) R/X));
+ * peaks from that form with 40 digits. The knee here has a width of 4 % of Bs, for which 1 % and
  * 1 degree are allowed. */
 static void test_inrush(void **state)
 {
@@ -220,8 +221,7 @@ static void test_inrush(void **state)
     "    core loss: 4 W\n"                                                                         \
     "    leakage inductance: 10 mH\n"                                                              \
     "    air-core inductance: 30 mH\n"                                                             \
-    "    saturation: 1.4\n" condition                                                              \
-    "    windings:\n"                                                                              \
+    "    saturation: 1.4\n" condition "    windings:\n"                                            \
     "      high voltage: {across: [p1, chassis, p2], open circuit: 600 V, resistance: 200 ohm}\n"  \
     "  V6: {is: rectifier, type: ideal, plates: [p1, p2], cathode: B+}\n"                          \
     "  R: {is: resistor, across: [B+, chassis], resistance: 5 kohm}\n"

@@ -81,9 +81,9 @@ static void test_two_bodies(void **state)
 }
 
 /* 3.42 ohm at 20 C read 4.22 ohm hot: published 59.59 K with 0.00426 at 0 C (Kulshreshtha, Basic
- * Electrical Engineering, 2012, Ex. 2.18 p. 32, as in Python Textbook Companions); 59.532 K with the
- * straight line to -234.5 C. Copper loss of 504 W at 20 C is 613 W at 75 C (Langsdorf, Theory of
- * Alternating Current Machinery, Ex. 15 p. 33, same place). */
+ * Electrical Engineering, 2012, Ex. 2.18 p. 32, as in Python Textbook Companions); 59.532 K with
+ * the straight line to -234.5 C. Copper loss of 504 W at 20 C is 613 W at 75 C (Langsdorf, Theory
+ * of Alternating Current Machinery, Ex. 15 p. 33, same place). */
 static void test_resistance_method(void **state)
 {
     double coefficient = copper_coefficient(293.15), s = 348.15, c[PORT_COEFFICIENTS], g;
@@ -139,9 +139,10 @@ static void test_copper_runs_ahead(void **state)
 {
     struct arena *arena = arena_new();
     struct circuit *c = circuit_new(arena);
-    struct warm_law law = {.ports = 1,
-                           .resistance = {1},
-                           .body = {.heat = 50, .to_ambient = 0.1, .ambient = room, .copper = true}};
+    struct warm_law law = {
+        .ports = 1,
+        .resistance = {1},
+        .body = {.heat = 50, .to_ambient = 0.1, .ambient = room, .copper = true}};
     const double watts = 10, now = room, limit = room + 70;
     (void)state;
     int d = circuit_device(c, "coil", "body", &law_warm, &law);

@@ -247,9 +247,10 @@ static void mass_makes_bodies(void **state)
 }
 
 #define FAULTY(keys)                                                                               \
-    "T1:\n  is: power transformer\n  primary: {across: [line, neutral], rated: 117 V, resistance: "  \
+    "T1:\n  is: power transformer\n  primary: {across: [line, neutral], rated: 117 V, "            \
+    "resistance: "                                                                                 \
     "8.4 ohm}\n"                                                                                   \
-    "  windings:\n    high: {across: [a, chassis, b], open circuit: [300 V, 200 V], resistance: "   \
+    "  windings:\n    high: {across: [a, chassis, b], open circuit: [300 V, 200 V], resistance: "  \
     "[100 ohm, 80 ohm]}\n    low: {open circuit: 5 V}\n" keys
 
 /* 5 % of 500 V are 25 V, in the half of 200 V an eighth of its turns and ohms. */
@@ -262,7 +263,8 @@ static void faults_cut_the_half(void **state)
     near_rel(value_of(set, "T1", "high 2") / value_of(set, "T1", "high 2 behind the fault"),
              1.0 / 7, 1e-9, "");
     near_rel(value_of(set, "T1", "high 1 copper"), 100, 1e-9, "ohm");
-    assert_int_equal(element(set, "T1", "contact")->to, circuit_find_point(set->circuit, "chassis"));
+    assert_int_equal(element(set, "T1", "contact")->to,
+                     circuit_find_point(set->circuit, "chassis"));
     assert_non_null(assumed(set, "T1", "turns"));
     set = good(FAULTY("  condition: winding grounded\n  at: 80 %\n  contact: 3 ohm\n"));
     near_rel(value_of(set, "T1", "high 2 copper"), 40, 1e-9, "ohm");
