@@ -139,9 +139,7 @@ bool set_absent(const struct set *set, const char *name);
 bool set_winding(const struct set *set, const char *name, const char **from, const char **to,
                  double *volts);
 
-/* --- reading keys
- * ------------------------------------------------------------------------------------------
- */
+/* --- reading keys --- */
 
 /* Before read: complains of keys that neither the kind nor every part has (`is`, `type`, `fitted`,
  * `note`), naming the nearest, and of needed keys that neither scenario nor model gives. Returns
@@ -190,9 +188,7 @@ const char *part_source(const struct part *part, const char *key);
 void part_complain(struct set *set, const struct part *part, const char *key, const char *hint,
                    const char *format, ...) __attribute__((format(printf, 5, 6)));
 
-/* --- writing
- * ------------------------------------------------------------------------------------------
- */
+/* --- writing --- */
 
 void set_assume(struct set *set, struct assumption assumption);
 void set_rate(struct set *set, struct rating rating);
