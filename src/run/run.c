@@ -19,7 +19,8 @@
 /* First step in a pattern, at most, in periods: the Jacobian at the start of conduction is that of
  * the 1e9 ohm beside a tube; a long step would take a coil behind it for blocked, unnoticed. */
 #define FIRST_STEP 1e-5
-#define STEADY_AFTER 24        /* cycles */
+#define STEADY_AFTER 24        /* cycles before the first search for the steady state; */
+#define STEADY_LAST 384        /* and before the last: those between at four times the one before */
 #define EVENTS_PER_PERIOD 2000 /* more is rectifiers switching without end */
 
 struct run_options run_defaults(void)
@@ -331,14 +332,14 @@ static bool may_settle(const struct session *s, long periods)
 static bool cross(struct session *s, struct stops next)
 {
     long periods = 0; /* since this stage began, those leapt over not counted */
-    bool search = s->options.steady && s->options.hot;
+    long search = s->options.steady && s->options.hot ? STEADY_AFTER : 0; /* 0: no more */
     while (s->t < next.end) {
         if (!session_cycle(s, &next)) return false;
         if (may_settle(s, ++periods)) {
             if (!search && meter_settled(s->meter)) return true;
-            if (search && periods >= STEADY_AFTER) {
-                search = false;
+            if (search && periods >= search) {
                 if (!steady_jump(s, &next)) return false;
+                search = s->result->statistics.steady || search >= STEADY_LAST ? 0 : 4 * search;
             }
         }
         if (s->t < next.end && (interrupted(s) || !skip_ahead(s, &next))) return false;

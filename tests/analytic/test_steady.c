@@ -103,6 +103,27 @@ static void heater_string(void **state)
                  shop_figure(waited, figures[i][0], figures[i][1]), 2e-5, figures[i][1]);
 }
 
+/* A barretter is far from its place after half a second, and so steep there that the first search
+ * fails: a later one finds what a run of 150 s waits for. */
+static void searched_again(void **state)
+{
+    static const char text[] =
+        "format: 1\nreference: B-\nmains: {voltage: 127 V, frequency: 60 Hz, resistance: 1 ohm, "
+        "across: [line, B-]}\nrun: {for: 30 s}\nparts:\n"
+        "  U1: {is: barretter, across: [line, A], rated: 0.3 A, range: 32 V to 66 V}\n"
+        "  H1: {is: heater, across: [A, B], rated: 25 V 0.3 A}\n"
+        "  H2: {is: heater, across: [B, C], rated: 25 V 0.3 A}\n"
+        "  H3: {is: heater, across: [C, B-], rated: 18.9 V 0.3 A}\n"
+        "  R1: {is: resistor, across: [line, B-], resistance: 2 kohm}\n";
+    (void)state;
+    const struct setup *setup = shop_setup(text, NULL);
+    struct run_options search = hot(30, true), wait = hot(150, false);
+    const struct result *found = run(setup, &search), *waited = run(setup, &wait);
+    assert_true(found->statistics.steady && found->end > 0.7 && found->end < 10);
+    near_rel(shop_figure(found, "H1", "rms-voltage"), shop_figure(waited, "H1", "rms-voltage"),
+             2e-5, "V");
+}
+
 static const char half_wave[] =
     "format: 1\nreference: B-\n"
     "mains: {voltage: 117 V, frequency: 60 Hz, resistance: 0 ohm, across: [line, B-]}\n"
@@ -159,6 +180,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_setup_teardown(warm_body, shop_open, shop_close),
         cmocka_unit_test_setup_teardown(heater_string, shop_open, shop_close),
+        cmocka_unit_test_setup_teardown(searched_again, shop_open, shop_close),
         cmocka_unit_test_setup_teardown(waits_for_a_trip, shop_open, shop_close),
         cmocka_unit_test_setup_teardown(no_cycle, shop_open, shop_close),
     };
