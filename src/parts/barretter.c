@@ -63,29 +63,18 @@ static bool read_range(struct set *set, const struct part *part, struct barrette
     return false;
 }
 
-static void assume(struct set *set, struct assumption a, double low, double high, const char *basis,
-                   const char *measure)
-{
-    a.low = low;
-    a.high = high;
-    a.basis = basis;
-    a.measure = measure;
-    set_assume(set, a);
-}
-
 static void read_wire(struct set *set, const struct part *part, struct barretter *b)
 {
     double hot = b->most / b->amperes;
     b->cold = hot / ratio(TOP);
     b->seconds = 1;
     if (!part_value(set, part, "cold resistance", UNIT_OHM, 1e-3, &b->cold))
-        assume(set, (struct assumption){part->name, "cold resistance", b->cold, .unit = UNIT_OHM},
-               hot / ratio(CURIE), hot / ratio(800),
-               "estimate: iron at dull red at the top of its range", "its ohms cold, with a meter");
+        kind_assume(set, part, "cold resistance", b->cold, hot / ratio(CURIE), hot / ratio(800),
+                    UNIT_OHM, "estimate: iron at dull red at the top of its range",
+                    "its ohms cold, with a meter");
     if (!part_value(set, part, "time constant", UNIT_SECOND, 1e-2, &b->seconds))
-        assume(set,
-               (struct assumption){part->name, "time constant", b->seconds, .unit = UNIT_SECOND},
-               0.3, 5, "estimate", "how long its current takes to settle after switch-on");
+        kind_assume(set, part, "time constant", b->seconds, 0.3, 5, UNIT_SECOND, "estimate",
+                    "how long its current takes to settle after switch-on");
 }
 
 /* Amperes once settled, by halving of the temperature. */
@@ -115,9 +104,9 @@ static void fit(struct set *set, const struct part *part, struct barretter *b)
     b->law = (struct thermistor_law){.resistance = b->cold, .rise = RISE, .ambient = set->ambient};
     thermistor_cooling(&b->law, watts, over, watts * pow(0.5, COOLING), over / 2, b->seconds);
     if (!part_value(set, part, "spread", UNIT_PERCENT, 1e-3, &spread)) {
-        assume(set, (struct assumption){part->name, "spread", worst(b), .unit = UNIT_PERCENT}, 0,
-               0.1, "estimate: free convection from a wire at such temperatures",
-               "its amperes at both ends of its range");
+        kind_assume(set, part, "spread", worst(b), 0, 0.1, UNIT_PERCENT,
+                    "estimate: free convection from a wire at such temperatures",
+                    "its amperes at both ends of its range");
         return;
     }
     double few = b->amperes * (1 - spread), under = kelvin_at(b, b->least, few) - ROOM,

@@ -43,6 +43,13 @@ void kind_stray(struct set *set, const struct part *part, const char *key, const
                   part->kind->name);
 }
 
+void kind_assume(struct set *set, const struct part *part, const char *key, double value,
+                 double low, double high, enum unit unit, const char *basis, const char *measure)
+{
+    set_assume(set,
+               (struct assumption){part->name, key, value, low, high, unit, basis, measure, false});
+}
+
 double kind_short(struct set *set, const struct part *part, double ohms, double high,
                   const char *measure)
 {

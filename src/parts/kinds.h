@@ -26,6 +26,10 @@ int kind_condition(struct set *set, const struct part *part, const char *const k
 /* Complains of a key that tells of a failing part while no `condition` is given. */
 void kind_stray(struct set *set, const struct part *part, const char *key, const char *condition);
 
+/* States that `key` was taken as `value`, which may lie from low to high [SI]: set_assume. */
+void kind_assume(struct set *set, const struct part *part, const char *key, double value,
+                 double low, double high, enum unit unit, const char *basis, const char *measure);
+
 /* Its `short resistance`, or what is assumed in its place, 0..high [ohm]. */
 double kind_short(struct set *set, const struct part *part, double ohms, double high,
                   const char *measure);

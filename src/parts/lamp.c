@@ -31,13 +31,6 @@ static const struct key keys[] = {
     {NULL, NULL, 0},
 };
 
-static void assume(struct set *set, const struct part *part, const char *key, double value,
-                   double low, double high, enum unit unit, const char *basis, const char *measure)
-{
-    set_assume(set,
-               (struct assumption){part->name, key, value, low, high, unit, basis, measure, false});
-}
-
 /* Lamps of 15 W and more: within 4 % of 2480 K to 2900 K at 0.11 A to 1.7 A (temperatures from
  * memory). */
 static double usual_kelvin(const struct lamp_rating *r)
@@ -74,13 +67,14 @@ static void read_filament(struct set *set, const struct part *part, struct lamp_
     r->kelvin = usual_kelvin(r);
     if (!read_cold(set, part, r) &&
         !part_value(set, part, "temperature", UNIT_CELSIUS, least, &r->kelvin))
-        assume(set, part, "temperature", r->kelvin, 0.95 * r->kelvin, 1.05 * r->kelvin,
-               UNIT_CELSIUS, "customary for its watts and amperes, from memory",
-               "the ohms of the cold lamp, as `cold resistance`");
+        kind_assume(set, part, "temperature", r->kelvin, 0.95 * r->kelvin, 1.05 * r->kelvin,
+                    UNIT_CELSIUS, "customary for its watts and amperes, from memory",
+                    "the ohms of the cold lamp, as `cold resistance`");
     if (!part_value(set, part, "gas loss", UNIT_PERCENT, 0, &r->gas_loss)) {
         r->gas_loss = watts < 40 ? 0 : 0.15;
-        assume(set, part, "gas loss", r->gas_loss, 0, watts < 40 ? 0.1 : 0.2, UNIT_PERCENT,
-               "small lamps are empty, those of 40 W and more filled with gas; from memory", NULL);
+        kind_assume(set, part, "gas loss", r->gas_loss, 0, watts < 40 ? 0.1 : 0.2, UNIT_PERCENT,
+                    "small lamps are empty, those of 40 W and more filled with gas; from memory",
+                    NULL);
     }
     if (r->gas_loss > 0.5)
         part_complain(set, part, "gas loss", "15 % is customary",

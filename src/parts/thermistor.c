@@ -21,6 +21,8 @@ struct thermistor {
     struct thermistor_law law;
 };
 
+#define SHEET "the maker's data sheet" /* where an assumed value stands */
+
 static const struct key keys[] = {
     {"across", "two points", KEY_NEEDED},
     {"cold resistance", "ohms at 25 C, e.g. 120 ohm", KEY_NEEDED | KEY_MODEL},
@@ -55,19 +57,6 @@ static void fit(struct thermistor *t, double ambient)
 
 /* --- reading -------------------------------------------------------------------------------- */
 
-static void assume(struct set *set, const struct part *part, const char *key, double value,
-                   double low, double high, enum unit unit, const char *basis)
-{
-    set_assume(set, (struct assumption){.part = part->name,
-                                        .key = key,
-                                        .value = value,
-                                        .low = low,
-                                        .high = high,
-                                        .unit = unit,
-                                        .basis = basis,
-                                        .measure = "the maker's data sheet"});
-}
-
 /* False when the warm resistance is not known. */
 static bool read_warm(struct set *set, const struct part *part, struct thermistor *t)
 {
@@ -83,8 +72,9 @@ static bool read_warm(struct set *set, const struct part *part, struct thermisto
     }
     if (!power) {
         t->y = -1.28;
-        assume(set, part, "y", t->y, -1.38, -1.05, UNIT_NUMBER,
-               "mean of the inrush thermistors in the catalogue (Amphenol, AAS-920-325D)");
+        kind_assume(set, part, "y", t->y, -1.38, -1.05, UNIT_NUMBER,
+                    "mean of the inrush thermistors in the catalogue (Amphenol, AAS-920-325D)",
+                    SHEET);
     }
     if (!line) t->x = hot / pow(t->rated, t->y);
     return true;
@@ -95,15 +85,18 @@ static void read_heat(struct set *set, const struct part *part, struct thermisto
     double watts = warm_watts(t, t->rated);
     if (!part_value(set, part, "thermal resistance", UNIT_KELVIN_PER_WATT, 0.1, &t->resistance)) {
         t->resistance = RISE / watts;
-        assume(set, part, "thermal resistance", t->resistance, 153 / watts, 190 / watts,
-               UNIT_KELVIN_PER_WATT,
-               "165 K over the room at rated current: types whose dissipation constant is printed "
-               "rise 153 to 190 K (Amphenol, AAS-920-325D)");
+        kind_assume(
+            set, part, "thermal resistance", t->resistance, 153 / watts, 190 / watts,
+            UNIT_KELVIN_PER_WATT,
+            "165 K over the room at rated current: types whose dissipation constant is printed "
+            "rise 153 to 190 K (Amphenol, AAS-920-325D)",
+            SHEET);
     }
     if (part_value(set, part, "time constant", UNIT_SECOND, 0.1, &t->seconds)) return;
     t->seconds = 90;
-    assume(set, part, "time constant", t->seconds, 60, 120, UNIT_SECOND,
-           "types whose time constant is printed have 60 to 120 s (Amphenol, AAS-920-325D)");
+    kind_assume(set, part, "time constant", t->seconds, 60, 120, UNIT_SECOND,
+                "types whose time constant is printed have 60 to 120 s (Amphenol, AAS-920-325D)",
+                SHEET);
 }
 
 static void read(struct set *set, struct part *part)

@@ -26,8 +26,8 @@ struct cycle_map *cycle_map_new(struct session *s);
 /* Whether all sources of all stages repeat with the cycle. */
 bool cycle_map_exists(const struct session *s);
 
-/* Takes the state in force as z0, with all that trials may change. The meter must be asleep from
- * here to cycle_map_back. */
+/* Takes the state in force as z0, with all that trials may change. The meter must be asleep during
+ * the trials. */
 void cycle_map_keep(struct cycle_map *m, struct session *s, const struct stops *next);
 
 /* z0 in force again, as before the trials. False when it could not be found again. */

@@ -32,6 +32,8 @@ struct steady {
     double *correction, *next; /* [n] */
 };
 
+/* Bodies that take long stand where a hot start has them: those of a thermal network, and those
+ * that it leaves as cold as the room. */
 static bool stands(const struct state *st)
 {
     return st->is_temperature && (st->body || st->hot == st->cold);
@@ -89,17 +91,15 @@ static bool try_out(struct steady *d, struct session *s, double share)
 static void go_on(struct steady *d)
 {
     struct cycle_map *m = d->m;
-    double way = 0;
-    for (int i = 0; i < d->n; i++)
-        way += sq((m->to[d->at[i]] - m->start[d->at[i]]) / m->size[d->at[i]]);
+    double *step = d->next, way = 0;
     for (int i = 0; i < d->n; i++) {
-        const int row = d->at[i];
-        double off = d->rate[i] - m->drift[row] + m->to[row] - m->start[row];
-        for (int j = 0; j < d->n; j++)
-            off -= m->map[row * m->n + d->at[j]] * (m->to[d->at[j]] - m->start[d->at[j]]);
-        for (int j = 0; j < d->n && way > 0; j++)
-            m->map[row * m->n + d->at[j]] +=
-                off / way * (m->to[d->at[j]] - m->start[d->at[j]]) / sq(m->size[d->at[j]]);
+        step[i] = m->to[d->at[i]] - m->start[d->at[i]];
+        way += sq(step[i] / m->size[d->at[i]]);
+    }
+    for (int i = 0; i < d->n && way > 0; i++) {
+        double *row = &m->map[d->at[i] * m->n], off = d->rate[i] - m->drift[d->at[i]] + step[i];
+        for (int j = 0; j < d->n; j++) off -= row[d->at[j]] * step[j];
+        for (int j = 0; j < d->n; j++) row[d->at[j]] += off / way * step[j] / sq(m->size[d->at[j]]);
     }
     for (int i = 0; i < m->n; i++) m->drift[i] = m->after[i] - m->to[i];
     memcpy(m->start, m->to, (size_t)m->n * sizeof *m->to);

@@ -253,11 +253,7 @@ static void test_bare_choke(void **state)
     hand_l(&h, "L2", "e", "+", 10, 0);
     hand_c(&h, "C2", "+", "0", 8e-6, 0);
     hand_r(&h, "R", "+", "0", 25000);
-    struct stage stage = {.circuit = h.c, .mains_switch = -1, .mains_source = -1, .mains_on = true};
-    array_push(h.arena, &h.setup.stages, stage);
-    h.setup.frequency = h.frequency;
-    h.setup.title = h.setup.variant = "by hand";
-    three_roads(h.arena, &h.setup, &course);
+    three_roads(h.arena, hand_setup(&h), &course);
     handmade_free(&h);
 }
 

@@ -60,17 +60,12 @@ static void warm_body(void **state)
     circuit_port(h.c, device, "warming", circuit_point(h.c, "a"), circuit_point(h.c, "0"),
                  PORT_BASED);
     hand_watch(&h, "a");
-    array_push(
-        h.arena, &h.setup.stages,
-        (struct stage){.circuit = h.c, .mains_switch = -1, .mains_source = -1, .mains_on = true});
-    h.setup.frequency = 60;
-    h.setup.title = h.setup.variant = "by hand";
     struct run_options o = hot(30, true);
     o.angle = 0;
     o.observe = keep_state;
     o.observe_context = &kelvin;
     o.observe_every = 1.0 / 60;
-    const struct result *r = run(&h.setup, &o);
+    const struct result *r = run(hand_setup(&h), &o);
     assert_true(r->statistics.steady && r->end < 0.7);
     near_abs(kelvin, 298 + 80 * (1 - 1 / (1 + sq(x))), 2e-4, "K");
     handmade_free(&h);
@@ -163,13 +158,8 @@ static void no_cycle(void **state)
     hand_r(&h, "R", "b", "0", 100);
     hand_c(&h, "C", "b", "0", 1e-6, 0);
     hand_watch(&h, "b");
-    array_push(
-        h.arena, &h.setup.stages,
-        (struct stage){.circuit = h.c, .mains_switch = -1, .mains_source = -1, .mains_on = true});
-    h.setup.frequency = 60;
-    h.setup.title = h.setup.variant = "by hand";
     struct run_options o = hot(0.9, true);
-    const struct result *r = run(&h.setup, &o);
+    const struct result *r = run(hand_setup(&h), &o);
     assert_false(r->statistics.steady);
     near_abs(r->end, 0.9, 1e-9, "s");
     handmade_free(&h);

@@ -217,17 +217,23 @@ static void observe(void *context, double t, const struct equations *eq, const d
     }
 }
 
-const struct result *hand_run(struct handmade *h, double seconds)
+const struct setup *hand_setup(struct handmade *h)
 {
     struct stage stage = {
         .circuit = h->c, .mains_switch = -1, .mains_source = -1, .mains_on = true};
-    struct run_options o = run_defaults();
     h->setup.stages.n = 0;
     array_push(h->arena, &h->setup.stages, stage);
     h->setup.frequency = h->frequency;
-    h->setup.duration = seconds;
     h->setup.title = "by hand";
     h->setup.variant = "base";
+    return &h->setup;
+}
+
+const struct result *hand_run(struct handmade *h, double seconds)
+{
+    struct run_options o = run_defaults();
+    hand_setup(h);
+    h->setup.duration = seconds;
     o.angle = 0;
     if (h->sampled) {
         o.observe = observe;

@@ -59,6 +59,9 @@ void hand_watch_capacitor(struct handmade *h, const char *part);
 void hand_sample(struct handmade *h, const char *point, double every, double *values, int n);
 void hand_sample_current(struct handmade *h, const char *part, double every, double *values, int n);
 
+/* The circuit as a setup of one stage, for runs with options of their own. */
+const struct setup *hand_setup(struct handmade *h);
+
 /* Runs for `seconds` at default settings; fails the test when the run fails or its audit does.
  * `hand_run_settled` also fails unless every watched quantity has settled. */
 const struct result *hand_run(struct handmade *h, double seconds);
