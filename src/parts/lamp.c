@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* A filament of tungsten: cold it takes many times its running current. */
-#include "lamp.h"
+#include "lamp_law.h"
 
 #include <math.h>
 #include <string.h>

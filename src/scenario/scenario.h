@@ -2,7 +2,7 @@
 #ifndef PRESOLDER_SCENARIO_H
 #define PRESOLDER_SCENARIO_H
 
-#include "network.h"
+#include "circuit.h"
 #include "part.h"
 
 /* A scenario file: read once, then set up once for every variant. */

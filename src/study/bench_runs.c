@@ -7,7 +7,7 @@
 #include <setjmp.h>
 #include <string.h>
 
-#include "lamp.h"
+#include "lamp_law.h"
 #include "numbers.h"
 #include "pool.h"
 

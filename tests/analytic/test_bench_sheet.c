@@ -13,7 +13,7 @@
 #include <cmocka.h>
 
 #include "bench_sheet.h"
-#include "lamp.h"
+#include "lamp_law.h"
 #include "lamp_table.h"
 #include "near.h"
 #include "numbers.h"

@@ -11,7 +11,7 @@
 
 #include <cmocka.h>
 
-#include "lamp.h"
+#include "lamp_law.h"
 #include "near.h"
 #include "numbers.h"
 #include "shop.h"

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#ifndef PRESOLDER_LAMP_H
-#define PRESOLDER_LAMP_H
+#ifndef PRESOLDER_LAMP_LAW_H
+#define PRESOLDER_LAMP_LAW_H
 
 #include "laws.h"
 

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Two bodies. A surge shorter than the element's own cooling melts it by its I2t alone; a current
  * that it carries for ever warms both. Melted metal is not followed: a switch opens the circuit. */
-#include "fuse.h"
+#include "fuse_law.h"
 
 #include <math.h>
 #include <stddef.h>

@@ -4,7 +4,7 @@
 #include <math.h>
 #include <stddef.h>
 
-#include "lamp.h"
+#include "lamp_law.h"
 #include "numbers.h"
 #include "tungsten.h"
 
