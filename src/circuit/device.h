@@ -19,9 +19,9 @@ enum {
 /* Partial derivatives at one operating point. Entries not filled stay zero. */
 struct device_slopes {
     double i_s[DEVICE_PORTS][DEVICE_STATES]; /* d port current / d own state, at constant voltage */
-    double i_x[DEVICE_PORTS][DEVICE_FOREIGN];  /* d port current / d foreign state */
-    double ds_v[DEVICE_STATES][DEVICE_PORTS];  /* d rate / d port voltage */
-    double ds_s[DEVICE_STATES][DEVICE_STATES]; /* d rate / d own state */
+    double i_x[DEVICE_PORTS][DEVICE_FOREIGN];   /* d port current / d foreign state */
+    double ds_v[DEVICE_STATES][DEVICE_PORTS];   /* d rate / d port voltage */
+    double ds_s[DEVICE_STATES][DEVICE_STATES];  /* d rate / d own state */
     double ds_x[DEVICE_STATES][DEVICE_FOREIGN]; /* d rate / d foreign state */
 };
 

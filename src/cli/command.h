@@ -49,8 +49,8 @@ enum command_bit {
 };
 
 extern const struct command command_new, command_check, command_switch_on, command_parts,
-    command_compare, command_try, command_find_value, command_discharge,
-    command_reform, command_hot_chassis, command_fuse, command_bench_sheet, command_buy_list;
+    command_compare, command_try, command_find_value, command_discharge, command_reform,
+    command_hot_chassis, command_fuse, command_bench_sheet, command_buy_list;
 
 /* All commands in the order of help; ends with NULL. */
 extern const struct command *const commands_all[];

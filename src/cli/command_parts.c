@@ -71,8 +71,9 @@ static void show_keys(struct job *job, const struct part_kind *kind)
 {
     fputs("  keys:\n", job->out);
     for (const struct key *k = kind->keys; k->name; k++)
-        job_paragraph(job->out, 4, 6, arena_printf(job->arena, "%s: %s%s", k->name, k->takes,
-                                                   k->use & KEY_NEEDED ? " (needed)" : ""));
+        job_paragraph(job->out, 4, 6,
+                      arena_printf(job->arena, "%s: %s%s", k->name, k->takes,
+                                   k->use & KEY_NEEDED ? " (needed)" : ""));
 }
 
 static void show_kind(struct job *job, const char *kind, bool keys)

@@ -24,9 +24,9 @@ struct options {
     const char *variant; /* the last one told; NULL: the scenario itself */
     struct words variants, changes, wishes, points;
     const char *value, *rated, *at, *part; /* of what is re-formed; NULL: not told */
-    const char *format;  /* of pictures: "svg" or "png" */
-    double duration;     /* of the run [s]; 0: the scenario's */
-    int jobs;            /* threads; 0: as many as there are processors */
+    const char *format;                    /* of pictures: "svg" or "png" */
+    double duration;                       /* of the run [s]; 0: the scenario's */
+    int jobs;                              /* threads; 0: as many as there are processors */
     bool quiet, strict, every_cycle, black_and_white, no_plots, cold, help, version;
 };
 

@@ -128,8 +128,8 @@ void job_draw(struct job *job, struct writer *w, struct drawing *d)
     const char *gnuplot = gnuplot_find(job->arena);
     d->drawn = gnuplot != NULL;
     if (!gnuplot || job_interrupted()) return;
-    d->failed = plot_draw_scripts(w, job->arena, d->names.at, d->names.n, job->options->format,
-                                  gnuplot);
+    d->failed =
+        plot_draw_scripts(w, job->arena, d->names.at, d->names.n, job->options->format, gnuplot);
 }
 
 /* Once in place the scripts are ordinary files. */

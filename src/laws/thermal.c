@@ -9,9 +9,9 @@
 #include "lu.h"
 #include "numbers.h"
 
-#define HORIZON 86400.0 /* [s] */
-#define FIRST 0.1       /* [s]: the first steps */
-#define SHARE 0.02      /* of the time gone: later steps */
+#define HORIZON 86400.0   /* [s] */
+#define FIRST 0.1         /* [s]: the first steps */
+#define SHARE 0.02        /* of the time gone: later steps */
 #define COPPER_ZERO 38.65 /* [K], -234.5 deg C, where copper's ohms would end (IEC 60028) */
 
 enum { BODIES = 16 };

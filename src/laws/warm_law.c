@@ -21,8 +21,7 @@ static void prepare(const void *par, const double *s, const double *x, double *c
 {
     const struct warm_law *w = par;
     double slope, share = relative(w, s[0], &slope);
-    for (int k = 0; k < w->ports; k++)
-        c[k * PORT_COEFFICIENTS] = (share - 1) / w->resistance[k];
+    for (int k = 0; k < w->ports; k++) c[k * PORT_COEFFICIENTS] = (share - 1) / w->resistance[k];
     c[1] = thermal_flow(&w->body, s[0], x);
 }
 
@@ -61,5 +60,4 @@ static void slopes(const void *par, const double *v, const double *s, const doub
     d->ds_s[0][0] = cold_watts(w, v) * slope / w->body.heat + thermal_slopes(&w->body, d->ds_x[0]);
 }
 
-const struct device_law law_warm = {"warm resistance", true,   prepare, current,
-                                    rates,             slopes, NULL};
+const struct device_law law_warm = {"warm resistance", true, prepare, current, rates, slopes, NULL};

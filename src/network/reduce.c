@@ -408,8 +408,8 @@ static void find_quiet(struct reduction *d)
                    below(nu, &r->d[ix(k, nu, 0)], -1, QUIET) &&
                    below(nu, &r->d1[ix(k, nu, 0)], -1, QUIET);
         for (int j = 0; j < r->nw; j++)
-            quiet[k] &= fabs(r->cv[ix(k, r->nw, j)]) <=
-                        QUIET * (is_inductor(d, r->w_of[j]) ? ohms : 1);
+            quiet[k] &=
+                fabs(r->cv[ix(k, r->nw, j)]) <= QUIET * (is_inductor(d, r->w_of[j]) ? ohms : 1);
     }
     for (int k = 0; k < np; k++)
         for (int j = 0; j < np; j++)

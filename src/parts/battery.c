@@ -51,6 +51,7 @@ const struct part_kind kind_battery = {
     .says = "a battery",
     .keys = keys,
     .read = read,
-    .feeds = true, .stamp = stamp,
+    .feeds = true,
+    .stamp = stamp,
     .order = 20,
 };

@@ -7,8 +7,8 @@
 #include <string.h>
 
 const struct part_kind *const kinds_all[] = {
-    &kind_transformer, &kind_rectifier, &kind_capacitor,  &kind_choke, &kind_field_coil,
-    &kind_resistor,    &kind_load,      &kind_heater,     &kind_lamp,  &kind_battery,
+    &kind_transformer, &kind_rectifier, &kind_capacitor,  &kind_choke,     &kind_field_coil,
+    &kind_resistor,    &kind_load,      &kind_heater,     &kind_lamp,      &kind_battery,
     &kind_switch,      &kind_fuse,      &kind_thermistor, &kind_barretter, NULL,
 };
 

@@ -41,7 +41,7 @@ struct load {
     double over_ohms;
     const char *over[LOAD_OVER];
     int over_count;
-    double bridge; /* ohms of a short */
+    double bridge;                       /* ohms of a short */
     double now_amperes, now_volts, more; /* too much: what it draws, or that many times the usual */
     bool heaters_out;                    /* open: its tubes are out of their sockets */
     struct load_output output;

@@ -36,8 +36,8 @@ struct iron {
 
 /* What is known of its heat. */
 struct warmth {
-    double mass;       /* of the whole [kg]; NAN: not known */
-    double resistance; /* of the copper to the room [K/W]; NAN: not known */
+    double mass;            /* of the whole [kg]; NAN: not known */
+    double resistance;      /* of the copper to the room [K/W]; NAN: not known */
     double class_limit;     /* hottest spot its insulation stands [K] */
     const char *class_name; /* A, E, B, F or H */
     bool class_given;

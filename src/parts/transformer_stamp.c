@@ -254,7 +254,7 @@ static int stamp_faulty(struct stamping *s, int i, const char *role)
     const char *rest = arena_printf(s->set->arena, "%s behind the fault", role);
     bool shorted = f->kind == FAULT_SHORTED_TURNS;
     double place = !shorted ? f->place : i ? f->turns : 1 - f->turns;
-    int middle = place <= 0  ? h->from
+    int middle = place <= 0   ? h->from
                  : place >= 1 ? h->to
                               : circuit_inner(c, s->part->name, "fault"),
         e = -1;
@@ -292,14 +292,15 @@ static void stamp_half(struct stamping *s, int i)
     kind_probe_volts(s->set, h->subject, h->from, h->to, PROBE_WINDING);
     kind_probe_amperes(s->set, h->subject, PROBE_WINDING, &e, 1);
     if (s->w->rated > 0)
-        set_rate(s->set, (struct rating){.subject = h->subject,
-                                      .measure = "rms-current",
-                                      .limit = s->w->rated,
-                                      .unit = UNIT_AMPERE,
-                                      .source = "scenario",
-                                      .system = "",
-                                      .says = "the winding carries more than it is made for: its "
-                                              "copper gets too hot"});
+        set_rate(s->set,
+                 (struct rating){.subject = h->subject,
+                                 .measure = "rms-current",
+                                 .limit = s->w->rated,
+                                 .unit = UNIT_AMPERE,
+                                 .source = "scenario",
+                                 .system = "",
+                                 .says = "the winding carries more than it is made for: its "
+                                         "copper gets too hot"});
 }
 
 static void stamp_winding(struct stamping *s, struct heating *h)

@@ -110,8 +110,7 @@ const struct scenario *scenario_override(struct arena *arena, struct diags *diag
     *pair = (struct pair){name, {s->path, 0, 0}, changes};
     copy->variants.at = NULL;
     copy->variants.n = copy->variants.room = 0;
-    for (int i = 0; i < s->variants.n; i++)
-        array_push(arena, &copy->variants, s->variants.at[i]);
+    for (int i = 0; i < s->variants.n; i++) array_push(arena, &copy->variants, s->variants.at[i]);
     array_push(arena, &copy->variants, pair);
     return copy;
 }

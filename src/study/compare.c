@@ -172,12 +172,18 @@ static const struct worth {
     enum subject_is is;
     bool restart;
 } worth[] = {
-    {"settled-voltage", POINT, false},        {"ripple-rms", POINT, false},
-    {"highest-voltage", CAPACITOR, false},    {"rms-current", CAPACITOR, false},
-    {"running-peak-current", RECTIFIER, false}, {"inrush-peak-current", RECTIFIER, true},
-    {"average-current", RECTIFIER, false},    {"inverse-voltage", RECTIFIER, false},
-    {"rms-current", WINDING, false},          {"dissipation", RESISTOR, false},
-    {"line-current", MAINS, false},           {"line-power", MAINS, false},
+    {"settled-voltage", POINT, false},
+    {"ripple-rms", POINT, false},
+    {"highest-voltage", CAPACITOR, false},
+    {"rms-current", CAPACITOR, false},
+    {"running-peak-current", RECTIFIER, false},
+    {"inrush-peak-current", RECTIFIER, true},
+    {"average-current", RECTIFIER, false},
+    {"inverse-voltage", RECTIFIER, false},
+    {"rms-current", WINDING, false},
+    {"dissipation", RESISTOR, false},
+    {"line-current", MAINS, false},
+    {"line-power", MAINS, false},
 };
 enum { WORTHS = sizeof worth / sizeof worth[0] };
 

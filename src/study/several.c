@@ -41,11 +41,10 @@ static bool take(void *context, int i)
 }
 
 enum status several_turn_on(struct arena *arena, const struct setup *const *setups, int n,
-                            const struct several_options *options,
-                            const struct turn_on **turn_ons)
+                            const struct several_options *options, const struct turn_on **turn_ons)
 {
-    struct several s = {setups, options, ARENA_ARRAY(arena, struct arena *, n), turn_ons, n,
-                        STATUS_OK};
+    struct several s = {setups,   options, ARENA_ARRAY(arena, struct arena *, n),
+                        turn_ons, n,       STATUS_OK};
     for (int i = 0; i < n; i++) {
         turn_ons[i] = NULL;
         s.arenas[i] = arena_new();

@@ -19,7 +19,6 @@ struct several_options {
  * stopped before its turn, after one that did not end well. Returns the status of the first that
  * did not, else STATUS_OK. */
 enum status several_turn_on(struct arena *arena, const struct setup *const *setups, int n,
-                            const struct several_options *options,
-                            const struct turn_on **turn_ons);
+                            const struct several_options *options, const struct turn_on **turn_ons);
 
 #endif

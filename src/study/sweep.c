@@ -139,9 +139,9 @@ bool sweep_parse(struct arena *arena, struct diags *diags, const char *argument,
     const char *equals = strchr(argument, '=');
     if (!equals || equals == argument || !equals[1]) {
         complain(&r, "write it as in C1.value=4.7uF,10uF,22uF or mains.voltage=105V..130V/6",
-                 !equals               ? "no `=` with values behind it"
+                 !equals              ? "no `=` with values behind it"
                  : equals == argument ? "no name of a key before the `=`"
-                                       : "no values behind the `=`");
+                                      : "no values behind the `=`");
         return false;
     }
     sweep->path = trimmed(arena, argument, (size_t)(equals - argument));

@@ -37,8 +37,8 @@ static void add(struct choosing *c, const char *head, const char *subject, const
     static const char *const closing[] = {"", " at crest", " at zero"};
     bool rated = j->rating && !j->rating->at_least;
     struct trial_column column = {
-        .head = strncmp(head, "its ", 4) == 0 ? head
-                                              : arena_printf(c->arena, "%s %s", subject, head),
+        .head =
+            strncmp(head, "its ", 4) == 0 ? head : arena_printf(c->arena, "%s %s", subject, head),
         .key = arena_printf(c->arena, "%s %s%s", subject, measure, closing[of]),
         .subject = copied(c->arena, subject),
         .measure = copied(c->arena, measure),
@@ -196,8 +196,8 @@ void trial_table_add(struct arena *arena, struct trial_table *table, const struc
                             .balanced = balanced(trial)};
     for (int i = 0; i < n; i++) {
         const struct trial_column *c = &table->columns.at[i];
-        const struct judged *j = judge_worst(trial->judgement, trial_variant(trial, c->of),
-                                             c->subject, c->measure);
+        const struct judged *j =
+            judge_worst(trial->judgement, trial_variant(trial, c->of), c->subject, c->measure);
         row.cells[i].value = j ? j->figure.value : (double)NAN;
         row.cells[i].verdict = j ? j->verdict : VERDICT_NONE;
     }

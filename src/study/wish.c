@@ -94,9 +94,8 @@ static const char *tail_of(struct arena *arena, const struct token *t, int n)
     const char *tail = "";
     for (int i = 1; i < n; i++) {
         char out[64];
-        const char *word = t[i].is_word
-                               ? t[i].word
-                               : quantity_text(t[i].value, t[i].unit, 12, out, sizeof out);
+        const char *word =
+            t[i].is_word ? t[i].word : quantity_text(t[i].value, t[i].unit, 12, out, sizeof out);
         tail = arena_printf(arena, "%s %s", tail, word);
     }
     return tail;
@@ -111,8 +110,8 @@ static bool check_key(struct words_of *r, const struct scenario *s, const char *
     static const char *const common[] = {"is", "type", "fitted", "note", NULL};
     if (strchr(dot + 1, '.')) return true; /* deeper: told when it is set up */
     if (suggest_in(dot + 1, common)) return true;
-    const char *is = scenario_value(
-        r->arena, s, variant, arena_printf(r->arena, "%.*s.is", (int)(dot - path), path));
+    const char *is = scenario_value(r->arena, s, variant,
+                                    arena_printf(r->arena, "%.*s.is", (int)(dot - path), path));
     const struct part_kind *kind = is ? kind_find(is) : NULL;
     suggest_words words = {0};
     for (const struct key *k = kind ? kind->keys : NULL; k && k->name; k++) {

@@ -195,7 +195,7 @@ static bool number_value(const struct number *number, const struct unit_match *u
 /* Words that may follow a number without unit; anything else there was meant as a unit. */
 static bool is_joining(const char *word)
 {
-    static const char *const joining[] = {"at",   "to", "and",  "or", "of",
+    static const char *const joining[] = {"at",   "to", "and",  "or",  "of",
                                           "with", "x",  "cold", "hot", "times"};
     for (size_t i = 0; i < sizeof joining / sizeof joining[0]; i++)
         if (strcmp(word, joining[i]) == 0) return true;

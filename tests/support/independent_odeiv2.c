@@ -15,7 +15,8 @@
 #include "equations.h"
 #include "numbers.h"
 
-#define SLACK 1e-6 /* a gate that is less above zero stays: rounding must not make it flutter [V]  \
+#define SLACK                                                                                      \
+    1e-6 /* a gate that is less above zero stays: rounding must not make it flutter [V]  \
                     */
 
 enum { STEPS_PER_PERIOD = 16, TRIALS_MOST = 60 };

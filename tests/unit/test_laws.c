@@ -81,12 +81,11 @@ static const struct can_law can = {.ports = 3,
                                    .ambient = 303,
                                    .thermal_resistance = 20,
                                    .heat = 50};
-static const struct warm_law copper = {
-    .ports = 1,
-    .resistance = {1500},
-    .coefficient = 1 / 254.5,
-    .reference = 298,
-    .body = {.heat = 150, .to_ambient = 0.12, .ambient = 298}};
+static const struct warm_law copper = {.ports = 1,
+                                       .resistance = {1500},
+                                       .coefficient = 1 / 254.5,
+                                       .reference = 298,
+                                       .body = {.heat = 150, .to_ambient = 0.12, .ambient = 298}};
 static const struct warm_law winding = {
     .ports = 3,
     .resistance = {106, 6, 121},

@@ -47,8 +47,7 @@ static int close_shop(void **state)
 static const struct setup *with(const char *variant, const char *path, const char *value)
 {
     struct assignment list[] = {{path, value}};
-    const struct scenario *s =
-        scenario_override(arena, diags, scenario, variant, "tried", list, 1);
+    const struct scenario *s = scenario_override(arena, diags, scenario, variant, "tried", list, 1);
     return s ? scenario_setup(arena, diags, s, "tried") : NULL;
 }
 

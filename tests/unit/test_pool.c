@@ -24,7 +24,8 @@ static void work(void *context, int i)
     struct shop *s = context;
     atomic_fetch_add(&s->begun[i], 1);
     int ahead = atomic_fetch_add(&s->ahead, 1) + 1, most = atomic_load(&s->most_ahead);
-    while (ahead > most && !atomic_compare_exchange_weak(&s->most_ahead, &most, ahead)) {}
+    while (ahead > most && !atomic_compare_exchange_weak(&s->most_ahead, &most, ahead)) {
+    }
     struct timespec nap = {0, i % 7 == 0 ? 300000 : 1000};
     nanosleep(&nap, NULL);
 }

@@ -15,7 +15,7 @@ struct columns {
     int width; /* of the others */
     int n;     /* columns without the labels */
     int rows;
-    bool repeat; /* the first column stands in every block */
+    bool repeat;              /* the first column stands in every block */
     const char *corner;       /* over the labels */
     const char *const *heads; /* [n]; broken at blanks into several lines */
     /* The text of a cell; column -1: the label of the row. Cells stand to the right. */

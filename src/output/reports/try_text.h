@@ -19,9 +19,9 @@ struct try_study {
     int n; /* of sweeps */
     bool cold;
     const struct trial_table *table;
-    const char *rectifier;       /* of the limits; NULL: none were sought */
-    const struct limit *limits;  /* [2] without and with a resistor per plate */
-    double ohms;                 /* of that [ohm] */
+    const char *rectifier;      /* of the limits; NULL: none were sought */
+    const struct limit *limits; /* [2] without and with a resistor per plate */
+    double ohms;                /* of that [ohm] */
 };
 
 enum { TRY_ROWS = 60 }; /* shown at most */
