@@ -25,16 +25,6 @@ const char *verdict_text(enum verdict verdict)
     return text[verdict];
 }
 
-bool judge_of_end(const char *measure)
-{
-    static const char *const means[] = {"settled-voltage", "rms-voltage", "average-current",
-                                        "rms-current",     "dissipation", "running-peak-current",
-                                        "line-current",    "line-power"};
-    for (size_t i = 0; i < sizeof means / sizeof means[0]; i++)
-        if (strcmp(measure, means[i]) == 0) return true;
-    return false;
-}
-
 /* --- how much of a limit is used --- */
 
 static double part_of(double value, double limit)
@@ -73,14 +63,14 @@ static bool same(const char *a, const char *b)
 
 static bool meant(const struct rating *r, const struct figure *f)
 {
-    return same(r->subject, f->subject) && same(r->measure, f->measure);
+    return same(r->subject, f->subject) && r->measure == f->measure;
 }
 
 static bool known(const rating_list *list, const struct rating *r)
 {
     for (int i = 0; i < list->n; i++) {
         const struct rating *o = list->at[i];
-        if (same(o->subject, r->subject) && same(o->measure, r->measure) && o->limit == r->limit &&
+        if (same(o->subject, r->subject) && o->measure == r->measure && o->limit == r->limit &&
             o->at_least == r->at_least)
             return true;
     }
@@ -168,7 +158,8 @@ static void weigh_fixed(struct bench *b, const char *variant, const struct set *
     gather(b->arena, &ratings, set);
     for (int i = 0; i < set->fixed.n; i++) {
         const struct fixed_figure *x = &set->fixed.at[i];
-        struct figure f = {x->subject, x->measure, x->value, x->unit, (double)NAN};
+        struct figure f = {x->subject, x->measure, x->value, measure_table[x->measure].unit,
+                           (double)NAN};
         weigh(b, variant, &f, &ratings);
     }
 }
@@ -184,7 +175,7 @@ static const struct set *last_of(const struct setup *setup, const struct result 
 /* Nothing comes in at the end: no heater then gets too few volts. */
 static void forget_least(rating_list *ratings, const struct result *run)
 {
-    const struct figure *watts = result_find(run, "mains", "line-power");
+    const struct figure *watts = result_find(run, "mains", MEASURE_LINE_POWER);
     int kept = 0;
     if (!watts || watts->value != 0) return;
     for (int i = 0; i < ratings->n; i++)
@@ -216,7 +207,7 @@ struct judgement *judge(struct arena *arena, const struct setup *setup,
         forget_least(&last, runs[i]);
         for (int k = 0; k < runs[i]->figures.n; k++) {
             const struct figure *f = &runs[i]->figures.at[k];
-            weigh(&b, variants[i], f, judge_of_end(f->measure) ? &last : &ratings);
+            weigh(&b, variants[i], f, measure_table[f->measure].at_end ? &last : &ratings);
         }
         if (i == 0) weigh_fixed(&b, variants[0], first);
     }
@@ -231,7 +222,9 @@ static int worse(const void *a, const void *b)
     const struct judged *x = *(struct judged *const *)a, *y = *(struct judged *const *)b;
     if (x->share != y->share) return x->share > y->share ? -1 : 1;
     int order = strcmp(x->figure.subject, y->figure.subject);
-    if (!order) order = strcmp(x->figure.measure, y->figure.measure);
+    if (!order)
+        order =
+            strcmp(measure_table[x->figure.measure].name, measure_table[y->figure.measure].name);
     return order ? order : (x > y) - (x < y);
 }
 
@@ -264,12 +257,12 @@ static bool counts_more(const struct judged *a, const struct judged *b)
 }
 
 const struct judged *judge_worst(const struct judgement *judgement, const char *variant,
-                                 const char *subject, const char *measure)
+                                 const char *subject, enum measure measure)
 {
     const struct judged *worst = NULL;
     for (int i = 0; i < judgement->all.n; i++) {
         const struct judged *j = &judgement->all.at[i];
-        if (!same(j->figure.measure, measure) || !same(j->variant, variant)) continue;
+        if (j->figure.measure != measure || !same(j->variant, variant)) continue;
         if (is_of(j->figure.subject, subject) && (!worst || counts_more(j, worst))) worst = j;
     }
     return worst;

@@ -11,9 +11,6 @@ enum verdict { VERDICT_NONE, VERDICT_WITHIN, VERDICT_NEAR, VERDICT_OVER };
 /* As written in figures.csv: `no rating`, `within`, `near`, `over`. */
 const char *verdict_text(enum verdict verdict);
 
-/* Whether a figure of that measure is a mean of the last cycles of its run. */
-bool judge_of_end(const char *measure);
-
 /* One figure with what it is held against. A figure with several ratings appears once for each; one
  * with a least and a most limit (heater volts) once, against the side it lies on, and its share is
  * between them the distance from the middle of the band over half its width. */
@@ -42,7 +39,7 @@ struct judgement {
 struct judgement *judge(struct arena *arena, const struct setup *setup,
                         const struct result *const *runs, const char *const *variants, int n);
 
-/* The judged figures with a rating, worst first (highest share; ties by subject, measure, order):
+/* The judged figures with a rating, worst first (highest share; ties by subject, name of the measure, order):
  * pointers into all. */
 struct judged **judge_worst_first(struct arena *arena, const struct judgement *judgement, int *n);
 
@@ -50,6 +47,6 @@ struct judged **judge_worst_first(struct arena *arena, const struct judgement *j
  * (V6: V6.1, V6.2; `T1.high voltage`: `T1.high voltage 1`): highest share, without a rating the
  * greatest magnitude. NULL: none. */
 const struct judged *judge_worst(const struct judgement *judgement, const char *variant,
-                                 const char *subject, const char *measure);
+                                 const char *subject, enum measure measure);
 
 #endif

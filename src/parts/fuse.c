@@ -214,9 +214,8 @@ static void stamp(struct set *set, struct part *part)
     kind_probe_amperes(set, part->name, PROBE_OTHER, way, 2);
     kind_rate(set, part, "rated",
               (struct rating){.subject = part->name,
-                              .measure = "rms-current",
+                              .measure = MEASURE_RMS_CURRENT,
                               .limit = f->rating.amperes,
-                              .unit = UNIT_AMPERE,
                               .says = "the fuse carries more than its rated current: it runs hot "
                                       "and opens sooner or later"});
 }

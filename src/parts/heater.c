@@ -223,9 +223,8 @@ void heater_watch(struct set *set, const char *subject, int from, int to, double
 {
     kind_probe_volts(set, subject, from, to, PROBE_HEATER);
     struct rating rating = {.subject = subject,
-                            .measure = "rms-voltage",
+                            .measure = MEASURE_RMS_VOLTAGE,
                             .limit = 1.1 * lowest,
-                            .unit = UNIT_VOLT,
                             .source = "10 % over rated heater volts; common practice, no source",
                             .system = "",
                             .says = "its heater gets too many volts: that shortens its life"};

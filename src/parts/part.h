@@ -8,6 +8,7 @@
 #include "catalogue.h"
 #include "circuit.h"
 #include "diag.h"
+#include "measure.h"
 #include "doc.h"
 #include "quantity.h"
 
@@ -94,7 +95,8 @@ struct assumption {
 
 /* One limit of a part. */
 struct rating {
-    const char *subject, *measure; /* as in figures.csv */
+    const char *subject; /* as in figures.csv */
+    enum measure measure;
     double limit;
     enum unit unit;
     bool at_least;      /* the figure must not fall below (supply impedance, heater volts) */
@@ -105,9 +107,9 @@ struct rating {
 
 /* A figure known before any run (supply impedance per plate, first capacitor). */
 struct fixed_figure {
-    const char *subject, *measure;
+    const char *subject;
+    enum measure measure;
     double value;
-    enum unit unit;
 };
 
 /* All parts of one stage of a scenario, and the circuit they make. Lives in its arena. */
@@ -191,7 +193,7 @@ void part_complain(struct set *set, const struct part *part, const char *key, co
 /* --- writing --- */
 
 void set_assume(struct set *set, struct assumption assumption);
-void set_rate(struct set *set, struct rating rating);
+void set_rate(struct set *set, struct rating rating); /* fills in the unit */
 void set_fix(struct set *set, struct fixed_figure figure);
 
 #endif

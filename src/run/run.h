@@ -11,7 +11,8 @@
 
 /* One figure of a run, as a row of figures.csv. Texts live in the arena of the run or the setup. */
 struct figure {
-    const char *subject, *measure;
+    const char *subject;
+    enum measure measure;
     double value; /* SI; inf = never or unlimited */
     enum unit unit;
     double time; /* when it happened [s]; NaN: not bound to an instant */
@@ -106,6 +107,9 @@ struct result result_heat(const struct result *result);
 
 /* A figure of a result; NULL when absent. */
 const struct figure *result_find(const struct result *result, const char *subject,
-                                 const char *measure);
+                                 enum measure measure);
+
+/* The RMS ripple of a point or capacitor [V]; NULL when absent. */
+const struct figure *result_ripple(const struct result *result, const char *subject);
 
 #endif

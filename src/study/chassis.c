@@ -164,10 +164,10 @@ static void simulate(void *context, int i)
     o.progress_context = w;
     const struct result *r = run_simulate(arena, w->setups[i], &o);
     const struct figure *rms =
-        result_find(r, "touch", network == TOUCH_OPEN ? "rms-voltage" : "rms-current");
-    const struct figure *mean = result_find(r, "touch", "settled-voltage");
+        result_find(r, "touch", network == TOUCH_OPEN ? MEASURE_RMS_VOLTAGE : MEASURE_RMS_CURRENT);
+    const struct figure *mean = result_find(r, "touch", MEASURE_SETTLED_VOLTAGE);
     w->status[i] = r->status;
-    if (network == TOUCH_UL) rms = result_find(r, "touch", "rms-voltage");
+    if (network == TOUCH_UL) rms = result_find(r, "touch", MEASURE_RMS_VOLTAGE);
     if (r->status == STATUS_OK && rms)
         row->rms[network] = network == TOUCH_UL ? rms->value / 1500 : rms->value;
     if (r->status == STATUS_OK && mean && network == TOUCH_OPEN) row->direct = mean->value;

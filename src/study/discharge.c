@@ -108,7 +108,7 @@ static const struct result *watch(struct arena *arena, const struct discharge *d
 
 /* ---- the parts ---- */
 
-static double figure_or(const struct result *r, const char *subject, const char *measure,
+static double figure_or(const struct result *r, const char *subject, enum measure measure,
                         double otherwise)
 {
     const struct figure *f = result_find(r, subject, measure);
@@ -135,15 +135,15 @@ static void take_parts(struct arena *arena, struct discharge *d, const struct re
         const struct capacitor *c = p->data;
         struct stored s = {
             .name = p->name, .make = capacitor_makes[c->make], .farads = capacitor_farads(p)};
-        double joules = figure_or(hot, p->name, "stored-energy", 0);
+        double joules = figure_or(hot, p->name, MEASURE_STORED_ENERGY, 0);
         if (!(s.farads > 0)) continue;
         s.settled = sqrt(2 * joules / s.farads);
-        s.highest = larger(s.settled, fabs(figure_or(d->run, p->name, "highest-voltage", 0)));
-        s.highest = larger(s.highest, fabs(figure_or(d->run, p->name, "lowest-voltage", 0)));
+        s.highest = larger(s.settled, fabs(figure_or(d->run, p->name, MEASURE_HIGHEST_VOLTAGE, 0)));
+        s.highest = larger(s.highest, fabs(figure_or(d->run, p->name, MEASURE_LOWEST_VOLTAGE, 0)));
         s.joules = s.farads * sq(s.highest) / 2;
         s.coulombs = s.farads * s.highest;
-        s.cold = figure_or(hot, p->name, "bleed-down-time", 0);
-        s.to_50 = figure_or(hot, p->name, "bleed-to-50V-time", 0);
+        s.cold = figure_or(hot, p->name, MEASURE_BLEED_DOWN_TIME, 0);
+        s.to_50 = figure_or(hot, p->name, MEASURE_BLEED_TO_50V_TIME, 0);
         double leaks = capacitor_leaks(p, s.settled, set->ambient);
         s.across_line = lies_across_line(set, p->name);
         s.leak_only =

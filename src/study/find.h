@@ -8,8 +8,9 @@
 
 /* `B+ settled-voltage = 250 V`. */
 struct wish {
-    const char *text, *subject, *measure;
-    char relation; /* '=', '<' or '>' */
+    const char *text, *subject, *name; /* name: of the measure, as written */
+    enum measure measure;              /* MEASURE_NONE: no such name */
+    char relation;                     /* '=', '<' or '>' */
     double value;
     enum unit unit;
 };

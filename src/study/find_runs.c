@@ -193,18 +193,18 @@ static bool is_known(struct find_runs *r, const struct trial *trial, const struc
         if (i == 0 || strcmp(figure->subject, j->all.at[i - 1].figure.subject) != 0)
             array_push(r->arena, &subjects, figure->subject);
         if (strcmp(figure->subject, wish->subject) == 0)
-            array_push(r->arena, &measures, figure->measure);
+            array_push(r->arena, &measures, measure_table[figure->measure].name);
     }
     const struct figure *found = wished(trial, wish);
     struct place at = {wish->text, 0, 0};
     if (!found && measures.n > 0)
-        diags_add(r->diags, DIAG_ERROR, at, suggest(r->arena, wish->measure, &measures),
-                  "`%s` has no figure `%s`", wish->subject, wish->measure);
+        diags_add(r->diags, DIAG_ERROR, at, suggest(r->arena, wish->name, &measures),
+                  "`%s` has no figure `%s`", wish->subject, wish->name);
     else if (!found)
         diags_add(r->diags, DIAG_ERROR, at, suggest(r->arena, wish->subject, &subjects),
                   "no figure is told of `%s`", wish->subject);
     else if (found->unit != wish->unit)
-        diags_add(r->diags, DIAG_ERROR, at, NULL, "`%s` is told in %s, not in %s", wish->measure,
+        diags_add(r->diags, DIAG_ERROR, at, NULL, "`%s` is told in %s, not in %s", wish->name,
                   quantity_kind(found->unit), quantity_kind(wish->unit));
     return found && found->unit == wish->unit;
 }

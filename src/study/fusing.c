@@ -170,7 +170,7 @@ static void watch_heat(struct run_options *o, const struct setup *setup, struct 
     o->observe_every = FUSING_CYCLES / setup->frequency;
 }
 
-static double figure_or(const struct result *r, const char *subject, const char *measure,
+static double figure_or(const struct result *r, const char *subject, enum measure measure,
                         double otherwise)
 {
     const struct figure *f = result_find(r, subject, measure);
@@ -195,7 +195,7 @@ static bool add_fault(struct arena *arena, const struct scenario *s, const char 
     f->status = r->status;
     f->message = r->message ? arena_printf(arena, "%s: %s", name, r->message) : NULL;
     if (r->status != STATUS_OK) return false;
-    fault.amperes = figure_or(r, "mains", "line-current", 0);
+    fault.amperes = figure_or(r, "mains", MEASURE_LINE_CURRENT, 0);
     fault.usual = fault.amperes < f->running * UNSEEN;
     fault.limit = fusing_heat_limit(&f->warm, &heat, &fault.winding);
     f->harmful |= isfinite(fault.limit);
@@ -378,8 +378,8 @@ static bool run_warm(struct arena *arena, struct fusing *f, const struct setup *
     const struct result *r = run_simulate(arena, setup, &o);
     f->status = r->status;
     f->message = r->message;
-    f->running = figure_or(r, "mains", "line-current", 0);
-    f->watts = figure_or(r, "mains", "line-power", 0);
+    f->running = figure_or(r, "mains", MEASURE_LINE_CURRENT, 0);
+    f->watts = figure_or(r, "mains", MEASURE_LINE_POWER, 0);
     return r->status == STATUS_OK;
 }
 

@@ -140,16 +140,13 @@ static const struct trial *run_with(struct search *q, struct arena *arena, doubl
 }
 
 /* The highest share of the rectifier's ratings, and of which. */
-static double share_of(const struct search *q, const struct trial *t, const char **measure)
+static double share_of(const struct search *q, const struct trial *t, enum measure *measure)
 {
-    static const char *const stand_ins[] = {"supply-impedance", "first-capacitor"};
     double most = 0;
     for (int i = 0; i < t->judgement->all.n; i++) {
         const struct judged *j = &t->judgement->all.at[i];
-        bool stands_in = strcmp(j->figure.measure, stand_ins[0]) == 0 ||
-                         strcmp(j->figure.measure, stand_ins[1]) == 0;
-        if (j->verdict == VERDICT_NONE || stands_in || j->rating->at_least ||
-            !is_part(j->figure.subject, q->rectifier) || !(j->share > most))
+        if (j->verdict == VERDICT_NONE || measure_table[j->figure.measure].stand_in ||
+            j->rating->at_least || !is_part(j->figure.subject, q->rectifier) || !(j->share > most))
             continue;
         most = j->share;
         *measure = j->figure.measure;
@@ -161,7 +158,7 @@ static double share_of(const struct search *q, const struct trial *t, const char
 static double excess(double x, void *search)
 {
     struct search *q = search;
-    const char *measure;
+    enum measure measure;
     if (q->status != STATUS_OK) return 0;
     struct arena *arena = arena_new();
     if (!arena) {
@@ -237,8 +234,10 @@ static void look_at_sheet(struct search *q, struct limit *l)
     l->sheet = l->least_ohms = l->ohms = (double)NAN;
     if (!t || q->status != STATUS_OK) return;
     const char *label = t->setup->variant;
-    const struct judged *ohms = judge_worst(t->judgement, label, q->rectifier, "supply-impedance");
-    const struct judged *first = judge_worst(t->judgement, label, q->rectifier, "first-capacitor");
+    const struct judged *ohms =
+        judge_worst(t->judgement, label, q->rectifier, MEASURE_SUPPLY_IMPEDANCE);
+    const struct judged *first =
+        judge_worst(t->judgement, label, q->rectifier, MEASURE_FIRST_CAPACITOR);
     if (ohms) l->ohms = ohms->figure.value;
     if (ohms && ohms->rating) l->least_ohms = ohms->rating->limit;
     if (!first || !first->rating) return;
@@ -262,7 +261,7 @@ struct limit limit_capacitor(struct arena *arena, const struct scenario *s, cons
                        .ohms = ohms,
                        .options = options,
                        .status = STATUS_OK};
-    struct limit limit = {.measure = "", .sheet_measure = ""};
+    struct limit limit = {.measure = MEASURE_NONE};
     double low = 0, high = 0;
     bool inside = false;
     find_plates(&q);

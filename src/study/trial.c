@@ -74,7 +74,7 @@ bool volts_settled(const struct result *run)
     for (int i = 0; i < c->probes.n; i++) {
         const struct probe *p = &c->probes.at[i];
         if (!(p->flags & PROBE_CAPACITOR) || p->kind != PROBE_VOLTAGE) continue;
-        const struct figure *settled = result_find(run, p->subject, "settled");
+        const struct figure *settled = result_find(run, p->subject, MEASURE_SETTLED);
         if (settled && settled->value < 1) return false;
     }
     return true;

@@ -52,7 +52,8 @@ bool wish_parse(struct arena *arena, struct diags *diags, const char *text, stru
     const char *left = trimmed(arena, text, (size_t)(sign - text)), *blank = strrchr(left, ' ');
     if (!blank) return refuse(&r, example, "the figure is told by its subject and its measure");
     wish->subject = trimmed(arena, left, (size_t)(blank - left));
-    wish->measure = blank + 1;
+    wish->name = blank + 1;
+    wish->measure = measure_find(wish->name);
     sign += 1 + (sign[0] != '=' && sign[1] == '=');
     return read_value(&r, trimmed(arena, sign, strlen(sign)), wish);
 }

@@ -206,8 +206,8 @@ static void at_least(double have, double need, const char *what, int i)
 
 static double highest(const struct result *r, const char *subject)
 {
-    return larger(shop_figure(r, subject, "highest-voltage"),
-                  -shop_figure(r, subject, "lowest-voltage"));
+    return larger(shop_figure(r, subject, MEASURE_HIGHEST_VOLTAGE),
+                  -shop_figure(r, subject, MEASURE_LOWEST_VOLTAGE));
 }
 
 /* A rating bought (inf: none sold, nothing promised) against a run. */
@@ -221,21 +221,21 @@ static void check_run(const struct buy_list *list, const struct result *r, enum 
         if (c->rating > 0) at_least(c->rating, volts, "working voltage", i);
         if (c->pair.rating > 0) at_least(c->pair.rating, 0.6 * volts, "half of a pair", i);
         if (run == BUY_HOT)
-            at_least(c->ripple.value, shop_figure(r, c->name, "rms-current"), "ripple", i);
-        bool reversed = -shop_figure(r, c->name, "lowest-voltage") > 1.02;
+            at_least(c->ripple.value, shop_figure(r, c->name, MEASURE_RMS_CURRENT), "ripple", i);
+        bool reversed = -shop_figure(r, c->name, MEASURE_LOWEST_VOLTAGE) > 1.02;
         if (reversed && c->reverse.run < 0)
             fail_msg("supply %d: %s is reversed, not told", i, c->name);
     }
     for (int k = 0; k < list->resistors.n && !silicon; k++) {
         const struct buy_resistor *b = &list->resistors.at[k];
-        at_least(b->rating, 2 * shop_figure(r, b->name, "dissipation"), "watts", i);
+        at_least(b->rating, 2 * shop_figure(r, b->name, MEASURE_DISSIPATION), "watts", i);
         at_least(b->volts.value, highest(r, b->name), "resistor's volts", i);
     }
     const struct buy_rectifier *v = &list->rectifiers.at[0];
     if (v->replaced != silicon) return;
     const char *const plates[] = {"V1", "V1.1", "V1.2"};
     for (int k = 0; k < 3; k++) {
-        const struct figure *f = result_find(r, plates[k], "inverse-voltage");
+        const struct figure *f = result_find(r, plates[k], MEASURE_INVERSE_VOLTAGE);
         if (f) at_least(0.8 * 1000 * v->diodes, f->value, "inverse volts", i);
     }
 }

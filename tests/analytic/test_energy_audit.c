@@ -280,7 +280,7 @@ static double heat_of_parts(const struct result *r)
 {
     double sum = 0;
     for (int k = 0; k < r->figures.n; k++)
-        if (strcmp(r->figures.at[k].measure, "energy") == 0) sum += r->figures.at[k].value;
+        if (r->figures.at[k].measure == MEASURE_ENERGY) sum += r->figures.at[k].value;
     return sum;
 }
 
@@ -353,7 +353,7 @@ static void test_capacitor_added(void **state)
     assert_false(r->statistics.audit_failed);
     near_rel(r->statistics.energy_booked, farads * second / (farads + second) * sq(volts) / 2, 1e-7,
              "J");
-    near_rel(hand_figure(r, "a", "lowest-voltage"), rest, 1e-7, "V");
+    near_rel(hand_figure(r, "a", MEASURE_LOWEST_VOLTAGE), rest, 1e-7, "V");
     handmade_free(&before);
     handmade_free(&after);
 }

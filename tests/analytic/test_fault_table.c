@@ -108,7 +108,7 @@ static const struct result *run(const struct scenario *s, const struct row *row)
 static void test_table(void **state)
 {
     static const char *const points[] = {"first filter", "B+"};
-    static const char *const measures[] = {"settled-voltage", "ripple-rms"};
+    static const enum measure measures[] = {MEASURE_SETTLED_VOLTAGE, MEASURE_RIPPLE_RMS};
     struct diags *diags = diags_new(shop_arena());
     const struct scenario *s = scenario_read(shop_arena(), diags, shop_catalogue(),
                                              SOURCE_DIR "/scenarios/bridged-capacitor.yaml");
@@ -125,7 +125,8 @@ static void test_table(void **state)
             bool good = isnan(want[j]) || fabs(got[j] - want[j]) <= 0.1 * want[j] + 0.01 ||
                         (want[j] <= 1 && j < 2 && got[j] <= 1.5);
             if (!good)
-                print_message("  off: %s, %s %s\n", row->fault, points[j % 2], measures[j / 2]);
+                print_message("  off: %s, %s %s\n", row->fault, points[j % 2],
+                              measure_table[measures[j / 2]].name);
             wrong += !good;
         }
         print_message("%s: %.1f / %.1f V, ripple %.2f / %.3f V (about %.0f / %.0f, %.1f / %.2f)\n",
@@ -148,11 +149,11 @@ static void test_short(void **state)
                                              SOURCE_DIR "/scenarios/bridged-capacitor.yaml");
     (void)state;
     const struct result *r = run(s, &row);
-    double mean = shop_figure(r, "V5.1", "average-current");
-    double rms = shop_figure(r, "V5.1", "rms-current");
-    double watts = shop_figure(r, "V5", "dissipation");
+    double mean = shop_figure(r, "V5.1", MEASURE_AVERAGE_CURRENT);
+    double rms = shop_figure(r, "V5.1", MEASURE_RMS_CURRENT);
+    double watts = shop_figure(r, "V5", MEASURE_DISSIPATION);
     print_message("C1 shorted: %.3f A mean, %.3f A RMS a plate, %.0f W in the tube, %.1f V left\n",
-                  mean, rms, watts, shop_figure(r, "first filter", "settled-voltage"));
+                  mean, rms, watts, shop_figure(r, "first filter", MEASURE_SETTLED_VOLTAGE));
     assert_true(fabs(mean - 0.30) < 0.03 && fabs(rms - 0.48) < 0.048);
     assert_true(fabs(watts - 120) < 15);
 }

@@ -89,7 +89,7 @@ static void reversed(void **state)
     const struct probe *p = probe_of(set, "C1", PROBE_VOLTAGE);
     assert_string_equal(set->circuit->points.at[p->from], "b");
     near_abs(element(set, "C1", "capacitance")->initial, 10, 0, "V");
-    near_abs(limit_of(set, "C1", "lowest-voltage"), -1, 0, "V");
+    near_abs(limit_of(set, "C1", MEASURE_LOWEST_VOLTAGE), -1, 0, "V");
 }
 
 static void wet_ones_clamp(void **state)
@@ -190,9 +190,9 @@ static void size_of_a_can(void **state)
     near_rel(law->heat, 52, 1e-9, "J/K");
     near_rel(assumed(set, "C1", "thermal resistance")->value, law->thermal_resistance, 1e-12,
              "K/W");
-    near_rel(limit_of(set, "C1", "temperature"), 273.15 + 60, 1e-12, "K");
-    near_rel(limit_of(set, "C1", "dissipation"), 40 / log(2.5) / law->thermal_resistance, 1e-9,
-             "W");
+    near_rel(limit_of(set, "C1", MEASURE_TEMPERATURE), 273.15 + 60, 1e-12, "K");
+    near_rel(limit_of(set, "C1", MEASURE_DISSIPATION), 40 / log(2.5) / law->thermal_resistance,
+             1e-9, "W");
     set = good(DRY "thermal resistance: 12 K/W, heat capacity: 80 J/K}\n");
     law = &data(set, "C1")->can->law;
     near_rel(law->thermal_resistance, 12, 1e-12, "K/W");
@@ -217,7 +217,7 @@ static void sections_share_a_can(void **state)
     assert_int_equal(law->ports, 4);
     near_rel(law->heat, 52 * pow(2, 0.6), 1e-9, "J/K");
     assert_string_equal(capacitor_can(set_find(set, "C2")), "twin");
-    assert_non_null(rating(set, "twin", "temperature", false));
+    assert_non_null(rating(set, "twin", MEASURE_TEMPERATURE, false));
     assert_non_null(element(set, "C1", "warming"));
     assert_non_null(element(set, "C2", "series heat"));
     assert_int_equal(elements_of(set, "twin"), 0);

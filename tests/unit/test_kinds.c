@@ -27,8 +27,8 @@ static void resistor(void **state)
     near_rel(e->value, 330, 1e-14, "ohm");
     assert_string_equal(set->circuit->points.at[e->from], "a");
     assert_string_equal(set->circuit->points.at[e->to], "b");
-    near_rel(limit_of(set, "R1", "dissipation"), 5, 1e-14, "W");
-    assert_string_equal(rating(set, "R1", "dissipation", false)->source, "scenario");
+    near_rel(limit_of(set, "R1", MEASURE_DISSIPATION), 5, 1e-14, "W");
+    assert_string_equal(rating(set, "R1", MEASURE_DISSIPATION, false)->source, "scenario");
     assert_non_null(probe_of(set, "R1", PROBE_VOLTAGE));
     assert_int_equal(probe_of(set, "R1", PROBE_CURRENT)->count, 1);
     set = good("R1: {is: resistor, across: [a, b], resistance: 330 ohm, condition: shorted}\n");
@@ -57,9 +57,9 @@ static void capacitor_from_the_catalogue(void **state)
     assert_non_null(strstr(series->basis, "modern 10 uF 450 V"));
     assert_false(series->guess);
     assert_true(series->low < series->value && series->value < series->high);
-    near_rel(limit_of(set, "C1", "settled-voltage"), 450, 1e-14, "V");
-    near_rel(limit_of(set, "C1", "highest-voltage"), 495, 1e-12, "V");
-    near_abs(limit_of(set, "C1", "lowest-voltage"), -1, 0, "V");
+    near_rel(limit_of(set, "C1", MEASURE_SETTLED_VOLTAGE), 450, 1e-14, "V");
+    near_rel(limit_of(set, "C1", MEASURE_HIGHEST_VOLTAGE), 495, 1e-12, "V");
+    near_abs(limit_of(set, "C1", MEASURE_LOWEST_VOLTAGE), -1, 0, "V");
 }
 
 static void capacitor_of_a_type(void **state)
@@ -69,13 +69,14 @@ static void capacitor_of_a_type(void **state)
     (void)state;
     near_rel(value_of(set, "C1", "series"), 0.08 / (2 * PI * 120 * 8e-6), 1e-12, "ohm");
     near_rel(value_of(set, "C1", "leakage"), 475 / 0.62e-3, 1e-12, "ohm");
-    near_rel(limit_of(set, "C1", "highest-voltage"), 600, 1e-12, "V");
+    near_rel(limit_of(set, "C1", MEASURE_HIGHEST_VOLTAGE), 600, 1e-12, "V");
     near_abs(element(set, "C1", "capacitance")->initial, 200, 0, "V");
     assert_int_equal(set->assumptions.n, 3); /* the can's heat alone */
     assert_null(assumed(set, "C1", "series resistance"));
     assert_null(assumed(set, "C1", "leakage"));
     assert_null(assumed(set, "C1", "surge"));
-    assert_non_null(strstr(rating(set, "C1", "highest-voltage", false)->source, "from memory"));
+    assert_non_null(
+        strstr(rating(set, "C1", MEASURE_HIGHEST_VOLTAGE, false)->source, "from memory"));
 }
 
 static void capacitor_of_unknown_make(void **state)
@@ -84,12 +85,12 @@ static void capacitor_of_unknown_make(void **state)
     (void)state;
     assert_true(assumed(set, "C1", "series resistance")->guess);
     assert_non_null(strstr(assumed(set, "C1", "series resistance")->basis, "taken as modern"));
-    assert_null(rating(set, "C1", "settled-voltage", false));
+    assert_null(rating(set, "C1", MEASURE_SETTLED_VOLTAGE, false));
     set = good("C2: {is: capacitor, across: [a, b], value: 47 nF, rated: 630 V}\n");
     assert_non_null(strstr(assumed(set, "C2", "series resistance")->basis, "taken as film"));
     assert_true(value_of(set, "C2", "series") < 10);
-    assert_null(rating(set, "C2", "lowest-voltage", true));
-    near_rel(limit_of(set, "C2", "highest-voltage"), 630, 1e-14, "V");
+    assert_null(rating(set, "C2", MEASURE_LOWEST_VOLTAGE, true));
+    near_rel(limit_of(set, "C2", MEASURE_HIGHEST_VOLTAGE), 630, 1e-14, "V");
 }
 
 static void ideal_capacitor(void **state)
@@ -102,8 +103,8 @@ static void ideal_capacitor(void **state)
     assert_int_equal(set->circuit->elements.n, 1);
     assert_int_equal(p->count, 1);
     assert_int_equal(p->flags, PROBE_CAPACITOR | PROBE_WATCHED);
-    near_rel(limit_of(set, "C1", "rms-current"), 0.15, 1e-14, "A");
-    near_rel(limit_of(set, "C1", "highest-voltage"), 525, 1e-12, "V");
+    near_rel(limit_of(set, "C1", MEASURE_RMS_CURRENT), 0.15, 1e-14, "A");
+    near_rel(limit_of(set, "C1", MEASURE_HIGHEST_VOLTAGE), 525, 1e-12, "V");
     set = good("C1: {is: capacitor, across: [a, b], value: 8 uF, make: dry,\n"
                "     series resistance: 0 ohm, leakage: 60 kohm}\n");
     p = probe_of(set, "C1", PROBE_CURRENT);
@@ -167,7 +168,7 @@ static void choke(void **state)
     near_rel(value_of(set, "L1", "inductance"), 10, 1e-14, "H");
     near_rel(element(set, "L1", "inductance")->initial, 0.1, 1e-14, "A");
     near_rel(value_of(set, "L1", "resistance"), 115, 1e-14, "ohm");
-    near_rel(limit_of(set, "L1", "average-current"), 0.125, 1e-14, "A");
+    near_rel(limit_of(set, "L1", MEASURE_AVERAGE_CURRENT), 0.125, 1e-14, "A");
     assert_int_equal(set->circuit->devices.n, 0);
     assert_int_equal(set->assumptions.n, 0);
     assert_int_equal(probe_of(set, "L1", PROBE_CURRENT)->flags, PROBE_OTHER | PROBE_WATCHED);
@@ -198,7 +199,7 @@ static void field_coil_warms(void **state)
                          *base = element(set, "L1", "resistance");
     assert_int_equal(port->from, base->from);
     assert_int_equal(port->to, base->to);
-    near_rel(limit_of(set, "L1", "dissipation"), 8, 1e-14, "W");
+    near_rel(limit_of(set, "L1", MEASURE_DISSIPATION), 8, 1e-14, "W");
     set =
         good("L1: {is: field coil, across: [a, b], inductance: 10 H, resistance: 1500 ohm hot}\n");
     assert_int_equal(set->circuit->devices.n, 0);

@@ -93,7 +93,7 @@ static void lineup_on_a_winding(void **state)
     near_rel(value_of(set, "tubes.heaters", "6.3 V 0.3 A indirect 18 s base"), 21.0 / 3, 1e-12,
              "ohm");
     near_rel(value_of(set, "tubes.heaters", "6.3 V 0.7 A indirect 18 s base"), 9, 1e-12, "ohm");
-    near_rel(limit_of(set, "tubes.heaters", "rms-voltage"), 1.1 * 6.3, 1e-12, "V");
+    near_rel(limit_of(set, "tubes.heaters", MEASURE_RMS_VOLTAGE), 1.1 * 6.3, 1e-12, "V");
     assert_int_equal(set->circuit->states.n, 4);
     assert_non_null(assumed(set, "tubes", "warm-up"));
 }
@@ -222,9 +222,10 @@ static void stage_draws_what_it_is_told(void **state)
     (void)state;
     near_rel(draws(l, 260), 0.038, 1e-9, "A");
     near_rel(value_of(set, "out.bias resistor", "bias resistor"), 410, 1e-12, "ohm");
-    near_rel(limit_of(set, "out.plate", "dissipation"), 11, 1e-12, "W");
-    near_rel(limit_of(set, "out.screen", "dissipation"), 3.75, 1e-12, "W");
-    assert_string_equal(rating(set, "out.plate", "dissipation", false)->system, "design-centre");
+    near_rel(limit_of(set, "out.plate", MEASURE_DISSIPATION), 11, 1e-12, "W");
+    near_rel(limit_of(set, "out.screen", MEASURE_DISSIPATION), 3.75, 1e-12, "W");
+    assert_string_equal(rating(set, "out.plate", MEASURE_DISSIPATION, false)->system,
+                        "design-centre");
     near_rel(l->share[1], 6.5 / 40.5, 1e-12, "");
     near_abs(l->leak, 0, 0, "");
     assert_int_equal(set->assumptions.n, 0);
@@ -240,7 +241,7 @@ static void stage_draws_what_it_is_told(void **state)
     set = good(STAGE ", tube: 6F6-G, number: 2, draws: 81 mA at 250 V}\n");
     near_rel(stage_of(set)->cathode, 16.5 / 0.081, 1e-9, "ohm");
     near_rel(draws(stage_of(set), 250), 0.081, 1e-9, "A");
-    near_rel(limit_of(set, "out.plate", "dissipation"), 22, 1e-12, "W");
+    near_rel(limit_of(set, "out.plate", MEASURE_DISSIPATION), 22, 1e-12, "W");
     assert_true(assumed(set, "out", "bias resistor")->guess);
 
     set = good(STAGE

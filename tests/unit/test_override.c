@@ -64,7 +64,7 @@ static double rated(const struct setup *setup)
     const struct set *set = setup->stages.at[0].set;
     for (int i = 0; i < set->ratings.n; i++)
         if (strcmp(set->ratings.at[i].subject, "C1") == 0 &&
-            strcmp(set->ratings.at[i].measure, "settled-voltage") == 0)
+            set->ratings.at[i].measure == MEASURE_SETTLED_VOLTAGE)
             return set->ratings.at[i].limit;
     return 0;
 }

@@ -310,11 +310,11 @@ static void the_set_keeps_what_is_written(void **state)
     for (int i = 0; i < 100; i++) {
         set_assume(b.set, (struct assumption){.part = "C1", .key = "value", .value = i});
         set_rate(b.set, (struct rating){.subject = "C1",
-                                        .measure = "highest-voltage",
+                                        .measure = MEASURE_HIGHEST_VOLTAGE,
                                         .limit = i,
                                         .source = "scenario"});
-        set_fix(b.set,
-                (struct fixed_figure){.subject = "V6", .measure = "supply-impedance", .value = i});
+        set_fix(b.set, (struct fixed_figure){
+                           .subject = "V6", .measure = MEASURE_SUPPLY_IMPEDANCE, .value = i});
     }
     near_abs(b.set->assumptions.at[99].value, 99, 0, "F");
     near_abs(b.set->ratings.at[99].limit, 99, 0, "V");

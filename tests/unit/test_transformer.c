@@ -238,8 +238,8 @@ static void mass_makes_bodies(void **state)
     near_rel(heat, 0.7 * 385 + 2.0 * 460, 0.002, "J/K");
     near_rel(high / primary, (sq(344.0 / 121) / 112 + sq(346.0 / 121) / 121) * 8.4, 1e-9, "");
     assert_true(rise > 40 && rise < 55 && rise + 16 / joined > 60 && rise + 16 / joined < 75);
-    near_rel(limit_of(set, "T1.high voltage", "temperature"), 95 + 273.15, 1e-12, "K");
-    near_rel(limit_of(set, "T1.core", "temperature"), 105 + 273.15, 1e-12, "K");
+    near_rel(limit_of(set, "T1.high voltage", MEASURE_TEMPERATURE), 95 + 273.15, 1e-12, "K");
+    near_rel(limit_of(set, "T1.core", MEASURE_TEMPERATURE), 105 + 273.15, 1e-12, "K");
     assert_null(assumed(set, "T1", "mass"));
     assert_non_null(assumed(set, "T1", "insulation class"));
     set = good(table_set);

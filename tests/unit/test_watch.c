@@ -15,7 +15,7 @@
 
 static const double cycle = 1.0 / 60;
 
-static void rate(struct handmade *h, struct set *set, const char *subject, const char *measure,
+static void rate(struct handmade *h, struct set *set, const char *subject, enum measure measure,
                  double limit, enum unit unit, bool at_least)
 {
     array_push(h->arena, &set->ratings,
@@ -47,7 +47,7 @@ static void test_passed_to_the_end(void **state)
     (void)state;
     struct handmade h = handmade_new(60);
     struct set set = {.arena = h.arena};
-    rate(&h, &set, "C", "highest-voltage", 80, UNIT_VOLT, false);
+    rate(&h, &set, "C", MEASURE_HIGHEST_VOLTAGE, 80, UNIT_VOLT, false);
     const struct result *r = charge(&h, &set, 0.5);
     assert_int_equal(r->excesses.n, 1);
     const struct excess *e = &r->excesses.at[0];
@@ -64,8 +64,8 @@ static void test_passed_for_a_time(void **state)
     (void)state;
     struct handmade h = handmade_new(60);
     struct set set = {.arena = h.arena};
-    rate(&h, &set, "C", "highest-voltage", 80, UNIT_VOLT, false);
-    rate(&h, &set, "R", "dissipation", 1, UNIT_WATT, false);
+    rate(&h, &set, "C", MEASURE_HIGHEST_VOLTAGE, 80, UNIT_VOLT, false);
+    rate(&h, &set, "R", MEASURE_DISSIPATION, 1, UNIT_WATT, false);
     const struct result *r = charge(&h, &set, 0.5);
     assert_int_equal(r->excesses.n, 2);
     const struct excess *e = &r->excesses.at[0];
@@ -82,9 +82,9 @@ static void test_not_passed(void **state)
     (void)state;
     struct handmade h = handmade_new(60);
     struct set set = {.arena = h.arena};
-    rate(&h, &set, "C", "highest-voltage", 100, UNIT_VOLT, false);
-    rate(&h, &set, "C", "lowest-voltage", -1, UNIT_VOLT, true);
-    rate(&h, &set, "nobody", "rms-current", 0, UNIT_AMPERE, false);
+    rate(&h, &set, "C", MEASURE_HIGHEST_VOLTAGE, 100, UNIT_VOLT, false);
+    rate(&h, &set, "C", MEASURE_LOWEST_VOLTAGE, -1, UNIT_VOLT, true);
+    rate(&h, &set, "nobody", MEASURE_RMS_CURRENT, 0, UNIT_AMPERE, false);
     assert_int_equal(charge(&h, &set, 0.5)->excesses.n, 0);
     handmade_free(&h);
 }
@@ -96,7 +96,7 @@ static void test_passed_again(void **state)
     (void)state;
     struct handmade h = handmade_new(0.2);
     struct set set = {.arena = h.arena, .circuit = h.c};
-    rate(&h, &set, "R", "dissipation", 7.5, UNIT_WATT, false);
+    rate(&h, &set, "R", MEASURE_DISSIPATION, 7.5, UNIT_WATT, false);
     hand_sine(&h, "S", "a", "0", 100, 0);
     hand_r(&h, "R", "a", "0", 1e3);
     struct stage stage = {

@@ -166,7 +166,7 @@ static void tell_capacitor(struct buying *b, const struct buy_capacitor *k)
         summary_say(b->s, "      ",
                     "No larger, rather smaller: with %s the %s of %s is %s of its "
                     "rating in run a. `presolder try` finds how large it may be.",
-                    amount(b, k->farads, UNIT_FARAD), summary_measure(b->s, k->limit), k->rectifier,
+                    amount(b, k->farads, UNIT_FARAD), measure_table[k->limit].words, k->rectifier,
                     summary_percent(b->s, k->share));
     else if (k->rectifier)
         summary_say(b->s, "      ",
