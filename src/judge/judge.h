@@ -39,8 +39,8 @@ struct judgement {
 struct judgement *judge(struct arena *arena, const struct setup *setup,
                         const struct result *const *runs, const char *const *variants, int n);
 
-/* The judged figures with a rating, worst first (highest share; ties by subject, name of the measure, order):
- * pointers into all. */
+/* The judged figures with a rating, worst first (highest share; ties by subject, name of the
+ * measure, order): pointers into all. */
 struct judged **judge_worst_first(struct arena *arena, const struct judgement *judgement, int *n);
 
 /* The worst row of `variant` with that measure whose subject is `subject`, or a plate or half of it
