@@ -3,12 +3,11 @@
 
 #include <string.h>
 
-const struct measure_row measure_table[MEASURES] = {[MEASURE_NONE] = {.name = "", .words = ""},
 #define X(id, name_, unit_, words_, ...)                                                           \
     [MEASURE_##id] = {.name = name_, .unit = unit_, .words = words_, __VA_ARGS__},
-                                                    MEASURE_ROWS(X)
+const struct measure_row measure_table[MEASURES] = {[MEASURE_NONE] = {.name = "", .words = ""},
+                                                    MEASURE_ROWS(X)};
 #undef X
-};
 
 enum measure measure_find(const char *name)
 {

@@ -89,13 +89,10 @@
     X(CYCLES_LEAPT, "cycles-leapt", UNIT_NUMBER, "cycles leapt", .moved_by = EFFECT_VOLTS)         \
     X(INTERRUPTED_AT, "interrupted-at", UNIT_SECOND, "interrupted at", .moved_by = EFFECT_VOLTS)
 
-enum measure {
-    MEASURE_NONE, /* no row: what was asked for has no such name */
+/* MEASURE_NONE has no row: what was asked for has no such name. */
 #define X(id, ...) MEASURE_##id,
-    MEASURE_ROWS(X)
+enum measure { MEASURE_NONE, MEASURE_ROWS(X) MEASURES };
 #undef X
-        MEASURES
-};
 
 /* What a guess can move. */
 enum measure_effect {
@@ -145,7 +142,7 @@ enum measure_compared {
 /* What counts as better where it has no rating. */
 enum measure_better { BETTER_NEITHER, BETTER_LESS, BETTER_CHART /* nearer to the chart */ };
 
-/* Shorter excesses are the swing of a switch-on [s]. */
+/* Least for charging pulses, and for whatever goes on to the end of the run [s]. */
 #define MEASURE_SHORTEST 0.25
 
 struct measure_row {
