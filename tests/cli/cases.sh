@@ -1,0 +1,13 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+# Sets that once were answered wrongly, each with what must be said of it.
+. "$(dirname "$0")/expect.sh"
+cases=$source/tests/cases
+
+# A set in which nothing is watched for itself (no capacitor, rectifier and mains) still runs.
+run 0 switch-on "$cases/battery-fuse.yaml" --no-plots --quiet --out fuse
+head -n 1 fuse/trace.csv >"$work/said/out"
+out <<'END'
+t [s],B1 [V],B1 [A],F1 [V],F1 [A],R1 [V],R1 [A]
+END
+grep -q '^base,F1,opens-at,0\.[0-9]*,s,' fuse/figures.csv || complain "the fuse does not open"
+done_
