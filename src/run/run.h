@@ -59,6 +59,7 @@ struct run_options {
                          searched for) */
     bool trace;       /* keep a trace */
     bool every_cycle; /* leap over none (skip.h) */
+    bool no_bleed;    /* the times to bleed down are not wanted */
     bool steady;      /* hot, with until_settled: when half a second has shown the first pulses, go
                          to the periodic steady state at once where it can be found (steady.h) */
     bool until_settled; /* end before `duration` once the volts of all capacitors (without any:

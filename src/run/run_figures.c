@@ -127,18 +127,35 @@ static void current(struct meter *m, const struct probe *p, const struct wave_fi
     if ((p->flags & PROBE_RECTIFIER) && p->count == 1) pulses(m, p, channel);
 }
 
+static const struct {
+    const char *measure;
+    double volts;
+} bleeds[] = {{"bleed-down-time", 30}, {"bleed-to-50V-time", 50}};
+enum { BLEEDS = sizeof bleeds / sizeof bleeds[0] };
+
+/* Of every capacitor of the network; NULL when they are not wanted. */
+static const double *bleed_all(struct meter *m)
+{
+    double volts[BLEEDS];
+    if (m->session->options.no_bleed) return NULL;
+    for (int i = 0; i < BLEEDS; i++) volts[i] = bleeds[i].volts;
+    double *times = ARENA_ARRAY(m->arena, double, m->session->network->capacitors *BLEEDS);
+    bleed_times(m->session, volts, BLEEDS, times);
+    return times;
+}
+
 /* Joules of a capacitor at its highest settled volts, and the times to bleed down. */
 static void stored(struct meter *m, const struct probe *p, const struct wave_figures *f,
-                   double *total)
+                   const double *times, double *total)
 {
     const struct circuit *c = m->session->network->circuit;
-    for (int k = 0; k < c->elements.n; k++) {
-        const struct element *e = &c->elements.at[k];
-        if (e->kind != ELEMENT_CAPACITOR || strcmp(e->part, p->subject) != 0) continue;
+    for (int y = 0; y < m->session->network->capacitors; y++) {
+        const struct element *e = &c->elements.at[m->session->network->y_element[y]];
+        if (strcmp(e->part, p->subject) != 0) continue;
         double joules = e->value * sq(larger(fabs(f->window_highest), fabs(f->window_lowest))) / 2;
         put_plain(m, p->subject, "stored-energy", joules, UNIT_JOULE);
-        put_plain(m, p->subject, "bleed-down-time", bleed_down(m->session, k, 30), UNIT_SECOND);
-        put_plain(m, p->subject, "bleed-to-50V-time", bleed_down(m->session, k, 50), UNIT_SECOND);
+        for (int i = 0; times && i < BLEEDS; i++)
+            put_plain(m, p->subject, bleeds[i].measure, times[y * BLEEDS + i], UNIT_SECOND);
         *total += joules;
         return;
     }
@@ -249,6 +266,7 @@ void meter_report(struct meter *m)
     double energy = 0;
     bool all = true;
     meter_stage_end(m);
+    const double *times = bleed_all(m);
     for (int k = 0; k < m->channels.n; k++) {
         const struct channel *ch = &m->channels.at[k];
         wave_read(m->wave, k, &f);
@@ -262,7 +280,7 @@ void meter_report(struct meter *m)
             put_plain(m, ch->part, "energy", f.integral, UNIT_JOULE);
         } else if (ch->probe.kind == PROBE_VOLTAGE) {
             voltage(m, &ch->probe, &f);
-            if (ch->probe.flags & PROBE_CAPACITOR) stored(m, &ch->probe, &f, &energy);
+            if (ch->probe.flags & PROBE_CAPACITOR) stored(m, &ch->probe, &f, times, &energy);
         } else {
             current(m, &ch->probe, &f, k);
         }

@@ -158,6 +158,7 @@ static void simulate(void *context, int i)
     if (!arena) return;
     o.duration = row->state.on ? ON_MOST : network == TOUCH_OPEN ? OFF_MOST : OFF_TOUCH;
     o.until_settled = true;
+    o.no_bleed = true;
     o.tolerance = TOLERANCE;
     o.angle = 0;
     o.progress = on_progress;

@@ -71,6 +71,7 @@ static bool record(struct arena *arena, struct fusing *f, const struct setup *se
                           .from = from,
                           .samples = from > 0 ? COARSE : FINE};
     struct run_options o = *options;
+    o.no_bleed = true;
     s->step = r.cycle / PIECES;
     o.hot = s->hot;
     o.angle = angle;
@@ -187,6 +188,7 @@ static bool add_fault(struct arena *arena, const struct scenario *s, const char 
     const struct setup *setup = lay(arena, diags_new(arena), s, variant, name, k);
     if (!setup) return true;
     struct run_options o = *options;
+    o.no_bleed = true;
     o.hot = 1;
     o.angle = PI / 2;
     o.duration = duration;
@@ -369,6 +371,7 @@ static bool run_warm(struct arena *arena, struct fusing *f, const struct setup *
                      const struct run_options *options)
 {
     struct run_options o = *options;
+    o.no_bleed = true;
     o.hot = 1;
     o.angle = PI / 2;
     o.until_settled = true;
