@@ -40,7 +40,7 @@ struct stored {
     double cold;                  /* bleed-down-time of its settled volts with cold tubes [s] */
     double to_50;                 /* the same to 50 V */
     bool across_line;             /* between the points of the plug */
-    bool leak_only;               /* then hardly anything but its own leakage empties it */
+    bool leak_only;               /* then hardly anything but the leakage told of it empties it */
     struct decay_seen cold_marks; /* the first seconds with cold tubes */
     struct decay_seen hot;        /* with tubes that are hot at switch-off */
     double creep_low, creep_high; /* volts that may creep back some minutes after it was emptied */
