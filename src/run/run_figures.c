@@ -90,8 +90,6 @@ static void pulses(struct meter *m, const struct probe *p, int channel)
     }
 }
 
-#define AUDITED 1e-6 /* share of the energy that the audit lets pass */
-
 /* What the source gives; 0: less than 1 Gohm across it would take (the network's own, ports.c),
  * that is rounding. */
 static double given(double value, double through_gigaohm)
@@ -232,7 +230,10 @@ static void audit(struct meter *m)
     st->energy_residual = size > 0 ? fabs(rest) / size : 0;
     st->charge_residual = m->charge_worst;
     st->charge_point = m->charge_point;
-    st->audit_failed = !(st->energy_residual <= AUDITED) || !(st->charge_residual <= AUDITED);
+    st->audit_failed =
+        !(st->energy_residual <= RUN_AUDITED) || !(st->charge_residual <= RUN_AUDITED);
+    put_plain(m, "set", "audit-energy", st->energy_residual, UNIT_NUMBER);
+    put_plain(m, "set", "audit-charge", st->charge_residual, UNIT_NUMBER);
 }
 
 /* When what trips has tripped; inf: never. */
@@ -275,7 +276,7 @@ void meter_report(struct meter *m)
             if (m->session->setup->stages.at[0].mains_source >= 0)
                 put_plain(m, "mains", "line-power", given(f.mean, gigaohm_watts(m)), UNIT_WATT);
         } else if (ch->part) {
-            put_plain(m, ch->part, "dissipation", given(f.mean, AUDITED * gigaohm_watts(m)),
+            put_plain(m, ch->part, "dissipation", given(f.mean, RUN_AUDITED * gigaohm_watts(m)),
                       UNIT_WATT);
             put_plain(m, ch->part, "energy", f.integral, UNIT_JOULE);
         } else if (ch->probe.kind == PROBE_VOLTAGE) {
@@ -289,7 +290,9 @@ void meter_report(struct meter *m)
     trips(m);
     watch_report(m->watch, result);
     if (m->contact) contact_report(m->contact, m);
-    put_plain(m, "set", "settled", all, UNIT_NUMBER);
+    audit(m);
+    result->settled = all && !result->statistics.audit_failed;
+    put_plain(m, "set", "settled", result->settled, UNIT_NUMBER);
     put_plain(m, "set", "stored-energy", energy, UNIT_JOULE);
     if (result->statistics.leaps > 0) {
         put_plain(m, "set", "leaps", (double)result->statistics.leaps, UNIT_NUMBER);
@@ -297,8 +300,6 @@ void meter_report(struct meter *m)
     }
     if (result->status == STATUS_INTERRUPTED)
         put_plain(m, "set", "interrupted-at", m->session->t, UNIT_SECOND);
-    result->settled = all;
-    audit(m);
     if (m->trace) {
         trace_finish(m->trace);
         result->trace = m->trace;

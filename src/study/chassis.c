@@ -138,6 +138,7 @@ struct work {
     struct chassis *c;
     const struct setup **setups; /* [rows * TOUCH_NETWORKS] */
     enum status *status;
+    bool *unbalanced;
     bool (*stop)(void);
 };
 
@@ -168,6 +169,7 @@ static void simulate(void *context, int i)
         result_find(r, "touch", network == TOUCH_OPEN ? "rms-voltage" : "rms-current");
     const struct figure *mean = result_find(r, "touch", "settled-voltage");
     w->status[i] = r->status;
+    w->unbalanced[i] = r->statistics.audit_failed;
     if (network == TOUCH_UL) rms = result_find(r, "touch", "rms-voltage");
     if (r->status == STATUS_OK && rms)
         row->rms[network] = network == TOUCH_UL ? rms->value / 1500 : rms->value;
@@ -179,6 +181,7 @@ static bool take(void *context, int i)
 {
     struct work *w = context;
     if (w->status[i] != STATUS_OK) w->c->status = w->status[i];
+    w->c->unbalanced += w->unbalanced[i];
     return w->status[i] == STATUS_OK;
 }
 
@@ -201,6 +204,7 @@ static void run_all(struct arena *arena, struct diags *diags, const struct scena
     struct work w = {.c = c,
                      .setups = ARENA_ARRAY(arena, const struct setup *, n),
                      .status = ARENA_ARRAY(arena, enum status, n),
+                     .unbalanced = ARENA_ARRAY(arena, bool, n),
                      .stop = stop};
     for (int i = 0; i < n; i++) {
         w.setups[i] = set_up(arena, diags, s, variant, c, &c->rows.at[i / TOUCH_NETWORKS],

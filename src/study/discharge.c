@@ -194,6 +194,7 @@ static void choose_tool(struct discharge *d)
 
 static bool good(struct discharge *d, const struct result *r, const char *which)
 {
+    d->unbalanced += r && r->statistics.audit_failed;
     if (r && r->status == STATUS_OK) return true;
     d->status = r ? r->status : STATUS_SCENARIO;
     d->message = r && r->message ? r->message : which;

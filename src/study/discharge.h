@@ -35,6 +35,7 @@ struct stored {
     const char *name, *make;
     double farads;
     double settled;               /* highest of the last cycles [V] */
+    int unbalanced;               /* runs but `run` whose audit failed */
     double highest;               /* of the whole turn-on [V] */
     double joules, coulombs;      /* at `highest` */
     double cold;                  /* bleed-down-time of its settled volts with cold tubes [s] */
@@ -68,6 +69,7 @@ struct discharge {
     bool has_hot;           /* false: no mains to switch off, or they are off at the end */
     struct tool rule, fit;  /* the customary one in this set; the one to use */
     bool rule_fits;
+    int unbalanced;     /* runs whose audit failed */
     enum status status; /* not OK: `message` tells which run failed */
     const char *message;
 };

@@ -82,6 +82,7 @@ static bool record(struct arena *arena, struct fusing *f, const struct setup *se
     o.observe_every = r.cycle / r.samples;
     const struct result *run = run_simulate(arena, setup, &o);
     f->status = run->status;
+    f->unbalanced += run->statistics.audit_failed;
     f->message = run->message;
     return run->status == STATUS_OK;
 }
@@ -195,6 +196,7 @@ static bool add_fault(struct arena *arena, const struct scenario *s, const char 
     watch_heat(&o, setup, &heat);
     const struct result *r = run_simulate(arena, setup, &o);
     f->status = r->status;
+    f->unbalanced += r->statistics.audit_failed;
     f->message = r->message ? arena_printf(arena, "%s: %s", name, r->message) : NULL;
     if (r->status != STATUS_OK) return false;
     fault.amperes = figure_or(r, "mains", "line-current", 0);
@@ -380,6 +382,7 @@ static bool run_warm(struct arena *arena, struct fusing *f, const struct setup *
     watch_heat(&o, setup, &f->warm);
     const struct result *r = run_simulate(arena, setup, &o);
     f->status = r->status;
+    f->unbalanced += r->statistics.audit_failed;
     f->message = r->message;
     f->running = figure_or(r, "mains", "line-current", 0);
     f->watts = figure_or(r, "mains", "line-power", 0);

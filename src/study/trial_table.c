@@ -171,17 +171,10 @@ static void note_worst(struct arena *arena, struct trial_row *row, const struct 
 {
     for (int i = 0; i < j->all.n; i++) {
         const struct judged *one = &j->all.at[i];
-        if (one->verdict == VERDICT_NONE || !(isnan(row->share) || one->share > row->share))
-            continue;
+        if (isnan(one->share) || !(isnan(row->share) || one->share > row->share)) continue;
         row->share = one->share;
         row->worst = arena_printf(arena, "%s %s", one->figure.subject, one->figure.measure);
     }
-}
-
-static bool balanced(const struct trial *t)
-{
-    return !t->run->statistics.audit_failed && !(t->crest && t->crest->statistics.audit_failed) &&
-           !(t->zero && t->zero->statistics.audit_failed);
 }
 
 void trial_table_add(struct arena *arena, struct trial_table *table, const struct trial *trial)
@@ -193,7 +186,7 @@ void trial_table_add(struct arena *arena, struct trial_table *table, const struc
                             .worst = "",
                             .over = trial->judgement->over,
                             .settled = volts_settled(trial->run),
-                            .balanced = balanced(trial)};
+                            .balanced = trial_balanced(trial)};
     for (int i = 0; i < n; i++) {
         const struct trial_column *c = &table->columns.at[i];
         const struct judged *j =

@@ -44,7 +44,8 @@ static bool told_by_few_cycles(const char *measure)
 {
     static const char *const told[] = {
         "highest-voltage", "highest-current", "inverse-voltage", "inrush-peak-current",
-        "peak-duration",   "peak-i2t",        "opens-at"};
+        "peak-duration",   "peak-i2t",        "opens-at",        "audit-energy",
+        "audit-charge"};
     for (size_t i = 0; i < sizeof told / sizeof told[0]; i++)
         if (strcmp(measure, told[i]) == 0) return true;
     return false;
