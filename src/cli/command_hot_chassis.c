@@ -44,6 +44,7 @@ static enum status run(struct job *job)
                                             points, n, job->options->jobs, job_interrupted);
     if (c->status != STATUS_OK) return job_failed(job, c->status, c->message);
     chassis_csv_write(w, "hot-chassis.csv", c);
+    job_count_audits(job, c->unbalanced);
     enum status status = job_commit(job, w);
     if (status == STATUS_OK && !job->options->quiet)
         chassis_text_write(job->out, job->arena, c, job->options->variant,

@@ -133,9 +133,30 @@ static void take_band(struct bench *b, const char *variant, const struct figure 
     array_push(b->arena, &b->judgement->all, one);
 }
 
+/* How well a run balances is no matter of a part: such a row has a verdict, but no share, and
+ * counts neither as over nor among the worst. False when the figure is another. */
+static bool take_audit(struct bench *b, const char *variant, const struct figure *f)
+{
+    static const struct rating audits[] = {
+        {"set", MEASURE_AUDIT_ENERGY, RUN_AUDITED, UNIT_NUMBER, false,
+         "audit: energy drawn = heat + stored + booked", "", ""},
+        {"set", MEASURE_AUDIT_CHARGE, RUN_AUDITED, UNIT_NUMBER, false,
+         "audit: charge of each capacitor = what came in", "", ""}};
+    for (int i = 0; i < 2; i++) {
+        if (!meant(&audits[i], f)) continue;
+        struct judged one = {
+            .variant = variant, .figure = *f, .rating = &audits[i], .share = (double)NAN};
+        one.verdict = f->value <= audits[i].limit ? VERDICT_WITHIN : VERDICT_OVER;
+        array_push(b->arena, &b->judgement->all, one);
+        return true;
+    }
+    return false;
+}
+
 static void weigh(struct bench *b, const char *variant, const struct figure *f,
                   const rating_list *ratings)
 {
+    if (take_audit(b, variant, f)) return;
     const struct rating *least = least_of(ratings, f);
     bool rated = false, band = false;
     for (int i = 0; i < ratings->n && least; i++) {
@@ -233,7 +254,7 @@ struct judged **judge_worst_first(struct arena *arena, const struct judgement *j
     struct judged **list = ARENA_ARRAY(arena, struct judged *, judgement->all.n);
     *n = 0;
     for (int i = 0; i < judgement->all.n; i++)
-        if (judgement->all.at[i].verdict != VERDICT_NONE) list[(*n)++] = &judgement->all.at[i];
+        if (!isnan(judgement->all.at[i].share)) list[(*n)++] = &judgement->all.at[i];
     qsort(list, (size_t)*n, sizeof *list, worse);
     return list;
 }

@@ -20,6 +20,7 @@ struct judged {
     const struct rating *rating; /* NULL: no rating */
     enum verdict verdict;        /* near: over 90 % of the rating, or under 110 % of an at-least
                                   * limit; none, though rated: the figure is not a number */
+                                 /* audits of a run (set): within or over, without a share */
     double share;                /* of the limit used: |value|/limit, or limit/value for an
                                   * at-least limit; of a temperature the rise over the room; NaN:
                                   * not judged */

@@ -135,6 +135,7 @@ static void stamp_leakage(struct set *set, const struct part *part, const struct
         port.growth = c->growth;
         ways->at[ways->n++] =
             circuit_resistor(circuit, part->name, "leakage", plates, c->to, c->leakage);
+        circuit->elements.at[ways->at[ways->n - 1]].assumed = c->leak_assumed;
     }
     for (int k = 0; k < c->knees; k++) {
         double volts = c->knee[k].volts, ohms = c->knee[k].ohms;

@@ -204,7 +204,9 @@ bool heater_rated(struct set *set, const struct part *part, const char *key, dou
     bool good = kind_token(t, n, UNIT_VOLT, volts) && *volts > 0;
     if (good && kind_token(t, n, UNIT_WATT, &watts)) *amperes = watts / *volts;
     else good = good && kind_token(t, n, UNIT_AMPERE, amperes);
-    if (good && *amperes > 0) return true;
+    if (good && *amperes > 0)
+        return part_between(set, part, key, UNIT_VOLT, *volts, 0.1, 1e3) &&
+               part_between(set, part, key, UNIT_AMPERE, *amperes, 1e-3, 100);
     part_complain(set, part, key, "write volts and amperes, or volts and watts: `6.3 V 0.3 A`",
                   "%s: `%s` is not understood", part->name, key);
     return false;

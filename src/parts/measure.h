@@ -87,7 +87,11 @@
     X(BREAK_CURRENT, "break-current", UNIT_AMPERE, "break current", .moved_by = EFFECT_LINE)       \
     X(LEAPS, "leaps", UNIT_NUMBER, "leaps", .moved_by = EFFECT_VOLTS)                              \
     X(CYCLES_LEAPT, "cycles-leapt", UNIT_NUMBER, "cycles leapt", .moved_by = EFFECT_VOLTS)         \
-    X(INTERRUPTED_AT, "interrupted-at", UNIT_SECOND, "interrupted at", .moved_by = EFFECT_VOLTS)
+    X(INTERRUPTED_AT, "interrupted-at", UNIT_SECOND, "interrupted at", .moved_by = EFFECT_VOLTS)   \
+    X(AUDIT_ENERGY, "audit-energy", UNIT_NUMBER, "energy audit", .moved_by = EFFECT_NONE,          \
+      .restart = RESTART_TOO)                                                                      \
+    X(AUDIT_CHARGE, "audit-charge", UNIT_NUMBER, "charge audit", .moved_by = EFFECT_NONE,          \
+      .restart = RESTART_TOO)
 
 /* MEASURE_NONE has no row: what was asked for has no such name. */
 #define X(id, ...) MEASURE_##id,

@@ -157,10 +157,14 @@ const char *name_fault(const char *name);
 const struct node *part_node(const struct part *part, const char *key);
 
 /* One quantity. True and *value when given; false when missing, unknown, or wrong (then already
- * complained). `least` excludes: values below it are refused ("negative ohms"); use -INFINITY for
+ * complained), which it also is beyond the bounds of its unit (bounds.h). `least` excludes: values below it are refused ("negative ohms"); use -INFINITY for
  * no bound. */
 bool part_value(struct set *set, const struct part *part, const char *key, enum unit unit,
                 double least, double *value);
+
+/* Whether a value that was read lies from least to most; if not, it is complained of with both. */
+bool part_between(struct set *set, const struct part *part, const char *key, enum unit unit,
+                  double value, double least, double most);
 
 /* A phrase: tokens as of quantity_scan; 0 when missing, unknown or wrong (then already complained).
  */

@@ -448,6 +448,7 @@ double run_worst_angle(struct arena *arena, const struct setup *setup)
         o.angle = k * PI / 12;
         o.duration = 2 / setup->frequency;
         o.tolerance = 1e-6; /* only the order of the angles is wanted */
+        o.no_bleed = true;
         const struct result *r = run_simulate(scratch, setup, &o);
         double peak = 0;
         for (int j = 0; j < r->figures.n; j++)

@@ -28,6 +28,9 @@ struct excess {
     double worst_time;  /* end of that cycle [s] */
 };
 
+/* The residuals its audit lets a run have; figures audit-energy and audit-charge of `set`. */
+#define RUN_AUDITED 1e-6
+
 /* What the run cost and how well it balances. */
 struct statistics {
     long steps, rejected, shrunk, derivatives, jacobians, newton, events, switches;
@@ -41,7 +44,7 @@ struct statistics {
     double charge_residual;   /* worst point: |sum of charges that came in| over the charge that
                                  passed */
     const char *charge_point; /* that point */
-    bool audit_failed;        /* a residual above 1e-6 */
+    bool audit_failed;        /* a residual above RUN_AUDITED, or none */
     long leaps;               /* over cycles (skip.h); 0: every cycle was simulated */
     long cycles, leapt;       /* of the run in all, and leapt over */
     bool steady;       /* its settled figures are of the periodic steady state, searched for */
@@ -60,6 +63,7 @@ struct run_options {
                          searched for) */
     bool trace;       /* keep a trace */
     bool every_cycle; /* leap over none (skip.h) */
+    bool no_bleed;    /* the times to bleed down are not wanted */
     bool steady;      /* hot, with until_settled: when half a second has shown the first pulses, go
                          to the periodic steady state at once where it can be found (steady.h) */
     bool until_settled; /* end before `duration` once the volts of all capacitors (without any:
@@ -83,7 +87,7 @@ struct result {
     const struct setup *setup;
     double end;           /* time reached [s] */
     double closing_angle; /* of the first closing [rad] */
-    bool settled;         /* every watched quantity */
+    bool settled;         /* every watched quantity, in a run that balances */
     ARRAY(struct figure) figures;
     ARRAY(struct excess) excesses; /* in order of `first` */
     struct statistics statistics;

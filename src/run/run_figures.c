@@ -90,8 +90,6 @@ static void pulses(struct meter *m, const struct probe *p, int channel)
     }
 }
 
-#define AUDITED 1e-6 /* share of the energy that the audit lets pass */
-
 /* What the source gives; 0: less than 1 Gohm across it would take (the network's own, ports.c),
  * that is rounding. */
 static double given(double value, double through_gigaohm)
@@ -127,18 +125,35 @@ static void current(struct meter *m, const struct probe *p, const struct wave_fi
     if ((p->flags & PROBE_RECTIFIER) && p->count == 1) pulses(m, p, channel);
 }
 
+static const struct {
+    enum measure measure;
+    double volts;
+} bleeds[] = {{MEASURE_BLEED_DOWN_TIME, 30}, {MEASURE_BLEED_TO_50V_TIME, 50}};
+enum { BLEEDS = sizeof bleeds / sizeof bleeds[0] };
+
+/* Of every capacitor of the network; NULL when they are not wanted. */
+static const double *bleed_all(struct meter *m)
+{
+    double volts[BLEEDS];
+    if (m->session->options.no_bleed) return NULL;
+    for (int i = 0; i < BLEEDS; i++) volts[i] = bleeds[i].volts;
+    double *times = ARENA_ARRAY(m->arena, double, m->session->network->capacitors *BLEEDS);
+    bleed_times(m->session, volts, BLEEDS, times);
+    return times;
+}
+
 /* Joules of a capacitor at its highest settled volts, and the times to bleed down. */
 static void stored(struct meter *m, const struct probe *p, const struct wave_figures *f,
-                   double *total)
+                   const double *times, double *total)
 {
     const struct circuit *c = m->session->network->circuit;
-    for (int k = 0; k < c->elements.n; k++) {
-        const struct element *e = &c->elements.at[k];
-        if (e->kind != ELEMENT_CAPACITOR || strcmp(e->part, p->subject) != 0) continue;
+    for (int y = 0; y < m->session->network->capacitors; y++) {
+        const struct element *e = &c->elements.at[m->session->network->y_element[y]];
+        if (strcmp(e->part, p->subject) != 0) continue;
         double joules = e->value * sq(larger(fabs(f->window_highest), fabs(f->window_lowest))) / 2;
         put_plain(m, p->subject, MEASURE_STORED_ENERGY, joules);
-        put_plain(m, p->subject, MEASURE_BLEED_DOWN_TIME, bleed_down(m->session, k, 30));
-        put_plain(m, p->subject, MEASURE_BLEED_TO_50V_TIME, bleed_down(m->session, k, 50));
+        for (int i = 0; times && i < BLEEDS; i++)
+            put_plain(m, p->subject, bleeds[i].measure, times[y * BLEEDS + i]);
         *total += joules;
         return;
     }
@@ -215,7 +230,10 @@ static void audit(struct meter *m)
     st->energy_residual = size > 0 ? fabs(rest) / size : 0;
     st->charge_residual = m->charge_worst;
     st->charge_point = m->charge_point;
-    st->audit_failed = !(st->energy_residual <= AUDITED) || !(st->charge_residual <= AUDITED);
+    st->audit_failed =
+        !(st->energy_residual <= RUN_AUDITED) || !(st->charge_residual <= RUN_AUDITED);
+    put_plain(m, "set", MEASURE_AUDIT_ENERGY, st->energy_residual);
+    put_plain(m, "set", MEASURE_AUDIT_CHARGE, st->charge_residual);
 }
 
 /* When what trips has tripped; inf: never. */
@@ -249,6 +267,7 @@ void meter_report(struct meter *m)
     double energy = 0;
     bool all = true;
     meter_stage_end(m);
+    const double *times = bleed_all(m);
     for (int k = 0; k < m->channels.n; k++) {
         const struct channel *ch = &m->channels.at[k];
         wave_read(m->wave, k, &f);
@@ -257,11 +276,12 @@ void meter_report(struct meter *m)
             if (m->session->setup->stages.at[0].mains_source >= 0)
                 put_plain(m, "mains", MEASURE_LINE_POWER, given(f.mean, gigaohm_watts(m)));
         } else if (ch->part) {
-            put_plain(m, ch->part, MEASURE_DISSIPATION, given(f.mean, AUDITED * gigaohm_watts(m)));
+            put_plain(m, ch->part, MEASURE_DISSIPATION,
+                      given(f.mean, RUN_AUDITED * gigaohm_watts(m)));
             put_plain(m, ch->part, MEASURE_ENERGY, f.integral);
         } else if (ch->probe.kind == PROBE_VOLTAGE) {
             voltage(m, &ch->probe, &f);
-            if (ch->probe.flags & PROBE_CAPACITOR) stored(m, &ch->probe, &f, &energy);
+            if (ch->probe.flags & PROBE_CAPACITOR) stored(m, &ch->probe, &f, times, &energy);
         } else {
             current(m, &ch->probe, &f, k);
         }
@@ -270,7 +290,9 @@ void meter_report(struct meter *m)
     trips(m);
     watch_report(m->watch, result);
     if (m->contact) contact_report(m->contact, m);
-    put_plain(m, "set", MEASURE_SETTLED, all);
+    audit(m);
+    result->settled = all && !result->statistics.audit_failed;
+    put_plain(m, "set", MEASURE_SETTLED, result->settled);
     put_plain(m, "set", MEASURE_STORED_ENERGY, energy);
     if (result->statistics.leaps > 0) {
         put_plain(m, "set", MEASURE_LEAPS, (double)result->statistics.leaps);
@@ -278,8 +300,6 @@ void meter_report(struct meter *m)
     }
     if (result->status == STATUS_INTERRUPTED)
         put_plain(m, "set", MEASURE_INTERRUPTED_AT, m->session->t);
-    result->settled = all;
-    audit(m);
     if (m->trace) {
         trace_finish(m->trace);
         result->trace = m->trace;

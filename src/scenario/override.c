@@ -80,8 +80,9 @@ static const struct node *change_of(struct override *o, const struct draft *star
     bool whole = a->value[0] == '{'; /* a part as a whole, which may be new */
     int n = split_path(o, a->path, whole ? 1 : 2, words);
     if (n == 0) return NULL;
-    if (!(whole && n == 1) && !is_there(start, words[0])) {
-        complain_part(o, start, words[0]);
+    const char *part = words[n > 1 && plan_is_timed(words[0])]; /* of a timed change, or now */
+    if (!(whole && n == 1) && !is_there(start, part)) {
+        complain_part(o, start, part);
         return NULL;
     }
     const struct node *node = value_of(o, a->value);

@@ -70,8 +70,8 @@ const struct setup *scenario_setup(struct arena *arena, struct diags *diags,
                                    const struct scenario *s, const char *variant);
 
 /* One key as told on the command line: path `C1.value` (deeper: `T1.primary.resistance`; also
- * `mains.` and `run.`), value as it would stand in the file. A path of one word takes a map: keys
- * of a part, or a new one: `R9` = `{is: resistor, ...}`. */
+ * `mains.` and `run.`; in a timed change `at 2 s.C1.value`), value as it would stand in the file.
+ * A path of one word takes a map: keys of a part, or a new one: `R9` = `{is: resistor, ...}`. */
 struct assignment {
     const char *path, *value;
 };

@@ -108,6 +108,7 @@ static void work(void *context, int i)
         arena_on_exhausted(slot->arena, &exhausted);
         struct run_options o = run_defaults();
         o.duration = p->duration;
+        o.no_bleed = true;
         o.hot = p->hot;
         o.until_settled = o.steady = p->settle;
         o.angle = PI / 2;

@@ -138,6 +138,7 @@ struct work {
     struct chassis *c;
     const struct setup **setups; /* [rows * TOUCH_NETWORKS] */
     enum status *status;
+    bool *unbalanced;
     bool (*stop)(void);
 };
 
@@ -158,6 +159,7 @@ static void simulate(void *context, int i)
     if (!arena) return;
     o.duration = row->state.on ? ON_MOST : network == TOUCH_OPEN ? OFF_MOST : OFF_TOUCH;
     o.until_settled = true;
+    o.no_bleed = true;
     o.tolerance = TOLERANCE;
     o.angle = 0;
     o.progress = on_progress;
@@ -167,6 +169,7 @@ static void simulate(void *context, int i)
         result_find(r, "touch", network == TOUCH_OPEN ? MEASURE_RMS_VOLTAGE : MEASURE_RMS_CURRENT);
     const struct figure *mean = result_find(r, "touch", MEASURE_SETTLED_VOLTAGE);
     w->status[i] = r->status;
+    w->unbalanced[i] = r->statistics.audit_failed;
     if (network == TOUCH_UL) rms = result_find(r, "touch", MEASURE_RMS_VOLTAGE);
     if (r->status == STATUS_OK && rms)
         row->rms[network] = network == TOUCH_UL ? rms->value / 1500 : rms->value;
@@ -178,6 +181,7 @@ static bool take(void *context, int i)
 {
     struct work *w = context;
     if (w->status[i] != STATUS_OK) w->c->status = w->status[i];
+    w->c->unbalanced += w->unbalanced[i];
     return w->status[i] == STATUS_OK;
 }
 
@@ -200,6 +204,7 @@ static void run_all(struct arena *arena, struct diags *diags, const struct scena
     struct work w = {.c = c,
                      .setups = ARENA_ARRAY(arena, const struct setup *, n),
                      .status = ARENA_ARRAY(arena, enum status, n),
+                     .unbalanced = ARENA_ARRAY(arena, bool, n),
                      .stop = stop};
     for (int i = 0; i < n; i++) {
         w.setups[i] = set_up(arena, diags, s, variant, c, &c->rows.at[i / TOUCH_NETWORKS],

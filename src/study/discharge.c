@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Four runs: the turn-on as it is, for the highest volts; hot until settled; the same with the
  * mains off at its end; and cold, without mains, from the highest volts. What is seen after
- * switch-off is taken from the runs themselves, so bleeders, strings and hot tubes all count. */
+ * switch-off is taken from the runs themselves, so bleeders, strings and hot tubes all count, but
+ * no leakage that was assumed. */
 #include "discharge.h"
 
 #include <math.h>
@@ -101,6 +102,7 @@ static const struct result *watch(struct arena *arena, const struct discharge *d
     o.observe_context = &w;
     o.observe_every = EVERY;
     o.every_cycle = true; /* nothing is seen within a leap */
+    o.no_bleed = true;
     o.progress = options->progress;
     o.progress_context = options->progress_context;
     return run_simulate(arena, setup, &o);
@@ -144,7 +146,7 @@ static void take_parts(struct arena *arena, struct discharge *d, const struct re
         s.coulombs = s.farads * s.highest;
         s.cold = figure_or(hot, p->name, MEASURE_BLEED_DOWN_TIME, 0);
         s.to_50 = figure_or(hot, p->name, MEASURE_BLEED_TO_50V_TIME, 0);
-        double leaks = capacitor_leaks(p, s.settled, set->ambient);
+        double leaks = capacitor_leak_assumed(p) ? 0 : capacitor_leaks(p, s.settled, set->ambient);
         s.across_line = lies_across_line(set, p->name);
         s.leak_only =
             isfinite(s.cold) && s.cold > 0 && leaks > 0 &&
@@ -192,6 +194,7 @@ static void choose_tool(struct discharge *d)
 
 static bool good(struct discharge *d, const struct result *r, const char *which)
 {
+    d->unbalanced += r && r->statistics.audit_failed;
     if (r && r->status == STATUS_OK) return true;
     d->status = r ? r->status : STATUS_SCENARIO;
     d->message = r && r->message ? r->message : which;
@@ -206,6 +209,20 @@ static const struct setup *over(struct arena *arena, struct diags *diags, const 
     return with ? scenario_setup(arena, diags, with, name) : NULL;
 }
 
+/* Without the leakage nobody has told, from the instant of `at` on (empty: from the start). */
+static int lay_leakage(struct arena *arena, const struct discharge *d, const char *at,
+                       struct assignment *list)
+{
+    const struct set *set = d->setup->stages.at[d->setup->stages.n - 1].set;
+    int n = 0;
+    for (int i = 0; i < d->parts.n; i++) {
+        const char *name = d->parts.at[i].name;
+        if (!capacitor_leak_assumed(set_find(set, name))) continue;
+        list[n++] = (struct assignment){arena_printf(arena, "%s%s.leakage", at, name), "none"};
+    }
+    return n;
+}
+
 static void see_hot(struct arena *arena, struct diags *diags, const struct scenario *s,
                     const char *variant, struct discharge *d, const struct run_options *options,
                     double end)
@@ -215,9 +232,12 @@ static void see_hot(struct arena *arena, struct diags *diags, const struct scena
     double off = ceil(larger(end, last->time + 1));
     d->has_hot = last->mains_source >= 0 && last->mains_on;
     if (!d->has_hot) return;
-    struct assignment list[] = {{arena_printf(arena, "at %.0f s", off), "{mains: {state: off}}"},
-                                {"run.for", arena_printf(arena, "%.0f s", off + TAIL)}};
-    const struct setup *setup = over(arena, diags, s, variant, "switched off", list, 2);
+    struct assignment *list = ARENA_ARRAY(arena, struct assignment, d->parts.n + 2);
+    const char *at = arena_printf(arena, "at %.0f s", off);
+    list[0] = (struct assignment){at, "{mains: {state: off}}"};
+    list[1] = (struct assignment){"run.for", arena_printf(arena, "%.0f s", off + TAIL)};
+    int n = 2 + lay_leakage(arena, d, arena_printf(arena, "%s.", at), &list[2]);
+    const struct setup *setup = over(arena, diags, s, variant, "switched off", list, n);
     const struct result *r = setup ? watch(arena, d, setup, options, off, TAIL, seen) : NULL;
     if (!good(d, r, "the run that is switched off")) return;
     for (int i = 0; i < d->parts.n; i++) d->parts.at[i].hot = seen[i];
@@ -235,16 +255,17 @@ static const struct setup *cold_setup(struct arena *arena, struct diags *diags,
 {
     const struct set *set = d->setup->stages.at[0].set;
     const int n = d->parts.n;
-    struct assignment *list = ARENA_ARRAY(arena, struct assignment, n + 2);
+    struct assignment *list = ARENA_ARRAY(arena, struct assignment, 2 * n + 2);
     for (int i = 0; i < n; i++) {
         const struct stored *c = &d->parts.at[i];
         double volts = c->settled * (turned && c->across_line ? -1 : 1);
         list[i].path = arena_printf(arena, "%s.starts at", c->name);
         list[i].value = arena_printf(arena, "%.12g V", volts);
     }
-    list[n] = (struct assignment){"mains.state", "off"};
-    list[n + 1] = (struct assignment){METER, meter_between(arena, set)};
-    return over(arena, diags, s, variant, "cold, switched off", list, n + 1 + d->has_plug);
+    int m = n + lay_leakage(arena, d, "", &list[n]);
+    list[m++] = (struct assignment){"mains.state", "off"};
+    if (d->has_plug) list[m++] = (struct assignment){METER, meter_between(arena, set)};
+    return over(arena, diags, s, variant, "cold, switched off", list, m);
 }
 
 static void keep_worse(struct decay_seen *kept, const struct decay_seen *seen, bool first)

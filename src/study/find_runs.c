@@ -105,6 +105,7 @@ static bool take(void *context, int i)
         return fail(r, p, STATUS_SCENARIO, "cannot be set up");
     }
     if (trial->status != STATUS_OK) return fail(r, p, trial->status, trial->message);
+    r->f->unbalanced += !trial_balanced(trial);
     for (int w = 0; w < r->n; w++) {
         const struct figure *figure = wished(trial, &r->wishes[w]);
         p->figure[w] = figure ? figure->value : (double)NAN;

@@ -71,6 +71,7 @@ static bool record(struct arena *arena, struct fusing *f, const struct setup *se
                           .from = from,
                           .samples = from > 0 ? COARSE : FINE};
     struct run_options o = *options;
+    o.no_bleed = true;
     s->step = r.cycle / PIECES;
     o.hot = s->hot;
     o.angle = angle;
@@ -81,6 +82,7 @@ static bool record(struct arena *arena, struct fusing *f, const struct setup *se
     o.observe_every = r.cycle / r.samples;
     const struct result *run = run_simulate(arena, setup, &o);
     f->status = run->status;
+    f->unbalanced += run->statistics.audit_failed;
     f->message = run->message;
     return run->status == STATUS_OK;
 }
@@ -187,12 +189,14 @@ static bool add_fault(struct arena *arena, const struct scenario *s, const char 
     const struct setup *setup = lay(arena, diags_new(arena), s, variant, name, k);
     if (!setup) return true;
     struct run_options o = *options;
+    o.no_bleed = true;
     o.hot = 1;
     o.angle = PI / 2;
     o.duration = duration;
     watch_heat(&o, setup, &heat);
     const struct result *r = run_simulate(arena, setup, &o);
     f->status = r->status;
+    f->unbalanced += r->statistics.audit_failed;
     f->message = r->message ? arena_printf(arena, "%s: %s", name, r->message) : NULL;
     if (r->status != STATUS_OK) return false;
     fault.amperes = figure_or(r, "mains", MEASURE_LINE_CURRENT, 0);
@@ -369,6 +373,7 @@ static bool run_warm(struct arena *arena, struct fusing *f, const struct setup *
                      const struct run_options *options)
 {
     struct run_options o = *options;
+    o.no_bleed = true;
     o.hot = 1;
     o.angle = PI / 2;
     o.until_settled = true;
@@ -377,6 +382,7 @@ static bool run_warm(struct arena *arena, struct fusing *f, const struct setup *
     watch_heat(&o, setup, &f->warm);
     const struct result *r = run_simulate(arena, setup, &o);
     f->status = r->status;
+    f->unbalanced += r->statistics.audit_failed;
     f->message = r->message;
     f->running = figure_or(r, "mains", MEASURE_LINE_CURRENT, 0);
     f->watts = figure_or(r, "mains", MEASURE_LINE_POWER, 0);

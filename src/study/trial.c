@@ -79,3 +79,9 @@ bool volts_settled(const struct result *run)
     }
     return true;
 }
+
+bool trial_balanced(const struct trial *t)
+{
+    return !t->run->statistics.audit_failed && !(t->crest && t->crest->statistics.audit_failed) &&
+           !(t->zero && t->zero->statistics.audit_failed);
+}

@@ -41,6 +41,9 @@ const struct trial *trial_with(struct arena *arena, struct diags *diags, const s
                                const struct assignment *list, int n,
                                const struct trial_options *options);
 
+/* True when no run of the trial failed its audit. */
+bool trial_balanced(const struct trial *trial);
+
 /* True when the volts of all capacitors had settled at the end of a run. */
 bool volts_settled(const struct result *run);
 

@@ -177,18 +177,11 @@ static void note_worst(struct arena *arena, struct trial_row *row, const struct 
 {
     for (int i = 0; i < j->all.n; i++) {
         const struct judged *one = &j->all.at[i];
-        if (one->verdict == VERDICT_NONE || !(isnan(row->share) || one->share > row->share))
-            continue;
+        if (isnan(one->share) || !(isnan(row->share) || one->share > row->share)) continue;
         row->share = one->share;
         row->worst_subject = copied(arena, one->figure.subject);
         row->worst_measure = one->figure.measure;
     }
-}
-
-static bool balanced(const struct trial *t)
-{
-    return !t->run->statistics.audit_failed && !(t->crest && t->crest->statistics.audit_failed) &&
-           !(t->zero && t->zero->statistics.audit_failed);
 }
 
 void trial_table_add(struct arena *arena, struct trial_table *table, const struct trial *trial)
@@ -199,7 +192,7 @@ void trial_table_add(struct arena *arena, struct trial_table *table, const struc
                             .share = (double)NAN,
                             .over = trial->judgement->over,
                             .settled = volts_settled(trial->run),
-                            .balanced = balanced(trial)};
+                            .balanced = trial_balanced(trial)};
     for (int i = 0; i < n; i++) {
         const struct trial_column *c = &table->columns.at[i];
         const struct judged *j =

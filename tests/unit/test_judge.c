@@ -380,6 +380,27 @@ static void equal_rows_keep_their_order(void **state)
     arena_free(b.arena);
 }
 
+/* Above the limit, or no number: over. They are neither counted nor among the worst. */
+static void audits_have_verdicts_of_their_own(void **state)
+{
+    struct bench b = bench_new();
+    int n;
+    (void)state;
+    measured(&b, "set", MEASURE_AUDIT_ENERGY, RUN_AUDITED);
+    measured(&b, "set", MEASURE_AUDIT_CHARGE, nextafter(RUN_AUDITED, 1));
+    measured(&b, "set", MEASURE_AUDIT_CHARGE, NOT_A_NUMBER);
+    measured(&b, "C1", MEASURE_AUDIT_CHARGE, 1);
+    struct judgement *j = judged(&b);
+    const enum verdict wanted[] = {VERDICT_WITHIN, VERDICT_OVER, VERDICT_OVER, VERDICT_NONE};
+    assert_int_equal(j->all.n, 4);
+    for (int i = 0; i < 4; i++) assert_int_equal(j->all.at[i].verdict, wanted[i]);
+    near_rel(j->all.at[1].rating->limit, 1e-6, 1e-15, "");
+    assert_int_equal(j->over + j->near, 0);
+    judge_worst_first(b.arena, j, &n);
+    assert_int_equal(n, 0);
+    arena_free(b.arena);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -397,6 +418,7 @@ int main(void)
         cmocka_unit_test(a_dead_set_has_no_cool_heaters),
         cmocka_unit_test(fixed_figures_come_once),
         cmocka_unit_test(no_runs_give_no_rows),
+        cmocka_unit_test(audits_have_verdicts_of_their_own),
         cmocka_unit_test(worst_comes_first_and_ties_go_by_name),
         cmocka_unit_test(equal_rows_keep_their_order),
     };

@@ -329,7 +329,8 @@ static void mistakes_are_told(void **state)
         "there is no winding `heaters`");
     bad(LOAD ", draws: {drop: 108 V}}\n", "`over` of L is missing");
     bad(LOAD ", draws: {drop: 108 V, over: L9}}\n", "no part `L9` with a resistance");
-    bad(LOAD ", draws: {drop: 108 V, over: 0 ohm}}\n", "above zero");
+    bad(LOAD ", draws: {drop: 108 V, over: 0 ohm}}\n",
+        "0 ohm is not between 0.001 ohm and 1000 Mohm");
     bad(LOAD ", draws: 64 mA at 250 V, condition: too much}\n", "how much is too much");
     bad(LOAD ", draws: 64 mA at 250 V, condition: too much, load: 67}\n", "67");
     bad(LOAD ", draws: 64 mA at 250 V, condition: too much, draws now: 100 mA}\n",

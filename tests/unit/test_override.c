@@ -84,6 +84,9 @@ static void a_key_lies_over_the_variant(void **state)
     near_rel(setup->stages.at[0].set->line_volts, 105, 1e-15, "V");
     near_rel(farads(setup), 47e-6, 1e-15, "F");
     assert_non_null(with(NULL, "R1.across", "[B+, B-]"));
+    setup = with(NULL, "at 50 ms.C1.value", "30 uF");
+    assert_int_equal(setup->stages.n, 2);
+    near_rel(farads(setup), 20e-6, 1e-15, "F");
     assert_int_equal(diags_errors(diags), 0);
     assert_int_equal(scenario_variants(scenario), 2); /* the scenario itself is as it was */
 }
@@ -114,6 +117,7 @@ static void mistakes_are_told_with_the_words_of_the_command_line(void **state)
 {
     (void)state;
     refused(NULL, "C9.value", "1uF", "C9.value=1uF", "no part `C9`", "C1");
+    refused(NULL, "at 1 s.C9.value", "1uF", "at 1 s.C9.value=1uF", "no part `C9`", "C1");
     refused(NULL, "C1.valeu", "1uF", "C1.valeu=1uF", "valeu", "value");
     refused(NULL, "C1.value", "10 V", "C1.value=10 V", "volts", NULL);
     refused(NULL, "C1.value", "10", "C1.value=10", "", NULL);

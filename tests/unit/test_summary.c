@@ -212,7 +212,8 @@ static void cautions_come_last_with_the_energy(void **state)
     bench_put(&b, "C1", MEASURE_BLEED_DOWN_TIME, ENDLESS, UNIT_SECOND);
     bench_put(&b, "C2", MEASURE_BLEED_DOWN_TIME, ENDLESS, UNIT_SECOND);
     bench_write(&b);
-    has(&b, "The capacitors hold 1.91 J; with the tubes cold nothing empties C1, C2.");
+    has(&b, "The capacitors hold 1.91 J. With the tubes cold nothing you typed in empties C1, C2: "
+            "the charge stays for hours, or for good. Discharge it.");
     bench_free(&b);
 }
 

@@ -197,7 +197,8 @@ static void mistakes_are_told(void **state)
         "T1.high: the resistance of a high-voltage winding must be known");
     bad(HEAD "  windings: {high: {across: [a, b], resistance: 300 ohm}}\n",
         "`open circuit` of T1.high is missing");
-    bad(HEAD "  windings: {high: {across: [a, b], open circuit: 0 V}}\n", "must be above zero");
+    bad(HEAD "  windings: {high: {across: [a, b], open circuit: 0 V}}\n",
+        "0 V is not between 0.1 V and 10 kV");
     bad(HEAD "  windings: {high: {across: [a, b], open circuit: [300 V, 1, 2]}}\n",
         "takes one value or two");
     bad(HEAD "  windings: {high: {across: [a, t, b], open circuit: [300 V, -1 V]}}\n",

@@ -48,9 +48,10 @@ static void write_head(struct buying *b, const char *title)
                 "else is as drawn.",
                 b->variant ? arena_printf(b->s->arena, "`%s`", b->variant) : "the set as drawn",
                 line);
-    static const char *const what[BUY_RUNS] = {
-        "cathodes warm, closed at the crest, until settled", "the scenario's, through the warm-up",
-        "as a, nothing drawn", "as a, 1N4007 fitted", "as a, 1N4007 fitted, nothing drawn"};
+    static const char *const what[BUY_RUNS] = {"cathodes warm, closed at the crest, until settled",
+                                               "the scenario's, through the warm-up",
+                                               "as a, nothing drawn, no leakage of new parts",
+                                               "as a, 1N4007 fitted", "as c, 1N4007 fitted"};
     fprintf(b->s->to,
             "\nRuns, as named in figures.csv (the letter stands behind a worst value):\n");
     for (int r = 0; r < BUY_RUNS; r++)

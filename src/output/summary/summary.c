@@ -200,7 +200,9 @@ static void write_stored(struct summary *s)
     }
     const char *joules = summary_value(s, stored->value, UNIT_JOULE, false);
     if (*never)
-        summary_say(s, "  ", "The capacitors hold %s; with the tubes cold nothing empties %s.",
+        summary_say(s, "  ",
+                    "The capacitors hold %s. With the tubes cold nothing you typed in empties %s: "
+                    "the charge stays for hours, or for good. Discharge it.",
                     joules, never);
     else if (longest > 0)
         summary_say(
