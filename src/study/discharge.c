@@ -10,6 +10,7 @@
 #include "capacitor.h"
 #include "kinds.h"
 #include "numbers.h"
+#include "overrides.h"
 #include "preferred.h"
 
 #define HOT_MOST 30.0 /* a warm set has settled by then [s] */
@@ -198,14 +199,6 @@ static bool good(struct discharge *d, const struct result *r, const char *which)
     return false;
 }
 
-static const struct setup *over(struct arena *arena, struct diags *diags, const struct scenario *s,
-                                const char *variant, const char *name,
-                                const struct assignment *list, int n)
-{
-    const struct scenario *with = scenario_override(arena, diags, s, variant, name, list, n);
-    return with ? scenario_setup(arena, diags, with, name) : NULL;
-}
-
 static void see_hot(struct arena *arena, struct diags *diags, const struct scenario *s,
                     const char *variant, struct discharge *d, const struct run_options *options,
                     double end)
@@ -215,36 +208,29 @@ static void see_hot(struct arena *arena, struct diags *diags, const struct scena
     double off = ceil(larger(end, last->time + 1));
     d->has_hot = last->mains_source >= 0 && last->mains_on;
     if (!d->has_hot) return;
-    struct assignment list[] = {{arena_printf(arena, "at %.0f s", off), "{mains: {state: off}}"},
-                                {"run.for", arena_printf(arena, "%.0f s", off + TAIL)}};
-    const struct setup *setup = over(arena, diags, s, variant, "switched off", list, 2);
+    struct overrides o = overrides_new(arena);
+    overrides_text(&o, arena_printf(arena, "at %.0f s", off), "mains.state", "off");
+    overrides_text(&o, "run", "for", arena_printf(arena, "%.0f s", off + TAIL));
+    const struct setup *setup = overrides_setup(&o, diags, s, variant, "switched off");
     const struct result *r = setup ? watch(arena, d, setup, options, off, TAIL, seen) : NULL;
     if (!good(d, r, "the run that is switched off")) return;
     for (int i = 0; i < d->parts.n; i++) d->parts.at[i].hot = seen[i];
-}
-
-static const char *meter_between(struct arena *arena, const struct set *set)
-{
-    return arena_printf(arena, "{is: resistor, across: ['%s', '%s'], resistance: %g ohm}",
-                        set->line[0], set->line[1], DISCHARGE_METER);
 }
 
 static const struct setup *cold_setup(struct arena *arena, struct diags *diags,
                                       const struct scenario *s, const char *variant,
                                       const struct discharge *d, bool turned)
 {
-    const struct set *set = d->setup->stages.at[0].set;
-    const int n = d->parts.n;
-    struct assignment *list = ARENA_ARRAY(arena, struct assignment, n + 2);
-    for (int i = 0; i < n; i++) {
+    const char *const *line = d->setup->stages.at[0].set->line;
+    struct overrides o = overrides_new(arena);
+    for (int i = 0; i < d->parts.n; i++) {
         const struct stored *c = &d->parts.at[i];
         double volts = c->settled * (turned && c->across_line ? -1 : 1);
-        list[i].path = arena_printf(arena, "%s.starts at", c->name);
-        list[i].value = arena_printf(arena, "%.12g V", volts);
+        overrides_value(&o, c->name, "starts at", volts, UNIT_VOLT);
     }
-    list[n] = (struct assignment){"mains.state", "off"};
-    list[n + 1] = (struct assignment){METER, meter_between(arena, set)};
-    return over(arena, diags, s, variant, "cold, switched off", list, n + 1 + d->has_plug);
+    overrides_text(&o, "mains", "state", "off");
+    if (d->has_plug) overrides_resistor(&o, METER, line[0], line[1], DISCHARGE_METER);
+    return overrides_setup(&o, diags, s, variant, "cold, switched off");
 }
 
 static void keep_worse(struct decay_seen *kept, const struct decay_seen *seen, bool first)
