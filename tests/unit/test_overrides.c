@@ -132,8 +132,8 @@ static void mistakes_are_told_with_the_words_of_the_command_line(void **state)
 }
 
 static const char *const odd[] = {
-    "tech's B+", "back\\slash\\", "a:b",  "{brace}", "[x] & *y", "# hash", "100 % %s", "- dash",
-    "-1",        "Röhre Ω",       "!tag", "|",       "'",        "null"};
+    "tech's B+", "a \"b\"", "back\\slash\\", "a:b",  "{brace}", "[x] & *y", "# hash", "100 % %s",
+    "- dash",    "-1",      "Röhre Ω",       "!tag", "|",       "'",        "null"};
 
 /* A leak to a point of that name and from there to the reference, both parts named alike. */
 static void names_hold_any_letters(void **state)
