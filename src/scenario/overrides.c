@@ -3,6 +3,7 @@
  * once they are made, so copies may share them. Their place is the words of the change. */
 #include "overrides.h"
 
+#include <assert.h>
 #include <string.h>
 
 #include "scenario_impl.h"
@@ -66,6 +67,7 @@ void overrides_value(struct overrides *o, const char *part, const char *key, dou
                      enum unit unit)
 {
     char out[64];
+    assert(unit != UNIT_SECOND);
     quantity_text(value, unit, OVERRIDES_DIGITS, out, sizeof out);
     overrides_text(o, part, key, arena_text(o->arena, out, strlen(out)));
 }

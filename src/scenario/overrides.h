@@ -28,7 +28,8 @@ struct overrides overrides_new(struct arena *arena);
 /* A text as it would stand in a file. */
 void overrides_text(struct overrides *o, const char *part, const char *key, const char *text);
 
-/* A number [SI] in its usual form (quantity_text) with OVERRIDES_DIGITS digits. */
+/* A number [SI] in its usual form (quantity_text) with OVERRIDES_DIGITS digits. Not for times, of
+ * which minutes would not keep the whole seconds. */
 void overrides_value(struct overrides *o, const char *part, const char *key, double value,
                      enum unit unit);
 
