@@ -25,7 +25,6 @@ const char *name_fault(const char *name)
         if (c == '.') return "holds a point";
         if (c == ',') return "holds a comma";
         if (c == '=') return "holds an equals sign";
-        if (c == '"') return "holds a quotation mark";
         if (c == ':' && s[1] == ' ') return "holds a colon before a blank";
     }
     return NULL;

@@ -149,7 +149,7 @@ bool set_winding(const struct set *set, const char *name, const char **from, con
 int part_check(struct set *set, const struct part *part);
 
 /* What is wrong with a name for a part, point or winding ("holds a comma"); NULL: nothing. Names
- * may not be empty, begin or end with a blank, nor hold `. , = "`, a colon before a blank, or
+ * may not be empty, begin or end with a blank, nor hold `. , =`, a colon before a blank, or
  * control characters. */
 const char *name_fault(const char *name);
 

@@ -11,6 +11,7 @@
 #include "capacitor.h"
 #include "kinds.h"
 #include "numbers.h"
+#include "overrides.h"
 #include "preferred.h"
 
 #define HOT_MOST 30.0 /* a warm set has settled by then [s] */
@@ -201,26 +202,16 @@ static bool good(struct discharge *d, const struct result *r, const char *which)
     return false;
 }
 
-static const struct setup *over(struct arena *arena, struct diags *diags, const struct scenario *s,
-                                const char *variant, const char *name,
-                                const struct assignment *list, int n)
-{
-    const struct scenario *with = scenario_override(arena, diags, s, variant, name, list, n);
-    return with ? scenario_setup(arena, diags, with, name) : NULL;
-}
-
-/* Without the leakage nobody has told, from the instant of `at` on (empty: from the start). */
-static int lay_leakage(struct arena *arena, const struct discharge *d, const char *at,
-                       struct assignment *list)
+/* Without the leakage nobody has told, from the instant of `at` on; NULL: from the start. */
+static void lay_leakage(struct overrides *o, const struct discharge *d, const char *at)
 {
     const struct set *set = d->setup->stages.at[d->setup->stages.n - 1].set;
-    int n = 0;
     for (int i = 0; i < d->parts.n; i++) {
         const char *name = d->parts.at[i].name;
         if (!capacitor_leak_assumed(set_find(set, name))) continue;
-        list[n++] = (struct assignment){arena_printf(arena, "%s%s.leakage", at, name), "none"};
+        if (at) overrides_text(o, at, arena_printf(o->arena, "%s.leakage", name), "none");
+        else overrides_text(o, name, "leakage", "none");
     }
-    return n;
 }
 
 static void see_hot(struct arena *arena, struct diags *diags, const struct scenario *s,
@@ -232,40 +223,32 @@ static void see_hot(struct arena *arena, struct diags *diags, const struct scena
     double off = ceil(larger(end, last->time + 1));
     d->has_hot = last->mains_source >= 0 && last->mains_on;
     if (!d->has_hot) return;
-    struct assignment *list = ARENA_ARRAY(arena, struct assignment, d->parts.n + 2);
+    struct overrides o = overrides_new(arena);
     const char *at = arena_printf(arena, "at %.0f s", off);
-    list[0] = (struct assignment){at, "{mains: {state: off}}"};
-    list[1] = (struct assignment){"run.for", arena_printf(arena, "%.0f s", off + TAIL)};
-    int n = 2 + lay_leakage(arena, d, arena_printf(arena, "%s.", at), &list[2]);
-    const struct setup *setup = over(arena, diags, s, variant, "switched off", list, n);
+    overrides_text(&o, at, "mains.state", "off");
+    overrides_text(&o, "run", "for", arena_printf(arena, "%.0f s", off + TAIL));
+    lay_leakage(&o, d, at);
+    const struct setup *setup = overrides_setup(&o, diags, s, variant, "switched off");
     const struct result *r = setup ? watch(arena, d, setup, options, off, TAIL, seen) : NULL;
     if (!good(d, r, "the run that is switched off")) return;
     for (int i = 0; i < d->parts.n; i++) d->parts.at[i].hot = seen[i];
-}
-
-static const char *meter_between(struct arena *arena, const struct set *set)
-{
-    return arena_printf(arena, "{is: resistor, across: ['%s', '%s'], resistance: %g ohm}",
-                        set->line[0], set->line[1], DISCHARGE_METER);
 }
 
 static const struct setup *cold_setup(struct arena *arena, struct diags *diags,
                                       const struct scenario *s, const char *variant,
                                       const struct discharge *d, bool turned)
 {
-    const struct set *set = d->setup->stages.at[0].set;
-    const int n = d->parts.n;
-    struct assignment *list = ARENA_ARRAY(arena, struct assignment, 2 * n + 2);
-    for (int i = 0; i < n; i++) {
+    const char *const *line = d->setup->stages.at[0].set->line;
+    struct overrides o = overrides_new(arena);
+    for (int i = 0; i < d->parts.n; i++) {
         const struct stored *c = &d->parts.at[i];
         double volts = c->settled * (turned && c->across_line ? -1 : 1);
-        list[i].path = arena_printf(arena, "%s.starts at", c->name);
-        list[i].value = arena_printf(arena, "%.12g V", volts);
+        overrides_value(&o, c->name, "starts at", volts, UNIT_VOLT);
     }
-    int m = n + lay_leakage(arena, d, "", &list[n]);
-    list[m++] = (struct assignment){"mains.state", "off"};
-    if (d->has_plug) list[m++] = (struct assignment){METER, meter_between(arena, set)};
-    return over(arena, diags, s, variant, "cold, switched off", list, m);
+    lay_leakage(&o, d, NULL);
+    overrides_text(&o, "mains", "state", "off");
+    if (d->has_plug) overrides_resistor(&o, METER, line[0], line[1], DISCHARGE_METER);
+    return overrides_setup(&o, diags, s, variant, "cold, switched off");
 }
 
 static void keep_worse(struct decay_seen *kept, const struct decay_seen *seen, bool first)

@@ -84,40 +84,21 @@ static void find_plates(struct search *q)
     q->plates = plates;
 }
 
-static const char *quoted(struct arena *arena, const char *name)
-{
-    char *out = arena_alloc(arena, 2 * strlen(name) + 3), *to = out;
-    *to++ = '\'';
-    for (; *name; name++) {
-        if (*name == '\'') *to++ = '\'';
-        *to++ = *name;
-    }
-    *to++ = '\'';
-    return out;
-}
-
 /* The capacitor's value, and where asked for a resistor in each plate's lead. */
-static int make_list(struct search *q, struct arena *arena, double farads,
-                     struct assignment list[4])
+static struct overrides overrides_of(struct search *q, struct arena *arena, struct diags *diags,
+                                     const char *value)
 {
-    char out[64];
-    const char *plates = "";
-    int n = 0;
-    list[n++] = (struct assignment){
-        q->path, arena_printf(arena, "%s", quantity_text(farads, UNIT_FARAD, 12, out, sizeof out))};
-    for (int i = 0; q->ohms > 0 && i < q->plate_count && i < 2; i++) {
-        const char *inner = arena_printf(arena, "%s plate %d", q->rectifier, i + 1);
-        const char *value =
-            arena_printf(arena, "{is: resistor, across: [%s, %s], resistance: %.9g ohm}",
-                         quoted(arena, q->plates[i]), quoted(arena, inner), q->ohms);
-        list[n++] =
-            (struct assignment){arena_printf(arena, "%s resistor %d", q->rectifier, i + 1), value};
-        plates = arena_printf(arena, "%s%s%s", plates, i ? ", " : "", quoted(arena, inner));
+    struct overrides o = overrides_new(arena);
+    const char **plates = ARENA_ARRAY(arena, const char *, q->plate_count);
+    overrides_assign(&o, diags, q->path, value);
+    if (!(q->ohms > 0)) return o;
+    for (int i = 0; i < q->plate_count; i++) {
+        plates[i] = arena_printf(arena, "%s plate %d", q->rectifier, i + 1);
+        const char *name = arena_printf(arena, "%s resistor %d", q->rectifier, i + 1);
+        overrides_resistor(&o, name, q->plates[i], plates[i], q->ohms);
     }
-    if (q->ohms > 0)
-        list[n++] = (struct assignment){arena_printf(arena, "%s.plates", q->rectifier),
-                                        arena_printf(arena, "[%s]", plates)};
-    return n;
+    overrides_points(&o, q->rectifier, "plates", plates, q->plate_count);
+    return o;
 }
 
 static const char *label_of(struct search *q, struct arena *arena, const char *value)
@@ -129,11 +110,13 @@ static const char *label_of(struct search *q, struct arena *arena, const char *v
 
 static const struct trial *run_with(struct search *q, struct arena *arena, double farads)
 {
-    struct assignment list[4];
-    int n = make_list(q, arena, farads, list);
-    const char *label = label_of(q, arena, list[0].value);
+    char out[64];
+    struct diags *quiet = diags_new(arena);
+    quantity_text(farads, UNIT_FARAD, OVERRIDES_DIGITS, out, sizeof out);
+    const char *value = arena_text(arena, out, strlen(out));
+    struct overrides o = overrides_of(q, arena, quiet, value);
     const struct trial *t =
-        trial_with(arena, diags_new(arena), q->s, q->variant, label, list, n, q->options);
+        trial_with(arena, quiet, q->s, q->variant, label_of(q, arena, value), &o, q->options);
     if (!t) q->status = STATUS_SCENARIO;
     else if (t->status != STATUS_OK) q->status = t->status;
     return t;

@@ -59,11 +59,10 @@ struct trial *trial_run(struct arena *arena, const struct setup *setup,
 
 const struct trial *trial_with(struct arena *arena, struct diags *diags, const struct scenario *s,
                                const char *variant, const char *label,
-                               const struct assignment *list, int n,
+                               const struct overrides *overrides,
                                const struct trial_options *options)
 {
-    const struct scenario *with = scenario_override(arena, diags, s, variant, label, list, n);
-    const struct setup *setup = with ? scenario_setup(arena, diags, with, label) : NULL;
+    const struct setup *setup = overrides_setup(overrides, diags, s, variant, label);
     return setup ? trial_run(arena, setup, options) : NULL;
 }
 

@@ -14,13 +14,16 @@
 #include <cmocka.h>
 
 #include "numbers.h"
+#include "overrides.h"
 #include "shop.h"
 
 enum { CHANGES = 4 };
 
 struct row {
     const char *fault;
-    struct assignment list[CHANGES];
+    struct change {
+        const char *path, *value;
+    } list[CHANGES];
     double volts[2], ripple[2]; /* first filter, B+ [V]; NaN: the row tells none */
 };
 
@@ -84,14 +87,14 @@ static const struct row rows[] = {
 /* Cathodes warm, the field coil as warm as it is after an hour, the capacitor as drawn. */
 static const struct result *run(const struct scenario *s, const struct row *row)
 {
-    struct assignment list[CHANGES + 3] = {
-        {"run.start", "hot"}, {"L1.resistance", "1800 ohm"}, {"mains.closes at", "crest"}};
+    struct overrides fault = overrides_new(shop_arena());
     struct diags *diags = diags_new(shop_arena());
-    int n = 3;
-    for (int k = 0; k < CHANGES && row->list[k].path; k++) list[n++] = row->list[k];
-    const struct scenario *with =
-        scenario_override(shop_arena(), diags, s, "as built", row->fault, list, n);
-    const struct setup *setup = with ? scenario_setup(shop_arena(), diags, with, row->fault) : NULL;
+    overrides_text(&fault, "run", "start", "hot");
+    overrides_text(&fault, "L1", "resistance", "1800 ohm");
+    overrides_text(&fault, "mains", "closes at", "crest");
+    for (int k = 0; k < CHANGES && row->list[k].path; k++)
+        overrides_assign(&fault, diags, row->list[k].path, row->list[k].value);
+    const struct setup *setup = overrides_setup(&fault, diags, s, "as built", row->fault);
     if (!setup) {
         diags_print(diags, stderr);
         fail_msg("%s cannot be set up", row->fault);

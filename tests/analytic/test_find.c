@@ -142,10 +142,10 @@ static void silicon_for_a_tube(void **state)
     double before = result_find(tube->run, "first filter", MEASURE_SETTLED_VOLTAGE)->value;
     double after = result_find(silicon->run, "first filter", MEASURE_SETTLED_VOLTAGE)->value;
     assert_true(after / before > 1.05 && after / before < 1.25);
-    struct assignment list[] = {
-        {"V6.cathode", "V6 cathode"},
-        {"R9", "{is: resistor, across: [V6 cathode, first filter], resistance: 100 ohm}"}};
-    const struct scenario *with = scenario_override(arena, diags, s, "silicon", "cured", list, 2);
+    struct overrides cure = overrides_new(arena);
+    overrides_text(&cure, "V6", "cathode", "V6 cathode");
+    overrides_resistor(&cure, "R9", "V6 cathode", "first filter", 100);
+    const struct scenario *with = overrides_scenario(&cure, diags, s, "silicon", "cured");
     const char *wish = arena_printf(arena, "first filter settled-voltage = %.6g V", before);
     const struct finding *f = find(with, "cured", "R9.resistance", wish, 0, 2);
     assert_int_equal(f->outcome, FIND_VALUE);

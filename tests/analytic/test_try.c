@@ -171,9 +171,9 @@ static void limit_is_where_the_rating_is_met(void **state)
     assert_int_equal(l.measure, MEASURE_RUNNING_PEAK_CURRENT);
     char farads[64];
     quantity_text(1.1 * l.farads, UNIT_FARAD, 6, farads, sizeof farads);
-    struct assignment more = {"C1.value", farads};
-    const struct scenario *with = scenario_override(arena, diags, s, NULL, "more", &more, 1);
-    const struct trial *t = trial_run(arena, scenario_setup(arena, diags, with, "more"), &o);
+    struct overrides more = overrides_new(arena);
+    overrides_text(&more, "C1", "value", farads);
+    const struct trial *t = trial_with(arena, diags, s, NULL, "more", &more, &o);
     assert_true(result_find(t->run, "D1", MEASURE_RUNNING_PEAK_CURRENT)->value > 0.5);
 }
 
@@ -187,8 +187,9 @@ static void limit_of_the_sheet(void **state)
     const struct scenario *s = rated("running peak current: 500 mA, first capacitor: 5 uF, supply "
                                      "impedance: 75 ohm at 117 V");
     struct trial_options o = {.duration = 0.4};
-    struct assignment more = {"C2", other};
-    const struct scenario *with = scenario_override(arena, diags, s, NULL, "more", &more, 1);
+    struct overrides more = overrides_new(arena);
+    assert_true(overrides_assign(&more, diags, "C2", other));
+    const struct scenario *with = overrides_scenario(&more, diags, s, NULL, "more");
     struct limit l = limit_capacitor(arena, with, "more", "C1.value", "D1", 0, &o);
     assert_int_equal(l.status, STATUS_OK);
     assert_true(l.farads > 5e-6); /* by the peaks */

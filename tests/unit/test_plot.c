@@ -235,15 +235,15 @@ static void a_far_rating_does_not_flatten_the_curves(void **state)
 static void texts_of_the_user_are_only_data(void **state)
 {
     (void)state;
-    setup.title = "It's `touch pwned` \"${HOME}\" \\";
+    setup.title = "'It''s `touch pwned` \"${HOME}\" \\";
     setup.variant = "50 % more\n!touch pwned";
     write_all("svg", false, NULL);
-    has("plots/turn-on.gp",
-        "title = 'It''s `touch pwned` \"${HOME}\" \\'\nsecond = '50 % more !touch pwned'\n");
+    has("plots/turn-on.gp", "title = \"'It''s \\140touch pwned\\140 \\042${HOME}\\042 "
+                            "\\134\"\nsecond = '50 % more !touch pwned'\n");
     const char *gnuplot = gnuplot_find(arena);
     if (!gnuplot) skip();
     write_all("svg", false, gnuplot);
-    has("plots/turn-on.svg", "s `touch pwned` ");
+    has("plots/turn-on.svg", "'It''s `touch pwned` ");
     assert_false(folder_has("plots/pwned"));
     assert_false(folder_has("pwned"));
 }

@@ -29,7 +29,7 @@ struct mistake {
 
 static const char first_line[] = "the first line is `format: 1`";
 static const char other_name[] = "choose another name";
-static const char no_such_letters[] = "names may not hold . , = \" or line ends";
+static const char no_such_letters[] = "names may not hold . , = or line ends";
 static const char lines_below[] = "write `key: value` lines below it, further in";
 static const char two_points[] = "a part lies between two different points";
 static const char go_on[] =

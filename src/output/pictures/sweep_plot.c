@@ -52,6 +52,17 @@ static struct along along_of(enum unit unit)
     }
 }
 
+/* A mark's name is a format to gnuplot. */
+static const char *mark_name(struct arena *arena, const char *text)
+{
+    char *name = arena_alloc(arena, 2 * strlen(text) + 1), *to = name;
+    for (const char *s = text; *s; s++) {
+        if (*s == '%') *to++ = '%';
+        *to++ = *s;
+    }
+    return name;
+}
+
 static void add_axis(struct sweep_picture *p)
 {
     const struct sweep *first = &p->study->sweeps[0];
@@ -79,7 +90,7 @@ static void add_axis(struct sweep_picture *p)
         struct fill *row = fill_row(p->sheet.fill, "NAMES");
         fill_quoted(row, "NAME",
                     first->numeric ? arena_printf(arena, "%.4g", v->value * along.scale)
-                                   : sheet_shortened(arena, v->text, 16));
+                                   : mark_name(arena, sheet_shortened(arena, v->text, 16)));
         fill_number(row, "AT", first->numeric ? v->value * along.scale : i);
     }
     fill_text(p->sheet.fill, "OWN_TICS", at_values ? "1" : "0");
