@@ -406,6 +406,26 @@ static void passing_excesses_are_not_told(void **state)
     has(&b, "30 s V7 average current: up to 200 mA where 100 mA is allowed, for about 6 s");
     has(&b, "31 s C2 highest voltage: up to 990 V where 495 V is allowed, for about 0.1 s");
     has_not(&b, "T1.heaters RMS current: up to");
+    has_not(&b, "V5 heater RMS voltage: up to");
+    has_not(&b, "V6 average current: up to");
+    has_not(&b, "C1 voltage: up to");
+    bench_free(&b);
+}
+
+/* Where a guess weighs, two digits; but close above the limit three, or 104 of 100 V would read as
+ * 100. */
+static void close_excesses_keep_their_digits(void **state)
+{
+    struct bench b = bench_new();
+    (void)state;
+    bench_guess(&b, "V6", "emission", 1.2, UNIT_AMPERE);
+    pass(&b, "V6", "running-peak-current", UNIT_AMPERE, 0.4, 1, 10);
+    pass(&b, "V6", "average-current", UNIT_AMPERE, 0.1, 2, 10);
+    b.run.excesses.at[0].worst = 0.777;
+    b.run.excesses.at[1].worst = 0.1046;
+    bench_write(&b);
+    has(&b, "running peak: up to about 780 mA where 400 mA is allowed");
+    has(&b, "average current: up to 105 mA where 100 mA is allowed");
     bench_free(&b);
 }
 
@@ -422,6 +442,7 @@ int main(void)
         cmocka_unit_test(design_centre_allows_for_the_line),
         cmocka_unit_test(percent_keeps_to_its_side_of_the_border),
         cmocka_unit_test(passing_excesses_are_not_told),
+        cmocka_unit_test(close_excesses_keep_their_digits),
         cmocka_unit_test(what_could_not_be_judged_is_told),
         cmocka_unit_test(wet_electrolytic_clamps),
         cmocka_unit_test(surge_before_the_tubes_draw),

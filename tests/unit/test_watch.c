@@ -89,26 +89,32 @@ static void test_not_passed(void **state)
     handmade_free(&h);
 }
 
-/* Watts of a source of 0.2 Hz, 10 sin^2: over 7.5 W for a third of every 2.5 s. Four such spells
- * are told apart, the fifth joins the fourth. */
+/* Watts of a slow source, 10 sin^2, against 7.5 W: passed for a third of each of its half periods. */
+static const struct result *swing(struct handmade *h, struct set *set, double seconds)
+{
+    rate(h, set, "R", "dissipation", 7.5, UNIT_WATT, false);
+    hand_sine(h, "S", "a", "0", 100, 0);
+    hand_r(h, "R", "a", "0", 1e3);
+    struct stage stage = {
+        .circuit = h->c, .set = set, .mains_switch = -1, .mains_source = -1, .mains_on = true};
+    array_push(h->arena, &h->setup.stages, stage);
+    h->setup.frequency = 60;
+    h->setup.title = h->setup.variant = "by hand";
+    struct run_options o = run_defaults();
+    o.duration = seconds;
+    o.angle = 0;
+    o.every_cycle = true;
+    return run_simulate(h->arena, &h->setup, &o);
+}
+
+/* 0.2 Hz: over for a third of every 2.5 s. Four such spells are told apart, the fifth joins the
+ * fourth. */
 static void test_passed_again(void **state)
 {
     (void)state;
     struct handmade h = handmade_new(0.2);
     struct set set = {.arena = h.arena, .circuit = h.c};
-    rate(&h, &set, "R", "dissipation", 7.5, UNIT_WATT, false);
-    hand_sine(&h, "S", "a", "0", 100, 0);
-    hand_r(&h, "R", "a", "0", 1e3);
-    struct stage stage = {
-        .circuit = h.c, .set = &set, .mains_switch = -1, .mains_source = -1, .mains_on = true};
-    array_push(h.arena, &h.setup.stages, stage);
-    h.setup.frequency = 60;
-    h.setup.title = h.setup.variant = "by hand";
-    struct run_options o = run_defaults();
-    o.duration = 12.5;
-    o.angle = 0;
-    o.every_cycle = true;
-    const struct result *r = run_simulate(h.arena, &h.setup, &o);
+    const struct result *r = swing(&h, &set, 12.5);
     assert_int_equal(r->excesses.n, 4);
     for (int k = 0; k < 4; k++) {
         const struct excess *e = &r->excesses.at[k];
@@ -120,13 +126,27 @@ static void test_passed_again(void **state)
     handmade_free(&h);
 }
 
+/* 0.5 Hz: over for a third of every second, inside again for two thirds, less than the second that
+ * tells one spell from the next. */
+static void test_soon_passed_again(void **state)
+{
+    (void)state;
+    struct handmade h = handmade_new(0.5);
+    struct set set = {.arena = h.arena, .circuit = h.c};
+    const struct result *r = swing(&h, &set, 3);
+    assert_int_equal(r->excesses.n, 1);
+    near_abs(r->excesses.at[0].first, 1.0 / 3, 2 * cycle, "s");
+    near_abs(r->excesses.at[0].seconds, 1, 6 * cycle, "s");
+    near_abs(r->excesses.at[0].last, 2 + 2.0 / 3, 2 * cycle, "s");
+    handmade_free(&h);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_passed_to_the_end),
-        cmocka_unit_test(test_passed_for_a_time),
-        cmocka_unit_test(test_not_passed),
-        cmocka_unit_test(test_passed_again),
+        cmocka_unit_test(test_passed_to_the_end), cmocka_unit_test(test_passed_for_a_time),
+        cmocka_unit_test(test_not_passed),        cmocka_unit_test(test_passed_again),
+        cmocka_unit_test(test_soon_passed_again),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
