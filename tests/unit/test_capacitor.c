@@ -41,6 +41,11 @@ static void leakage_in_limits(void **state)
     set = good(C1 "make: modern, condition: leaky, leakage: 10 times limit}\n");
     near_rel(value_of(set, "C1", "leakage"), 450 / (10 * (0.02e-6 * 8 * 450 + 25e-6)), 1e-12,
              "ohm");
+    /* and 0.03 C V + 15 uA up to 1000 uF V */
+    set = good("C1: {is: capacitor, across: [a, b], value: 2 uF, rated: 450 V, make: modern, "
+               "condition: leaky, leakage: 10 times limit}\n");
+    near_rel(value_of(set, "C1", "leakage"), 450 / (10 * (0.03e-6 * 2 * 450 + 15e-6)), 1e-12,
+             "ohm");
     bad(DRY "leakage: 50 times}\n", "leakage is not understood");
     bad(DRY "leakage: -3 times limit}\n", "leakage is not understood");
     bad(DRY "condition: leaky, leakage: none}\n", "needs its leakage");
