@@ -83,6 +83,31 @@ static void dropping_resistor(void **state)
     near_rel(f->least[0].figure[0], 100, 1e-4, "V");
 }
 
+/* 100 V behind 100 ohm: R2 takes 16 W at 25 and at 400 ohm. The answer is the one nearest to what is
+ * in the set, without a present value the lowest. */
+static void of_two_answers_the_nearest(void **state)
+{
+    static const struct {
+        const char *now;
+        double ohms;
+    } rows[] = {{"30 ohm", 25}, {"300 ohm", 400}, {"unknown", 25}};
+    (void)state;
+    for (int i = 0; i < 3; i++) {
+        const struct scenario *s = shop_scenario(
+            arena_printf(arena,
+                         "format: 1\nreference: B-\nrun: {for: 0.5 s}\nparts:\n"
+                         "  B1: {is: battery, across: [A, B-], voltage: 100 V, resistance: 0 ohm}\n"
+                         "  R1: {is: resistor, across: [A, B+], resistance: 100 ohm}\n"
+                         "  R2: {is: resistor, across: [B+, B-], resistance: %s}\n",
+                         rows[i].now));
+        const struct finding *f =
+            find(s, NULL, "R2.resistance=2ohm..5kohm", "R2 dissipation = 16 W", 0.5, 2);
+        assert_int_equal(f->outcome, FIND_VALUE);
+        assert_int_equal(f->roots, 2);
+        near_rel(f->exact.value[0], rows[i].ohms, 1e-5, "ohm");
+    }
+}
+
 /* Half wave, wCR = 50: Rs/R = 0.1 gives a mean of 0.6444 of the source's peak. */
 static void source_resistance(void **state)
 {
@@ -227,11 +252,9 @@ static void unknown_figures(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(dropping_resistor),
-        cmocka_unit_test(source_resistance),
-        cmocka_unit_test(jobs),
-        cmocka_unit_test(silicon_for_a_tube),
-        cmocka_unit_test(words),
+        cmocka_unit_test(dropping_resistor),  cmocka_unit_test(of_two_answers_the_nearest),
+        cmocka_unit_test(source_resistance),  cmocka_unit_test(jobs),
+        cmocka_unit_test(silicon_for_a_tube), cmocka_unit_test(words),
         cmocka_unit_test(unknown_figures),
     };
     return cmocka_run_group_tests(tests, open_shop, shop_close);

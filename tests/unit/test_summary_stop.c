@@ -426,6 +426,12 @@ static void close_excesses_keep_their_digits(void **state)
     bench_write(&b);
     has(&b, "running peak: up to about 780 mA where 400 mA is allowed");
     has(&b, "average current: up to 105 mA where 100 mA is allowed");
+    /* a temperature counts from the room: 92 K where 75 K are allowed */
+    bench_guess(&b, "C1", "thermal resistance", 20, UNIT_KELVIN_PER_WATT);
+    pass(&b, "C1", "temperature", UNIT_CELSIUS, 373.15, 3, 10);
+    b.run.excesses.at[2].worst = 390.15;
+    bench_write(&b);
+    has(&b, "C1 temperature: up to about 120 C where 100 C is allowed");
     bench_free(&b);
 }
 
