@@ -2,7 +2,8 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 # Makes the wrong changes of list.txt one by one in a copy of the tree, runs the tests concerned and
 # tells which change no test has noticed.
-#   run.sh FOLDER [WORD]   the copy and its build lie in FOLDER; only changes whose title holds WORD
+#   run.sh FOLDER [WORD]   the copy and its build lie in FOLDER; only changes with WORD in their
+#                          first line
 # Ends with 0 when every change was noticed, with 1 when one survived, is stale or does not compile.
 set -u
 here=$(cd "$(dirname "$0")" && pwd)
