@@ -83,8 +83,8 @@ static void dropping_resistor(void **state)
     near_rel(f->least[0].figure[0], 100, 1e-4, "V");
 }
 
-/* 100 V behind 100 ohm: R2 takes 16 W at 25 and at 400 ohm. The answer is the one nearest to what is
- * in the set, without a present value the lowest. */
+/* 100 V behind 100 ohm: R2 takes 16 W at 25 and at 400 ohm. The answer is the one nearest to what
+ * is in the set, without a present value the lowest. */
 static void of_two_answers_the_nearest(void **state)
 {
     static const struct {

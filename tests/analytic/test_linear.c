@@ -393,8 +393,9 @@ static void test_leaky_capacitor_left_in(void **state)
     handmade_free(&g);
 }
 
-/* i = (V / R) (1 - exp(-R t / L)) behind many ohms: the tolerance of the coil is taken of a hundredth
- * of what the source alone drives through it at mains frequency. The error is 4e-11 of that. */
+/* i = (V / R) (1 - exp(-R t / L)) behind many ohms: the tolerance of the coil is taken of a
+ * hundredth of what the source alone drives through it at mains frequency. The error is 4e-11 of
+ * that. */
 static void test_coil_behind_many_ohms(void **state)
 {
     enum { N = 4 };

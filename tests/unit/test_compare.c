@@ -147,7 +147,7 @@ static void a_twentieth_of_the_rating_is_a_change(void **state)
         {0.50, 0.451, 0.9, CHANGE_NONE},      {0.50, 0.449, 0.9, CHANGE_BETTER},
         {0.99, 1.01, 1.02, CHANGE_WORSE},     {1.01, 0.99, 0.98, CHANGE_BETTER},
         {0.50, 0.02, 0.049, CHANGE_NONE},     {0.50, 0.03, 0.051, CHANGE_BETTER},
-        {INFINITY, INFINITY, 1, CHANGE_NONE},
+        {HUGE_VAL, HUGE_VAL, 1, CHANGE_NONE},
     };
     (void)state;
     for (size_t k = 0; k < sizeof rows / sizeof rows[0]; k++) {

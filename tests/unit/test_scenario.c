@@ -405,37 +405,6 @@ static void own_keys_go_before_those_of_the_model(void **state)
     arena_free(b.arena);
 }
 
-/* What described the old type, its law and ratings, goes with it; what stands beside the type and
- * what the variant states itself stay. */
-static void another_type_drops_the_keys_of_the_old_one(void **state)
-{
-    (void)state;
-    struct bench b = bench_of(
-        "format: 1\nmains: {voltage: 117 V}\nparts:\n"
-        "  R1: {is: resistor, across: [k, neutral], resistance: 5 kohm}\n"
-        "  V1: {is: rectifier, type: 35Z4-GT, plates: [line], cathode: k, heated by: always hot, "
-        "drop: 25 V at 200 mA, running peak current: 500 mA}\n"
-        "variants:\n"
-        "  other: {V1: {type: 35W4}}\n"
-        "  other and rated: {V1: {type: 35W4, running peak current: 700 mA}}\n");
-    static const struct {
-        const char *variant, *drop, *peak;
-    } rows[] = {{"base", "25 V at 200 mA", "500 mA"},
-                {"other", NULL, NULL},
-                {"other and rated", NULL, "700 mA"}};
-    for (size_t k = 0; k < sizeof rows / sizeof rows[0]; k++) {
-        const struct part *v1 = set_find(set_up(&b, rows[k].variant)->stages.at[0].set, "V1");
-        const char *const keys[] = {"drop", "running peak current"};
-        const char *const wanted[] = {rows[k].drop, rows[k].peak};
-        for (int i = 0; i < 2; i++) {
-            const char *its = node_get(v1->model->values, keys[i])->text;
-            assert_string_equal(node_get(v1->map, keys[i])->text, wanted[i] ? wanted[i] : its);
-        }
-        assert_string_equal(node_get(v1->map, "cathode")->text, "k");
-    }
-    arena_free(b.arena);
-}
-
 /* ---- files ---- */
 
 static void a_file_is_read_like_a_text(void **state)
@@ -511,7 +480,6 @@ int main(void)
         cmocka_unit_test(changes_come_in_order_of_time_and_add_up),
         cmocka_unit_test(every_stage_has_a_circuit_of_its_own),
         cmocka_unit_test(own_keys_go_before_those_of_the_model),
-        cmocka_unit_test(another_type_drops_the_keys_of_the_old_one),
         cmocka_unit_test(a_file_is_read_like_a_text),
         cmocka_unit_test(the_data_folder_is_the_first_with_models),
     };

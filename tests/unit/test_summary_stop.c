@@ -178,8 +178,8 @@ static void wet_electrolytic_clamps(void **state)
 
 /* --- a capacitor before the tubes draw --- */
 
-/* 0 V, up to 500 V at 4 s, `volts` at `time`, 400 V at 60 s. With 400 V at 10 s straight lines cross
- * 450 V at 3.6 s and 7 s, with 460 V at 50 s at 3.6 s and 51.7 s. */
+/* 0 V, up to 500 V at 4 s, `volts` at `time`, 400 V at 60 s. With 400 V at 10 s straight lines
+ * cross 450 V at 3.6 s and 7 s, with 460 V at 50 s at 3.6 s and 51.7 s. */
 static void give_trace(struct bench *b, double time, double volts)
 {
     const double rows[][2] = {{0, 0}, {4, 500}, {time, volts}, {60, 400}};
