@@ -63,7 +63,9 @@ mutant() {
     echo "SURVIVED  $1: $2 ($5)"
   else
     killed=$((killed + 1))
-    echo "killed    $1: $2"
+    late=
+    if grep -q '\*\*\*Timeout' test.log; then late=" (took too long)"; fi
+    echo "killed    $1: $2$late"
   fi
   cp original "tree/$1"
 }
