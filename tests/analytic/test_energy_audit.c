@@ -358,6 +358,27 @@ static void test_capacitor_added(void **state)
     handmade_free(&after);
 }
 
+/* A careless run does not balance, and is told apart from one that does at 1e-6. */
+static void test_alarm(void **state)
+{
+    (void)state;
+    bool passed = false, barely = false;
+    for (double tolerance = 1e-8; tolerance < 1; tolerance *= 2) {
+        struct handmade h = tubes_and_pi_filter();
+        struct run_options o = run_defaults();
+        o.angle = 0;
+        o.duration = 0.1;
+        o.tolerance = tolerance;
+        const struct statistics *st = &run_simulate(h.arena, hand_setup(&h), &o)->statistics;
+        double rest = fmax(st->energy_residual, st->charge_residual);
+        assert_int_equal(st->audit_failed, !(rest <= 1e-6));
+        passed |= rest <= 1e-6;
+        barely |= rest > 1e-6 && rest < 1e-5;
+        handmade_free(&h);
+    }
+    assert_true(passed && barely);
+}
+
 int main(void)
 {
     gsl_set_error_handler_off();
@@ -365,6 +386,7 @@ int main(void)
         cmocka_unit_test(test_audit),
         cmocka_unit_test(test_half_is_lost),
         cmocka_unit_test(test_capacitor_added),
+        cmocka_unit_test(test_alarm),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -396,6 +396,30 @@ static void test_leaky_capacitor_left_in(void **state)
     handmade_free(&g);
 }
 
+/* i = (V / R) (1 - exp(-R t / L)) behind many ohms: the tolerance of the coil is taken of a
+ * hundredth of what the source alone drives through it at mains frequency. The error is 4e-11 of
+ * that. */
+static void test_coil_behind_many_ohms(void **state)
+{
+    enum { N = 4 };
+    const double volts = 100, reactance = 2 * PI * 60;
+    (void)state;
+    for (int k = 0; k < 2; k++) {
+        const double henries = k ? 1 : 0.01, ohms = 100 * reactance * henries;
+        const double every = 3 * henries / ohms, range = 0.01 * volts / (reactance * henries);
+        double amperes[N];
+        struct handmade h = handmade_new(60);
+        hand_steady(&h, "S", "a", "0", volts);
+        hand_l(&h, "L", "a", "b", henries, 0);
+        hand_r(&h, "R", "b", "0", ohms);
+        hand_sample_current(&h, "R", every, amperes, N);
+        hand_run(&h, N * every);
+        for (int i = 0; i < N; i++)
+            near_abs(amperes[i], volts / ohms * (1 - exp(-3 * i)), 1.3e-10 * range, "A");
+        handmade_free(&h);
+    }
+}
+
 /* A short across the output leaves half-waves Vm / Rs sin th: rms Vm / (2 Rs) in the lead of a
  * half-wave rectifier, Vm / (sqrt 2 Rs) in the common lead of a full-wave one. */
 static void test_shorted_output(void **state)
@@ -428,6 +452,7 @@ int main(void)
         cmocka_unit_test(test_diode_and_ring),          cmocka_unit_test(test_step),
         cmocka_unit_test(test_step_through_rectifier),  cmocka_unit_test(test_bleed_down),
         cmocka_unit_test(test_leaky_capacitor_left_in), cmocka_unit_test(test_shorted_output),
+        cmocka_unit_test(test_coil_behind_many_ohms),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

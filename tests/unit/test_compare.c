@@ -139,6 +139,30 @@ static void what_is_dead_is_not_better(void **state)
                      CHANGE_WORSE); /* the chart */
 }
 
+/* One row of two columns made by hand: shares of a rating, and values beside them. */
+static void a_twentieth_of_the_rating_is_a_change(void **state)
+{
+    static const struct {
+        double then, now, value; /* shares; the value now over that then */
+        enum change change;
+    } rows[] = {
+        {0.50, 0.549, 1.1, CHANGE_NONE},      {0.50, 0.551, 1.1, CHANGE_WORSE},
+        {0.50, 0.451, 0.9, CHANGE_NONE},      {0.50, 0.449, 0.9, CHANGE_BETTER},
+        {0.99, 1.01, 1.02, CHANGE_WORSE},     {1.01, 0.99, 0.98, CHANGE_BETTER},
+        {0.50, 0.02, 0.049, CHANGE_NONE},     {0.50, 0.03, 0.051, CHANGE_BETTER},
+        {HUGE_VAL, HUGE_VAL, 1, CHANGE_NONE},
+    };
+    (void)state;
+    for (size_t k = 0; k < sizeof rows / sizeof rows[0]; k++) {
+        const struct judged then = {.figure.value = 2, .share = rows[k].then},
+                            now = {.figure.value = 2 * rows[k].value, .share = rows[k].now};
+        const struct judged *cells[2] = {&then, &now};
+        const struct compare_row by_hand = {.cell = cells};
+        double size;
+        assert_int_equal(compare_change(c, &by_hand, 1, 0, &size), rows[k].change);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -146,6 +170,7 @@ int main(void)
         cmocka_unit_test(the_worse_plate_stands_for_both),
         cmocka_unit_test(better_and_worse),
         cmocka_unit_test(what_is_dead_is_not_better),
+        cmocka_unit_test(a_twentieth_of_the_rating_is_a_change),
     };
     return cmocka_run_group_tests(tests, open_shop, close_shop);
 }

@@ -3,6 +3,7 @@
  * message. */
 #include "kinds_fixture.h"
 #include "kinds.h"
+#include "lamp_law.h"
 #include "laws.h"
 #include "numbers.h"
 
@@ -180,6 +181,20 @@ static void choke(void **state)
     assert_int_equal(set->circuit->elements.n, 1);
 }
 
+/* A tenth of the turns, coupled 0.95: what is left of 115 ohm, and of 10 H beside the coupling. */
+static void shorted_turns_of_a_choke(void **state)
+{
+    struct set *set = good("L1: {is: choke, across: [a, b], inductance: 10 H, resistance: 115 ohm, "
+                           "condition: shorted turns}\n");
+    (void)state;
+    near_rel(assumed(set, "L1", "turns")->value, 0.1, 1e-14, "");
+    assert_true(assumed(set, "L1", "turns")->guess);
+    near_rel(value_of(set, "L1", "resistance"), 0.9 * 115, 1e-12, "ohm");
+    near_rel(value_of(set, "L1", "leakage"), (1 - 0.95 * 0.95) * 10 * 0.9 * 0.9, 1e-12, "H");
+    near_rel(value_of(set, "L1", "inductance"), 0.95 * 0.95 * 10, 1e-12, "H");
+    near_rel(value_of(set, "L1", "shorted turns"), 0.95 * 0.95 * 115 / 0.1, 1e-12, "ohm");
+}
+
 static void field_coil_warms(void **state)
 {
     struct set *set = good(
@@ -261,6 +276,49 @@ static void switch_of_a_set(void **state)
     bad("S1: {is: switch, across: [a], state: open}\n", "`across` takes two names");
 }
 
+/* --- lamp, barretter, fuse ------------------------------------------------------------------ */
+
+/* A hot restart comes a second after switch-off. */
+static void lamp_has_cooled_for_a_second(void **state)
+{
+    struct set *set = good("P1: {is: lamp, across: [a, b], rated: 120 V 60 W, temperature: 2300 C, "
+                           "gas loss: 15 %}\n");
+    const struct lamp_law *law = set->circuit->devices.at[0].par;
+    const struct lamp_rating rating = {
+        .volts = 120, .amperes = 0.5, .kelvin = 2573.15, .gas_loss = 0.15};
+    const struct lamp_law same = lamp_law_of(&rating, set->ambient);
+    (void)state;
+    near_rel(law->area, same.area, 1e-12, "m2");
+    near_rel(law->mass, same.mass, 1e-12, "kg");
+    double hot = set->circuit->states.at[0].hot;
+    near_rel(hot, lamp_cooled_kelvin(law, 2573.15, 1), 1e-9, "K");
+    assert_true(hot > 500 && hot < 2000);
+    near_rel(limit_of(set, "P1", MEASURE_RMS_VOLTAGE), 132, 1e-12, "V");
+}
+
+/* Free convection goes with the power 5/4 of the rise (W. H. McAdams). */
+static void barretter_cools_by_convection(void **state)
+{
+    struct set *set =
+        good("B1: {is: barretter, across: [a, b], rated: 0.3 A, range: 86 V to 129 V}\n");
+    const struct thermistor_law *law = set->circuit->devices.at[0].par;
+    (void)state;
+    near_rel(law->power, 1.25, 1e-12, "");
+    near_rel(law->rise, 1.8, 1e-12, "");
+    near_rel(limit_of(set, "B1", MEASURE_RMS_VOLTAGE), 129, 1e-14, "V");
+}
+
+/* A fast fuse is of silver (961.78 C), a slow one melts at a bead of tin (231.93 C). */
+static void fuses_melt(void **state)
+{
+    struct set *set = good("F1: {is: fuse, across: [a, b], rated: 1 A fast}\n");
+    (void)state;
+    near_abs(element(set, "F1", "opening")->trip_value, 961.78 + 273.15, 0.01, "K");
+    set = good("F1: {is: fuse, across: [a, b], rated: 1 A slow}\n");
+    near_abs(element(set, "F1", "opening")->trip_value, 231.93 + 273.15, 0.01, "K");
+    near_rel(limit_of(set, "F1", MEASURE_RMS_CURRENT), 1, 1e-14, "A");
+}
+
 #define TEST(f) cmocka_unit_test_setup_teardown(f, set_up, tear_down)
 
 int main(void)
@@ -275,11 +333,15 @@ int main(void)
         TEST(failing_capacitors),
         TEST(capacitor_mistakes),
         TEST(choke),
+        TEST(shorted_turns_of_a_choke),
         TEST(field_coil_warms),
         TEST(coil_resistance_settles),
         TEST(choke_mistakes),
         TEST(battery),
         TEST(switch_of_a_set),
+        TEST(lamp_has_cooled_for_a_second),
+        TEST(barretter_cools_by_convection),
+        TEST(fuses_melt),
     };
     return cmocka_run_group_tests(tests, read_catalogue, drop_catalogue);
 }

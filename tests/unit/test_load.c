@@ -50,6 +50,30 @@ static void other_ways_of_drawing(void **state)
     near_rel(value_of(set, "L", "load"), 5000, 1e-12, "ohm");
 }
 
+static double drawn(const struct set *set, double volts)
+{
+    const struct load_law *l = law_of(set);
+    double c[PORT_COEFFICIENTS], g;
+    law_load.prepare(l, NULL, NULL, c);
+    return law_load.current(l, 0, c, volts, &g);
+}
+
+/* I s (2 - s), s = v / v1 up to 1, v1 = 1 % of the stated volts, or 1 V. */
+static void constant_current_dies_with_the_supply(void **state)
+{
+    struct set *set = good(
+        "L: {is: load, across: [B+, chassis], draws: 64 mA at 250 V, like: constant current}\n");
+    (void)state;
+    near_rel(drawn(set, 250), 0.064, 1e-12, "A");
+    near_rel(drawn(set, 2.5), 0.064, 1e-12, "A");
+    near_rel(drawn(set, 1.25), 0.75 * 0.064, 1e-12, "A");
+    near_abs(drawn(set, -5), 0, 0, "A");
+    set = good("L: {is: load, across: [B+, chassis], draws: 2 mA at 20 V, like: constant "
+               "current}\n");
+    near_rel(drawn(set, 1), 2e-3, 1e-12, "A");
+    near_rel(drawn(set, 0.5), 0.75 * 2e-3, 1e-12, "A");
+}
+
 static void drop_over_known_ohms(void **state)
 {
     struct set *set =
@@ -365,6 +389,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         TEST(draws_from_the_chart),
         TEST(other_ways_of_drawing),
+        TEST(constant_current_dies_with_the_supply),
         TEST(drop_over_known_ohms),
         TEST(lineup_on_a_winding),
         TEST(lineup_tells_what_it_draws),

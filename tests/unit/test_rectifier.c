@@ -111,6 +111,22 @@ static void choke_input_has_other_limits(void **state)
     assert_null(rating(set, "V1", MEASURE_SUPPLY_IMPEDANCE, true));
 }
 
+/* 0.1 uF behind the rectifier is a bypass, 1.5 uF is the first capacitor of a filter. */
+static void small_capacitors_make_an_input_too(void **state)
+{
+    static const char text[] =
+        "R1: {is: resistor, across: [line, p], resistance: 22 ohm}\n"
+        "C1: {is: capacitor, across: [k, neutral], value: %s, make: film}\n"
+        "V1: {is: rectifier, type: 35W4, plates: [p], cathode: k, heated by: always hot}\n";
+    (void)state;
+    struct set *set = good(arena_printf(arena, text, "1.5 uF"));
+    near_rel(fixed(set, "V1", MEASURE_FIRST_CAPACITOR), 1.5e-6, 1e-12, "F");
+    near_rel(fixed(set, "V1", MEASURE_SUPPLY_IMPEDANCE), 22.3, 1e-12, "ohm");
+    set = good(arena_printf(arena, text, "0.1 uF"));
+    assert_true(isnan(fixed(set, "V1", MEASURE_FIRST_CAPACITOR)));
+    assert_true(isnan(fixed(set, "V1", MEASURE_SUPPLY_IMPEDANCE)));
+}
+
 /* From the line, with surge resistors before the plate and behind the cathode. */
 static void line_sets_count_their_resistors(void **state)
 {
@@ -151,6 +167,14 @@ static void own_law(void **state)
     (void)state;
     near_rel(diode(set, 0)->perveance, 0.125 / (60 * sqrt(60.0)), 1e-12, "A/V^1.5");
     assert_false(diode(set, 0)->heated);
+    assert_true(assumed(set, "V1", "emission")->guess);
+    near_rel(diode(set, 0)->emission, EMISSION_EXCESS * 3 * 0.125, 1e-12, "A");
+    set = good("V1: {is: rectifier, plates: [a], cathode: b, drop: 60 V at 125 mA, "
+               "heated by: always hot, average current: 70 mA}\n");
+    near_rel(diode(set, 0)->emission, EMISSION_EXCESS * 3 * 0.070, 1e-12, "A");
+    set = good("V1: {is: rectifier, plates: [a], cathode: b, drop: 60 V at 125 mA, "
+               "heated by: always hot, average current per plate: 70 mA}\n");
+    near_rel(diode(set, 0)->emission, EMISSION_EXCESS * 6 * 0.070, 1e-12, "A");
     assert_true(assumed(set, "V1", "emission")->guess);
     set = good("V1: {is: rectifier, plates: [a], cathode: b, perveance: 0.269 mA/V^1.5, heated by: "
                "always hot}\n");
@@ -408,6 +432,7 @@ int main(void)
         TEST(ratings_of_a_tube),
         TEST(least_impedance_follows_the_volts),
         TEST(choke_input_has_other_limits),
+        TEST(small_capacitors_make_an_input_too),
         TEST(line_sets_count_their_resistors),
         TEST(doubler_has_one_first_capacitor),
         TEST(own_law),

@@ -178,10 +178,11 @@ static void wet_electrolytic_clamps(void **state)
 
 /* --- a capacitor before the tubes draw --- */
 
-/* 0 V, up to 500 V at 4 s, 400 V from 10 s on: straight lines cross 450 V at 3.6 s and 7 s. */
-static void give_trace(struct bench *b)
+/* 0 V, up to 500 V at 4 s, `volts` at `time`, 400 V at 60 s. With 400 V at 10 s straight lines
+ * cross 450 V at 3.6 s and 7 s, with 460 V at 50 s at 3.6 s and 51.7 s. */
+static void give_trace(struct bench *b, double time, double volts)
 {
-    static const double rows[][2] = {{0, 0}, {4, 500}, {10, 400}, {60, 400}};
+    const double rows[][2] = {{0, 0}, {4, 500}, {time, volts}, {60, 400}};
     struct trace *tr = trace_new(b->arena, 2, 0, 60, 1.0 / 60, 100);
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
         double values[2] = {-1, rows[i][1]};
@@ -207,7 +208,7 @@ static void surge_before_the_tubes_draw(void **state)
 {
     struct bench b = surge_bench(525);
     (void)state;
-    give_trace(&b);
+    give_trace(&b, 10, 400);
     bench_write(&b);
     has(&b, "* C1 stands above its working 450 V before the tubes draw: up to 500 V at 4 s, for "
             "about 3.4 s in all, inside the 525 V it may see for a short time. At the end: 400 V.");
@@ -215,8 +216,15 @@ static void surge_before_the_tubes_draw(void **state)
     has_not(&b, "Nothing known");
     bench_free(&b);
 
+    b = surge_bench(525);
+    give_trace(&b, 50, 460);
+    bench_write(&b);
+    has(&b, "for about 48 s in all");
+    has(&b, "the surge test of such capacitors lasts 30 s");
+    bench_free(&b);
+
     b = surge_bench(495);
-    give_trace(&b);
+    give_trace(&b, 10, 400);
     bench_write(&b);
     has(&b,
         "* C1: highest voltage 500 V at 4 s, 101 % of its 495 V (your scenario). It could fail. "
@@ -300,6 +308,15 @@ static void far_off_the_chart_is_told(void **state)
     bench_reading(&b, "B+", -12, UNIT_VOLT, false);
     bench_write(&b);
     has(&b, "off the chart: B+ reverse.");
+    bench_free(&b);
+
+    b = bench_new();
+    bench_point(&b, "first filter", 385, 12); /* 10 % over */
+    bench_point(&b, "B+", 213, 0);            /* 11 % under */
+    bench_reading(&b, "first filter", 351, UNIT_VOLT, false);
+    bench_reading(&b, "B+", 240, UNIT_VOLT, false);
+    bench_write(&b);
+    has(&b, "off the chart: B+ -11 %.");
     bench_free(&b);
 
     b = bench_new();
@@ -406,6 +423,32 @@ static void passing_excesses_are_not_told(void **state)
     has(&b, "30 s V7 average current: up to 200 mA where 100 mA is allowed, for about 6 s");
     has(&b, "31 s C2 highest voltage: up to 990 V where 495 V is allowed, for about 0.1 s");
     has_not(&b, "T1.heaters RMS current: up to");
+    has_not(&b, "V5 heater RMS voltage: up to");
+    has_not(&b, "V6 average current: up to");
+    has_not(&b, "C1 voltage: up to");
+    bench_free(&b);
+}
+
+/* Where a guess weighs, two digits; but close above the limit three, or 104 of 100 V would read as
+ * 100. */
+static void close_excesses_keep_their_digits(void **state)
+{
+    struct bench b = bench_new();
+    (void)state;
+    bench_guess(&b, "V6", "emission", 1.2, UNIT_AMPERE);
+    pass(&b, "V6", MEASURE_RUNNING_PEAK_CURRENT, UNIT_AMPERE, 0.4, 1, 10);
+    pass(&b, "V6", MEASURE_AVERAGE_CURRENT, UNIT_AMPERE, 0.1, 2, 10);
+    b.run.excesses.at[0].worst = 0.777;
+    b.run.excesses.at[1].worst = 0.1046;
+    bench_write(&b);
+    has(&b, "running peak: up to about 780 mA where 400 mA is allowed");
+    has(&b, "average current: up to 105 mA where 100 mA is allowed");
+    /* a temperature counts from the room: 92 K where 75 K are allowed */
+    bench_guess(&b, "C1", "thermal resistance", 20, UNIT_KELVIN_PER_WATT);
+    pass(&b, "C1", MEASURE_TEMPERATURE, UNIT_CELSIUS, 373.15, 3, 10);
+    b.run.excesses.at[2].worst = 390.15;
+    bench_write(&b);
+    has(&b, "C1 temperature: up to about 120 C where 100 C is allowed");
     bench_free(&b);
 }
 
@@ -422,6 +465,7 @@ int main(void)
         cmocka_unit_test(design_centre_allows_for_the_line),
         cmocka_unit_test(percent_keeps_to_its_side_of_the_border),
         cmocka_unit_test(passing_excesses_are_not_told),
+        cmocka_unit_test(close_excesses_keep_their_digits),
         cmocka_unit_test(what_could_not_be_judged_is_told),
         cmocka_unit_test(wet_electrolytic_clamps),
         cmocka_unit_test(surge_before_the_tubes_draw),

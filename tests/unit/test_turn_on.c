@@ -120,6 +120,41 @@ static void worst_angle_of_the_run_serves_the_restart(void **state)
     assert_true(fabs(t->restart->closing_angle - PI) > 0.1);
 }
 
+/* In degrees Celsius, from the room's on: hardly warmer after a quarter of a second. */
+static void record_of_heat_begins_with_the_room(void **state)
+{
+    struct run_options o = run_defaults();
+    (void)state;
+    o.trace = true;
+    const struct turn_on *t = turn_on(
+        arena,
+        set_up(", closes at: crest", "hot",
+               DIODE "  C1: {is: capacitor, across: [first filter, B-], value: 20 uF, rated: 160 "
+                     "V, make: dry}\n"
+                     "  R1: {is: resistor, across: [first filter, B-], resistance: 2 kohm}\n"),
+        &o);
+    const struct result heat = result_heat(t->run);
+    int at = -1;
+    for (int k = 0; k < heat.columns.n; k++)
+        if (strcmp(heat.columns.at[k], "C1 [degC]") == 0) at = k;
+    assert_true(at >= 0 && trace_rows(heat.trace) > 2);
+    near_abs(trace_values(heat.trace, 0)[at], 25, 0.02, "C");
+}
+
+/* The peak is highest near the crest that the rectifier carries: an eighth of a turn before it at
+ * most. Of one turned round that crest is the negative one. */
+static void worst_angle_lies_before_the_crest_that_conducts(void **state)
+{
+    static const char turned[] = "  D1: {is: rectifier, type: 1N4007, plates: [first filter], "
+                                 "cathode: line}\n";
+    double angle = run_worst_angle(arena, set_up("", "cold", DIODE FILTER));
+    (void)state;
+    assert_true(angle > PI / 4 - 1e-9 && angle < PI / 2 + 1e-9);
+    double other =
+        run_worst_angle(arena, set_up("", "cold", arena_printf(arena, "%s%s", turned, FILTER)));
+    near_abs(other, angle + PI, 1e-9, "rad");
+}
+
 static const struct turn_on *plain(const char *closes, const char *start, const char *parts)
 {
     return turn_on(arena, set_up(closes, start, parts),
@@ -168,6 +203,8 @@ int main(void)
         cmocka_unit_test(restart_is_short_hot_and_at_the_worst_angle),
         cmocka_unit_test(restart_keeps_only_what_few_cycles_tell),
         cmocka_unit_test(worst_angle_of_the_run_serves_the_restart),
+        cmocka_unit_test(record_of_heat_begins_with_the_room),
+        cmocka_unit_test(worst_angle_lies_before_the_crest_that_conducts),
         cmocka_unit_test(sometimes_there_is_no_restart),
         cmocka_unit_test(interrupted_run_has_no_restart),
     };
