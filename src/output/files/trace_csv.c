@@ -3,13 +3,14 @@
  * through a smaller trace, which keeps the extremes of every interval and the ends of the run. */
 #include "trace_csv.h"
 
-#include <stdio.h>
 #include <string.h>
+
+#include "decimal.h"
 
 static int digits(double value)
 {
-    char text[40];
-    return snprintf(text, sizeof text, "%.9g", value);
+    char text[DECIMAL_BYTES];
+    return decimal_format(text, value);
 }
 
 static long count_bytes(const struct trace *trace, const struct result *result)
