@@ -56,14 +56,14 @@ static void write_heading(struct writer *w, const struct result *result)
     writer_text(w, "\n");
 }
 
-void trace_csv_write(struct writer *w, struct arena *arena, const char *name,
-                     const struct result *result, long most)
+const struct trace *trace_csv_write(struct writer *w, struct arena *arena, const char *name,
+                                    const struct result *result, long most)
 {
     const struct trace *trace = result->trace;
     if (most <= 0) most = TRACE_CSV_BYTES;
     writer_file(w, name);
     write_heading(w, result);
-    if (!trace || trace_rows(trace) == 0) return;
+    if (!trace || trace_rows(trace) == 0) return trace;
     double share = 0.95;
     for (long bytes; (bytes = count_bytes(trace, result)) > most && share > 0.01; share *= 0.7) {
         double rows = share * (double)trace_rows(result->trace) * (double)most /
@@ -79,4 +79,5 @@ void trace_csv_write(struct writer *w, struct arena *arena, const char *name,
         }
         writer_text(w, "\n");
     }
+    return trace;
 }
