@@ -11,6 +11,7 @@
 #include <string.h>
 
 #include "array.h"
+#include "utf8.h"
 
 struct source {
     const char *file, *text;
@@ -79,7 +80,7 @@ const struct diag *diags_at(const struct diags *diags, int i)
 /* ---- one character at a time ---- */
 
 /* Bytes of the UTF-8 character at `s`; 0 when it is none. The final 0 of the text stops it. */
-static int utf8_bytes(const char *s)
+static int char_bytes(const char *s)
 {
     unsigned char c = (unsigned char)*s;
     int n = 0;
@@ -88,7 +89,7 @@ static int utf8_bytes(const char *s)
     else if (c >= 0xE0 && c < 0xF0) n = 3;
     else if (c >= 0xF0 && c < 0xF5) n = 4;
     for (int i = 1; i < n; i++)
-        if (((unsigned char)s[i] & 0xC0) != 0x80) return 0;
+        if (utf8_begins(s[i])) return 0;
     return n;
 }
 
@@ -118,7 +119,7 @@ static bool is_control(const char *s)
 /* Writes the character at `s`, or `?` for one that must not reach a terminal; returns its bytes. */
 static int put_char(const char *s, FILE *to)
 {
-    int n = utf8_bytes(s);
+    int n = char_bytes(s);
     if (n == 0 || is_control(s)) fputc('?', to);
     else fwrite(s, 1, (size_t)n, to);
     return n == 0 ? 1 : n;
@@ -157,7 +158,7 @@ static const char *seek_line(struct cursor *c, const struct source *source, int 
 static const char *skip_chars(const char *s, int n)
 {
     while (n-- > 0 && *s && !break_bytes(s)) {
-        int bytes = utf8_bytes(s);
+        int bytes = char_bytes(s);
         s += bytes ? bytes : 1;
     }
     return s;

@@ -7,29 +7,22 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "utf8.h"
+
 struct place doc_place(const struct doc_source *source, yaml_mark_t mark)
 {
     return (struct place){source->file, (int)mark.line + 1, (int)mark.column + 1};
 }
 
-static const char *skip_chars(const char *s, size_t n)
-{
-    while (n > 0 && *s) {
-        s++;
-        if (((unsigned char)*s & 0xC0) != 0x80) n--;
-    }
-    return s;
-}
-
 /* The byte a mark points at, and where its line begins. */
 static const char *byte_at(const struct doc_source *source, yaml_mark_t mark)
 {
-    return skip_chars(source->text, mark.index);
+    return source->text + utf8_bytes(source->text, mark.index);
 }
 
 static const char *line_at(const struct doc_source *source, yaml_mark_t mark)
 {
-    return skip_chars(source->text, mark.index - mark.column);
+    return source->text + utf8_bytes(source->text, mark.index - mark.column);
 }
 
 static void complain(const struct doc_source *source, struct place at, const char *hint,
@@ -127,8 +120,7 @@ static void complain_character(const struct doc_source *source, const yaml_parse
         return;
     }
     diags_add(source->diags, DIAG_ERROR, doc_place(source, parser->problem_mark),
-              "put the text in quotes", "no text can begin with `%.*s`",
-              (int)(skip_chars(s, 1) - s), s);
+              "put the text in quotes", "no text can begin with `%.*s`", (int)utf8_bytes(s, 1), s);
 }
 
 static void complain_value(const struct doc_source *source, const yaml_parser_t *parser)

@@ -6,6 +6,8 @@
 
 #include <string.h>
 
+#include "utf8.h"
+
 /* Reads one character at `s`, of `left` bytes; 0 bytes when it is no UTF-8 (RFC 3629: shortest
  * form, no surrogates). */
 static int decode(const unsigned char *s, size_t left, unsigned *code)
@@ -17,7 +19,7 @@ static int decode(const unsigned char *s, size_t left, unsigned *code)
     if (n == 0 || (size_t)n > left) return 0;
     *code = n == 1 ? s[0] : s[0] & (0xFFU >> (n + 1));
     for (int i = 1; i < n; i++) {
-        if ((s[i] & 0xC0) != 0x80) return 0;
+        if (utf8_begins((char)s[i])) return 0;
         *code = *code << 6 | (s[i] & 0x3FU);
     }
     bool surrogate = *code >= 0xD800 && *code <= 0xDFFF;

@@ -10,6 +10,7 @@
 
 #include "hint.h"
 #include "numbers.h"
+#include "utf8.h"
 
 /* [kg], exact: international yard and pound agreement of 1959 */
 static const double POUND = 0.45359237;
@@ -142,7 +143,7 @@ const char *text_clip(const char *text, char *out, size_t room)
     size_t n = strlen(text);
     if (n >= room) {
         n = room - 1;
-        while (n > 0 && ((unsigned char)text[n] & 0xC0) == 0x80) n--;
+        while (n > 0 && !utf8_begins(text[n])) n--;
     }
     memcpy(out, text, n);
     out[n] = 0;

@@ -7,6 +7,7 @@
 #include <stdlib.h>
 
 #include "numbers.h"
+#include "utf8.h"
 
 /* --- a set made by hand --- */
 
@@ -145,19 +146,12 @@ static void squeeze(char *text)
     *to = 0;
 }
 
-static int columns(const char *line, size_t bytes)
-{
-    int n = 0;
-    for (size_t i = 0; i < bytes; i++) n += ((unsigned char)line[i] & 0xC0) != 0x80;
-    return n;
-}
-
 /* What holds of every summary. */
 static void check_lines(const char *text)
 {
     for (const char *line = text; *line;) {
         size_t n = strcspn(line, "\n");
-        if (columns(line, n) > 80 || (n > 0 && line[n - 1] == ' '))
+        if (utf8_count(line, n) > 80 || (n > 0 && line[n - 1] == ' '))
             fail_msg("too long or blanks at its end: `%.*s`", (int)n, line);
         for (size_t i = 0; i < n; i++)
             if ((unsigned char)line[i] < ' ' || line[i] == 0x7f) fail_msg("control character");

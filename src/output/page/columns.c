@@ -5,6 +5,8 @@
 
 #include <string.h>
 
+#include "utf8.h"
+
 enum { HEAD_LINES = 4 };
 
 struct block {
@@ -28,13 +30,6 @@ static struct block block_from(const struct columns *c, int from)
     return b;
 }
 
-static int columns_of(const char *text)
-{
-    int n = 0;
-    for (; *text; text++) n += ((unsigned char)*text & 0xC0) != 0x80;
-    return n;
-}
-
 /* Breaks a head into lines no wider than `room`; the last takes what is left. */
 static int break_head(struct arena *arena, const char *head, int room,
                       const char *lines[HEAD_LINES])
@@ -43,56 +38,55 @@ static int break_head(struct arena *arena, const char *head, int room,
     while (*head && n < HEAD_LINES) {
         size_t best = strcspn(head, " ");
         for (size_t i = best; head[i]; i += 1 + strcspn(head + i + 1, " ")) {
-            const char *text = arena_text(arena, head, i);
-            if (columns_of(text) <= room) best = i;
+            if (utf8_count(head, i) <= room) best = i;
         }
-        if (columns_of(head) <= room || n == HEAD_LINES - 1) best = strlen(head);
+        if (utf8_count(head, strlen(head)) <= room || n == HEAD_LINES - 1) best = strlen(head);
         lines[n++] = arena_text(arena, head, best);
         head += best + (head[best] == ' ');
     }
     return n;
 }
 
-static const char *heads_line(struct summary *s, const struct block *b, int line)
+static const char *heads_line(struct page *page, const struct block *b, int line)
 {
     const struct columns *c = b->table;
-    const char *text = summary_cell(s, line == HEAD_LINES - 1 ? c->corner : "", c->label);
+    const char *text = page_cell(page, line == HEAD_LINES - 1 ? c->corner : "", c->label);
     for (int k = b->repeats ? -1 : 0; b->from + k < b->to; k++) {
         int column = k < 0 ? 0 : b->from + k, wide = width_of(c, column);
         const char *lines[HEAD_LINES];
-        int n = break_head(s->arena, c->heads[column], wide - 2, lines);
+        int n = break_head(page->arena, c->heads[column], wide - 2, lines);
         int at = line - (HEAD_LINES - n);
-        const char *cell = summary_cell(s, at >= 0 ? lines[at] : "", 2 - wide);
-        text = arena_printf(s->arena, "%s  %s", text, cell);
+        const char *cell = page_cell(page, at >= 0 ? lines[at] : "", 2 - wide);
+        text = arena_printf(page->arena, "%s  %s", text, cell);
     }
     return text;
 }
 
-static void write_block(struct summary *s, const struct block *b)
+static void write_block(struct page *page, const struct block *b)
 {
     const struct columns *c = b->table;
     for (int line = 0; line < HEAD_LINES; line++) {
-        const char *text = heads_line(s, b, line);
-        if (text[strspn(text, " ")]) summary_line(s, text);
+        const char *text = heads_line(page, b, line);
+        if (text[strspn(text, " ")]) page_line(page, text);
     }
     for (int row = 0; row < c->rows; row++) {
-        const char *text = summary_cell(s, c->cell(c->context, row, -1), c->label);
+        const char *text = page_cell(page, c->cell(c->context, row, -1), c->label);
         if (b->repeats)
-            text = arena_printf(s->arena, "%s%s", text,
-                                summary_cell(s, c->cell(c->context, row, 0), -c->first));
+            text = arena_printf(page->arena, "%s%s", text,
+                                page_cell(page, c->cell(c->context, row, 0), -c->first));
         for (int k = b->from; k < b->to; k++)
-            text = arena_printf(s->arena, "%s%s", text,
-                                summary_cell(s, c->cell(c->context, row, k), -width_of(c, k)));
-        summary_line(s, text);
+            text = arena_printf(page->arena, "%s%s", text,
+                                page_cell(page, c->cell(c->context, row, k), -width_of(c, k)));
+        page_line(page, text);
     }
 }
 
-void columns_write(struct summary *s, const struct columns *table)
+void columns_write(struct page *page, const struct columns *table)
 {
     for (int from = 0; from < table->n;) {
         struct block b = block_from(table, from);
-        if (from > 0) fputc('\n', s->to);
-        write_block(s, &b);
+        if (from > 0) page_gap(page);
+        write_block(page, &b);
         from = b.to;
     }
 }

@@ -2,7 +2,7 @@
 #ifndef PRESOLDER_COLUMNS_H
 #define PRESOLDER_COLUMNS_H
 
-#include "summary_impl.h"
+#include "page.h"
 
 /* A table that may be wider than the page: it is told in blocks of at most COLUMNS_WIDTH columns,
  * the labels of the rows before each. */
@@ -24,6 +24,6 @@ struct columns {
 };
 
 /* Writes the table. */
-void columns_write(struct summary *s, const struct columns *table);
+void columns_write(struct page *page, const struct columns *table);
 
 #endif

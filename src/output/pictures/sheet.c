@@ -8,17 +8,14 @@
 #include <string.h>
 
 #include "numbers.h"
+#include "utf8.h"
 
 enum { TITLE_CHARACTERS = 80 };
 
 const char *sheet_shortened(struct arena *arena, const char *text, int most)
 {
-    const char *s = text;
-    for (; *s && most > 0; most--) {
-        s++;
-        while (((unsigned char)*s & 0xC0) == 0x80) s++;
-    }
-    return *s ? arena_printf(arena, "%.*s...", (int)(s - text), text) : text;
+    size_t bytes = utf8_bytes(text, (size_t)most);
+    return text[bytes] ? arena_printf(arena, "%.*s...", (int)bytes, text) : text;
 }
 
 void sheet_begin(struct sheet *s, const char *title, const char *second, const char *name)

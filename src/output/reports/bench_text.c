@@ -5,17 +5,17 @@
 #include <math.h>
 #include <string.h>
 
-#include "cautions.h"
+#include "cautions_text.h"
 #include "numbers.h"
-#include "summary_impl.h"
+#include "page.h"
 
 enum { LABEL = 19, CELL = 9, GLOW = -1, WIDE = 46 };
 
 #define NOT_SHORTED 15e3 /* ohms across a filter, at least; common practice, no source */
 #define CLIMBS 50e3 /* at and above this a filter counts as sound; common practice, no source */
 
-struct page {
-    struct summary *s;
+struct telling {
+    struct page *page;
     const struct bench_sheet *sheet;
     int section; /* last number given */
 };
@@ -23,13 +23,13 @@ struct page {
 /* ---- cells ---- */
 
 /* Milliamperes; volts and watts to three digits at most. */
-static const char *number(struct page *p, double value, enum unit unit)
+static const char *number(struct telling *t, double value, enum unit unit)
 {
     if (isnan(value)) return "-";
     if (unit == UNIT_AMPERE) value *= 1e3;
     double size = fabs(value);
     if (size < 0.05) return "0";
-    return arena_printf(p->s->arena, size < 10 ? "%.1f" : "%.0f", value);
+    return arena_printf(t->page->arena, size < 10 ? "%.1f" : "%.0f", value);
 }
 
 static bool is_outside(const struct bench_row *healthy, double value, int k)
@@ -38,40 +38,40 @@ static bool is_outside(const struct bench_row *healthy, double value, int k)
 }
 
 /* A band, or with `healthy` the value of a fault with its mark. */
-static const char *cell(struct page *p, const struct bench_row *row,
+static const char *cell(struct telling *t, const struct bench_row *row,
                         const struct bench_row *healthy, int k)
 {
     if (k == GLOW) return row->glow ? row->glow : "-";
     enum unit unit;
     bench_reading_name((enum bench_reading)k, &unit);
     if (healthy)
-        return arena_printf(p->s->arena, "%s%s", number(p, row->value[k], unit),
+        return arena_printf(t->page->arena, "%s%s", number(t, row->value[k], unit),
                             is_outside(healthy, row->value[k], k) ? "!" : " ");
-    const char *least = number(p, row->least[k], unit), *most = number(p, row->most[k], unit);
-    if (strcmp(least, most) == 0) return arena_printf(p->s->arena, "%s ", least);
-    return arena_printf(p->s->arena, "%s-%s ", least, most);
+    const char *least = number(t, row->least[k], unit), *most = number(t, row->most[k], unit);
+    if (strcmp(least, most) == 0) return arena_printf(t->page->arena, "%s ", least);
+    return arena_printf(t->page->arena, "%s-%s ", least, most);
 }
 
-static const char *head(struct page *p, int k)
+static const char *head(struct telling *t, int k)
 {
-    const struct bench_parts *parts = &p->sheet->parts;
+    const struct bench_parts *parts = &t->sheet->parts;
     switch (k) {
     case GLOW: return "glow";
     case BENCH_LAMP_VOLTS: return "lamp V";
     case BENCH_LINE_AMPERES: return "line mA";
     case BENCH_LINE_WATTS: return "line W";
     case BENCH_HEATER_VOLTS: return "heater V";
-    case BENCH_FIRST_VOLTS: return arena_printf(p->s->arena, "%s V", parts->first);
-    case BENCH_SECOND_VOLTS: return arena_printf(p->s->arena, "%s V", parts->second);
+    case BENCH_FIRST_VOLTS: return arena_printf(t->page->arena, "%s V", parts->first);
+    case BENCH_SECOND_VOLTS: return arena_printf(t->page->arena, "%s V", parts->second);
     default: return "ripple V";
     }
 }
 
-static bool has(const struct page *p, int k)
+static bool has(const struct telling *t, int k)
 {
-    if (k == BENCH_FIRST_VOLTS || k == BENCH_RIPPLE) return p->sheet->parts.first != NULL;
-    if (k == BENCH_SECOND_VOLTS) return p->sheet->parts.second != NULL;
-    return k != BENCH_HEATER_VOLTS || p->sheet->parts.heater;
+    if (k == BENCH_FIRST_VOLTS || k == BENCH_RIPPLE) return t->sheet->parts.first != NULL;
+    if (k == BENCH_SECOND_VOLTS) return t->sheet->parts.second != NULL;
+    return k != BENCH_HEATER_VOLTS || t->sheet->parts.heater;
 }
 
 static int width(int k)
@@ -79,122 +79,122 @@ static int width(int k)
     return k == GLOW ? -(CELL + 2) : -CELL;
 }
 
-static void write_heads(struct page *p, const char *corner, const int *columns, int n)
+static void write_heads(struct telling *t, const char *corner, const int *columns, int n)
 {
-    const char *line = arena_printf(p->s->arena, "  %s", summary_cell(p->s, corner, LABEL - 2));
+    const char *line = arena_printf(t->page->arena, "  %s", page_cell(t->page, corner, LABEL - 2));
     for (int i = 0; i < n; i++)
-        if (has(p, columns[i]))
-            line = arena_printf(p->s->arena, "%s%s ", line,
-                                summary_cell(p->s, head(p, columns[i]), width(columns[i]) + 1));
-    summary_line(p->s, line);
+        if (has(t, columns[i]))
+            line = arena_printf(t->page->arena, "%s%s ", line,
+                                page_cell(t->page, head(t, columns[i]), width(columns[i]) + 1));
+    page_line(t->page, line);
 }
 
-static void write_row(struct page *p, const char *what, const struct bench_row *row,
+static void write_row(struct telling *t, const char *what, const struct bench_row *row,
                       const struct bench_row *healthy, const int *columns, int n)
 {
-    const char *line = arena_printf(p->s->arena, "  %s", summary_cell(p->s, what, LABEL - 2));
+    const char *line = arena_printf(t->page->arena, "  %s", page_cell(t->page, what, LABEL - 2));
     for (int i = 0; i < n; i++) {
-        if (!has(p, columns[i])) continue;
-        const char *text = cell(p, row, healthy, columns[i]);
-        if (columns[i] == GLOW) text = arena_printf(p->s->arena, "%s ", text);
-        line = arena_printf(p->s->arena, "%s%s", line, summary_cell(p->s, text, width(columns[i])));
+        if (!has(t, columns[i])) continue;
+        const char *text = cell(t, row, healthy, columns[i]);
+        if (columns[i] == GLOW) text = arena_printf(t->page->arena, "%s ", text);
+        line =
+            arena_printf(t->page->arena, "%s%s", line, page_cell(t->page, text, width(columns[i])));
     }
-    summary_line(p->s, line);
+    page_line(t->page, line);
 }
 
-static const char *value(struct page *p, double v, enum unit unit)
+static const char *value(struct telling *t, double v, enum unit unit)
 {
-    return summary_value(p->s, v, unit, false);
+    return page_value(t->page, v, unit, false);
 }
 
 /* A row to be filled in by hand. */
-static void write_blank(struct page *p, const char *what, const char *expected)
+static void write_blank(struct telling *t, const char *what, const char *expected)
 {
-    summary_line(p->s,
-                 arena_printf(p->s->arena, "  %s %s  ________", summary_cell(p->s, what, WIDE),
-                              summary_cell(p->s, expected, -20)));
+    page_line(t->page,
+              arena_printf(t->page->arena, "  %s %s  ________", page_cell(t->page, what, WIDE),
+                           page_cell(t->page, expected, -20)));
 }
 
-static void heading(struct page *p, const char *text)
+static void heading(struct telling *t, const char *text)
 {
-    summary_heading(p->s, arena_printf(p->s->arena, "%d. %s", ++p->section, text));
+    page_heading(t->page, arena_printf(t->page->arena, "%d. %s", ++t->section, text));
 }
 
 /* ---- the sections ---- */
 
-static const char *ohms(struct page *p, double v)
+static const char *ohms(struct telling *t, double v)
 {
     if (!(v < 1e6)) return "over 1\x1fMohm";
-    return value(p, v, UNIT_OHM);
+    return value(t, v, UNIT_OHM);
 }
 
-static void write_ohms(struct page *p)
+static void write_ohms(struct telling *t)
 {
-    const struct bench_sheet *sheet = p->sheet;
-    heading(p, "Before power: ohms, plug out of the wall, switch on, capacitors empty");
+    const struct bench_sheet *sheet = t->sheet;
+    heading(t, "Before power: ohms, plug out of the wall, switch on, capacitors empty");
     bool filters = false;
     for (int i = 0; i < sheet->parts.pairs.n; i++) {
         const struct bench_pair *pair = &sheet->parts.pairs.at[i];
         const char *at = pair->kind == PAIR_COIL ? " (in place)" : "";
         filters |= pair->kind == PAIR_CAPACITOR;
-        write_blank(p, arena_printf(p->s->arena, "%s%s", pair->what, at), ohms(p, sheet->ohms[i]));
+        write_blank(t, arena_printf(t->page->arena, "%s%s", pair->what, at),
+                    ohms(t, sheet->ohms[i]));
     }
-    summary_say(p->s, "  ",
-                "All as the set is wired and cold, plus of the meter at the point named "
-                "first. Open: no way; near 0: a short.");
+    page_say(t->page, "  ",
+             "All as the set is wired and cold, plus of the meter at the point named "
+             "first. Open: no way; near 0: a short.");
     if (filters)
-        summary_say(p->s, "  ",
-                    "Across a filter capacitor wait until it has charged: above %s it is not "
-                    "shorted; below %s give no power (common practice, no source), unless a "
-                    "bleeder makes it less here. A good reading at the meter's few volts says "
-                    "nothing of working volts.",
-                    value(p, CLIMBS, UNIT_OHM), value(p, NOT_SHORTED, UNIT_OHM));
+        page_say(t->page, "  ",
+                 "Across a filter capacitor wait until it has charged: above %s it is not "
+                 "shorted; below %s give no power (common practice, no source), unless a "
+                 "bleeder makes it less here. A good reading at the meter's few volts says "
+                 "nothing of working volts.",
+                 value(t, CLIMBS, UNIT_OHM), value(t, NOT_SHORTED, UNIT_OHM));
     if (!sheet->parts.transformer && sheet->parts.heater && sheet->ohms[0] < 1e6)
-        summary_say(p->s, "  ",
-                    "The heaters are one string: %s at the plug means that one of them, or a "
-                    "part in series with them, is open.",
-                    ohms(p, HUGE_VAL));
+        page_say(t->page, "  ",
+                 "The heaters are one string: %s at the plug means that one of them, or a "
+                 "part in series with them, is open.",
+                 ohms(t, HUGE_VAL));
     if (sheet->parts.transformer)
-        summary_say(p->s, "  ",
-                    "Halves differ a little, the outer one is longer. A few shorted "
-                    "turns no ohmmeter shows: the next two steps do.");
+        page_say(t->page, "  ",
+                 "Halves differ a little, the outer one is longer. A few shorted "
+                 "turns no ohmmeter shows: the next two steps do.");
 }
 
-static void write_ratio(struct page *p)
+static void write_ratio(struct telling *t)
 {
-    const struct bench_sheet *sheet = p->sheet;
-    const char *low = value(p, BENCH_RATIO, UNIT_VOLT);
-    heading(p, "Ratio test: all tubes out, a small AC voltage on the plug");
+    const struct bench_sheet *sheet = t->sheet;
+    const char *low = value(t, BENCH_RATIO, UNIT_VOLT);
+    heading(t, "Ratio test: all tubes out, a small AC voltage on the plug");
     for (int i = 0; i < sheet->windings.n; i++) {
         const struct bench_winding *w = &sheet->windings.at[i];
-        write_blank(p, w->subject,
-                    arena_printf(p->s->arena, "%s AC", value(p, w->ratio, UNIT_VOLT)));
+        write_blank(t, w->subject,
+                    arena_printf(t->page->arena, "%s AC", value(t, w->ratio, UNIT_VOLT)));
     }
-    summary_say(
-        p->s, "  ",
-        "With %s AC on the plug; with 6.3 V they are %.2f of that. Each plate to the centre "
-        "tap, never plate to plate: at full line that is beyond many a meter.",
-        low, 6.3 / BENCH_RATIO);
+    page_say(t->page, "  ",
+             "With %s AC on the plug; with 6.3 V they are %.2f of that. Each plate to the centre "
+             "tap, never plate to plate: at full line that is beyond many a meter.",
+             low, 6.3 / BENCH_RATIO);
 }
 
-static void write_alone(struct page *p)
+static void write_alone(struct telling *t)
 {
-    const struct bench_row *good = &p->sheet->alone, *bad = &p->sheet->alone_shorted;
-    heading(p, "Transformer alone: all tubes out, full line (through a lamp first)");
-    write_blank(p, "line power", value(p, good->value[BENCH_LINE_WATTS], UNIT_WATT));
-    write_blank(p, "line current", value(p, good->value[BENCH_LINE_AMPERES], UNIT_AMPERE));
-    for (int i = 0; i < p->sheet->windings.n; i++) {
-        const struct bench_winding *w = &p->sheet->windings.at[i];
-        write_blank(p, w->subject,
-                    arena_printf(p->s->arena, "%s AC", value(p, w->line, UNIT_VOLT)));
+    const struct bench_row *good = &t->sheet->alone, *bad = &t->sheet->alone_shorted;
+    heading(t, "Transformer alone: all tubes out, full line (through a lamp first)");
+    write_blank(t, "line power", value(t, good->value[BENCH_LINE_WATTS], UNIT_WATT));
+    write_blank(t, "line current", value(t, good->value[BENCH_LINE_AMPERES], UNIT_AMPERE));
+    for (int i = 0; i < t->sheet->windings.n; i++) {
+        const struct bench_winding *w = &t->sheet->windings.at[i];
+        write_blank(t, w->subject,
+                    arena_printf(t->page->arena, "%s AC", value(t, w->line, UNIT_VOLT)));
     }
     if (bad->told)
-        summary_say(
-            p->s, "  ",
-            "With 5 %% of a winding's turns shorted: %s and %s after five seconds, falling as "
-            "they heat. Watts well above the first line: stop, the transformer burns.",
-            value(p, bad->value[BENCH_LINE_WATTS], UNIT_WATT),
-            value(p, bad->value[BENCH_LINE_AMPERES], UNIT_AMPERE));
+        page_say(t->page, "  ",
+                 "With 5 %% of a winding's turns shorted: %s and %s after five seconds, falling as "
+                 "they heat. Watts well above the first line: stop, the transformer burns.",
+                 value(t, bad->value[BENCH_LINE_WATTS], UNIT_WATT),
+                 value(t, bad->value[BENCH_LINE_AMPERES], UNIT_AMPERE));
 }
 
 static const int on_lamp[] = {BENCH_LAMP_VOLTS,  GLOW,
@@ -212,173 +212,172 @@ static const struct bench_row *recommended(const struct bench_sheet *sheet)
     return &sheet->steps[sheet->recommended];
 }
 
-static void write_choice(struct page *p)
+static void write_choice(struct telling *t)
 {
-    const struct bench_sheet *sheet = p->sheet;
+    const struct bench_sheet *sheet = t->sheet;
     const struct bench_row *row = recommended(sheet), *full = &sheet->steps[BENCH_LAMPS];
     int share = (int)lround(100 * BENCH_SHARE);
-    summary_say(p->s, "  ",
-                sheet->enough
-                    ? "Take the %d W %.0f V lamp: the smallest that leaves the sound set %d %% of "
-                      "the line at every corner of its tolerances."
-                    : "Take the %d W %.0f V lamp, the largest here; it leaves the sound set less "
-                      "than %d %% of the line at the worst corner of its tolerances.",
-                bench_lamp_watts(sheet->recommended), sheet->lamp_volts, share);
-    summary_say(p->s, "  ",
-                "The set takes %s at full line; the trade takes a lamp of about that or somewhat "
-                "more (common practice, no source).",
-                value(p, full->value[BENCH_LINE_WATTS], UNIT_WATT));
+    page_say(t->page, "  ",
+             sheet->enough
+                 ? "Take the %d W %.0f V lamp: the smallest that leaves the sound set %d %% of "
+                   "the line at every corner of its tolerances."
+                 : "Take the %d W %.0f V lamp, the largest here; it leaves the sound set less "
+                   "than %d %% of the line at the worst corner of its tolerances.",
+             bench_lamp_watts(sheet->recommended), sheet->lamp_volts, share);
+    page_say(t->page, "  ",
+             "The set takes %s at full line; the trade takes a lamp of about that or somewhat "
+             "more (common practice, no source).",
+             value(t, full->value[BENCH_LINE_WATTS], UNIT_WATT));
     if (row->highest_time > 1 && row->highest > 1.05 * row->most[BENCH_FIRST_VOLTS])
-        summary_say(p->s, "  ",
-                    "From cold %s first climbs to %s at %s and falls when the tubes draw; if it "
-                    "does not fall, they do not draw.",
-                    sheet->parts.first, value(p, row->highest, UNIT_VOLT),
-                    value(p, round(row->highest_time), UNIT_SECOND));
+        page_say(t->page, "  ",
+                 "From cold %s first climbs to %s at %s and falls when the tubes draw; if it "
+                 "does not fall, they do not draw.",
+                 sheet->parts.first, value(t, row->highest, UNIT_VOLT),
+                 value(t, round(row->highest_time), UNIT_SECOND));
 }
 
-static void write_live(struct page *p, const struct hazards *h)
+static void write_live(struct telling *t, const struct hazards *h)
 {
     if (!h->hot_chassis) return;
-    const char *reference = p->sheet->setup->stages.at[0].circuit->reference;
-    summary_say(p->s, "  ",
-                "%s may be live, on the lamp as well: an isolating transformer goes between the "
-                "wall and the lamp. All direct volts are read from %s, never from earth.",
-                reference, reference);
+    const char *reference = t->sheet->setup->stages.at[0].circuit->reference;
+    page_say(t->page, "  ",
+             "%s may be live, on the lamp as well: an isolating transformer goes between the "
+             "wall and the lamp. All direct volts are read from %s, never from earth.",
+             reference, reference);
 }
 
-static void write_steps(struct page *p, const struct hazards *h)
+static void write_steps(struct telling *t, const struct hazards *h)
 {
-    const struct bench_sheet *sheet = p->sheet;
-    heading(p, "Up the ladder: a lamp in series with the plug, the sound set");
-    write_live(p, h);
+    const struct bench_sheet *sheet = t->sheet;
+    heading(t, "Up the ladder: a lamp in series with the plug, the sound set");
+    write_live(t, h);
     if (sheet->no_rectifier.told && sheet->parts.transformer && sheet->parts.heater) {
         const struct bench_row *n = &sheet->no_rectifier;
-        summary_say(p->s, "  ",
-                    "First all tubes in but %s, on the %d W lamp: %s on the lamp (%s) after "
-                    "%d s, %s, heater %s. A lamp that stays brighter: a heater or plate short.",
-                    sheet->parts.rectifier, bench_lamp_watts(sheet->recommended),
-                    value(p, n->value[BENCH_LAMP_VOLTS], UNIT_VOLT), n->glow ? n->glow : "-",
-                    BENCH_COLD, value(p, n->value[BENCH_LINE_WATTS], UNIT_WATT),
-                    value(p, n->value[BENCH_HEATER_VOLTS], UNIT_VOLT));
+        page_say(t->page, "  ",
+                 "First all tubes in but %s, on the %d W lamp: %s on the lamp (%s) after "
+                 "%d s, %s, heater %s. A lamp that stays brighter: a heater or plate short.",
+                 sheet->parts.rectifier, bench_lamp_watts(sheet->recommended),
+                 value(t, n->value[BENCH_LAMP_VOLTS], UNIT_VOLT), n->glow ? n->glow : "-",
+                 BENCH_COLD, value(t, n->value[BENCH_LINE_WATTS], UNIT_WATT),
+                 value(t, n->value[BENCH_HEATER_VOLTS], UNIT_VOLT));
     }
-    summary_say(p->s, "  ", "With all parts in, after %d s:", BENCH_COLD);
-    write_heads(p, "", on_lamp, COLUMNS);
+    page_say(t->page, "  ", "With all parts in, after %d s:", BENCH_COLD);
+    write_heads(t, "", on_lamp, COLUMNS);
     for (int i = 0; i < BENCH_STEPS; i++) {
         const char *name = i == sheet->recommended
-                               ? arena_printf(p->s->arena, "%s <", sheet->steps[i].what)
+                               ? arena_printf(t->page->arena, "%s <", sheet->steps[i].what)
                                : sheet->steps[i].what;
-        write_row(p, name, &sheet->steps[i], NULL, on_lamp, COLUMNS);
+        write_row(t, name, &sheet->steps[i], NULL, on_lamp, COLUMNS);
     }
-    write_choice(p);
+    write_choice(t);
 }
 
-static const char *telling(struct page *p, const struct bench_row *row)
+static const char *giveaway(struct telling *t, const struct bench_row *row)
 {
     if (row->telling < 0) return NULL;
     enum unit unit;
     const char *name = bench_reading_name((enum bench_reading)row->telling, &unit);
-    return arena_printf(p->s->arena, "%s: %s %s\x1f%s", row->what, name,
-                        number(p, row->value[row->telling], unit),
+    return arena_printf(t->page->arena, "%s: %s %s\x1f%s", row->what, name,
+                        number(t, row->value[row->telling], unit),
                         unit == UNIT_AMPERE ? "mA" : quantity_symbol(unit));
 }
 
-static void write_faults(struct page *p, int at, const struct bench_row *healthy,
+static void write_faults(struct telling *t, int at, const struct bench_row *healthy,
                          const int columns[COLUMNS])
 {
     const char *tells = "", *alike = "";
-    write_heads(p, "", columns, COLUMNS);
-    write_row(p, "sound", healthy, NULL, columns, COLUMNS);
+    write_heads(t, "", columns, COLUMNS);
+    write_row(t, "sound", healthy, NULL, columns, COLUMNS);
     for (int i = 0; i < BENCH_FAULTS; i++) {
-        const struct bench_row *row = &p->sheet->faults[at][i];
+        const struct bench_row *row = &t->sheet->faults[at][i];
         if (!row->told) continue;
-        write_row(p, row->what, row, healthy, columns, COLUMNS);
-        const char *text = telling(p, row);
-        if (text) tells = arena_printf(p->s->arena, "%s%s%s", tells, *tells ? "; " : "", text);
-        else alike = arena_printf(p->s->arena, "%s%s%s", alike, *alike ? ", " : "", row->what);
+        write_row(t, row->what, row, healthy, columns, COLUMNS);
+        const char *text = giveaway(t, row);
+        if (text) tells = arena_printf(t->page->arena, "%s%s%s", tells, *tells ? "; " : "", text);
+        else alike = arena_printf(t->page->arena, "%s%s%s", alike, *alike ? ", " : "", row->what);
     }
-    summary_say(p->s, "  ", "! outside the sound set's band. What tells most: %s.", tells);
-    if (*alike) summary_say(p->s, "  ", "Not told from a sound set here: %s.", alike);
+    page_say(t->page, "  ", "! outside the sound set's band. What tells most: %s.", tells);
+    if (*alike) page_say(t->page, "  ", "Not told from a sound set here: %s.", alike);
 }
 
 /* Half way from the sound set's greatest to the short's lamp volts. */
-static void write_switch_off(struct page *p)
+static void write_switch_off(struct telling *t)
 {
-    const struct bench_sheet *sheet = p->sheet;
+    const struct bench_sheet *sheet = t->sheet;
     const struct bench_row *row = recommended(sheet), *bad = &sheet->faults[0][0];
     if (!sheet->parts.first || !bad->told) return;
     double most = row->most[BENCH_LAMP_VOLTS], shorted = bad->value[BENCH_LAMP_VOLTS];
     if (shorted > most)
-        summary_say(p->s, "  ",
-                    "SWITCH OFF when after %d s the lamp still stands above %s, or at once at red "
-                    "plates, smoke, smell or a warm can.",
-                    BENCH_COLD, value(p, (most + shorted) / 2, UNIT_VOLT));
+        page_say(t->page, "  ",
+                 "SWITCH OFF when after %d s the lamp still stands above %s, or at once at red "
+                 "plates, smoke, smell or a warm can.",
+                 BENCH_COLD, value(t, (most + shorted) / 2, UNIT_VOLT));
     double sound = sheet->steps[BENCH_LAMPS].winding;
     if (bad->winding > sound)
-        summary_say(p->s, "  ",
-                    "Do not wait for it when the lamp stays bright for 5 s: on this "
-                    "lamp a short loads the winding more than the sound set does.");
+        page_say(t->page, "  ",
+                 "Do not wait for it when the lamp stays bright for 5 s: on this "
+                 "lamp a short loads the winding more than the sound set does.");
     if (!isnan(bad->winding))
-        summary_say(p->s, "  ",
-                    "With %s the high voltage carries %s on the lamp, %s on the bare line; the "
-                    "sound set %s.",
-                    bad->what, value(p, bad->winding, UNIT_AMPERE),
-                    value(p, sheet->faults[1][0].winding, UNIT_AMPERE),
-                    value(p, sound, UNIT_AMPERE));
+        page_say(t->page, "  ",
+                 "With %s the high voltage carries %s on the lamp, %s on the bare line; the "
+                 "sound set %s.",
+                 bad->what, value(t, bad->winding, UNIT_AMPERE),
+                 value(t, sheet->faults[1][0].winding, UNIT_AMPERE), value(t, sound, UNIT_AMPERE));
 }
 
-static void write_notes(struct page *p)
+static void write_notes(struct telling *t)
 {
-    const struct bench_sheet *sheet = p->sheet;
-    summary_heading(p->s, "How these were found");
-    summary_say(p->s, "  ",
-                "%d runs of the scenario. Lamp steps and their faults: from cold, read at %d s; "
-                "full line: warm set, settled. The bands take in line +-5 %%, "
-                "capacitors -20/+50 %%%s (common practice, no source), found with the warm set. "
-                "Timed changes of the scenario are left out.",
-                sheet->runs, BENCH_COLD,
-                sheet->loads > 0 ? ", load +-15 %" : "; no load can be scaled");
+    const struct bench_sheet *sheet = t->sheet;
+    page_heading(t->page, "How these were found");
+    page_say(t->page, "  ",
+             "%d runs of the scenario. Lamp steps and their faults: from cold, read at %d s; "
+             "full line: warm set, settled. The bands take in line +-5 %%, "
+             "capacitors -20/+50 %%%s (common practice, no source), found with the warm set. "
+             "Timed changes of the scenario are left out.",
+             sheet->runs, BENCH_COLD,
+             sheet->loads > 0 ? ", load +-15 %" : "; no load can be scaled");
     if (sheet->parts.heater)
-        summary_say(p->s, "  ",
-                    "On small lamps cathodes stay cool and warm up slowly: their volts "
-                    "still move after %d s.",
-                    BENCH_COLD);
+        page_say(t->page, "  ",
+                 "On small lamps cathodes stay cool and warm up slowly: their volts "
+                 "still move after %d s.",
+                 BENCH_COLD);
     if (sheet->parts.heater)
-        summary_say(p->s, "  ", "heater V: %s, AC. ripple V: AC across %s.", sheet->parts.heater,
-                    sheet->parts.first ? sheet->parts.first : "-");
+        page_say(t->page, "  ", "heater V: %s, AC. ripple V: AC across %s.", sheet->parts.heater,
+                 sheet->parts.first ? sheet->parts.first : "-");
     if (sheet->unbalanced > 0)
-        summary_say(p->s, "!! ", "THE AUDIT OF %d RUN%s FAILED: do not rely on their figures (%s).",
-                    sheet->unbalanced, sheet->unbalanced == 1 ? "" : "S", sheet->unbalanced_runs);
+        page_say(t->page, "!! ", "THE AUDIT OF %d RUN%s FAILED: do not rely on their figures (%s).",
+                 sheet->unbalanced, sheet->unbalanced == 1 ? "" : "S", sheet->unbalanced_runs);
 }
 
 void bench_text_write(FILE *to, struct arena *arena, const struct bench_sheet *sheet,
                       const char *file, const char *figures)
 {
-    struct summary s = {.to = to, .arena = arena, .setup = sheet->setup};
-    struct page p = {&s, sheet, 0};
+    struct page page = {to, arena};
+    struct telling t = {&page, sheet, 0};
     struct hazards h = hazards_of(arena, sheet->setup, NULL, OCCASION_POWER | OCCASION_DISCHARGE);
-    if (sheet->setup->title) summary_say(&s, "", "%s", sheet->setup->title);
+    if (sheet->setup->title) page_say(&page, "", "%s", sheet->setup->title);
     if (strcmp(sheet->setup->variant, "base") != 0)
-        summary_say(&s, "", "Variant: %s", sheet->setup->variant);
-    summary_say(&s, "",
-                "Bench sheet for a line of %s. Local codes and licensed practice go before "
-                "it; a measured reading wins.",
-                value(&p, sheet->line, UNIT_VOLT));
-    write_ohms(&p);
-    if (sheet->parts.transformer) write_ratio(&p), write_alone(&p);
-    write_steps(&p, &h);
-    heading(&p, arena_printf(arena,
+        page_say(&page, "", "Variant: %s", sheet->setup->variant);
+    page_say(&page, "",
+             "Bench sheet for a line of %s. Local codes and licensed practice go before "
+             "it; a measured reading wins.",
+             value(&t, sheet->line, UNIT_VOLT));
+    write_ohms(&t);
+    if (sheet->parts.transformer) write_ratio(&t), write_alone(&t);
+    write_steps(&t, &h);
+    heading(&t, arena_printf(arena,
                              "On the %d W lamp, after %d s: sound, and what each "
                              "fault reads",
                              bench_lamp_watts(sheet->recommended), BENCH_COLD));
-    write_faults(&p, 0, recommended(sheet), with_ripple);
-    write_switch_off(&p);
-    heading(&p, "At full line: sound, and what each fault reads");
-    write_faults(&p, 1, &sheet->steps[BENCH_LAMPS], at_line);
-    write_notes(&p);
-    fputc('\n', to);
-    summary_path(&s, "The sheet as a table:", file);
-    summary_path(&s, "All figures:", figures);
-    summary_cautions(&s, &h, 1);
+    write_faults(&t, 0, recommended(sheet), with_ripple);
+    write_switch_off(&t);
+    heading(&t, "At full line: sound, and what each fault reads");
+    write_faults(&t, 1, &sheet->steps[BENCH_LAMPS], at_line);
+    write_notes(&t);
+    page_gap(&page);
+    page_path(&page, "The sheet as a table:", file);
+    page_path(&page, "All figures:", figures);
+    cautions_text_write(&page, &h, 1);
 }
 
 /* ---- the file ---- */

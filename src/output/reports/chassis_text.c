@@ -5,8 +5,8 @@
 #include <math.h>
 #include <string.h>
 
-#include "cautions.h"
-#include "summary_impl.h"
+#include "cautions_text.h"
+#include "page.h"
 
 enum { LABEL = 36, CELL = 10 };
 
@@ -19,53 +19,53 @@ static const char *plug(const struct touch_state *s)
     return s->reversed ? "reversed" : "as drawn";
 }
 
-static const char *state_words(struct summary *s, const struct touch_state *t)
+static const char *state_words(struct page *page, const struct touch_state *t)
 {
-    if (t->on) return arena_printf(s->arena, "on, plug %s", plug(t));
-    return arena_printf(s->arena, "off at `%s`, plug %s", t->opened, plug(t));
+    if (t->on) return arena_printf(page->arena, "on, plug %s", plug(t));
+    return arena_printf(page->arena, "off at `%s`, plug %s", t->opened, plug(t));
 }
 
-static const char *volts(struct summary *s, double v)
+static const char *volts(struct page *page, double v)
 {
-    return summary_value(s, v < LEAST_VOLTS ? 0 : v, UNIT_VOLT, false);
+    return page_value(page, v < LEAST_VOLTS ? 0 : v, UNIT_VOLT, false);
 }
 
-static const char *amperes(struct summary *s, double a)
+static const char *amperes(struct page *page, double a)
 {
     if (a > DEAD_SHORT) return "dead short!";
     if (a < LEAST_AMPERES) return "none ";
-    return arena_printf(s->arena, "%s%c", summary_value(s, a, UNIT_AMPERE, false),
+    return arena_printf(page->arena, "%s%c", page_value(page, a, UNIT_AMPERE, false),
                         a > TOUCH_LIMIT ? '!' : ' ');
 }
 
-static void row(struct summary *s, const char *label, const char *const cells[TOUCH_NETWORKS])
+static void row(struct page *page, const char *label, const char *const cells[TOUCH_NETWORKS])
 {
-    const char *line = summary_cell(s, label, LABEL);
+    const char *line = page_cell(page, label, LABEL);
     for (int k = 0; k < TOUCH_NETWORKS; k++)
-        line =
-            arena_printf(s->arena, "%s%s", line, summary_cell(s, cells[k], -(CELL + 2 * (k == 1))));
-    summary_line(s, line);
+        line = arena_printf(page->arena, "%s%s", line,
+                            page_cell(page, cells[k], -(CELL + 2 * (k == 1))));
+    page_line(page, line);
 }
 
-static void write_table(struct summary *s, const struct chassis *c, const char *point)
+static void write_table(struct page *page, const struct chassis *c, const char *point)
 {
     static const char *const heads[TOUCH_NETWORKS] = {"open", "short", "1500 ohm", "IEC body"};
-    summary_heading(s, arena_printf(s->arena, "From `%s` to the earth of the wall", point));
-    row(s, "", heads);
+    page_heading(page, arena_printf(page->arena, "From `%s` to the earth of the wall", point));
+    row(page, "", heads);
     for (int i = 0; i < c->rows.n; i++) {
         const struct touch *t = &c->rows.at[i];
         if (strcmp(t->point, point) != 0) continue;
         const char *cells[TOUCH_NETWORKS] = {
-            volts(s, t->rms[TOUCH_OPEN]), amperes(s, t->rms[TOUCH_SHORT]),
-            amperes(s, t->rms[TOUCH_UL]), amperes(s, t->rms[TOUCH_IEC])};
-        row(s, state_words(s, &t->state), cells);
+            volts(page, t->rms[TOUCH_OPEN]), amperes(page, t->rms[TOUCH_SHORT]),
+            amperes(page, t->rms[TOUCH_UL]), amperes(page, t->rms[TOUCH_IEC])};
+        row(page, state_words(page, &t->state), cells);
     }
 }
 
-static void tell_networks(struct summary *s)
+static void tell_networks(struct page *page)
 {
-    summary_say(
-        s, "",
+    page_say(
+        page, "",
         "RMS. Open: a meter of 10 Mohm. Short: 1 ohm. 1500 ohm: with 0.15 uF across, the "
         "network of service leaflets and UL leakage tests, standing for a person (volts over 1500 "
         "ohm; from memory). IEC body: IEC 60990, unweighted, from memory. ! is over 0.5 "
@@ -97,75 +97,71 @@ static bool live_when_off(const struct chassis *c, const char *point)
     return false;
 }
 
-static void tell_point(struct summary *s, const struct chassis *c, const char *point)
+static void tell_point(struct page *page, const struct chassis *c, const char *point)
 {
     const struct touch *worst = worst_of(c, point, -1);
     double one = worst_of(c, point, 0)->rms[TOUCH_UL], other = worst_of(c, point, 1)->rms[TOUCH_UL];
     if (!(worst->rms[TOUCH_UL] > TOUCH_LIMIT)) {
-        summary_say(s, "  * ",
-                    "`%s`: within 0.5 mA both ways round, as far as the scenario tells: "
-                    "at most %s through a person. Old insulation and damp leak besides.",
-                    point, amperes(s, worst->rms[TOUCH_UL]));
+        page_say(page, "  * ",
+                 "`%s`: within 0.5 mA both ways round, as far as the scenario tells: "
+                 "at most %s through a person. Old insulation and damp leak besides.",
+                 point, amperes(page, worst->rms[TOUCH_UL]));
         return;
     }
-    summary_say(s, "  * ",
-                "`%s`: LIVE. At worst (%s) %s open and %s through a person, %.0f times "
-                "the limit.",
-                point, state_words(s, &worst->state), volts(s, worst->rms[TOUCH_OPEN]),
-                summary_value(s, worst->rms[TOUCH_UL], UNIT_AMPERE, false),
-                worst->rms[TOUCH_UL] / TOUCH_LIMIT);
+    page_say(page, "  * ",
+             "`%s`: LIVE. At worst (%s) %s open and %s through a person, %.0f times "
+             "the limit.",
+             point, state_words(page, &worst->state), volts(page, worst->rms[TOUCH_OPEN]),
+             page_value(page, worst->rms[TOUCH_UL], UNIT_AMPERE, false),
+             worst->rms[TOUCH_UL] / TOUCH_LIMIT);
     if (live_when_off(c, point))
-        summary_say(s, "    ",
-                    "Also when it is switched off: only the plug out of the wall is off.");
+        page_say(page, "    ",
+                 "Also when it is switched off: only the plug out of the wall is off.");
     if (one <= TOUCH_LIMIT || other <= TOUCH_LIMIT)
-        summary_say(s, "    ",
-                    "Not so with the plug %s; but that hangs on the outlet's wiring, and "
-                    "it saves no one on the bench.",
-                    one <= TOUCH_LIMIT ? "as drawn" : "reversed");
+        page_say(page, "    ",
+                 "Not so with the plug %s; but that hangs on the outlet's wiring, and "
+                 "it saves no one on the bench.",
+                 one <= TOUCH_LIMIT ? "as drawn" : "reversed");
 }
 
-static void tell_bench(struct summary *s)
+static void tell_bench(struct page *page)
 {
-    summary_heading(s, "On the bench");
-    summary_say(s, "  * ",
-                "Feed such a set through an isolating transformer. Never earth a hot "
-                "chassis: no earth wire, no earthed instrument, no water pipe.");
-    summary_say(s, "  * ",
-                "To measure it: 1500 ohm with 0.15 uF across from the metal to a sure "
-                "earth, AC volts across it, both ways round of the plug, switch on and "
-                "off: 0.75 V is 0.5 mA.");
-    summary_say(s, "  * ",
-                "A capacitor from the line passes 2 pi f C V: 0.01 uF 0.44 mA, 0.1 uF "
-                "4.4 mA at 117 V, 60 Hz. From line to chassis fit class Y only.");
+    page_heading(page, "On the bench");
+    page_say(page, "  * ",
+             "Feed such a set through an isolating transformer. Never earth a hot "
+             "chassis: no earth wire, no earthed instrument, no water pipe.");
+    page_say(page, "  * ",
+             "To measure it: 1500 ohm with 0.15 uF across from the metal to a sure "
+             "earth, AC volts across it, both ways round of the plug, switch on and "
+             "off: 0.75 V is 0.5 mA.");
+    page_say(page, "  * ",
+             "A capacitor from the line passes 2 pi f C V: 0.01 uF 0.44 mA, 0.1 uF "
+             "4.4 mA at 117 V, 60 Hz. From line to chassis fit class Y only.");
 }
 
 void chassis_text_write(FILE *to, struct arena *arena, const struct chassis *c, const char *variant,
                         const char *file)
 {
-    struct summary s = {.to = to,
-                        .arena = arena,
-                        .setup = c->setup,
-                        .set = c->setup->stages.at[0].set,
-                        .circuit = c->setup->stages.at[0].circuit};
+    struct page page = {to, arena};
     struct hazards h = hazards_of(arena, c->setup, NULL, OCCASION_CHASSIS | OCCASION_POWER);
-    if (c->setup->title) summary_say(&s, "", "%s", c->setup->title);
-    if (variant) summary_say(&s, "", "Variant: %s", variant);
+    if (c->setup->title) page_say(&page, "", "%s", c->setup->title);
+    if (variant) page_say(&page, "", "Variant: %s", variant);
     const char *last = "";
     for (int i = 0; i < c->rows.n; i++) {
-        if (strcmp(c->rows.at[i].point, last) != 0) write_table(&s, c, c->rows.at[i].point);
+        if (strcmp(c->rows.at[i].point, last) != 0) write_table(&page, c, c->rows.at[i].point);
         last = c->rows.at[i].point;
     }
-    tell_networks(&s);
-    summary_heading(&s, "What that means");
+    tell_networks(&page);
+    page_heading(&page, "What that means");
     for (int i = 0; i < c->rows.n; i++) {
         if (strcmp(c->rows.at[i].point, last) != 0 || i == 0)
-            tell_point(&s, c, c->rows.at[i].point);
+            tell_point(&page, c, c->rows.at[i].point);
         last = c->rows.at[i].point;
     }
-    tell_bench(&s);
-    summary_cautions(&s, &h, 1);
-    fputc('\n', to);
-    summary_path(&s, "All figures:", file);
+    tell_bench(&page);
+    cautions_text_write(&page, &h, 1);
+    page_gap(&page);
+    page_path(&page, "All figures:", file);
 }
 
 void chassis_csv_write(struct writer *w, const char *name, const struct chassis *c)

@@ -6,8 +6,9 @@
 #include <math.h>
 #include <string.h>
 
-#include "cautions.h"
+#include "cautions_text.h"
 #include "columns.h"
+#include "summary_impl.h"
 #include "trial.h"
 
 enum { LABEL = 30, VALUE = 9, FIRST = 10, OTHER = 15, TOLD_MOST = 6 };
@@ -18,7 +19,7 @@ enum { LABEL = 30, VALUE = 9, FIRST = 10, OTHER = 15, TOLD_MOST = 6 };
 #define WINDING_LEAST 0.25 /* of a winding that is told of [A]: one for heaters */
 
 struct telling {
-    struct summary *s;  /* of the first column: where to write */
+    struct page *page;
     struct summary *of; /* [columns] */
     const struct comparison *c;
 };
@@ -29,18 +30,14 @@ static const char *label(struct telling *t, const struct compare_row *row)
 {
     const char *what = measure_table[row->measure].words;
     if (row->restart && row->measure == MEASURE_INRUSH_PEAK_CURRENT) what = "hot restart peak";
-    else if (row->restart) what = arena_printf(t->s->arena, "%s, hot restart", what);
-    return arena_printf(t->s->arena, "%s %s", row->subject, what);
+    else if (row->restart) what = arena_printf(t->page->arena, "%s, hot restart", what);
+    return arena_printf(t->page->arena, "%s %s", row->subject, what);
 }
 
 static const char *value(struct telling *t, int column, const struct figure *f)
 {
-    struct summary *s = &t->of[column];
-    bool rough = summary_rough(s, f->subject, f->measure);
-    const char *text = summary_value(s, f->value, f->unit, rough);
-    size_t about = strlen("about ");
-    return strncmp(text, "about", about - 1) == 0 ? arena_printf(s->arena, "~%s", text + about)
-                                                  : text;
+    bool rough = summary_rough(&t->of[column], f->subject, f->measure);
+    return page_value_tight(t->page, f->value, f->unit, rough);
 }
 
 static const char *difference(struct telling *t, const struct judged *now,
@@ -52,7 +49,7 @@ static const char *difference(struct telling *t, const struct judged *now,
     double percent = round(100 * d);
     if (percent == 0) return "=";
     if (fabs(percent) > 999) return d > 0 ? ">999%" : "<-999%";
-    return arena_printf(t->s->arena, "%+.0f%%", percent);
+    return arena_printf(t->page->arena, "%+.0f%%", percent);
 }
 
 static char mark(const struct judged *j)
@@ -67,27 +64,26 @@ static const char *cell(void *context, int row, int column)
     if (column < 0) return label(t, r);
     const struct judged *j = r->cell[column];
     const char *text = j ? value(t, column, &j->figure) : "-";
-    text = arena_printf(t->s->arena, "%s%c", summary_cell(t->s, text, -VALUE), mark(j));
+    text = arena_printf(t->page->arena, "%s%c", page_cell(t->page, text, -VALUE), mark(j));
     if (column == 0) return text;
-    return arena_printf(t->s->arena, "%s%s", text,
-                        summary_cell(t->s, difference(t, j, r->cell[0]), VALUE + 1 - OTHER));
+    return arena_printf(t->page->arena, "%s%s", text,
+                        page_cell(t->page, difference(t, j, r->cell[0]), VALUE + 1 - OTHER));
 }
 
 /* ---- sentences ---- */
 
 static const char *with_limit(struct telling *t, int column, const struct judged *j)
 {
-    struct summary *s = &t->of[column];
     const char *text = value(t, column, &j->figure);
     if (!j->rating) return text;
-    const char *limit = summary_value(s, j->rating->limit, j->rating->unit, false);
-    return arena_printf(s->arena, "%s of %s%s", text, j->rating->at_least ? "at least " : "",
+    const char *limit = page_value(t->page, j->rating->limit, j->rating->unit, false);
+    return arena_printf(t->page->arena, "%s of %s%s", text, j->rating->at_least ? "at least " : "",
                         limit);
 }
 
 static const char *beside(struct telling *t, const struct compare_row *row, int column, int other)
 {
-    return arena_printf(t->s->arena, "%s %s instead of %s", label(t, row),
+    return arena_printf(t->page->arena, "%s %s instead of %s", label(t, row),
                         with_limit(t, column, row->cell[column]),
                         row->cell[column]->rating && row->cell[other]->rating &&
                                 row->cell[column]->rating->limit == row->cell[other]->rating->limit
@@ -128,15 +124,15 @@ static int find_changes(const struct telling *t, int column, int other, enum cha
 static void tell_changes(struct telling *t, int column, int other, enum change wanted,
                          const char *first)
 {
-    struct found *found = ARENA_ARRAY(t->s->arena, struct found, t->c->rows.n);
+    struct found *found = ARENA_ARRAY(t->page->arena, struct found, t->c->rows.n);
     int n = find_changes(t, column, other, wanted, found);
     const char *text = "";
     for (int i = 0; i < n && i < TOLD_MOST; i++)
-        text = arena_printf(t->s->arena, "%s%s%s", text, i ? "; " : "",
+        text = arena_printf(t->page->arena, "%s%s%s", text, i ? "; " : "",
                             beside(t, found[i].row, column, other));
     if (n > TOLD_MOST)
-        text = arena_printf(t->s->arena, "%s; and %d more in the table", text, n - TOLD_MOST);
-    if (n > 0) summary_say(t->s, "  ", "%s: %s.", first, text);
+        text = arena_printf(t->page->arena, "%s; and %d more in the table", text, n - TOLD_MOST);
+    if (n > 0) page_say(t->page, "  ", "%s: %s.", first, text);
 }
 
 enum over { OVER_NEW, OVER_OLD, OVER_ANY };
@@ -162,14 +158,14 @@ static void tell_over(struct telling *t, int column, int other, enum over which,
         const struct compare_row *row = &t->c->rows.at[i];
         if (!is_over(t, row, column, other, which)) continue;
         const struct judged *j = row->cell[column];
-        const char *when =
-            isnan(j->figure.time) || row->restart
-                ? ""
-                : arena_printf(t->s->arena, " at %s", summary_time(&t->of[column], j->figure.time));
-        text = arena_printf(t->s->arena, "%s%s%s %s%s", text, *text ? "; " : "", label(t, row),
+        const char *when = isnan(j->figure.time) || row->restart
+                               ? ""
+                               : arena_printf(t->page->arena, " at %s",
+                                              summary_time(&t->of[column], j->figure.time));
+        text = arena_printf(t->page->arena, "%s%s%s %s%s", text, *text ? "; " : "", label(t, row),
                             with_limit(t, column, j), when);
     }
-    if (*text) summary_say(t->s, "  ", "%s: %s.", first, text);
+    if (*text) page_say(t->page, "  ", "%s: %s.", first, text);
 }
 
 static int as_built(const struct comparison *c)
@@ -219,19 +215,19 @@ static void tell_windings(struct telling *t, int column)
         const struct figure *before =
             result_find(then->run, j->figure.subject, MEASURE_RMS_CURRENT);
         if (!before || isnan(amperes)) continue;
-        const char *now_text = summary_value(t->s, amperes, UNIT_AMPERE, false);
-        const char *then_text = summary_value(t->s, before->value, UNIT_AMPERE, false);
+        const char *now_text = page_value(t->page, amperes, UNIT_AMPERE, false);
+        const char *then_text = page_value(t->page, before->value, UNIT_AMPERE, false);
         if (amperes > WINDING_MORE * before->value && before->value > WINDING_LEAST)
-            summary_say(t->s, "  ",
-                        "Look at it: %s carries %s instead of %s, and no rating of it is known. A "
-                        "winding is made for the tubes the set left the factory with "
-                        "(common practice, no source); `rated:` with the winding has it judged.",
-                        j->figure.subject, now_text, then_text);
+            page_say(t->page, "  ",
+                     "Look at it: %s carries %s instead of %s, and no rating of it is known. A "
+                     "winding is made for the tubes the set left the factory with "
+                     "(common practice, no source); `rated:` with the winding has it judged.",
+                     j->figure.subject, now_text, then_text);
         else if (amperes < WINDING_LESS * before->value && before->value > WINDING_LEAST)
-            summary_say(t->s, "  ",
-                        "%s is relieved: %s instead of %s; the other heaters on that transformer "
-                        "rise a little.",
-                        j->figure.subject, now_text, then_text);
+            page_say(t->page, "  ",
+                     "%s is relieved: %s instead of %s; the other heaters on that transformer "
+                     "rise a little.",
+                     j->figure.subject, now_text, then_text);
     }
 }
 
@@ -240,22 +236,22 @@ static void tell_opened(struct telling *t, int column)
 {
     const char *text = summary_opened(&t->of[column]);
     if (summary_dead(&t->of[column]))
-        summary_say(t->s, "  ", "Dead: %s. What counts is what came before.",
-                    *text ? text : "nothing comes in at the end");
-    else if (*text) summary_say(t->s, "  ", "%s.", text);
+        page_say(t->page, "  ", "Dead: %s. What counts is what came before.",
+                 *text ? text : "nothing comes in at the end");
+    else if (*text) page_say(t->page, "  ", "%s.", text);
 }
 
 static void tell_column(struct telling *t, int column, int built)
 {
-    summary_heading(
-        t->s, arena_printf(t->s->arena, "%s, beside %s", t->c->names[column], t->c->names[0]));
+    page_heading(t->page, arena_printf(t->page->arena, "%s, beside %s", t->c->names[column],
+                                       t->c->names[0]));
     tell_opened(t, column);
     tell_changes(t, column, 0, CHANGE_BETTER, "Better");
     tell_changes(t, column, 0, CHANGE_WORSE, "Worse");
     tell_over(t, column, 0, OVER_NEW, "Over its rating now");
     tell_over(t, column, 0, OVER_OLD, "Over, and no better or worse there");
     if (!any_change(t, column) && !summary_dead(&t->of[column]))
-        summary_say(t->s, "  ", "Nothing that counts changes, and nothing is over its rating.");
+        page_say(t->page, "  ", "Nothing that counts changes, and nothing is over its rating.");
     tell_windings(t, column);
     if (built < 0 || built == column || built == 0) return;
     tell_changes(t, column, built, CHANGE_WORSE, "Worse than as built");
@@ -268,38 +264,38 @@ static void write_head(struct telling *t)
 {
     const struct comparison *c = t->c;
     if (c->missing)
-        summary_say(t->s, "", "INTERRUPTED: these columns were not finished and are left out: %s",
-                    c->missing);
-    if (t->s->setup->title) summary_say(t->s, "", "%s", t->s->setup->title);
+        page_say(t->page, "", "INTERRUPTED: these columns were not finished and are left out: %s",
+                 c->missing);
+    if (t->of[0].setup->title) page_say(t->page, "", "%s", t->of[0].setup->title);
     const char *columns =
         c->columns == 1 ? "One column:"
-                        : arena_printf(t->s->arena, "%d columns side by side: each", c->columns);
-    summary_say(t->s, "", "%s a turn-on of %s from %s, and its hot restart.", columns,
-                summary_value(t->s, t->s->run->end, UNIT_SECOND, false),
-                t->s->setup->hot ? "hot" : "cold");
-    fputc('\n', t->s->to);
+                        : arena_printf(t->page->arena, "%d columns side by side: each", c->columns);
+    page_say(t->page, "", "%s a turn-on of %s from %s, and its hot restart.", columns,
+             page_value(t->page, t->of[0].run->end, UNIT_SECOND, false),
+             t->of[0].setup->hot ? "hot" : "cold");
+    page_gap(t->page);
 }
 
 static void write_legend(struct telling *t)
 {
-    summary_say(
-        t->s, "  ",
-        "! over its rating, ^ over 90 %% of it; behind it the difference to %s. ~ hangs on a "
-        "guess. Of two plates or halves the worse one.",
-        t->c->names[0]);
+    page_say(t->page, "  ",
+             "! over its rating, ^ over 90 %% of it; behind it the difference to %s. ~ hangs on a "
+             "guess. Of two plates or halves the worse one.",
+             t->c->names[0]);
     const char *loose = "";
     for (int k = 0; k < t->c->columns; k++)
         if (!volts_settled(t->c->turn_ons[k]->run))
-            loose = arena_printf(t->s->arena, "%s%s%s", loose, *loose ? ", " : "", t->c->names[k]);
+            loose =
+                arena_printf(t->page->arena, "%s%s%s", loose, *loose ? ", " : "", t->c->names[k]);
     if (*loose)
-        summary_say(t->s, "  ",
-                    "Volts had not settled by the end, a longer run tells (--for 60s): "
-                    "%s.",
-                    loose);
+        page_say(t->page, "  ",
+                 "Volts had not settled by the end, a longer run tells (--for 60s): "
+                 "%s.",
+                 loose);
     for (int k = 0; k < t->c->columns; k++)
         if (t->c->turn_ons[k]->run->statistics.audit_failed)
-            summary_say(t->s, "!! ", "THE AUDIT OF %s FAILED. Trust none of its figures.",
-                        t->c->names[k]);
+            page_say(t->page, "!! ", "THE AUDIT OF %s FAILED. Trust none of its figures.",
+                     t->c->names[k]);
 }
 
 static void write_table(struct telling *t)
@@ -314,31 +310,31 @@ static void write_table(struct telling *t)
                             .heads = t->c->names,
                             .cell = cell,
                             .context = t};
-    columns_write(t->s, &table);
+    columns_write(t->page, &table);
     write_legend(t);
 }
 
 static void write_cautions(struct telling *t)
 {
     const struct comparison *c = t->c;
-    struct hazards *all = ARENA_ARRAY(t->s->arena, struct hazards, c->columns);
+    struct hazards *all = ARENA_ARRAY(t->page->arena, struct hazards, c->columns);
     for (int k = 0; k < c->columns; k++)
-        all[k] = hazards_of(t->s->arena, c->turn_ons[k]->setup, c->turn_ons[k]->run,
+        all[k] = hazards_of(t->page->arena, c->turn_ons[k]->setup, c->turn_ons[k]->run,
                             OCCASION_POWER | OCCASION_REPLACE);
-    summary_cautions(t->s, all, c->columns);
+    cautions_text_write(t->page, all, c->columns);
 }
 
 void compare_text_write(FILE *to, struct arena *arena, const struct comparison *c,
                         const char *figures)
 {
-    struct telling t = {.of = ARENA_ARRAY(arena, struct summary, c->columns), .c = c};
-    for (int k = 0; k < c->columns; k++) t.of[k] = summary_of(to, arena, c->turn_ons[k]);
-    t.s = &t.of[0];
+    struct page page = {to, arena};
+    struct telling t = {&page, ARENA_ARRAY(arena, struct summary, c->columns), c};
+    for (int k = 0; k < c->columns; k++) t.of[k] = summary_of(&page, c->turn_ons[k]);
     write_head(&t);
     write_table(&t);
     tell_over(&t, 0, 0, OVER_ANY, arena_printf(arena, "Over its rating in %s", c->names[0]));
     for (int k = 1; k < c->columns; k++) tell_column(&t, k, as_built(c));
-    fputc('\n', to);
-    if (figures) summary_path(t.s, "All figures:", figures);
+    page_gap(&page);
+    if (figures) page_path(&page, "All figures:", figures);
     write_cautions(&t);
 }

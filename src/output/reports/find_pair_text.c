@@ -11,7 +11,7 @@
 enum { DIGITS = 4, LABEL = 36, WIDTH = 12 };
 
 struct telling_pair {
-    struct summary *s;
+    struct page *page;
     const struct changed *changed;
     const struct wish *wishes;
     const struct finding *f;
@@ -20,23 +20,23 @@ struct telling_pair {
 
 static const char *key_value(struct telling_pair *t, const struct find_point *p, int w)
 {
-    return find_amount(t->s, p->value[w], t->changed[w].unit, DIGITS);
+    return find_amount(t->page, p->value[w], t->changed[w].unit, DIGITS);
 }
 
 static const char *figure_value(struct telling_pair *t, int w, double figure)
 {
-    return find_amount(t->s, figure, t->wishes[w].unit, DIGITS);
+    return find_amount(t->page, figure, t->wishes[w].unit, DIGITS);
 }
 
 /* `1 kohm and 2.5 kohm`. */
 static const char *both_values(struct telling_pair *t, const struct find_point *p)
 {
-    return arena_printf(t->s->arena, "%s and %s", key_value(t, p, 0), key_value(t, p, 1));
+    return arena_printf(t->page->arena, "%s and %s", key_value(t, p, 0), key_value(t, p, 1));
 }
 
 static const char *both_figures(struct telling_pair *t, const struct find_point *p)
 {
-    return arena_printf(t->s->arena, "%s and %s", figure_value(t, 0, p->figure[0]),
+    return arena_printf(t->page->arena, "%s and %s", figure_value(t, 0, p->figure[0]),
                         figure_value(t, 1, p->figure[1]));
 }
 
@@ -53,10 +53,11 @@ static bool is_e12(const struct telling_pair *t, const struct find_point *p)
 static const char *row_label(struct telling_pair *t, const struct find_point *p)
 {
     const struct finding *f = t->f;
-    if (p->load != 1) return find_load_label(t->s, p->load);
+    if (p->load != 1) return find_load_label(t->page, p->load);
     const char *what = p == t->rows ? "exactly" : is_e12(t, p) ? "E12" : "E24";
     bool best = f->best >= 0 && p == &t->rows[f->best + 1];
-    return arena_printf(t->s->arena, "%s  %s%s", both_values(t, p), what, best ? ", proposed" : "");
+    return arena_printf(t->page->arena, "%s  %s%s", both_values(t, p), what,
+                        best ? ", proposed" : "");
 }
 
 static const char *cell(void *context, int row, int column)
@@ -64,9 +65,9 @@ static const char *cell(void *context, int row, int column)
     struct telling_pair *t = context;
     const struct find_point *p = &t->rows[row];
     if (column < 0) return row_label(t, p);
-    if (column == 4) return find_over_words(t->s, p->trial);
+    if (column == 4) return find_over_words(t->page, p->trial);
     int w = column / 2;
-    if (column % 2) return find_off_words(t->s, &t->wishes[w], p->figure[w]);
+    if (column % 2) return find_off_words(t->page, &t->wishes[w], p->figure[w]);
     return isnan(p->figure[w]) ? "- " : figure_value(t, w, p->figure[w]);
 }
 
@@ -74,7 +75,7 @@ static void write_table(struct telling_pair *t, const struct find_point *rows, i
 {
     const char *heads[5] = {NULL, "off the wish", NULL, "off the wish", "over their rating"};
     for (int w = 0; w < 2; w++)
-        heads[2 * w] = arena_printf(t->s->arena, "%s %s", t->wishes[w].subject,
+        heads[2 * w] = arena_printf(t->page->arena, "%s %s", t->wishes[w].subject,
                                     measure_table[t->wishes[w].measure].words);
     t->rows = rows;
     struct columns table = {
@@ -83,11 +84,11 @@ static void write_table(struct telling_pair *t, const struct find_point *rows, i
         .width = WIDTH,
         .n = 5,
         .rows = n,
-        .corner = arena_printf(t->s->arena, "%s and %s", t->changed[0].path, t->changed[1].path),
+        .corner = arena_printf(t->page->arena, "%s and %s", t->changed[0].path, t->changed[1].path),
         .heads = heads,
         .cell = cell,
         .context = t};
-    columns_write(t->s, &table);
+    columns_write(t->page, &table);
 }
 
 /* ---- sentences ---- */
@@ -95,46 +96,46 @@ static void write_table(struct telling_pair *t, const struct find_point *rows, i
 static void write_head(struct telling_pair *t, const char *title, bool cold)
 {
     const struct finding *f = t->f;
-    if (title) summary_say(t->s, "", "%s", title);
-    summary_say(t->s, "", "Wanted: %s, and %s, by changing %s and %s.", t->wishes[0].text,
-                t->wishes[1].text, find_changed_words(t->s, &t->changed[0]),
-                find_changed_words(t->s, &t->changed[1]));
-    find_runs_words(t->s, cold);
-    fputc('\n', t->s->to);
+    if (title) page_say(t->page, "", "%s", title);
+    page_say(t->page, "", "Wanted: %s, and %s, by changing %s and %s.", t->wishes[0].text,
+             t->wishes[1].text, find_changed_words(t->page, &t->changed[0]),
+             find_changed_words(t->page, &t->changed[1]));
+    find_runs_words(t->page, cold);
+    page_gap(t->page);
     const struct find_point *first = &f->grid[0], *last = &f->grid[f->points - 1];
     for (int w = 0; w < 2; w++)
-        summary_say(t->s, "", "%s from %s to %s: %s %s goes from %s to %s.", t->changed[w].path,
-                    key_value(t, first, w), key_value(t, last, w), t->wishes[w].subject,
-                    t->wishes[w].name, figure_value(t, w, f->least[w].figure[w]),
-                    figure_value(t, w, f->most[w].figure[w]));
-    fputc('\n', t->s->to);
+        page_say(t->page, "", "%s from %s to %s: %s %s goes from %s to %s.", t->changed[w].path,
+                 key_value(t, first, w), key_value(t, last, w), t->wishes[w].subject,
+                 t->wishes[w].name, figure_value(t, w, f->least[w].figure[w]),
+                 figure_value(t, w, f->most[w].figure[w]));
+    page_gap(t->page);
 }
 
 static void tell_answer(struct telling_pair *t)
 {
     const struct finding *f = t->f;
-    struct find_point *rows = ARENA_ARRAY(t->s->arena, struct find_point, f->nears + 1);
-    summary_say(t->s, "", "%s = %s with %s = %s gives %s.", t->changed[0].path,
-                key_value(t, &f->exact, 0), t->changed[1].path, key_value(t, &f->exact, 1),
-                both_figures(t, &f->exact));
-    fputc('\n', t->s->to);
+    struct find_point *rows = ARENA_ARRAY(t->page->arena, struct find_point, f->nears + 1);
+    page_say(t->page, "", "%s = %s with %s = %s gives %s.", t->changed[0].path,
+             key_value(t, &f->exact, 0), t->changed[1].path, key_value(t, &f->exact, 1),
+             both_figures(t, &f->exact));
+    page_gap(t->page);
     rows[0] = f->exact;
     for (int i = 0; i < f->nears; i++) rows[i + 1] = f->near[i];
     write_table(t, rows, f->nears + 1);
-    fputc('\n', t->s->to);
+    page_gap(t->page);
     if (f->best >= 0)
-        summary_say(t->s, "", "Best preferred pair: %s, proven by a run: %s.",
-                    both_values(t, &f->near[f->best]), both_figures(t, &f->near[f->best]));
+        page_say(t->page, "", "Best preferred pair: %s, proven by a run: %s.",
+                 both_values(t, &f->near[f->best]), both_figures(t, &f->near[f->best]));
     else if (f->nears > 0)
-        summary_say(t->s, "", "None of the preferred neighbours does what was wanted.");
+        page_say(t->page, "", "None of the preferred neighbours does what was wanted.");
     const struct trial *bought = f->best >= 0 ? f->near[f->best].trial : f->exact.trial;
     for (int w = 0; w < 2; w++)
-        find_purchase_write(t->s, &t->changed[w], bought, find_part(t->s, &t->changed[w]));
+        find_purchase_write(t->page, &t->changed[w], bought, find_part(t->page, &t->changed[w]));
     if (f->load_count > 0) {
-        fputc('\n', t->s->to);
+        page_gap(t->page);
         write_table(t, f->loads, f->load_count);
     }
-    find_loads_write(t->s, f, t->wishes, 2);
+    find_loads_write(t->page, f, t->wishes, 2);
 }
 
 static bool outside(const struct finding *f, const struct wish wishes[2], int w)
@@ -145,8 +146,8 @@ static bool outside(const struct finding *f, const struct wish wishes[2], int w)
 const char *find_pair_reach(struct arena *arena, const struct changed changed[2],
                             const struct wish wishes[2], const struct finding *f)
 {
-    struct summary s = {.arena = arena};
-    struct telling_pair t = {&s, changed, wishes, f, NULL};
+    struct page page = {NULL, arena};
+    struct telling_pair t = {&page, changed, wishes, f, NULL};
     const char *text = "";
     if (f->both >= 0)
         return arena_printf(arena,
@@ -171,10 +172,10 @@ void find_pair_text_write(FILE *to, struct arena *arena, const char *title,
                           const struct changed changed[2], const struct wish wishes[2],
                           const struct finding *f, bool cold, const char *figures)
 {
-    struct summary s = {.to = to, .arena = arena};
-    struct telling_pair t = {&s, changed, wishes, f, NULL};
+    struct page page = {to, arena};
+    struct telling_pair t = {&page, changed, wishes, f, NULL};
     write_head(&t, title, cold);
-    if (f->outcome == FIND_ANY) summary_say(&s, "", "Every pair of values looked at does.");
+    if (f->outcome == FIND_ANY) page_say(&page, "", "Every pair of values looked at does.");
     else tell_answer(&t);
-    find_end_write(&s, f->grid[0].trial, figures);
+    find_end_write(&page, f->grid[0].trial, figures);
 }

@@ -11,7 +11,7 @@
 enum { DIGITS = 4, LABEL = 34, WIDTH = 14 };
 
 struct telling_find {
-    struct summary *s;
+    struct page *page;
     const struct changed *changed;
     const struct wish *wish;
     const struct finding *f;
@@ -20,7 +20,7 @@ struct telling_find {
 
 static const char *amount(struct telling_find *t, double value, enum unit unit, int digits)
 {
-    return find_amount(t->s, value, unit, digits);
+    return find_amount(t->page, value, unit, digits);
 }
 
 static const char *key_value(struct telling_find *t, double value)
@@ -34,10 +34,10 @@ static const char *series(struct telling_find *t, const struct find_point *p)
 {
     const struct finding *f = t->f;
     const char *value = key_value(t, p->value[0]);
-    if (p->value[0] == f->exact.value[0]) return arena_printf(t->s->arena, "%s  exactly", value);
+    if (p->value[0] == f->exact.value[0]) return arena_printf(t->page->arena, "%s  exactly", value);
     const char *of = preferred_is(PREFERRED_E12, p->value[0]) ? "E12" : "E24";
     bool best = f->best >= 0 && p->value[0] == f->near[f->best].value[0];
-    return arena_printf(t->s->arena, "%s  %s%s", value, of, best ? ", proposed" : "");
+    return arena_printf(t->page->arena, "%s  %s%s", value, of, best ? ", proposed" : "");
 }
 
 static const char *figure_cell(struct telling_find *t, const struct find_point *p)
@@ -53,11 +53,11 @@ static const char *cell(void *context, int row, int column)
     double v;
     switch (column) {
     case -1:
-        if (p->load != 1) return find_load_label(t->s, p->load);
+        if (p->load != 1) return find_load_label(t->page, p->load);
         return t->rows == t->f->grid ? key_value(t, p->value[0]) : series(t, p);
     case 0: return figure_cell(t, p);
-    case 1: return find_off_words(t->s, t->wish, p->figure[0]);
-    case 2: return find_over_words(t->s, p->trial);
+    case 1: return find_off_words(t->page, t->wish, p->figure[0]);
+    case 2: return find_over_words(t->page, p->trial);
     default:
         v = find_strain(t->changed, p->trial, &unit);
         return isnan(v) ? "- " : amount(t, v, unit, 3);
@@ -66,11 +66,11 @@ static const char *cell(void *context, int row, int column)
 
 static void write_table(struct telling_find *t, const struct find_point *rows, int n, bool whole)
 {
-    const char *heads[] = {
-        arena_printf(t->s->arena, "%s %s", t->wish->subject, measure_table[t->wish->measure].words),
-        "off the wish", "figures over their rating",
-        arena_printf(t->s->arena, "%s %s", find_part(t->s, t->changed),
-                     t->changed->unit == UNIT_FARAD ? "highest volts" : "heat")};
+    const char *heads[] = {arena_printf(t->page->arena, "%s %s", t->wish->subject,
+                                        measure_table[t->wish->measure].words),
+                           "off the wish", "figures over their rating",
+                           arena_printf(t->page->arena, "%s %s", find_part(t->page, t->changed),
+                                        t->changed->unit == UNIT_FARAD ? "highest volts" : "heat")};
     enum unit unit;
     bool strained = whole && !isnan(find_strain(t->changed, rows[0].trial, &unit));
     t->rows = rows;
@@ -83,7 +83,7 @@ static void write_table(struct telling_find *t, const struct find_point *rows, i
                             .heads = heads,
                             .cell = cell,
                             .context = t};
-    columns_write(t->s, &table);
+    columns_write(t->page, &table);
 }
 
 /* ---- sentences ---- */
@@ -91,31 +91,31 @@ static void write_table(struct telling_find *t, const struct find_point *rows, i
 static void tell_answer(struct telling_find *t)
 {
     const struct finding *f = t->f;
-    struct find_point *rows = ARENA_ARRAY(t->s->arena, struct find_point, f->nears + 1);
-    summary_say(t->s, "", "%s = %s gives %s.", t->changed->path, key_value(t, f->exact.value[0]),
-                amount(t, f->exact.figure[0], t->wish->unit, DIGITS + 1));
+    struct find_point *rows = ARENA_ARRAY(t->page->arena, struct find_point, f->nears + 1);
+    page_say(t->page, "", "%s = %s gives %s.", t->changed->path, key_value(t, f->exact.value[0]),
+             amount(t, f->exact.figure[0], t->wish->unit, DIGITS + 1));
     if (f->roots > 1)
-        summary_say(t->s, "", "There are %d such values; this is the one nearest to the present.",
-                    f->roots);
-    fputc('\n', t->s->to);
+        page_say(t->page, "", "There are %d such values; this is the one nearest to the present.",
+                 f->roots);
+    page_gap(t->page);
     rows[0] = f->exact;
     for (int i = 0; i < f->nears; i++) rows[i + 1] = f->near[i];
     write_table(t, rows, f->nears + 1, true);
-    fputc('\n', t->s->to);
+    page_gap(t->page);
     if (f->best >= 0)
-        summary_say(t->s, "", "Nearest preferred value%s: %s, proven by a run: %s.",
-                    t->wish->relation == '=' ? "" : " that does it",
-                    key_value(t, f->near[f->best].value[0]),
-                    amount(t, f->near[f->best].figure[0], t->wish->unit, DIGITS));
+        page_say(t->page, "", "Nearest preferred value%s: %s, proven by a run: %s.",
+                 t->wish->relation == '=' ? "" : " that does it",
+                 key_value(t, f->near[f->best].value[0]),
+                 amount(t, f->near[f->best].figure[0], t->wish->unit, DIGITS));
     else if (f->nears > 0)
-        summary_say(t->s, "", "None of the preferred neighbours does what was wanted.");
-    find_purchase_write(t->s, t->changed, f->best >= 0 ? f->near[f->best].trial : f->exact.trial,
+        page_say(t->page, "", "None of the preferred neighbours does what was wanted.");
+    find_purchase_write(t->page, t->changed, f->best >= 0 ? f->near[f->best].trial : f->exact.trial,
                         "It");
     if (f->load_count > 0) {
-        fputc('\n', t->s->to);
+        page_gap(t->page);
         write_table(t, f->loads, f->load_count, true);
     }
-    find_loads_write(t->s, f, t->wish, 1);
+    find_loads_write(t->page, f, t->wish, 1);
 }
 
 const char *find_reach(struct arena *arena, const struct changed *changed, const struct wish *wish,
@@ -132,26 +132,26 @@ const char *find_reach(struct arena *arena, const struct changed *changed, const
 
 static void write_head(struct telling_find *t, const char *title, bool cold)
 {
-    if (title) summary_say(t->s, "", "%s", title);
-    summary_say(t->s, "", "Wanted: %s, by changing %s.", t->wish->text,
-                find_changed_words(t->s, t->changed));
-    find_runs_words(t->s, cold);
-    fputc('\n', t->s->to);
+    if (title) page_say(t->page, "", "%s", title);
+    page_say(t->page, "", "Wanted: %s, by changing %s.", t->wish->text,
+             find_changed_words(t->page, t->changed));
+    find_runs_words(t->page, cold);
+    page_gap(t->page);
 }
 
 void find_text_write(FILE *to, struct arena *arena, const char *title,
                      const struct changed *changed, const struct wish *wish,
                      const struct finding *f, bool cold, const char *figures)
 {
-    struct summary s = {.to = to, .arena = arena};
-    struct telling_find t = {&s, changed, wish, f, NULL};
+    struct page page = {to, arena};
+    struct telling_find t = {&page, changed, wish, f, NULL};
     write_head(&t, title, cold);
     write_table(&t, f->grid, f->points, false);
-    fputc('\n', to);
+    page_gap(&page);
     if (f->outcome == FIND_ANY)
-        summary_say(
-            &s, "", "Every value from %s to %s does: %s.", key_value(&t, f->grid[0].value[0]),
-            key_value(&t, f->grid[f->points - 1].value[0]), find_reach(arena, changed, wish, f));
+        page_say(&page, "", "Every value from %s to %s does: %s.",
+                 key_value(&t, f->grid[0].value[0]), key_value(&t, f->grid[f->points - 1].value[0]),
+                 find_reach(arena, changed, wish, f));
     else tell_answer(&t);
-    find_end_write(&s, f->grid[0].trial, figures);
+    find_end_write(&page, f->grid[0].trial, figures);
 }

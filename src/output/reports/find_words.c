@@ -5,7 +5,7 @@
 #include <math.h>
 #include <string.h>
 
-#include "cautions.h"
+#include "cautions_text.h"
 #include "figures_csv.h"
 #include "preferred.h"
 
@@ -13,21 +13,22 @@ enum { DIGITS = 4 };
 
 #define HOLDS 0.05 /* of the wish: still about what was wanted */
 
-const char *find_amount(struct summary *s, double value, enum unit unit, int digits)
+const char *find_amount(struct page *page, double value, enum unit unit, int digits)
 {
     char out[64];
-    return arena_printf(s->arena, "%s", quantity_text(value, unit, digits, out, sizeof out));
+    return arena_printf(page->arena, "%s", quantity_text(value, unit, digits, out, sizeof out));
 }
 
-const char *find_changed_words(struct summary *s, const struct changed *c)
+const char *find_changed_words(struct page *page, const struct changed *c)
 {
     if (isnan(c->now)) return c->path;
-    return arena_printf(s->arena, "%s (now %s)", c->path, find_amount(s, c->now, c->unit, DIGITS));
+    return arena_printf(page->arena, "%s (now %s)", c->path,
+                        find_amount(page, c->now, c->unit, DIGITS));
 }
 
-const char *find_part(struct summary *s, const struct changed *changed)
+const char *find_part(struct page *page, const struct changed *changed)
 {
-    return arena_text(s->arena, changed->path, strcspn(changed->path, "."));
+    return arena_text(page->arena, changed->path, strcspn(changed->path, "."));
 }
 
 double find_strain(const struct changed *changed, const struct trial *trial, enum unit *unit)
@@ -45,48 +46,48 @@ double find_strain(const struct changed *changed, const struct trial *trial, enu
     return (double)NAN;
 }
 
-const char *find_over_words(struct summary *s, const struct trial *trial)
+const char *find_over_words(struct page *page, const struct trial *trial)
 {
     int over = trial->judgement->over;
-    return over ? arena_printf(s->arena, "%d!", over) : "none ";
+    return over ? arena_printf(page->arena, "%d!", over) : "none ";
 }
 
-const char *find_off_words(struct summary *s, const struct wish *wish, double figure)
+const char *find_off_words(struct page *page, const struct wish *wish, double figure)
 {
     double d = figure / wish->value - 1;
     if (!isfinite(d)) return "";
-    return fabs(d) < 5e-5 ? "=" : arena_printf(s->arena, "%+.2f %%", 100 * d);
+    return fabs(d) < 5e-5 ? "=" : arena_printf(page->arena, "%+.2f %%", 100 * d);
 }
 
-void find_runs_words(struct summary *s, bool cold)
+void find_runs_words(struct page *page, bool cold)
 {
-    summary_say(s, "",
-                cold ? "Each run begins cold and is as long as the scenario says."
-                     : "Each run begins hot, with warm cathodes and empty capacitors, and after "
-                       "its first pulses goes straight to where it settles.");
+    page_say(page, "",
+             cold ? "Each run begins cold and is as long as the scenario says."
+                  : "Each run begins hot, with warm cathodes and empty capacitors, and after "
+                    "its first pulses goes straight to where it settles.");
 }
 
-void find_purchase_write(struct summary *s, const struct changed *changed,
+void find_purchase_write(struct page *page, const struct changed *changed,
                          const struct trial *trial, const char *who)
 {
     enum unit unit;
     double v = find_strain(changed, trial, &unit);
     if (isnan(v)) return;
     if (unit == UNIT_VOLT) {
-        summary_say(s, "",
-                    "%s stands at %s at most once the set is warm; while tubes warm up it "
-                    "may be more (`presolder switch-on` tells).",
-                    who, find_amount(s, v, unit, 3));
+        page_say(page, "",
+                 "%s stands at %s at most once the set is warm; while tubes warm up it "
+                 "may be more (`presolder switch-on` tells).",
+                 who, find_amount(page, v, unit, 3));
         return;
     }
     double size = preferred_watts(2 * v);
-    const char *buy =
-        isinf(size) ? "no usual size does: several in series"
-                    : arena_printf(s->arena, "a part of %s", find_amount(s, size, UNIT_WATT, 3));
-    summary_say(s, "",
-                "%s turns %s to heat; customary is to buy twice that, %s or more: %s "
-                "(common practice, no source).",
-                who, find_amount(s, v, UNIT_WATT, 3), find_amount(s, 2 * v, UNIT_WATT, 3), buy);
+    const char *buy = isinf(size) ? "no usual size does: several in series"
+                                  : arena_printf(page->arena, "a part of %s",
+                                                 find_amount(page, size, UNIT_WATT, 3));
+    page_say(page, "",
+             "%s turns %s to heat; customary is to buy twice that, %s or more: %s "
+             "(common practice, no source).",
+             who, find_amount(page, v, UNIT_WATT, 3), find_amount(page, 2 * v, UNIT_WATT, 3), buy);
 }
 
 /* Whether a figure is still about what was wanted. */
@@ -96,24 +97,24 @@ static bool holds(const struct wish *wish, double figure)
     return fabs(figure - wish->value) <= HOLDS * fabs(wish->value);
 }
 
-const char *find_load_label(struct summary *s, double load)
+const char *find_load_label(struct page *page, double load)
 {
-    return arena_printf(s->arena, "load %+.0f %%", 100 * (load - 1));
+    return arena_printf(page->arena, "load %+.0f %%", 100 * (load - 1));
 }
 
-static const char *load_words(struct summary *s, double load)
+static const char *load_words(struct page *page, double load)
 {
-    return load == 1 ? "as it is" : arena_printf(s->arena, "%+.0f %%", 100 * (load - 1));
+    return load == 1 ? "as it is" : arena_printf(page->arena, "%+.0f %%", 100 * (load - 1));
 }
 
-void find_loads_write(struct summary *s, const struct finding *f, const struct wish *wishes, int n)
+void find_loads_write(struct page *page, const struct finding *f, const struct wish *wishes, int n)
 {
     double low = 1, high = 1;
     bool equal = false, good[FIND_LOADS];
     if (f->load_count == 0) {
-        summary_say(s, "",
-                    "No part of this set is a load, so how far the answer holds when the "
-                    "load changes is not told.");
+        page_say(page, "",
+                 "No part of this set is a load, so how far the answer holds when the "
+                 "load changes is not told.");
         return;
     }
     for (int i = 0; i < FIND_LOADS; i++) {
@@ -124,25 +125,26 @@ void find_loads_write(struct summary *s, const struct finding *f, const struct w
     for (int i = FIND_LOADS / 2 - 1; i >= 0 && good[i]; i--) low = f->loads[i].load;
     for (int i = FIND_LOADS / 2; i < FIND_LOADS && good[i]; i++) high = f->loads[i].load;
     if (low == 1 && high == 1)
-        summary_say(s, "",
-                    "It holds for this load only: with a quarter more or less it is no "
-                    "longer %s.",
-                    equal ? "within 5 % of what was wanted" : "met");
+        page_say(page, "",
+                 "It holds for this load only: with a quarter more or less it is no "
+                 "longer %s.",
+                 equal ? "within 5 % of what was wanted" : "met");
     else
-        summary_say(s, "", "It %s with the load from %s to %s.",
-                    equal ? "stays within 5 % of what was wanted" : "still does what was wanted",
-                    load_words(s, low), load_words(s, high));
+        page_say(page, "", "It %s with the load from %s to %s.",
+                 equal ? "stays within 5 % of what was wanted" : "still does what was wanted",
+                 load_words(page, low), load_words(page, high));
 }
 
-void find_end_write(struct summary *s, const struct trial *trial, const char *figures)
+void find_end_write(struct page *page, const struct trial *trial, const char *figures)
 {
-    summary_say(s, "",
-                "Inside its rating is not safe: what is rotten, cracked or damp in old "
-                "insulation no calculation sees.");
-    fputc('\n', s->to);
-    summary_path(s, "All figures:", figures);
-    struct hazards h = hazards_of(s->arena, trial->setup, NULL, OCCASION_POWER | OCCASION_REPLACE);
-    summary_cautions(s, &h, 1);
+    page_say(page, "",
+             "Inside its rating is not safe: what is rotten, cracked or damp in old "
+             "insulation no calculation sees.");
+    page_gap(page);
+    page_path(page, "All figures:", figures);
+    struct hazards h =
+        hazards_of(page->arena, trial->setup, NULL, OCCASION_POWER | OCCASION_REPLACE);
+    cautions_text_write(page, &h, 1);
 }
 
 /* ---- the file ---- */

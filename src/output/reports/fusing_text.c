@@ -6,15 +6,15 @@
 #include <math.h>
 #include <string.h>
 
-#include "cautions.h"
-#include "summary_impl.h"
+#include "cautions_text.h"
+#include "page.h"
 
 #define MINUTE 60.0 /* [s] */
 
 enum { CLASSES = 6, NAME = 24, LETTER = 8 };
 
 struct telling {
-    struct summary s;
+    struct page page;
     const struct fusing *f;
     const struct fusing_fuse *class[CLASSES]; /* the smallest that hold */
     int classes;
@@ -23,7 +23,7 @@ struct telling {
 static const char *amount(struct telling *t, double v, enum unit unit, int digits)
 {
     char out[64];
-    return arena_printf(t->s.arena, "%s", quantity_text(v, unit, digits, out, sizeof out));
+    return arena_printf(t->page.arena, "%s", quantity_text(v, unit, digits, out, sizeof out));
 }
 
 static const char *duration(struct telling *t, double seconds)
@@ -36,31 +36,31 @@ static const char *duration(struct telling *t, double seconds)
 static void write_line(struct telling *t)
 {
     const struct fusing *f = t->f;
-    summary_say(&t->s, "", "Running warm it draws %s RMS and %s from the line.",
-                amount(t, f->running, UNIT_AMPERE, 3), amount(t, f->watts, UNIT_WATT, 3));
+    page_say(&t->page, "", "Running warm it draws %s RMS and %s from the line.",
+             amount(t, f->running, UNIT_AMPERE, 3), amount(t, f->watts, UNIT_WATT, 3));
     if (f->standing)
-        summary_say(&t->s, "", "The fuse `%s` of the scenario was bridged.", f->standing);
-    summary_heading(&t->s, "Switch-on");
-    summary_line(&t->s, arena_printf(t->s.arena, "%s%10s%16s%16s", summary_cell(&t->s, "", NAME),
+        page_say(&t->page, "", "The fuse `%s` of the scenario was bridged.", f->standing);
+    page_heading(&t->page, "Switch-on");
+    page_line(&t->page, arena_printf(t->page.arena, "%s%10s%16s%16s", page_cell(&t->page, "", NAME),
                                      "peak", "half cycle", "ten cycles"));
     for (int i = 0; i < f->surge_count; i++) {
         const struct surge *s = &f->surges[i];
-        summary_line(&t->s,
-                     arena_printf(t->s.arena, "%s%10s%16s%16s", summary_cell(&t->s, s->name, NAME),
-                                  amount(t, s->peak, UNIT_AMPERE, 3),
-                                  amount(t, s->half, UNIT_I2T, 3), amount(t, s->ten, UNIT_I2T, 3)));
+        page_line(&t->page,
+                  arena_printf(t->page.arena, "%s%10s%16s%16s", page_cell(&t->page, s->name, NAME),
+                               amount(t, s->peak, UNIT_AMPERE, 3), amount(t, s->half, UNIT_I2T, 3),
+                               amount(t, s->ten, UNIT_I2T, 3)));
     }
-    summary_say(&t->s, "",
-                "Without any fuse, which would take a little off. Heaters cold or hot, capacitors "
-                "empty; a core of unknown remanence keeps half of its saturation in the bad "
-                "direction (common practice, no source).");
+    page_say(&t->page, "",
+             "Without any fuse, which would take a little off. Heaters cold or hot, capacitors "
+             "empty; a core of unknown remanence keeps half of its saturation in the bad "
+             "direction (common practice, no source).");
 }
 
 /* ---- the fuses ---- */
 
 static const char *kind_words(struct telling *t, const struct fusing_fuse *x)
 {
-    return arena_printf(t->s.arena, "%s, %s", x->told.standard, x->told.slow ? "slow" : "fast");
+    return arena_printf(t->page.arena, "%s, %s", x->told.standard, x->told.slow ? "slow" : "fast");
 }
 
 /* Why the next smaller of its class does not do. */
@@ -72,32 +72,32 @@ static const char *below(struct telling *t, const struct fusing_fuse *x)
         if (strcmp(y->told.standard, x->told.standard) != 0 || y->told.slow != x->told.slow ||
             y->told.rating.amperes >= x->told.rating.amperes)
             continue;
-        return arena_printf(t->s.arena, "%s %s", amount(t, y->told.rating.amperes, UNIT_AMPERE, 3),
-                            y->verdict == FUSING_TOO_SMALL ? "is below what the set draws"
-                                                           : "melts at switch-on");
+        return arena_printf(
+            t->page.arena, "%s %s", amount(t, y->told.rating.amperes, UNIT_AMPERE, 3),
+            y->verdict == FUSING_TOO_SMALL ? "is below what the set draws" : "melts at switch-on");
     }
     return "there is no smaller one";
 }
 
 static void write_fuses(struct telling *t)
 {
-    summary_heading(&t->s, "The smallest that hold switch-on and running");
+    page_heading(&t->page, "The smallest that hold switch-on and running");
     for (int i = 0; i < t->classes; i++) {
         const struct fusing_fuse *x = t->class[i];
-        summary_say(&t->s, arena_printf(t->s.arena, "  %c  ", 'A' + i),
-                    "%s (%s; its standard has it carry %.2g times its rating): running uses %s of "
-                    "what it is used at, switch-on warms it to %s of melting; %s.",
-                    x->name, kind_words(t, x), x->told.carries,
-                    summary_percent(&t->s, t->f->running / fusing_most(&x->told)),
-                    summary_percent(&t->s, x->share), below(t, x));
+        page_say(&t->page, arena_printf(t->page.arena, "  %c  ", 'A' + i),
+                 "%s (%s; its standard has it carry %.2g times its rating): running uses %s of "
+                 "what it is used at, switch-on warms it to %s of melting; %s.",
+                 x->name, kind_words(t, x), x->told.carries,
+                 page_percent(&t->page, t->f->running / fusing_most(&x->told)),
+                 page_percent(&t->page, x->share), below(t, x));
     }
-    if (t->classes == 0) summary_say(&t->s, "  ", "None of the catalogue from 0.25 A to 5 A does.");
-    summary_say(&t->s, "",
-                "A fuse is used up to its rating, one to UL 248-14 (3AG) up to 75 %% of it "
-                "(customary, from memory). The first %d cycles count over %.2f: so much of its "
-                "melting I2t a fuse stands a thousand times (makers' selection guides, from "
-                "memory).",
-                FUSING_CYCLES, FUSING_PULSE);
+    if (t->classes == 0) page_say(&t->page, "  ", "None of the catalogue from 0.25 A to 5 A does.");
+    page_say(&t->page, "",
+             "A fuse is used up to its rating, one to UL 248-14 (3AG) up to 75 %% of it "
+             "(customary, from memory). The first %d cycles count over %.2f: so much of its "
+             "melting I2t a fuse stands a thousand times (makers' selection guides, from "
+             "memory).",
+             FUSING_CYCLES, FUSING_PULSE);
 }
 
 /* ---- the faults ---- */
@@ -110,51 +110,51 @@ static const char *limit_words(struct telling *t, const struct fusing_fault *fau
 /* A long name takes a line of its own. */
 static const char *name_cell(struct telling *t, const char *name)
 {
-    if (strlen(name) < NAME) return summary_cell(&t->s, name, NAME);
-    summary_line(&t->s, name);
-    return summary_cell(&t->s, "", NAME);
+    if (strlen(name) < NAME) return page_cell(&t->page, name, NAME);
+    page_line(&t->page, name);
+    return page_cell(&t->page, "", NAME);
 }
 
 static void write_heads(struct telling *t)
 {
     const char *line =
-        arena_printf(t->s.arena, "%s%10s%10s", summary_cell(&t->s, "", NAME), "line", "winding");
+        arena_printf(t->page.arena, "%s%10s%10s", page_cell(&t->page, "", NAME), "line", "winding");
     for (int i = 0; i < t->classes; i++)
-        line = arena_printf(t->s.arena, "%s%*c", line, LETTER, 'A' + i);
-    summary_line(&t->s, line);
+        line = arena_printf(t->page.arena, "%s%*c", line, LETTER, 'A' + i);
+    page_line(&t->page, line);
 }
 
 static void write_faults(struct telling *t)
 {
     const struct fusing *f = t->f;
-    summary_heading(&t->s, "Faults: when a winding is too hot, and when each fuse opens");
+    page_heading(&t->page, "Faults: when a winding is too hot, and when each fuse opens");
     if (f->faults.n == 0) {
-        summary_say(&t->s, "  ", "No part of this set can be shorted.");
+        page_say(&t->page, "  ", "No part of this set can be shorted.");
         return;
     }
     write_heads(t);
     for (int k = 0; k < f->faults.n; k++) {
         const struct fusing_fault *fault = &f->faults.at[k];
         const char *line =
-            arena_printf(t->s.arena, "%s%s%s", name_cell(t, fault->name),
-                         summary_cell(&t->s, amount(t, fault->amperes, UNIT_AMPERE, 3), -10),
-                         summary_cell(&t->s, limit_words(t, fault), -10));
+            arena_printf(t->page.arena, "%s%s%s", name_cell(t, fault->name),
+                         page_cell(&t->page, amount(t, fault->amperes, UNIT_AMPERE, 3), -10),
+                         page_cell(&t->page, limit_words(t, fault), -10));
         for (int i = 0; i < t->classes; i++) {
             double opens = t->class[i]->opens[k];
             bool late = isfinite(fault->limit) && !(opens < fault->limit);
             line = arena_printf(
-                t->s.arena, "%s%s", line,
-                summary_cell(&t->s,
-                             arena_printf(t->s.arena, "%s%s", duration(t, opens), late ? "!" : ""),
-                             -LETTER));
+                t->page.arena, "%s%s", line,
+                page_cell(&t->page,
+                          arena_printf(t->page.arena, "%s%s", duration(t, opens), late ? "!" : ""),
+                          -LETTER));
         }
-        summary_line(&t->s, line);
+        page_line(&t->page, line);
     }
-    summary_say(&t->s, "",
-                "Line: RMS. Winding: until the first winding or the core passes its insulation "
-                "class, in a set that has played for hours, by its copper and iron (`presolder "
-                "check` tells what was assumed); never: the fault does not overheat the "
-                "transformer; -: there is none. ! opens too late or not at all.");
+    page_say(&t->page, "",
+             "Line: RMS. Winding: until the first winding or the core passes its insulation "
+             "class, in a set that has played for hours, by its copper and iron (`presolder "
+             "check` tells what was assumed); never: the fault does not overheat the "
+             "transformer; -: there is none. ! opens too late or not at all.");
 }
 
 /* ---- what to take ---- */
@@ -189,7 +189,7 @@ static const char *faults_that(struct telling *t, const struct fusing_fuse *x, e
     for (int k = 0; x && k < t->f->faults.n; k++) {
         const struct fusing_fault *fault = &t->f->faults.at[k];
         if (outcome_of(fault, x->opens[k]) == outcome)
-            list = arena_printf(t->s.arena, "%s%s%s", list, *list ? ", " : "", fault->name);
+            list = arena_printf(t->page.arena, "%s%s%s", list, *list ? ", " : "", fault->name);
     }
     return list;
 }
@@ -201,57 +201,56 @@ static void tell_best(struct telling *t)
     bool bare = best && f->faults.n > 0 && isnan(f->faults.at[0].limit);
     const char *clears = faults_that(t, best, CLEARED), *not = faults_that(t, best, LATE),
                *unseen = faults_that(t, best, UNSEEN);
-    summary_heading(&t->s, "What to take");
+    page_heading(&t->page, "What to take");
     if (bare) {
-        summary_say(&t->s, "  * ",
-                    "There is no power transformer to save. %s opens within a minute at: "
-                    "%s%s%s.",
-                    best->name, *clears ? clears : "none of these", *not ? "; not at: " : "", not );
+        page_say(&t->page, "  * ",
+                 "There is no power transformer to save. %s opens within a minute at: "
+                 "%s%s%s.",
+                 best->name, *clears ? clears : "none of these", *not ? "; not at: " : "", not );
         clears = not = "";
     }
     if (best)
-        summary_say(&t->s, "  * ", "%s (%s): the smallest that holds%s%s%s.", best->name,
-                    kind_words(t, best), *clears ? " and clears in time: " : "", clears,
-                    *clears || !f->harmful ? "" : ", though it clears no fault in time");
+        page_say(&t->page, "  * ", "%s (%s): the smallest that holds%s%s%s.", best->name,
+                 kind_words(t, best), *clears ? " and clears in time: " : "", clears,
+                 *clears || !f->harmful ? "" : ", though it clears no fault in time");
     if (best && *not )
-        summary_say(&t->s, "  * ",
-                    "It does not save the transformer from: %s. A fuse in the "
-                    "centre tap of the high-voltage winding, or in B+, sees such "
-                    "faults sooner (common practice, no source).",
-                    not );
+        page_say(&t->page, "  * ",
+                 "It does not save the transformer from: %s. A fuse in the "
+                 "centre tap of the high-voltage winding, or in B+, sees such "
+                 "faults sooner (common practice, no source).",
+                 not );
     if (*unseen)
-        summary_say(&t->s, "  * ",
-                    "No more than usual is drawn at: %s. No fuse in the line can see that.",
-                    unseen);
-    summary_say(&t->s, "  * ",
-                "A fuse protects wiring and transformer, never a person, and no "
-                "larger one cures one that blows: one that goes seconds after "
-                "switch-on points past the rectifier (common practice, no source).");
-    summary_say(&t->s, "  * ",
-                "Faults are taken as dead shorts in a warm set on the full line; "
-                "one that draws less opens later. Opening times are typical: the "
-                "standards' gates lie a factor of ten apart and more.");
+        page_say(&t->page, "  * ",
+                 "No more than usual is drawn at: %s. No fuse in the line can see that.", unseen);
+    page_say(&t->page, "  * ",
+             "A fuse protects wiring and transformer, never a person, and no "
+             "larger one cures one that blows: one that goes seconds after "
+             "switch-on points past the rectifier (common practice, no source).");
+    page_say(&t->page, "  * ",
+             "Faults are taken as dead shorts in a warm set on the full line; "
+             "one that draws less opens later. Opening times are typical: the "
+             "standards' gates lie a factor of ten apart and more.");
 }
 
 void fusing_text_write(FILE *to, struct arena *arena, const struct fusing *f, const char *file)
 {
-    struct telling t = {.s = {.to = to, .arena = arena, .setup = f->setup}, .f = f};
+    struct telling t = {.page = {to, arena}, .f = f};
     struct hazards h = hazards_of(arena, f->setup, NULL, OCCASION_REPLACE | OCCASION_POWER);
     bool more = true;
     for (int k = 0; more && t.classes < CLASSES; k++) {
         const struct fusing_fuse *x = fusing_smallest(f, k, &more);
         if (x) t.class[t.classes++] = x;
     }
-    if (f->setup->title) summary_say(&t.s, "", "%s", f->setup->title);
+    if (f->setup->title) page_say(&t.page, "", "%s", f->setup->title);
     if (strcmp(f->setup->variant, "base") != 0)
-        summary_say(&t.s, "", "Variant: %s", f->setup->variant);
+        page_say(&t.page, "", "Variant: %s", f->setup->variant);
     write_line(&t);
     write_fuses(&t);
     write_faults(&t);
     tell_best(&t);
-    summary_cautions(&t.s, &h, 1);
-    fputc('\n', to);
-    summary_path(&t.s, "All figures:", file);
+    cautions_text_write(&t.page, &h, 1);
+    page_gap(&t.page);
+    page_path(&t.page, "All figures:", file);
 }
 
 /* ---- the file ---- */

@@ -4,9 +4,9 @@
 
 #include <math.h>
 
-#include "cautions.h"
+#include "cautions_text.h"
 #include "sheet.h"
-#include "summary_impl.h"
+#include "page.h"
 
 enum { LABEL = 20, CELL = 10 };
 
@@ -15,7 +15,7 @@ enum { LABEL = 20, CELL = 10 };
     15.0 /* over the room [K]: felt by the back of a hand; common practice, no source */
 
 struct telling {
-    struct summary s;
+    struct page page;
     const struct reform_task *task;
     const struct reform_course *courses;
 };
@@ -23,12 +23,12 @@ struct telling {
 static const char *amount(struct telling *t, double v, enum unit unit, int digits)
 {
     char out[64];
-    return arena_printf(t->s.arena, "%s", quantity_text(v, unit, digits, out, sizeof out));
+    return arena_printf(t->page.arena, "%s", quantity_text(v, unit, digits, out, sizeof out));
 }
 
 static const char *milliamperes(struct telling *t, double amperes)
 {
-    return arena_printf(t->s.arena, "%.2g", amperes * 1e3);
+    return arena_printf(t->page.arena, "%.2g", amperes * 1e3);
 }
 
 /* ---- tables ---- */
@@ -37,11 +37,11 @@ typedef const char *cell_text(struct telling *t, const struct reform_course *c, 
 
 static void row(struct telling *t, const char *label, cell_text *cell, int k)
 {
-    const char *line = summary_cell(&t->s, label, LABEL);
+    const char *line = page_cell(&t->page, label, LABEL);
     for (int i = 0; i < REFORM_RESISTORS; i++)
-        line = arena_printf(t->s.arena, "%s%s", line,
-                            summary_cell(&t->s, cell(t, &t->courses[i], k), -CELL));
-    summary_line(&t->s, line);
+        line = arena_printf(t->page.arena, "%s%s", line,
+                            page_cell(&t->page, cell(t, &t->courses[i], k), -CELL));
+    page_line(&t->page, line);
 }
 
 static const char *ohms(struct telling *t, const struct reform_course *c, int k)
@@ -57,7 +57,7 @@ static const char *amperes(struct telling *t, const struct reform_course *c, int
 
 static const char *volts(struct telling *t, const struct reform_course *c, int k)
 {
-    return arena_printf(t->s.arena, "%.0f", c->at[k].volts);
+    return arena_printf(t->page.arena, "%.0f", c->at[k].volts);
 }
 
 static const char *resistor_watts(struct telling *t, const struct reform_course *c, int k)
@@ -75,7 +75,7 @@ static const char *part_watts(struct telling *t, const struct reform_course *c, 
 static const char *hottest(struct telling *t, const struct reform_course *c, int k)
 {
     (void)k;
-    return arena_printf(t->s.arena, "%.0f C", c->hottest - ZERO_CELSIUS);
+    return arena_printf(t->page.arena, "%.0f C", c->hottest - ZERO_CELSIUS);
 }
 
 static const char *accepted(struct telling *t, const struct reform_course *c, int k)
@@ -88,7 +88,7 @@ static const char *accepted(struct telling *t, const struct reform_course *c, in
 
 static void write_times(struct telling *t, const char *heading, cell_text *cell)
 {
-    summary_heading(&t->s, heading);
+    page_heading(&t->page, heading);
     row(t, "resistor", ohms, 0);
     for (int k = 0; k < REFORM_TIMES; k++)
         row(t, amount(t, reform_times[k], UNIT_SECOND, 3), cell, k);
@@ -98,39 +98,38 @@ static void write_times(struct telling *t, const char *heading, cell_text *cell)
 
 static void tell_law(struct telling *t)
 {
-    summary_say(&t->s, "",
-                "The leakage is taken to heal like that of one specimen, 80 years old, 20 uF 450 V "
-                "at 350 V: 4.5 mA at 20 s, 1 mA at 15 min, 0.12 mA at 1 h, 0.05 mA at 3 h (a "
-                "restorer's account), in proportion to microfarads and volts, and slower where "
-                "fewer volts stand on it (an estimate, no source). Yours may need ten times as "
-                "long, or never heal: the meter in series tells.");
+    page_say(&t->page, "",
+             "The leakage is taken to heal like that of one specimen, 80 years old, 20 uF 450 V "
+             "at 350 V: 4.5 mA at 20 s, 1 mA at 15 min, 0.12 mA at 1 h, 0.05 mA at 3 h (a "
+             "restorer's account), in proportion to microfarads and volts, and slower where "
+             "fewer volts stand on it (an estimate, no source). Yours may need ten times as "
+             "long, or never heal: the meter in series tells.");
 }
 
 static void tell_limit(struct telling *t)
 {
     const struct reform_task *k = t->task;
     double shed = (k->warmest - k->ambient) / k->thermal_resistance;
-    summary_heading(&t->s, "When it is done");
-    summary_say(
-        &t->s, "  * ",
-        "Good: the meter has come down to %s with nearly all of the %s on the part, and "
-        "still falls. (JAN-C-62, second hand: I = k C + 0.3 mA, C in uF; k = 0.01 to 100 V, "
-        "0.02 to 250 V, 0.025 to 350 V, 0.04 to 500 V rated.)",
-        amount(t, k->limit, UNIT_AMPERE, 2), amount(t, k->at, UNIT_VOLT, 3));
-    summary_say(&t->s, "  * ",
-                "Stop at once: the can turns warm to the hand (%s in it hold it %.0f K over the "
-                "room; at most %s, where it would stand at %.0f C: %s); the current rises instead "
-                "of falling; it stands still above the limit for an hour; hissing, bulging, a wet "
-                "seal.",
-                amount(t, HAND_WARM / k->thermal_resistance, UNIT_WATT, 2), HAND_WARM,
-                amount(t, shed, UNIT_WATT, 2), k->warmest - ZERO_CELSIUS, k->warmest_basis);
-    summary_say(&t->s, "  * ",
-                "What ends below its volts because the resistor takes the rest is not formed: go "
-                "to a smaller resistor once the current is small.");
-    summary_say(&t->s, "  * ",
-                "Practitioners disagree whether a re-formed part deserves trust; some of long "
-                "standing never rely on one. Re-forming restores the oxide, not dried-out paste: "
-                "measure capacitance and series resistance as well.");
+    page_heading(&t->page, "When it is done");
+    page_say(&t->page, "  * ",
+             "Good: the meter has come down to %s with nearly all of the %s on the part, and "
+             "still falls. (JAN-C-62, second hand: I = k C + 0.3 mA, C in uF; k = 0.01 to 100 V, "
+             "0.02 to 250 V, 0.025 to 350 V, 0.04 to 500 V rated.)",
+             amount(t, k->limit, UNIT_AMPERE, 2), amount(t, k->at, UNIT_VOLT, 3));
+    page_say(&t->page, "  * ",
+             "Stop at once: the can turns warm to the hand (%s in it hold it %.0f K over the "
+             "room; at most %s, where it would stand at %.0f C: %s); the current rises instead "
+             "of falling; it stands still above the limit for an hour; hissing, bulging, a wet "
+             "seal.",
+             amount(t, HAND_WARM / k->thermal_resistance, UNIT_WATT, 2), HAND_WARM,
+             amount(t, shed, UNIT_WATT, 2), k->warmest - ZERO_CELSIUS, k->warmest_basis);
+    page_say(&t->page, "  * ",
+             "What ends below its volts because the resistor takes the rest is not formed: go "
+             "to a smaller resistor once the current is small.");
+    page_say(&t->page, "  * ",
+             "Practitioners disagree whether a re-formed part deserves trust; some of long "
+             "standing never rely on one. Re-forming restores the oxide, not dried-out paste: "
+             "measure capacitance and series resistance as well.");
 }
 
 static void tell_resistor(struct telling *t)
@@ -141,38 +140,38 @@ static void tell_resistor(struct telling *t)
             t->courses[i].hottest - t->task->ambient < HAND_WARM)
             best = &t->courses[i];
     if (!best) return;
-    summary_say(&t->s, "",
-                "The quickest of these that keeps the can within %.0f K of the room and itself "
-                "within 2 W: %s. A resistor stands the whole %s at first and for ever if the part "
-                "is shorted: mind its own voltage rating, and take twice the watts.",
-                HAND_WARM, ohms(t, best, 0), amount(t, t->task->at, UNIT_VOLT, 3));
+    page_say(&t->page, "",
+             "The quickest of these that keeps the can within %.0f K of the room and itself "
+             "within 2 W: %s. A resistor stands the whole %s at first and for ever if the part "
+             "is shorted: mind its own voltage rating, and take twice the watts.",
+             HAND_WARM, ohms(t, best, 0), amount(t, t->task->at, UNIT_VOLT, 3));
 }
 
 void reform_text_write(FILE *to, struct arena *arena, const struct reform_task *task,
                        const struct reform_course courses[REFORM_RESISTORS], const char *file)
 {
-    struct telling t = {.s = {.to = to, .arena = arena}, .task = task, .courses = courses};
+    struct telling t = {.page = {to, arena}, .task = task, .courses = courses};
     struct hazards h = {
         .occasion = OCCASION_REFORM, .lethal = true, .mains = true, .keeps_charge = true};
-    summary_say(&t.s, "", "Re-forming %s: %s, %s, %s, on %s.", task->name,
-                amount(&t, task->farads, UNIT_FARAD, 3), amount(&t, task->rated, UNIT_VOLT, 3),
-                task->make, amount(&t, task->at, UNIT_VOLT, 3));
+    page_say(&t.page, "", "Re-forming %s: %s, %s, %s, on %s.", task->name,
+             amount(&t, task->farads, UNIT_FARAD, 3), amount(&t, task->rated, UNIT_VOLT, 3),
+             task->make, amount(&t, task->at, UNIT_VOLT, 3));
     tell_law(&t);
     write_times(&t, "Milliamperes of a meter in series, after", amperes);
     write_times(&t, "Volts on the part, after", volts);
-    summary_heading(&t.s, "What each resistor means");
+    page_heading(&t.page, "What each resistor means");
     row(&t, "resistor", ohms, 0);
     row(&t, "its watts at first", resistor_watts, 0);
     row(&t, "most in the part", part_watts, 0);
     row(&t, "hottest can", hottest, 0);
     row(&t, "within the limit *", accepted, 0);
-    summary_say(&t.s, "", "* the time until its leakage would be %s at the full %s.",
-                amount(&t, task->limit, UNIT_AMPERE, 2), amount(&t, task->at, UNIT_VOLT, 3));
+    page_say(&t.page, "", "* the time until its leakage would be %s at the full %s.",
+             amount(&t, task->limit, UNIT_AMPERE, 2), amount(&t, task->at, UNIT_VOLT, 3));
     tell_resistor(&t);
     tell_limit(&t);
-    summary_cautions(&t.s, &h, 1);
-    fputc('\n', to);
-    summary_path(&t.s, "All figures:", file);
+    cautions_text_write(&t.page, &h, 1);
+    page_gap(&t.page);
+    page_path(&t.page, "All figures:", file);
 }
 
 void reform_csv_write(struct writer *w, const char *name, const struct reform_task *task,
@@ -212,7 +211,7 @@ void reform_plot_write(struct writer *w, struct diags *diags, struct arena *aren
                        const struct reform_course courses[REFORM_RESISTORS],
                        const struct plot_options *options)
 {
-    struct telling t = {.s = {.arena = arena}, .task = task};
+    struct telling t = {.page = {NULL, arena}, .task = task};
     struct sheet sheet = {.arena = arena, .options = options};
     sheet_begin(&sheet,
                 arena_printf(arena, "Re-forming %s: %s, %s at %s", task->name,

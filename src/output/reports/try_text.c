@@ -6,14 +6,14 @@
 #include <math.h>
 #include <string.h>
 
-#include "cautions.h"
-#include "cautions.h"
+#include "cautions_text.h"
+#include "cautions_text.h"
 #include "columns.h"
 
 enum { LABEL_LEAST = 14, LABEL_MOST = 30, WIDTH = 14, TOLD_MOST = 8 };
 
 struct trying {
-    struct summary *s;
+    struct page *page;
     const struct try_study *study;
     const struct trial_table *table;
 };
@@ -26,7 +26,7 @@ static const char *short_label(struct trying *t, int row)
     const struct try_study *y = t->study;
     const char *label = "";
     for (int k = 0; k < y->n; k++)
-        label = arena_printf(t->s->arena, "%s%s%s", label, k ? ", " : "",
+        label = arena_printf(t->page->arena, "%s%s%s", label, k ? ", " : "",
                              y->sweeps[k].values.at[sweep_index(y->sweeps, y->n, k, row)].text);
     return label;
 }
@@ -40,13 +40,13 @@ static const char *nearest(struct trying *t, const struct trial_row *row)
 {
     if (isnan(row->share)) return "- ";
     char sign = row->share > 1 ? '!' : row->share > 0.9 ? '^' : ' ';
-    return arena_printf(t->s->arena, "%s%c", summary_percent(t->s, row->share), sign);
+    return arena_printf(t->page->arena, "%s%c", page_percent(t->page, row->share), sign);
 }
 
 static const char *worst_words(struct trying *t, const struct trial_row *row)
 {
     if (!row->worst_subject) return "";
-    return arena_printf(t->s->arena, "%s %s", row->worst_subject,
+    return arena_printf(t->page->arena, "%s %s", row->worst_subject,
                         measure_table[row->worst_measure].words);
 }
 
@@ -56,12 +56,12 @@ static const char *cell(void *context, int row, int column)
     const struct trial_row *r = &t->table->rows.at[row];
     int n = t->table->columns.n;
     if (column < 0)
-        return arena_printf(t->s->arena, "%s%s", short_label(t, row), r->settled ? "" : " *");
+        return arena_printf(t->page->arena, "%s%s", short_label(t, row), r->settled ? "" : " *");
     if (column == n) return nearest(t, r);
     const struct trial_cell *c = &r->cells[column];
     if (isnan(c->value)) return "- ";
-    const char *text = summary_value(t->s, c->value, t->table->columns.at[column].unit, false);
-    return arena_printf(t->s->arena, "%s%c", text, mark(c->verdict));
+    const char *text = page_value(t->page, c->value, t->table->columns.at[column].unit, false);
+    return arena_printf(t->page->arena, "%s%c", text, mark(c->verdict));
 }
 
 /* ---- the table ---- */
@@ -69,21 +69,21 @@ static const char *cell(void *context, int row, int column)
 static void write_head(struct trying *t)
 {
     const struct try_study *y = t->study;
-    if (y->title) summary_say(t->s, "", "%s", y->title);
-    summary_say(t->s, "", "%d value%s of %s%s%s.", t->table->rows.n,
-                t->table->rows.n == 1 ? "" : "s", y->sweeps[0].path, y->n > 1 ? " and " : "",
-                y->n > 1 ? y->sweeps[1].path : "");
+    if (y->title) page_say(t->page, "", "%s", y->title);
+    page_say(t->page, "", "%d value%s of %s%s%s.", t->table->rows.n,
+             t->table->rows.n == 1 ? "" : "s", y->sweeps[0].path, y->n > 1 ? " and " : "",
+             y->n > 1 ? y->sweeps[1].path : "");
     if (y->cold)
-        summary_say(t->s, "",
-                    "Each run begins cold and is as long as the scenario says; besides, "
-                    "short hot restarts at crest and zero.");
+        page_say(t->page, "",
+                 "Each run begins cold and is as long as the scenario says; besides, "
+                 "short hot restarts at crest and zero.");
     else
-        summary_say(t->s, "",
-                    "Each run begins hot, with warm cathodes and empty capacitors, closed at the "
-                    "crest, and after its first pulses goes straight to where it settles, heaters "
-                    "with it: what warming up does is not in it (--cold tells). Besides, a hot "
-                    "restart closed at zero.");
-    fputc('\n', t->s->to);
+        page_say(t->page, "",
+                 "Each run begins hot, with warm cathodes and empty capacitors, closed at the "
+                 "crest, and after its first pulses goes straight to where it settles, heaters "
+                 "with it: what warming up does is not in it (--cold tells). Besides, a hot "
+                 "restart closed at zero.");
+    page_gap(t->page);
 }
 
 /* As wide as the widest label and what stands over them. */
@@ -100,12 +100,12 @@ static int label_width(struct trying *t, const char *corner)
 static void write_table(struct trying *t)
 {
     int n = t->table->columns.n, rows = t->table->rows.n;
-    const char **heads = ARENA_ARRAY(t->s->arena, const char *, n + 1);
+    const char **heads = ARENA_ARRAY(t->page->arena, const char *, n + 1);
     for (int i = 0; i < n; i++) heads[i] = t->table->columns.at[i].head;
     heads[n] = "nearest to its limit";
     const char *corner = t->study->sweeps[0].path;
     if (t->study->n > 1)
-        corner = arena_printf(t->s->arena, "%s, %s", corner, t->study->sweeps[1].path);
+        corner = arena_printf(t->page->arena, "%s, %s", corner, t->study->sweeps[1].path);
     struct columns table = {.label = label_width(t, corner),
                             .first = WIDTH,
                             .width = WIDTH,
@@ -115,10 +115,10 @@ static void write_table(struct trying *t)
                             .heads = heads,
                             .cell = cell,
                             .context = t};
-    columns_write(t->s, &table);
-    summary_say(t->s, "  ",
-                "! over its rating, ^ over 90 %% of it. Of two plates or halves the "
-                "worse one.");
+    columns_write(t->page, &table);
+    page_say(t->page, "  ",
+             "! over its rating, ^ over 90 %% of it. Of two plates or halves the "
+             "worse one.");
 }
 
 static void write_notes(struct trying *t, const char *file)
@@ -129,14 +129,14 @@ static void write_notes(struct trying *t, const char *file)
         failed += !t->table->rows.at[i].balanced;
     }
     if (rows > TRY_ROWS)
-        summary_say(t->s, "  ", "The first %d rows; all %d stand in %s.", TRY_ROWS, rows, file);
+        page_say(t->page, "  ", "The first %d rows; all %d stand in %s.", TRY_ROWS, rows, file);
     if (loose > 0)
-        summary_say(t->s, "  ",
-                    "* had not settled: the mean of the last cycles (a longer run "
-                    "tells: --for 60s).");
+        page_say(t->page, "  ",
+                 "* had not settled: the mean of the last cycles (a longer run "
+                 "tells: --for 60s).");
     if (failed > 0)
-        summary_say(t->s, "!! ", "THE AUDIT OF %d RUN%s FAILED: do not rely on their figures.",
-                    failed, failed == 1 ? "" : "S");
+        page_say(t->page, "!! ", "THE AUDIT OF %d RUN%s FAILED: do not rely on their figures.",
+                 failed, failed == 1 ? "" : "S");
 }
 
 /* ---- sentences ---- */
@@ -148,27 +148,27 @@ static void tell_over(struct trying *t)
     for (int i = 0; i < t->table->rows.n; i++) {
         const struct trial_row *row = &t->table->rows.at[i];
         if (row->over == 0 && insides++ < TOLD_MOST)
-            inside =
-                arena_printf(t->s->arena, "%s%s%s", inside, *inside ? "; " : "", short_label(t, i));
+            inside = arena_printf(t->page->arena, "%s%s%s", inside, *inside ? "; " : "",
+                                  short_label(t, i));
         if (row->over > 0 && overs++ < TOLD_MOST)
-            over = arena_printf(t->s->arena, "%s%s%s (%s, %s of its limit)", over,
+            over = arena_printf(t->page->arena, "%s%s%s (%s, %s of its limit)", over,
                                 *over ? "; " : "", short_label(t, i), worst_words(t, row),
-                                summary_percent(t->s, row->share));
+                                page_percent(t->page, row->share));
     }
-    fputc('\n', t->s->to);
+    page_gap(t->page);
     if (overs == 0) {
-        summary_say(t->s, "", "Nothing is over its rating at any of these values.");
+        page_say(t->page, "", "Nothing is over its rating at any of these values.");
         return;
     }
-    summary_say(t->s, "", "Something is over its rating at %s%s.", over,
-                overs > TOLD_MOST ? arena_printf(t->s->arena, "; and %d more", overs - TOLD_MOST)
-                                  : "");
+    page_say(t->page, "", "Something is over its rating at %s%s.", over,
+             overs > TOLD_MOST ? arena_printf(t->page->arena, "; and %d more", overs - TOLD_MOST)
+                               : "");
     if (insides > 0)
-        summary_say(t->s, "", "Everything is inside its rating at %s%s.", inside,
-                    insides > TOLD_MOST
-                        ? arena_printf(t->s->arena, "; and %d more", insides - TOLD_MOST)
-                        : "");
-    else summary_say(t->s, "", "At no value everything is inside its rating.");
+        page_say(t->page, "", "Everything is inside its rating at %s%s.", inside,
+                 insides > TOLD_MOST
+                     ? arena_printf(t->page->arena, "; and %d more", insides - TOLD_MOST)
+                     : "");
+    else page_say(t->page, "", "At no value everything is inside its rating.");
 }
 
 /* `22 uF`, `1000 uF, as far as was looked,`. */
@@ -176,7 +176,7 @@ static const char *how_far(struct trying *t, const struct limit *l)
 {
     char most[64];
     quantity_text(l->farads, UNIT_FARAD, 3, most, sizeof most);
-    return arena_printf(t->s->arena, "%s%s", most, l->beyond ? ", as far as was looked," : "");
+    return arena_printf(t->page->arena, "%s%s", most, l->beyond ? ", as far as was looked," : "");
 }
 
 /* `its running peak then uses 98 % of the limit`. */
@@ -184,15 +184,15 @@ static const char *what_uses(struct trying *t, enum measure measure, double shar
 {
     const char *what = measure_table[measure].words;
     if (measure == MEASURE_INRUSH_PEAK_CURRENT) what = "peak at a hot restart";
-    return arena_printf(t->s->arena, "its %s then uses %s of the limit", what,
-                        summary_percent(t->s, share));
+    return arena_printf(t->page->arena, "its %s then uses %s of the limit", what,
+                        page_percent(t->page, share));
 }
 
 static const char *with_resistors(struct trying *t, const struct limit *l)
 {
-    const char *ohms = summary_value(t->s, t->study->ohms, UNIT_OHM, false);
-    if (l->none) return arena_printf(t->s->arena, "; with %s per plate no value does", ohms);
-    return arena_printf(t->s->arena, "; with %s per plate up to %s (%s)", ohms, how_far(t, l),
+    const char *ohms = page_value(t->page, t->study->ohms, UNIT_OHM, false);
+    if (l->none) return arena_printf(t->page->arena, "; with %s per plate no value does", ohms);
+    return arena_printf(t->page->arena, "; with %s per plate up to %s (%s)", ohms, how_far(t, l),
                         what_uses(t, l->measure, l->share));
 }
 
@@ -200,43 +200,43 @@ static const char *with_resistors(struct trying *t, const struct limit *l)
  * more ohms before the plates is what sheets of the time allow, from memory. */
 static void tell_sheet(struct trying *t, const struct limit *l, const char *with)
 {
-    struct summary *s = t->s;
+    struct page *page = t->page;
     if (isnan(l->sheet)) return;
-    const char *sheet = summary_value(s, l->sheet + l->others, UNIT_FARAD, false);
+    const char *sheet = page_value(page, l->sheet + l->others, UNIT_FARAD, false);
     const char *others = "";
     if (l->others > 0)
-        others = arena_printf(s->arena, ", of which %s are there already",
-                              summary_value(s, l->others, UNIT_FARAD, false));
+        others = arena_printf(page->arena, ", of which %s are there already",
+                              page_value(page, l->others, UNIT_FARAD, false));
     char most[64];
     quantity_text(l->farads, UNIT_FARAD, 3, most, sizeof most);
     if (!(l->share > 0))
-        summary_say(s, "",
-                    "The sheet says up to %s for the first capacitor%s; no rating of its peaks is "
-                    "known.",
-                    sheet, others);
+        page_say(page, "",
+                 "The sheet says up to %s for the first capacitor%s; no rating of its peaks is "
+                 "known.",
+                 sheet, others);
     else if (l->sheet < l->farads)
-        summary_say(s, "",
-                    "The sheet says up to %s for the first capacitor%s, a stand-in for the peak "
-                    "current; the peak current itself would allow %s (%sproven by a run: %s)%s. "
-                    "A larger one is charged over many cycles, each with a peak near the first.",
-                    sheet, others, most, l->beyond ? "no more was tried; " : "",
-                    what_uses(t, l->measure, l->share), with);
+        page_say(page, "",
+                 "The sheet says up to %s for the first capacitor%s, a stand-in for the peak "
+                 "current; the peak current itself would allow %s (%sproven by a run: %s)%s. "
+                 "A larger one is charged over many cycles, each with a peak near the first.",
+                 sheet, others, most, l->beyond ? "no more was tried; " : "",
+                 what_uses(t, l->measure, l->share), with);
     else
-        summary_say(s, "",
-                    "The sheet says up to %s for the first capacitor%s, a stand-in for the peak "
-                    "current; here the peak current itself allows less.",
-                    sheet, others);
+        page_say(page, "",
+                 "The sheet says up to %s for the first capacitor%s, a stand-in for the peak "
+                 "current; here the peak current itself allows less.",
+                 sheet, others);
     if (isnan(l->least_ohms)) return;
-    const char *least = summary_value(s, l->least_ohms, UNIT_OHM, false);
-    const char *there = summary_value(s, l->ohms, UNIT_OHM, false);
+    const char *least = page_value(page, l->least_ohms, UNIT_OHM, false);
+    const char *there = page_value(page, l->ohms, UNIT_OHM, false);
     if (l->ohms < l->least_ohms)
-        summary_say(s, "",
-                    "It asks for at least %s before each plate with that; there are only %s: "
-                    "a resistor of %s or more in each plate's lead makes it up.",
-                    least, there, summary_value(s, l->least_ohms - l->ohms, UNIT_OHM, false));
+        page_say(page, "",
+                 "It asks for at least %s before each plate with that; there are only %s: "
+                 "a resistor of %s or more in each plate's lead makes it up.",
+                 least, there, page_value(page, l->least_ohms - l->ohms, UNIT_OHM, false));
     else
-        summary_say(s, "", "It asks for at least %s before each plate with that; there are %s.",
-                    least, there);
+        page_say(page, "", "It asks for at least %s before each plate with that; there are %s.",
+                 least, there);
 }
 
 static void tell_limit(struct trying *t)
@@ -245,13 +245,13 @@ static void tell_limit(struct trying *t)
     const struct limit *bare = &y->limits[0], *eased = &y->limits[1];
     if (!y->rectifier) return;
     if (bare->status != STATUS_OK || eased->status != STATUS_OK) {
-        summary_say(t->s, "", "How large the capacitor may be for %s could not be found.",
-                    y->rectifier);
+        page_say(t->page, "", "How large the capacitor may be for %s could not be found.",
+                 y->rectifier);
         return;
     }
     if (!bare->none && !(bare->share > 0) && isnan(bare->sheet)) {
-        summary_say(t->s, "", "No rating of %s is known that the capacitor could exceed.",
-                    y->rectifier);
+        page_say(t->page, "", "No rating of %s is known that the capacitor could exceed.",
+                 y->rectifier);
         return;
     }
     const char *with = bare->beyond ? "" : with_resistors(t, eased);
@@ -261,41 +261,41 @@ static void tell_limit(struct trying *t)
     char allowed[64];
     quantity_text(sheet ? bare->sheet : 0, UNIT_FARAD, 3, allowed, sizeof allowed);
     if (bare->none)
-        summary_say(t->s, "", "Even with %s as %s, %s is over its ratings%s.", least,
-                    y->sweeps[0].path, y->rectifier, with);
+        page_say(t->page, "", "Even with %s as %s, %s is over its ratings%s.", least,
+                 y->sweeps[0].path, y->rectifier, with);
     else if (!sheet)
-        summary_say(t->s, "",
-                    "%s up to %s stays inside the ratings of %s with this transformer (proven by a "
-                    "run: %s)%s.",
-                    y->sweeps[0].path, how_far(t, bare), y->rectifier,
-                    what_uses(t, bare->measure, bare->share), with);
+        page_say(t->page, "",
+                 "%s up to %s stays inside the ratings of %s with this transformer (proven by a "
+                 "run: %s)%s.",
+                 y->sweeps[0].path, how_far(t, bare), y->rectifier,
+                 what_uses(t, bare->measure, bare->share), with);
     else if (bare->sheet_proof && bare->sheet_share > 0)
-        summary_say(t->s, "",
-                    "%s up to %s stays inside the ratings of %s and its sheet's first capacitor "
-                    "with this transformer (proven by a run: %s).",
-                    y->sweeps[0].path, allowed, y->rectifier,
-                    what_uses(t, bare->sheet_measure, bare->sheet_share));
+        page_say(t->page, "",
+                 "%s up to %s stays inside the ratings of %s and its sheet's first capacitor "
+                 "with this transformer (proven by a run: %s).",
+                 y->sweeps[0].path, allowed, y->rectifier,
+                 what_uses(t, bare->sheet_measure, bare->sheet_share));
     tell_sheet(t, bare, sheet ? with : "");
 }
 
 void try_text_write(FILE *to, struct arena *arena, const struct try_study *study,
                     const char *figures, const char *file)
 {
-    struct summary s = {.to = to, .arena = arena};
-    struct trying t = {&s, study, study->table};
+    struct page page = {to, arena};
+    struct trying t = {&page, study, study->table};
     write_head(&t);
     write_table(&t);
     write_notes(&t, file);
     tell_over(&t);
     tell_limit(&t);
-    summary_say(&s, "",
-                "Inside its rating is not safe: what is rotten, cracked or damp in old "
-                "insulation no calculation sees.");
-    fputc('\n', to);
-    summary_path(&s, "The table:", file);
-    summary_path(&s, "All figures:", figures);
+    page_say(&page, "",
+             "Inside its rating is not safe: what is rotten, cracked or damp in old "
+             "insulation no calculation sees.");
+    page_gap(&page);
+    page_path(&page, "The table:", file);
+    page_path(&page, "All figures:", figures);
     struct hazards h = hazards_of(arena, study->setup, NULL, OCCASION_POWER | OCCASION_REPLACE);
-    summary_cautions(&s, &h, 1);
+    cautions_text_write(&page, &h, 1);
 }
 
 /* ---- the file ---- */

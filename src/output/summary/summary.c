@@ -6,8 +6,27 @@
 #include <math.h>
 #include <string.h>
 
-#include "cautions.h"
+#include "cautions_text.h"
 #include "summary_impl.h"
+
+/* --- what every section asks --- */
+
+bool summary_warms(const struct summary *s)
+{
+    for (int i = 0; i < s->set->parts.n && !s->setup->hot; i++)
+        if (s->set->parts.at[i]->heater_count > 0) return true;
+    return false;
+}
+
+const char *summary_time(struct summary *s, double t)
+{
+    return page_number(s->page, t, UNIT_SECOND, t >= 1 && summary_warms(s) ? 2 : 3);
+}
+
+const char *summary_part(struct summary *s, const char *subject)
+{
+    return arena_text(s->arena, subject, strcspn(subject, "."));
+}
 
 /* --- the run itself --- */
 
@@ -15,52 +34,53 @@ static void write_head(struct summary *s)
 {
     const struct set *set = s->set;
     if (s->run->status == STATUS_INTERRUPTED)
-        summary_say(s, "", "%s: figures are of that part", s->run->message);
-    if (s->setup->title) summary_say(s, "", "%s", s->setup->title);
+        page_say(s->page, "", "%s: figures are of that part", s->run->message);
+    if (s->setup->title) page_say(s->page, "", "%s", s->setup->title);
     if (strcmp(s->setup->variant, "base") != 0)
-        summary_say(s, "", "Variant: %s", s->setup->variant);
+        page_say(s->page, "", "Variant: %s", s->setup->variant);
     const char *start = s->setup->hot ? "hot" : "cold";
     const struct waveform *vibrator =
         circuit_square(s->circuit, s->setup->stages.at[0].mains_source);
     if (vibrator)
-        summary_say(s, "", "%s from %s; vibrator on %s, %s, closed %s of the time.",
-                    summary_value(s, s->run->end, UNIT_SECOND, false), start,
-                    summary_value(s, vibrator->peak, UNIT_VOLT, false),
-                    summary_value(s, s->setup->frequency, UNIT_HERTZ, false),
-                    summary_percent(s, vibrator->dwell));
+        page_say(s->page, "", "%s from %s; vibrator on %s, %s, closed %s of the time.",
+                 page_value(s->page, s->run->end, UNIT_SECOND, false), start,
+                 page_value(s->page, vibrator->peak, UNIT_VOLT, false),
+                 page_value(s->page, s->setup->frequency, UNIT_HERTZ, false),
+                 page_percent(s->page, vibrator->dwell));
     else if (s->setup->stages.at[0].mains_source >= 0)
-        summary_say(s, "", "%s from %s; mains %s, %s, closed at %s.",
-                    summary_value(s, s->run->end, UNIT_SECOND, false), start,
-                    summary_value(s, set->line_volts, UNIT_VOLT, false),
-                    summary_value(s, s->setup->frequency, UNIT_HERTZ, false),
-                    summary_value(s, s->run->closing_angle, UNIT_DEGREE, false));
+        page_say(s->page, "", "%s from %s; mains %s, %s, closed at %s.",
+                 page_value(s->page, s->run->end, UNIT_SECOND, false), start,
+                 page_value(s->page, set->line_volts, UNIT_VOLT, false),
+                 page_value(s->page, s->setup->frequency, UNIT_HERTZ, false),
+                 page_value(s->page, s->run->closing_angle, UNIT_DEGREE, false));
     else
-        summary_say(s, "", "%s from %s.", summary_value(s, s->run->end, UNIT_SECOND, false), start);
+        page_say(s->page, "", "%s from %s.", page_value(s->page, s->run->end, UNIT_SECOND, false),
+                 start);
     for (int i = 1; i < s->setup->stages.n; i++) {
         const struct stage *stage = &s->setup->stages.at[i];
-        summary_say(s, "", "At %s: %s.", summary_value(s, stage->time, UNIT_SECOND, false),
-                    stage->change ? stage->change : "a change");
+        page_say(s->page, "", "At %s: %s.", page_value(s->page, stage->time, UNIT_SECOND, false),
+                 stage->change ? stage->change : "a change");
     }
 }
 
 static void write_leaps(struct summary *s, const struct statistics *st)
 {
     if (st->leaps == 0) return;
-    summary_say(s, "",
-                "%ld leaps over %.0f %% of the cycles, each checked in its middle and at its end; "
-                "their errors add up to %.0e of any state's range. --every-cycle simulates all.",
-                st->leaps, 100 * (double)st->leapt / (double)st->cycles, st->leap_error);
+    page_say(s->page, "",
+             "%ld leaps over %.0f %% of the cycles, each checked in its middle and at its end; "
+             "their errors add up to %.0e of any state's range. --every-cycle simulates all.",
+             st->leaps, 100 * (double)st->leapt / (double)st->cycles, st->leap_error);
 }
 
 static void write_audit(struct summary *s, const struct result *r, const char *which)
 {
     const struct statistics *st = &r->statistics;
     if (!st->audit_failed) return;
-    summary_say(s, "!! ",
-                "THE AUDIT OF %s FAILED: energy does not balance to %.1e, charge to %.1e%s%s "
-                "(1.0e-06 is allowed). Trust no figure below.",
-                which, st->energy_residual, st->charge_residual, st->charge_point ? " at " : "",
-                st->charge_point ? st->charge_point : "");
+    page_say(s->page, "!! ",
+             "THE AUDIT OF %s FAILED: energy does not balance to %.1e, charge to %.1e%s%s "
+             "(1.0e-06 is allowed). Trust no figure below.",
+             which, st->energy_residual, st->charge_residual, st->charge_point ? " at " : "",
+             st->charge_point ? st->charge_point : "");
 }
 
 static void write_status(struct summary *s)
@@ -68,12 +88,12 @@ static void write_status(struct summary *s)
     const struct result *run = s->run, *restart = s->t->restart;
     const char *why = run->message ? run->message : status_text(run->status);
     if (run->status != STATUS_OK && run->status != STATUS_INTERRUPTED)
-        summary_say(s, "!! ", "THE SOLUTION FAILED: %s. The figures end there.", why);
+        page_say(s->page, "!! ", "THE SOLUTION FAILED: %s. The figures end there.", why);
     write_audit(s, run, "THE RUN");
     if (!restart) return;
     if (restart->status != STATUS_OK)
-        summary_say(s, "!! ", "THE HOT RESTART FAILED: %s. Its peaks are not to be relied on.",
-                    restart->message ? restart->message : status_text(restart->status));
+        page_say(s->page, "!! ", "THE HOT RESTART FAILED: %s. Its peaks are not to be relied on.",
+                 restart->message ? restart->message : status_text(restart->status));
     write_audit(s, restart, "THE HOT RESTART");
 }
 
@@ -104,29 +124,30 @@ static void gather_guesses(struct summary *s)
 static const char *range(struct summary *s, const struct assumption *a)
 {
     if (!(a->low < a->high) || !isfinite(a->low) || !isfinite(a->high)) return "";
-    return arena_printf(s->arena, ", could be %s to %s", summary_value(s, a->low, a->unit, false),
-                        summary_value(s, a->high, a->unit, false));
+    return arena_printf(s->arena, ", could be %s to %s",
+                        page_value(s->page, a->low, a->unit, false),
+                        page_value(s->page, a->high, a->unit, false));
 }
 
 static void write_guesses(struct summary *s)
 {
     int n = s->guesses.n;
     const char *names = "";
-    fputc('\n', s->to);
+    page_gap(s->page);
     for (int i = 0; i < n; i++) {
         const struct assumption *a = s->guesses.at[i];
         names = arena_printf(s->arena, "%s%s%s %s (%s)", names, i > 0 ? ", " : "", a->part, a->key,
-                             summary_value(s, a->value, a->unit, false));
+                             page_value(s->page, a->value, a->unit, false));
     }
-    if (n == 0) summary_say(s, "", "No value is a guess.");
-    else if (n == 1) summary_say(s, "", "1 value is a guess: %s.", names);
-    else summary_say(s, "", "%d values are guesses: %s.", n, names);
+    if (n == 0) page_say(s->page, "", "No value is a guess.");
+    else if (n == 1) page_say(s->page, "", "1 value is a guess: %s.", names);
+    else page_say(s->page, "", "%d values are guesses: %s.", n, names);
     if (n > 0)
-        summary_say(s, "", "What hangs on %s is told with `about`, in tight columns with `~`.",
-                    n == 1 ? "it" : "one of them");
+        page_say(s->page, "", "What hangs on %s is told with `about`, in tight columns with `~`.",
+                 n == 1 ? "it" : "one of them");
     if (s->defaults > 0)
-        summary_say(s, "", "Besides, %d stated default%s: `presolder check` lists %s.", s->defaults,
-                    s->defaults == 1 ? "" : "s", s->defaults == 1 ? "it" : "them");
+        page_say(s->page, "", "Besides, %d stated default%s: `presolder check` lists %s.",
+                 s->defaults, s->defaults == 1 ? "" : "s", s->defaults == 1 ? "it" : "them");
 }
 
 static bool same_text(const char *a, const char *b)
@@ -139,7 +160,8 @@ static bool same_text(const char *a, const char *b)
 static const char *taken(struct summary *s, const struct assumption *a, const char *before)
 {
     const char *basis = a->basis ? a->basis : "no basis";
-    return arena_printf(s->arena, "%s%s%s", summary_value(s, a->value, a->unit, false), range(s, a),
+    return arena_printf(s->arena, "%s%s%s", page_value(s->page, a->value, a->unit, false),
+                        range(s, a),
                         same_text(basis, before) ? "" : arena_printf(s->arena, " (%s)", basis));
 }
 
@@ -155,7 +177,7 @@ static void tell_reading(struct summary *s, int at)
         values = arena_printf(s->arena, "%s%s%s", values, *values ? "; " : "", taken(s, a, basis));
         basis = a->basis ? a->basis : "no basis";
     }
-    summary_say(s, "  * ", "%s: %s. Taken as %s.", names, measure, values);
+    page_say(s->page, "  * ", "%s: %s. Taken as %s.", names, measure, values);
 }
 
 static void tell_unmeasurable(struct summary *s)
@@ -167,13 +189,13 @@ static void tell_unmeasurable(struct summary *s)
         text = arena_printf(s->arena, "%s%s%s %s %s", text, *text ? "; " : "", a->part, a->key,
                             taken(s, a, NULL));
     }
-    if (*text) summary_say(s, "  * ", "Not simply measured, taken as: %s.", text);
+    if (*text) page_say(s->page, "  * ", "Not simply measured, taken as: %s.", text);
 }
 
 static void write_better(struct summary *s)
 {
     if (s->guesses.n == 0) return;
-    summary_heading(s, "Readings that would replace the guesses");
+    page_heading(s->page, "Readings that would replace the guesses");
     for (int i = 0; i < s->guesses.n; i++) {
         const char *measure = s->guesses.at[i]->measure;
         bool told = !measure;
@@ -198,45 +220,33 @@ static void write_stored(struct summary *s)
             never = arena_printf(s->arena, "%s%s%s", never, *never ? ", " : "", f->subject);
         else if (f->value > longest) longest = f->value;
     }
-    const char *joules = summary_value(s, stored->value, UNIT_JOULE, false);
+    const char *joules = page_value(s->page, stored->value, UNIT_JOULE, false);
     if (*never)
-        summary_say(s, "  ",
-                    "The capacitors hold %s. With the tubes cold nothing you typed in empties %s: "
-                    "the charge stays for hours, or for good. Discharge it.",
-                    joules, never);
+        page_say(s->page, "  ",
+                 "The capacitors hold %s. With the tubes cold nothing you typed in empties %s: "
+                 "the charge stays for hours, or for good. Discharge it.",
+                 joules, never);
     else if (longest > 0)
-        summary_say(
-            s, "  ",
+        page_say(
+            s->page, "  ",
             "The capacitors hold %s; with the tubes cold they need %s to fall to 30 V, if what "
             "bleeds them is sound.",
-            joules, summary_value(s, longest, UNIT_SECOND, true));
+            joules, page_value(s->page, longest, UNIT_SECOND, true));
 }
 
 static void write_cautions(struct summary *s)
 {
     struct hazards h = hazards_of(s->arena, s->setup, s->run, OCCASION_POWER);
-    int i = caution_next(&h, -1);
-    if (i < 0) return;
-    summary_heading(s, "Cautions");
+    if (caution_next(&h, -1) < 0) return;
+    page_heading(s->page, "Cautions");
     write_stored(s);
-    for (; i >= 0; i = caution_next(&h, i))
-        summary_say(s, "  * ", "%s: %s", caution_at(i)->name, caution_at(i)->text);
+    cautions_text_list(s->page, &h, 1);
 }
 
-void summary_cautions(struct summary *s, const struct hazards *all, int n)
+struct summary summary_of(struct page *page, const struct turn_on *t)
 {
-    summary_heading(s, "Cautions");
-    for (int i = 0; i < cautions_count(); i++) {
-        bool applies = false;
-        for (int k = 0; k < n && !applies; k++) applies = caution_at(i)->applies(&all[k]);
-        if (applies) summary_say(s, "  * ", "%s: %s", caution_at(i)->name, caution_at(i)->text);
-    }
-}
-
-struct summary summary_of(FILE *to, struct arena *arena, const struct turn_on *t)
-{
-    struct summary s = {.to = to,
-                        .arena = arena,
+    struct summary s = {.page = page,
+                        .arena = page->arena,
                         .t = t,
                         .setup = t->setup,
                         .set = t->setup->stages.at[0].set,
@@ -248,7 +258,8 @@ struct summary summary_of(FILE *to, struct arena *arena, const struct turn_on *t
 
 void summary_write(FILE *to, struct arena *arena, const struct turn_on *t, const char *figures)
 {
-    struct summary s = summary_of(to, arena, t);
+    struct page page = {to, arena};
+    struct summary s = summary_of(&page, t);
     s.figures = figures;
     summary_gather(&s);
     write_head(&s);

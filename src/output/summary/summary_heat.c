@@ -24,7 +24,7 @@ static const char *warmth(struct summary *s, const char *part)
     if (!f) return "";
     return arena_printf(
         s->arena, " (at most %s)",
-        summary_value(s, f->value, UNIT_CELSIUS, summary_rough(s, part, MEASURE_TEMPERATURE)));
+        page_value(s->page, f->value, UNIT_CELSIUS, summary_rough(s, part, MEASURE_TEMPERATURE)));
 }
 
 /* To the digits that are told: alike parts keep the order of the figures. */
@@ -53,10 +53,10 @@ static void tell_list(struct summary *s)
     const char *text = "";
     for (const struct figure *f = next_hottest(s, NULL); f; f = next_hottest(s, f))
         text = arena_printf(s->arena, "%s%s%s %s%s", text, *text ? ", " : "", f->subject,
-                            summary_value(s, f->value, UNIT_WATT,
-                                          summary_rough(s, f->subject, MEASURE_DISSIPATION)),
+                            page_value(s->page, f->value, UNIT_WATT,
+                                       summary_rough(s, f->subject, MEASURE_DISSIPATION)),
                             warmth(s, f->subject));
-    summary_say(s, "  ", "%s.", text);
+    page_say(s->page, "  ", "%s.", text);
 }
 
 /* --- side by side --- */
@@ -78,9 +78,9 @@ static const char *share(struct summary *s, const char *part)
     double amperes = figure(s, part, MEASURE_RMS_CURRENT),
            watts = figure(s, part, MEASURE_DISSIPATION);
     bool rough = summary_rough(s, part, MEASURE_RMS_CURRENT);
-    const char *flow = summary_value(s, isnan(amperes) ? 0 : amperes, UNIT_AMPERE, rough);
-    const char *heat = summary_value(s, isnan(watts) ? 0 : watts, UNIT_WATT,
-                                     summary_rough(s, part, MEASURE_DISSIPATION));
+    const char *flow = page_value(s->page, isnan(amperes) ? 0 : amperes, UNIT_AMPERE, rough);
+    const char *heat = page_value(s->page, isnan(watts) ? 0 : watts, UNIT_WATT,
+                                  summary_rough(s, part, MEASURE_DISSIPATION));
     return arena_printf(s->arena, "%s carries %s RMS and turns %s into heat%s", part, flow, heat,
                         warmth(s, part));
 }
@@ -99,17 +99,17 @@ static void tell_side_by_side(struct summary *s)
             text = arena_printf(s->arena, "%s%s%s", text, n++ ? "; " : "", share(s, o->subject));
         }
         if (n > 1)
-            summary_say(s, "  ",
-                        "Side by side: %s. A good one beside a bad one restores the capacitance, "
-                        "not the insulation: what leaks goes on leaking.",
-                        text);
+            page_say(s->page, "  ",
+                     "Side by side: %s. A good one beside a bad one restores the capacitance, "
+                     "not the insulation: what leaks goes on leaking.",
+                     text);
     }
 }
 
 void summary_heat(struct summary *s)
 {
     if (!next_hottest(s, NULL)) return;
-    summary_heading(s, "Where the heat goes, at the end");
+    page_heading(s->page, "Where the heat goes, at the end");
     tell_list(s);
     tell_side_by_side(s);
 }

@@ -2,15 +2,14 @@
 #ifndef PRESOLDER_SUMMARY_IMPL_H
 #define PRESOLDER_SUMMARY_IMPL_H
 
+#include "page.h"
 #include "summary.h"
 
 /* What the files of the summary share. */
 
-enum { SUMMARY_COLUMNS = 80 };
-
 struct summary {
-    FILE *to;
-    struct arena *arena;
+    struct page *page;
+    struct arena *arena; /* of the page */
     const struct turn_on *t;
     const struct setup *setup;
     const struct set *set;         /* of the first stage */
@@ -23,33 +22,8 @@ struct summary {
     int defaults; /* assumptions that are no guesses */
 };
 
-struct hazards;
-
 /* What the sections of one turn-on begin with: all but `figures` and `worst`. */
-struct summary summary_of(FILE *to, struct arena *arena, const struct turn_on *t);
-
-/* The cautions that apply to any of n sets, each once. */
-void summary_cautions(struct summary *s, const struct hazards *all, int n);
-
-/* --- text (summary_text.c) --- */
-
-/* Writes a paragraph: `first` before its first line, blanks as wide before the others, broken at
- * blanks. A control character of the user's becomes `?`; \x1f is a blank that is not broken at. */
-void summary_say(struct summary *s, const char *first, const char *format, ...)
-    __attribute__((format(printf, 3, 4)));
-
-/* A line as it is, without the blanks at its end. */
-void summary_line(struct summary *s, const char *text);
-
-/* `text path`, the path on a line of its own where both are too long for one: it is never broken,
- * for it is copied. */
-void summary_path(struct summary *s, const char *text, const char *path);
-
-/* A line of its own, a blank line before it. */
-void summary_heading(struct summary *s, const char *text);
-
-/* A value for running text: `359 V`, `about 350 V` (rough: two digits). The blanks do not break. */
-const char *summary_value(struct summary *s, double value, enum unit unit, bool rough);
+struct summary summary_of(struct page *page, const struct turn_on *t);
 
 /* True when cathodes warm up in this run. */
 bool summary_warms(const struct summary *s);
@@ -58,14 +32,7 @@ bool summary_warms(const struct summary *s);
  */
 const char *summary_time(struct summary *s, double t);
 
-/* One cell of a table, clipped with `..` and filled up to `width` columns; width < 0: to the right.
- */
-const char *summary_cell(struct summary *s, const char *text, int width);
-
-/* A share as per cent: `94 %`; never rounded over the border of 100. */
-const char *summary_percent(struct summary *s, double share);
-
-/* The part a subject belongs to: `V6.1` -> `V6`. */
+/* The part a subject belongs to: `V6.1`->`V6`. */
 const char *summary_part(struct summary *s, const char *subject);
 
 /* --- weight (summary_weight.c) --- */

@@ -65,16 +65,15 @@ enum { SUBJECT = 17, WHAT = 17, VALUE = 14, LIMIT = 10, USED = 6 }; /* columns *
 static const char *value_cell(struct summary *s, const struct figure *f)
 {
     bool rough = summary_rough(s, f->subject, f->measure);
-    const char *text = summary_value(s, f->value, f->unit, rough);
-    if (rough && strlen(text) > VALUE)
-        text = arena_printf(s->arena, "~%s", text + strlen("about "));
-    return summary_cell(s, text, -VALUE);
+    const char *text = page_value(s->page, f->value, f->unit, rough);
+    if (strlen(text) > VALUE) text = page_value_tight(s->page, f->value, f->unit, rough);
+    return page_cell(s->page, text, -VALUE);
 }
 
 static const char *limit_cell(struct summary *s, const struct rating *r)
 {
-    const char *text = summary_value(s, r->limit, r->unit, false);
-    return summary_cell(s, r->at_least ? arena_printf(s->arena, ">=%s", text) : text, -LIMIT);
+    const char *text = page_value(s->page, r->limit, r->unit, false);
+    return page_cell(s->page, r->at_least ? arena_printf(s->arena, ">=%s", text) : text, -LIMIT);
 }
 
 static const char *when(struct summary *s, const struct judged *row)
@@ -86,9 +85,10 @@ static const char *when(struct summary *s, const struct judged *row)
 static void write_line(struct summary *s, char mark, const char *subject, const char *what,
                        const char *value, const char *limit, const char *used, const char *time)
 {
-    summary_line(s, arena_printf(s->arena, "%c %s %s %s %s %s  %s", mark,
-                                 summary_cell(s, subject, SUBJECT), summary_cell(s, what, WHAT),
-                                 value, limit, summary_cell(s, used, -USED), time));
+    page_line(s->page,
+              arena_printf(s->arena, "%c %s %s %s %s %s  %s", mark,
+                           page_cell(s->page, subject, SUBJECT), page_cell(s->page, what, WHAT),
+                           value, limit, page_cell(s->page, used, -USED), time));
 }
 
 static void write_row(struct summary *s, const struct judged *row)
@@ -97,7 +97,7 @@ static void write_row(struct summary *s, const struct judged *row)
     const char *what = arena_printf(s->arena, "%s%s", measure_table[f->measure].words,
                                     summary_of_restart(s, row) ? "*" : "");
     write_line(s, row->verdict == VERDICT_OVER ? '!' : ' ', f->subject, what, value_cell(s, f),
-               limit_cell(s, row->rating), summary_percent(s, row->share), when(s, row));
+               limit_cell(s, row->rating), page_percent(s->page, row->share), when(s, row));
 }
 
 /* How many lines the table has. */
@@ -133,42 +133,43 @@ static bool is_stand_in(const struct summary *s, const struct judged *row)
 static void write_rest(struct summary *s)
 {
     int told = lines(s), over = 0;
-    if (s->count == told && s->figures) summary_path(s, "  All figures:", s->figures);
+    if (s->count == told && s->figures) page_path(s->page, "  All figures:", s->figures);
     if (s->count == told) return;
     const struct judged *next = s->worst[told];
     for (int i = told; i < s->count; i++) over += s->worst[i]->verdict == VERDICT_OVER;
-    const char *most = arena_printf(s->arena, "inside %s", summary_percent(s, next->share));
+    const char *most = arena_printf(s->arena, "inside %s", page_percent(s->page, next->share));
     if (over > 0) most = arena_printf(s->arena, "%d of them over", over);
     else if (next->share < 0.01) most = "under 1\x1f%";
     const char *rest = arena_printf(s->arena, "  and %d more, %s", s->count - told, most);
-    if (s->figures) summary_path(s, arena_printf(s->arena, "%s:", rest), s->figures);
-    else summary_line(s, rest);
+    if (s->figures) page_path(s->page, arena_printf(s->arena, "%s:", rest), s->figures);
+    else page_line(s->page, rest);
 }
 
 static void write_notes(struct summary *s)
 {
     if (shown(s, summary_of_restart))
-        summary_say(s, "  ", "* at a hot restart: the mains come back while the cathodes are hot");
+        page_say(s->page, "  ",
+                 "* at a hot restart: the mains come back while the cathodes are hot");
     if (shown(s, is_warmth))
-        summary_say(s, "  ", "Per cent of a temperature: of the rise over the room.");
+        page_say(s->page, "  ", "Per cent of a temperature: of the rise over the room.");
     if (shown(s, is_stand_in))
-        summary_say(s, "  ",
-                    "Supply impedance and first capacitor are the data sheet's stand-ins for peak "
-                    "current: the peaks themselves decide, running and at a hot restart.");
+        page_say(s->page, "  ",
+                 "Supply impedance and first capacitor are the data sheet's stand-ins for peak "
+                 "current: the peaks themselves decide, running and at a hot restart.");
 }
 
 void summary_margins(struct summary *s)
 {
-    summary_heading(s, "Margins, nearest to or over its limit first");
-    if (s->count == 0) summary_say(s, "  ", "No rating is known, so nothing could be judged.");
+    page_heading(s->page, "Margins, nearest to or over its limit first");
+    if (s->count == 0) page_say(s->page, "  ", "No rating is known, so nothing could be judged.");
     else
-        write_line(s, ' ', "part", "what", summary_cell(s, "value", -VALUE),
-                   summary_cell(s, "limit", -LIMIT), "used", "when");
+        write_line(s, ' ', "part", "what", page_cell(s->page, "value", -VALUE),
+                   page_cell(s->page, "limit", -LIMIT), "used", "when");
     for (int i = 0; i < lines(s); i++) write_row(s, s->worst[i]);
     write_rest(s);
     write_notes(s);
     summary_peaks(s);
-    summary_say(s, "  ",
-                "Inside its rating is not safe: what is rotten, cracked or damp in old insulation "
-                "no calculation sees.");
+    page_say(s->page, "  ",
+             "Inside its rating is not safe: what is rotten, cracked or damp in old insulation "
+             "no calculation sees.");
 }

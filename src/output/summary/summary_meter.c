@@ -201,14 +201,14 @@ static const char *against(struct summary *s, const struct row *row, double read
 
 static const char *told(struct summary *s, double value, enum unit unit)
 {
-    return isnan(value) ? "" : summary_value(s, value, unit, false);
+    return isnan(value) ? "" : page_value(s->page, value, unit, false);
 }
 
 static const char *expected(struct summary *s, const struct row *row)
 {
     if (row->floats) return "floating";
     if (isnan(row->expected)) return "not watched";
-    const char *value = summary_value(s, row->expected, row->unit, row->rough);
+    const char *value = page_value(s->page, row->expected, row->unit, row->rough);
     return arena_printf(s->arena, "%s%s%s", value, row->alternating ? " AC" : "",
                         row->moving ? " *" : "");
 }
@@ -227,8 +227,7 @@ static const char *ripple(struct summary *s, const struct row *row)
     if (isnan(row->ripple) || row->floats) return "";
     const struct figure *f = result_ripple(s->run, row->subject);
     bool rough = f && summary_rough(s, f->subject, f->measure);
-    const char *text = summary_value(s, row->ripple, UNIT_VOLT, rough);
-    return strncmp(text, "about", 5) == 0 ? arena_printf(s->arena, "~%s", text + 6) : text;
+    return page_value_tight(s->page, row->ripple, UNIT_VOLT, rough);
 }
 
 enum { EXPECTED, CHART, CHART_OFF, MEASURED, MEASURED_OFF, RIPPLE, CELLS };
@@ -237,17 +236,17 @@ enum { EXPECTED, CHART, CHART_OFF, MEASURED, MEASURED_OFF, RIPPLE, CELLS };
 static void write_line(const struct table *t, const char *point, const char *const cell[CELLS])
 {
     struct arena *arena = t->s->arena;
-    const char *line = arena_printf(arena, "  %s  %s", summary_cell(t->s, point, POINT_WIDTH),
-                                    summary_cell(t->s, cell[EXPECTED], -16));
+    const char *line = arena_printf(arena, "  %s  %s", page_cell(t->s->page, point, POINT_WIDTH),
+                                    page_cell(t->s->page, cell[EXPECTED], -16));
     if (t->chart)
-        line = arena_printf(arena, "%s  %s %s", line, summary_cell(t->s, cell[CHART], -9),
-                            summary_cell(t->s, cell[CHART_OFF], -7));
+        line = arena_printf(arena, "%s  %s %s", line, page_cell(t->s->page, cell[CHART], -9),
+                            page_cell(t->s->page, cell[CHART_OFF], -7));
     if (t->measured)
-        line = arena_printf(arena, "%s  %s %s", line, summary_cell(t->s, cell[MEASURED], -9),
-                            summary_cell(t->s, cell[MEASURED_OFF], -7));
+        line = arena_printf(arena, "%s  %s %s", line, page_cell(t->s->page, cell[MEASURED], -9),
+                            page_cell(t->s->page, cell[MEASURED_OFF], -7));
     if (tells_ripple(t))
-        line = arena_printf(arena, "%s  %s", line, summary_cell(t->s, cell[RIPPLE], -9));
-    summary_line(t->s, line);
+        line = arena_printf(arena, "%s  %s", line, page_cell(t->s->page, cell[RIPPLE], -9));
+    page_line(t->s->page, line);
 }
 
 static void write_row(const struct table *t, const struct row *row)
@@ -297,16 +296,16 @@ static void write_unsettled(const struct table *t, const char *end)
     const char *names = still_moving(t);
     double longer = larger(A_MINUTE, 2 * ceil(s->run->end));
     if (*names)
-        summary_say(s, "  ",
-                    "Not settled after %s: %s still moved (*). What stands here is the mean of the "
-                    "last cycles, not what the meter reads after a minute; a longer run tells "
-                    "(--for %.0fs).",
-                    end, names, longer);
+        page_say(s->page, "  ",
+                 "Not settled after %s: %s still moved (*). What stands here is the mean of the "
+                 "last cycles, not what the meter reads after a minute; a longer run tells "
+                 "(--for %.0fs).",
+                 end, names, longer);
     else
-        summary_say(s, "  ",
-                    "Not wholly settled after %s: these volts had, but some current still moved. A "
-                    "longer run tells what is left (--for %.0fs).",
-                    end, longer);
+        page_say(s->page, "  ",
+                 "Not wholly settled after %s: these volts had, but some current still moved. A "
+                 "longer run tells what is left (--for %.0fs).",
+                 end, longer);
 }
 
 /* Of a run that had settled. */
@@ -314,29 +313,28 @@ static void write_settled(struct summary *s, const char *end)
 {
     double since = settled_since(s);
     if (since > JUST_SETTLED * s->run->end)
-        summary_say(s, "  ",
-                    "The run lasted %s and came to rest only at its end: later a third digit may "
-                    "still move, and so does what warms slowly.",
-                    end);
+        page_say(s->page, "  ",
+                 "The run lasted %s and came to rest only at its end: later a third digit may "
+                 "still move, and so does what warms slowly.",
+                 end);
     else
-        summary_say(s, "  ",
-                    "The run lasted %s; everything had settled by %s, so after a minute it reads "
-                    "the same but for what warms slowly.",
-                    end, summary_time(s, since));
+        page_say(s->page, "  ",
+                 "The run lasted %s; everything had settled by %s, so after a minute it reads "
+                 "the same but for what warms slowly.",
+                 end, summary_time(s, since));
 }
 
 static void write_trust(const struct table *t)
 {
     struct summary *s = t->s;
-    const char *end = summary_value(s, s->run->end, UNIT_SECOND, false);
+    const char *end = page_value(s->page, s->run->end, UNIT_SECOND, false);
     if (!s->run->settled) write_unsettled(t, end);
     else if (s->run->end < A_MINUTE) write_settled(s, end);
     if (still_warming(s))
-        summary_say(
-            s, "  ",
-            "Tubes take up to %.0f s to warm, in a series string longer: after %s these are "
-            "the volts of a set still warming, mostly higher than those it runs at.",
-            WARM_AFTER, end);
+        page_say(s->page, "  ",
+                 "Tubes take up to %.0f s to warm, in a series string longer: after %s these are "
+                 "the volts of a set still warming, mostly higher than those it runs at.",
+                 WARM_AFTER, end);
 }
 
 static void write_floating(const struct table *t)
@@ -350,25 +348,25 @@ static void write_floating(const struct table *t)
         names = arena_printf(s->arena, "%s%s%s", names, n++ ? ", " : "", name);
     }
     if (n > 0)
-        summary_say(s, "  ",
-                    "Floating: nothing here joins %s to %s, so no volts between them can be told. "
-                    "That does not make %s safe to touch.",
-                    names, s->circuit->reference, n == 1 ? "it" : "them");
+        page_say(s->page, "  ",
+                 "Floating: nothing here joins %s to %s, so no volts between them can be told. "
+                 "That does not make %s safe to touch.",
+                 names, s->circuit->reference, n == 1 ? "it" : "them");
 }
 
 /* What the columns mean. */
 static void write_legend(const struct table *t)
 {
     if (t->chart || t->measured)
-        summary_say(t->s, "  ",
-                    "diff.: how far the expected value lies above (+) or below (-) the reading.%s",
-                    t->measured ? " A measured reading wins: where they differ, ask first for the "
-                                  "values typed in."
-                                : "");
+        page_say(t->s->page, "  ",
+                 "diff.: how far the expected value lies above (+) or below (-) the reading.%s",
+                 t->measured ? " A measured reading wins: where they differ, ask first for the "
+                               "values typed in."
+                             : "");
     if (tells_ripple(t))
-        summary_say(t->s, "  ",
-                    "ripple: what the meter shows on AC, through a capacitor, beside the direct "
-                    "volts.");
+        page_say(t->s->page, "  ",
+                 "ripple: what the meter shows on AC, through a capacitor, beside the direct "
+                 "volts.");
 }
 
 static void write_rows(const struct table *t)
@@ -380,8 +378,8 @@ static void write_rows(const struct table *t)
     for (int i = 0; i < t->rows.n && i < most; i++) write_row(t, &t->rows.at[i]);
     if (t->rows.n > most) {
         const char *rest = arena_printf(s->arena, "  and %d more", t->rows.n - most);
-        if (s->figures) summary_path(s, arena_printf(s->arena, "%s:", rest), s->figures);
-        else summary_line(s, rest);
+        if (s->figures) page_path(s->page, arena_printf(s->arena, "%s:", rest), s->figures);
+        else page_line(s->page, rest);
     }
     write_legend(t);
 }
@@ -417,15 +415,15 @@ const char *summary_off_chart(struct summary *s)
 void summary_meter(struct summary *s)
 {
     struct table t = table_of(s);
-    summary_heading(s, "What the meter should read after a minute");
+    page_heading(s->page, "What the meter should read after a minute");
     add_readings(&t);
     add_points(&t);
     add_windings(&t);
     add_line(&t);
     if (t.rows.n == 0) {
-        summary_say(s, "  ", "Nothing: %s.",
-                    s->run->figures.n > 0 ? "no volts or amperes were watched"
-                                          : "the run gave no figures");
+        page_say(s->page, "  ", "Nothing: %s.",
+                 s->run->figures.n > 0 ? "no volts or amperes were watched"
+                                       : "the run gave no figures");
         return;
     }
     write_rows(&t);

@@ -55,7 +55,7 @@ static bool of_volts(const struct rating *r)
 static const char *how_long(struct summary *s, const struct excess *e)
 {
     if (e->last > s->run->end - 0.1) return ", to the end";
-    return arena_printf(s->arena, ", for %s", summary_value(s, e->seconds, UNIT_SECOND, true));
+    return arena_printf(s->arena, ", for %s", page_value(s->page, e->seconds, UNIT_SECOND, true));
 }
 
 static double share(const struct summary *s, const struct excess *e)
@@ -89,8 +89,8 @@ static void add_excesses(struct summary *s, row_list *rows)
         const struct rating *r = e->rating;
         if (passing(s, e) || told(s, i)) continue;
         bool rough = summary_rough(s, r->subject, r->measure);
-        const char *value = summary_value(s, e->worst, r->unit, rough && share(s, e) > 1.1);
-        const char *limit = summary_value(s, r->limit, r->unit, false);
+        const char *value = page_value(s->page, e->worst, r->unit, rough && share(s, e) > 1.1);
+        const char *limit = page_value(s->page, r->limit, r->unit, false);
         const char *text = arena_printf(s->arena, "%s %s: %s to %s where %s is allowed%s",
                                         r->subject, measure_table[r->measure].words,
                                         r->at_least ? "down" : "up", value, limit, how_long(s, e));
@@ -110,7 +110,7 @@ static void add_forecasts(struct summary *s, row_list *rows)
             if (r->measure != MEASURE_TEMPERATURE || strcmp(r->subject, f->subject) != 0) continue;
             const char *text =
                 arena_printf(s->arena, "%s could pass its %s, if nothing changes", f->subject,
-                             summary_value(s, r->limit, UNIT_CELSIUS, false));
+                             page_value(s->page, r->limit, UNIT_CELSIUS, false));
             array_push(s->arena, rows, (struct row){f->value, 3, text});
         }
     }
@@ -135,13 +135,13 @@ void summary_order(struct summary *s)
     bool forecast = rows.n > known;
     if (rows.n < 2 && !forecast) return;
     qsort(rows.at, (size_t)rows.n, sizeof *rows.at, earlier);
-    summary_heading(s, "What gives way first, in order of time");
+    page_heading(s->page, "What gives way first, in order of time");
     for (int i = 0; i < rows.n && i < ROWS_MOST; i++) {
-        const char *time = summary_cell(s, summary_time(s, rows.at[i].time), -8);
-        summary_say(s, arena_printf(s->arena, "  %s  ", time), "%s", rows.at[i].text);
+        const char *time = page_cell(s->page, summary_time(s, rows.at[i].time), -8);
+        page_say(s->page, arena_printf(s->arena, "  %s  ", time), "%s", rows.at[i].text);
     }
-    if (rows.n > ROWS_MOST) summary_say(s, "  ", "and %d more later.", rows.n - ROWS_MOST);
-    summary_say(s, "  ",
-                "What is over its rating could fail at once, in minutes, or not for years: nobody "
-                "can tell.");
+    if (rows.n > ROWS_MOST) page_say(s->page, "  ", "and %d more later.", rows.n - ROWS_MOST);
+    page_say(s->page, "  ",
+             "What is over its rating could fail at once, in minutes, or not for years: nobody "
+             "can tell.");
 }

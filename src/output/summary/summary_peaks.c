@@ -75,9 +75,9 @@ static const char *against(struct summary *s, const char *subject, enum measure 
                            double value)
 {
     double limit = limit_of(s, subject, measure);
-    const char *is = summary_value(s, value, UNIT_AMPERE, summary_rough(s, subject, measure));
+    const char *is = page_value(s->page, value, UNIT_AMPERE, summary_rough(s, subject, measure));
     if (isinf(limit)) return arena_printf(s->arena, "%s (no rating known)", is);
-    return arena_printf(s->arena, "%s of %s", is, summary_value(s, limit, UNIT_AMPERE, false));
+    return arena_printf(s->arena, "%s of %s", is, page_value(s->page, limit, UNIT_AMPERE, false));
 }
 
 static const char *length(struct summary *s, const struct first_peak *p)
@@ -85,9 +85,9 @@ static const char *length(struct summary *s, const struct first_peak *p)
     bool rough = summary_rough(s, p->subject, MEASURE_PEAK_I2T);
     if (isnan(p->duration)) return "";
     const char *heat = isfinite(p->i2t) ? arena_printf(s->arena, ", %s of I2t",
-                                                       summary_value(s, p->i2t, UNIT_I2T, rough))
+                                                       page_value(s->page, p->i2t, UNIT_I2T, rough))
                                         : "";
-    return arena_printf(s->arena, " for %s%s", summary_value(s, p->duration, UNIT_SECOND, rough),
+    return arena_printf(s->arena, " for %s%s", page_value(s->page, p->duration, UNIT_SECOND, rough),
                         heat);
 }
 
@@ -118,9 +118,9 @@ static const char *returns(struct summary *s, const char *part)
         }
         if (!most) continue;
         bool rough = summary_rough(s, most->subject, most->measure);
-        text =
-            arena_printf(s->arena, "%s; when the mains come back at %s it is %s", text,
-                         summary_time(s, from), summary_value(s, most->value, UNIT_AMPERE, rough));
+        text = arena_printf(s->arena, "%s; when the mains come back at %s it is %s", text,
+                            summary_time(s, from),
+                            page_value(s->page, most->value, UNIT_AMPERE, rough));
     }
     return text;
 }
@@ -143,7 +143,7 @@ static const char *sentence(struct summary *s, const char *part)
                          against(s, p.subject, MEASURE_INRUSH_PEAK_CURRENT, p.peak), length(s, &p));
     return arena_printf(
         s->arena, "%s; %s (closed at %s) %s%s.", repeats, hot ? "at a hot restart" : "at switch-on",
-        summary_value(s, r->closing_angle, UNIT_DEGREE, false), first, returns(s, part));
+        page_value(s->page, r->closing_angle, UNIT_DEGREE, false), first, returns(s, part));
 }
 
 struct told {
@@ -202,20 +202,21 @@ static void write_contact(struct summary *s)
     const struct figure *top = highest_top(s->run);
     if (!make || !broken || !peak || !rms) return;
     bool rough = summary_rough(s, "mains", MEASURE_CONTACT_PEAK_CURRENT);
-    summary_say(s, "  ",
-                "The vibrator's contact meets up to %s as it makes, carries %s RMS with peaks of "
-                "%s, and breaks %s.",
-                summary_value(s, make->value, UNIT_AMPERE, rough),
-                summary_value(s, rms->value, UNIT_AMPERE, rough),
-                summary_value(s, peak->value, UNIT_AMPERE, rough),
-                summary_value(s, broken->value, UNIT_AMPERE, rough));
+    page_say(s->page, "  ",
+             "The vibrator's contact meets up to %s as it makes, carries %s RMS with peaks of "
+             "%s, and breaks %s.",
+             page_value(s->page, make->value, UNIT_AMPERE, rough),
+             page_value(s->page, rms->value, UNIT_AMPERE, rough),
+             page_value(s->page, peak->value, UNIT_AMPERE, rough),
+             page_value(s->page, broken->value, UNIT_AMPERE, rough));
     if (!top) return;
     const struct figure *over = result_find(s->run, top->subject, MEASURE_OVERSHOOT_VOLTAGE),
                         *share = result_find(s->run, top->subject, MEASURE_OVERSHOOT_SHARE);
     rough = summary_rough(s, top->subject, MEASURE_OVERSHOOT_VOLTAGE);
-    summary_say(s, "  ", "%s swings %s (%s) beyond its flat top of %s.", top->subject,
-                summary_value(s, over->value, UNIT_VOLT, rough), summary_percent(s, share->value),
-                summary_value(s, top->value, UNIT_VOLT, false));
+    page_say(s->page, "  ", "%s swings %s (%s) beyond its flat top of %s.", top->subject,
+             page_value(s->page, over->value, UNIT_VOLT, rough),
+             page_percent(s->page, share->value),
+             page_value(s->page, top->value, UNIT_VOLT, false));
 }
 
 void summary_peaks(struct summary *s)
@@ -228,6 +229,6 @@ void summary_peaks(struct summary *s)
             add(s, &list, part);
     }
     for (int i = 0; i < list.n; i++)
-        summary_say(s, "  ", "%s: %s", list.at[i].names, list.at[i].sentence);
+        page_say(s->page, "  ", "%s: %s", list.at[i].names, list.at[i].sentence);
     write_contact(s);
 }

@@ -42,8 +42,8 @@ static const char *design_centre(struct summary *s, const struct judged *row)
     return arena_printf(s->arena,
                         " A design-centre rating already allows for +-10 %% line: with %s on a %s "
                         "primary so small an excess was reckoned with.",
-                        summary_value(s, s->set->line_volts, UNIT_VOLT, false),
-                        summary_value(s, rated, UNIT_VOLT, false));
+                        page_value(s->page, s->set->line_volts, UNIT_VOLT, false),
+                        page_value(s->page, rated, UNIT_VOLT, false));
 }
 
 /* --- one figure --- */
@@ -66,20 +66,20 @@ static const char *how_much(struct summary *s, const struct judged *row)
 {
     const struct figure *f = &row->figure;
     const char *words = measure_table[f->measure].words;
-    const char *limit = summary_value(s, row->rating->limit, f->unit, false);
+    const char *limit = page_value(s->page, row->rating->limit, f->unit, false);
     const char *time = at(s, row);
     if (isinf(f->value))
         return arena_printf(s->arena, "%s%s without any limit in the circuit, where %s are allowed",
                             words, time, limit);
     bool rough = summary_rough(s, f->subject, f->measure);
-    const char *value = summary_value(s, f->value, f->unit, rough);
+    const char *value = page_value(s->page, f->value, f->unit, rough);
     if (row->rating->at_least)
         return arena_printf(s->arena, "%s %s%s, where it must not fall below %s", words, value,
                             time, limit);
     if (isinf(row->share))
         return arena_printf(s->arena, "%s %s%s, where %s are allowed", words, value, time, limit);
     return arena_printf(s->arena, "%s %s%s, %s of its %s", words, value, time,
-                        summary_percent(s, row->share), limit);
+                        page_percent(s->page, row->share), limit);
 }
 
 static const char *sentence(struct summary *s, const char *text)
@@ -119,10 +119,10 @@ static const char *in_watts(struct summary *s, const struct judged *row)
     const char *sum = "";
     if (joules && joules->value > 0)
         sum = arena_printf(s->arena, ", %s in the %s of the run",
-                           summary_value(s, joules->value, UNIT_JOULE, rough),
-                           summary_value(s, s->run->end, UNIT_SECOND, false));
+                           page_value(s->page, joules->value, UNIT_JOULE, rough),
+                           page_value(s->page, s->run->end, UNIT_SECOND, false));
     return arena_printf(s->arena, " %s turns %s into heat%s.", part,
-                        summary_value(s, watts->value, UNIT_WATT, rough), sum);
+                        page_value(s->page, watts->value, UNIT_WATT, rough), sum);
 }
 
 static bool is_capacitor(const struct summary *s, const char *subject)
@@ -153,7 +153,7 @@ static const char *peaks_inside(struct summary *s, const struct judged *row)
     }
     if (!judged[0] || !judged[1] || worst > 1) return "";
     return arena_printf(s->arena, " The peaks themselves stay inside, at most %s of their rating.",
-                        summary_percent(s, worst));
+                        page_percent(s->page, worst));
 }
 
 static void tell(struct summary *s, const struct judged *row)
@@ -161,10 +161,10 @@ static void tell(struct summary *s, const struct judged *row)
     const char *surge = is_surge(s, row) ? summary_surge(s, row->figure.subject) : NULL;
     if (row->figure.measure == MEASURE_LOWEST_VOLTAGE && !summary_of_restart(s, row))
         surge = summary_reversed(s, row->figure.subject, row->rating->limit);
-    summary_say(s, "  * ", "%s%s: %s (%s).%s%s%s%s%s", row->figure.subject,
-                summary_of_restart(s, row) ? " at a hot restart" : "", how_much(s, row),
-                source(s, row->rating), sentence(s, row->rating->says), in_watts(s, row),
-                surge ? sentence(s, surge) : "", peaks_inside(s, row), design_centre(s, row));
+    page_say(s->page, "  * ", "%s%s: %s (%s).%s%s%s%s%s", row->figure.subject,
+             summary_of_restart(s, row) ? " at a hot restart" : "", how_much(s, row),
+             source(s, row->rating), sentence(s, row->rating->says), in_watts(s, row),
+             surge ? sentence(s, surge) : "", peaks_inside(s, row), design_centre(s, row));
 }
 
 /* --- what no verdict says --- */
@@ -191,8 +191,9 @@ static void tell_dead(struct summary *s)
 {
     const char *opened = summary_opened(s);
     if (!summary_dead(s)) return;
-    summary_say(s, "  * ", "The set is dead at the end: %s. What stands there then tells nothing.",
-                *opened ? opened : "nothing comes in");
+    page_say(s->page, "  * ",
+             "The set is dead at the end: %s. What stands there then tells nothing.",
+             *opened ? opened : "nothing comes in");
 }
 
 /* The bullet of what is over has told it. */
@@ -213,12 +214,11 @@ static void tell_wet(struct summary *s)
         const struct part *part = s->set->parts.at[i];
         const struct node *make = node_get(part->map, "make");
         if (!make || make->kind != NODE_SCALAR || strcmp(make->text, "wet") != 0) continue;
-        summary_say(
-            s, "  * ",
-            "%s is a wet electrolytic: it leaks above its forming voltage and so clamps the "
-            "warm-up. A dry or modern one in its place does not, and the whole set then sees "
-            "the surge, every bypass capacitor with it.",
-            part->name);
+        page_say(s->page, "  * ",
+                 "%s is a wet electrolytic: it leaks above its forming voltage and so clamps the "
+                 "warm-up. A dry or modern one in its place does not, and the whole set then sees "
+                 "the surge, every bypass capacitor with it.",
+                 part->name);
     }
 }
 
@@ -228,12 +228,12 @@ static void tell_unjudged(struct summary *s)
     for (int i = 0; i < j->all.n; i++) {
         const struct judged *row = &j->all.at[i];
         if (!row->rating || row->verdict != VERDICT_NONE) continue;
-        summary_say(s, "  * ", "%s: %s could not be judged, the figure is unknown.",
-                    row->figure.subject, measure_table[row->figure.measure].words);
+        page_say(s->page, "  * ", "%s: %s could not be judged, the figure is unknown.",
+                 row->figure.subject, measure_table[row->figure.measure].words);
     }
     for (int i = 0; i < j->unmet.n; i++)
-        summary_say(s, "  * ", "%s: %s could not be judged, the run gave no such figure.",
-                    j->unmet.at[i]->subject, measure_table[j->unmet.at[i]->measure].words);
+        page_say(s->page, "  * ", "%s: %s could not be judged, the run gave no such figure.",
+                 j->unmet.at[i]->subject, measure_table[j->unmet.at[i]->measure].words);
 }
 
 static int count_over(const struct summary *s)
@@ -268,9 +268,9 @@ static int tell_over(struct summary *s)
     }
     int over = count_over(s);
     if (over > told)
-        summary_say(s, "  * ", "and %d more over their ratings: see the margins.", over - told);
+        page_say(s->page, "  * ", "and %d more over their ratings: see the margins.", over - told);
     if (mean && !s->run->settled)
-        summary_say(s, "  ", "The run had not settled: a longer one tells which of these stay.");
+        page_say(s->page, "  ", "The run had not settled: a longer one tells which of these stay.");
     return told;
 }
 
@@ -278,24 +278,24 @@ static void tell_near(struct summary *s)
 {
     int near = count_near(s);
     if (near == 0) return;
-    summary_say(s, "  ",
-                near == 1 ? "%d figure is within a tenth of its rating: see the margins."
-                          : "%d figures are within a tenth of their ratings: see the margins.",
-                near);
+    page_say(s->page, "  ",
+             near == 1 ? "%d figure is within a tenth of its rating: see the margins."
+                       : "%d figures are within a tenth of their ratings: see the margins.",
+             near);
 }
 
 void summary_stop(struct summary *s)
 {
-    summary_heading(s, "Stop for");
+    page_heading(s->page, "Stop for");
     tell_dead(s);
     int told = tell_over(s) + summary_surges(s, surge_told);
     const char *off = summary_off_chart(s);
     if (told == 0)
-        summary_say(s, "  ",
-                    s->count > 0 ? "Nothing known is over its rating%s."
-                                 : "Nothing could be judged%s.",
-                    s->run->status == STATUS_OK ? "" : ", as far as the run came");
-    if (*off) summary_say(s, "  ", "Expected more than 10\x1f%% off the chart: %s.", off);
+        page_say(s->page, "  ",
+                 s->count > 0 ? "Nothing known is over its rating%s."
+                              : "Nothing could be judged%s.",
+                 s->run->status == STATUS_OK ? "" : ", as far as the run came");
+    if (*off) page_say(s->page, "  ", "Expected more than 10\x1f%% off the chart: %s.", off);
     tell_near(s);
     tell_wet(s);
     tell_unjudged(s);

@@ -101,8 +101,8 @@ const char *summary_reversed(struct summary *s, const char *capacitor, double li
     if (!(sum > 0)) return NULL;
     bool rough = summary_rough(s, capacitor, MEASURE_SETTLED_VOLTAGE);
     return arena_printf(s->arena, "It is so for %s in all; at the end it stands at %s.",
-                        summary_value(s, sum, UNIT_SECOND, true),
-                        summary_value(s, settled->value, UNIT_VOLT, rough));
+                        page_value(s->page, sum, UNIT_SECOND, true),
+                        page_value(s->page, settled->value, UNIT_VOLT, rough));
 }
 
 /* --- the sentence --- */
@@ -155,8 +155,8 @@ static bool find_surge(const struct summary *s, const char *capacitor, struct su
 
 static const char *settled_text(struct summary *s, const struct surge *g)
 {
-    return summary_value(s, g->settled, UNIT_VOLT,
-                         summary_rough(s, g->name, MEASURE_SETTLED_VOLTAGE));
+    return page_value(s->page, g->settled, UNIT_VOLT,
+                      summary_rough(s, g->name, MEASURE_SETTLED_VOLTAGE));
 }
 
 const char *summary_surge(struct summary *s, const char *capacitor)
@@ -164,10 +164,10 @@ const char *summary_surge(struct summary *s, const char *capacitor)
     struct surge g;
     if (!find_surge(s, capacitor, &g)) return NULL;
     const char *span = g.lasts > 0 ? arena_printf(s->arena, "for %s in all",
-                                                  summary_value(s, g.lasts, UNIT_SECOND, true))
+                                                  page_value(s->page, g.lasts, UNIT_SECOND, true))
                                    : arena_printf(s->arena, "around %s", summary_time(s, g.time));
     return arena_printf(s->arena, "It stands above its working %s only %s%s; at the end at %s.",
-                        summary_value(s, g.working, UNIT_VOLT, false),
+                        page_value(s->page, g.working, UNIT_VOLT, false),
                         g.warming ? "before the tubes draw, " : "for a time, ", span,
                         settled_text(s, &g));
 }
@@ -188,7 +188,7 @@ static const char *within(struct summary *s, const struct surge *worst, bool man
     const char *test =
         lasts > SURGE_TEST ? "; the surge test of such capacitors lasts 30\x1fs" : "";
     return arena_printf(s->arena, ", inside the %s %s may see for a short time%s",
-                        summary_value(s, worst->allowed, UNIT_VOLT, false), many ? "they" : "it",
+                        page_value(s->page, worst->allowed, UNIT_VOLT, false), many ? "they" : "it",
                         test);
 }
 
@@ -208,14 +208,15 @@ static void tell_group(struct summary *s, const surge_list *list, const struct s
     }
     bool many = n > 1, rough = summary_rough(s, worst->name, MEASURE_HIGHEST_VOLTAGE);
     const char *span = lasts > 0 ? arena_printf(s->arena, ", for %s in all",
-                                                summary_value(s, lasts, UNIT_SECOND, true))
+                                                page_value(s->page, lasts, UNIT_SECOND, true))
                                  : "";
-    summary_say(s, "  * ", "%s stand%s above %s working %s %s: up to %s at %s%s%s. At the end: %s.",
-                names, many ? "" : "s", many ? "their" : "its",
-                summary_value(s, first->working, UNIT_VOLT, false),
-                first->warming ? "before the tubes draw" : "for a time",
-                summary_value(s, worst->highest, UNIT_VOLT, rough), summary_time(s, worst->time),
-                span, within(s, worst, many, lasts), ends);
+    page_say(s->page, "  * ",
+             "%s stand%s above %s working %s %s: up to %s at %s%s%s. At the end: %s.", names,
+             many ? "" : "s", many ? "their" : "its",
+             page_value(s->page, first->working, UNIT_VOLT, false),
+             first->warming ? "before the tubes draw" : "for a time",
+             page_value(s->page, worst->highest, UNIT_VOLT, rough), summary_time(s, worst->time),
+             span, within(s, worst, many, lasts), ends);
 }
 
 int summary_surges(struct summary *s, bool (*skip)(const struct summary *, const char *))

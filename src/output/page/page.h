@@ -1,0 +1,61 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef PRESOLDER_PAGE_H
+#define PRESOLDER_PAGE_H
+
+#include <stdbool.h>
+#include <stdio.h>
+
+#include "arena.h"
+#include "quantity.h"
+
+/* What the terminal shows is written on a page: plain text of at most PAGE_COLUMNS columns, ASCII
+ * but for the user's own names. Errors of writing stay in the stream: ask ferror. */
+
+enum { PAGE_COLUMNS = 80 };
+
+struct page {
+    FILE *to;
+    struct arena *arena; /* texts of the page live here */
+};
+
+/* Writes a paragraph: `first` before its first line, blanks as wide before the others, broken at
+ * blanks. A control character of the user's becomes `?`; \x1f is a blank that is not broken at. */
+void page_say(const struct page *p, const char *first, const char *format, ...)
+    __attribute__((format(printf, 3, 4)));
+
+/* The same, the lines after the first `hang` columns further in. */
+void page_hang(const struct page *p, const char *first, int hang, const char *text);
+
+/* A line as it is, without the blanks at its end. */
+void page_line(const struct page *p, const char *text);
+
+/* An empty line. */
+void page_gap(const struct page *p);
+
+/* `text path`, the path on a line of its own where both are too long for one: it is never broken,
+ * for it is copied. */
+void page_path(const struct page *p, const char *text, const char *path);
+
+/* A line of its own, a blank line before it. */
+void page_heading(const struct page *p, const char *text);
+
+/* --- texts for it; their blanks are not broken at --- */
+
+/* A value for running text: `359 V`, `about 350 V` (rough: two digits). Less than any meter shows
+ * is 0. */
+const char *page_value(const struct page *p, double value, enum unit unit, bool rough);
+
+/* The same for a tight column: `359 V`, `~350 V`. */
+const char *page_value_tight(const struct page *p, double value, enum unit unit, bool rough);
+
+/* A value to so many digits. */
+const char *page_number(const struct page *p, double value, enum unit unit, int digits);
+
+/* A share as per cent: `94 %`; never rounded over the border of 100. */
+const char *page_percent(const struct page *p, double share);
+
+/* One cell of a table, clipped with `..` and filled up to `width` columns; width < 0: to the right.
+ */
+const char *page_cell(const struct page *p, const char *text, int width);
+
+#endif
