@@ -71,10 +71,6 @@ bool job_catalogue(struct job *job);
 /* The same, and the scenario that is the first argument; NULL with errors. */
 const struct scenario *job_scenario(struct job *job);
 
-/* Text of at most 80 columns, its first line `indent` columns in and the others `hang` more; breaks
- * at blanks and ends the line. */
-void job_paragraph(FILE *to, int indent, int hang, const char *text);
-
 /* ---- help (help.c) ---- */
 
 /* The help of the program, or of one command. */

@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "command.h"
+#include "page.h"
 #include "quantity.h"
 
 typedef ARRAY(const struct assumption *) assumptions;
@@ -57,10 +58,10 @@ static const char *value_text(struct job *job, const struct assumption *a)
 
 static void show(struct job *job, const struct assumption *a)
 {
+    struct page page = {job->out, job->arena};
     fprintf(job->out, "  %s %s: %s\n", a->guess ? "?" : " ", a->key, value_text(job, a));
-    if (a->basis) job_paragraph(job->out, 8, 0, a->basis);
-    if (a->measure)
-        job_paragraph(job->out, 8, 0, arena_printf(job->arena, "to know it: %s", a->measure));
+    if (a->basis) page_say(&page, "        ", "%s", a->basis);
+    if (a->measure) page_say(&page, "        ", "to know it: %s", a->measure);
 }
 
 static void show_parts(struct job *job, const assumptions *all)
@@ -90,8 +91,9 @@ static int named_points(const struct circuit *c)
 static void show_heading(struct job *job, const struct scenario *s, const struct setup *base)
 {
     const struct stage *first = &base->stages.at[0];
+    struct page page = {job->out, job->arena};
     fprintf(job->out, "OK: %s\n", scenario_path(s));
-    if (scenario_title(s)) job_paragraph(job->out, 0, 0, scenario_title(s));
+    if (scenario_title(s)) page_say(&page, "", "%s", scenario_title(s));
     fprintf(job->out, "%s, %s, %s\n", counted(job, first->set->parts.n, "part", "parts"),
             counted(job, named_points(first->circuit), "point", "points"),
             counted(job, scenario_variants(s), "variant", "variants"));

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "command.h"
+#include "page.h"
 #include "suggest.h"
 
 enum { LINE_VALUES = 4, NAME_COLUMNS = 26, LINE_COLUMNS = 100 };
@@ -69,11 +70,12 @@ static void show_line(struct job *job, const struct model *m)
 /* The keys a scenario may give to a part of this kind. */
 static void show_keys(struct job *job, const struct part_kind *kind)
 {
-    fputs("  keys:\n", job->out);
+    struct page page = {job->out, job->arena};
+    page_line(&page, "  keys:");
     for (const struct key *k = kind->keys; k->name; k++)
-        job_paragraph(job->out, 4, 6,
-                      arena_printf(job->arena, "%s: %s%s", k->name, k->takes,
-                                   k->use & KEY_NEEDED ? " (needed)" : ""));
+        page_hang(&page, "    ", 6,
+                  arena_printf(job->arena, "%s: %s%s", k->name, k->takes,
+                               k->use & KEY_NEEDED ? " (needed)" : ""));
 }
 
 static void show_kind(struct job *job, const char *kind, bool keys)
@@ -115,14 +117,15 @@ static void show_all(struct job *job)
 
 static void show_model(struct job *job, const struct model *m)
 {
+    struct page page = {job->out, job->arena};
     fprintf(job->out, "%s\n  is: %s\n", m->name, m->kind);
     for (int i = 0; i < m->values->n; i++) {
         const struct pair *p = &m->values->pairs[i];
         const struct node *source = node_get(m->sources, p->key);
-        job_paragraph(job->out, 2, 2,
-                      arena_printf(job->arena, "%s: %s", p->key, node_text(job, p->value)));
+        page_hang(&page, "  ", 2,
+                  arena_printf(job->arena, "%s: %s", p->key, node_text(job, p->value)));
         if (source && *node_text(job, source))
-            job_paragraph(job->out, 6, 0, node_text(job, source));
+            page_say(&page, "      ", "%s", node_text(job, source));
     }
 }
 

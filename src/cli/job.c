@@ -1,11 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The steps every command begins with, and plain paragraphs. */
+/* The steps every command begins with. */
 #include <stdarg.h>
 #include <string.h>
 
 #include "command.h"
-
-enum { LINE_COLUMNS = 80 };
 
 void job_error(struct job *job, const char *hint, const char *format, ...)
 {
@@ -42,32 +40,4 @@ const struct scenario *job_scenario(struct job *job)
 {
     if (!job_catalogue(job)) return NULL;
     return scenario_read(job->arena, job->diags, job->catalogue, job->options->argument[0]);
-}
-
-static int columns(const char *text, size_t bytes)
-{
-    int n = 0;
-    for (size_t i = 0; i < bytes; i++) n += ((unsigned char)text[i] & 0xC0) != 0x80;
-    return n;
-}
-
-void job_paragraph(FILE *to, int indent, int hang, const char *text)
-{
-    int at = 0;
-    while (*text) {
-        size_t n = strcspn(text, " \n");
-        int wide = columns(text, n);
-        if (at > 0 && at + 1 + wide > LINE_COLUMNS) {
-            fputc('\n', to);
-            at = 0;
-            indent += hang;
-            hang = 0;
-        }
-        if (at == 0) at = fprintf(to, "%*s", indent, "");
-        else if (n > 0) at += fprintf(to, " ");
-        fwrite(text, 1, n, to);
-        at += wide;
-        text += n + (text[n] != 0);
-    }
-    fputc('\n', to);
 }
