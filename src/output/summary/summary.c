@@ -28,6 +28,11 @@ const char *summary_part(struct summary *s, const char *subject)
     return arena_text(s->arena, subject, strcspn(subject, "."));
 }
 
+bool summary_rough(const struct summary *s, const char *subject, enum measure measure)
+{
+    return guesses_move(&s->guesses, s->run, subject, measure);
+}
+
 /* --- the run itself --- */
 
 static void write_head(struct summary *s)
@@ -99,28 +104,6 @@ static void write_status(struct summary *s)
 
 /* --- guesses --- */
 
-static bool is_known(const struct summary *s, const struct assumption *a)
-{
-    for (int i = 0; i < s->guesses.n; i++)
-        if (strcmp(s->guesses.at[i]->part, a->part) == 0 &&
-            strcmp(s->guesses.at[i]->key, a->key) == 0)
-            return true;
-    return false;
-}
-
-/* Stages repeat most of what the first assumes. */
-static void gather_guesses(struct summary *s)
-{
-    for (int i = 0; i < s->setup->stages.n; i++) {
-        const struct set *set = s->setup->stages.at[i].set;
-        for (int k = 0; k < set->assumptions.n; k++) {
-            const struct assumption *a = &set->assumptions.at[k];
-            s->defaults += i == 0 && !a->guess;
-            if (a->guess && !is_known(s, a)) array_push(s->arena, &s->guesses, a);
-        }
-    }
-}
-
 static const char *range(struct summary *s, const struct assumption *a)
 {
     if (!(a->low < a->high) || !isfinite(a->low) || !isfinite(a->high)) return "";
@@ -131,11 +114,11 @@ static const char *range(struct summary *s, const struct assumption *a)
 
 static void write_guesses(struct summary *s)
 {
-    int n = s->guesses.n;
+    int n = s->guesses.list.n;
     const char *names = "";
     page_gap(s->page);
     for (int i = 0; i < n; i++) {
-        const struct assumption *a = s->guesses.at[i];
+        const struct assumption *a = s->guesses.list.at[i];
         names = arena_printf(s->arena, "%s%s%s %s (%s)", names, i > 0 ? ", " : "", a->part, a->key,
                              page_value(s->page, a->value, a->unit, false));
     }
@@ -145,9 +128,10 @@ static void write_guesses(struct summary *s)
     if (n > 0)
         page_say(s->page, "", "What hangs on %s is told with `about`, in tight columns with `~`.",
                  n == 1 ? "it" : "one of them");
-    if (s->defaults > 0)
+    if (s->guesses.defaults > 0)
         page_say(s->page, "", "Besides, %d stated default%s: `presolder check` lists %s.",
-                 s->defaults, s->defaults == 1 ? "" : "s", s->defaults == 1 ? "it" : "them");
+                 s->guesses.defaults, s->guesses.defaults == 1 ? "" : "s",
+                 s->guesses.defaults == 1 ? "it" : "them");
 }
 
 static bool same_text(const char *a, const char *b)
@@ -168,10 +152,10 @@ static const char *taken(struct summary *s, const struct assumption *a, const ch
 /* The guesses that the same reading would replace, from the `at`th on. */
 static void tell_reading(struct summary *s, int at)
 {
-    const char *measure = s->guesses.at[at]->measure;
+    const char *measure = s->guesses.list.at[at]->measure;
     const char *names = "", *values = "", *basis = NULL;
-    for (int i = at; i < s->guesses.n; i++) {
-        const struct assumption *a = s->guesses.at[i];
+    for (int i = at; i < s->guesses.list.n; i++) {
+        const struct assumption *a = s->guesses.list.at[i];
         if (!same_text(a->measure, measure)) continue;
         names = arena_printf(s->arena, "%s%s%s %s", names, *names ? ", " : "", a->part, a->key);
         values = arena_printf(s->arena, "%s%s%s", values, *values ? "; " : "", taken(s, a, basis));
@@ -183,8 +167,8 @@ static void tell_reading(struct summary *s, int at)
 static void tell_unmeasurable(struct summary *s)
 {
     const char *text = "";
-    for (int i = 0; i < s->guesses.n; i++) {
-        const struct assumption *a = s->guesses.at[i];
+    for (int i = 0; i < s->guesses.list.n; i++) {
+        const struct assumption *a = s->guesses.list.at[i];
         if (a->measure) continue;
         text = arena_printf(s->arena, "%s%s%s %s %s", text, *text ? "; " : "", a->part, a->key,
                             taken(s, a, NULL));
@@ -194,12 +178,13 @@ static void tell_unmeasurable(struct summary *s)
 
 static void write_better(struct summary *s)
 {
-    if (s->guesses.n == 0) return;
+    if (s->guesses.list.n == 0) return;
     page_heading(s->page, "Readings that would replace the guesses");
-    for (int i = 0; i < s->guesses.n; i++) {
-        const char *measure = s->guesses.at[i]->measure;
+    for (int i = 0; i < s->guesses.list.n; i++) {
+        const char *measure = s->guesses.list.at[i]->measure;
         bool told = !measure;
-        for (int k = 0; k < i && !told; k++) told = same_text(s->guesses.at[k]->measure, measure);
+        for (int k = 0; k < i && !told; k++)
+            told = same_text(s->guesses.list.at[k]->measure, measure);
         if (!told) tell_reading(s, i);
     }
     tell_unmeasurable(s);
@@ -251,8 +236,8 @@ struct summary summary_of(struct page *page, const struct turn_on *t)
                         .setup = t->setup,
                         .set = t->setup->stages.at[0].set,
                         .circuit = t->setup->stages.at[0].circuit,
-                        .run = t->run};
-    gather_guesses(&s);
+                        .run = t->run,
+                        .guesses = guesses_of(page->arena, t->setup)};
     return s;
 }
 

@@ -2,6 +2,7 @@
 #ifndef PRESOLDER_SUMMARY_IMPL_H
 #define PRESOLDER_SUMMARY_IMPL_H
 
+#include "guesses.h"
 #include "page.h"
 #include "summary.h"
 
@@ -18,8 +19,7 @@ struct summary {
     const char *figures;         /* path of figures.csv; NULL: none */
     const struct judged **worst; /* rated figures, worst first, twins left out */
     int count;
-    ARRAY(const struct assumption *) guesses;
-    int defaults; /* assumptions that are no guesses */
+    struct guesses guesses;
 };
 
 /* What the sections of one turn-on begin with: all but `figures` and `worst`. */
@@ -35,9 +35,7 @@ const char *summary_time(struct summary *s, double t);
 /* The part a subject belongs to: `V6.1`->`V6`. */
 const char *summary_part(struct summary *s, const char *subject);
 
-/* --- weight (summary_weight.c) --- */
-
-/* True when a guess of weight hangs on this figure. */
+/* True when a guess of weight moves this figure. */
 bool summary_rough(const struct summary *s, const char *subject, enum measure measure);
 
 /* --- the rows (summary_margins.c) --- */
