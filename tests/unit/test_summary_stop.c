@@ -178,20 +178,14 @@ static void wet_electrolytic_clamps(void **state)
 
 /* --- a capacitor before the tubes draw --- */
 
-/* 0 V, up to 500 V at 4 s, `volts` at `time`, 400 V at 60 s. With 400 V at 10 s straight lines
- * cross 450 V at 3.6 s and 7 s, with 460 V at 50 s at 3.6 s and 51.7 s. */
-static void give_trace(struct bench *b, double time, double volts)
+/* The run has judged the `n`th rating passed from `first` on [s]. */
+static void give_excess(struct bench *b, int n, double first, double seconds)
 {
-    const double rows[][2] = {{0, 0}, {4, 500}, {time, volts}, {60, 400}};
-    struct trace *tr = trace_new(b->arena, 2, 0, 60, 1.0 / 60, 100);
-    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
-        double values[2] = {-1, rows[i][1]};
-        trace_row(tr, rows[i][0], values);
-    }
-    trace_finish(tr);
-    b->run.trace = tr;
-    array_push(b->arena, &b->run.columns, "V6.1 [A]");
-    array_push(b->arena, &b->run.columns, "first filter [V]");
+    struct excess e = {.rating = &b->set->ratings.at[n],
+                       .first = first,
+                       .seconds = seconds,
+                       .last = first + seconds};
+    array_push(b->arena, &b->run.excesses, e);
 }
 
 static struct bench surge_bench(double surge)
@@ -208,7 +202,7 @@ static void surge_before_the_tubes_draw(void **state)
 {
     struct bench b = surge_bench(525);
     (void)state;
-    give_trace(&b, 10, 400);
+    give_excess(&b, 0, 3.6, 3.4);
     bench_write(&b);
     has(&b, "* C1 stands above its working 450 V before the tubes draw: up to 500 V at 4 s, for "
             "about 3.4 s in all, inside the 525 V it may see for a short time. At the end: 400 V.");
@@ -217,14 +211,14 @@ static void surge_before_the_tubes_draw(void **state)
     bench_free(&b);
 
     b = surge_bench(525);
-    give_trace(&b, 50, 460);
+    give_excess(&b, 0, 3.6, 48.1);
     bench_write(&b);
     has(&b, "for about 48 s in all");
     has(&b, "the surge test of such capacitors lasts 30 s");
     bench_free(&b);
 
     b = surge_bench(495);
-    give_trace(&b, 10, 400);
+    give_excess(&b, 0, 3.6, 3.4);
     bench_write(&b);
     has(&b,
         "* C1: highest voltage 500 V at 4 s, 101 % of its 495 V (your scenario). It could fail. "
@@ -253,37 +247,26 @@ static void two_capacitors_share_the_sentence(void **state)
     bench_free(&b);
 }
 
-/* 0 V, down to -3 V at 1 s, 300 V from 3 s on: it is below -1 V from 0.333 s to 1.013 s. */
 static void reversed_for_a_moment_says_how_long(void **state)
 {
-    static const double rows[][2] = {{0, 0}, {1, -3}, {3, 300}, {60, 300}};
     struct bench b = bench_new();
-    struct trace *tr = trace_new(b.arena, 1, 0, 60, 1.0 / 60, 100);
     (void)state;
-    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++)
-        trace_row(tr, rows[i][0], &rows[i][1]);
-    trace_finish(tr);
-    b.run.trace = tr;
-    array_push(b.arena, &b.run.columns, "first filter [V]");
     bench_rate(&b, "C1", MEASURE_LOWEST_VOLTAGE, -1, UNIT_VOLT);
     bench_last_rating(&b)->at_least = true;
     bench_put(&b, "C1", MEASURE_SETTLED_VOLTAGE, 300, UNIT_VOLT);
     bench_at(&b, &b.run, "C1", MEASURE_LOWEST_VOLTAGE, -3, UNIT_VOLT, 1);
+    give_excess(&b, 0, 0.33, 0.68);
     bench_write(&b);
     has(&b, "C1: lowest voltage -3 V at 1 s, where it must not fall below -1 V (your scenario). It "
             "could fail. It is so for about 0.68 s in all; at the end it stands at 300 V.");
     bench_free(&b);
 
     b = bench_new(); /* for good: no sentence */
-    b.run.trace = tr = trace_new(b.arena, 1, 0, 60, 1.0 / 60, 100);
-    trace_row(tr, 0, &rows[1][1]);
-    trace_row(tr, 60, &rows[1][1]);
-    trace_finish(tr);
-    array_push(b.arena, &b.run.columns, "first filter [V]");
     bench_rate(&b, "C1", MEASURE_LOWEST_VOLTAGE, -1, UNIT_VOLT);
     bench_last_rating(&b)->at_least = true;
     bench_put(&b, "C1", MEASURE_SETTLED_VOLTAGE, -3, UNIT_VOLT);
     bench_at(&b, &b.run, "C1", MEASURE_LOWEST_VOLTAGE, -3, UNIT_VOLT, 1);
+    give_excess(&b, 0, 0.33, 59.67);
     bench_write(&b);
     has_not(&b, "It is so for");
     bench_free(&b);
@@ -348,7 +331,7 @@ static void peaks_inside_are_told_beside_their_stand_in(void **state)
     (void)state;
 }
 
-static void surge_without_a_trace_tells_when(void **state)
+static void surge_too_short_for_a_mean_tells_when(void **state)
 {
     struct bench b = surge_bench(525);
     (void)state;
@@ -473,7 +456,7 @@ int main(void)
         cmocka_unit_test(reversed_for_a_moment_says_how_long),
         cmocka_unit_test(far_off_the_chart_is_told),
         cmocka_unit_test(peaks_inside_are_told_beside_their_stand_in),
-        cmocka_unit_test(surge_without_a_trace_tells_when),
+        cmocka_unit_test(surge_too_short_for_a_mean_tells_when),
         cmocka_unit_test(surge_after_a_change_is_not_laid_to_the_tubes),
         cmocka_unit_test(no_surge_no_sentence),
     };
