@@ -14,13 +14,8 @@
 
 enum { CORNERS = 8 };
 
-#define LINE_PART 0.05 /* tolerances of the corners; common practice, no source */
-#define LOAD_PART 0.15
-#define LEAST_PART 0.8 /* of a capacitor's value */
-#define MOST_PART 1.5
-#define WARM_MOST 8.0  /* without a lamp a warm run settles in so many seconds */
-#define WARM_LAMP 5.0  /* with one it lasts so long: a dark filament takes seconds */
-#define ALONE_MOST 5.0 /* told in the sheet for shorted turns */
+#define WARM_MOST 8.0 /* without a lamp a warm run settles in so many seconds */
+#define WARM_LAMP 5.0 /* with one it lasts so long: a dark filament takes seconds */
 #define OHMS_TIME 3.0
 #define LEAK "25 mA" /* of a leaky first capacitor, at its volts at full line */
 #define EUROPE 160.0 /* line volts from which lamps are those of 230 V */
@@ -142,7 +137,7 @@ static bool plan_ohms(struct bench *b)
 static bool plan_alone(struct bench *b)
 {
     struct bench_sheet *sheet = b->sheet;
-    struct bench_piece piece = {.duration = ALONE_MOST, .hot = true, .settle = true};
+    struct bench_piece piece = {.duration = BENCH_ALONE, .hot = true, .settle = true};
     struct overrides ratio = overrides_new(b->arena);
     if (!sheet->parts.transformer) return true;
     put_out(b, &ratio, false);
@@ -156,7 +151,8 @@ static bool plan_alone(struct bench *b)
     piece.row = &sheet->alone;
     good &= add(b, "transformer alone", &line, piece);
     overrides_text(&line, sheet->parts.transformer, "condition", "shorted turns");
-    overrides_text(&line, sheet->parts.transformer, "turns", "5 %");
+    overrides_text(&line, sheet->parts.transformer, "turns",
+                   arena_printf(b->arena, "%g %%", 100 * BENCH_TURNS));
     piece.line = piece.settle = false; /* they warm by tens of kelvins a second */
     piece.may_fail = true;
     piece.row = &sheet->alone_shorted;
@@ -195,15 +191,16 @@ static void put_corner(struct bench *b, struct overrides *o, int corner)
 {
     const struct set *set = b->sheet->setup->stages.at[0].set;
     const struct bench_parts *parts = &b->sheet->parts;
-    put_line(o, b->sheet->line * (corner & 1 ? 1 + LINE_PART : 1 - LINE_PART));
+    put_line(o, b->sheet->line * (corner & 1 ? 1 + BENCH_LINE_BAND : 1 - BENCH_LINE_BAND));
     for (int i = 0; i < parts->filters.n; i++)
         overrides_value(o, parts->filters.at[i]->name, "value",
                         capacitor_farads(parts->filters.at[i]) *
-                            (corner & 2 ? MOST_PART : LEAST_PART),
+                            (corner & 2 ? 1 + BENCH_FARADS_UP : 1 - BENCH_FARADS_DOWN),
                         UNIT_FARAD);
     for (int i = 0; i < set->parts.n; i++)
         if (b->scales[i])
-            put_scale(b, o, set->parts.at[i], corner & 4 ? 1 + LOAD_PART : 1 - LOAD_PART);
+            put_scale(b, o, set->parts.at[i],
+                      corner & 4 ? 1 + BENCH_LOAD_BAND : 1 - BENCH_LOAD_BAND);
 }
 
 static bool goes_with_line(int corner)
@@ -311,7 +308,8 @@ static int list_faults(struct bench *b, struct fault faults[BENCH_FAULTS])
                            arena_printf(b->arena, LEAK " at %.9g V",
                                         fabs(sheet->steps[BENCH_LAMPS].value[BENCH_FIRST_VOLTS])));
         if (strcmp(all[i].condition, "shorted turns") == 0)
-            overrides_text(&f->overrides, f->part, "turns", "5 %");
+            overrides_text(&f->overrides, f->part, "turns",
+                           arena_printf(b->arena, "%g %%", 100 * BENCH_TURNS));
     }
     return n;
 }

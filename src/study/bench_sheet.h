@@ -30,6 +30,13 @@ enum { BENCH_LAMPS = 5, BENCH_STEPS = BENCH_LAMPS + 1, BENCH_FAULTS = 7, BENCH_C
 /* Share of the line volts that the recommended lamp leaves every healthy set. */
 #define BENCH_SHARE 0.6
 
+#define BENCH_LINE_BAND 0.05 /* tolerances of the corners; common practice, no source */
+#define BENCH_LOAD_BAND 0.15
+#define BENCH_FARADS_DOWN 0.2 /* of a capacitor's value */
+#define BENCH_FARADS_UP 0.5
+#define BENCH_TURNS 0.05 /* of a winding's turns that a fault shorts */
+#define BENCH_ALONE 5.0  /* what a transformer with shorted turns takes is read then [s] */
+
 /* Readings of one run; NaN: there is none. */
 struct bench_row {
     const char *what;

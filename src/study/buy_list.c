@@ -12,11 +12,8 @@
 #include "preferred.h"
 
 #define FILTER_FROM 0.999e-6 /* [F] */
-#define REVERSE_MOST 1.0     /* that an electrolytic stands, Vishay doc. 28329 [V] */
 #define FILM_LOSS 0.001      /* dissipation factor of polypropylene, Vishay doc. 28164 */
 #define ZERO_CELSIUS 273.15  /* [K] */
-#define COOL 65              /* can up to which the 85 degree kind has 20 K in hand [C] */
-#define HOT 85               /* beyond that no kind lives long [C] */
 
 struct buyer {
     struct arena *arena;
@@ -126,7 +123,7 @@ static void set_polarity(const struct buyer *b, const struct capacitor *c, struc
     k->insulated = b->circuit->reference && strcmp(k->minus, b->circuit->reference) != 0;
     k->reverse = k->swapped ? worst_of(b, k->name, MEASURE_HIGHEST_VOLTAGE, 1)
                             : worst_of(b, k->name, MEASURE_LOWEST_VOLTAGE, -1);
-    if (!(k->reverse.value > REVERSE_MOST)) k->reverse = none();
+    if (!(k->reverse.value > BUY_REVERSE)) k->reverse = none();
 }
 
 /* One part, a pair, or for electrolytics over 500 V either. */
@@ -150,7 +147,7 @@ static void set_can(const struct buyer *b, struct buy_capacitor *k)
     double rise = watts * capacitor_thermal_resistance(make, k->farads * rating);
     k->can = b->set->ambient + (rise > 0 ? rise : 0);
     double celsius = k->can - ZERO_CELSIUS;
-    k->celsius = celsius <= COOL ? 85 : celsius <= HOT ? 105 : 0;
+    k->celsius = celsius <= BUY_COOL ? BUY_KIND : celsius <= BUY_KIND ? BUY_HOT_KIND : 0;
 }
 
 static void set_mates(const struct buyer *b, const struct capacitor *c, struct buy_capacitor *k)

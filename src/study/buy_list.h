@@ -8,6 +8,18 @@
 /* What to buy for a set: for every part the worst that it meets in named runs at +10 % line, and
  * the size sold that stands it. */
 
+#define BUY_RAISED 0.1   /* so much is the line of a worst case over that as drawn */
+#define BUY_REVERSE 1.0  /* that an electrolytic stands, Vishay doc. 28329 [V] */
+#define BUY_KIND 85      /* the cooler kind of electrolytic [C]; beyond it no kind lives long */
+#define BUY_COOL 65      /* can up to which it has 20 K in hand [C] */
+#define BUY_HOT_KIND 105 /* the hotter kind [C] */
+#define BUY_SHARE_WORST                                                                            \
+    0.6              /* of the volts on one of two, capacitances 20 % apart each way: 1.2/2 */
+#define BUY_BLEED 10 /* times the leakage that equalising resistors carry */
+#define BUY_DIODE_VOLTS 1000.0 /* 1N4007 */
+#define BUY_DIODE_SHARE 0.8    /* of its rating */
+#define BUY_FUSE_TIMES 1.5     /* of the running current */
+
 /* The worst cases. In all of them the parts that are bought are in place: every filter capacitor of
  * the value proposed, an electrolytic of modern make; they and the resistors and rectifiers sound.
  * A set without mains has its batteries at +10 % instead. */

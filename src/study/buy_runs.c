@@ -12,7 +12,6 @@
 #include "pool.h"
 #include "trial.h"
 
-#define RAISED 1.1    /* line of a worst case over that as drawn */
 #define LEAST_TIME 30 /* of a run in which cathodes warm up or volts settle [s] */
 
 struct maker {
@@ -77,7 +76,7 @@ static void lay_line(struct maker *m, struct overrides *o)
     struct buy_list *list = m->list;
     const char *text = scenario_value(m->arena, m->s, m->variant, "mains.voltage");
     if (text && quantity_parse(text, UNIT_VOLT, &list->line, &why)) {
-        list->raised = RAISED * list->line;
+        list->raised = (1 + BUY_RAISED) * list->line;
         overrides_value(o, "mains", "voltage", list->raised, UNIT_VOLT);
         return;
     }
@@ -87,7 +86,7 @@ static void lay_line(struct maker *m, struct overrides *o)
         double volts;
         if (node && node->kind == NODE_SCALAR &&
             quantity_parse(node->text, UNIT_VOLT, &volts, &why))
-            overrides_value(o, part->name, "voltage", RAISED * volts, UNIT_VOLT);
+            overrides_value(o, part->name, "voltage", (1 + BUY_RAISED) * volts, UNIT_VOLT);
     }
 }
 

@@ -6,13 +6,8 @@
 #include "numbers.h"
 #include "preferred.h"
 
-#define SHARE_WORST 0.6  /* of the volts on one of two, capacitances 20 % apart each way: 1.2/2 */
-#define BLEED 10         /* times the leakage */
-#define DIODE_VOLTS 1000 /* 1N4007 */
-#define DIODE_SHARE 0.8  /* of its rating */
-#define FUSE_TIMES 1.5   /* of the running current */
-#define LEAST_WATTS 0.5  /* [W] */
-#define CLOSE 1e-9       /* a need within it of a size is met by it */
+#define LEAST_WATTS 0.5 /* [W] */
+#define CLOSE 1e-9      /* a need within it of a size is met by it */
 
 static double least(const double *sizes, int n, double need)
 {
@@ -48,7 +43,7 @@ double buy_watts(double watts)
 
 int buy_diodes(double inverse)
 {
-    return (int)larger(1, ceil(inverse / (DIODE_SHARE * DIODE_VOLTS) - CLOSE));
+    return (int)larger(1, ceil(inverse / (BUY_DIODE_SHARE * BUY_DIODE_VOLTS) - CLOSE));
 }
 
 double buy_fuse(double amperes)
@@ -56,7 +51,7 @@ double buy_fuse(double amperes)
     static const double sizes[] = {0.032, 0.04,  0.05, 0.063, 0.08, 0.1, 0.125, 0.16, 0.2,
                                    0.25,  0.315, 0.4,  0.5,   0.63, 0.8, 1,     1.25, 1.6,
                                    2,     2.5,   3.15, 4,     5,    6.3, 8,     10};
-    return least(sizes, sizeof sizes / sizeof sizes[0], FUSE_TIMES * amperes);
+    return least(sizes, sizeof sizes / sizeof sizes[0], BUY_FUSE_TIMES * amperes);
 }
 
 double buy_loss(double rating)
@@ -74,10 +69,10 @@ static double leakage(double farads, double volts)
 struct buy_pair buy_pair(double farads, double volts)
 {
     struct buy_pair p = {.farads = buy_farads(2 * farads),
-                         .rating = buy_volts(SHARE_WORST * volts, true),
+                         .rating = buy_volts(BUY_SHARE_WORST * volts, true),
                          .volts = volts / 2};
     if (p.rating <= 0) return p;
-    p.ohms = preferred_below(PREFERRED_E12, p.rating / (BLEED * leakage(p.farads, p.rating)));
+    p.ohms = preferred_below(PREFERRED_E12, p.rating / (BUY_BLEED * leakage(p.farads, p.rating)));
     p.watts = sq(p.volts) / p.ohms;
     p.resistor_watts = buy_watts(p.watts);
     return p;

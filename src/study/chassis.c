@@ -151,7 +151,7 @@ static void simulate(void *context, int i)
     w->unbalanced[i] = r->statistics.audit_failed;
     if (network == TOUCH_UL) rms = result_find(r, "touch", MEASURE_RMS_VOLTAGE);
     if (r->status == STATUS_OK && rms)
-        row->rms[network] = network == TOUCH_UL ? rms->value / 1500 : rms->value;
+        row->rms[network] = network == TOUCH_UL ? rms->value / TOUCH_OHMS : rms->value;
     if (r->status == STATUS_OK && mean && network == TOUCH_OPEN) row->direct = mean->value;
     arena_free(arena);
 }

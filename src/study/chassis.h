@@ -19,6 +19,8 @@ enum touch_network {
     TOUCH_NETWORKS
 };
 
+#define TOUCH_OHMS 1500.0 /* of a person, with TOUCH_FARADS across [ohm]; see TOUCH_UL */
+#define TOUCH_FARADS 0.15e-6
 #define TOUCH_LIMIT 0.5e-3 /* RMS through exposed metal [A]; from memory, customary in leaflets */
 #define TOUCH_FELT 1e-3    /* felt from about this on [A], common practice, no source */
 

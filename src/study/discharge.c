@@ -8,7 +8,6 @@
 #include <math.h>
 #include <string.h>
 
-#include "capacitor.h"
 #include "kinds.h"
 #include "numbers.h"
 #include "overrides.h"
@@ -23,16 +22,13 @@
 
 const double discharge_marks[DISCHARGE_MARKS] = {1, 2, 5};
 
-/* Share of its volts that creeps back when a part that was charged for long is emptied quickly and
- * left alone for minutes. All from memory: about a tenth is told in makers' guides to aluminium
- * electrolytics, less than a hundredth of plastic film; paper lies between. */
-static const struct {
-    double low, high;
-} creep[] = {[MAKE_MODERN] = {0.05, 0.15},
-             [MAKE_DRY] = {0.05, 0.15},
-             [MAKE_WET] = {0.05, 0.15},
-             [MAKE_FILM] = {0.0005, 0.01},
-             [MAKE_PAPER] = {0.01, 0.05}};
+/* All from memory: about a tenth is told in makers' guides to aluminium electrolytics, less than a
+ * hundredth of plastic film; paper lies between. */
+const struct creep discharge_creep[] = {[MAKE_MODERN] = {0.05, 0.15},
+                                        [MAKE_DRY] = {0.05, 0.15},
+                                        [MAKE_WET] = {0.05, 0.15},
+                                        [MAKE_FILM] = {0.0005, 0.01},
+                                        [MAKE_PAPER] = {0.01, 0.05}};
 
 /* ---- watching a decay ---- */
 
@@ -152,8 +148,8 @@ static void take_parts(struct arena *arena, struct discharge *d, const struct re
         s.leak_only =
             isfinite(s.cold) && s.cold > 0 && leaks > 0 &&
             s.cold > LEAKS_ALONE * s.farads * s.settled / leaks * log(s.settled / DISCHARGE_SAFE);
-        s.creep_low = creep[c->make].low * s.highest;
-        s.creep_high = creep[c->make].high * s.highest;
+        s.creep_low = discharge_creep[c->make].least * s.highest;
+        s.creep_high = discharge_creep[c->make].most * s.highest;
         array_push(arena, &d->parts, s);
         d->joules += s.joules;
         d->coulombs += s.coulombs;

@@ -2,6 +2,7 @@
 #ifndef PRESOLDER_DISCHARGE_H
 #define PRESOLDER_DISCHARGE_H
 
+#include "capacitor.h"
 #include "run.h"
 
 /* What a set's capacitors hold when it is switched off, how they empty by themselves, and what a
@@ -20,6 +21,13 @@
 
 enum { DISCHARGE_MARKS = 3 };
 extern const double discharge_marks[DISCHARGE_MARKS]; /* seconds after switch-off: 1, 2, 5 */
+
+/* Share of its volts that creeps back when a part that was charged for long is emptied quickly and
+ * left alone for minutes. */
+struct creep {
+    double least, most;
+};
+extern const struct creep discharge_creep[]; /* by enum capacitor_make */
 
 /* How the volts of one capacitor fall once the mains are off. */
 struct decay_seen {

@@ -249,7 +249,7 @@ static bool add_faults(struct arena *arena, const struct scenario *s, const char
 double fusing_most(const struct fuse_told *told)
 {
     bool ul = strncmp(told->standard, "UL", 2) == 0;
-    return told->rating.amperes * (ul ? 0.75 : 1);
+    return told->rating.amperes * (ul ? FUSING_UL_SHARE : 1);
 }
 
 double fusing_melts(const struct fuse_told *told, const struct surge *surge, double frequency,

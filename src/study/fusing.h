@@ -10,6 +10,8 @@
 
 #define FUSING_LEAST 0.25 /* rated amperes that are looked at */
 #define FUSING_MOST 5.0
+#define FUSING_UL_SHARE                                                                            \
+    0.75 /* of its rating a fuse to UL 248-14 is used up to; customary, from memory */
 /* Of its melting I2t a switch-on may use so much, for a thousand of them: makers' selection guides,
  * from memory. */
 #define FUSING_PULSE 0.38
@@ -79,8 +81,7 @@ struct fusing {
     const char *message;
 };
 
-/* Largest running current a fuse is used at: rated, of UL 248-14 ones 75 % of it (customary, from
- * memory) [A]. */
+/* Largest running current a fuse is used at: rated, of UL 248-14 ones FUSING_UL_SHARE of it [A]. */
 double fusing_most(const struct fuse_told *told);
 
 /* Seconds after which the fuse has melted in a surge, its first FUSING_CYCLES counted over

@@ -8,6 +8,9 @@
 #include "cautions_text.h"
 #include "numbers.h"
 #include "page.h"
+#include "words_bench.h"
+#include "words_number.h"
+#include "words_common.h"
 
 enum { LABEL = 19, CELL = 9, GLOW = -1, WIDE = 46 };
 
@@ -56,14 +59,16 @@ static const char *head(struct telling *t, int k)
 {
     const struct bench_parts *parts = &t->sheet->parts;
     switch (k) {
-    case GLOW: return "glow";
-    case BENCH_LAMP_VOLTS: return "lamp V";
-    case BENCH_LINE_AMPERES: return "line mA";
-    case BENCH_LINE_WATTS: return "line W";
-    case BENCH_HEATER_VOLTS: return "heater V";
-    case BENCH_FIRST_VOLTS: return arena_printf(t->page->arena, "%s V", parts->first);
-    case BENCH_SECOND_VOLTS: return arena_printf(t->page->arena, "%s V", parts->second);
-    default: return "ripple V";
+    case GLOW: return words_bench_glow;
+    case BENCH_LAMP_VOLTS: return words_bench_lamp_volts;
+    case BENCH_LINE_AMPERES: return words_bench_line_amperes;
+    case BENCH_LINE_WATTS: return words_bench_line_watts;
+    case BENCH_HEATER_VOLTS: return words_bench_heater_volts;
+    case BENCH_FIRST_VOLTS:
+        return arena_printf(t->page->arena, words_bench_point_volts, parts->first);
+    case BENCH_SECOND_VOLTS:
+        return arena_printf(t->page->arena, words_bench_point_volts, parts->second);
+    default: return words_bench_ripple;
     }
 }
 
@@ -125,76 +130,62 @@ static void heading(struct telling *t, const char *text)
 
 static const char *ohms(struct telling *t, double v)
 {
-    if (!(v < 1e6)) return "over 1\x1fMohm";
+    if (!(v < 1e6)) return words_bench_megohm;
     return value(t, v, UNIT_OHM);
 }
 
 static void write_ohms(struct telling *t)
 {
     const struct bench_sheet *sheet = t->sheet;
-    heading(t, "Before power: ohms, plug out of the wall, switch on, capacitors empty");
+    heading(t, words_bench_ohms);
     bool filters = false;
     for (int i = 0; i < sheet->parts.pairs.n; i++) {
         const struct bench_pair *pair = &sheet->parts.pairs.at[i];
-        const char *at = pair->kind == PAIR_COIL ? " (in place)" : "";
+        const char *at = pair->kind == PAIR_COIL ? words_bench_in_place : "";
         filters |= pair->kind == PAIR_CAPACITOR;
         write_blank(t, arena_printf(t->page->arena, "%s%s", pair->what, at),
                     ohms(t, sheet->ohms[i]));
     }
-    page_say(t->page, "  ",
-             "All as the set is wired and cold, plus of the meter at the point named "
-             "first. Open: no way; near 0: a short.");
+    page_say(t->page, "  ", words_bench_ohms_note);
     if (filters)
-        page_say(t->page, "  ",
-                 "Across a filter capacitor wait until it has charged: above %s it is not "
-                 "shorted; below %s give no power (common practice, no source), unless a "
-                 "bleeder makes it less here. A good reading at the meter's few volts says "
-                 "nothing of working volts.",
-                 value(t, CLIMBS, UNIT_OHM), value(t, NOT_SHORTED, UNIT_OHM));
+        page_say(t->page, "  ", words_bench_filter_note, value(t, CLIMBS, UNIT_OHM),
+                 value(t, NOT_SHORTED, UNIT_OHM));
     if (!sheet->parts.transformer && sheet->parts.heater && sheet->ohms[0] < 1e6)
-        page_say(t->page, "  ",
-                 "The heaters are one string: %s at the plug means that one of them, or a "
-                 "part in series with them, is open.",
-                 ohms(t, HUGE_VAL));
-    if (sheet->parts.transformer)
-        page_say(t->page, "  ",
-                 "Halves differ a little, the outer one is longer. A few shorted "
-                 "turns no ohmmeter shows: the next two steps do.");
+        page_say(t->page, "  ", words_bench_string, ohms(t, HUGE_VAL));
+    if (sheet->parts.transformer) page_say(t->page, "  ", words_bench_halves);
 }
 
 static void write_ratio(struct telling *t)
 {
     const struct bench_sheet *sheet = t->sheet;
     const char *low = value(t, BENCH_RATIO, UNIT_VOLT);
-    heading(t, "Ratio test: all tubes out, a small AC voltage on the plug");
+    heading(t, words_bench_ratio);
     for (int i = 0; i < sheet->windings.n; i++) {
         const struct bench_winding *w = &sheet->windings.at[i];
-        write_blank(t, w->subject,
-                    arena_printf(t->page->arena, "%s AC", value(t, w->ratio, UNIT_VOLT)));
+        write_blank(
+            t, w->subject,
+            arena_printf(t->page->arena, words_bench_alternating, value(t, w->ratio, UNIT_VOLT)));
     }
-    page_say(t->page, "  ",
-             "With %s AC on the plug; with 6.3 V they are %.2f of that. Each plate to the centre "
-             "tap, never plate to plate: at full line that is beyond many a meter.",
-             low, 6.3 / BENCH_RATIO);
+    page_say(t->page, "  ", words_bench_ratio_note, low, 6.3 / BENCH_RATIO);
 }
 
 static void write_alone(struct telling *t)
 {
     const struct bench_row *good = &t->sheet->alone, *bad = &t->sheet->alone_shorted;
-    heading(t, "Transformer alone: all tubes out, full line (through a lamp first)");
-    write_blank(t, "line power", value(t, good->value[BENCH_LINE_WATTS], UNIT_WATT));
-    write_blank(t, "line current", value(t, good->value[BENCH_LINE_AMPERES], UNIT_AMPERE));
+    heading(t, words_bench_alone);
+    write_blank(t, words_bench_line_power, value(t, good->value[BENCH_LINE_WATTS], UNIT_WATT));
+    write_blank(t, words_bench_line_current,
+                value(t, good->value[BENCH_LINE_AMPERES], UNIT_AMPERE));
     for (int i = 0; i < t->sheet->windings.n; i++) {
         const struct bench_winding *w = &t->sheet->windings.at[i];
-        write_blank(t, w->subject,
-                    arena_printf(t->page->arena, "%s AC", value(t, w->line, UNIT_VOLT)));
+        write_blank(
+            t, w->subject,
+            arena_printf(t->page->arena, words_bench_alternating, value(t, w->line, UNIT_VOLT)));
     }
     if (bad->told)
-        page_say(t->page, "  ",
-                 "With 5 %% of a winding's turns shorted: %s and %s after five seconds, falling as "
-                 "they heat. Watts well above the first line: stop, the transformer burns.",
+        page_say(t->page, "  ", words_bench_turns_shorted, 100 * BENCH_TURNS,
                  value(t, bad->value[BENCH_LINE_WATTS], UNIT_WATT),
-                 value(t, bad->value[BENCH_LINE_AMPERES], UNIT_AMPERE));
+                 value(t, bad->value[BENCH_LINE_AMPERES], UNIT_AMPERE), words_number(BENCH_ALONE));
 }
 
 static const int on_lamp[] = {BENCH_LAMP_VOLTS,  GLOW,
@@ -217,22 +208,13 @@ static void write_choice(struct telling *t)
     const struct bench_sheet *sheet = t->sheet;
     const struct bench_row *row = recommended(sheet), *full = &sheet->steps[BENCH_LAMPS];
     int share = (int)lround(100 * BENCH_SHARE);
-    page_say(t->page, "  ",
-             sheet->enough
-                 ? "Take the %d W %.0f V lamp: the smallest that leaves the sound set %d %% of "
-                   "the line at every corner of its tolerances."
-                 : "Take the %d W %.0f V lamp, the largest here; it leaves the sound set less "
-                   "than %d %% of the line at the worst corner of its tolerances.",
+    page_say(t->page, "  ", sheet->enough ? words_bench_take_lamp : words_bench_largest_lamp,
              bench_lamp_watts(sheet->recommended), sheet->lamp_volts, share);
-    page_say(t->page, "  ",
-             "The set takes %s at full line; the trade takes a lamp of about that or somewhat "
-             "more (common practice, no source).",
+    page_say(t->page, "  ", words_bench_lamp_rule,
              value(t, full->value[BENCH_LINE_WATTS], UNIT_WATT));
     if (row->highest_time > 1 && row->highest > 1.05 * row->most[BENCH_FIRST_VOLTS])
-        page_say(t->page, "  ",
-                 "From cold %s first climbs to %s at %s and falls when the tubes draw; if it "
-                 "does not fall, they do not draw.",
-                 sheet->parts.first, value(t, row->highest, UNIT_VOLT),
+        page_say(t->page, "  ", words_bench_climbs, sheet->parts.first,
+                 value(t, row->highest, UNIT_VOLT),
                  value(t, round(row->highest_time), UNIT_SECOND));
 }
 
@@ -240,28 +222,23 @@ static void write_live(struct telling *t, const struct hazards *h)
 {
     if (!h->hot_chassis) return;
     const char *reference = t->sheet->setup->stages.at[0].circuit->reference;
-    page_say(t->page, "  ",
-             "%s may be live, on the lamp as well: an isolating transformer goes between the "
-             "wall and the lamp. All direct volts are read from %s, never from earth.",
-             reference, reference);
+    page_say(t->page, "  ", words_bench_live, reference, reference);
 }
 
 static void write_steps(struct telling *t, const struct hazards *h)
 {
     const struct bench_sheet *sheet = t->sheet;
-    heading(t, "Up the ladder: a lamp in series with the plug, the sound set");
+    heading(t, words_bench_ladder);
     write_live(t, h);
     if (sheet->no_rectifier.told && sheet->parts.transformer && sheet->parts.heater) {
         const struct bench_row *n = &sheet->no_rectifier;
-        page_say(t->page, "  ",
-                 "First all tubes in but %s, on the %d W lamp: %s on the lamp (%s) after "
-                 "%d s, %s, heater %s. A lamp that stays brighter: a heater or plate short.",
-                 sheet->parts.rectifier, bench_lamp_watts(sheet->recommended),
+        page_say(t->page, "  ", words_bench_no_rectifier, sheet->parts.rectifier,
+                 bench_lamp_watts(sheet->recommended),
                  value(t, n->value[BENCH_LAMP_VOLTS], UNIT_VOLT), n->glow ? n->glow : "-",
                  BENCH_COLD, value(t, n->value[BENCH_LINE_WATTS], UNIT_WATT),
                  value(t, n->value[BENCH_HEATER_VOLTS], UNIT_VOLT));
     }
-    page_say(t->page, "  ", "With all parts in, after %d s:", BENCH_COLD);
+    page_say(t->page, "  ", words_bench_all_parts, BENCH_COLD);
     write_heads(t, "", on_lamp, COLUMNS);
     for (int i = 0; i < BENCH_STEPS; i++) {
         const char *name = i == sheet->recommended
@@ -279,7 +256,7 @@ static const char *giveaway(struct telling *t, const struct bench_row *row)
     const char *name = bench_reading_name((enum bench_reading)row->telling, &unit);
     return arena_printf(t->page->arena, "%s: %s %s\x1f%s", row->what, name,
                         number(t, row->value[row->telling], unit),
-                        unit == UNIT_AMPERE ? "mA" : quantity_symbol(unit));
+                        unit == UNIT_AMPERE ? words_bench_milliamperes : quantity_symbol(unit));
 }
 
 static void write_faults(struct telling *t, int at, const struct bench_row *healthy,
@@ -287,7 +264,7 @@ static void write_faults(struct telling *t, int at, const struct bench_row *heal
 {
     const char *tells = "", *alike = "";
     write_heads(t, "", columns, COLUMNS);
-    write_row(t, "sound", healthy, NULL, columns, COLUMNS);
+    write_row(t, words_bench_sound, healthy, NULL, columns, COLUMNS);
     for (int i = 0; i < BENCH_FAULTS; i++) {
         const struct bench_row *row = &t->sheet->faults[at][i];
         if (!row->told) continue;
@@ -296,8 +273,8 @@ static void write_faults(struct telling *t, int at, const struct bench_row *heal
         if (text) tells = arena_printf(t->page->arena, "%s%s%s", tells, *tells ? "; " : "", text);
         else alike = arena_printf(t->page->arena, "%s%s%s", alike, *alike ? ", " : "", row->what);
     }
-    page_say(t->page, "  ", "! outside the sound set's band. What tells most: %s.", tells);
-    if (*alike) page_say(t->page, "  ", "Not told from a sound set here: %s.", alike);
+    page_say(t->page, "  ", words_bench_outside, tells);
+    if (*alike) page_say(t->page, "  ", words_bench_alike, alike);
 }
 
 /* Half way from the sound set's greatest to the short's lamp volts. */
@@ -308,45 +285,31 @@ static void write_switch_off(struct telling *t)
     if (!sheet->parts.first || !bad->told) return;
     double most = row->most[BENCH_LAMP_VOLTS], shorted = bad->value[BENCH_LAMP_VOLTS];
     if (shorted > most)
-        page_say(t->page, "  ",
-                 "SWITCH OFF when after %d s the lamp still stands above %s, or at once at red "
-                 "plates, smoke, smell or a warm can.",
-                 BENCH_COLD, value(t, (most + shorted) / 2, UNIT_VOLT));
+        page_say(t->page, "  ", words_bench_switch_off, BENCH_COLD,
+                 value(t, (most + shorted) / 2, UNIT_VOLT));
     double sound = sheet->steps[BENCH_LAMPS].winding;
-    if (bad->winding > sound)
-        page_say(t->page, "  ",
-                 "Do not wait for it when the lamp stays bright for 5 s: on this "
-                 "lamp a short loads the winding more than the sound set does.");
+    if (bad->winding > sound) page_say(t->page, "  ", words_bench_bright);
     if (!isnan(bad->winding))
-        page_say(t->page, "  ",
-                 "With %s the high voltage carries %s on the lamp, %s on the bare line; the "
-                 "sound set %s.",
-                 bad->what, value(t, bad->winding, UNIT_AMPERE),
+        page_say(t->page, "  ", words_bench_plates, bad->what, value(t, bad->winding, UNIT_AMPERE),
                  value(t, sheet->faults[1][0].winding, UNIT_AMPERE), value(t, sound, UNIT_AMPERE));
 }
 
 static void write_notes(struct telling *t)
 {
     const struct bench_sheet *sheet = t->sheet;
-    page_heading(t->page, "How these were found");
-    page_say(t->page, "  ",
-             "%d runs of the scenario. Lamp steps and their faults: from cold, read at %d s; "
-             "full line: warm set, settled. The bands take in line +-5 %%, "
-             "capacitors -20/+50 %%%s (common practice, no source), found with the warm set. "
-             "Timed changes of the scenario are left out.",
-             sheet->runs, BENCH_COLD,
-             sheet->loads > 0 ? ", load +-15 %" : "; no load can be scaled");
+    page_heading(t->page, words_bench_found);
+    page_say(t->page, "  ", words_bench_runs, sheet->runs, BENCH_COLD, 100 * BENCH_LINE_BAND,
+             100 * BENCH_FARADS_DOWN, 100 * BENCH_FARADS_UP,
+             sheet->loads > 0
+                 ? arena_printf(t->page->arena, words_bench_load_band, 100 * BENCH_LOAD_BAND)
+                 : words_bench_no_load);
+    if (sheet->parts.heater) page_say(t->page, "  ", words_bench_small_lamps, BENCH_COLD);
     if (sheet->parts.heater)
-        page_say(t->page, "  ",
-                 "On small lamps cathodes stay cool and warm up slowly: their volts "
-                 "still move after %d s.",
-                 BENCH_COLD);
-    if (sheet->parts.heater)
-        page_say(t->page, "  ", "heater V: %s, AC. ripple V: AC across %s.", sheet->parts.heater,
+        page_say(t->page, "  ", words_bench_columns, sheet->parts.heater,
                  sheet->parts.first ? sheet->parts.first : "-");
     if (sheet->unbalanced > 0)
-        page_say(t->page, "!! ", "THE AUDIT OF %d RUN%s FAILED: do not rely on their figures (%s).",
-                 sheet->unbalanced, sheet->unbalanced == 1 ? "" : "S", sheet->unbalanced_runs);
+        page_say(t->page, "!! ", words_bench_audit, sheet->unbalanced,
+                 sheet->unbalanced == 1 ? "" : words_bench_audit_many, sheet->unbalanced_runs);
 }
 
 void bench_text_write(FILE *to, struct arena *arena, const struct bench_sheet *sheet,
@@ -357,26 +320,21 @@ void bench_text_write(FILE *to, struct arena *arena, const struct bench_sheet *s
     struct hazards h = hazards_of(arena, sheet->setup, NULL, OCCASION_POWER | OCCASION_DISCHARGE);
     if (sheet->setup->title) page_say(&page, "", "%s", sheet->setup->title);
     if (strcmp(sheet->setup->variant, "base") != 0)
-        page_say(&page, "", "Variant: %s", sheet->setup->variant);
-    page_say(&page, "",
-             "Bench sheet for a line of %s. Local codes and licensed practice go before "
-             "it; a measured reading wins.",
-             value(&t, sheet->line, UNIT_VOLT));
+        page_say(&page, "", words_common_variant, sheet->setup->variant);
+    page_say(&page, "", words_bench_head, value(&t, sheet->line, UNIT_VOLT));
     write_ohms(&t);
     if (sheet->parts.transformer) write_ratio(&t), write_alone(&t);
     write_steps(&t, &h);
-    heading(&t, arena_printf(arena,
-                             "On the %d W lamp, after %d s: sound, and what each "
-                             "fault reads",
-                             bench_lamp_watts(sheet->recommended), BENCH_COLD));
+    heading(&t, arena_printf(arena, words_bench_lamp_faults, bench_lamp_watts(sheet->recommended),
+                             BENCH_COLD));
     write_faults(&t, 0, recommended(sheet), with_ripple);
     write_switch_off(&t);
-    heading(&t, "At full line: sound, and what each fault reads");
+    heading(&t, words_bench_line_faults);
     write_faults(&t, 1, &sheet->steps[BENCH_LAMPS], at_line);
     write_notes(&t);
     page_gap(&page);
-    page_path(&page, "The sheet as a table:", file);
-    page_path(&page, "All figures:", figures);
+    page_path(&page, words_bench_table, file);
+    page_path(&page, words_common_figures, figures);
     cautions_text_write(&page, &h, 1);
 }
 

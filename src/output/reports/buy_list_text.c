@@ -8,6 +8,8 @@
 
 #include "cautions_text.h"
 #include "page.h"
+#include "words_buying.h"
+#include "words_number.h"
 
 #define LEAST_HEAT 0.01 /* told [W] */
 
@@ -38,39 +40,24 @@ static void write_head(struct buying *b, const char *title)
 {
     const struct buy_list *list = b->list;
     if (title) page_say(b->page, "", "%s", title);
-    const char *line = list->line > 0 ? arena_printf(b->page->arena, " (%s instead of %s)",
+    const char *line = list->line > 0 ? arena_printf(b->page->arena, words_buying_line,
                                                      amount(b, list->raised, UNIT_VOLT),
                                                      amount(b, list->line, UNIT_VOLT))
                                       : "";
-    page_say(b->page, "",
-             "To buy for %s. Worst cases: line at +10 %%%s, cold tubes, open loads. New "
-             "parts are taken as fitted and sound, electrolytics as modern; everything "
-             "else is as drawn.",
-             b->variant ? arena_printf(b->page->arena, "`%s`", b->variant) : "the set as drawn",
-             line);
-    static const char *const what[BUY_RUNS] = {"cathodes warm, closed at the crest, until settled",
-                                               "the scenario's, through the warm-up",
-                                               "as a, nothing drawn, no leakage of new parts",
-                                               "as a, 1N4007 fitted", "as c, 1N4007 fitted"};
-    fprintf(b->page->to,
-            "\nRuns, as named in figures.csv (the letter stands behind a worst value):\n");
+    page_say(b->page, "", words_buying_head,
+             b->variant ? arena_printf(b->page->arena, "`%s`", b->variant) : words_buying_as_drawn,
+             100 * BUY_RAISED, line);
+    static const char *const what[BUY_RUNS] = {words_buying_run_hot, words_buying_run_cold,
+                                               words_buying_run_idle, words_buying_run_silicon,
+                                               words_buying_run_silicon_idle};
+    fprintf(b->page->to, words_buying_runs);
     for (int r = 0; r < BUY_RUNS; r++)
         if (list->label[r] && list->run[r])
             page_say(b->page, arena_printf(b->page->arena, "  %c  ", letter(r)), "%s: %s",
                      list->label[r], what[r]);
-    if (list->changes)
-        page_say(b->page, "",
-                 "Parts change during this scenario's run: the worst of that counts too. "
-                 "A list for a repair is better made of a variant without it.");
-    if (list->limited)
-        page_say(b->page, "",
-                 "WARNING: something limits the current in series with the plug. Ripple, watts and "
-                 "fuse are those behind it; make the list of a variant without it.");
-    if (list->unsettled)
-        page_say(b->page, "",
-                 "WARNING: `%s` had not settled after its time: ripple and watts are "
-                 "rough. A longer `run: {for: ...}` helps.",
-                 list->unsettled);
+    if (list->changes) page_say(b->page, "", words_buying_changes);
+    if (list->limited) page_say(b->page, "", words_buying_limited);
+    if (list->unsettled) page_say(b->page, "", words_buying_unsettled, list->unsettled);
 }
 
 /* ---- capacitors ---- */
@@ -78,7 +65,7 @@ static void write_head(struct buying *b, const char *title)
 static void capacitor_row(struct buying *b, const struct buy_capacitor *k)
 {
     struct page *page = b->page;
-    const char *rating = k->rating > 0 ? amount(b, k->rating, UNIT_VOLT) : "two";
+    const char *rating = k->rating > 0 ? amount(b, k->rating, UNIT_VOLT) : words_buying_two;
     page_line(
         page,
         arena_printf(
@@ -88,26 +75,23 @@ static void capacitor_row(struct buying *b, const struct buy_capacitor *k)
             page_cell(page, amount(b, k->volts.value, UNIT_VOLT), -8), letter(k->volts.run),
             page_cell(page, amount(b, k->ripple.value, UNIT_AMPERE), -9),
             page_cell(page, amount(b, k->frequency, UNIT_HERTZ), -8),
-            page_cell(page, arena_printf(page->arena, "%.0f C", k->can - 273.15), -7),
-            page_cell(page, k->celsius ? arena_printf(page->arena, "%d C", k->celsius) : "none",
+            page_cell(page, arena_printf(page->arena, words_buying_celsius, k->can - 273.15), -7),
+            page_cell(page,
+                      k->celsius ? arena_printf(page->arena, words_buying_kind, k->celsius)
+                                 : words_buying_no_kind,
                       -7)));
 }
 
 static void write_capacitors(struct buying *b)
 {
     struct page *page = b->page;
-    page_heading(page, "Capacitors");
-    page_line(page,
-              "                                   buy   worst  ripple to            can    buy");
-    page_line(page,
-              "part              drawn     buy  volts   volts      carry      at   gets   kind");
+    page_heading(page, words_buying_capacitors);
+    page_line(page, words_buying_capacitors_head);
+    page_line(page, words_buying_capacitors_columns);
     for (int i = 0; i < b->list->capacitors.n; i++) capacitor_row(b, &b->list->capacitors.at[i]);
-    page_say(page, "",
-             "Values: series E6 at or above (IEC 60063). Volts: the rating sold at or above "
-             "the highest in any run. Ripple: RMS in run a, to be held against the sheet at "
-             "that frequency. Can: room (%s) and its own heat with the loss its sheet may "
-             "allow; 85 C kind up to a can of 65 C, else 105 C (common practice, no source).",
-             amount(b, b->list->setup[BUY_HOT]->stages.at[0].set->ambient, UNIT_CELSIUS));
+    page_say(page, "", words_buying_capacitors_note,
+             amount(b, b->list->setup[BUY_HOT]->stages.at[0].set->ambient, UNIT_CELSIUS), BUY_KIND,
+             BUY_COOL, BUY_HOT_KIND);
 }
 
 static void tell_polarity(struct buying *b, const struct buy_capacitor *k)
@@ -115,28 +99,18 @@ static void tell_polarity(struct buying *b, const struct buy_capacitor *k)
     const char *first = bullet(b, k->name);
     const char *reference = b->list->setup[BUY_HOT]->stages.at[0].circuit->reference;
     if (k->alternating) {
-        page_say(b->page, first,
-                 "no direct volts to speak of between `%s` and `%s`: a part for "
-                 "alternating volts, no electrolytic.",
-                 k->plus, k->minus);
+        page_say(b->page, first, words_buying_no_volts, k->plus, k->minus);
         return;
     }
     const char *plus = amount(b, k->plus_volts, UNIT_VOLT);
     const char *minus = amount(b, k->minus_volts, UNIT_VOLT);
     if (k->insulated)
-        page_say(b->page, first,
-                 "plus to `%s` (%s), minus to `%s` (%s), which is not `%s`: the can "
-                 "must be insulated, and no other negative belongs there.",
-                 k->plus, plus, k->minus, minus, reference);
-    else page_say(b->page, first, "plus to `%s` (%s), minus to `%s`.", k->plus, plus, k->minus);
-    if (k->swapped && k->electrolytic)
-        page_say(b->page, "      ", "WARNING: drawn the other way round. Its plus belongs to `%s`.",
-                 k->plus);
+        page_say(b->page, first, words_buying_insulated, k->plus, plus, k->minus, minus, reference);
+    else page_say(b->page, first, words_buying_ends, k->plus, plus, k->minus);
+    if (k->swapped && k->electrolytic) page_say(b->page, "      ", words_buying_turned, k->plus);
     if (k->reverse.run >= 0 && k->electrolytic)
-        page_say(b->page, "      ",
-                 "WARNING: reversed by up to %s in run %c; an electrolytic stands "
-                 "1 V (Vishay doc. 28329).",
-                 amount(b, k->reverse.value, UNIT_VOLT), letter(k->reverse.run));
+        page_say(b->page, "      ", words_buying_reversed, amount(b, k->reverse.value, UNIT_VOLT),
+                 letter(k->reverse.run), BUY_REVERSE);
 }
 
 static void tell_pair(struct buying *b, const struct buy_capacitor *k)
@@ -144,19 +118,15 @@ static void tell_pair(struct buying *b, const struct buy_capacitor *k)
     const struct buy_pair *p = &k->pair;
     if (p->farads == 0 && k->rating > 0) return;
     if (p->rating == 0) {
-        page_say(b->page, "      ", "Neither one part nor two in series of this list stand %s.",
-                 amount(b, k->volts.value, UNIT_VOLT));
+        page_say(b->page, "      ", words_buying_none_stands, amount(b, k->volts.value, UNIT_VOLT));
         return;
     }
-    page_say(b->page, "      ",
-             "%s two of %s %s in series, %s across each (%s and %s on it: buy %s%s). "
-             "Each is rated for 0.6 of the volts, the worst of +-20 %%; the "
-             "resistors carry ten times the leakage of a new part.",
-             k->uncommon ? "Few make such an electrolytic; instead" : "No single part is sold:",
+    page_say(b->page, "      ", words_buying_pair,
+             k->uncommon ? words_buying_uncommon : words_buying_not_sold,
              amount(b, p->farads, UNIT_FARAD), amount(b, p->rating, UNIT_VOLT),
              amount(b, p->ohms, UNIT_OHM), amount(b, p->volts, UNIT_VOLT),
              amount(b, p->watts, UNIT_WATT), amount(b, p->resistor_watts, UNIT_WATT),
-             p->volts > 250 ? ", as two of half the ohms: one stands 250 to 350 V" : "");
+             p->volts > 250 ? words_buying_halves : "", BUY_SHARE_WORST, words_number(BUY_BLEED));
 }
 
 static void tell_capacitor(struct buying *b, const struct buy_capacitor *k)
@@ -164,52 +134,29 @@ static void tell_capacitor(struct buying *b, const struct buy_capacitor *k)
     tell_polarity(b, k);
     tell_pair(b, k);
     if (k->limit)
-        page_say(b->page, "      ",
-                 "No larger, rather smaller: with %s the %s of %s is %s of its "
-                 "rating in run a. `presolder try` finds how large it may be.",
-                 amount(b, k->farads, UNIT_FARAD), measure_table[k->limit].words, k->rectifier,
-                 page_percent(b->page, k->share));
-    else if (k->rectifier)
-        page_say(b->page, "      ",
-                 "It is the first capacitor of %s: larger means higher peaks there; "
-                 "this one keeps within the ratings known.",
-                 k->rectifier);
+        page_say(b->page, "      ", words_buying_no_larger, amount(b, k->farads, UNIT_FARAD),
+                 measure_table[k->limit].words, k->rectifier, page_percent(b->page, k->share));
+    else if (k->rectifier) page_say(b->page, "      ", words_buying_first, k->rectifier);
     if (k->make == MAKE_WET)
-        page_say(b->page, "      ",
-                 "The old wet one held the warm-up surge down by leaking; a modern "
-                 "one does not: up to %s now reaches every part behind it (common "
-                 "practice, no source).",
-                 amount(b, k->volts.value, UNIT_VOLT));
+        page_say(b->page, "      ", words_buying_wet, amount(b, k->volts.value, UNIT_VOLT));
     if (k->can_name)
-        page_say(b->page, "      ",
-                 k->parted ? "It shares the can `%s` with sections whose negative "
-                             "is another: one can with one negative does not "
-                             "replace them."
-                           : "It shares the can `%s`; all sections there have the "
-                             "same negative.",
+        page_say(b->page, "      ", k->parted ? words_buying_parted : words_buying_shares_can,
                  k->can_name);
-    if (k->beside)
-        page_say(b->page, "      ",
-                 "It lies across the same points as `%s`. One part is bought for both, and an old "
-                 "one is taken out, never bridged.",
-                 k->beside);
-    if (!k->celsius)
-        page_say(b->page, "      ",
-                 "No kind lives long at such a heat: a larger part, or another "
-                 "place.");
+    if (k->beside) page_say(b->page, "      ", words_buying_beside, k->beside);
+    if (!k->celsius) page_say(b->page, "      ", words_buying_hot);
 }
 
 /* ---- resistors ---- */
 
 static const char *heat(struct buying *b, double watts)
 {
-    return watts < LEAST_HEAT ? "< 0.01 W" : amount(b, watts, UNIT_WATT);
+    return watts < LEAST_HEAT ? words_buying_least_heat : amount(b, watts, UNIT_WATT);
 }
 
 static void resistor_row(struct buying *b, const struct buy_resistor *r)
 {
     struct page *page = b->page;
-    const char *watts = isinf(r->rating) ? "several" : amount(b, r->rating, UNIT_WATT);
+    const char *watts = isinf(r->rating) ? words_buying_several : amount(b, r->rating, UNIT_WATT);
     page_line(page, arena_printf(page->arena, "%s%s%s%s %c%s%s %c", page_cell(page, r->name, 19),
                                  page_cell(page, amount(b, r->drawn, UNIT_OHM), -12),
                                  page_cell(page, amount(b, r->ohms, UNIT_OHM), -12),
@@ -222,14 +169,10 @@ static void resistor_row(struct buying *b, const struct buy_resistor *r)
 static void write_resistors(struct buying *b)
 {
     if (b->list->resistors.n == 0) return;
-    page_heading(b->page, "Resistors");
-    page_line(b->page,
-              "part                      drawn         buy      heat        buy   highest");
+    page_heading(b->page, words_buying_resistors);
+    page_line(b->page, words_buying_resistors_columns);
     for (int i = 0; i < b->list->resistors.n; i++) resistor_row(b, &b->list->resistors.at[i]);
-    page_say(b->page, "",
-             "Ohms: nearest of E24 (IEC 60063). Watts: twice the heat (RMS), rounded up "
-             "(common practice, no source). Look at the volts a resistor is made for: "
-             "one of half a watt usually stands 250 to 350 V.");
+    page_say(b->page, "", words_buying_resistors_note);
 }
 
 /* ---- rectifiers ---- */
@@ -238,24 +181,20 @@ static void tell_heater(struct buying *b, const struct buy_heater *h)
 {
     if (!(h->amperes > 0)) return;
     if (!h->string) {
-        page_say(b->page, "      ",
-                 "Its heater's %s at %s are then no longer drawn from `%s`: other "
-                 "heaters on that transformer rise a little.",
-                 amount(b, h->amperes, UNIT_AMPERE), amount(b, h->volts, UNIT_VOLT), h->name);
+        page_say(b->page, "      ", words_buying_heater, amount(b, h->amperes, UNIT_AMPERE),
+                 amount(b, h->volts, UNIT_VOLT), h->name);
         return;
     }
-    page_say(b->page, "      ",
-             "In place of the heater `%s` (%s, %s) the string needs %s, %s of heat: "
-             "buy %s.",
-             h->name, amount(b, h->volts, UNIT_VOLT), amount(b, h->amperes, UNIT_AMPERE),
-             amount(b, h->ohms, UNIT_OHM), amount(b, h->watts, UNIT_WATT),
-             isinf(h->rating) ? "several" : amount(b, h->rating, UNIT_WATT));
+    page_say(b->page, "      ", words_buying_string, h->name, amount(b, h->volts, UNIT_VOLT),
+             amount(b, h->amperes, UNIT_AMPERE), amount(b, h->ohms, UNIT_OHM),
+             amount(b, h->watts, UNIT_WATT),
+             isinf(h->rating) ? words_buying_several : amount(b, h->rating, UNIT_WATT));
 }
 
 static const char *diodes(struct buying *b, const struct buy_rectifier *v)
 {
-    return v->diodes == 1 ? "one 1N4007"
-                          : arena_printf(b->page->arena, "%d 1N4007 in series", v->diodes);
+    return v->diodes == 1 ? words_buying_one_diode
+                          : arena_printf(b->page->arena, words_buying_diodes, v->diodes);
 }
 
 static char *put_escaped(char *to, const char *text, const char *marks, char escape)
@@ -291,10 +230,11 @@ static void tell_resistor(struct buying *b, const struct buy_rectifier *v)
 {
     struct arena *arena = b->page->arena;
     if (!*v->cathode) return;
-    const char *series = v->diodes > 1 ? arena_printf(arena, ", in series: %d", v->diodes) : "";
+    const char *series =
+        v->diodes > 1 ? arena_printf(arena, words_buying_in_series, v->diodes) : "";
     const char *resistor = arena_printf(arena, "%s resistor", v->name),
                *inner = in_file(arena, arena_printf(arena, "%s cathode", v->name));
-    page_say(b->page, "      ", "In a variant `with silicon`, a resistor behind the diodes:");
+    page_say(b->page, "      ", words_buying_variant);
     page_line(b->page, arena_printf(arena, "        %s: {type: 1N4007%s, cathode: %s}",
                                     in_file(arena, v->name), series, inner));
     page_line(b->page, arena_printf(arena, "        %s:", in_file(arena, resistor)));
@@ -302,8 +242,7 @@ static void tell_resistor(struct buying *b, const struct buy_rectifier *v)
     page_line(b->page,
               arena_printf(arena, "          across: [%s, %s]", inner, in_file(arena, v->cathode)));
     page_line(b->page, "          resistance: 100 ohm");
-    page_say(b->page, "      ",
-             "Then, with the volts that the old one gave there, `presolder find-value` with:");
+    page_say(b->page, "      ", words_buying_find);
     page_line(b->page,
               arena_printf(arena, "        --variant \"with silicon\" --change \"%s.resistance\"",
                            in_shell(arena, resistor)));
@@ -314,26 +253,20 @@ static void tell_resistor(struct buying *b, const struct buy_rectifier *v)
 static void tell_rectifier(struct buying *b, const struct buy_rectifier *v)
 {
     const char *first = bullet(b, v->name);
-    const char *type = *v->type ? v->type : v->tube ? "a tube" : "a diode";
+    const char *type = *v->type ? v->type : v->tube ? words_buying_tube : words_buying_diode;
     if (!v->replaced) {
         if (v->diodes > 0)
-            page_say(b->page, first,
-                     "%s; %s for each plate does: %s the wrong way in run %c, 80 %% of "
-                     "1000 V at most for each (common practice, no source).",
-                     type, diodes(b, v), amount(b, v->inverse.value, UNIT_VOLT),
-                     letter(v->inverse.run));
+            page_say(b->page, first, words_buying_silicon, type, diodes(b, v),
+                     amount(b, v->inverse.value, UNIT_VOLT), letter(v->inverse.run),
+                     100 * BUY_DIODE_SHARE, BUY_DIODE_VOLTS);
         else page_say(b->page, first, "%s.", type);
         return;
     }
-    page_say(b->page, first,
-             v->tube ? "%s: the same type, tested." : "%s: old selenium is better replaced.", type);
+    page_say(b->page, first, v->tube ? words_buying_same_type : words_buying_selenium, type);
     if (v->diodes == 0) return;
-    page_say(b->page, "      ",
-             "Silicon instead: %s for each plate (%s the wrong way in run %c, 80 %% "
-             "of 1000 V at most for each; common practice, no source). B+ rises, at "
-             "once and for good: `presolder find-value` finds the resistor that "
-             "restores it, and this list of a variant with silicon the volts.",
-             diodes(b, v), amount(b, v->inverse.value, UNIT_VOLT), letter(v->inverse.run));
+    page_say(b->page, "      ", words_buying_silicon_instead, diodes(b, v),
+             amount(b, v->inverse.value, UNIT_VOLT), letter(v->inverse.run), 100 * BUY_DIODE_SHARE,
+             BUY_DIODE_VOLTS);
     tell_resistor(b, v);
     for (int i = 0; i < v->heaters; i++) tell_heater(b, &v->heater[i]);
 }
@@ -341,7 +274,7 @@ static void tell_rectifier(struct buying *b, const struct buy_rectifier *v)
 static void write_rectifiers(struct buying *b)
 {
     if (b->list->rectifiers.n == 0) return;
-    page_heading(b->page, "Rectifiers");
+    page_heading(b->page, words_buying_rectifiers);
     for (int i = 0; i < b->list->rectifiers.n; i++) tell_rectifier(b, &b->list->rectifiers.at[i]);
 }
 
@@ -351,18 +284,13 @@ static void write_fuse(struct buying *b)
 {
     const struct buy_list *list = b->list;
     if (list->line_current.run < 0) return;
-    page_heading(b->page, "Fuse");
+    page_heading(b->page, words_buying_fuse);
     if (list->fuse > 0)
-        page_say(b->page, bullet(b, "mains"),
-                 "%s slow, in the lead that feeds the set: 1.5 to 2 "
-                 "times the %s the set takes in run %c (common practice, no "
-                 "source). `presolder fuse` tells which hold at switch-on and "
-                 "which faults they clear.",
-                 amount(b, list->fuse, UNIT_AMPERE),
+        page_say(b->page, bullet(b, words_buying_mains), words_buying_fuse_slow,
+                 amount(b, list->fuse, UNIT_AMPERE), BUY_FUSE_TIMES,
                  amount(b, list->line_current.value, UNIT_AMPERE), letter(list->line_current.run));
     else
-        page_say(b->page, bullet(b, "mains"),
-                 "the set takes %s: more than this list has fuses for.",
+        page_say(b->page, bullet(b, words_buying_mains), words_buying_no_fuse,
                  amount(b, list->line_current.value, UNIT_AMPERE));
 }
 
@@ -379,11 +307,8 @@ void buy_list_write(FILE *to, struct arena *arena, const char *title, const char
     write_rectifiers(&b);
     write_fuse(&b);
     page_gap(&page);
-    page_say(&page, "",
-             "Local codes decide about cord, plug, fuse and what may hang on the line; "
-             "they are not looked at here. Results hold for the values typed in: a measured "
-             "reading wins.");
-    if (csv) page_path(&page, "The list and all figures:", csv);
+    page_say(&page, "", words_buying_codes);
+    if (csv) page_path(&page, words_buying_file, csv);
     struct hazards h = hazards_of(arena, list->setup[BUY_HOT], list->run[BUY_COLD],
                                   OCCASION_POWER | OCCASION_DISCHARGE | OCCASION_REPLACE);
     cautions_text_write(&page, &h, 1);

@@ -7,6 +7,8 @@
 
 #include "cautions_text.h"
 #include "page.h"
+#include "words_common.h"
+#include "words_chassis.h"
 
 enum { LABEL = 36, CELL = 10 };
 
@@ -16,13 +18,13 @@ enum { LABEL = 36, CELL = 10 };
 
 static const char *plug(const struct touch_state *s)
 {
-    return s->reversed ? "reversed" : "as drawn";
+    return s->reversed ? words_chassis_reversed : words_chassis_as_drawn;
 }
 
 static const char *state_words(struct page *page, const struct touch_state *t)
 {
-    if (t->on) return arena_printf(page->arena, "on, plug %s", plug(t));
-    return arena_printf(page->arena, "off at `%s`, plug %s", t->opened, plug(t));
+    if (t->on) return arena_printf(page->arena, words_chassis_on, plug(t));
+    return arena_printf(page->arena, words_chassis_off, t->opened, plug(t));
 }
 
 static const char *volts(struct page *page, double v)
@@ -32,8 +34,8 @@ static const char *volts(struct page *page, double v)
 
 static const char *amperes(struct page *page, double a)
 {
-    if (a > DEAD_SHORT) return "dead short!";
-    if (a < LEAST_AMPERES) return "none ";
+    if (a > DEAD_SHORT) return words_chassis_dead_short;
+    if (a < LEAST_AMPERES) return words_chassis_no_current;
     return arena_printf(page->arena, "%s%c", page_value(page, a, UNIT_AMPERE, false),
                         a > TOUCH_LIMIT ? '!' : ' ');
 }
@@ -49,8 +51,9 @@ static void row(struct page *page, const char *label, const char *const cells[TO
 
 static void write_table(struct page *page, const struct chassis *c, const char *point)
 {
-    static const char *const heads[TOUCH_NETWORKS] = {"open", "short", "1500 ohm", "IEC body"};
-    page_heading(page, arena_printf(page->arena, "From `%s` to the earth of the wall", point));
+    static const char *const heads[TOUCH_NETWORKS] = {words_chassis_open, words_chassis_short,
+                                                      words_chassis_ul, words_chassis_iec};
+    page_heading(page, arena_printf(page->arena, words_chassis_heading, point));
     row(page, "", heads);
     for (int i = 0; i < c->rows.n; i++) {
         const struct touch *t = &c->rows.at[i];
@@ -64,13 +67,7 @@ static void write_table(struct page *page, const struct chassis *c, const char *
 
 static void tell_networks(struct page *page)
 {
-    page_say(
-        page, "",
-        "RMS. Open: a meter of 10 Mohm. Short: 1 ohm. 1500 ohm: with 0.15 uF across, the "
-        "network of service leaflets and UL leakage tests, standing for a person (volts over 1500 "
-        "ohm; from memory). IEC body: IEC 60990, unweighted, from memory. ! is over 0.5 "
-        "mA, the customary limit for exposed metal (from memory); about 1 mA is felt "
-        "(common practice, no source). Off: heaters cold, the plug in, one leg open.");
+    page_say(page, "", words_chassis_networks, 1e3 * TOUCH_LIMIT, 1e3 * TOUCH_FELT);
 }
 
 /* ---- what it means ---- */
@@ -102,41 +99,27 @@ static void tell_point(struct page *page, const struct chassis *c, const char *p
     const struct touch *worst = worst_of(c, point, -1);
     double one = worst_of(c, point, 0)->rms[TOUCH_UL], other = worst_of(c, point, 1)->rms[TOUCH_UL];
     if (!(worst->rms[TOUCH_UL] > TOUCH_LIMIT)) {
-        page_say(page, "  * ",
-                 "`%s`: within 0.5 mA both ways round, as far as the scenario tells: "
-                 "at most %s through a person. Old insulation and damp leak besides.",
-                 point, amperes(page, worst->rms[TOUCH_UL]));
+        page_say(page, "  * ", words_chassis_within, point, 1e3 * TOUCH_LIMIT,
+                 amperes(page, worst->rms[TOUCH_UL]));
         return;
     }
-    page_say(page, "  * ",
-             "`%s`: LIVE. At worst (%s) %s open and %s through a person, %.0f times "
-             "the limit.",
-             point, state_words(page, &worst->state), volts(page, worst->rms[TOUCH_OPEN]),
+    page_say(page, "  * ", words_chassis_live, point, state_words(page, &worst->state),
+             volts(page, worst->rms[TOUCH_OPEN]),
              page_value(page, worst->rms[TOUCH_UL], UNIT_AMPERE, false),
              worst->rms[TOUCH_UL] / TOUCH_LIMIT);
-    if (live_when_off(c, point))
-        page_say(page, "    ",
-                 "Also when it is switched off: only the plug out of the wall is off.");
+    if (live_when_off(c, point)) page_say(page, "    ", words_chassis_off_too);
     if (one <= TOUCH_LIMIT || other <= TOUCH_LIMIT)
-        page_say(page, "    ",
-                 "Not so with the plug %s; but that hangs on the outlet's wiring, and "
-                 "it saves no one on the bench.",
-                 one <= TOUCH_LIMIT ? "as drawn" : "reversed");
+        page_say(page, "    ", words_chassis_one_way,
+                 one <= TOUCH_LIMIT ? words_chassis_as_drawn : words_chassis_reversed);
 }
 
 static void tell_bench(struct page *page)
 {
-    page_heading(page, "On the bench");
-    page_say(page, "  * ",
-             "Feed such a set through an isolating transformer. Never earth a hot "
-             "chassis: no earth wire, no earthed instrument, no water pipe.");
-    page_say(page, "  * ",
-             "To measure it: 1500 ohm with 0.15 uF across from the metal to a sure "
-             "earth, AC volts across it, both ways round of the plug, switch on and "
-             "off: 0.75 V is 0.5 mA.");
-    page_say(page, "  * ",
-             "A capacitor from the line passes 2 pi f C V: 0.01 uF 0.44 mA, 0.1 uF "
-             "4.4 mA at 117 V, 60 Hz. From line to chassis fit class Y only.");
+    page_heading(page, words_chassis_bench);
+    page_say(page, "  * ", words_chassis_feed);
+    page_say(page, "  * ", words_chassis_how, TOUCH_OHMS, 1e6 * TOUCH_FARADS,
+             TOUCH_OHMS * TOUCH_LIMIT, 1e3 * TOUCH_LIMIT);
+    page_say(page, "  * ", words_chassis_line_capacitor);
 }
 
 void chassis_text_write(FILE *to, struct arena *arena, const struct chassis *c, const char *variant,
@@ -145,14 +128,14 @@ void chassis_text_write(FILE *to, struct arena *arena, const struct chassis *c, 
     struct page page = {to, arena};
     struct hazards h = hazards_of(arena, c->setup, NULL, OCCASION_CHASSIS | OCCASION_POWER);
     if (c->setup->title) page_say(&page, "", "%s", c->setup->title);
-    if (variant) page_say(&page, "", "Variant: %s", variant);
+    if (variant) page_say(&page, "", words_common_variant, variant);
     const char *last = "";
     for (int i = 0; i < c->rows.n; i++) {
         if (strcmp(c->rows.at[i].point, last) != 0) write_table(&page, c, c->rows.at[i].point);
         last = c->rows.at[i].point;
     }
     tell_networks(&page);
-    page_heading(&page, "What that means");
+    page_heading(&page, words_chassis_meaning);
     for (int i = 0; i < c->rows.n; i++) {
         if (strcmp(c->rows.at[i].point, last) != 0 || i == 0)
             tell_point(&page, c, c->rows.at[i].point);
@@ -161,7 +144,7 @@ void chassis_text_write(FILE *to, struct arena *arena, const struct chassis *c, 
     tell_bench(&page);
     cautions_text_write(&page, &h, 1);
     page_gap(&page);
-    page_path(&page, "All figures:", file);
+    page_path(&page, words_common_figures, file);
 }
 
 void chassis_csv_write(struct writer *w, const char *name, const struct chassis *c)

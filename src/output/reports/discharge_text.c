@@ -7,6 +7,9 @@
 
 #include "cautions_text.h"
 #include "page.h"
+#include "words_common.h"
+#include "words_discharge.h"
+#include "words_number.h"
 
 enum { LABEL = 19, CELL = 10, CELLS = 6 };
 
@@ -17,21 +20,22 @@ static const char *value(struct page *page, double v, enum unit unit)
 
 static const char *charge(struct page *page, double coulombs)
 {
-    return coulombs < 9.995e-4 ? arena_printf(page->arena, "%.3g uC", coulombs * 1e6)
-                               : arena_printf(page->arena, "%.3g mC", coulombs * 1e3);
+    return coulombs < 9.995e-4
+               ? arena_printf(page->arena, words_discharge_microcoulombs, coulombs * 1e6)
+               : arena_printf(page->arena, words_discharge_millicoulombs, coulombs * 1e3);
 }
 
 static const char *duration(struct page *page, double seconds)
 {
-    return isinf(seconds) ? "never"
+    return isinf(seconds) ? words_discharge_never
            : seconds > 0  ? page_value(page, seconds, UNIT_SECOND, false)
-                          : "at once";
+                          : words_discharge_at_once;
 }
 
 static const char *hot_words(struct page *page, const struct discharge *d, const struct stored *c)
 {
     if (!d->has_hot) return "-";
-    return isinf(c->hot.safe) ? "not yet" : duration(page, c->hot.safe);
+    return isinf(c->hot.safe) ? words_discharge_not_yet : duration(page, c->hot.safe);
 }
 
 /* ---- the table ---- */
@@ -46,9 +50,11 @@ static void row(struct page *page, const char *label, const char *const cells[CE
 
 static void write_table(struct page *page, const struct discharge *d)
 {
-    static const char *const heads[2][CELLS] = {
-        {"settled", "highest", "energy", "charge", "to 30 V,", "to 30 V,"},
-        {"", "", "", "", "cold", "hot"}};
+    const char *safe = arena_printf(page->arena, words_discharge_to_safe, DISCHARGE_SAFE);
+    const char *const heads[2][CELLS] = {
+        {words_discharge_settled, words_discharge_highest, words_discharge_energy,
+         words_discharge_charge, safe, safe},
+        {"", "", "", "", words_discharge_cold, words_discharge_hot}};
     row(page, "", heads[0]);
     row(page, "", heads[1]);
     for (int i = 0; i < d->parts.n; i++) {
@@ -68,11 +74,8 @@ static void write_table(struct page *page, const struct discharge *d)
                                charge(page, d->coulombs),
                                "",
                                ""};
-    if (d->parts.n > 1) row(page, "the whole set", sums);
-    page_say(page, "",
-             "Energy and charge at the highest volts of the turn-on, each capacitor by itself. "
-             "Cold: what stays connected empties it from its settled volts, while the tubes "
-             "draw nothing. Hot: switched off while they play; a moment later they are cold.");
+    if (d->parts.n > 1) row(page, words_discharge_set, sums);
+    page_say(page, "", words_discharge_table);
 }
 
 static void tell_left(struct page *page, const struct discharge *d)
@@ -85,27 +88,15 @@ static void tell_left(struct page *page, const struct discharge *d)
         if (c->leak_only)
             leaks = arena_printf(page->arena, "%s%s%s", leaks, *leaks ? ", " : "", c->name);
         if (d->has_hot && isinf(c->hot.safe))
-            left = arena_printf(page->arena, "%s%s%s at %s", left, *left ? ", " : "", c->name,
-                                value(page, fabs(c->hot.left), UNIT_VOLT));
+            left = arena_printf(page->arena, words_discharge_left_at, left, *left ? ", " : "",
+                                c->name, value(page, fabs(c->hot.left), UNIT_VOLT));
     }
-    if (*never)
-        page_say(page, "",
-                 "With cold tubes nothing you typed in empties %s: switched off before the "
-                 "tubes play, the charge stays for hours, or for good. Discharge it. What a "
-                 "new part may leak is no bleeder.",
-                 never);
-    if (*leaks)
-        page_say(page, "",
-                 "With cold tubes hardly anything but the leakage you typed in empties %s. "
-                 "It falls while a part re-forms, and then the charge stays for hours.",
-                 leaks);
+    if (*never) page_say(page, "", words_discharge_nothing_empties, never);
+    if (*leaks) page_say(page, "", words_discharge_leak_only, leaks);
     if (*left)
-        page_say(page, "", "%s after hot tubes were switched off there still stand%s: %s.",
-                 value(page, d->parts.at[0].hot.end, UNIT_SECOND), strchr(left, ',') ? "" : "s",
-                 left);
-    page_say(page, "",
-             "These times hold only if what bleeds the set is sound. An open resistor, or "
-             "a tube out of its socket, and the charge stays.");
+        page_say(page, "", words_discharge_still, value(page, d->parts.at[0].hot.end, UNIT_SECOND),
+                 strchr(left, ',') ? "" : words_discharge_still_one, left);
+    page_say(page, "", words_discharge_if_sound);
 }
 
 /* ---- the tool ---- */
@@ -115,36 +106,27 @@ static const char *pieces(struct page *page, const struct tool *t)
     const char *each = value(page, t->ohms / t->in_series, UNIT_OHM);
     double watts = t->watts;
     const char *size = isinf(watts)
-                           ? "of more watts than usual sizes have"
+                           ? words_discharge_no_watts
                            : arena_printf(page->arena, "%s", value(page, watts, UNIT_WATT));
-    if (t->in_series == 1) return arena_printf(page->arena, "%s, %s wirewound", each, size);
-    return arena_printf(page->arena, "%d resistors of %s in series, each %s wirewound",
-                        t->in_series, each, size);
+    if (t->in_series == 1) return arena_printf(page->arena, words_discharge_wirewound, each, size);
+    return arena_printf(page->arena, words_discharge_in_series, t->in_series, each, size);
 }
 
 static void write_tool(struct page *page, const struct discharge *d)
 {
     const struct tool *t = &d->fit;
-    page_heading(page, "To empty it");
+    page_heading(page, words_discharge_tool);
     if (d->rule_fits)
-        page_say(page, "  ",
-                 "The customary tool serves this set: 10 kohm, 5 W wirewound, rated "
-                 "500 V, held on for 30 s (common practice, no source).");
+        page_say(page, "  ", words_discharge_rule_serves, DISCHARGE_RULE / 1e3, DISCHARGE_WATTS,
+                 DISCHARGE_VOLTS, DISCHARGE_HOLD);
     else
-        page_say(page, "  ",
-                 "The customary 10 kohm, 5 W, 500 V held on for 30 s does not serve "
-                 "this set (%s at the start, %s to 30 V): take %s.",
-                 value(page, d->rule.peak, UNIT_WATT), duration(page, d->rule.longest),
-                 pieces(page, t));
-    page_say(page, "  ",
-             "It must stand %s; it begins with %s (5 W wirewound stands ten times its "
-             "watts for 5 s, from memory) and takes up %s. All capacitors joined, they "
-             "are below 30 V in %s.",
-             value(page, t->volts, UNIT_VOLT), value(page, t->peak, UNIT_WATT),
-             value(page, t->joules, UNIT_JOULE), duration(page, t->longest));
-    page_say(page, "  ",
-             "Put it on every capacitor in turn, read with the meter: under 30 V. A "
-             "digital meter's own 10 Mohm empties nothing in time.");
+        page_say(page, "  ", words_discharge_rule_fails, DISCHARGE_RULE / 1e3, DISCHARGE_WATTS,
+                 DISCHARGE_VOLTS, DISCHARGE_HOLD, value(page, d->rule.peak, UNIT_WATT),
+                 duration(page, d->rule.longest), DISCHARGE_SAFE, pieces(page, t));
+    page_say(page, "  ", words_discharge_must_stand, value(page, t->volts, UNIT_VOLT),
+             value(page, t->peak, UNIT_WATT), DISCHARGE_WATTS, words_number(DISCHARGE_OVERLOAD),
+             value(page, t->joules, UNIT_JOULE), DISCHARGE_SAFE, duration(page, t->longest));
+    page_say(page, "  ", words_discharge_each_in_turn, DISCHARGE_SAFE);
 }
 
 static void write_creep(struct page *page, const struct discharge *d)
@@ -153,13 +135,11 @@ static void write_creep(struct page *page, const struct discharge *d)
     for (int i = 1; i < d->parts.n; i++)
         if (d->parts.at[i].creep_high > most->creep_high) most = &d->parts.at[i];
     if (most->creep_high < 1) return;
-    page_say(page, "  ",
-             "Charge creeps back: minutes after a short discharge %s (%s) could stand "
-             "at %s to %s again. Estimate, from memory: 5 to 15 %% of what an aluminium "
-             "electrolytic was charged to, 1 to 5 %% of paper, under 1 %% of film. Wait "
-             "five minutes, read again, empty again, and leave a clip lead across it.",
-             most->name, most->make, value(page, most->creep_low, UNIT_VOLT),
-             value(page, most->creep_high, UNIT_VOLT));
+    page_say(page, "  ", words_discharge_creeps, most->name, most->make,
+             value(page, most->creep_low, UNIT_VOLT), value(page, most->creep_high, UNIT_VOLT),
+             100 * discharge_creep[MAKE_MODERN].least, 100 * discharge_creep[MAKE_MODERN].most,
+             100 * discharge_creep[MAKE_PAPER].least, 100 * discharge_creep[MAKE_PAPER].most,
+             100 * discharge_creep[MAKE_FILM].most);
 }
 
 /* ---- limits ---- */
@@ -169,16 +149,15 @@ static void write_pins(struct page *page, const struct discharge *d)
 {
     const struct decay_seen *p = &d->pins;
     if (!d->has_plug || !(fabs(p->start) > 1)) return;
-    page_heading(page, "Between the prongs of the plug, pulled at the crest (tubes cold)");
-    page_say(page, "  ",
-             "%s at once, %s after 1 s, %s after 2 s, %s after 5 s, with the set's switch as "
-             "the scenario has it. Behind an open switch, or with a part of its way open, a "
-             "line capacitor keeps its volts: do not touch the prongs.",
-             value(page, fabs(p->start), UNIT_VOLT), value(page, fabs(p->at[0]), UNIT_VOLT),
-             value(page, fabs(p->at[1]), UNIT_VOLT), value(page, fabs(p->at[2]), UNIT_VOLT));
+    page_heading(page, words_discharge_prongs);
+    page_say(page, "  ", words_discharge_prongs_volts, value(page, fabs(p->start), UNIT_VOLT),
+             value(page, fabs(p->at[0]), UNIT_VOLT), discharge_marks[0],
+             value(page, fabs(p->at[1]), UNIT_VOLT), discharge_marks[1],
+             value(page, fabs(p->at[2]), UNIT_VOLT), discharge_marks[2]);
     for (int i = 0; i < pin_limits_count(); i++)
         if (pin_limit_over(pin_limit_at(i), p))
-            page_say(page, "  * ", "Over: %s (%s)", pin_limit_at(i)->what, pin_limit_at(i)->source);
+            page_say(page, "  * ", words_discharge_over, pin_limit_at(i)->what,
+                     pin_limit_at(i)->source);
 }
 
 static void write_limits(struct page *page, const struct discharge *d)
@@ -192,13 +171,11 @@ static void write_limits(struct page *page, const struct discharge *d)
                 names = arena_printf(page->arena, "%s%s%s", names, *names ? ", " : "",
                                      d->parts.at[i].name);
         if (!*names) continue;
-        if (!headed)
-            page_heading(page, "Over what is counted harmless in new equipment (tubes cold)");
+        if (!headed) page_heading(page, words_discharge_limits);
         headed = true;
         page_say(page, "  * ", "%s: %s (%s)", names, l->what, l->source);
     }
-    if (!headed)
-        page_say(page, "", "No capacitor exceeds the limits for parts that may be touched.");
+    if (!headed) page_say(page, "", words_discharge_no_limit);
 }
 
 void discharge_text_write(FILE *to, struct arena *arena, const struct discharge *d,
@@ -208,11 +185,11 @@ void discharge_text_write(FILE *to, struct arena *arena, const struct discharge 
     struct hazards h = hazards_of(arena, d->setup, d->run, OCCASION_DISCHARGE);
     if (d->setup->title) page_say(&page, "", "%s", d->setup->title);
     if (strcmp(d->setup->variant, "base") != 0)
-        page_say(&page, "", "Variant: %s", d->setup->variant);
+        page_say(&page, "", words_common_variant, d->setup->variant);
     if (d->parts.n == 0) {
-        page_say(&page, "", "There is no capacitor in this set.");
+        page_say(&page, "", words_discharge_none);
     } else {
-        page_heading(&page, "What the capacitors hold");
+        page_heading(&page, words_discharge_heading);
         write_table(&page, d);
         tell_left(&page, d);
         write_tool(&page, d);
@@ -222,7 +199,7 @@ void discharge_text_write(FILE *to, struct arena *arena, const struct discharge 
     }
     cautions_text_write(&page, &h, 1);
     page_gap(&page);
-    page_path(&page, "All figures:", file);
+    page_path(&page, words_common_figures, file);
 }
 
 /* Cells of one row; NaN is an empty one. */

@@ -8,6 +8,8 @@
 
 #include "cautions_text.h"
 #include "page.h"
+#include "words_common.h"
+#include "words_fusing.h"
 
 #define MINUTE 60.0 /* [s] */
 
@@ -28,7 +30,7 @@ static const char *amount(struct telling *t, double v, enum unit unit, int digit
 
 static const char *duration(struct telling *t, double seconds)
 {
-    return isinf(seconds) ? "never" : amount(t, seconds, UNIT_SECOND, 2);
+    return isinf(seconds) ? words_fusing_never : amount(t, seconds, UNIT_SECOND, 2);
 }
 
 /* ---- the line ---- */
@@ -36,13 +38,13 @@ static const char *duration(struct telling *t, double seconds)
 static void write_line(struct telling *t)
 {
     const struct fusing *f = t->f;
-    page_say(&t->page, "", "Running warm it draws %s RMS and %s from the line.",
-             amount(t, f->running, UNIT_AMPERE, 3), amount(t, f->watts, UNIT_WATT, 3));
-    if (f->standing)
-        page_say(&t->page, "", "The fuse `%s` of the scenario was bridged.", f->standing);
-    page_heading(&t->page, "Switch-on");
-    page_line(&t->page, arena_printf(t->page.arena, "%s%10s%16s%16s", page_cell(&t->page, "", NAME),
-                                     "peak", "half cycle", "ten cycles"));
+    page_say(&t->page, "", words_fusing_running, amount(t, f->running, UNIT_AMPERE, 3),
+             amount(t, f->watts, UNIT_WATT, 3));
+    if (f->standing) page_say(&t->page, "", words_fusing_bridged, f->standing);
+    page_heading(&t->page, words_fusing_surges);
+    page_line(&t->page,
+              arena_printf(t->page.arena, "%s%10s%16s%16s", page_cell(&t->page, "", NAME),
+                           words_fusing_peak, words_fusing_half_cycle, words_fusing_ten_cycles));
     for (int i = 0; i < f->surge_count; i++) {
         const struct surge *s = &f->surges[i];
         page_line(&t->page,
@@ -50,17 +52,15 @@ static void write_line(struct telling *t)
                                amount(t, s->peak, UNIT_AMPERE, 3), amount(t, s->half, UNIT_I2T, 3),
                                amount(t, s->ten, UNIT_I2T, 3)));
     }
-    page_say(&t->page, "",
-             "Without any fuse, which would take a little off. Heaters cold or hot, capacitors "
-             "empty; a core of unknown remanence keeps half of its saturation in the bad "
-             "direction (common practice, no source).");
+    page_say(&t->page, "", words_fusing_surges_note);
 }
 
 /* ---- the fuses ---- */
 
 static const char *kind_words(struct telling *t, const struct fusing_fuse *x)
 {
-    return arena_printf(t->page.arena, "%s, %s", x->told.standard, x->told.slow ? "slow" : "fast");
+    return arena_printf(t->page.arena, "%s, %s", x->told.standard,
+                        x->told.slow ? words_fusing_slow : words_fusing_fast);
 }
 
 /* Why the next smaller of its class does not do. */
@@ -74,30 +74,25 @@ static const char *below(struct telling *t, const struct fusing_fuse *x)
             continue;
         return arena_printf(
             t->page.arena, "%s %s", amount(t, y->told.rating.amperes, UNIT_AMPERE, 3),
-            y->verdict == FUSING_TOO_SMALL ? "is below what the set draws" : "melts at switch-on");
+            y->verdict == FUSING_TOO_SMALL ? words_fusing_too_small : words_fusing_melts);
     }
-    return "there is no smaller one";
+    return words_fusing_no_smaller;
 }
 
 static void write_fuses(struct telling *t)
 {
-    page_heading(&t->page, "The smallest that hold switch-on and running");
+    page_heading(&t->page, words_fusing_smallest);
     for (int i = 0; i < t->classes; i++) {
         const struct fusing_fuse *x = t->class[i];
-        page_say(&t->page, arena_printf(t->page.arena, "  %c  ", 'A' + i),
-                 "%s (%s; its standard has it carry %.2g times its rating): running uses %s of "
-                 "what it is used at, switch-on warms it to %s of melting; %s.",
+        page_say(&t->page, arena_printf(t->page.arena, "  %c  ", 'A' + i), words_fusing_class,
                  x->name, kind_words(t, x), x->told.carries,
                  page_percent(&t->page, t->f->running / fusing_most(&x->told)),
                  page_percent(&t->page, x->share), below(t, x));
     }
-    if (t->classes == 0) page_say(&t->page, "  ", "None of the catalogue from 0.25 A to 5 A does.");
-    page_say(&t->page, "",
-             "A fuse is used up to its rating, one to UL 248-14 (3AG) up to 75 %% of it "
-             "(customary, from memory). The first %d cycles count over %.2f: so much of its "
-             "melting I2t a fuse stands a thousand times (makers' selection guides, from "
-             "memory).",
-             FUSING_CYCLES, FUSING_PULSE);
+    if (t->classes == 0)
+        page_say(&t->page, "  ", words_fusing_none_holds, FUSING_LEAST, FUSING_MOST);
+    page_say(&t->page, "", words_fusing_shares_note, 100 * FUSING_UL_SHARE, FUSING_CYCLES,
+             FUSING_PULSE);
 }
 
 /* ---- the faults ---- */
@@ -117,8 +112,8 @@ static const char *name_cell(struct telling *t, const char *name)
 
 static void write_heads(struct telling *t)
 {
-    const char *line =
-        arena_printf(t->page.arena, "%s%10s%10s", page_cell(&t->page, "", NAME), "line", "winding");
+    const char *line = arena_printf(t->page.arena, "%s%10s%10s", page_cell(&t->page, "", NAME),
+                                    words_fusing_line, words_fusing_winding);
     for (int i = 0; i < t->classes; i++)
         line = arena_printf(t->page.arena, "%s%*c", line, LETTER, 'A' + i);
     page_line(&t->page, line);
@@ -127,9 +122,9 @@ static void write_heads(struct telling *t)
 static void write_faults(struct telling *t)
 {
     const struct fusing *f = t->f;
-    page_heading(&t->page, "Faults: when a winding is too hot, and when each fuse opens");
+    page_heading(&t->page, words_fusing_faults);
     if (f->faults.n == 0) {
-        page_say(&t->page, "  ", "No part of this set can be shorted.");
+        page_say(&t->page, "  ", words_fusing_no_fault);
         return;
     }
     write_heads(t);
@@ -150,11 +145,7 @@ static void write_faults(struct telling *t)
         }
         page_line(&t->page, line);
     }
-    page_say(&t->page, "",
-             "Line: RMS. Winding: until the first winding or the core passes its insulation "
-             "class, in a set that has played for hours, by its copper and iron (`presolder "
-             "check` tells what was assumed); never: the fault does not overheat the "
-             "transformer; -: there is none. ! opens too late or not at all.");
+    page_say(&t->page, "", words_fusing_faults_note);
 }
 
 /* ---- what to take ---- */
@@ -201,35 +192,21 @@ static void tell_best(struct telling *t)
     bool bare = best && f->faults.n > 0 && isnan(f->faults.at[0].limit);
     const char *clears = faults_that(t, best, CLEARED), *not = faults_that(t, best, LATE),
                *unseen = faults_that(t, best, UNSEEN);
-    page_heading(&t->page, "What to take");
+    page_heading(&t->page, words_fusing_take);
     if (bare) {
-        page_say(&t->page, "  * ",
-                 "There is no power transformer to save. %s opens within a minute at: "
-                 "%s%s%s.",
-                 best->name, *clears ? clears : "none of these", *not ? "; not at: " : "", not );
+        page_say(&t->page, "  * ", words_fusing_no_transformer, best->name,
+                 *clears ? clears : words_fusing_none_of_these, *not ? words_fusing_not_at : "",
+                 not );
         clears = not = "";
     }
     if (best)
-        page_say(&t->page, "  * ", "%s (%s): the smallest that holds%s%s%s.", best->name,
-                 kind_words(t, best), *clears ? " and clears in time: " : "", clears,
-                 *clears || !f->harmful ? "" : ", though it clears no fault in time");
-    if (best && *not )
-        page_say(&t->page, "  * ",
-                 "It does not save the transformer from: %s. A fuse in the "
-                 "centre tap of the high-voltage winding, or in B+, sees such "
-                 "faults sooner (common practice, no source).",
-                 not );
-    if (*unseen)
-        page_say(&t->page, "  * ",
-                 "No more than usual is drawn at: %s. No fuse in the line can see that.", unseen);
-    page_say(&t->page, "  * ",
-             "A fuse protects wiring and transformer, never a person, and no "
-             "larger one cures one that blows: one that goes seconds after "
-             "switch-on points past the rectifier (common practice, no source).");
-    page_say(&t->page, "  * ",
-             "Faults are taken as dead shorts in a warm set on the full line; "
-             "one that draws less opens later. Opening times are typical: the "
-             "standards' gates lie a factor of ten apart and more.");
+        page_say(&t->page, "  * ", words_fusing_best, best->name, kind_words(t, best),
+                 *clears ? words_fusing_clears : "", clears,
+                 *clears || !f->harmful ? "" : words_fusing_clears_none);
+    if (best && *not ) page_say(&t->page, "  * ", words_fusing_not_saved, not );
+    if (*unseen) page_say(&t->page, "  * ", words_fusing_no_more, unseen);
+    page_say(&t->page, "  * ", words_fusing_protects);
+    page_say(&t->page, "  * ", words_fusing_taken);
 }
 
 void fusing_text_write(FILE *to, struct arena *arena, const struct fusing *f, const char *file)
@@ -243,14 +220,14 @@ void fusing_text_write(FILE *to, struct arena *arena, const struct fusing *f, co
     }
     if (f->setup->title) page_say(&t.page, "", "%s", f->setup->title);
     if (strcmp(f->setup->variant, "base") != 0)
-        page_say(&t.page, "", "Variant: %s", f->setup->variant);
+        page_say(&t.page, "", words_common_variant, f->setup->variant);
     write_line(&t);
     write_fuses(&t);
     write_faults(&t);
     tell_best(&t);
     cautions_text_write(&t.page, &h, 1);
     page_gap(&t.page);
-    page_path(&t.page, "All figures:", file);
+    page_path(&t.page, words_common_figures, file);
 }
 
 /* ---- the file ---- */

@@ -7,10 +7,13 @@
 #include "cautions_text.h"
 #include "sheet.h"
 #include "page.h"
+#include "words_common.h"
+#include "words_reform.h"
 
 enum { LABEL = 20, CELL = 10 };
 
 #define ZERO_CELSIUS 273.15
+#define RESISTOR_WATTS 2.0 /* of a resistor at hand, common practice, no source */
 #define HAND_WARM                                                                                  \
     15.0 /* over the room [K]: felt by the back of a hand; common practice, no source */
 
@@ -75,21 +78,21 @@ static const char *part_watts(struct telling *t, const struct reform_course *c, 
 static const char *hottest(struct telling *t, const struct reform_course *c, int k)
 {
     (void)k;
-    return arena_printf(t->page.arena, "%.0f C", c->hottest - ZERO_CELSIUS);
+    return arena_printf(t->page.arena, words_reform_celsius, c->hottest - ZERO_CELSIUS);
 }
 
 static const char *accepted(struct telling *t, const struct reform_course *c, int k)
 {
     (void)k;
-    return isinf(c->accepted) ? "> 24 h"
+    return isinf(c->accepted) ? words_reform_over_a_day
            : c->accepted > 0  ? amount(t, c->accepted, UNIT_SECOND, 2)
-                              : "at once";
+                              : words_reform_at_once;
 }
 
 static void write_times(struct telling *t, const char *heading, cell_text *cell)
 {
     page_heading(&t->page, heading);
-    row(t, "resistor", ohms, 0);
+    row(t, words_reform_resistor, ohms, 0);
     for (int k = 0; k < REFORM_TIMES; k++)
         row(t, amount(t, reform_times[k], UNIT_SECOND, 3), cell, k);
 }
@@ -98,53 +101,33 @@ static void write_times(struct telling *t, const char *heading, cell_text *cell)
 
 static void tell_law(struct telling *t)
 {
-    page_say(&t->page, "",
-             "The leakage is taken to heal like that of one specimen, 80 years old, 20 uF 450 V "
-             "at 350 V: 4.5 mA at 20 s, 1 mA at 15 min, 0.12 mA at 1 h, 0.05 mA at 3 h (a "
-             "restorer's account), in proportion to microfarads and volts, and slower where "
-             "fewer volts stand on it (an estimate, no source). Yours may need ten times as "
-             "long, or never heal: the meter in series tells.");
+    page_say(&t->page, "", words_reform_law);
 }
 
 static void tell_limit(struct telling *t)
 {
     const struct reform_task *k = t->task;
     double shed = (k->warmest - k->ambient) / k->thermal_resistance;
-    page_heading(&t->page, "When it is done");
-    page_say(&t->page, "  * ",
-             "Good: the meter has come down to %s with nearly all of the %s on the part, and "
-             "still falls. (JAN-C-62, second hand: I = k C + 0.3 mA, C in uF; k = 0.01 to 100 V, "
-             "0.02 to 250 V, 0.025 to 350 V, 0.04 to 500 V rated.)",
-             amount(t, k->limit, UNIT_AMPERE, 2), amount(t, k->at, UNIT_VOLT, 3));
-    page_say(&t->page, "  * ",
-             "Stop at once: the can turns warm to the hand (%s in it hold it %.0f K over the "
-             "room; at most %s, where it would stand at %.0f C: %s); the current rises instead "
-             "of falling; it stands still above the limit for an hour; hissing, bulging, a wet "
-             "seal.",
+    page_heading(&t->page, words_reform_done);
+    page_say(&t->page, "  * ", words_reform_good, amount(t, k->limit, UNIT_AMPERE, 2),
+             amount(t, k->at, UNIT_VOLT, 3));
+    page_say(&t->page, "  * ", words_reform_stop,
              amount(t, HAND_WARM / k->thermal_resistance, UNIT_WATT, 2), HAND_WARM,
              amount(t, shed, UNIT_WATT, 2), k->warmest - ZERO_CELSIUS, k->warmest_basis);
-    page_say(&t->page, "  * ",
-             "What ends below its volts because the resistor takes the rest is not formed: go "
-             "to a smaller resistor once the current is small.");
-    page_say(&t->page, "  * ",
-             "Practitioners disagree whether a re-formed part deserves trust; some of long "
-             "standing never rely on one. Re-forming restores the oxide, not dried-out paste: "
-             "measure capacitance and series resistance as well.");
+    page_say(&t->page, "  * ", words_reform_below);
+    page_say(&t->page, "  * ", words_reform_trust);
 }
 
 static void tell_resistor(struct telling *t)
 {
     const struct reform_course *best = NULL;
     for (int i = 0; i < REFORM_RESISTORS; i++)
-        if (!best && t->courses[i].resistor_most <= 2 &&
+        if (!best && t->courses[i].resistor_most <= RESISTOR_WATTS &&
             t->courses[i].hottest - t->task->ambient < HAND_WARM)
             best = &t->courses[i];
     if (!best) return;
-    page_say(&t->page, "",
-             "The quickest of these that keeps the can within %.0f K of the room and itself "
-             "within 2 W: %s. A resistor stands the whole %s at first and for ever if the part "
-             "is shorted: mind its own voltage rating, and take twice the watts.",
-             HAND_WARM, ohms(t, best, 0), amount(t, t->task->at, UNIT_VOLT, 3));
+    page_say(&t->page, "", words_reform_quickest, HAND_WARM, RESISTOR_WATTS, ohms(t, best, 0),
+             amount(t, t->task->at, UNIT_VOLT, 3));
 }
 
 void reform_text_write(FILE *to, struct arena *arena, const struct reform_task *task,
@@ -153,25 +136,24 @@ void reform_text_write(FILE *to, struct arena *arena, const struct reform_task *
     struct telling t = {.page = {to, arena}, .task = task, .courses = courses};
     struct hazards h = {
         .occasion = OCCASION_REFORM, .lethal = true, .mains = true, .keeps_charge = true};
-    page_say(&t.page, "", "Re-forming %s: %s, %s, %s, on %s.", task->name,
-             amount(&t, task->farads, UNIT_FARAD, 3), amount(&t, task->rated, UNIT_VOLT, 3),
-             task->make, amount(&t, task->at, UNIT_VOLT, 3));
+    page_say(&t.page, "", words_reform_head, task->name, amount(&t, task->farads, UNIT_FARAD, 3),
+             amount(&t, task->rated, UNIT_VOLT, 3), task->make, amount(&t, task->at, UNIT_VOLT, 3));
     tell_law(&t);
-    write_times(&t, "Milliamperes of a meter in series, after", amperes);
-    write_times(&t, "Volts on the part, after", volts);
-    page_heading(&t.page, "What each resistor means");
-    row(&t, "resistor", ohms, 0);
-    row(&t, "its watts at first", resistor_watts, 0);
-    row(&t, "most in the part", part_watts, 0);
-    row(&t, "hottest can", hottest, 0);
-    row(&t, "within the limit *", accepted, 0);
-    page_say(&t.page, "", "* the time until its leakage would be %s at the full %s.",
-             amount(&t, task->limit, UNIT_AMPERE, 2), amount(&t, task->at, UNIT_VOLT, 3));
+    write_times(&t, words_reform_amperes_table, amperes);
+    write_times(&t, words_reform_volts_table, volts);
+    page_heading(&t.page, words_reform_means);
+    row(&t, words_reform_resistor, ohms, 0);
+    row(&t, words_reform_its_watts, resistor_watts, 0);
+    row(&t, words_reform_most_in, part_watts, 0);
+    row(&t, words_reform_hottest, hottest, 0);
+    row(&t, words_reform_within, accepted, 0);
+    page_say(&t.page, "", words_reform_within_note, amount(&t, task->limit, UNIT_AMPERE, 2),
+             amount(&t, task->at, UNIT_VOLT, 3));
     tell_resistor(&t);
     tell_limit(&t);
     cautions_text_write(&t.page, &h, 1);
     page_gap(&t.page);
-    page_path(&t.page, "All figures:", file);
+    page_path(&t.page, words_common_figures, file);
 }
 
 void reform_csv_write(struct writer *w, const char *name, const struct reform_task *task,
@@ -214,7 +196,7 @@ void reform_plot_write(struct writer *w, struct diags *diags, struct arena *aren
     struct telling t = {.page = {NULL, arena}, .task = task};
     struct sheet sheet = {.arena = arena, .options = options};
     sheet_begin(&sheet,
-                arena_printf(arena, "Re-forming %s: %s, %s at %s", task->name,
+                arena_printf(arena, words_reform_picture, task->name,
                              amount(&t, task->farads, UNIT_FARAD, 3),
                              amount(&t, task->rated, UNIT_VOLT, 3),
                              amount(&t, task->at, UNIT_VOLT, 3)),

@@ -1,0 +1,115 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef PRESOLDER_WORDS_BENCH_H
+#define PRESOLDER_WORDS_BENCH_H
+
+/* The sheet for the bench. */
+
+static const char words_bench_glow[] = "glow";
+static const char words_bench_lamp_volts[] = "lamp V";
+static const char words_bench_line_amperes[] = "line mA";
+static const char words_bench_line_watts[] = "line W";
+static const char words_bench_heater_volts[] = "heater V";
+static const char words_bench_point_volts[] = "%s V";
+static const char words_bench_ripple[] = "ripple V";
+static const char words_bench_megohm[] = "over 1\x1fMohm";
+/* headings of the sections */
+static const char words_bench_ohms[] =
+    "Before power: ohms, plug out of the wall, switch on, capacitors empty";
+static const char words_bench_in_place[] = " (in place)";
+static const char words_bench_ohms_note[] =
+    "All as the set is wired and cold, plus of the meter at the point named first. Open: no way; "
+    "near 0: a short.";
+/* ohms of a sound filter, ohms at least */
+static const char words_bench_filter_note[] =
+    "Across a filter capacitor wait until it has charged: above %s it is not shorted; below %s "
+    "give no power (common practice, no source), unless a bleeder makes it less here. A good "
+    "reading at the meter's few volts says nothing of working volts.";
+/* ohms */
+static const char words_bench_string[] = "The heaters are one string: %s at the plug means that "
+                                         "one of them, or a part in series with them, is open.";
+static const char words_bench_halves[] = "Halves differ a little, the outer one is longer. A few "
+                                         "shorted turns no ohmmeter shows: the next two steps do.";
+static const char words_bench_ratio[] = "Ratio test: all tubes out, a small AC voltage on the plug";
+static const char words_bench_alternating[] = "%s AC";
+/* volts on the plug; the share with 6.3 V */
+static const char words_bench_ratio_note[] =
+    "With %s AC on the plug; with 6.3 V they are %.2f of that. Each plate to the centre tap, never "
+    "plate to plate: at full line that is beyond many a meter.";
+static const char words_bench_alone[] =
+    "Transformer alone: all tubes out, full line (through a lamp first)";
+static const char words_bench_line_power[] = "line power";
+static const char words_bench_line_current[] = "line current";
+/* per cent of the turns; watts, amperes; seconds */
+static const char words_bench_turns_shorted[] =
+    "With %.0f %% of a winding's turns shorted: %s and %s after %s seconds, falling as they heat. "
+    "Watts well above the first line: stop, the transformer burns.";
+/* watts, volts, per cent of the line */
+static const char words_bench_take_lamp[] =
+    "Take the %d W %.0f V lamp: the smallest that leaves the sound set %d %% of the line at every "
+    "corner of its tolerances.";
+/* the same */
+static const char words_bench_largest_lamp[] =
+    "Take the %d W %.0f V lamp, the largest here; it leaves the sound set less than %d %% of the "
+    "line at the worst corner of its tolerances.";
+/* watts */
+static const char words_bench_lamp_rule[] =
+    "The set takes %s at full line; the trade takes a lamp of about that or somewhat more (common "
+    "practice, no source).";
+/* a point, volts, seconds */
+static const char words_bench_climbs[] = "From cold %s first climbs to %s at %s and falls when the "
+                                         "tubes draw; if it does not fall, they do not draw.";
+/* the reference, twice */
+static const char words_bench_live[] =
+    "%s may be live, on the lamp as well: an isolating transformer goes between the wall and the "
+    "lamp. All direct volts are read from %s, never from earth.";
+static const char words_bench_ladder[] =
+    "Up the ladder: a lamp in series with the plug, the sound set";
+/* the rectifier, watts of the lamp, its volts, glow, seconds, milliamperes, volts of heaters */
+static const char words_bench_no_rectifier[] =
+    "First all tubes in but %s, on the %d W lamp: %s on the lamp (%s) after %d s, %s, heater %s. A "
+    "lamp that stays brighter: a heater or plate short.";
+/* seconds */
+static const char words_bench_all_parts[] = "With all parts in, after %d s:";
+static const char words_bench_milliamperes[] = "mA";
+static const char words_bench_sound[] = "sound";
+/* readings */
+static const char words_bench_outside[] = "! outside the sound set's band. What tells most: %s.";
+/* faults */
+static const char words_bench_alike[] = "Not told from a sound set here: %s.";
+/* seconds, volts */
+static const char words_bench_switch_off[] =
+    "SWITCH OFF when after %d s the lamp still stands above %s, or at once at red plates, smoke, "
+    "smell or a warm can.";
+/* seconds */
+static const char words_bench_bright[] =
+    "Do not wait for it when the lamp stays bright for 5 s: on this lamp a short loads the winding "
+    "more than the sound set does.";
+/* a fault, amperes on the lamp, on the line, of the sound set */
+static const char words_bench_plates[] =
+    "With %s the high voltage carries %s on the lamp, %s on the bare line; the sound set %s.";
+static const char words_bench_found[] = "How these were found";
+/* how many, seconds; per cent: line, capacitors down and up; load */
+static const char words_bench_runs[] =
+    "%d runs of the scenario. Lamp steps and their faults: from cold, read at %d s; full line: "
+    "warm set, settled. The bands take in line +-%.0f %%, capacitors -%.0f/+%.0f %%%s (common "
+    "practice, no source), found with the warm set. Timed changes of the scenario are left out.";
+static const char words_bench_load_band[] = ", load +-%.0f %%";
+static const char words_bench_no_load[] = "; no load can be scaled";
+/* seconds */
+static const char words_bench_small_lamps[] =
+    "On small lamps cathodes stay cool and warm up slowly: their volts still move after %d s.";
+/* a winding, a point */
+static const char words_bench_columns[] = "heater V: %s, AC. ripple V: AC across %s.";
+static const char words_bench_audit[] =
+    "THE AUDIT OF %d RUN%s FAILED: do not rely on their figures (%s).";
+static const char words_bench_audit_many[] = "S";
+/* volts */
+static const char words_bench_head[] = "Bench sheet for a line of %s. Local codes and licensed "
+                                       "practice go before it; a measured reading wins.";
+/* watts, seconds */
+static const char words_bench_lamp_faults[] =
+    "On the %d W lamp, after %d s: sound, and what each fault reads";
+static const char words_bench_line_faults[] = "At full line: sound, and what each fault reads";
+static const char words_bench_table[] = "The sheet as a table:";
+
+#endif

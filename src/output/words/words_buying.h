@@ -1,0 +1,141 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef PRESOLDER_WORDS_BUYING_H
+#define PRESOLDER_WORDS_BUYING_H
+
+/* What to buy. */
+
+/* volts, rated volts */
+static const char words_buying_line[] = " (%s instead of %s)";
+/* what; per cent of the line, and the line */
+static const char words_buying_head[] =
+    "To buy for %s. Worst cases: line at +%.0f %%%s, cold tubes, open loads. New parts are taken "
+    "as fitted and sound, electrolytics as modern; everything else is as drawn.";
+static const char words_buying_as_drawn[] = "the set as drawn";
+/* the runs */
+static const char words_buying_run_hot[] = "cathodes warm, closed at the crest, until settled";
+static const char words_buying_run_cold[] = "the scenario's, through the warm-up";
+static const char words_buying_run_idle[] = "as a, nothing drawn, no leakage of new parts";
+static const char words_buying_run_silicon[] = "as a, 1N4007 fitted";
+static const char words_buying_run_silicon_idle[] = "as c, 1N4007 fitted";
+static const char words_buying_runs[] =
+    "\nRuns, as named in figures.csv (the letter stands behind a worst value):\n";
+static const char words_buying_changes[] =
+    "Parts change during this scenario's run: the worst of that counts too. A list for a repair is "
+    "better made of a variant without it.";
+static const char words_buying_limited[] =
+    "WARNING: something limits the current in series with the plug. Ripple, watts and fuse are "
+    "those behind it; make the list of a variant without it.";
+/* the run */
+static const char words_buying_unsettled[] =
+    "WARNING: `%s` had not settled after its time: ripple and watts are rough. A longer `run: "
+    "{for: ...}` helps.";
+static const char words_buying_two[] = "two";
+static const char words_buying_celsius[] = "%.0f C";
+static const char words_buying_kind[] = "%d C";
+static const char words_buying_no_kind[] = "none";
+static const char words_buying_capacitors[] = "Capacitors";
+static const char words_buying_capacitors_head[] =
+    "                                   buy   worst  ripple to            can    buy";
+static const char words_buying_capacitors_columns[] =
+    "part              drawn     buy  volts   volts      carry      at   gets   kind";
+/* the room; the cooler kind, degrees of its can, the hotter kind */
+static const char words_buying_capacitors_note[] =
+    "Values: series E6 at or above (IEC 60063). Volts: the rating sold at or above the highest in "
+    "any run. Ripple: RMS in run a, to be held against the sheet at that frequency. Can: room (%s) "
+    "and its own heat with the loss its sheet may allow; %d C kind up to a can of %d C, else %d C "
+    "(common practice, no source).";
+/* two points */
+static const char words_buying_no_volts[] = "no direct volts to speak of between `%s` and `%s`: a "
+                                            "part for alternating volts, no electrolytic.";
+/* plus and its can's volts, minus and its can's volts, reference */
+static const char words_buying_insulated[] =
+    "plus to `%s` (%s), minus to `%s` (%s), which is not `%s`: the can must be insulated, and no "
+    "other negative belongs there.";
+static const char words_buying_ends[] = "plus to `%s` (%s), minus to `%s`.";
+static const char words_buying_turned[] =
+    "WARNING: drawn the other way round. Its plus belongs to `%s`.";
+/* volts, letter of the run; volts it stands */
+static const char words_buying_reversed[] =
+    "WARNING: reversed by up to %s in run %c; an electrolytic stands %.0f V (Vishay doc. 28329).";
+static const char words_buying_none_stands[] =
+    "Neither one part nor two in series of this list stand %s.";
+/* beginning, capacitance, volts, ohms; volts and watts on one, watts to buy, in halves; share of the volts, times the leakage */
+static const char words_buying_pair[] =
+    "%s two of %s %s in series, %s across each (%s and %s on it: buy %s%s). Each is rated for %.1f "
+    "of the volts, the worst of +-20 %%; the resistors carry %s times the leakage of a new part.";
+static const char words_buying_uncommon[] = "Few make such an electrolytic; instead";
+static const char words_buying_not_sold[] = "No single part is sold:";
+static const char words_buying_halves[] = ", as two of half the ohms: one stands 250 to 350 V";
+/* capacitance, what, of which rectifier, per cent */
+static const char words_buying_no_larger[] =
+    "No larger, rather smaller: with %s the %s of %s is %s of its rating in run a. `presolder try` "
+    "finds how large it may be.";
+/* the rectifier */
+static const char words_buying_first[] = "It is the first capacitor of %s: larger means higher "
+                                         "peaks there; this one keeps within the ratings known.";
+/* volts */
+static const char words_buying_wet[] =
+    "The old wet one held the warm-up surge down by leaking; a modern one does not: up to %s now "
+    "reaches every part behind it (common practice, no source).";
+static const char words_buying_parted[] =
+    "It shares the can `%s` with sections whose negative is another: one can with one negative "
+    "does not replace them.";
+static const char words_buying_shares_can[] =
+    "It shares the can `%s`; all sections there have the same negative.";
+static const char words_buying_beside[] =
+    "It lies across the same points as `%s`. One part is bought for both, and an old one is taken "
+    "out, never bridged.";
+static const char words_buying_hot[] =
+    "No kind lives long at such a heat: a larger part, or another place.";
+static const char words_buying_least_heat[] = "< 0.01 W";
+static const char words_buying_several[] = "several";
+static const char words_buying_resistors[] = "Resistors";
+static const char words_buying_resistors_columns[] =
+    "part                      drawn         buy      heat        buy   highest";
+static const char words_buying_resistors_note[] =
+    "Ohms: nearest of E24 (IEC 60063). Watts: twice the heat (RMS), rounded up (common practice, "
+    "no source). Look at the volts a resistor is made for: one of half a watt usually stands 250 "
+    "to 350 V.";
+/* amperes, volts, winding */
+static const char words_buying_heater[] = "Its heater's %s at %s are then no longer drawn from "
+                                          "`%s`: other heaters on that transformer rise a little.";
+/* heater, volts, amperes; ohms, watts; to buy */
+static const char words_buying_string[] =
+    "In place of the heater `%s` (%s, %s) the string needs %s, %s of heat: buy %s.";
+static const char words_buying_one_diode[] = "one 1N4007";
+static const char words_buying_diodes[] = "%d 1N4007 in series";
+static const char words_buying_in_series[] = ", in series: %d";
+/* lines of a scenario */
+static const char words_buying_variant[] =
+    "In a variant `with silicon`, a resistor behind the diodes:";
+static const char words_buying_find[] =
+    "Then, with the volts that the old one gave there, `presolder find-value` with:";
+static const char words_buying_tube[] = "a tube";
+static const char words_buying_diode[] = "a diode";
+/* type, diodes, volts, letter of the run; per cent of the volts of a diode */
+static const char words_buying_silicon[] =
+    "%s; %s for each plate does: %s the wrong way in run %c, %.0f %% of %.0f V at most for each "
+    "(common practice, no source).";
+static const char words_buying_same_type[] = "%s: the same type, tested.";
+static const char words_buying_selenium[] = "%s: old selenium is better replaced.";
+/* diodes, volts, letter of the run; per cent of the volts of a diode */
+static const char words_buying_silicon_instead[] =
+    "Silicon instead: %s for each plate (%s the wrong way in run %c, %.0f %% of %.0f V at most for "
+    "each; common practice, no source). B+ rises, at once and for good: `presolder find-value` "
+    "finds the resistor that restores it, and this list of a variant with silicon the volts.";
+static const char words_buying_rectifiers[] = "Rectifiers";
+static const char words_buying_fuse[] = "Fuse";
+static const char words_buying_mains[] = "mains";
+/* the fuse; how many times, amperes, letter of the run */
+static const char words_buying_fuse_slow[] =
+    "%s slow, in the lead that feeds the set: %.1f to 2 times the %s the set takes in run %c "
+    "(common practice, no source). `presolder fuse` tells which hold at switch-on and which faults "
+    "they clear.";
+/* amperes */
+static const char words_buying_no_fuse[] = "the set takes %s: more than this list has fuses for.";
+static const char words_buying_codes[] =
+    "Local codes decide about cord, plug, fuse and what may hang on the line; they are not looked "
+    "at here. Results hold for the values typed in: a measured reading wins.";
+static const char words_buying_file[] = "The list and all figures:";
+
+#endif

@@ -1,0 +1,10 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef PRESOLDER_WORDS_COMMON_H
+#define PRESOLDER_WORDS_COMMON_H
+
+/* What several reports say. */
+
+static const char words_common_variant[] = "Variant: %s";
+static const char words_common_figures[] = "All figures:";
+
+#endif

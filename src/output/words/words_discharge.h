@@ -1,0 +1,83 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef PRESOLDER_WORDS_DISCHARGE_H
+#define PRESOLDER_WORDS_DISCHARGE_H
+
+/* Emptying the capacitors of a set. */
+
+static const char words_discharge_microcoulombs[] = "%.3g uC";
+static const char words_discharge_millicoulombs[] = "%.3g mC";
+static const char words_discharge_never[] = "never";
+static const char words_discharge_at_once[] = "at once";
+static const char words_discharge_not_yet[] = "not yet";
+static const char words_discharge_settled[] = "settled";
+static const char words_discharge_highest[] = "highest";
+static const char words_discharge_energy[] = "energy";
+static const char words_discharge_charge[] = "charge";
+static const char words_discharge_to_safe[] = "to %.0f V,";
+static const char words_discharge_cold[] = "cold";
+static const char words_discharge_hot[] = "hot";
+static const char words_discharge_set[] = "the whole set";
+static const char words_discharge_table[] =
+    "Energy and charge at the highest volts of the turn-on, each capacitor by itself. Cold: what "
+    "stays connected empties it from its settled volts, while the tubes draw nothing. Hot: "
+    "switched off while they play; a moment later they are cold.";
+/* a capacitor: volts */
+static const char words_discharge_left_at[] = "%s%s%s at %s";
+static const char words_discharge_nothing_empties[] =
+    "With cold tubes nothing you typed in empties %s: switched off before the tubes play, the "
+    "charge stays for hours, or for good. Discharge it. What a new part may leak is no bleeder.";
+static const char words_discharge_leak_only[] =
+    "With cold tubes hardly anything but the leakage you typed in empties %s. It falls while a "
+    "part re-forms, and then the charge stays for hours.";
+/* seconds; volts of each capacitor */
+static const char words_discharge_still[] =
+    "%s after hot tubes were switched off there still stand%s: %s.";
+static const char words_discharge_still_one[] = "s";
+static const char words_discharge_if_sound[] =
+    "These times hold only if what bleeds the set is sound. An open resistor, or a tube out of its "
+    "socket, and the charge stays.";
+static const char words_discharge_no_watts[] = "of more watts than usual sizes have";
+/* ohms, watts */
+static const char words_discharge_wirewound[] = "%s, %s wirewound";
+/* how many, of how many ohms, watts each */
+static const char words_discharge_in_series[] = "%d resistors of %s in series, each %s wirewound";
+static const char words_discharge_tool[] = "To empty it";
+/* the customary tool: kilohms, watts, volts, seconds held on */
+static const char words_discharge_rule_serves[] =
+    "The customary tool serves this set: %.0f kohm, %.0f W wirewound, rated %.0f V, held on for "
+    "%.0f s (common practice, no source).";
+/* the same; watts at the start, time to a safe voltage, that voltage; what to take */
+static const char words_discharge_rule_fails[] =
+    "The customary %.0f kohm, %.0f W, %.0f V held on for %.0f s does not serve this set (%s at the "
+    "start, %s to %.0f V): take %s.";
+/* volts it must stand, watts at first; the customary watts, how many times them it stands; joules; a safe voltage, time to it */
+static const char words_discharge_must_stand[] =
+    "It must stand %s; it begins with %s (%.0f W wirewound stands %s times its watts for 5 s, from "
+    "memory) and takes up %s. All capacitors joined, they are below %.0f V in %s.";
+/* a safe voltage */
+static const char words_discharge_each_in_turn[] =
+    "Put it on every capacitor in turn, read with the meter: under %.0f V. A digital meter's own "
+    "10 Mohm empties nothing in time.";
+/* name, make, least and most volts that come back; per cent: of aluminium, of paper, of film */
+static const char words_discharge_creeps[] =
+    "Charge creeps back: minutes after a short discharge %s (%s) could stand at %s to %s again. "
+    "Estimate, from memory: %.0f to %.0f %% of what an aluminium electrolytic was charged to, %.0f "
+    "to %.0f %% of paper, under %.0f %% of film. Wait five minutes, read again, empty again, and "
+    "leave a clip lead across it.";
+static const char words_discharge_prongs[] =
+    "Between the prongs of the plug, pulled at the crest (tubes cold)";
+/* volts at once; volts and seconds three times */
+static const char words_discharge_prongs_volts[] =
+    "%s at once, %s after %.0f s, %s after %.0f s, %s after %.0f s, with the set's switch as the "
+    "scenario has it. Behind an open switch, or with a part of its way open, a line capacitor "
+    "keeps its volts: do not touch the prongs.";
+/* the limit, its source */
+static const char words_discharge_over[] = "Over: %s (%s)";
+static const char words_discharge_limits[] =
+    "Over what is counted harmless in new equipment (tubes cold)";
+static const char words_discharge_no_limit[] =
+    "No capacitor exceeds the limits for parts that may be touched.";
+static const char words_discharge_none[] = "There is no capacitor in this set.";
+static const char words_discharge_heading[] = "What the capacitors hold";
+
+#endif
