@@ -10,7 +10,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define NEAR_FROM 0.9     /* of an upper limit */
 #define NEAR_AT_LEAST 1.1 /* of an at-least limit */
 
 typedef ARRAY(const struct rating *) rating_list;
@@ -51,7 +50,7 @@ static enum verdict verdict_of(const struct rating *r, double value, double shar
         return value / r->limit < NEAR_AT_LEAST ? VERDICT_NEAR : VERDICT_WITHIN;
     }
     if (share > 1) return VERDICT_OVER;
-    return share > NEAR_FROM ? VERDICT_NEAR : VERDICT_WITHIN;
+    return share > JUDGE_NEAR ? VERDICT_NEAR : VERDICT_WITHIN;
 }
 
 /* --- matching --- */
@@ -124,10 +123,10 @@ static void take_band(struct bench *b, const char *variant, const struct figure 
     one.rating = f->value < middle ? least : most;
     one.share = fabs(f->value - middle) / half;
     if (one.share > 1) one.share = share_of(one.rating, f->value, b->ambient);
-    one.verdict = isnan(one.share)        ? VERDICT_NONE
-                  : one.share > 1         ? VERDICT_OVER
-                  : one.share > NEAR_FROM ? VERDICT_NEAR
-                                          : VERDICT_WITHIN;
+    one.verdict = isnan(one.share)         ? VERDICT_NONE
+                  : one.share > 1          ? VERDICT_OVER
+                  : one.share > JUDGE_NEAR ? VERDICT_NEAR
+                                           : VERDICT_WITHIN;
     b->judgement->over += one.verdict == VERDICT_OVER;
     b->judgement->near += one.verdict == VERDICT_NEAR;
     array_push(b->arena, &b->judgement->all, one);

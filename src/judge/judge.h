@@ -6,6 +6,8 @@
 
 /* Every figure against its rating. */
 
+#define JUDGE_NEAR 0.9 /* of an upper limit: from there on a figure is near it */
+
 enum verdict { VERDICT_NONE, VERDICT_WITHIN, VERDICT_NEAR, VERDICT_OVER };
 
 /* As written in figures.csv: `no rating`, `within`, `near`, `over`. */

@@ -10,6 +10,8 @@
 #include "columns.h"
 #include "summary_impl.h"
 #include "trial.h"
+#include "words_common.h"
+#include "words_compare.h"
 
 enum { LABEL = 30, VALUE = 9, FIRST = 10, OTHER = 15, TOLD_MOST = 6 };
 
@@ -29,8 +31,9 @@ struct telling {
 static const char *label(struct telling *t, const struct compare_row *row)
 {
     const char *what = measure_table[row->measure].words;
-    if (row->restart && row->measure == MEASURE_INRUSH_PEAK_CURRENT) what = "hot restart peak";
-    else if (row->restart) what = arena_printf(t->page->arena, "%s, hot restart", what);
+    if (row->restart && row->measure == MEASURE_INRUSH_PEAK_CURRENT)
+        what = words_compare_restart_peak;
+    else if (row->restart) what = arena_printf(t->page->arena, words_compare_restart, what);
     return arena_printf(t->page->arena, "%s %s", row->subject, what);
 }
 
@@ -77,13 +80,13 @@ static const char *with_limit(struct telling *t, int column, const struct judged
     const char *text = value(t, column, &j->figure);
     if (!j->rating) return text;
     const char *limit = page_value(t->page, j->rating->limit, j->rating->unit, false);
-    return arena_printf(t->page->arena, "%s of %s%s", text, j->rating->at_least ? "at least " : "",
-                        limit);
+    return arena_printf(t->page->arena, words_compare_of, text,
+                        j->rating->at_least ? words_compare_at_least : "", limit);
 }
 
 static const char *beside(struct telling *t, const struct compare_row *row, int column, int other)
 {
-    return arena_printf(t->page->arena, "%s %s instead of %s", label(t, row),
+    return arena_printf(t->page->arena, words_compare_instead, label(t, row),
                         with_limit(t, column, row->cell[column]),
                         row->cell[column]->rating && row->cell[other]->rating &&
                                 row->cell[column]->rating->limit == row->cell[other]->rating->limit
@@ -130,8 +133,7 @@ static void tell_changes(struct telling *t, int column, int other, enum change w
     for (int i = 0; i < n && i < TOLD_MOST; i++)
         text = arena_printf(t->page->arena, "%s%s%s", text, i ? "; " : "",
                             beside(t, found[i].row, column, other));
-    if (n > TOLD_MOST)
-        text = arena_printf(t->page->arena, "%s; and %d more in the table", text, n - TOLD_MOST);
+    if (n > TOLD_MOST) text = arena_printf(t->page->arena, words_compare_more, text, n - TOLD_MOST);
     if (n > 0) page_say(t->page, "  ", "%s: %s.", first, text);
 }
 
@@ -160,7 +162,7 @@ static void tell_over(struct telling *t, int column, int other, enum over which,
         const struct judged *j = row->cell[column];
         const char *when = isnan(j->figure.time) || row->restart
                                ? ""
-                               : arena_printf(t->page->arena, " at %s",
+                               : arena_printf(t->page->arena, words_compare_at,
                                               summary_time(&t->of[column], j->figure.time));
         text = arena_printf(t->page->arena, "%s%s%s %s%s", text, *text ? "; " : "", label(t, row),
                             with_limit(t, column, j), when);
@@ -218,16 +220,9 @@ static void tell_windings(struct telling *t, int column)
         const char *now_text = page_value(t->page, amperes, UNIT_AMPERE, false);
         const char *then_text = page_value(t->page, before->value, UNIT_AMPERE, false);
         if (amperes > WINDING_MORE * before->value && before->value > WINDING_LEAST)
-            page_say(t->page, "  ",
-                     "Look at it: %s carries %s instead of %s, and no rating of it is known. A "
-                     "winding is made for the tubes the set left the factory with "
-                     "(common practice, no source); `rated:` with the winding has it judged.",
-                     j->figure.subject, now_text, then_text);
+            page_say(t->page, "  ", words_compare_winding, j->figure.subject, now_text, then_text);
         else if (amperes < WINDING_LESS * before->value && before->value > WINDING_LEAST)
-            page_say(t->page, "  ",
-                     "%s is relieved: %s instead of %s; the other heaters on that transformer "
-                     "rise a little.",
-                     j->figure.subject, now_text, then_text);
+            page_say(t->page, "  ", words_compare_relieved, j->figure.subject, now_text, then_text);
     }
 }
 
@@ -236,26 +231,25 @@ static void tell_opened(struct telling *t, int column)
 {
     const char *text = summary_opened(&t->of[column]);
     if (summary_dead(&t->of[column]))
-        page_say(t->page, "  ", "Dead: %s. What counts is what came before.",
-                 *text ? text : "nothing comes in at the end");
+        page_say(t->page, "  ", words_compare_dead, *text ? text : words_compare_nothing_in);
     else if (*text) page_say(t->page, "  ", "%s.", text);
 }
 
 static void tell_column(struct telling *t, int column, int built)
 {
-    page_heading(t->page, arena_printf(t->page->arena, "%s, beside %s", t->c->names[column],
+    page_heading(t->page, arena_printf(t->page->arena, words_compare_beside, t->c->names[column],
                                        t->c->names[0]));
     tell_opened(t, column);
-    tell_changes(t, column, 0, CHANGE_BETTER, "Better");
-    tell_changes(t, column, 0, CHANGE_WORSE, "Worse");
-    tell_over(t, column, 0, OVER_NEW, "Over its rating now");
-    tell_over(t, column, 0, OVER_OLD, "Over, and no better or worse there");
+    tell_changes(t, column, 0, CHANGE_BETTER, words_compare_better);
+    tell_changes(t, column, 0, CHANGE_WORSE, words_compare_worse);
+    tell_over(t, column, 0, OVER_NEW, words_compare_over_now);
+    tell_over(t, column, 0, OVER_OLD, words_compare_over_still);
     if (!any_change(t, column) && !summary_dead(&t->of[column]))
-        page_say(t->page, "  ", "Nothing that counts changes, and nothing is over its rating.");
+        page_say(t->page, "  ", words_compare_nothing);
     tell_windings(t, column);
     if (built < 0 || built == column || built == 0) return;
-    tell_changes(t, column, built, CHANGE_WORSE, "Worse than as built");
-    tell_over(t, column, built, OVER_OLD, "Over the sheet, but no worse than as built");
+    tell_changes(t, column, built, CHANGE_WORSE, words_compare_worse_than_built);
+    tell_over(t, column, built, OVER_OLD, words_compare_over_sheet);
 }
 
 /* ---- the frame ---- */
@@ -263,39 +257,29 @@ static void tell_column(struct telling *t, int column, int built)
 static void write_head(struct telling *t)
 {
     const struct comparison *c = t->c;
-    if (c->missing)
-        page_say(t->page, "", "INTERRUPTED: these columns were not finished and are left out: %s",
-                 c->missing);
+    if (c->missing) page_say(t->page, "", words_compare_missing, c->missing);
     if (t->of[0].setup->title) page_say(t->page, "", "%s", t->of[0].setup->title);
-    const char *columns =
-        c->columns == 1 ? "One column:"
-                        : arena_printf(t->page->arena, "%d columns side by side: each", c->columns);
-    page_say(t->page, "", "%s a turn-on of %s from %s, and its hot restart.", columns,
+    const char *columns = c->columns == 1
+                              ? words_compare_one_column
+                              : arena_printf(t->page->arena, words_compare_columns, c->columns);
+    page_say(t->page, "", words_compare_head, columns,
              page_value(t->page, t->of[0].run->end, UNIT_SECOND, false),
-             t->of[0].setup->hot ? "hot" : "cold");
+             t->of[0].setup->hot ? words_compare_hot : words_compare_cold);
     page_gap(t->page);
 }
 
 static void write_legend(struct telling *t)
 {
-    page_say(t->page, "  ",
-             "! over its rating, ^ over 90 %% of it; behind it the difference to %s. ~ hangs on a "
-             "guess. Of two plates or halves the worse one.",
-             t->c->names[0]);
+    page_say(t->page, "  ", words_compare_marks, 100 * JUDGE_NEAR, t->c->names[0]);
     const char *loose = "";
     for (int k = 0; k < t->c->columns; k++)
         if (!volts_settled(t->c->turn_ons[k]->run))
             loose =
                 arena_printf(t->page->arena, "%s%s%s", loose, *loose ? ", " : "", t->c->names[k]);
-    if (*loose)
-        page_say(t->page, "  ",
-                 "Volts had not settled by the end, a longer run tells (--for 60s): "
-                 "%s.",
-                 loose);
+    if (*loose) page_say(t->page, "  ", words_compare_unsettled, loose);
     for (int k = 0; k < t->c->columns; k++)
         if (t->c->turn_ons[k]->run->statistics.audit_failed)
-            page_say(t->page, "!! ", "THE AUDIT OF %s FAILED. Trust none of its figures.",
-                     t->c->names[k]);
+            page_say(t->page, "!! ", words_compare_audit, t->c->names[k]);
 }
 
 static void write_table(struct telling *t)
@@ -332,9 +316,9 @@ void compare_text_write(FILE *to, struct arena *arena, const struct comparison *
     for (int k = 0; k < c->columns; k++) t.of[k] = summary_of(&page, c->turn_ons[k]);
     write_head(&t);
     write_table(&t);
-    tell_over(&t, 0, 0, OVER_ANY, arena_printf(arena, "Over its rating in %s", c->names[0]));
+    tell_over(&t, 0, 0, OVER_ANY, arena_printf(arena, words_compare_over_in, c->names[0]));
     for (int k = 1; k < c->columns; k++) tell_column(&t, k, as_built(c));
     page_gap(&page);
-    if (figures) page_path(&page, "All figures:", figures);
+    if (figures) page_path(&page, words_common_figures, figures);
     write_cautions(&t);
 }

@@ -7,6 +7,7 @@
 #include "columns.h"
 #include "find_words.h"
 #include "preferred.h"
+#include "words_find.h"
 
 enum { DIGITS = 4, LABEL = 34, WIDTH = 14 };
 
@@ -34,10 +35,11 @@ static const char *series(struct telling_find *t, const struct find_point *p)
 {
     const struct finding *f = t->f;
     const char *value = key_value(t, p->value[0]);
-    if (p->value[0] == f->exact.value[0]) return arena_printf(t->page->arena, "%s  exactly", value);
+    if (p->value[0] == f->exact.value[0])
+        return arena_printf(t->page->arena, words_find_exactly, value);
     const char *of = preferred_is(PREFERRED_E12, p->value[0]) ? "E12" : "E24";
     bool best = f->best >= 0 && p->value[0] == f->near[f->best].value[0];
-    return arena_printf(t->page->arena, "%s  %s%s", value, of, best ? ", proposed" : "");
+    return arena_printf(t->page->arena, "%s  %s%s", value, of, best ? words_find_proposed : "");
 }
 
 static const char *figure_cell(struct telling_find *t, const struct find_point *p)
@@ -68,9 +70,10 @@ static void write_table(struct telling_find *t, const struct find_point *rows, i
 {
     const char *heads[] = {arena_printf(t->page->arena, "%s %s", t->wish->subject,
                                         measure_table[t->wish->measure].words),
-                           "off the wish", "figures over their rating",
+                           words_find_off_the_wish, words_find_figures_over,
                            arena_printf(t->page->arena, "%s %s", find_part(t->page, t->changed),
-                                        t->changed->unit == UNIT_FARAD ? "highest volts" : "heat")};
+                                        t->changed->unit == UNIT_FARAD ? words_find_highest_volts
+                                                                       : words_find_heat_head)};
     enum unit unit;
     bool strained = whole && !isnan(find_strain(t->changed, rows[0].trial, &unit));
     t->rows = rows;
@@ -92,25 +95,22 @@ static void tell_answer(struct telling_find *t)
 {
     const struct finding *f = t->f;
     struct find_point *rows = ARENA_ARRAY(t->page->arena, struct find_point, f->nears + 1);
-    page_say(t->page, "", "%s = %s gives %s.", t->changed->path, key_value(t, f->exact.value[0]),
+    page_say(t->page, "", words_find_gives, t->changed->path, key_value(t, f->exact.value[0]),
              amount(t, f->exact.figure[0], t->wish->unit, DIGITS + 1));
-    if (f->roots > 1)
-        page_say(t->page, "", "There are %d such values; this is the one nearest to the present.",
-                 f->roots);
+    if (f->roots > 1) page_say(t->page, "", words_find_several_values, f->roots);
     page_gap(t->page);
     rows[0] = f->exact;
     for (int i = 0; i < f->nears; i++) rows[i + 1] = f->near[i];
     write_table(t, rows, f->nears + 1, true);
     page_gap(t->page);
     if (f->best >= 0)
-        page_say(t->page, "", "Nearest preferred value%s: %s, proven by a run: %s.",
-                 t->wish->relation == '=' ? "" : " that does it",
+        page_say(t->page, "", words_find_nearest,
+                 t->wish->relation == '=' ? "" : words_find_that_does_it,
                  key_value(t, f->near[f->best].value[0]),
                  amount(t, f->near[f->best].figure[0], t->wish->unit, DIGITS));
-    else if (f->nears > 0)
-        page_say(t->page, "", "None of the preferred neighbours does what was wanted.");
+    else if (f->nears > 0) page_say(t->page, "", words_find_none_near);
     find_purchase_write(t->page, t->changed, f->best >= 0 ? f->near[f->best].trial : f->exact.trial,
-                        "It");
+                        words_find_it);
     if (f->load_count > 0) {
         page_gap(t->page);
         write_table(t, f->loads, f->load_count, true);
@@ -126,14 +126,14 @@ const char *find_reach(struct arena *arena, const struct changed *changed, const
     quantity_text(f->least[0].value[0], changed->unit, 3, b, sizeof b);
     quantity_text(f->most[0].figure[0], wish->unit, 3, c, sizeof c);
     quantity_text(f->most[0].value[0], changed->unit, 3, d, sizeof d);
-    return arena_printf(arena, "%s %s goes from %s (%s=%s) to %s (%s=%s)", wish->subject,
-                        wish->name, a, changed->path, b, c, changed->path, d);
+    return arena_printf(arena, words_find_goes, wish->subject, wish->name, a, changed->path, b, c,
+                        changed->path, d);
 }
 
 static void write_head(struct telling_find *t, const char *title, bool cold)
 {
     if (title) page_say(t->page, "", "%s", title);
-    page_say(t->page, "", "Wanted: %s, by changing %s.", t->wish->text,
+    page_say(t->page, "", words_find_wanted, t->wish->text,
              find_changed_words(t->page, t->changed));
     find_runs_words(t->page, cold);
     page_gap(t->page);
@@ -149,8 +149,8 @@ void find_text_write(FILE *to, struct arena *arena, const char *title,
     write_table(&t, f->grid, f->points, false);
     page_gap(&page);
     if (f->outcome == FIND_ANY)
-        page_say(&page, "", "Every value from %s to %s does: %s.",
-                 key_value(&t, f->grid[0].value[0]), key_value(&t, f->grid[f->points - 1].value[0]),
+        page_say(&page, "", words_find_every, key_value(&t, f->grid[0].value[0]),
+                 key_value(&t, f->grid[f->points - 1].value[0]),
                  find_reach(arena, changed, wish, f));
     else tell_answer(&t);
     find_end_write(&page, f->grid[0].trial, figures);

@@ -8,6 +8,8 @@
 #include "cautions_text.h"
 #include "figures_csv.h"
 #include "preferred.h"
+#include "words_common.h"
+#include "words_find.h"
 
 enum { DIGITS = 4 };
 
@@ -22,7 +24,7 @@ const char *find_amount(struct page *page, double value, enum unit unit, int dig
 const char *find_changed_words(struct page *page, const struct changed *c)
 {
     if (isnan(c->now)) return c->path;
-    return arena_printf(page->arena, "%s (now %s)", c->path,
+    return arena_printf(page->arena, words_find_now, c->path,
                         find_amount(page, c->now, c->unit, DIGITS));
 }
 
@@ -49,7 +51,7 @@ double find_strain(const struct changed *changed, const struct trial *trial, enu
 const char *find_over_words(struct page *page, const struct trial *trial)
 {
     int over = trial->judgement->over;
-    return over ? arena_printf(page->arena, "%d!", over) : "none ";
+    return over ? arena_printf(page->arena, "%d!", over) : words_find_no_figure;
 }
 
 const char *find_off_words(struct page *page, const struct wish *wish, double figure)
@@ -61,10 +63,7 @@ const char *find_off_words(struct page *page, const struct wish *wish, double fi
 
 void find_runs_words(struct page *page, bool cold)
 {
-    page_say(page, "",
-             cold ? "Each run begins cold and is as long as the scenario says."
-                  : "Each run begins hot, with warm cathodes and empty capacitors, and after "
-                    "its first pulses goes straight to where it settles.");
+    page_say(page, "", cold ? words_find_cold : words_find_hot);
 }
 
 void find_purchase_write(struct page *page, const struct changed *changed,
@@ -74,20 +73,15 @@ void find_purchase_write(struct page *page, const struct changed *changed,
     double v = find_strain(changed, trial, &unit);
     if (isnan(v)) return;
     if (unit == UNIT_VOLT) {
-        page_say(page, "",
-                 "%s stands at %s at most once the set is warm; while tubes warm up it "
-                 "may be more (`presolder switch-on` tells).",
-                 who, find_amount(page, v, unit, 3));
+        page_say(page, "", words_find_stands, who, find_amount(page, v, unit, 3));
         return;
     }
     double size = preferred_watts(2 * v);
-    const char *buy = isinf(size) ? "no usual size does: several in series"
-                                  : arena_printf(page->arena, "a part of %s",
+    const char *buy = isinf(size) ? words_find_several
+                                  : arena_printf(page->arena, words_find_one,
                                                  find_amount(page, size, UNIT_WATT, 3));
-    page_say(page, "",
-             "%s turns %s to heat; customary is to buy twice that, %s or more: %s "
-             "(common practice, no source).",
-             who, find_amount(page, v, UNIT_WATT, 3), find_amount(page, 2 * v, UNIT_WATT, 3), buy);
+    page_say(page, "", words_find_heat, who, find_amount(page, v, UNIT_WATT, 3),
+             find_amount(page, 2 * v, UNIT_WATT, 3), buy);
 }
 
 /* Whether a figure is still about what was wanted. */
@@ -99,12 +93,12 @@ static bool holds(const struct wish *wish, double figure)
 
 const char *find_load_label(struct page *page, double load)
 {
-    return arena_printf(page->arena, "load %+.0f %%", 100 * (load - 1));
+    return arena_printf(page->arena, words_find_load, 100 * (load - 1));
 }
 
 static const char *load_words(struct page *page, double load)
 {
-    return load == 1 ? "as it is" : arena_printf(page->arena, "%+.0f %%", 100 * (load - 1));
+    return load == 1 ? words_find_as_is : arena_printf(page->arena, "%+.0f %%", 100 * (load - 1));
 }
 
 void find_loads_write(struct page *page, const struct finding *f, const struct wish *wishes, int n)
@@ -112,9 +106,7 @@ void find_loads_write(struct page *page, const struct finding *f, const struct w
     double low = 1, high = 1;
     bool equal = false, good[FIND_LOADS];
     if (f->load_count == 0) {
-        page_say(page, "",
-                 "No part of this set is a load, so how far the answer holds when the "
-                 "load changes is not told.");
+        page_say(page, "", words_find_no_load);
         return;
     }
     for (int i = 0; i < FIND_LOADS; i++) {
@@ -125,23 +117,20 @@ void find_loads_write(struct page *page, const struct finding *f, const struct w
     for (int i = FIND_LOADS / 2 - 1; i >= 0 && good[i]; i--) low = f->loads[i].load;
     for (int i = FIND_LOADS / 2; i < FIND_LOADS && good[i]; i++) high = f->loads[i].load;
     if (low == 1 && high == 1)
-        page_say(page, "",
-                 "It holds for this load only: with a quarter more or less it is no "
-                 "longer %s.",
-                 equal ? "within 5 % of what was wanted" : "met");
+        page_say(page, "", words_find_this_load,
+                 equal ? arena_printf(page->arena, words_find_near, 100 * HOLDS) : words_find_met);
     else
-        page_say(page, "", "It %s with the load from %s to %s.",
-                 equal ? "stays within 5 % of what was wanted" : "still does what was wanted",
+        page_say(page, "", words_find_holds,
+                 equal ? arena_printf(page->arena, words_find_stays_near, 100 * HOLDS)
+                       : words_find_still_does,
                  load_words(page, low), load_words(page, high));
 }
 
 void find_end_write(struct page *page, const struct trial *trial, const char *figures)
 {
-    page_say(page, "",
-             "Inside its rating is not safe: what is rotten, cracked or damp in old "
-             "insulation no calculation sees.");
+    page_say(page, "", words_common_not_safe);
     page_gap(page);
-    page_path(page, "All figures:", figures);
+    page_path(page, words_common_figures, figures);
     struct hazards h =
         hazards_of(page->arena, trial->setup, NULL, OCCASION_POWER | OCCASION_REPLACE);
     cautions_text_write(page, &h, 1);

@@ -9,6 +9,8 @@
 #include "cautions_text.h"
 #include "cautions_text.h"
 #include "columns.h"
+#include "words_common.h"
+#include "words_try.h"
 
 enum { LABEL_LEAST = 14, LABEL_MOST = 30, WIDTH = 14, TOLD_MOST = 8 };
 
@@ -70,19 +72,11 @@ static void write_head(struct trying *t)
 {
     const struct try_study *y = t->study;
     if (y->title) page_say(t->page, "", "%s", y->title);
-    page_say(t->page, "", "%d value%s of %s%s%s.", t->table->rows.n,
-             t->table->rows.n == 1 ? "" : "s", y->sweeps[0].path, y->n > 1 ? " and " : "",
-             y->n > 1 ? y->sweeps[1].path : "");
-    if (y->cold)
-        page_say(t->page, "",
-                 "Each run begins cold and is as long as the scenario says; besides, "
-                 "short hot restarts at crest and zero.");
-    else
-        page_say(t->page, "",
-                 "Each run begins hot, with warm cathodes and empty capacitors, closed at the "
-                 "crest, and after its first pulses goes straight to where it settles, heaters "
-                 "with it: what warming up does is not in it (--cold tells). Besides, a hot "
-                 "restart closed at zero.");
+    page_say(t->page, "", words_try_head, t->table->rows.n,
+             t->table->rows.n == 1 ? "" : words_try_head_many, y->sweeps[0].path,
+             y->n > 1 ? words_try_head_and : "", y->n > 1 ? y->sweeps[1].path : "");
+    if (y->cold) page_say(t->page, "", words_try_cold);
+    else page_say(t->page, "", words_try_hot);
     page_gap(t->page);
 }
 
@@ -102,7 +96,7 @@ static void write_table(struct trying *t)
     int n = t->table->columns.n, rows = t->table->rows.n;
     const char **heads = ARENA_ARRAY(t->page->arena, const char *, n + 1);
     for (int i = 0; i < n; i++) heads[i] = t->table->columns.at[i].head;
-    heads[n] = "nearest to its limit";
+    heads[n] = words_try_nearest;
     const char *corner = t->study->sweeps[0].path;
     if (t->study->n > 1)
         corner = arena_printf(t->page->arena, "%s, %s", corner, t->study->sweeps[1].path);
@@ -116,9 +110,7 @@ static void write_table(struct trying *t)
                             .cell = cell,
                             .context = t};
     columns_write(t->page, &table);
-    page_say(t->page, "  ",
-             "! over its rating, ^ over 90 %% of it. Of two plates or halves the "
-             "worse one.");
+    page_say(t->page, "  ", words_try_marks, 100 * JUDGE_NEAR);
 }
 
 static void write_notes(struct trying *t, const char *file)
@@ -128,15 +120,10 @@ static void write_notes(struct trying *t, const char *file)
         loose += !t->table->rows.at[i].settled;
         failed += !t->table->rows.at[i].balanced;
     }
-    if (rows > TRY_ROWS)
-        page_say(t->page, "  ", "The first %d rows; all %d stand in %s.", TRY_ROWS, rows, file);
-    if (loose > 0)
-        page_say(t->page, "  ",
-                 "* had not settled: the mean of the last cycles (a longer run "
-                 "tells: --for 60s).");
+    if (rows > TRY_ROWS) page_say(t->page, "  ", words_try_first_rows, TRY_ROWS, rows, file);
+    if (loose > 0) page_say(t->page, "  ", words_try_unsettled);
     if (failed > 0)
-        page_say(t->page, "!! ", "THE AUDIT OF %d RUN%s FAILED: do not rely on their figures.",
-                 failed, failed == 1 ? "" : "S");
+        page_say(t->page, "!! ", words_try_audit, failed, failed == 1 ? "" : words_try_audit_many);
 }
 
 /* ---- sentences ---- */
@@ -151,24 +138,24 @@ static void tell_over(struct trying *t)
             inside = arena_printf(t->page->arena, "%s%s%s", inside, *inside ? "; " : "",
                                   short_label(t, i));
         if (row->over > 0 && overs++ < TOLD_MOST)
-            over = arena_printf(t->page->arena, "%s%s%s (%s, %s of its limit)", over,
-                                *over ? "; " : "", short_label(t, i), worst_words(t, row),
+            over = arena_printf(t->page->arena, words_try_over, over, *over ? "; " : "",
+                                short_label(t, i), worst_words(t, row),
                                 page_percent(t->page, row->share));
     }
     page_gap(t->page);
     if (overs == 0) {
-        page_say(t->page, "", "Nothing is over its rating at any of these values.");
+        page_say(t->page, "", words_try_none_over);
         return;
     }
-    page_say(t->page, "", "Something is over its rating at %s%s.", over,
-             overs > TOLD_MOST ? arena_printf(t->page->arena, "; and %d more", overs - TOLD_MOST)
+    page_say(t->page, "", words_try_something_over, over,
+             overs > TOLD_MOST ? arena_printf(t->page->arena, words_try_more, overs - TOLD_MOST)
                                : "");
     if (insides > 0)
-        page_say(t->page, "", "Everything is inside its rating at %s%s.", inside,
+        page_say(t->page, "", words_try_inside, inside,
                  insides > TOLD_MOST
-                     ? arena_printf(t->page->arena, "; and %d more", insides - TOLD_MOST)
+                     ? arena_printf(t->page->arena, words_try_more, insides - TOLD_MOST)
                      : "");
-    else page_say(t->page, "", "At no value everything is inside its rating.");
+    else page_say(t->page, "", words_try_never_inside);
 }
 
 /* `22 uF`, `1000 uF, as far as was looked,`. */
@@ -176,23 +163,22 @@ static const char *how_far(struct trying *t, const struct limit *l)
 {
     char most[64];
     quantity_text(l->farads, UNIT_FARAD, 3, most, sizeof most);
-    return arena_printf(t->page->arena, "%s%s", most, l->beyond ? ", as far as was looked," : "");
+    return arena_printf(t->page->arena, "%s%s", most, l->beyond ? words_try_as_far : "");
 }
 
 /* `its running peak then uses 98 % of the limit`. */
 static const char *what_uses(struct trying *t, enum measure measure, double share)
 {
     const char *what = measure_table[measure].words;
-    if (measure == MEASURE_INRUSH_PEAK_CURRENT) what = "peak at a hot restart";
-    return arena_printf(t->page->arena, "its %s then uses %s of the limit", what,
-                        page_percent(t->page, share));
+    if (measure == MEASURE_INRUSH_PEAK_CURRENT) what = words_try_hot_restart_peak;
+    return arena_printf(t->page->arena, words_try_share, what, page_percent(t->page, share));
 }
 
 static const char *with_resistors(struct trying *t, const struct limit *l)
 {
     const char *ohms = page_value(t->page, t->study->ohms, UNIT_OHM, false);
-    if (l->none) return arena_printf(t->page->arena, "; with %s per plate no value does", ohms);
-    return arena_printf(t->page->arena, "; with %s per plate up to %s (%s)", ohms, how_far(t, l),
+    if (l->none) return arena_printf(t->page->arena, words_try_no_value, ohms);
+    return arena_printf(t->page->arena, words_try_up_to, ohms, how_far(t, l),
                         what_uses(t, l->measure, l->share));
 }
 
@@ -205,38 +191,22 @@ static void tell_sheet(struct trying *t, const struct limit *l, const char *with
     const char *sheet = page_value(page, l->sheet + l->others, UNIT_FARAD, false);
     const char *others = "";
     if (l->others > 0)
-        others = arena_printf(page->arena, ", of which %s are there already",
+        others = arena_printf(page->arena, words_try_of_which,
                               page_value(page, l->others, UNIT_FARAD, false));
     char most[64];
     quantity_text(l->farads, UNIT_FARAD, 3, most, sizeof most);
-    if (!(l->share > 0))
-        page_say(page, "",
-                 "The sheet says up to %s for the first capacitor%s; no rating of its peaks is "
-                 "known.",
-                 sheet, others);
+    if (!(l->share > 0)) page_say(page, "", words_try_sheet_alone, sheet, others);
     else if (l->sheet < l->farads)
-        page_say(page, "",
-                 "The sheet says up to %s for the first capacitor%s, a stand-in for the peak "
-                 "current; the peak current itself would allow %s (%sproven by a run: %s)%s. "
-                 "A larger one is charged over many cycles, each with a peak near the first.",
-                 sheet, others, most, l->beyond ? "no more was tried; " : "",
-                 what_uses(t, l->measure, l->share), with);
-    else
-        page_say(page, "",
-                 "The sheet says up to %s for the first capacitor%s, a stand-in for the peak "
-                 "current; here the peak current itself allows less.",
-                 sheet, others);
+        page_say(page, "", words_try_sheet_more, sheet, others, most,
+                 l->beyond ? words_try_not_more : "", what_uses(t, l->measure, l->share), with);
+    else page_say(page, "", words_try_sheet_less, sheet, others);
     if (isnan(l->least_ohms)) return;
     const char *least = page_value(page, l->least_ohms, UNIT_OHM, false);
     const char *there = page_value(page, l->ohms, UNIT_OHM, false);
     if (l->ohms < l->least_ohms)
-        page_say(page, "",
-                 "It asks for at least %s before each plate with that; there are only %s: "
-                 "a resistor of %s or more in each plate's lead makes it up.",
-                 least, there, page_value(page, l->least_ohms - l->ohms, UNIT_OHM, false));
-    else
-        page_say(page, "", "It asks for at least %s before each plate with that; there are %s.",
-                 least, there);
+        page_say(page, "", words_try_asks_more, least, there,
+                 page_value(page, l->least_ohms - l->ohms, UNIT_OHM, false));
+    else page_say(page, "", words_try_asks, least, there);
 }
 
 static void tell_limit(struct trying *t)
@@ -245,13 +215,11 @@ static void tell_limit(struct trying *t)
     const struct limit *bare = &y->limits[0], *eased = &y->limits[1];
     if (!y->rectifier) return;
     if (bare->status != STATUS_OK || eased->status != STATUS_OK) {
-        page_say(t->page, "", "How large the capacitor may be for %s could not be found.",
-                 y->rectifier);
+        page_say(t->page, "", words_try_not_found, y->rectifier);
         return;
     }
     if (!bare->none && !(bare->share > 0) && isnan(bare->sheet)) {
-        page_say(t->page, "", "No rating of %s is known that the capacitor could exceed.",
-                 y->rectifier);
+        page_say(t->page, "", words_try_no_rating, y->rectifier);
         return;
     }
     const char *with = bare->beyond ? "" : with_resistors(t, eased);
@@ -261,19 +229,12 @@ static void tell_limit(struct trying *t)
     char allowed[64];
     quantity_text(sheet ? bare->sheet : 0, UNIT_FARAD, 3, allowed, sizeof allowed);
     if (bare->none)
-        page_say(t->page, "", "Even with %s as %s, %s is over its ratings%s.", least,
-                 y->sweeps[0].path, y->rectifier, with);
+        page_say(t->page, "", words_try_even, least, y->sweeps[0].path, y->rectifier, with);
     else if (!sheet)
-        page_say(t->page, "",
-                 "%s up to %s stays inside the ratings of %s with this transformer (proven by a "
-                 "run: %s)%s.",
-                 y->sweeps[0].path, how_far(t, bare), y->rectifier,
+        page_say(t->page, "", words_try_stays, y->sweeps[0].path, how_far(t, bare), y->rectifier,
                  what_uses(t, bare->measure, bare->share), with);
     else if (bare->sheet_proof && bare->sheet_share > 0)
-        page_say(t->page, "",
-                 "%s up to %s stays inside the ratings of %s and its sheet's first capacitor "
-                 "with this transformer (proven by a run: %s).",
-                 y->sweeps[0].path, allowed, y->rectifier,
+        page_say(t->page, "", words_try_stays_sheet, y->sweeps[0].path, allowed, y->rectifier,
                  what_uses(t, bare->sheet_measure, bare->sheet_share));
     tell_sheet(t, bare, sheet ? with : "");
 }
@@ -288,12 +249,10 @@ void try_text_write(FILE *to, struct arena *arena, const struct try_study *study
     write_notes(&t, file);
     tell_over(&t);
     tell_limit(&t);
-    page_say(&page, "",
-             "Inside its rating is not safe: what is rotten, cracked or damp in old "
-             "insulation no calculation sees.");
+    page_say(&page, "", words_common_not_safe);
     page_gap(&page);
-    page_path(&page, "The table:", file);
-    page_path(&page, "All figures:", figures);
+    page_path(&page, words_try_table, file);
+    page_path(&page, words_common_figures, figures);
     struct hazards h = hazards_of(arena, study->setup, NULL, OCCASION_POWER | OCCASION_REPLACE);
     cautions_text_write(&page, &h, 1);
 }

@@ -6,5 +6,8 @@
 
 static const char words_common_variant[] = "Variant: %s";
 static const char words_common_figures[] = "All figures:";
+static const char words_common_not_safe[] =
+    "Inside its rating is not safe: what is rotten, cracked or damp in old insulation no "
+    "calculation sees.";
 
 #endif

@@ -1,0 +1,61 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef PRESOLDER_WORDS_COMPARE_H
+#define PRESOLDER_WORDS_COMPARE_H
+
+/* Variants side by side. */
+
+static const char words_compare_restart_peak[] = "hot restart peak";
+/* a figure */
+static const char words_compare_restart[] = "%s, hot restart";
+/* a figure, its limit */
+static const char words_compare_of[] = "%s of %s%s";
+static const char words_compare_at_least[] = "at least ";
+/* a figure, its value, the other's */
+static const char words_compare_instead[] = "%s %s instead of %s";
+/* the figures before */
+static const char words_compare_more[] = "%s; and %d more in the table";
+/* a time */
+static const char words_compare_at[] = " at %s";
+/* a winding, amperes, those before */
+static const char words_compare_winding[] =
+    "Look at it: %s carries %s instead of %s, and no rating of it is known. A winding is made for "
+    "the tubes the set left the factory with (common practice, no source); `rated:` with the "
+    "winding has it judged.";
+/* the same */
+static const char words_compare_relieved[] =
+    "%s is relieved: %s instead of %s; the other heaters on that transformer rise a little.";
+/* why */
+static const char words_compare_dead[] = "Dead: %s. What counts is what came before.";
+static const char words_compare_nothing_in[] = "nothing comes in at the end";
+/* two columns */
+static const char words_compare_beside[] = "%s, beside %s";
+static const char words_compare_better[] = "Better";
+static const char words_compare_worse[] = "Worse";
+static const char words_compare_over_now[] = "Over its rating now";
+static const char words_compare_over_still[] = "Over, and no better or worse there";
+static const char words_compare_nothing[] =
+    "Nothing that counts changes, and nothing is over its rating.";
+static const char words_compare_worse_than_built[] = "Worse than as built";
+static const char words_compare_over_sheet[] = "Over the sheet, but no worse than as built";
+/* columns */
+static const char words_compare_missing[] =
+    "INTERRUPTED: these columns were not finished and are left out: %s";
+static const char words_compare_one_column[] = "One column:";
+static const char words_compare_columns[] = "%d columns side by side: each";
+/* columns, seconds, hot or cold */
+static const char words_compare_head[] = "%s a turn-on of %s from %s, and its hot restart.";
+static const char words_compare_hot[] = "hot";
+static const char words_compare_cold[] = "cold";
+/* per cent, the first column */
+static const char words_compare_marks[] =
+    "! over its rating, ^ over %.0f %% of it; behind it the difference to %s. ~ hangs on a guess. "
+    "Of two plates or halves the worse one.";
+/* columns */
+static const char words_compare_unsettled[] =
+    "Volts had not settled by the end, a longer run tells (--for 60s): %s.";
+/* a column */
+static const char words_compare_audit[] = "THE AUDIT OF %s FAILED. Trust none of its figures.";
+/* a column */
+static const char words_compare_over_in[] = "Over its rating in %s";
+
+#endif

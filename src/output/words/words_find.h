@@ -1,0 +1,83 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef PRESOLDER_WORDS_FIND_H
+#define PRESOLDER_WORDS_FIND_H
+
+/* Looking for the value that does what was wanted. */
+
+/* a value, the present one */
+static const char words_find_now[] = "%s (now %s)";
+static const char words_find_no_figure[] = "none ";
+static const char words_find_cold[] = "Each run begins cold and is as long as the scenario says.";
+static const char words_find_hot[] =
+    "Each run begins hot, with warm cathodes and empty capacitors, and after its first pulses goes "
+    "straight to where it settles.";
+/* a part, volts */
+static const char words_find_stands[] = "%s stands at %s at most once the set is warm; while tubes "
+                                        "warm up it may be more (`presolder switch-on` tells).";
+static const char words_find_several[] = "no usual size does: several in series";
+/* watts */
+static const char words_find_one[] = "a part of %s";
+/* a part, watts; twice that, what to buy */
+static const char words_find_heat[] = "%s turns %s to heat; customary is to buy twice that, %s or "
+                                      "more: %s (common practice, no source).";
+/* per cent */
+static const char words_find_load[] = "load %+.0f %%";
+static const char words_find_as_is[] = "as it is";
+static const char words_find_no_load[] =
+    "No part of this set is a load, so how far the answer holds when the load changes is not told.";
+/* what it is then not */
+static const char words_find_this_load[] =
+    "It holds for this load only: with a quarter more or less it is no longer %s.";
+/* per cent */
+static const char words_find_near[] = "within %.0f %% of what was wanted";
+static const char words_find_met[] = "met";
+/* what it does, loads */
+static const char words_find_holds[] = "It %s with the load from %s to %s.";
+/* per cent */
+static const char words_find_stays_near[] = "stays within %.0f %% of what was wanted";
+static const char words_find_still_does[] = "still does what was wanted";
+
+/* a value */
+static const char words_find_exactly[] = "%s  exactly";
+static const char words_find_proposed[] = ", proposed";
+static const char words_find_off_the_wish[] = "off the wish";
+static const char words_find_figures_over[] = "figures over their rating";
+static const char words_find_highest_volts[] = "highest volts";
+static const char words_find_heat_head[] = "heat";
+/* path, value, figure */
+static const char words_find_gives[] = "%s = %s gives %s.";
+static const char words_find_several_values[] =
+    "There are %d such values; this is the one nearest to the present.";
+/* what it does, value, figure */
+static const char words_find_nearest[] = "Nearest preferred value%s: %s, proven by a run: %s.";
+static const char words_find_that_does_it[] = " that does it";
+static const char words_find_none_near[] = "None of the preferred neighbours does what was wanted.";
+static const char words_find_it[] = "It";
+/* subject and measure; figure and where, twice */
+static const char words_find_goes[] = "%s %s goes from %s (%s=%s) to %s (%s=%s)";
+/* the wish, the path */
+static const char words_find_wanted[] = "Wanted: %s, by changing %s.";
+/* from, to; how far the figure goes */
+static const char words_find_every[] = "Every value from %s to %s does: %s.";
+
+static const char words_find_and[] = "%s and %s";
+static const char words_find_exactly_this[] = "exactly";
+static const char words_find_over_rating[] = "over their rating";
+/* two wishes, two paths */
+static const char words_find_wanted_both[] = "Wanted: %s, and %s, by changing %s and %s.";
+/* path, from, to; subject, measure, from, to */
+static const char words_find_grid[] = "%s from %s to %s: %s %s goes from %s to %s.";
+/* path and value, twice; figures */
+static const char words_find_both_give[] = "%s = %s with %s = %s gives %s.";
+/* values, figures */
+static const char words_find_nearest_pair[] = "Best preferred pair: %s, proven by a run: %s.";
+/* path and value, twice */
+static const char words_find_both_loose[] = "both hold at %s=%s with %s=%s, but at no looked-at "
+                                            "pair both just so: ask for one of them with `=`";
+/* what stands before; subject, measure, from, to */
+static const char words_find_range[] = "%s%s%s %s goes from %s to %s";
+/* subject, measure, value; subject, measure, from, to */
+static const char words_find_where[] = "where %s %s is %s, %s %s goes from about %s to %s";
+static const char words_find_every_pair[] = "Every pair of values looked at does.";
+
+#endif
