@@ -4,7 +4,7 @@
 
 #include "run.h"
 
-/* The customary cautions, all in one place, each with a rule for when it applies. */
+/* When each of the customary cautions applies. */
 
 /* What the user is about to do; a sum of these. */
 enum occasion {
@@ -41,18 +41,33 @@ struct hazards {
 struct hazards hazards_of(struct arena *arena, const struct setup *setup,
                           const struct result *result, unsigned occasion);
 
-struct caution {
-    const char *name;   /* one or two words: the heading */
-    const char *text;   /* full sentences */
-    const char *source; /* published, or "common practice, no source" */
-    bool (*applies)(const struct hazards *h);
+/* In the order in which they are told. */
+enum caution {
+    CAUTION_RULES,
+    CAUTION_UNPLUGGED,
+    CAUTION_DISCHARGE,
+    CAUTION_FIRST_POWER,
+    CAUTION_FIRE,
+    CAUTION_NO_ISOLATION,
+    CAUTION_LIVE_CHASSIS,
+    CAUTION_RECTIFIER_SOCKET,
+    CAUTION_PLATE_TO_PLATE,
+    CAUTION_SPEAKER_PLUG,
+    CAUTION_INSULATED_CANS,
+    CAUTION_SELENIUM,
+    CAUTION_MERCURY,
+    CAUTION_OIL_CAPACITORS,
+    CAUTION_RESISTANCE_CORD,
+    CAUTION_LINE_CAPACITORS,
+    CAUTION_CAPACITORS_IN_SERIES,
+    CAUTION_VIBRATOR,
+    CAUTION_RE_FORMING,
+    CAUTION_CHASSIS_TEST,
+    CAUTIONS
 };
 
-/* The whole list, in the order in which cautions are told. */
-int cautions_count(void);
-const struct caution *caution_at(int i);
-
-/* The first that applies behind the `after`th (-1: from the start): its index; -1: none left. */
-int caution_next(const struct hazards *h, int after);
+/* Whether a caution is to be told of such a set; whether any is. */
+bool cautions_apply(enum caution caution, const struct hazards *h);
+bool cautions_any(const struct hazards *h);
 
 #endif

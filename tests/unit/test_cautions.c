@@ -12,6 +12,7 @@
 
 #include "cautions.h"
 #include "islands.h"
+#include "words_cautions.h"
 
 /* --- the list --- */
 
@@ -24,32 +25,22 @@ static bool is_ascii(const char *text)
 
 static void every_caution_is_whole(void **state)
 {
+    struct arena *arena = arena_new();
     (void)state;
-    assert_true(cautions_count() > 10);
-    for (int i = 0; i < cautions_count(); i++) {
-        const struct caution *c = caution_at(i);
-        assert_true(c->name && c->text && c->source && c->applies);
-        assert_true(is_ascii(c->name) && is_ascii(c->text) && is_ascii(c->source));
-        assert_true(strlen(c->name) > 2 && strlen(c->source) > 10);
-        assert_int_equal(c->text[strlen(c->text) - 1], '.');
-        for (int k = 0; k < i; k++) assert_string_not_equal(caution_at(k)->name, c->name);
+    for (enum caution c = 0; c < CAUTIONS; c++) {
+        const char *name = words_cautions_name(c), *text = words_cautions_text(arena, c);
+        assert_true(is_ascii(name) && is_ascii(text));
+        assert_true(strlen(name) > 2 && text[strlen(text) - 1] == '.');
+        for (enum caution k = 0; k < c; k++) assert_string_not_equal(words_cautions_name(k), name);
     }
-}
-
-static bool told(const struct hazards *h, const char *name)
-{
-    bool known = false;
-    for (int i = 0; i < cautions_count(); i++) known |= strcmp(caution_at(i)->name, name) == 0;
-    assert_true(known);
-    for (int i = caution_next(h, -1); i >= 0; i = caution_next(h, i))
-        if (strcmp(caution_at(i)->name, name) == 0) return true;
-    return false;
+    arena_free(arena);
 }
 
 static int how_many(struct hazards h)
 {
     int n = 0;
-    for (int i = caution_next(&h, -1); i >= 0; i = caution_next(&h, i)) n++;
+    for (enum caution c = 0; c < CAUTIONS; c++) n += cautions_apply(c, &h);
+    assert_int_equal(cautions_any(&h), n > 0);
     return n;
 }
 
@@ -65,36 +56,36 @@ static void nothing_is_told_without_a_hazard(void **state)
 static void each_rule_shows_its_own_caution(void **state)
 {
     static const struct {
-        const char *name;
+        enum caution caution;
         int all;
         struct hazards h;
     } rows[] = {
-        {"Rules", 2, {.mains = true}},
-        {"Rules", 2, {.lethal = true}},
-        {"Unplugged is not dead", 2, {.lethal = true}},
-        {"Discharge", 3, {.lethal = true, .keeps_charge = true}},
-        {"First power", 4, {.lethal = true, .occasion = OCCASION_POWER}},
-        {"First power", 4, {.mains = true, .occasion = OCCASION_POWER}},
-        {"Fire", 4, {.mains = true, .occasion = OCCASION_POWER}},
-        {"No isolation", 2, {.mains = true}},
-        {"Live chassis", 1, {.hot_chassis = true}},
-        {"Rectifier socket", 3, {.tube_rectifier = true, .lethal = true}},
-        {"Plate to plate", 3, {.two_plates = true, .lethal = true}},
-        {"Speaker plug", 3, {.field_coil = true, .lethal = true}},
-        {"Insulated cans", 1, {.insulated_can = true}},
-        {"Selenium", 1, {.selenium = true}},
-        {"Mercury", 1, {.mercury = true}},
-        {"Oil capacitors", 1, {.oil_capacitor = true}},
-        {"Resistance cord", 1, {.line_cord = true}},
-        {"Line capacitors", 3, {.line_capacitor = true, .mains = true}},
-        {"Capacitors in series", 1, {.bare_series = true}},
-        {"Vibrator", 1, {.vibrator = true}},
-        {"Re-forming", 1, {.occasion = OCCASION_REFORM}},
-        {"Chassis test", 3, {.occasion = OCCASION_CHASSIS, .mains = true}},
+        {CAUTION_RULES, 2, {.mains = true}},
+        {CAUTION_RULES, 2, {.lethal = true}},
+        {CAUTION_UNPLUGGED, 2, {.lethal = true}},
+        {CAUTION_DISCHARGE, 3, {.lethal = true, .keeps_charge = true}},
+        {CAUTION_FIRST_POWER, 4, {.lethal = true, .occasion = OCCASION_POWER}},
+        {CAUTION_FIRST_POWER, 4, {.mains = true, .occasion = OCCASION_POWER}},
+        {CAUTION_FIRE, 4, {.mains = true, .occasion = OCCASION_POWER}},
+        {CAUTION_NO_ISOLATION, 2, {.mains = true}},
+        {CAUTION_LIVE_CHASSIS, 1, {.hot_chassis = true}},
+        {CAUTION_RECTIFIER_SOCKET, 3, {.tube_rectifier = true, .lethal = true}},
+        {CAUTION_PLATE_TO_PLATE, 3, {.two_plates = true, .lethal = true}},
+        {CAUTION_SPEAKER_PLUG, 3, {.field_coil = true, .lethal = true}},
+        {CAUTION_INSULATED_CANS, 1, {.insulated_can = true}},
+        {CAUTION_SELENIUM, 1, {.selenium = true}},
+        {CAUTION_MERCURY, 1, {.mercury = true}},
+        {CAUTION_OIL_CAPACITORS, 1, {.oil_capacitor = true}},
+        {CAUTION_RESISTANCE_CORD, 1, {.line_cord = true}},
+        {CAUTION_LINE_CAPACITORS, 3, {.line_capacitor = true, .mains = true}},
+        {CAUTION_CAPACITORS_IN_SERIES, 1, {.bare_series = true}},
+        {CAUTION_VIBRATOR, 1, {.vibrator = true}},
+        {CAUTION_RE_FORMING, 1, {.occasion = OCCASION_REFORM}},
+        {CAUTION_CHASSIS_TEST, 3, {.occasion = OCCASION_CHASSIS, .mains = true}},
     };
     (void)state;
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
-        assert_true(told(&rows[i].h, rows[i].name));
+        assert_true(cautions_apply(rows[i].caution, &rows[i].h));
         assert_int_equal(how_many(rows[i].h), rows[i].all);
     }
 }
@@ -172,8 +163,10 @@ static void transformer_set(void **state)
     assert_true(h.mains && h.lethal && h.keeps_charge && h.tube_rectifier && h.two_plates);
     assert_false(h.hot_chassis || h.field_coil || h.insulated_can || h.selenium || h.mercury ||
                  h.oil_capacitor || h.line_cord || h.line_capacitor || h.bare_series || h.vibrator);
-    assert_true(told(&h, "First power") && told(&h, "Discharge") && told(&h, "Rectifier socket"));
-    assert_false(told(&h, "Live chassis") || told(&h, "Re-forming"));
+    assert_true(cautions_apply(CAUTION_FIRST_POWER, &h) && cautions_apply(CAUTION_DISCHARGE, &h) &&
+                cautions_apply(CAUTION_RECTIFIER_SOCKET, &h));
+    assert_false(cautions_apply(CAUTION_LIVE_CHASSIS, &h) ||
+                 cautions_apply(CAUTION_RE_FORMING, &h));
 }
 
 static void silicon_has_no_tube_socket_at_b_plus(void **state)
@@ -193,7 +186,7 @@ static void mercury_by_its_law(void **state)
     struct hazards h = read_set(MAINS TRANSFORMER TUBE("83") FILTER BLEEDER, NULL);
     (void)state;
     assert_true(h.mercury && h.tube_rectifier);
-    assert_true(told(&h, "Mercury"));
+    assert_true(cautions_apply(CAUTION_MERCURY, &h));
 }
 
 static void field_coil_oil_cord_and_insulated_can(void **state)
@@ -240,7 +233,7 @@ static void set_on_the_line_without_transformer(void **state)
     (void)state;
     assert_true(h.hot_chassis && h.selenium && h.keeps_charge);
     assert_false(h.line_capacitor || h.insulated_can || h.tube_rectifier || h.two_plates);
-    assert_true(told(&h, "Live chassis") && told(&h, "Selenium"));
+    assert_true(cautions_apply(CAUTION_LIVE_CHASSIS, &h) && cautions_apply(CAUTION_SELENIUM, &h));
 }
 
 static void capacitor_across_the_line(void **state)

@@ -1,18 +1,21 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cautions_text.h"
 
+#include "words_cautions.h"
+
 void cautions_text_list(const struct page *page, const struct hazards *all, int n)
 {
-    for (int i = 0; i < cautions_count(); i++) {
-        const struct caution *c = caution_at(i);
+    for (enum caution c = 0; c < CAUTIONS; c++) {
         bool applies = false;
-        for (int k = 0; k < n && !applies; k++) applies = c->applies(&all[k]);
-        if (applies) page_say(page, "  * ", "%s: %s", c->name, c->text);
+        for (int k = 0; k < n && !applies; k++) applies = cautions_apply(c, &all[k]);
+        if (applies)
+            page_say(page, "  * ", "%s: %s", words_cautions_name(c),
+                     words_cautions_text(page->arena, c));
     }
 }
 
 void cautions_text_write(const struct page *page, const struct hazards *all, int n)
 {
-    page_heading(page, "Cautions");
+    page_heading(page, words_cautions_heading);
     cautions_text_list(page, all, n);
 }

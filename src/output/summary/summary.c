@@ -222,7 +222,7 @@ static void write_stored(struct summary *s)
 static void write_cautions(struct summary *s)
 {
     struct hazards h = hazards_of(s->arena, s->setup, s->run, OCCASION_POWER);
-    if (caution_next(&h, -1) < 0) return;
+    if (!cautions_any(&h)) return;
     page_heading(s->page, "Cautions");
     write_stored(s);
     cautions_text_list(s->page, &h, 1);

@@ -1,0 +1,108 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Most are what every shop tells its apprentices: common practice, no source, where none is named.
+ */
+#include "words_cautions.h"
+
+#include <assert.h>
+
+#include "discharge.h"
+
+static const char discharge[] =
+    "Before a hand goes in: plug out, then empty every filter capacitor through a resistor, never "
+    "a screwdriver: %.0f kohm, wirewound, %.0f W, rated for the voltage (%.0f V), held on for %.0f "
+    "s. Read with the meter: under %.0f V. Wait, and read again.";
+
+static const struct {
+    const char *name, *text;
+} cautions[CAUTIONS] = {
+    [CAUTION_RULES] =
+        {"Rules", "Local codes and licensed practice go first; nothing here takes their place."},
+    /* DOE-HDBK-1092-2004, 10.10.1.1: capacitors hold charge and gather it again; danger counted
+     * from 50 V: OSHA 29 CFR 1910 subpart S (from memory) */
+    [CAUTION_UNPLUGGED] =
+        {"Unplugged is not dead",
+         "The voltages in this set can kill, and its capacitors keep them with the plug out; "
+         "charge also creeps back into a capacitor that was emptied."},
+    /* 30 s are five time constants of 10 kohm and 600 uF (derived) */
+    [CAUTION_DISCHARGE] = {"Discharge", discharge},
+    [CAUTION_FIRST_POWER] =
+        {"First power", "Never alone, never with the set left alone: one hand in the pocket, eye "
+                        "protection on, the switch at arm's length. Off at once when rectifier "
+                        "plates turn red, at smoke, at a hot can or a hum that swells."},
+    [CAUTION_FIRE] = {"Fire",
+                      "An old part could set fire to wax, cloth and cabinet. Power it on a surface "
+                      "that does not burn, with an extinguisher for live equipment within reach."},
+    [CAUTION_NO_ISOLATION] = {"No isolation",
+                              "A variable transformer does not isolate, and a series lamp stops no "
+                              "shock: both only limit volts or current."},
+    [CAUTION_LIVE_CHASSIS] =
+        {"Live chassis",
+         "The chassis or B- of this set may be joined to the line, straight or through its "
+         "rectifier and capacitors, one way round of the plug or the other, and through cold "
+         "heaters even when it is switched off. Feed it through an isolating transformer; never "
+         "earth it, and let no earthed instrument or other earthed metal near it. Behind that "
+         "transformer a ground-fault breaker does not trip."},
+    [CAUTION_RECTIFIER_SOCKET] =
+        {"Rectifier socket",
+         "The rectifier's socket stands at B+, and so does the 5 V winding of a tube whose cathode "
+         "is its filament. With the rectifier out, the socket still carries the AC of the plates."},
+    [CAUTION_PLATE_TO_PLATE] = {"Plate to plate",
+                                "Read each plate to the centre tap, never plate to plate: twice "
+                                "the volts, beyond many meters and leads."},
+    [CAUTION_SPEAKER_PLUG] =
+        {"Speaker plug",
+         "The plug of a field-coil speaker carries B+. Never run the set with it out: the first "
+         "capacitor then sees the full peak, and a field coil that is opened kicks."},
+    [CAUTION_INSULATED_CANS] =
+        {"Insulated cans", "A capacitor here has its negative off the chassis: its bare can stands "
+                           "at that voltage, and its insulating washer and sleeve must stay."},
+    [CAUTION_SELENIUM] =
+        {"Selenium",
+         "Fumes of a burning selenium rectifier are poisonous: at a smell of rotten vegetables "
+         "switch off, leave and air the room. Do not file, burn or open it."},
+    [CAUTION_MERCURY] =
+        {"Mercury",
+         "The rectifier holds mercury (82, 83, 866 and their like): do not break it; if it breaks, "
+         "air the room, never sweep or vacuum, and take it to a hazardous-waste site."},
+    /* PCB disposal: 40 CFR part 761 (from memory) */
+    [CAUTION_OIL_CAPACITORS] =
+        {"Oil capacitors",
+         "Old oil-filled and wax-paper blocks can hold PCB: do not open or heat them, wear gloves "
+         "when one leaks, and take them to a hazardous-waste site."},
+    [CAUTION_RESISTANCE_CORD] =
+        {"Resistance cord",
+         "Resistance line cords and ballasts run hot and can hold asbestos: do not strip, sand or "
+         "cut one, and never shorten it, which also lowers its resistance."},
+    /* classes X and Y: IEC 60384-14 (from memory) */
+    [CAUTION_LINE_CAPACITORS] =
+        {"Line capacitors",
+         "Between the lines only capacitors rated X belong, from line to chassis or earth only Y; "
+         "old ones could burst or put the line on the chassis."},
+    [CAUTION_CAPACITORS_IN_SERIES] =
+        {"Capacitors in series",
+         "Never without a resistor across each: the one that leaks less could take nearly the "
+         "whole voltage. Mind the resistors' own voltage rating."},
+    [CAUTION_VIBRATOR] = {"Vibrator",
+                          "Cleaned or tested from the line, the can of a vibrator may be live."},
+    [CAUTION_RE_FORMING] = {"Re-forming",
+                            "The supply must be current-limited and can still kill. Eye protection "
+                            "on; a part that turns warm is not re-forming but failing: stop."},
+    [CAUTION_CHASSIS_TEST] =
+        {"Chassis test",
+         "Measure with the set alone on its insulated bench, both ways round of the plug, one hand "
+         "only; treat the chassis as live until the reading says otherwise."},
+};
+
+const char *words_cautions_name(enum caution caution)
+{
+    assert((unsigned)caution < CAUTIONS);
+    return cautions[caution].name;
+}
+
+const char *words_cautions_text(struct arena *arena, enum caution caution)
+{
+    assert((unsigned)caution < CAUTIONS);
+    if (caution != CAUTION_DISCHARGE) return cautions[caution].text;
+    return arena_printf(arena, discharge, DISCHARGE_RULE / 1e3, DISCHARGE_WATTS, DISCHARGE_VOLTS,
+                        DISCHARGE_HOLD, DISCHARGE_SAFE);
+}
