@@ -138,9 +138,9 @@ static bool take_audit(struct bench *b, const char *variant, const struct figure
 {
     static const struct rating audits[] = {
         {"set", MEASURE_AUDIT_ENERGY, RUN_AUDITED, UNIT_NUMBER, false,
-         "audit: energy drawn = heat + stored + booked", "", ""},
+         "audit: energy drawn = heat + stored + booked", "", HARM_NONE},
         {"set", MEASURE_AUDIT_CHARGE, RUN_AUDITED, UNIT_NUMBER, false,
-         "audit: charge of each capacitor = what came in", "", ""}};
+         "audit: charge of each capacitor = what came in", "", HARM_NONE}};
     for (int i = 0; i < 2; i++) {
         if (!meant(&audits[i], f)) continue;
         struct judged one = {

@@ -156,8 +156,7 @@ static void stamp(struct set *set, struct part *part)
               (struct rating){.subject = part->name,
                               .measure = MEASURE_RMS_VOLTAGE,
                               .limit = b->most,
-                              .says = "the barretter gets more volts than its range: it holds its "
-                                      "current no longer and its wire burns"});
+                              .harm = HARM_BARRETTER_VOLTS});
 }
 
 const struct part_kind kind_barretter = {

@@ -14,7 +14,7 @@ static void rate_surge(struct set *set, const struct part *part, const struct ca
                        .measure = MEASURE_HIGHEST_VOLTAGE,
                        .limit = c->surge,
                        .system = "",
-                       .says = "it is driven over its surge voltage, if only for a moment"};
+                       .harm = HARM_CAPACITOR_SURGE};
     if (c->surge > 0) {
         kind_rate(set, part, "surge", r);
         return;
@@ -47,8 +47,7 @@ static void rate(struct set *set, const struct part *part, const struct capacito
                   (struct rating){.subject = part->name,
                                   .measure = MEASURE_SETTLED_VOLTAGE,
                                   .limit = c->rated,
-                                  .says = "it stands over its working voltage as long as the set "
-                                          "is on"});
+                                  .harm = HARM_CAPACITOR_VOLTS});
         rate_surge(set, part, c);
     }
     if (c->ripple > 0)
@@ -56,8 +55,7 @@ static void rate(struct set *set, const struct part *part, const struct capacito
                   (struct rating){.subject = part->name,
                                   .measure = MEASURE_RMS_CURRENT,
                                   .limit = c->ripple,
-                                  .says = "its ripple current heats it beyond its rating (the "
-                                          "rating's factor for other frequencies is not applied)"});
+                                  .harm = HARM_CAPACITOR_RIPPLE});
     if (capacitor_electrolytic(c))
         set_rate(set, (struct rating){.subject = part->name,
                                       .measure = MEASURE_LOWEST_VOLTAGE,
@@ -65,8 +63,7 @@ static void rate(struct set *set, const struct part *part, const struct capacito
                                       .at_least = true,
                                       .source = "reverse voltage at most 1 V, Vishay doc. 28329",
                                       .system = "",
-                                      .says = "it is reversed: an electrolytic heats, vents or "
-                                              "shorts when its plus is negative"});
+                                      .harm = HARM_CAPACITOR_REVERSED});
 }
 
 /* --- the can -------------------------------------------------------------------------------- */
@@ -81,7 +78,7 @@ static void rate_can(struct set *set, const struct part *part, const struct capa
                                   .limit = kelvin,
                                   .source = basis,
                                   .system = "",
-                                  .says = "its can gets hotter than such a part lives with"});
+                                  .harm = HARM_CAN_HOT});
     if (isinf(c->leakage) || c->growth <= 0) return;
     set_rate(set, (struct rating){.subject = part->name,
                                   .measure = MEASURE_DISSIPATION,
@@ -89,8 +86,7 @@ static void rate_can(struct set *set, const struct part *part, const struct capa
                                   .source = "heat balance of its can with a leakage that grows as "
                                             "stated",
                                   .system = "",
-                                  .says = "so much leakage heat no can of its size sheds: it gets "
-                                          "hotter and leaks more until it vents or shorts"});
+                                  .harm = HARM_CAN_RUNAWAY});
 }
 
 static void stamp_can(struct set *set, const struct part *part, const struct capacitor *c)

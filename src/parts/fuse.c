@@ -217,8 +217,7 @@ static void stamp(struct set *set, struct part *part)
               (struct rating){.subject = part->name,
                               .measure = MEASURE_RMS_CURRENT,
                               .limit = f->rating.amperes,
-                              .says = "the fuse carries more than its rated current: it runs hot "
-                                      "and opens sooner or later"});
+                              .harm = HARM_FUSE_CURRENT});
 }
 
 const struct part_kind kind_fuse = {

@@ -229,13 +229,13 @@ void heater_watch(struct set *set, const char *subject, int from, int to, double
                             .limit = 1.1 * lowest,
                             .source = "10 % over rated heater volts; common practice, no source",
                             .system = "",
-                            .says = "its heater gets too many volts: that shortens its life"};
+                            .harm = HARM_HEATER_HIGH};
     set_rate(set, rating);
     if (highest <= 0) return;
     rating.limit = 0.9 * highest;
     rating.at_least = true;
     rating.source = "10 % under rated heater volts; common practice, no source";
-    rating.says = "its heater gets too few volts: a cool cathode gives less current and wears";
+    rating.harm = HARM_HEATER_LOW;
     set_rate(set, rating);
 }
 

@@ -204,15 +204,13 @@ static void rate(struct set *set, const struct part *part, const struct inductor
                   (struct rating){.subject = part->name,
                                   .measure = MEASURE_AVERAGE_CURRENT,
                                   .limit = l->amperes,
-                                  .says =
-                                      "its direct current is over its rating: it heats, and its "
-                                      "inductance falls"});
+                                  .harm = HARM_COIL_CURRENT});
     if (l->watts > 0)
         kind_rate(set, part, "rated",
                   (struct rating){.subject = part->name,
                                   .measure = MEASURE_DISSIPATION,
                                   .limit = l->watts,
-                                  .says = "its copper burns more watts than it is rated for"});
+                                  .harm = HARM_COIL_WATTS});
 }
 
 static int stamp_coil(struct circuit *c, const struct part *part, const char *role, int from,

@@ -130,7 +130,7 @@ static void stamp(struct set *set, struct part *part)
                                   .limit = 1.1 * l->rating.volts,
                                   .source = "10 % over rated volts; common practice, no source",
                                   .system = "",
-                                  .says = "the lamp gets too many volts and will not last"});
+                                  .harm = HARM_LAMP_VOLTS});
 }
 
 const struct part_kind kind_lamp = {

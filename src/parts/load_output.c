@@ -186,7 +186,7 @@ static bool fit(struct set *set, const struct part *part, struct load *l, struct
 }
 
 static void rate(struct set *set, const struct load_output *o, const char *key, const char *subject,
-                 const char *says)
+                 enum harm harm)
 {
     double watts;
     if (!part_value(set, o->view, key, UNIT_WATT, 1e-3, &watts)) return;
@@ -194,26 +194,24 @@ static void rate(struct set *set, const struct load_output *o, const char *key, 
               (struct rating){.subject = subject,
                               .measure = MEASURE_DISSIPATION,
                               .limit = o->number * watts,
-                              .says = says});
+                              .harm = harm});
 }
 
 static int stamp_port(struct set *set, const struct part *part, int device, int cathode, int k)
 {
     static const struct {
-        const char *role, *key, *says;
+        const char *role, *key;
+        enum harm harm;
     } rows[] = {
-        {"plate", "plate dissipation",
-         "its plate gets more heat than it can shed: it glows red, gas comes out of it, and the "
-         "output transformer carries the same current"},
-        {"screen", "screen dissipation",
-         "its screen gets more heat than it can shed: its wires sag and glow"},
+        {"plate", "plate dissipation", HARM_PLATE_HEAT},
+        {"screen", "screen dissipation", HARM_SCREEN_HEAT},
     };
     struct circuit *c = set->circuit;
     const struct load *l = part->data;
     const char *subject = arena_printf(set->arena, "%s.%s", part->name, rows[k].role);
     int e = circuit_port(c, device, rows[k].role, l->from, cathode, PORT_BYPASSED);
     c->elements.at[e].part = c->elements.at[e].subject = subject;
-    rate(set, &l->output, rows[k].key, subject, rows[k].says);
+    rate(set, &l->output, rows[k].key, subject, rows[k].harm);
     return e;
 }
 

@@ -93,6 +93,41 @@ struct assumption {
                      weight */
 };
 
+/* What it means when a rating is passed. */
+enum harm {
+    HARM_NONE,
+    HARM_LAMP_VOLTS,
+    HARM_WINDING_CURRENT,
+    HARM_CAPACITOR_SURGE,
+    HARM_CAPACITOR_VOLTS,
+    HARM_CAPACITOR_RIPPLE,
+    HARM_CAPACITOR_REVERSED,
+    HARM_CAN_HOT,
+    HARM_CAN_RUNAWAY,
+    HARM_COIL_CURRENT,
+    HARM_COIL_WATTS,
+    HARM_PLATE_HEAT,
+    HARM_SCREEN_HEAT,
+    HARM_BARRETTER_VOLTS,
+    HARM_THERMISTOR_CURRENT,
+    HARM_FUSE_CURRENT,
+    HARM_RESISTOR_WATTS,
+    HARM_PLATE_VOLTS,
+    HARM_FIRST_CAPACITOR,
+    HARM_SUPPLY_IMPEDANCE,
+    HARM_INVERSE_VOLTS,
+    HARM_RUNNING_PEAK,
+    HARM_FIRST_PEAK,
+    HARM_FIRST_HEAT,
+    HARM_AVERAGE_CURRENT,
+    HARM_STARVED,
+    HARM_SURGE_CURRENT,
+    HARM_HEATER_HIGH,
+    HARM_HEATER_LOW,
+    HARM_INSULATION,
+    HARMS
+};
+
 /* One limit of a part. */
 struct rating {
     const char *subject; /* as in figures.csv */
@@ -102,7 +137,7 @@ struct rating {
     bool at_least;      /* the figure must not fall below (supply impedance, heater volts) */
     const char *source; /* of the limit; "scenario" when the user gave it */
     const char *system; /* design-centre, design-maximum, absolute, or "" */
-    const char *says;   /* what it means in one sentence when exceeded */
+    enum harm harm;     /* when it is passed */
 };
 
 /* A figure known before any run (supply impedance per plate, first capacitor). */

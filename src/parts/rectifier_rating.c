@@ -133,8 +133,7 @@ static void rate_plate_voltage(struct set *set, const struct part *v, const char
               (struct rating){.subject = subject,
                               .measure = MEASURE_RMS_VOLTAGE,
                               .limit = most,
-                              .says = "its plates get more volts than the sheet allows for this "
-                                      "kind of filter"});
+                              .harm = HARM_PLATE_VOLTS});
 }
 
 static void rate_first_capacitor(struct set *set, const struct part *v, const char *subject,
@@ -147,8 +146,7 @@ static void rate_first_capacitor(struct set *set, const struct part *v, const ch
               (struct rating){.subject = subject,
                               .measure = MEASURE_FIRST_CAPACITOR,
                               .limit = most,
-                              .says = "the first capacitor is larger than the sheet allows; "
-                                      "that limit stands in for the peak current: look at it"});
+                              .harm = HARM_FIRST_CAPACITOR});
 }
 
 static void rate_supply(struct set *set, const struct part *part, int k)
@@ -173,9 +171,7 @@ static void rate_supply(struct set *set, const struct part *part, int k)
                                   .measure = MEASURE_SUPPLY_IMPEDANCE,
                                   .limit = least_impedance(ohms, volts, n, supply.volts),
                                   .at_least = true,
-                                  .says = "copper and resistors before the plate are less than the "
-                                          "sheet asks for; that limit stands in for the peak "
-                                          "current: look at it"});
+                                  .harm = HARM_SUPPLY_IMPEDANCE});
     if (far != r->cathode[k] || (k > 0 && !r->separate))
         return; /* many meet at a plate's far end */
     rate_first_capacitor(set, v, r->separate ? subject : part->name, farads);
@@ -185,24 +181,17 @@ struct limit {
     const char *key;
     enum measure measure;
     bool at_least, per_section;
-    const char *says;
+    enum harm harm;
 };
 
 static const struct limit limits[] = {
-    {"inverse voltage", MEASURE_INVERSE_VOLTAGE, false, true,
-     "the voltage it holds back is over its rating: it can arc or break down"},
-    {"running peak current", MEASURE_RUNNING_PEAK_CURRENT, false, true,
-     "every charging pulse is over the peak its cathode is rated for"},
-    {"inrush peak current", MEASURE_INRUSH_PEAK_CURRENT, false, true,
-     "the first pulse at switch-on is over what it is rated for"},
-    {"i2t", MEASURE_PEAK_I2T, false, true,
-     "the first pulse at switch-on heats the junction more than it is rated for"},
-    {"average current per plate", MEASURE_AVERAGE_CURRENT, false, true,
-     "its direct current is over its rating"},
-    {"average current", MEASURE_AVERAGE_CURRENT, false, false,
-     "its direct current is over its rating"},
-    {"least current", MEASURE_AVERAGE_CURRENT, true, false,
-     "its current is below what keeps it alight: it will flicker and make noise"},
+    {"inverse voltage", MEASURE_INVERSE_VOLTAGE, false, true, HARM_INVERSE_VOLTS},
+    {"running peak current", MEASURE_RUNNING_PEAK_CURRENT, false, true, HARM_RUNNING_PEAK},
+    {"inrush peak current", MEASURE_INRUSH_PEAK_CURRENT, false, true, HARM_FIRST_PEAK},
+    {"i2t", MEASURE_PEAK_I2T, false, true, HARM_FIRST_HEAT},
+    {"average current per plate", MEASURE_AVERAGE_CURRENT, false, true, HARM_AVERAGE_CURRENT},
+    {"average current", MEASURE_AVERAGE_CURRENT, false, false, HARM_AVERAGE_CURRENT},
+    {"least current", MEASURE_AVERAGE_CURRENT, true, false, HARM_STARVED},
 };
 
 static bool surge_current(struct set *set, const struct part *view, double *amperes)
@@ -225,7 +214,7 @@ static void rate_surge(struct set *set, const struct part *part, const char *sub
               (struct rating){.subject = subject,
                               .measure = MEASURE_INRUSH_PEAK_CURRENT,
                               .limit = amperes,
-                              .says = "the first pulse at switch-on is over its surge rating"});
+                              .harm = HARM_SURGE_CURRENT});
 }
 
 void rectifier_check(struct set *set, const struct part *part)
@@ -260,7 +249,7 @@ void rectifier_rate(struct set *set, const struct part *part)
                                 .measure = l->measure,
                                 .limit = inverse ? value * r->in_series : value,
                                 .at_least = l->at_least,
-                                .says = l->says});
+                                .harm = l->harm});
     }
     for (int k = 0; k < r->sections; k++) {
         rate_surge(set, part, rectifier_subject(set, part, k));

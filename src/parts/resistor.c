@@ -45,8 +45,7 @@ static void stamp(struct set *set, struct part *part)
                   (struct rating){.subject = part->name,
                                   .measure = MEASURE_DISSIPATION,
                                   .limit = r->watts,
-                                  .says = "it burns more than its rated watts; twice the watts it "
-                                          "takes is customary"});
+                                  .harm = HARM_RESISTOR_WATTS});
 }
 
 const struct part_kind kind_resistor = {

@@ -146,8 +146,7 @@ static void stamp(struct set *set, struct part *part)
               (struct rating){.subject = part->name,
                               .measure = MEASURE_RMS_CURRENT,
                               .limit = derated,
-                              .says = "the thermistor carries more than its rated current and "
-                                      "burns"});
+                              .harm = HARM_THERMISTOR_CURRENT});
 }
 
 const struct part_kind kind_thermistor = {

@@ -159,7 +159,7 @@ static void rate(struct set *set, const struct part *part, const char *role, dou
                                            : "; from memory",
                                  t->warmth.class_given ? "" : "; the class is assumed"),
                              .system = "",
-                             .says = "its insulation chars, and turns short"});
+                             .harm = HARM_INSULATION});
 }
 
 /* Watts of the windings that stay cold, per square of the core's volts: heater windings are too

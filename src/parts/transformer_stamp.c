@@ -292,14 +292,12 @@ static void stamp_half(struct stamping *s, int i)
     kind_probe_volts(s->set, h->subject, h->from, h->to, PROBE_WINDING);
     kind_probe_amperes(s->set, h->subject, PROBE_WINDING, &e, 1);
     if (s->w->rated > 0)
-        set_rate(s->set,
-                 (struct rating){.subject = h->subject,
-                                 .measure = MEASURE_RMS_CURRENT,
-                                 .limit = s->w->rated,
-                                 .source = "scenario",
-                                 .system = "",
-                                 .says = "the winding carries more than it is made for: its "
-                                         "copper gets too hot"});
+        set_rate(s->set, (struct rating){.subject = h->subject,
+                                         .measure = MEASURE_RMS_CURRENT,
+                                         .limit = s->w->rated,
+                                         .source = "scenario",
+                                         .system = "",
+                                         .harm = HARM_WINDING_CURRENT});
 }
 
 static void stamp_winding(struct stamping *s, struct heating *h)

@@ -31,6 +31,9 @@ struct excess {
 /* The residuals its audit lets a run have; figures audit-energy and audit-charge of `set`. */
 #define RUN_AUDITED 1e-6
 
+/* Volts that a capacitor may keep: common practice, no source. */
+#define RUN_BLED 30.0
+
 /* What the run cost and how well it balances. */
 struct statistics {
     long steps, rejected, shrunk, derivatives, jacobians, newton, events, switches;

@@ -128,7 +128,7 @@ static void current(struct meter *m, const struct probe *p, const struct wave_fi
 static const struct {
     enum measure measure;
     double volts;
-} bleeds[] = {{MEASURE_BLEED_DOWN_TIME, 30}, {MEASURE_BLEED_TO_50V_TIME, 50}};
+} bleeds[] = {{MEASURE_BLEED_DOWN_TIME, RUN_BLED}, {MEASURE_BLEED_TO_50V_TIME, 50}};
 enum { BLEEDS = sizeof bleeds / sizeof bleeds[0] };
 
 /* Of every capacitor of the network; NULL when they are not wanted. */

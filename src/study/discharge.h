@@ -8,8 +8,8 @@
 /* What a set's capacitors hold when it is switched off, how they empty by themselves, and what a
  * resistor to empty them with must stand. */
 
-#define DISCHARGE_SAFE 30.0 /* [V], common practice, no source */
-#define DISCHARGE_HOLD 30.0 /* a discharge tool is held on so long [s], common practice */
+#define DISCHARGE_SAFE RUN_BLED /* [V] */
+#define DISCHARGE_HOLD 30.0     /* a discharge tool is held on so long [s], common practice */
 #define DISCHARGE_METER                                                                            \
     100e6                     /* [ohm] of the meter on the plug: the probe IEC 62368-1 asks for,   \
                                * from memory; a meter of 10 Mohm would empty the capacitor itself */

@@ -160,9 +160,9 @@ static void rating_passed_in_a_leap(void **state)
     struct set set = {.arena = h.arena};
     const double kelvin = 360, when = -BODY_TAU * log(1 - (kelvin - 298) / (BODY_WATTS * 20));
     (void)state;
-    array_push(
-        h.arena, &set.ratings,
-        (struct rating){"body", MEASURE_TEMPERATURE, kelvin, UNIT_CELSIUS, false, "", "", ""});
+    array_push(h.arena, &set.ratings,
+               (struct rating){"body", MEASURE_TEMPERATURE, kelvin, UNIT_CELSIUS, false, "", "",
+                               HARM_NONE});
     array_push(
         h.arena, &h.setup.stages,
         (struct stage){

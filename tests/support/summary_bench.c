@@ -32,7 +32,7 @@ void bench_rate(struct bench *b, const char *subject, enum measure measure, doub
                                      .unit = unit,
                                      .source = "scenario",
                                      .system = "",
-                                     .says = "it could fail"});
+                                     .harm = HARM_LAMP_VOLTS});
 }
 
 struct rating *bench_last_rating(struct bench *b)

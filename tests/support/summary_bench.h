@@ -43,7 +43,7 @@ void bench_part(struct bench *b, const char *kind, const char *name, const char 
 /* One more stage with the same set. */
 void bench_stage(struct bench *b, double time, const char *change);
 
-/* An upper limit, `scenario` its source, `it could fail` what it says; and that rating. */
+/* An upper limit, `scenario` its source, its harm that of a lamp; and that rating. */
 void bench_rate(struct bench *b, const char *subject, enum measure measure, double limit,
                 enum unit unit);
 struct rating *bench_last_rating(struct bench *b);

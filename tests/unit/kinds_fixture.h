@@ -164,7 +164,7 @@ static inline double limit_of(const struct set *set, const char *subject, enum m
     const struct rating *r = rating(set, subject, measure, false);
     if (!r) r = rating(set, subject, measure, true);
     if (!r) fail_msg("%s has no rating of %s", subject, measure_table[measure].name);
-    assert_true(r->source[0] && r->says[0]);
+    assert_true(r->source[0] && r->harm != HARM_NONE);
     return r->limit;
 }
 

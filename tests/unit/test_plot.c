@@ -43,7 +43,7 @@ static void add_probe(enum probe_kind kind, unsigned flags, const char *subject,
 
 static void add_rating(const char *subject, enum measure measure, double limit)
 {
-    struct rating r = {subject, measure, limit, UNIT_VOLT, false, "scenario", "", ""};
+    struct rating r = {subject, measure, limit, UNIT_VOLT, false, "scenario", "", HARM_NONE};
     array_push(arena, &set.ratings, r);
 }
 
@@ -193,7 +193,7 @@ static void overview(void **state)
 static void heat(void **state)
 {
     (void)state;
-    struct rating limit = {"C1", MEASURE_TEMPERATURE, 273.15 + 60, UNIT_CELSIUS, false, "", "", ""};
+    struct rating limit = {"C1", MEASURE_TEMPERATURE, 273.15 + 60, UNIT_CELSIUS, false, "", "", HARM_NONE};
     array_push(arena, &set.ratings, limit);
     add_figure("C1", MEASURE_SHORTS_AT, 0.4, 0.4);
     write_all("svg", false, NULL);

@@ -13,7 +13,8 @@ static void over_is_told_in_full(void **state)
     bench_put(&b, "R1", MEASURE_DISSIPATION, 9.5, UNIT_WATT);
     bench_put(&b, "R1", MEASURE_ENERGY, 570, UNIT_JOULE);
     bench_write(&b);
-    has(&b, "Stop for * R1: heat 9.5 W, 475 % of its 2 W (your scenario). It could fail. R1 turns "
+    has(&b, "Stop for * R1: heat 9.5 W, 475 % of its 2 W (your scenario). The lamp gets too many "
+            "volts and will not last. R1 turns "
             "9.5 W into heat, 570 J in the 60 s of the run.");
     has_line(&b, "! R1                heat                       9.5 W        2 W  475 %");
     has_not(&b, "Nothing known");
@@ -220,9 +221,9 @@ static void surge_before_the_tubes_draw(void **state)
     b = surge_bench(495);
     give_excess(&b, 0, 3.6, 3.4);
     bench_write(&b);
-    has(&b,
-        "* C1: highest voltage 500 V at 4 s, 101 % of its 495 V (your scenario). It could fail. "
-        "It stands above its working 450 V only before the tubes draw, for about 3.4 s");
+    has(&b, "* C1: highest voltage 500 V at 4 s, 101 % of its 495 V (your scenario). The lamp gets "
+            "too many volts and will not last. "
+            "It stands above its working 450 V only before the tubes draw, for about 3.4 s");
     assert_int_equal(bench_count(b.plain, "above its working"), 1);
     bench_free(&b);
 }
@@ -257,8 +258,10 @@ static void reversed_for_a_moment_says_how_long(void **state)
     bench_at(&b, &b.run, "C1", MEASURE_LOWEST_VOLTAGE, -3, UNIT_VOLT, 1);
     give_excess(&b, 0, 0.33, 0.68);
     bench_write(&b);
-    has(&b, "C1: lowest voltage -3 V at 1 s, where it must not fall below -1 V (your scenario). It "
-            "could fail. It is so for about 0.68 s in all; at the end it stands at 300 V.");
+    has(&b,
+        "C1: lowest voltage -3 V at 1 s, where it must not fall below -1 V (your scenario). The "
+        "lamp gets too many volts and will not last. It is so for about 0.68 s in all; at the end "
+        "it stands at 300 V.");
     bench_free(&b);
 
     b = bench_new(); /* for good: no sentence */

@@ -19,7 +19,7 @@ static void rate(struct handmade *h, struct set *set, const char *subject, enum 
                  double limit, enum unit unit, bool at_least)
 {
     array_push(h->arena, &set->ratings,
-               (struct rating){subject, measure, limit, unit, at_least, "", "", ""});
+               (struct rating){subject, measure, limit, unit, at_least, "", "", HARM_NONE});
 }
 
 static const struct result *charge(struct handmade *h, struct set *set, double ohms, double seconds)

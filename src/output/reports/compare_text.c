@@ -264,7 +264,7 @@ static void write_head(struct telling *t)
                               : arena_printf(t->page->arena, words_compare_columns, c->columns);
     page_say(t->page, "", words_compare_head, columns,
              page_value(t->page, t->of[0].run->end, UNIT_SECOND, false),
-             t->of[0].setup->hot ? words_compare_hot : words_compare_cold);
+             t->of[0].setup->hot ? words_common_hot : words_common_cold);
     page_gap(t->page);
 }
 

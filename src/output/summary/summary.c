@@ -8,6 +8,10 @@
 
 #include "cautions_text.h"
 #include "summary_impl.h"
+#include "words_cautions.h"
+#include "words_common.h"
+#include "words_guesses.h"
+#include "words_run.h"
 
 /* --- what every section asks --- */
 
@@ -39,53 +43,49 @@ static void write_head(struct summary *s)
 {
     const struct set *set = s->set;
     if (s->run->status == STATUS_INTERRUPTED)
-        page_say(s->page, "", "%s: figures are of that part", s->run->message);
+        page_say(s->page, "", words_run_interrupted, s->run->message);
     if (s->setup->title) page_say(s->page, "", "%s", s->setup->title);
     if (strcmp(s->setup->variant, "base") != 0)
-        page_say(s->page, "", "Variant: %s", s->setup->variant);
-    const char *start = s->setup->hot ? "hot" : "cold";
+        page_say(s->page, "", words_common_variant, s->setup->variant);
+    const char *start = s->setup->hot ? words_common_hot : words_common_cold;
     const struct waveform *vibrator =
         circuit_square(s->circuit, s->setup->stages.at[0].mains_source);
     if (vibrator)
-        page_say(s->page, "", "%s from %s; vibrator on %s, %s, closed %s of the time.",
+        page_say(s->page, "", words_run_vibrator,
                  page_value(s->page, s->run->end, UNIT_SECOND, false), start,
                  page_value(s->page, vibrator->peak, UNIT_VOLT, false),
                  page_value(s->page, s->setup->frequency, UNIT_HERTZ, false),
                  page_percent(s->page, vibrator->dwell));
     else if (s->setup->stages.at[0].mains_source >= 0)
-        page_say(s->page, "", "%s from %s; mains %s, %s, closed at %s.",
-                 page_value(s->page, s->run->end, UNIT_SECOND, false), start,
-                 page_value(s->page, set->line_volts, UNIT_VOLT, false),
+        page_say(s->page, "", words_run_mains, page_value(s->page, s->run->end, UNIT_SECOND, false),
+                 start, page_value(s->page, set->line_volts, UNIT_VOLT, false),
                  page_value(s->page, s->setup->frequency, UNIT_HERTZ, false),
                  page_value(s->page, s->run->closing_angle, UNIT_DEGREE, false));
     else
-        page_say(s->page, "", "%s from %s.", page_value(s->page, s->run->end, UNIT_SECOND, false),
-                 start);
+        page_say(s->page, "", words_run_batteries,
+                 page_value(s->page, s->run->end, UNIT_SECOND, false), start);
     for (int i = 1; i < s->setup->stages.n; i++) {
         const struct stage *stage = &s->setup->stages.at[i];
-        page_say(s->page, "", "At %s: %s.", page_value(s->page, stage->time, UNIT_SECOND, false),
-                 stage->change ? stage->change : "a change");
+        page_say(s->page, "", words_run_change,
+                 page_value(s->page, stage->time, UNIT_SECOND, false),
+                 stage->change ? stage->change : words_run_a_change);
     }
 }
 
 static void write_leaps(struct summary *s, const struct statistics *st)
 {
     if (st->leaps == 0) return;
-    page_say(s->page, "",
-             "%ld leaps over %.0f %% of the cycles, each checked in its middle and at its end; "
-             "their errors add up to %.0e of any state's range. --every-cycle simulates all.",
-             st->leaps, 100 * (double)st->leapt / (double)st->cycles, st->leap_error);
+    page_say(s->page, "", words_run_leaps, st->leaps, 100 * (double)st->leapt / (double)st->cycles,
+             st->leap_error);
 }
 
 static void write_audit(struct summary *s, const struct result *r, const char *which)
 {
     const struct statistics *st = &r->statistics;
     if (!st->audit_failed) return;
-    page_say(s->page, "!! ",
-             "THE AUDIT OF %s FAILED: energy does not balance to %.1e, charge to %.1e%s%s "
-             "(1.0e-06 is allowed). Trust no figure below.",
-             which, st->energy_residual, st->charge_residual, st->charge_point ? " at " : "",
-             st->charge_point ? st->charge_point : "");
+    page_say(s->page, "!! ", words_run_audit, which, st->energy_residual, st->charge_residual,
+             st->charge_point ? words_run_audit_at : "", st->charge_point ? st->charge_point : "",
+             RUN_AUDITED);
 }
 
 static void write_status(struct summary *s)
@@ -93,13 +93,13 @@ static void write_status(struct summary *s)
     const struct result *run = s->run, *restart = s->t->restart;
     const char *why = run->message ? run->message : status_text(run->status);
     if (run->status != STATUS_OK && run->status != STATUS_INTERRUPTED)
-        page_say(s->page, "!! ", "THE SOLUTION FAILED: %s. The figures end there.", why);
-    write_audit(s, run, "THE RUN");
+        page_say(s->page, "!! ", words_run_failed, why);
+    write_audit(s, run, words_run_the_run);
     if (!restart) return;
     if (restart->status != STATUS_OK)
-        page_say(s->page, "!! ", "THE HOT RESTART FAILED: %s. Its peaks are not to be relied on.",
+        page_say(s->page, "!! ", words_run_restart_failed,
                  restart->message ? restart->message : status_text(restart->status));
-    write_audit(s, restart, "THE HOT RESTART");
+    write_audit(s, restart, words_run_the_restart);
 }
 
 /* --- guesses --- */
@@ -107,8 +107,7 @@ static void write_status(struct summary *s)
 static const char *range(struct summary *s, const struct assumption *a)
 {
     if (!(a->low < a->high) || !isfinite(a->low) || !isfinite(a->high)) return "";
-    return arena_printf(s->arena, ", could be %s to %s",
-                        page_value(s->page, a->low, a->unit, false),
+    return arena_printf(s->arena, words_guesses_range, page_value(s->page, a->low, a->unit, false),
                         page_value(s->page, a->high, a->unit, false));
 }
 
@@ -122,16 +121,16 @@ static void write_guesses(struct summary *s)
         names = arena_printf(s->arena, "%s%s%s %s (%s)", names, i > 0 ? ", " : "", a->part, a->key,
                              page_value(s->page, a->value, a->unit, false));
     }
-    if (n == 0) page_say(s->page, "", "No value is a guess.");
-    else if (n == 1) page_say(s->page, "", "1 value is a guess: %s.", names);
-    else page_say(s->page, "", "%d values are guesses: %s.", n, names);
+    if (n == 0) page_say(s->page, "", words_guesses_none);
+    else if (n == 1) page_say(s->page, "", words_guesses_one, names);
+    else page_say(s->page, "", words_guesses_several, n, names);
     if (n > 0)
-        page_say(s->page, "", "What hangs on %s is told with `about`, in tight columns with `~`.",
-                 n == 1 ? "it" : "one of them");
+        page_say(s->page, "", words_guesses_about,
+                 n == 1 ? words_guesses_it : words_guesses_one_of_them);
     if (s->guesses.defaults > 0)
-        page_say(s->page, "", "Besides, %d stated default%s: `presolder check` lists %s.",
-                 s->guesses.defaults, s->guesses.defaults == 1 ? "" : "s",
-                 s->guesses.defaults == 1 ? "it" : "them");
+        page_say(s->page, "", words_guesses_defaults, s->guesses.defaults,
+                 s->guesses.defaults == 1 ? "" : words_guesses_default_many,
+                 s->guesses.defaults == 1 ? words_guesses_it : words_guesses_them);
 }
 
 static bool same_text(const char *a, const char *b)
@@ -143,7 +142,7 @@ static bool same_text(const char *a, const char *b)
  * the guess before. */
 static const char *taken(struct summary *s, const struct assumption *a, const char *before)
 {
-    const char *basis = a->basis ? a->basis : "no basis";
+    const char *basis = a->basis ? a->basis : words_guesses_no_basis;
     return arena_printf(s->arena, "%s%s%s", page_value(s->page, a->value, a->unit, false),
                         range(s, a),
                         same_text(basis, before) ? "" : arena_printf(s->arena, " (%s)", basis));
@@ -159,9 +158,9 @@ static void tell_reading(struct summary *s, int at)
         if (!same_text(a->measure, measure)) continue;
         names = arena_printf(s->arena, "%s%s%s %s", names, *names ? ", " : "", a->part, a->key);
         values = arena_printf(s->arena, "%s%s%s", values, *values ? "; " : "", taken(s, a, basis));
-        basis = a->basis ? a->basis : "no basis";
+        basis = a->basis ? a->basis : words_guesses_no_basis;
     }
-    page_say(s->page, "  * ", "%s: %s. Taken as %s.", names, measure, values);
+    page_say(s->page, "  * ", words_guesses_reading, names, measure, values);
 }
 
 static void tell_unmeasurable(struct summary *s)
@@ -173,13 +172,13 @@ static void tell_unmeasurable(struct summary *s)
         text = arena_printf(s->arena, "%s%s%s %s %s", text, *text ? "; " : "", a->part, a->key,
                             taken(s, a, NULL));
     }
-    if (*text) page_say(s->page, "  * ", "Not simply measured, taken as: %s.", text);
+    if (*text) page_say(s->page, "  * ", words_guesses_unmeasurable, text);
 }
 
 static void write_better(struct summary *s)
 {
     if (s->guesses.list.n == 0) return;
-    page_heading(s->page, "Readings that would replace the guesses");
+    page_heading(s->page, words_guesses_heading);
     for (int i = 0; i < s->guesses.list.n; i++) {
         const char *measure = s->guesses.list.at[i]->measure;
         bool told = !measure;
@@ -206,24 +205,17 @@ static void write_stored(struct summary *s)
         else if (f->value > longest) longest = f->value;
     }
     const char *joules = page_value(s->page, stored->value, UNIT_JOULE, false);
-    if (*never)
-        page_say(s->page, "  ",
-                 "The capacitors hold %s. With the tubes cold nothing you typed in empties %s: "
-                 "the charge stays for hours, or for good. Discharge it.",
-                 joules, never);
+    if (*never) page_say(s->page, "  ", words_run_never_empty, joules, never);
     else if (longest > 0)
-        page_say(
-            s->page, "  ",
-            "The capacitors hold %s; with the tubes cold they need %s to fall to 30 V, if what "
-            "bleeds them is sound.",
-            joules, page_value(s->page, longest, UNIT_SECOND, true));
+        page_say(s->page, "  ", words_run_empty, joules,
+                 page_value(s->page, longest, UNIT_SECOND, true), RUN_BLED);
 }
 
 static void write_cautions(struct summary *s)
 {
     struct hazards h = hazards_of(s->arena, s->setup, s->run, OCCASION_POWER);
     if (!cautions_any(&h)) return;
-    page_heading(s->page, "Cautions");
+    page_heading(s->page, words_cautions_heading);
     write_stored(s);
     cautions_text_list(s->page, &h, 1);
 }

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "summary_impl.h"
+#include "words_heat.h"
 
 #define WORTH_TELLING 0.3 /* [W]; what is less warms nothing. Common practice, no source */
 
@@ -23,7 +24,7 @@ static const char *warmth(struct summary *s, const char *part)
     const struct figure *f = result_find(s->run, part, MEASURE_TEMPERATURE);
     if (!f) return "";
     return arena_printf(
-        s->arena, " (at most %s)",
+        s->arena, words_heat_at_most,
         page_value(s->page, f->value, UNIT_CELSIUS, summary_rough(s, part, MEASURE_TEMPERATURE)));
 }
 
@@ -81,8 +82,7 @@ static const char *share(struct summary *s, const char *part)
     const char *flow = page_value(s->page, isnan(amperes) ? 0 : amperes, UNIT_AMPERE, rough);
     const char *heat = page_value(s->page, isnan(watts) ? 0 : watts, UNIT_WATT,
                                   summary_rough(s, part, MEASURE_DISSIPATION));
-    return arena_printf(s->arena, "%s carries %s RMS and turns %s into heat%s", part, flow, heat,
-                        warmth(s, part));
+    return arena_printf(s->arena, words_heat_share, part, flow, heat, warmth(s, part));
 }
 
 static void tell_side_by_side(struct summary *s)
@@ -98,18 +98,14 @@ static void tell_side_by_side(struct summary *s)
             if (k < i) break; /* told already */
             text = arena_printf(s->arena, "%s%s%s", text, n++ ? "; " : "", share(s, o->subject));
         }
-        if (n > 1)
-            page_say(s->page, "  ",
-                     "Side by side: %s. A good one beside a bad one restores the capacitance, "
-                     "not the insulation: what leaks goes on leaking.",
-                     text);
+        if (n > 1) page_say(s->page, "  ", words_heat_side_by_side, text);
     }
 }
 
 void summary_heat(struct summary *s)
 {
     if (!next_hottest(s, NULL)) return;
-    page_heading(s->page, "Where the heat goes, at the end");
+    page_heading(s->page, words_heat_heading);
     tell_list(s);
     tell_side_by_side(s);
 }

@@ -67,6 +67,8 @@ const char *summary_reversed(struct summary *s, const char *capacitor, double li
  * tells which are left out. How many were told. */
 int summary_surges(struct summary *s, bool (*skip)(const struct summary *, const char *));
 
+#define SUMMARY_OFF_CHART 0.1 /* customary tolerance of chart values; common practice, no source */
+
 /* `B+ +18 %, ...`: points whose expected volts lie far off the chart; empty: none, or the run does
  * not tell (summary_meter.c). */
 const char *summary_off_chart(struct summary *s);

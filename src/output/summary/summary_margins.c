@@ -5,6 +5,8 @@
 #include <string.h>
 
 #include "summary_impl.h"
+#include "words_common.h"
+#include "words_margins.h"
 
 enum { LINES_MOST = 12, LINES_LEAST = 5 };
 
@@ -133,43 +135,38 @@ static bool is_stand_in(const struct summary *s, const struct judged *row)
 static void write_rest(struct summary *s)
 {
     int told = lines(s), over = 0;
-    if (s->count == told && s->figures) page_path(s->page, "  All figures:", s->figures);
+    if (s->count == told && s->figures) page_path(s->page, words_margins_all_figures, s->figures);
     if (s->count == told) return;
     const struct judged *next = s->worst[told];
     for (int i = told; i < s->count; i++) over += s->worst[i]->verdict == VERDICT_OVER;
-    const char *most = arena_printf(s->arena, "inside %s", page_percent(s->page, next->share));
-    if (over > 0) most = arena_printf(s->arena, "%d of them over", over);
-    else if (next->share < 0.01) most = "under 1\x1f%";
-    const char *rest = arena_printf(s->arena, "  and %d more, %s", s->count - told, most);
+    const char *most =
+        arena_printf(s->arena, words_margins_inside, page_percent(s->page, next->share));
+    if (over > 0) most = arena_printf(s->arena, words_margins_over, over);
+    else if (next->share < 0.01) most = words_margins_least;
+    const char *rest = arena_printf(s->arena, words_margins_more, s->count - told, most);
     if (s->figures) page_path(s->page, arena_printf(s->arena, "%s:", rest), s->figures);
     else page_line(s->page, rest);
 }
 
 static void write_notes(struct summary *s)
 {
-    if (shown(s, summary_of_restart))
-        page_say(s->page, "  ",
-                 "* at a hot restart: the mains come back while the cathodes are hot");
-    if (shown(s, is_warmth))
-        page_say(s->page, "  ", "Per cent of a temperature: of the rise over the room.");
-    if (shown(s, is_stand_in))
-        page_say(s->page, "  ",
-                 "Supply impedance and first capacitor are the data sheet's stand-ins for peak "
-                 "current: the peaks themselves decide, running and at a hot restart.");
+    if (shown(s, summary_of_restart)) page_say(s->page, "  ", words_margins_restart);
+    if (shown(s, is_warmth)) page_say(s->page, "  ", words_margins_temperature);
+    if (shown(s, is_stand_in)) page_say(s->page, "  ", words_margins_stand_ins);
 }
 
 void summary_margins(struct summary *s)
 {
-    page_heading(s->page, "Margins, nearest to or over its limit first");
-    if (s->count == 0) page_say(s->page, "  ", "No rating is known, so nothing could be judged.");
+    page_heading(s->page, words_margins_heading);
+    if (s->count == 0) page_say(s->page, "  ", words_margins_no_rating);
     else
-        write_line(s, ' ', "part", "what", page_cell(s->page, "value", -VALUE),
-                   page_cell(s->page, "limit", -LIMIT), "used", "when");
+        write_line(s, ' ', words_margins_part, words_margins_what,
+                   page_cell(s->page, words_margins_value, -VALUE),
+                   page_cell(s->page, words_margins_limit, -LIMIT), words_margins_used,
+                   words_margins_when);
     for (int i = 0; i < lines(s); i++) write_row(s, s->worst[i]);
     write_rest(s);
     write_notes(s);
     summary_peaks(s);
-    page_say(s->page, "  ",
-             "Inside its rating is not safe: what is rotten, cracked or damp in old insulation "
-             "no calculation sees.");
+    page_say(s->page, "  ", words_common_not_safe);
 }

@@ -8,6 +8,7 @@
 #include "islands.h"
 #include "numbers.h"
 #include "summary_impl.h"
+#include "words_meter.h"
 
 enum { ROWS_MOST = 24, POINT_WIDTH = 20 };
 
@@ -16,7 +17,6 @@ enum { ROWS_MOST = 24, POINT_WIDTH = 20 };
 #define WORTH_TELLING 0.1 /* [V] */
 #define MOSTLY_AC 0.5     /* of its alternating part: with less direct volts a point counts as AC */
 #define JUST_SETTLED 0.9  /* of the run */
-#define OFF_CHART 0.1     /* customary tolerance of chart values; common practice, no source */
 
 struct row {
     const char *subject;
@@ -193,8 +193,8 @@ static const char *against(struct summary *s, const struct row *row, double read
     double difference = 100 * (row->expected / reading - 1);
     if (!isfinite(difference) || row->floats) return "";
     if (row->expected * reading < 0 && fabs(row->expected) >= WORTH_TELLING)
-        return row->alternating ? "" : "reverse";
-    if (fabs(difference) > 999) return "far off";
+        return row->alternating ? "" : words_meter_reverse;
+    if (fabs(difference) > 999) return words_meter_far_off;
     if (fabs(difference) < 0.5) return "0\x1f%";
     return arena_printf(s->arena, "%+.0f\x1f%%", difference);
 }
@@ -206,10 +206,10 @@ static const char *told(struct summary *s, double value, enum unit unit)
 
 static const char *expected(struct summary *s, const struct row *row)
 {
-    if (row->floats) return "floating";
-    if (isnan(row->expected)) return "not watched";
+    if (row->floats) return words_meter_floating;
+    if (isnan(row->expected)) return words_meter_not_watched;
     const char *value = page_value(s->page, row->expected, row->unit, row->rough);
-    return arena_printf(s->arena, "%s%s%s", value, row->alternating ? " AC" : "",
+    return arena_printf(s->arena, "%s%s%s", value, row->alternating ? words_meter_alternating : "",
                         row->moving ? " *" : "");
 }
 
@@ -253,7 +253,7 @@ static void write_row(const struct table *t, const struct row *row)
 {
     struct summary *s = t->s;
     bool line = strcmp(row->subject, "mains") == 0;
-    const char *power = row->unit == UNIT_WATT ? "line power" : "line current";
+    const char *power = row->unit == UNIT_WATT ? words_meter_line_power : words_meter_line_current;
     write_line(t, line && row->unit != UNIT_VOLT ? power : row->subject,
                (const char *[]){expected(s, row), told(s, row->chart, row->unit),
                                 against(s, row, row->chart), told(s, row->measured, row->unit),
@@ -295,33 +295,16 @@ static void write_unsettled(const struct table *t, const char *end)
     struct summary *s = t->s;
     const char *names = still_moving(t);
     double longer = larger(A_MINUTE, 2 * ceil(s->run->end));
-    if (*names)
-        page_say(s->page, "  ",
-                 "Not settled after %s: %s still moved (*). What stands here is the mean of the "
-                 "last cycles, not what the meter reads after a minute; a longer run tells "
-                 "(--for %.0fs).",
-                 end, names, longer);
-    else
-        page_say(s->page, "  ",
-                 "Not wholly settled after %s: these volts had, but some current still moved. A "
-                 "longer run tells what is left (--for %.0fs).",
-                 end, longer);
+    if (*names) page_say(s->page, "  ", words_meter_moving, end, names, longer);
+    else page_say(s->page, "  ", words_meter_currents_moving, end, longer);
 }
 
 /* Of a run that had settled. */
 static void write_settled(struct summary *s, const char *end)
 {
     double since = settled_since(s);
-    if (since > JUST_SETTLED * s->run->end)
-        page_say(s->page, "  ",
-                 "The run lasted %s and came to rest only at its end: later a third digit may "
-                 "still move, and so does what warms slowly.",
-                 end);
-    else
-        page_say(s->page, "  ",
-                 "The run lasted %s; everything had settled by %s, so after a minute it reads "
-                 "the same but for what warms slowly.",
-                 end, summary_time(s, since));
+    if (since > JUST_SETTLED * s->run->end) page_say(s->page, "  ", words_meter_just_settled, end);
+    else page_say(s->page, "  ", words_meter_settled, end, summary_time(s, since));
 }
 
 static void write_trust(const struct table *t)
@@ -330,11 +313,7 @@ static void write_trust(const struct table *t)
     const char *end = page_value(s->page, s->run->end, UNIT_SECOND, false);
     if (!s->run->settled) write_unsettled(t, end);
     else if (s->run->end < A_MINUTE) write_settled(s, end);
-    if (still_warming(s))
-        page_say(s->page, "  ",
-                 "Tubes take up to %.0f s to warm, in a series string longer: after %s these are "
-                 "the volts of a set still warming, mostly higher than those it runs at.",
-                 WARM_AFTER, end);
+    if (still_warming(s)) page_say(s->page, "  ", words_meter_warming, WARM_AFTER, end);
 }
 
 static void write_floating(const struct table *t)
@@ -348,36 +327,29 @@ static void write_floating(const struct table *t)
         names = arena_printf(s->arena, "%s%s%s", names, n++ ? ", " : "", name);
     }
     if (n > 0)
-        page_say(s->page, "  ",
-                 "Floating: nothing here joins %s to %s, so no volts between them can be told. "
-                 "That does not make %s safe to touch.",
-                 names, s->circuit->reference, n == 1 ? "it" : "them");
+        page_say(s->page, "  ", words_meter_floats, names, s->circuit->reference,
+                 n == 1 ? words_meter_it : words_meter_them);
 }
 
 /* What the columns mean. */
 static void write_legend(const struct table *t)
 {
     if (t->chart || t->measured)
-        page_say(t->s->page, "  ",
-                 "diff.: how far the expected value lies above (+) or below (-) the reading.%s",
-                 t->measured ? " A measured reading wins: where they differ, ask first for the "
-                               "values typed in."
-                             : "");
-    if (tells_ripple(t))
-        page_say(t->s->page, "  ",
-                 "ripple: what the meter shows on AC, through a capacitor, beside the direct "
-                 "volts.");
+        page_say(t->s->page, "  ", words_meter_difference,
+                 t->measured ? words_meter_reading_wins : "");
+    if (tells_ripple(t)) page_say(t->s->page, "  ", words_meter_ripple_note);
 }
 
 static void write_rows(const struct table *t)
 {
     struct summary *s = t->s;
-    write_line(t, "point",
-               (const char *[]){"expected", "chart", "diff.", "measured", "diff.", "ripple"});
+    write_line(t, words_meter_point,
+               (const char *[]){words_meter_expected, words_meter_chart, words_meter_off,
+                                words_meter_measured, words_meter_off, words_meter_ripple});
     int most = ROWS_MOST > s->setup->readings.n ? ROWS_MOST : s->setup->readings.n;
     for (int i = 0; i < t->rows.n && i < most; i++) write_row(t, &t->rows.at[i]);
     if (t->rows.n > most) {
-        const char *rest = arena_printf(s->arena, "  and %d more", t->rows.n - most);
+        const char *rest = arena_printf(s->arena, words_meter_more, t->rows.n - most);
         if (s->figures) page_path(s->page, arena_printf(s->arena, "%s:", rest), s->figures);
         else page_line(s->page, rest);
     }
@@ -404,7 +376,7 @@ const char *summary_off_chart(struct summary *s)
         const struct row *row = &t.rows.at[i];
         const char *off = against(s, row, row->chart);
         if ((row->moving && s->run->end < WARM_AFTER) || !*off ||
-            fabs(row->expected / row->chart - 1) <= OFF_CHART)
+            fabs(row->expected / row->chart - 1) <= SUMMARY_OFF_CHART)
             continue;
         names =
             arena_printf(s->arena, "%s%s%s\x1f%s", names, *names ? ", " : "", row->subject, off);
@@ -415,15 +387,14 @@ const char *summary_off_chart(struct summary *s)
 void summary_meter(struct summary *s)
 {
     struct table t = table_of(s);
-    page_heading(s->page, "What the meter should read after a minute");
+    page_heading(s->page, words_meter_heading);
     add_readings(&t);
     add_points(&t);
     add_windings(&t);
     add_line(&t);
     if (t.rows.n == 0) {
-        page_say(s->page, "  ", "Nothing: %s.",
-                 s->run->figures.n > 0 ? "no volts or amperes were watched"
-                                       : "the run gave no figures");
+        page_say(s->page, "  ", words_meter_nothing,
+                 s->run->figures.n > 0 ? words_meter_none_watched : words_meter_no_figures);
         return;
     }
     write_rows(&t);

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "summary_impl.h"
+#include "words_order.h"
 
 enum { ROWS_MOST = 14 };
 
@@ -22,7 +23,7 @@ static void add_changes(struct summary *s, row_list *rows)
     for (int i = 1; i < s->setup->stages.n; i++) {
         const struct stage *stage = &s->setup->stages.at[i];
         if (stage->time >= s->run->end || !stage->change) continue;
-        const char *text = arena_printf(s->arena, "you change %s", stage->change);
+        const char *text = arena_printf(s->arena, words_order_change, stage->change);
         array_push(s->arena, rows, (struct row){stage->time, 0, text});
     }
 }
@@ -33,8 +34,8 @@ static void add_trips(struct summary *s, row_list *rows)
         const struct figure *f = &s->run->figures.at[i];
         bool opens = f->measure == MEASURE_OPENS_AT;
         if ((!opens && f->measure != MEASURE_SHORTS_AT) || !isfinite(f->value)) continue;
-        const char *text =
-            arena_printf(s->arena, "%s could %s", f->subject, opens ? "open" : "become a short");
+        const char *text = arena_printf(s->arena, words_order_could, f->subject,
+                                        opens ? words_order_open : words_order_short);
         array_push(s->arena, rows, (struct row){f->value, 1, text});
     }
 }
@@ -54,8 +55,9 @@ static bool of_volts(const struct rating *r)
 /* `for 5.3 s`, or nothing where it is so to the end. */
 static const char *how_long(struct summary *s, const struct excess *e)
 {
-    if (e->last > s->run->end - 0.1) return ", to the end";
-    return arena_printf(s->arena, ", for %s", page_value(s->page, e->seconds, UNIT_SECOND, true));
+    if (e->last > s->run->end - 0.1) return words_order_to_the_end;
+    return arena_printf(s->arena, words_order_for,
+                        page_value(s->page, e->seconds, UNIT_SECOND, true));
 }
 
 static double share(const struct summary *s, const struct excess *e)
@@ -91,9 +93,9 @@ static void add_excesses(struct summary *s, row_list *rows)
         bool rough = summary_rough(s, r->subject, r->measure);
         const char *value = page_value(s->page, e->worst, r->unit, rough && share(s, e) > 1.1);
         const char *limit = page_value(s->page, r->limit, r->unit, false);
-        const char *text = arena_printf(s->arena, "%s %s: %s to %s where %s is allowed%s",
-                                        r->subject, measure_table[r->measure].words,
-                                        r->at_least ? "down" : "up", value, limit, how_long(s, e));
+        const char *text = arena_printf(
+            s->arena, words_order_passes, r->subject, measure_table[r->measure].words,
+            r->at_least ? words_order_down : words_order_up, value, limit, how_long(s, e));
         array_push(s->arena, rows, (struct row){e->first, 2, text});
     }
 }
@@ -108,9 +110,8 @@ static void add_forecasts(struct summary *s, row_list *rows)
         for (int k = 0; k < s->set->ratings.n; k++) {
             const struct rating *r = &s->set->ratings.at[k];
             if (r->measure != MEASURE_TEMPERATURE || strcmp(r->subject, f->subject) != 0) continue;
-            const char *text =
-                arena_printf(s->arena, "%s could pass its %s, if nothing changes", f->subject,
-                             page_value(s->page, r->limit, UNIT_CELSIUS, false));
+            const char *text = arena_printf(s->arena, words_order_forecast, f->subject,
+                                            page_value(s->page, r->limit, UNIT_CELSIUS, false));
             array_push(s->arena, rows, (struct row){f->value, 3, text});
         }
     }
@@ -135,13 +136,11 @@ void summary_order(struct summary *s)
     bool forecast = rows.n > known;
     if (rows.n < 2 && !forecast) return;
     qsort(rows.at, (size_t)rows.n, sizeof *rows.at, earlier);
-    page_heading(s->page, "What gives way first, in order of time");
+    page_heading(s->page, words_order_heading);
     for (int i = 0; i < rows.n && i < ROWS_MOST; i++) {
         const char *time = page_cell(s->page, summary_time(s, rows.at[i].time), -8);
         page_say(s->page, arena_printf(s->arena, "  %s  ", time), "%s", rows.at[i].text);
     }
-    if (rows.n > ROWS_MOST) page_say(s->page, "  ", "and %d more later.", rows.n - ROWS_MOST);
-    page_say(s->page, "  ",
-             "What is over its rating could fail at once, in minutes, or not for years: nobody "
-             "can tell.");
+    if (rows.n > ROWS_MOST) page_say(s->page, "  ", words_order_more, rows.n - ROWS_MOST);
+    page_say(s->page, "  ", words_order_nobody);
 }

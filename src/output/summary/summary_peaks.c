@@ -6,6 +6,7 @@
 
 #include "numbers.h"
 #include "summary_impl.h"
+#include "words_peaks.h"
 
 /* The first pulse of one closing. */
 struct first_peak {
@@ -76,19 +77,20 @@ static const char *against(struct summary *s, const char *subject, enum measure 
 {
     double limit = limit_of(s, subject, measure);
     const char *is = page_value(s->page, value, UNIT_AMPERE, summary_rough(s, subject, measure));
-    if (isinf(limit)) return arena_printf(s->arena, "%s (no rating known)", is);
-    return arena_printf(s->arena, "%s of %s", is, page_value(s->page, limit, UNIT_AMPERE, false));
+    if (isinf(limit)) return arena_printf(s->arena, words_peaks_no_rating, is);
+    return arena_printf(s->arena, words_peaks_of, is,
+                        page_value(s->page, limit, UNIT_AMPERE, false));
 }
 
 static const char *length(struct summary *s, const struct first_peak *p)
 {
     bool rough = summary_rough(s, p->subject, MEASURE_PEAK_I2T);
     if (isnan(p->duration)) return "";
-    const char *heat = isfinite(p->i2t) ? arena_printf(s->arena, ", %s of I2t",
+    const char *heat = isfinite(p->i2t) ? arena_printf(s->arena, words_peaks_i2t,
                                                        page_value(s->page, p->i2t, UNIT_I2T, rough))
                                         : "";
-    return arena_printf(s->arena, " for %s%s", page_value(s->page, p->duration, UNIT_SECOND, rough),
-                        heat);
+    return arena_printf(s->arena, words_peaks_for,
+                        page_value(s->page, p->duration, UNIT_SECOND, rough), heat);
 }
 
 /* The next stage at which the mains come back, from the `from`th on; n: none. */
@@ -118,8 +120,7 @@ static const char *returns(struct summary *s, const char *part)
         }
         if (!most) continue;
         bool rough = summary_rough(s, most->subject, most->measure);
-        text = arena_printf(s->arena, "%s; when the mains come back at %s it is %s", text,
-                            summary_time(s, from),
+        text = arena_printf(s->arena, words_peaks_comes_back, text, summary_time(s, from),
                             page_value(s->page, most->value, UNIT_AMPERE, rough));
     }
     return text;
@@ -133,17 +134,18 @@ static const char *sentence(struct summary *s, const char *part)
     const struct result *r = hot ? s->t->restart : s->run;
     struct first_peak p = first_peak(r, part);
     const char *repeats =
-        arena_printf(s->arena, "the peak of every cycle is %s",
+        arena_printf(s->arena, words_peaks_running,
                      against(s, running->subject, running->measure, running->value));
     if (!p.subject) return arena_printf(s->arena, "%s.", repeats);
-    const char *first = "nothing in the circuit limits it";
+    const char *first = words_peaks_unlimited;
     if (isfinite(p.peak))
         first =
-            arena_printf(s->arena, "it could be %s%s",
+            arena_printf(s->arena, words_peaks_could_be,
                          against(s, p.subject, MEASURE_INRUSH_PEAK_CURRENT, p.peak), length(s, &p));
-    return arena_printf(
-        s->arena, "%s; %s (closed at %s) %s%s.", repeats, hot ? "at a hot restart" : "at switch-on",
-        page_value(s->page, r->closing_angle, UNIT_DEGREE, false), first, returns(s, part));
+    return arena_printf(s->arena, words_peaks_sentence, repeats,
+                        hot ? words_peaks_hot_restart : words_peaks_switch_on,
+                        page_value(s->page, r->closing_angle, UNIT_DEGREE, false), first,
+                        returns(s, part));
 }
 
 struct told {
@@ -202,9 +204,7 @@ static void write_contact(struct summary *s)
     const struct figure *top = highest_top(s->run);
     if (!make || !broken || !peak || !rms) return;
     bool rough = summary_rough(s, "mains", MEASURE_CONTACT_PEAK_CURRENT);
-    page_say(s->page, "  ",
-             "The vibrator's contact meets up to %s as it makes, carries %s RMS with peaks of "
-             "%s, and breaks %s.",
+    page_say(s->page, "  ", words_peaks_contact,
              page_value(s->page, make->value, UNIT_AMPERE, rough),
              page_value(s->page, rms->value, UNIT_AMPERE, rough),
              page_value(s->page, peak->value, UNIT_AMPERE, rough),
@@ -213,7 +213,7 @@ static void write_contact(struct summary *s)
     const struct figure *over = result_find(s->run, top->subject, MEASURE_OVERSHOOT_VOLTAGE),
                         *share = result_find(s->run, top->subject, MEASURE_OVERSHOOT_SHARE);
     rough = summary_rough(s, top->subject, MEASURE_OVERSHOOT_VOLTAGE);
-    page_say(s->page, "  ", "%s swings %s (%s) beyond its flat top of %s.", top->subject,
+    page_say(s->page, "  ", words_peaks_swings, top->subject,
              page_value(s->page, over->value, UNIT_VOLT, rough),
              page_percent(s->page, share->value),
              page_value(s->page, top->value, UNIT_VOLT, false));

@@ -5,6 +5,9 @@
 #include <string.h>
 
 #include "summary_impl.h"
+#include "words_harm.h"
+#include "words_number.h"
+#include "words_stop.h"
 
 enum { TOLD_MOST = 8 };
 
@@ -39,9 +42,7 @@ static const char *design_centre(struct summary *s, const struct judged *row)
     double rated = rated_line(s->set);
     if (!system || strncmp(system, "design-cent", 11) != 0) return "";
     if (!(row->share < DESIGN_CENTRE_ALLOWS) || !(s->set->line_volts > rated)) return "";
-    return arena_printf(s->arena,
-                        " A design-centre rating already allows for +-10 %% line: with %s on a %s "
-                        "primary so small an excess was reckoned with.",
+    return arena_printf(s->arena, words_stop_design_centre, 100 * (DESIGN_CENTRE_ALLOWS - 1),
                         page_value(s->page, s->set->line_volts, UNIT_VOLT, false),
                         page_value(s->page, rated, UNIT_VOLT, false));
 }
@@ -51,12 +52,12 @@ static const char *design_centre(struct summary *s, const struct judged *row)
 static const char *at(struct summary *s, const struct judged *row)
 {
     if (isnan(row->figure.time)) return "";
-    return arena_printf(s->arena, " at %s", summary_time(s, row->figure.time));
+    return arena_printf(s->arena, words_stop_at, summary_time(s, row->figure.time));
 }
 
 static const char *source(struct summary *s, const struct rating *r)
 {
-    const char *from = strcmp(r->source, "scenario") == 0 ? "your scenario" : r->source;
+    const char *from = strcmp(r->source, "scenario") == 0 ? words_stop_your_scenario : r->source;
     if (!r->system || !*r->system) return from;
     return arena_printf(s->arena, "%s; %s", from, r->system);
 }
@@ -68,27 +69,15 @@ static const char *how_much(struct summary *s, const struct judged *row)
     const char *words = measure_table[f->measure].words;
     const char *limit = page_value(s->page, row->rating->limit, f->unit, false);
     const char *time = at(s, row);
-    if (isinf(f->value))
-        return arena_printf(s->arena, "%s%s without any limit in the circuit, where %s are allowed",
-                            words, time, limit);
+    if (isinf(f->value)) return arena_printf(s->arena, words_stop_unlimited, words, time, limit);
     bool rough = summary_rough(s, f->subject, f->measure);
     const char *value = page_value(s->page, f->value, f->unit, rough);
     if (row->rating->at_least)
-        return arena_printf(s->arena, "%s %s%s, where it must not fall below %s", words, value,
-                            time, limit);
+        return arena_printf(s->arena, words_stop_falls_below, words, value, time, limit);
     if (isinf(row->share))
-        return arena_printf(s->arena, "%s %s%s, where %s are allowed", words, value, time, limit);
-    return arena_printf(s->arena, "%s %s%s, %s of its %s", words, value, time,
+        return arena_printf(s->arena, words_stop_allowed, words, value, time, limit);
+    return arena_printf(s->arena, words_stop_percent, words, value, time,
                         page_percent(s->page, row->share), limit);
-}
-
-static const char *sentence(struct summary *s, const char *text)
-{
-    size_t n = text ? strlen(text) : 0;
-    if (n == 0) return "";
-    return arena_printf(s->arena, " %c%s%s",
-                        text[0] >= 'a' && text[0] <= 'z' ? text[0] - 32 : text[0], text + 1,
-                        text[n - 1] == '.' ? "" : ".");
 }
 
 static bool is_steady(const struct judged *row)
@@ -118,10 +107,10 @@ static const char *in_watts(struct summary *s, const struct judged *row)
     bool rough = summary_rough(s, part, MEASURE_DISSIPATION);
     const char *sum = "";
     if (joules && joules->value > 0)
-        sum = arena_printf(s->arena, ", %s in the %s of the run",
+        sum = arena_printf(s->arena, words_stop_joules,
                            page_value(s->page, joules->value, UNIT_JOULE, rough),
                            page_value(s->page, s->run->end, UNIT_SECOND, false));
-    return arena_printf(s->arena, " %s turns %s into heat%s.", part,
+    return arena_printf(s->arena, words_stop_watts, part,
                         page_value(s->page, watts->value, UNIT_WATT, rough), sum);
 }
 
@@ -152,8 +141,7 @@ static const char *peaks_inside(struct summary *s, const struct judged *row)
         if (peak->share > worst) worst = peak->share;
     }
     if (!judged[0] || !judged[1] || worst > 1) return "";
-    return arena_printf(s->arena, " The peaks themselves stay inside, at most %s of their rating.",
-                        page_percent(s->page, worst));
+    return arena_printf(s->arena, words_stop_peaks_inside, page_percent(s->page, worst));
 }
 
 static void tell(struct summary *s, const struct judged *row)
@@ -161,10 +149,10 @@ static void tell(struct summary *s, const struct judged *row)
     const char *surge = is_surge(s, row) ? summary_surge(s, row->figure.subject) : NULL;
     if (row->figure.measure == MEASURE_LOWEST_VOLTAGE && !summary_of_restart(s, row))
         surge = summary_reversed(s, row->figure.subject, row->rating->limit);
-    page_say(s->page, "  * ", "%s%s: %s (%s).%s%s%s%s%s", row->figure.subject,
-             summary_of_restart(s, row) ? " at a hot restart" : "", how_much(s, row),
-             source(s, row->rating), sentence(s, row->rating->says), in_watts(s, row),
-             surge ? sentence(s, surge) : "", peaks_inside(s, row), design_centre(s, row));
+    page_say(s->page, "  * ", words_stop_over, row->figure.subject,
+             summary_of_restart(s, row) ? words_stop_hot_restart : "", how_much(s, row),
+             source(s, row->rating), words_harm(row->rating->harm), in_watts(s, row),
+             surge ? surge : "", peaks_inside(s, row), design_centre(s, row));
 }
 
 /* --- what no verdict says --- */
@@ -175,7 +163,7 @@ const char *summary_opened(struct summary *s)
     for (int i = 0; i < s->run->figures.n; i++) {
         const struct figure *f = &s->run->figures.at[i];
         if (f->measure != MEASURE_OPENS_AT || !isfinite(f->value)) continue;
-        text = arena_printf(s->arena, "%s%s%s opened at %s", text, *text ? ", " : "", f->subject,
+        text = arena_printf(s->arena, words_stop_opened, text, *text ? ", " : "", f->subject,
                             summary_time(s, f->value));
     }
     return text;
@@ -191,9 +179,7 @@ static void tell_dead(struct summary *s)
 {
     const char *opened = summary_opened(s);
     if (!summary_dead(s)) return;
-    page_say(s->page, "  * ",
-             "The set is dead at the end: %s. What stands there then tells nothing.",
-             *opened ? opened : "nothing comes in");
+    page_say(s->page, "  * ", words_stop_dead, *opened ? opened : words_stop_nothing_in);
 }
 
 /* The bullet of what is over has told it. */
@@ -214,11 +200,7 @@ static void tell_wet(struct summary *s)
         const struct part *part = s->set->parts.at[i];
         const struct node *make = node_get(part->map, "make");
         if (!make || make->kind != NODE_SCALAR || strcmp(make->text, "wet") != 0) continue;
-        page_say(s->page, "  * ",
-                 "%s is a wet electrolytic: it leaks above its forming voltage and so clamps the "
-                 "warm-up. A dry or modern one in its place does not, and the whole set then sees "
-                 "the surge, every bypass capacitor with it.",
-                 part->name);
+        page_say(s->page, "  * ", words_stop_wet, part->name);
     }
 }
 
@@ -228,12 +210,12 @@ static void tell_unjudged(struct summary *s)
     for (int i = 0; i < j->all.n; i++) {
         const struct judged *row = &j->all.at[i];
         if (!row->rating || row->verdict != VERDICT_NONE) continue;
-        page_say(s->page, "  * ", "%s: %s could not be judged, the figure is unknown.",
-                 row->figure.subject, measure_table[row->figure.measure].words);
+        page_say(s->page, "  * ", words_stop_unknown_figure, row->figure.subject,
+                 measure_table[row->figure.measure].words);
     }
     for (int i = 0; i < j->unmet.n; i++)
-        page_say(s->page, "  * ", "%s: %s could not be judged, the run gave no such figure.",
-                 j->unmet.at[i]->subject, measure_table[j->unmet.at[i]->measure].words);
+        page_say(s->page, "  * ", words_stop_no_figure, j->unmet.at[i]->subject,
+                 measure_table[j->unmet.at[i]->measure].words);
 }
 
 static int count_over(const struct summary *s)
@@ -267,10 +249,8 @@ static int tell_over(struct summary *s)
         told++;
     }
     int over = count_over(s);
-    if (over > told)
-        page_say(s->page, "  * ", "and %d more over their ratings: see the margins.", over - told);
-    if (mean && !s->run->settled)
-        page_say(s->page, "  ", "The run had not settled: a longer one tells which of these stay.");
+    if (over > told) page_say(s->page, "  * ", words_stop_more, over - told);
+    if (mean && !s->run->settled) page_say(s->page, "  ", words_stop_unsettled);
     return told;
 }
 
@@ -278,24 +258,20 @@ static void tell_near(struct summary *s)
 {
     int near = count_near(s);
     if (near == 0) return;
-    page_say(s->page, "  ",
-             near == 1 ? "%d figure is within a tenth of its rating: see the margins."
-                       : "%d figures are within a tenth of their ratings: see the margins.",
-             near);
+    page_say(s->page, "  ", near == 1 ? words_stop_near_one : words_stop_near, near,
+             words_number_part(1 - JUDGE_NEAR));
 }
 
 void summary_stop(struct summary *s)
 {
-    page_heading(s->page, "Stop for");
+    page_heading(s->page, words_stop_heading);
     tell_dead(s);
     int told = tell_over(s) + summary_surges(s, surge_told);
     const char *off = summary_off_chart(s);
     if (told == 0)
-        page_say(s->page, "  ",
-                 s->count > 0 ? "Nothing known is over its rating%s."
-                              : "Nothing could be judged%s.",
-                 s->run->status == STATUS_OK ? "" : ", as far as the run came");
-    if (*off) page_say(s->page, "  ", "Expected more than 10\x1f%% off the chart: %s.", off);
+        page_say(s->page, "  ", s->count > 0 ? words_stop_nothing_over : words_stop_nothing_judged,
+                 s->run->status == STATUS_OK ? "" : words_stop_as_far);
+    if (*off) page_say(s->page, "  ", words_stop_off_chart, 100 * SUMMARY_OFF_CHART, off);
     tell_near(s);
     tell_wet(s);
     tell_unjudged(s);

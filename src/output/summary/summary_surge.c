@@ -6,6 +6,7 @@
 
 #include "capacitor_surge.h"
 #include "summary_impl.h"
+#include "words_stop.h"
 
 const char *summary_reversed(struct summary *s, const char *capacitor, double limit)
 {
@@ -13,7 +14,7 @@ const char *summary_reversed(struct summary *s, const char *capacitor, double li
     if (!(seconds > 0)) return NULL;
     const struct figure *settled = result_find(s->run, capacitor, MEASURE_SETTLED_VOLTAGE);
     bool rough = summary_rough(s, capacitor, MEASURE_SETTLED_VOLTAGE);
-    return arena_printf(s->arena, "It is so for %s in all; at the end it stands at %s.",
+    return arena_printf(s->arena, words_stop_reversed,
                         page_value(s->page, seconds, UNIT_SECOND, true),
                         page_value(s->page, settled->value, UNIT_VOLT, rough));
 }
@@ -28,13 +29,13 @@ const char *summary_surge(struct summary *s, const char *capacitor)
 {
     struct capacitor_surge g;
     if (!capacitor_surge_find(s->setup, s->run, capacitor, &g)) return NULL;
-    const char *span = g.lasts > 0 ? arena_printf(s->arena, "for %s in all",
-                                                  page_value(s->page, g.lasts, UNIT_SECOND, true))
-                                   : arena_printf(s->arena, "around %s", summary_time(s, g.time));
-    return arena_printf(s->arena, "It stands above its working %s only %s%s; at the end at %s.",
-                        page_value(s->page, g.working, UNIT_VOLT, false),
-                        g.warming ? "before the tubes draw, " : "for a time, ", span,
-                        settled_text(s, &g));
+    const char *span = g.lasts > 0
+                           ? arena_printf(s->arena, words_stop_in_all,
+                                          page_value(s->page, g.lasts, UNIT_SECOND, true))
+                           : arena_printf(s->arena, words_stop_around, summary_time(s, g.time));
+    return arena_printf(
+        s->arena, words_stop_surge, page_value(s->page, g.working, UNIT_VOLT, false),
+        g.warming ? words_stop_draw_soon : words_stop_a_while, span, settled_text(s, &g));
 }
 
 typedef ARRAY(struct capacitor_surge) surge_list;
@@ -51,11 +52,12 @@ static const char *within(struct summary *s, const struct capacitor_surge *worst
                           double lasts)
 {
     if (isnan(worst->allowed)) return "";
-    const char *test =
-        lasts > CAPACITOR_SURGE_TEST ? "; the surge test of such capacitors lasts 30\x1fs" : "";
-    return arena_printf(s->arena, ", inside the %s %s may see for a short time%s",
-                        page_value(s->page, worst->allowed, UNIT_VOLT, false), many ? "they" : "it",
-                        test);
+    const char *test = lasts > CAPACITOR_SURGE_TEST
+                           ? arena_printf(s->arena, words_stop_surge_test, CAPACITOR_SURGE_TEST)
+                           : "";
+    return arena_printf(s->arena, words_stop_within,
+                        page_value(s->page, worst->allowed, UNIT_VOLT, false),
+                        many ? words_stop_they : words_stop_it, test);
 }
 
 static void tell_group(struct summary *s, const surge_list *list,
@@ -74,14 +76,13 @@ static void tell_group(struct summary *s, const surge_list *list,
         if (g->lasts > lasts) lasts = g->lasts;
     }
     bool many = n > 1, rough = summary_rough(s, worst->name, MEASURE_HIGHEST_VOLTAGE);
-    const char *span = lasts > 0 ? arena_printf(s->arena, ", for %s in all",
+    const char *span = lasts > 0 ? arena_printf(s->arena, words_stop_for_in_all,
                                                 page_value(s->page, lasts, UNIT_SECOND, true))
                                  : "";
-    page_say(s->page, "  * ",
-             "%s stand%s above %s working %s %s: up to %s at %s%s%s. At the end: %s.", names,
-             many ? "" : "s", many ? "their" : "its",
+    page_say(s->page, "  * ", words_stop_surges, names, many ? "" : words_stop_surges_one,
+             many ? words_stop_their : words_stop_its,
              page_value(s->page, first->working, UNIT_VOLT, false),
-             first->warming ? "before the tubes draw" : "for a time",
+             first->warming ? words_stop_draw : words_stop_while,
              page_value(s->page, worst->highest, UNIT_VOLT, rough), summary_time(s, worst->time),
              span, within(s, worst, many, lasts), ends);
 }

@@ -9,5 +9,7 @@ static const char words_common_figures[] = "All figures:";
 static const char words_common_not_safe[] =
     "Inside its rating is not safe: what is rotten, cracked or damp in old insulation no "
     "calculation sees.";
+static const char words_common_hot[] = "hot";
+static const char words_common_cold[] = "cold";
 
 #endif

@@ -44,8 +44,6 @@ static const char words_compare_one_column[] = "One column:";
 static const char words_compare_columns[] = "%d columns side by side: each";
 /* columns, seconds, hot or cold */
 static const char words_compare_head[] = "%s a turn-on of %s from %s, and its hot restart.";
-static const char words_compare_hot[] = "hot";
-static const char words_compare_cold[] = "cold";
 /* per cent, the first column */
 static const char words_compare_marks[] =
     "! over its rating, ^ over %.0f %% of it; behind it the difference to %s. ~ hangs on a guess. "

@@ -5,4 +5,7 @@
 /* 5 -> `five`; n: whole, 1 to 12. */
 const char *words_number(double n);
 
+/* 0.1 -> `a tenth`; one of 2, 3, 4, 5 or 10 parts. */
+const char *words_number_part(double share);
+
 #endif

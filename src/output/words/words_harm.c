@@ -1,0 +1,57 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "words_harm.h"
+
+#include <assert.h>
+
+static const char *const harms[HARMS] = {
+    [HARM_NONE] = "",
+    [HARM_LAMP_VOLTS] = "The lamp gets too many volts and will not last.",
+    [HARM_WINDING_CURRENT] =
+        "The winding carries more than it is made for: its copper gets too hot.",
+    [HARM_CAPACITOR_SURGE] = "It is driven over its surge voltage, if only for a moment.",
+    [HARM_CAPACITOR_VOLTS] = "It stands over its working voltage as long as the set is on.",
+    [HARM_CAPACITOR_RIPPLE] = "Its ripple current heats it beyond its rating (the rating's factor "
+                              "for other frequencies is not applied).",
+    [HARM_CAPACITOR_REVERSED] =
+        "It is reversed: an electrolytic heats, vents or shorts when its plus is negative.",
+    [HARM_CAN_HOT] = "Its can gets hotter than such a part lives with.",
+    [HARM_CAN_RUNAWAY] = "So much leakage heat no can of its size sheds: it gets hotter and leaks "
+                         "more until it vents or shorts.",
+    [HARM_COIL_CURRENT] =
+        "Its direct current is over its rating: it heats, and its inductance falls.",
+    [HARM_COIL_WATTS] = "Its copper burns more watts than it is rated for.",
+    [HARM_PLATE_HEAT] = "Its plate gets more heat than it can shed: it glows red, gas comes out of "
+                        "it, and the output transformer carries the same current.",
+    [HARM_SCREEN_HEAT] = "Its screen gets more heat than it can shed: its wires sag and glow.",
+    [HARM_BARRETTER_VOLTS] = "The barretter gets more volts than its range: it holds its current "
+                             "no longer and its wire burns.",
+    [HARM_THERMISTOR_CURRENT] = "The thermistor carries more than its rated current and burns.",
+    [HARM_FUSE_CURRENT] =
+        "The fuse carries more than its rated current: it runs hot and opens sooner or later.",
+    [HARM_RESISTOR_WATTS] =
+        "It burns more than its rated watts; twice the watts it takes is customary.",
+    [HARM_PLATE_VOLTS] = "Its plates get more volts than the sheet allows for this kind of filter.",
+    [HARM_FIRST_CAPACITOR] = "The first capacitor is larger than the sheet allows; that limit "
+                             "stands in for the peak current: look at it.",
+    [HARM_SUPPLY_IMPEDANCE] = "Copper and resistors before the plate are less than the sheet asks "
+                              "for; that limit stands in for the peak current: look at it.",
+    [HARM_INVERSE_VOLTS] =
+        "The voltage it holds back is over its rating: it can arc or break down.",
+    [HARM_RUNNING_PEAK] = "Every charging pulse is over the peak its cathode is rated for.",
+    [HARM_FIRST_PEAK] = "The first pulse at switch-on is over what it is rated for.",
+    [HARM_FIRST_HEAT] =
+        "The first pulse at switch-on heats the junction more than it is rated for.",
+    [HARM_AVERAGE_CURRENT] = "Its direct current is over its rating.",
+    [HARM_STARVED] = "Its current is below what keeps it alight: it will flicker and make noise.",
+    [HARM_SURGE_CURRENT] = "The first pulse at switch-on is over its surge rating.",
+    [HARM_HEATER_HIGH] = "Its heater gets too many volts: that shortens its life.",
+    [HARM_HEATER_LOW] =
+        "Its heater gets too few volts: a cool cathode gives less current and wears.",
+    [HARM_INSULATION] = "Its insulation chars, and turns short.",
+};
+
+const char *words_harm(enum harm harm)
+{
+    assert((unsigned)harm < HARMS);
+    return harms[harm];
+}

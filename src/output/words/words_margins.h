@@ -1,0 +1,31 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef PRESOLDER_WORDS_MARGINS_H
+#define PRESOLDER_WORDS_MARGINS_H
+
+/* The table of the margins. */
+
+static const char words_margins_all_figures[] = "  All figures:";
+/* share */
+static const char words_margins_inside[] = "inside %s";
+static const char words_margins_over[] = "%d of them over";
+static const char words_margins_least[] = "under 1\x1f%";
+/* how many, how far */
+static const char words_margins_more[] = "  and %d more, %s";
+static const char words_margins_restart[] =
+    "* at a hot restart: the mains come back while the cathodes are hot";
+static const char words_margins_temperature[] =
+    "Per cent of a temperature: of the rise over the room.";
+static const char words_margins_stand_ins[] =
+    "Supply impedance and first capacitor are the data sheet's stand-ins for peak current: the "
+    "peaks themselves decide, running and at a hot restart.";
+static const char words_margins_heading[] = "Margins, nearest to or over its limit first";
+static const char words_margins_no_rating[] = "No rating is known, so nothing could be judged.";
+/* heads of the columns */
+static const char words_margins_part[] = "part";
+static const char words_margins_what[] = "what";
+static const char words_margins_value[] = "value";
+static const char words_margins_limit[] = "limit";
+static const char words_margins_used[] = "used";
+static const char words_margins_when[] = "when";
+
+#endif

@@ -1,0 +1,42 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef PRESOLDER_WORDS_RUN_H
+#define PRESOLDER_WORDS_RUN_H
+
+/* The run itself, and what is wrong with it. */
+
+/* why */
+static const char words_run_interrupted[] = "%s: figures are of that part";
+/* seconds, cold or hot; volts, frequency, share */
+static const char words_run_vibrator[] = "%s from %s; vibrator on %s, %s, closed %s of the time.";
+/* seconds, cold or hot; volts, frequency, angle */
+static const char words_run_mains[] = "%s from %s; mains %s, %s, closed at %s.";
+/* seconds, cold or hot */
+static const char words_run_batteries[] = "%s from %s.";
+/* a time, the change */
+static const char words_run_change[] = "At %s: %s.";
+static const char words_run_a_change[] = "a change";
+/* how many, per cent of the cycles; error */
+static const char words_run_leaps[] =
+    "%ld leaps over %.0f %% of the cycles, each checked in its middle and at its end; their errors "
+    "add up to %.0e of any state's range. --every-cycle simulates all.";
+/* which; residuals of energy and charge, where; what is allowed */
+static const char words_run_audit[] =
+    "THE AUDIT OF %s FAILED: energy does not balance to %.1e, charge to %.1e%s%s (%.1e is "
+    "allowed). Trust no figure below.";
+static const char words_run_audit_at[] = " at ";
+/* why */
+static const char words_run_failed[] = "THE SOLUTION FAILED: %s. The figures end there.";
+static const char words_run_the_run[] = "THE RUN";
+/* why */
+static const char words_run_restart_failed[] =
+    "THE HOT RESTART FAILED: %s. Its peaks are not to be relied on.";
+static const char words_run_the_restart[] = "THE HOT RESTART";
+/* joules, names */
+static const char words_run_never_empty[] =
+    "The capacitors hold %s. With the tubes cold nothing you typed in empties %s: the charge stays "
+    "for hours, or for good. Discharge it.";
+/* joules, time, volts */
+static const char words_run_empty[] = "The capacitors hold %s; with the tubes cold they need %s to "
+                                      "fall to %.0f V, if what bleeds them is sound.";
+
+#endif

@@ -1,0 +1,93 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef PRESOLDER_WORDS_STOP_H
+#define PRESOLDER_WORDS_STOP_H
+
+/* What to stop for. */
+
+/* a figure, when; how much, its rating's source, what it does to the part; then what follows: watts, for how long, peaks, design centre */
+static const char words_stop_over[] = "%s%s: %s (%s). %s%s%s%s%s";
+/* per cent; volts of the line, of the primary */
+static const char words_stop_design_centre[] =
+    " A design-centre rating already allows for +-%.0f %% line: with %s on a %s primary so small "
+    "an excess was reckoned with.";
+/* a time */
+static const char words_stop_at[] = " at %s";
+static const char words_stop_your_scenario[] = "your scenario";
+/* measure, time, limit */
+static const char words_stop_unlimited[] =
+    "%s%s without any limit in the circuit, where %s are allowed";
+/* measure, value, time, limit */
+static const char words_stop_falls_below[] = "%s %s%s, where it must not fall below %s";
+/* measure, value, time, limit */
+static const char words_stop_allowed[] = "%s %s%s, where %s are allowed";
+/* measure, value, time, per cent, limit */
+static const char words_stop_percent[] = "%s %s%s, %s of its %s";
+/* joules, seconds */
+static const char words_stop_joules[] = ", %s in the %s of the run";
+/* a part, watts, joules */
+static const char words_stop_watts[] = " %s turns %s into heat%s.";
+/* share */
+static const char words_stop_peaks_inside[] =
+    " The peaks themselves stay inside, at most %s of their rating.";
+static const char words_stop_hot_restart[] = " at a hot restart";
+/* what stands before; a part, a time */
+static const char words_stop_opened[] = "%s%s%s opened at %s";
+/* why */
+static const char words_stop_dead[] =
+    "The set is dead at the end: %s. What stands there then tells nothing.";
+static const char words_stop_nothing_in[] = "nothing comes in";
+/* a part */
+static const char words_stop_wet[] =
+    "%s is a wet electrolytic: it leaks above its forming voltage and so clamps the warm-up. A dry "
+    "or modern one in its place does not, and the whole set then sees the surge, every bypass "
+    "capacitor with it.";
+/* a part, a measure */
+static const char words_stop_unknown_figure[] =
+    "%s: %s could not be judged, the figure is unknown.";
+/* a part, a measure */
+static const char words_stop_no_figure[] =
+    "%s: %s could not be judged, the run gave no such figure.";
+static const char words_stop_more[] = "and %d more over their ratings: see the margins.";
+static const char words_stop_unsettled[] =
+    "The run had not settled: a longer one tells which of these stay.";
+/* how many, a share */
+static const char words_stop_near_one[] = "%d figure is within %s of its rating: see the margins.";
+static const char words_stop_near[] = "%d figures are within %s of their ratings: see the margins.";
+static const char words_stop_heading[] = "Stop for";
+/* how far */
+static const char words_stop_nothing_over[] = "Nothing known is over its rating%s.";
+/* how far */
+static const char words_stop_nothing_judged[] = "Nothing could be judged%s.";
+static const char words_stop_as_far[] = ", as far as the run came";
+/* per cent, points */
+static const char words_stop_off_chart[] = "Expected more than %.0f\x1f%% off the chart: %s.";
+
+/* seconds, volts */
+static const char words_stop_reversed[] = " It is so for %s in all; at the end it stands at %s.";
+/* seconds */
+static const char words_stop_in_all[] = "for %s in all";
+/* a time */
+static const char words_stop_around[] = "around %s";
+/* volts, why, how long, volts at the end */
+static const char words_stop_surge[] =
+    " It stands above its working %s only %s%s; at the end at %s.";
+static const char words_stop_draw_soon[] = "before the tubes draw, ";
+static const char words_stop_a_while[] = "for a time, ";
+/* seconds */
+static const char words_stop_surge_test[] = "; the surge test of such capacitors lasts %.0f\x1fs";
+/* volts, whose; surge test */
+static const char words_stop_within[] = ", inside the %s %s may see for a short time%s";
+static const char words_stop_they[] = "they";
+static const char words_stop_it[] = "it";
+/* seconds */
+static const char words_stop_for_in_all[] = ", for %s in all";
+/* names, whose, volts, why; volts, time, how long, within what; volts at the end */
+static const char words_stop_surges[] =
+    "%s stand%s above %s working %s %s: up to %s at %s%s%s. At the end: %s.";
+static const char words_stop_surges_one[] = "s";
+static const char words_stop_their[] = "their";
+static const char words_stop_its[] = "its";
+static const char words_stop_draw[] = "before the tubes draw";
+static const char words_stop_while[] = "for a time";
+
+#endif
