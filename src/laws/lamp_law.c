@@ -83,13 +83,13 @@ double lamp_cooled_kelvin(const struct lamp_law *law, double kelvin, double seco
     return kelvin;
 }
 
-const char *lamp_brightness(double kelvin)
+enum lamp_glow lamp_glow(double kelvin)
 {
-    return kelvin < 798    ? "dark"
-           : kelvin < 1200 ? "dull red"
-           : kelvin < 1800 ? "orange"
-           : kelvin < 2400 ? "dim yellow"
-                           : "bright";
+    return kelvin < 798    ? LAMP_DARK
+           : kelvin < 1200 ? LAMP_DULL_RED
+           : kelvin < 1800 ? LAMP_ORANGE
+           : kelvin < 2400 ? LAMP_DIM_YELLOW
+                           : LAMP_BRIGHT;
 }
 
 static void slopes(const void *par, const double *v, const double *s, const double *x,

@@ -22,9 +22,16 @@ double lamp_settled_kelvin(const struct lamp_law *law, double volts);
 /* Temperature [K] after `seconds` without current. */
 double lamp_cooled_kelvin(const struct lamp_law *law, double kelvin, double seconds);
 
-/* What the eye says of a bare filament: dark, dull red, orange, dim yellow or bright. Nothing glows
- * below 798 K (J. W. Draper, Philosophical Magazine 30, 1847); the other limits (1200, 1800 and
- * 2400 K) are common practice, no source. */
-const char *lamp_brightness(double kelvin);
+/* How a bare filament looks. Nothing glows below 798 K (J. W. Draper, Philosophical Magazine 30,
+ * 1847); the other limits (1200, 1800 and 2400 K) are common practice, no source. */
+enum lamp_glow {
+    LAMP_NONE, /* there is no lamp */
+    LAMP_DARK,
+    LAMP_DULL_RED,
+    LAMP_ORANGE,
+    LAMP_DIM_YELLOW,
+    LAMP_BRIGHT
+};
+enum lamp_glow lamp_glow(double kelvin);
 
 #endif

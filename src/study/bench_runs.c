@@ -27,13 +27,13 @@ static const char *first_filter(const struct bench_parts *p, const struct result
     return isnan(figure(r, p->first, MEASURE_SETTLED_VOLTAGE)) ? p->first_point : p->first;
 }
 
-static const char *glow_of(const struct setup *setup, double volts)
+static enum lamp_glow glow_of(const struct setup *setup, double volts)
 {
     const struct circuit *c = setup->stages.at[0].circuit;
     for (int i = 0; i < c->devices.n; i++)
         if (strcmp(c->devices.at[i].part, LAMP) == 0)
-            return lamp_brightness(lamp_settled_kelvin(c->devices.at[i].par, volts));
-    return NULL;
+            return lamp_glow(lamp_settled_kelvin(c->devices.at[i].par, volts));
+    return LAMP_NONE;
 }
 
 /* Of the windings a rectifier hangs on, the one with the most volts is the high voltage. */
@@ -63,8 +63,8 @@ static void read_row(struct bench_sheet *sheet, const struct setup *setup, const
     row->value[BENCH_FIRST_VOLTS] = figure(r, first, MEASURE_SETTLED_VOLTAGE);
     row->value[BENCH_SECOND_VOLTS] = figure(r, p->second, MEASURE_SETTLED_VOLTAGE);
     row->value[BENCH_RIPPLE] = ripple ? ripple->value : (double)NAN;
-    if (!isnan(row->value[BENCH_LAMP_VOLTS]))
-        row->glow = glow_of(setup, row->value[BENCH_LAMP_VOLTS]);
+    row->glow = isnan(row->value[BENCH_LAMP_VOLTS]) ? LAMP_NONE
+                                                    : glow_of(setup, row->value[BENCH_LAMP_VOLTS]);
     row->winding = high_voltage_amperes(sheet, r);
     const struct figure *highest =
         p->first ? result_find(r, p->first, MEASURE_HIGHEST_VOLTAGE) : NULL;

@@ -4,6 +4,7 @@
 
 #include "bench_parts.h"
 #include "judge.h"
+#include "lamp_law.h"
 
 /* What the meters read at each step of a careful first power-up, healthy and with the likely
  * faults.
@@ -43,7 +44,7 @@ struct bench_row {
     bool told;                                          /* the run could be made */
     double value[BENCH_READINGS];                       /* SI */
     double least[BENCH_READINGS], most[BENCH_READINGS]; /* of a healthy step */
-    const char *glow;                                   /* of the lamp, in words; NULL: no lamp */
+    enum lamp_glow glow;                                /* of the lamp; LAMP_NONE: there is none */
     int telling;                  /* fault: the reading farthest outside the band; -1: none */
     double winding;               /* RMS amperes of the high voltage's worse half; NaN */
     double highest, highest_time; /* volts of the first capacitor, and when [s] */

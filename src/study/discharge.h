@@ -94,19 +94,40 @@ struct tool discharge_tool(double ohms, double farads, double volts, double joul
 
 /* ---- limits of shock and energy (charge_limits.c) ---- */
 
-struct charge_limit {
-    const char *what;   /* `charge at most 45 uC` */
-    const char *source; /* with its status: read, second hand, from memory */
-    bool (*over)(const struct stored *c);
+/* Their figures; where each is from tells charge_limit_source. */
+#define CHARGE_LIVE 42.4 /* from these volts a charged part counts at all: IEC 60335-1, 8.1.4 */
+#define CHARGE_COULOMBS 45e-6 /* at most [C] */
+#define CHARGE_JOULES 0.35    /* [J] */
+#define CHARGE_FARADS 0.1e-6  /* [F], from CHARGE_LIVE to CHARGE_FARADS_TO volts */
+#define CHARGE_FARADS_TO 450.0
+#define CHARGE_WORKER_FROM 100.0 /* [V]; below these 100 J are a hazard */
+#define CHARGE_WORKER_TO 400.0   /* [V]; up to these CHARGE_WORKER_BELOW joules, then _ABOVE */
+#define CHARGE_WORKER_BELOW 1.0
+#define CHARGE_WORKER_ABOVE 0.25
+#define CHARGE_VOLTS 60.0    /* at most at the second and the third mark [V] */
+#define CHARGE_BLEEDER 300.0 /* seconds to 50 V at most */
+
+enum charge_limit {
+    CHARGE_LIMIT_CHARGE,
+    CHARGE_LIMIT_ENERGY,
+    CHARGE_LIMIT_CAPACITANCE,
+    CHARGE_LIMIT_WORKER,
+    CHARGE_LIMIT_TWO_SECONDS,
+    CHARGE_LIMIT_FIVE_SECONDS,
+    CHARGE_LIMIT_BLEEDER,
+    CHARGE_LIMITS
 };
-int charge_limits_count(void);
-const struct charge_limit *charge_limit_at(int i);
+bool charge_limit_over(enum charge_limit limit, const struct stored *c);
+
+/* Its source with its status: read, second hand, from memory. */
+const char *charge_limit_source(enum charge_limit limit);
 
 /* Limits of the volts between the prongs of a pulled plug. */
 struct pin_limit {
-    const char *what, *source;
-    int mark;     /* of discharge_marks */
-    double volts; /* at most [V], or, when at most 1, that share of the crest */
+    const char *source;
+    int mark;      /* of discharge_marks */
+    double volts;  /* at most [V], or, when at most 1, that share of the crest */
+    double farads; /* across the line from which it holds [F] */
 };
 int pin_limits_count(void);
 const struct pin_limit *pin_limit_at(int i);

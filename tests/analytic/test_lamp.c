@@ -92,12 +92,12 @@ static void slopes_are_derivatives(void **state)
 static void brightness_has_five_words(void **state)
 {
     (void)state;
-    assert_string_equal(lamp_brightness(300), "dark");
-    assert_string_equal(lamp_brightness(797), "dark");
-    assert_string_equal(lamp_brightness(900), "dull red");
-    assert_string_equal(lamp_brightness(1500), "orange");
-    assert_string_equal(lamp_brightness(2100), "dim yellow");
-    assert_string_equal(lamp_brightness(2790), "bright");
+    assert_int_equal(lamp_glow(300), LAMP_DARK);
+    assert_int_equal(lamp_glow(797), LAMP_DARK);
+    assert_int_equal(lamp_glow(900), LAMP_DULL_RED);
+    assert_int_equal(lamp_glow(1500), LAMP_ORANGE);
+    assert_int_equal(lamp_glow(2100), LAMP_DIM_YELLOW);
+    assert_int_equal(lamp_glow(2790), LAMP_BRIGHT);
 }
 
 /* --- single lamps --------------------------------------------------------------------------- */

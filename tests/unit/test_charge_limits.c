@@ -10,54 +10,48 @@
 
 #include "discharge.h"
 
-static bool over(const char *what, struct stored c)
-{
-    for (int i = 0; i < charge_limits_count(); i++)
-        if (strstr(charge_limit_at(i)->what, what)) return charge_limit_at(i)->over(&c);
-    fail_msg("no limit `%s`", what);
-    return false;
-}
-
-#define OVER(what, ...) assert_true(over(what, (struct stored){__VA_ARGS__}))
-#define INSIDE(what, ...) assert_false(over(what, (struct stored){__VA_ARGS__}))
+#define OVER(what, ...)                                                                            \
+    assert_true(charge_limit_over(CHARGE_LIMIT_##what, &(struct stored){__VA_ARGS__}))
+#define INSIDE(what, ...)                                                                          \
+    assert_false(charge_limit_over(CHARGE_LIMIT_##what, &(struct stored){__VA_ARGS__}))
 
 static void charge_energy_and_capacitance(void **state)
 {
     (void)state;
-    OVER("45 uC", .highest = 43, .coulombs = 46e-6);
-    INSIDE("45 uC", .highest = 43, .coulombs = 44e-6);
-    INSIDE("45 uC", .highest = 42, .coulombs = 1);
-    OVER("350 mJ", .highest = 43, .joules = 0.36);
-    INSIDE("350 mJ", .highest = 43, .joules = 0.34);
-    INSIDE("350 mJ", .highest = 42, .joules = 9);
-    OVER("0.1 uF", .highest = 43, .farads = 0.11e-6);
-    OVER("0.1 uF", .highest = 450, .farads = 0.11e-6);
-    INSIDE("0.1 uF", .highest = 451, .farads = 0.11e-6);
-    INSIDE("0.1 uF", .highest = 42, .farads = 0.11e-6);
-    INSIDE("0.1 uF", .highest = 43, .farads = 0.09e-6);
+    OVER(CHARGE, .highest = 43, .coulombs = 46e-6);
+    INSIDE(CHARGE, .highest = 43, .coulombs = 44e-6);
+    INSIDE(CHARGE, .highest = 42, .coulombs = 1);
+    OVER(ENERGY, .highest = 43, .joules = 0.36);
+    INSIDE(ENERGY, .highest = 43, .joules = 0.34);
+    INSIDE(ENERGY, .highest = 42, .joules = 9);
+    OVER(CAPACITANCE, .highest = 43, .farads = 0.11e-6);
+    OVER(CAPACITANCE, .highest = 450, .farads = 0.11e-6);
+    INSIDE(CAPACITANCE, .highest = 451, .farads = 0.11e-6);
+    INSIDE(CAPACITANCE, .highest = 42, .farads = 0.11e-6);
+    INSIDE(CAPACITANCE, .highest = 43, .farads = 0.09e-6);
 }
 
 static void joules_of_a_worker(void **state)
 {
     (void)state;
-    INSIDE("who works on it", .highest = 99, .joules = 99);
-    OVER("who works on it", .highest = 99, .joules = 101);
-    INSIDE("who works on it", .highest = 101, .joules = 0.9);
-    OVER("who works on it", .highest = 101, .joules = 1.1);
-    INSIDE("who works on it", .highest = 400, .joules = 0.9);
-    OVER("who works on it", .highest = 401, .joules = 0.3);
-    INSIDE("who works on it", .highest = 401, .joules = 0.2);
+    INSIDE(WORKER, .highest = 99, .joules = 99);
+    OVER(WORKER, .highest = 99, .joules = 101);
+    INSIDE(WORKER, .highest = 101, .joules = 0.9);
+    OVER(WORKER, .highest = 101, .joules = 1.1);
+    INSIDE(WORKER, .highest = 400, .joules = 0.9);
+    OVER(WORKER, .highest = 401, .joules = 0.3);
+    INSIDE(WORKER, .highest = 401, .joules = 0.2);
 }
 
 static void volts_after_a_time(void **state)
 {
     (void)state;
-    OVER("60 V within 2 s", .cold_marks = {.at = {0, -61, 0}});
-    INSIDE("60 V within 2 s", .cold_marks = {.at = {99, -59, 99}});
-    OVER("60 V within 5 s", .cold_marks = {.at = {0, 0, 61}});
-    INSIDE("60 V within 5 s", .cold_marks = {.at = {99, 99, 59}});
-    OVER("50 V within 5 min", .to_50 = 301);
-    INSIDE("50 V within 5 min", .to_50 = 299);
+    OVER(TWO_SECONDS, .cold_marks = {.at = {0, -61, 0}});
+    INSIDE(TWO_SECONDS, .cold_marks = {.at = {99, -59, 99}});
+    OVER(FIVE_SECONDS, .cold_marks = {.at = {0, 0, 61}});
+    INSIDE(FIVE_SECONDS, .cold_marks = {.at = {99, 99, 59}});
+    OVER(BLEEDER, .to_50 = 301);
+    INSIDE(BLEEDER, .to_50 = 299);
 }
 
 /* 1 s: 37 % of the crest, and 34 V; 2 s and 5 s: 60 V. */

@@ -40,11 +40,22 @@ static bool is_outside(const struct bench_row *healthy, double value, int k)
     return value < healthy->least[k] || value > healthy->most[k];
 }
 
+static const char *glow(const struct bench_row *row)
+{
+    static const char *const words[] = {[LAMP_NONE] = "-",
+                                        [LAMP_DARK] = words_bench_dark,
+                                        [LAMP_DULL_RED] = words_bench_dull_red,
+                                        [LAMP_ORANGE] = words_bench_orange,
+                                        [LAMP_DIM_YELLOW] = words_bench_dim_yellow,
+                                        [LAMP_BRIGHT] = words_bench_bright_lamp};
+    return words[row->glow];
+}
+
 /* A band, or with `healthy` the value of a fault with its mark. */
 static const char *cell(struct telling *t, const struct bench_row *row,
                         const struct bench_row *healthy, int k)
 {
-    if (k == GLOW) return row->glow ? row->glow : "-";
+    if (k == GLOW) return glow(row);
     enum unit unit;
     bench_reading_name((enum bench_reading)k, &unit);
     if (healthy)
@@ -234,8 +245,8 @@ static void write_steps(struct telling *t, const struct hazards *h)
         const struct bench_row *n = &sheet->no_rectifier;
         page_say(t->page, "  ", words_bench_no_rectifier, sheet->parts.rectifier,
                  bench_lamp_watts(sheet->recommended),
-                 value(t, n->value[BENCH_LAMP_VOLTS], UNIT_VOLT), n->glow ? n->glow : "-",
-                 BENCH_COLD, value(t, n->value[BENCH_LINE_WATTS], UNIT_WATT),
+                 value(t, n->value[BENCH_LAMP_VOLTS], UNIT_VOLT), glow(n), BENCH_COLD,
+                 value(t, n->value[BENCH_LINE_WATTS], UNIT_WATT),
                  value(t, n->value[BENCH_HEATER_VOLTS], UNIT_VOLT));
     }
     page_say(t->page, "  ", words_bench_all_parts, BENCH_COLD);

@@ -9,6 +9,7 @@
 #include "page.h"
 #include "words_common.h"
 #include "words_discharge.h"
+#include "words_limits.h"
 #include "words_number.h"
 
 enum { LABEL = 19, CELL = 10, CELLS = 6 };
@@ -156,24 +157,24 @@ static void write_pins(struct page *page, const struct discharge *d)
              value(page, fabs(p->at[2]), UNIT_VOLT), discharge_marks[2]);
     for (int i = 0; i < pin_limits_count(); i++)
         if (pin_limit_over(pin_limit_at(i), p))
-            page_say(page, "  * ", words_discharge_over, pin_limit_at(i)->what,
-                     pin_limit_at(i)->source);
+            page_say(page, "  * ", words_discharge_over,
+                     words_limits_pins(page->arena, pin_limit_at(i)), pin_limit_at(i)->source);
 }
 
 static void write_limits(struct page *page, const struct discharge *d)
 {
     bool headed = false;
-    for (int k = 0; k < charge_limits_count(); k++) {
-        const struct charge_limit *l = charge_limit_at(k);
+    for (enum charge_limit k = 0; k < CHARGE_LIMITS; k++) {
         const char *names = "";
         for (int i = 0; i < d->parts.n; i++)
-            if (l->over(&d->parts.at[i]))
+            if (charge_limit_over(k, &d->parts.at[i]))
                 names = arena_printf(page->arena, "%s%s%s", names, *names ? ", " : "",
                                      d->parts.at[i].name);
         if (!*names) continue;
         if (!headed) page_heading(page, words_discharge_limits);
         headed = true;
-        page_say(page, "  * ", "%s: %s (%s)", names, l->what, l->source);
+        page_say(page, "  * ", "%s: %s (%s)", names, words_limits_charge(page->arena, k),
+                 charge_limit_source(k));
     }
     if (!headed) page_say(page, "", words_discharge_no_limit);
 }

@@ -5,6 +5,11 @@
 /* The sheet for the bench. */
 
 static const char words_bench_glow[] = "glow";
+static const char words_bench_dark[] = "dark";
+static const char words_bench_dull_red[] = "dull red";
+static const char words_bench_orange[] = "orange";
+static const char words_bench_dim_yellow[] = "dim yellow";
+static const char words_bench_bright_lamp[] = "bright";
 static const char words_bench_lamp_volts[] = "lamp V";
 static const char words_bench_line_amperes[] = "line mA";
 static const char words_bench_line_watts[] = "line W";
