@@ -5,6 +5,7 @@
 #include <time.h>
 
 #include "pool.h"
+#include "words_progress.h"
 
 static double read_clock(clockid_t which)
 {
@@ -29,6 +30,6 @@ void busy_write(FILE *to, const struct busy *b, int runs, int jobs)
     if (jobs <= 0) jobs = pool_processors();
     if (jobs > runs) jobs = runs;
     if (!(b->wall > 0) || jobs < 1) return;
-    fprintf(to, "%d run%s in %.1f s, %d job%s busy %.0f %%.\n", runs, runs == 1 ? "" : "s", b->wall,
-            jobs, jobs == 1 ? "" : "s", 100 * b->cpu / (b->wall * jobs));
+    fprintf(to, words_progress_busy, runs, runs == 1 ? "" : words_progress_busy_many, b->wall, jobs,
+            jobs == 1 ? "" : words_progress_busy_many, 100 * b->cpu / (b->wall * jobs));
 }

@@ -4,6 +4,8 @@
 #include "bench_text.h"
 #include "figures_csv.h"
 #include "outcome.h"
+#include "words_help.h"
+#include "words_errors.h"
 
 static int on_progress(void *context, double done)
 {
@@ -36,9 +38,7 @@ static enum status run(struct job *job)
         bench_sheet_make(job->arena, job->diags, s, job->options->variant, &options);
     job_count_clear(&counter);
     if (sheet->status != STATUS_OK) {
-        if (sheet->message)
-            job_error(job, "nothing was written; results of earlier runs are as they were", "%s",
-                      sheet->message);
+        if (sheet->message) job_error(job, words_errors_kept, "%s", sheet->message);
         return sheet->status;
     }
     bench_csv_write(w, "bench-sheet.csv", sheet);
@@ -54,15 +54,8 @@ static enum status run(struct job *job)
 const struct command command_bench_sheet = {
     .name = "bench-sheet",
     .takes = "SCENARIO",
-    .says = "what the meters read at each step of a careful first power-up",
-    .tells =
-        "A sheet to print and take to the bench: ohms before power, a ratio test of the\n"
-        "transformer, its watts without tubes, then the set on series lamps of 25 to 150 W and at\n"
-        "full line. Beside each healthy band stands what the likely faults read: a first filter\n"
-        "capacitor shorted, leaking or open, the second shorted, choke or field coil open, a dead\n"
-        "rectifier, shorted turns. It recommends the lamp. Lamps are of 120 V, from 160 V line on\n"
-        "of 230 V. Takes some dozens of runs, several at a time: about a minute on two\n"
-        "processors. Writes bench-sheet.csv, and figures.csv with all runs.\n",
+    .says = words_help_bench_sheet_says,
+    .tells = words_help_bench_sheet,
     .example = "presolder bench-sheet scenarios/field-coil.yaml",
     .least = 1,
     .most = 1,

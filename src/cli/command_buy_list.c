@@ -3,6 +3,8 @@
 #include "buy_list_text.h"
 #include "figures_csv.h"
 #include "outcome.h"
+#include "words_help.h"
+#include "words_errors.h"
 
 static int on_progress(void *context, double done)
 {
@@ -12,9 +14,10 @@ static int on_progress(void *context, double done)
 
 static enum status failed(struct job *job, const struct buy_list *list)
 {
-    static const char whole[] = "nothing was written; results of earlier runs are as they were";
-    if (list->status == STATUS_INTERRUPTED) job_error(job, whole, "interrupted");
-    else if (list->status != STATUS_SCENARIO) job_error(job, whole, "%s", list->message);
+    if (list->status == STATUS_INTERRUPTED)
+        job_error(job, words_errors_kept, words_errors_interrupted);
+    else if (list->status != STATUS_SCENARIO)
+        job_error(job, words_errors_kept, "%s", list->message);
     return list->status;
 }
 
@@ -52,14 +55,8 @@ static enum status run(struct job *job)
 const struct command command_buy_list = {
     .name = "buy-list",
     .takes = "SCENARIO",
-    .says = "what to buy: values, volts, watts, polarity, diodes, fuse",
-    .tells =
-        "Runs the worst cases at +10 % line (settled, from cold, and with every load open),\n"
-        "with new parts in place, and lists what to buy for the scenario or a --variant: each\n"
-        "filter capacitor with its volts, ripple current, heat, polarity and where its minus\n"
-        "goes; resistors with watts; rectifiers and the silicon that may replace them; a fuse.\n"
-        "Every recommendation names the run it rests on. Writes buy-list.csv, and figures.csv\n"
-        "of all these runs.\n",
+    .says = words_help_buy_list_says,
+    .tells = words_help_buy_list,
     .example = "presolder buy-list scenarios/back-bias.yaml",
     .least = 1,
     .most = 1,

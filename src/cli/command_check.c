@@ -7,6 +7,8 @@
 #include "command.h"
 #include "page.h"
 #include "quantity.h"
+#include "words_help.h"
+#include "words_check.h"
 
 typedef ARRAY(const struct assumption *) assumptions;
 
@@ -53,15 +55,15 @@ static const char *value_text(struct job *job, const struct assumption *a)
     quantity_text(a->low, a->unit, 3, low, sizeof low);
     quantity_text(a->high, a->unit, 3, high, sizeof high);
     if (strcmp(low, high) == 0) return arena_printf(job->arena, "%s", value);
-    return arena_printf(job->arena, "%s (%s to %s)", value, low, high);
+    return arena_printf(job->arena, words_check_range, value, low, high);
 }
 
 static void show(struct job *job, const struct assumption *a)
 {
     struct page page = {job->out, job->arena};
-    fprintf(job->out, "  %s %s: %s\n", a->guess ? "?" : " ", a->key, value_text(job, a));
+    fprintf(job->out, words_check_value, a->guess ? "?" : " ", a->key, value_text(job, a));
     if (a->basis) page_say(&page, "        ", "%s", a->basis);
-    if (a->measure) page_say(&page, "        ", "to know it: %s", a->measure);
+    if (a->measure) page_say(&page, "        ", words_check_reading, a->measure);
 }
 
 static void show_parts(struct job *job, const assumptions *all)
@@ -92,25 +94,26 @@ static void show_heading(struct job *job, const struct scenario *s, const struct
 {
     const struct stage *first = &base->stages.at[0];
     struct page page = {job->out, job->arena};
-    fprintf(job->out, "OK: %s\n", scenario_path(s));
+    fprintf(job->out, words_check_ok, scenario_path(s));
     if (scenario_title(s)) page_say(&page, "", "%s", scenario_title(s));
-    fprintf(job->out, "%s, %s, %s\n", counted(job, first->set->parts.n, "part", "parts"),
-            counted(job, named_points(first->circuit), "point", "points"),
-            counted(job, scenario_variants(s), "variant", "variants"));
+    fprintf(job->out, words_check_counts,
+            counted(job, first->set->parts.n, words_check_part, words_check_parts),
+            counted(job, named_points(first->circuit), words_check_point, words_check_points),
+            counted(job, scenario_variants(s), words_check_variant, words_check_variants));
 }
 
 static void show_assumed(struct job *job, const char *name, const assumptions *all)
 {
     if (all->n == 0) {
-        fprintf(job->out, "\n%s: nothing is assumed%s\n", name,
-                strcmp(name, "base") == 0 ? "" : " beyond base");
+        fprintf(job->out, words_check_nothing, name,
+                strcmp(name, "base") == 0 ? "" : words_check_beyond);
         return;
     }
     int n = guesses(all);
-    fprintf(job->out, "\n%s: %s%s, of them %s%s\n", name,
-            counted(job, all->n, "assumed value", "assumed values"),
-            strcmp(name, "base") == 0 ? "" : " beyond base", counted(job, n, "guess", "guesses"),
-            n ? ", marked ?" : "");
+    fprintf(job->out, words_check_assumed, name,
+            counted(job, all->n, words_check_one_value, words_check_values),
+            strcmp(name, "base") == 0 ? "" : words_check_beyond,
+            counted(job, n, words_check_guess, words_check_guesses), n ? words_check_marked : "");
     show_parts(job, all);
 }
 
@@ -137,12 +140,8 @@ static enum status run(struct job *job)
 const struct command command_check = {
     .name = "check",
     .takes = "SCENARIO",
-    .says = "validate a scenario and show every assumed value",
-    .tells =
-        "Reads the scenario with all its variants, tells all mistakes at once with file, line\n"
-        "and column, and shows what is taken for every value that was not given: why, between\n"
-        "which bounds it may lie, and which reading would replace it. A guess is a value of\n"
-        "weight that nothing in the scenario tells.\n",
+    .says = words_help_check_says,
+    .tells = words_help_check,
     .example = "presolder check scenarios/field-coil.yaml",
     .least = 1,
     .most = 1,

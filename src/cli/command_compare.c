@@ -10,6 +10,8 @@
 #include "outcome.h"
 #include "overlay.h"
 #include "several.h"
+#include "words_help.h"
+#include "words_errors.h"
 
 enum { COLUMNS_MOST = 40 };
 
@@ -48,7 +50,7 @@ static void add_column(struct columns_wanted *c, const struct scenario *s, const
 {
     struct job *job = c->job;
     if (c->n == COLUMNS_MOST) {
-        job_error(job, "choose with --variant", "more than %d columns", COLUMNS_MOST);
+        job_error(job, words_errors_choose, words_errors_columns, COLUMNS_MOST);
         return;
     }
     const struct setup *setup = scenario_setup(job->arena, job->diags, s, variant);
@@ -87,8 +89,7 @@ static enum status set_up(struct columns_wanted *c)
     }
     if (diags_errors(job->diags) > 0) return STATUS_SCENARIO;
     if (c->n >= 2) return STATUS_OK;
-    job_error(job, "name several files, or several --variant (`base` is the scenario itself)",
-              "there is nothing to compare with: one column only");
+    job_error(job, words_errors_several, words_errors_nothing);
     return STATUS_USAGE;
 }
 
@@ -127,9 +128,9 @@ static enum status failed(const struct columns_wanted *c, const struct turn_on *
         const struct turn_on *t = turn_ons[i];
         if (t && t->status == STATUS_OK) continue;
         const struct result *bad = !t ? NULL : t->run->status != STATUS_OK ? t->run : t->restart;
-        const char *what = !t ? "out of memory" : bad && bad->message ? bad->message : "";
-        job_error(c->job, "nothing was written; results of earlier runs are as they were",
-                  "%s: %s%s", c->names[i], bad && bad != t->run ? "hot restart: " : "", what);
+        const char *what = !t ? words_errors_memory : bad && bad->message ? bad->message : "";
+        job_error(c->job, words_errors_kept, "%s: %s%s", c->names[i],
+                  bad && bad != t->run ? words_errors_restart : "", what);
         return status;
     }
     return status;
@@ -227,15 +228,8 @@ static enum status run(struct job *job)
 const struct command command_compare = {
     .name = "compare",
     .takes = "SCENARIO...",
-    .says = "the scenario beside its variants, or several files: one table",
-    .tells =
-        "Simulates the turn-on and the hot restart of every column, several at a time, and\n"
-        "shows one table: values, verdicts, differences to the first column, and what is better\n"
-        "and worse. Columns are the scenario and all its variants, or those named with\n"
-        "--variant, or several files. Beside a variant called `as built` it tells what is worse\n"
-        "than there. Writes figures.csv with all runs and, in the folder plots, a picture of\n"
-        "each filtered point with all columns. Ctrl-C ends it early: the columns finished by\n"
-        "then are told and written, marked as partial, with exit code 6.\n",
+    .says = words_help_compare_says,
+    .tells = words_help_compare,
     .example = "presolder compare scenarios/field-coil.yaml --variant base --variant silicon",
     .least = 1,
     .most = ARGUMENTS_MOST,

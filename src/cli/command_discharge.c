@@ -2,6 +2,7 @@
 /* Nothing is written until all runs are done. */
 #include "discharge_text.h"
 #include "outcome.h"
+#include "words_help.h"
 
 static int on_progress(void *context, double done)
 {
@@ -36,12 +37,8 @@ static enum status run(struct job *job)
 const struct command command_discharge = {
     .name = "discharge",
     .takes = "SCENARIO",
-    .says = "what the capacitors hold, how they empty, and a safe tool for it",
-    .tells =
-        "Simulates the turn-on, then switches the set off, with tubes cold and with tubes hot:\n"
-        "joules, coulombs and volts of every capacitor by itself, how long it needs to 30 V\n"
-        "through what stays connected, the resistor to empty it with (ohms, watts, joules,\n"
-        "volts), what may creep back, and which limits for new equipment it exceeds.\n",
+    .says = words_help_discharge_says,
+    .tells = words_help_discharge,
     .example = "presolder discharge scenarios/doubler.yaml",
     .least = 1,
     .most = 1,

@@ -6,6 +6,8 @@
 #include "find_text.h"
 #include "find_words.h"
 #include "outcome.h"
+#include "words_help.h"
+#include "words_errors.h"
 
 static int on_progress(void *context, double done)
 {
@@ -28,8 +30,7 @@ static enum status read_task(struct task *t)
     const struct options *o = job->options;
     t->n = o->changes.n;
     if (t->n < 1 || t->n > FIND_MOST || o->wishes.n != t->n) {
-        job_error(job, command_find_value.example,
-                  "it takes one --change and one --so-that, or two of each");
+        job_error(job, command_find_value.example, words_errors_one_or_two);
         return STATUS_USAGE;
     }
     for (int i = 0; i < t->n; i++)
@@ -41,7 +42,7 @@ static enum status read_task(struct task *t)
         changed_parse(job->arena, job->diags, t->s, o->variant, o->changes.at[i], &t->changed[i]);
     if (diags_errors(job->diags) > 0) return STATUS_USAGE;
     if (t->n == 2 && strcmp(t->changed[0].path, t->changed[1].path) == 0) {
-        job_error(job, "two different keys", "%s is to be changed twice", t->changed[0].path);
+        job_error(job, words_errors_two_keys, words_errors_twice, t->changed[0].path);
         return STATUS_USAGE;
     }
     t->options = (struct find_options){
@@ -54,9 +55,9 @@ static enum status read_task(struct task *t)
 static enum status refuse(struct job *job, enum status status, const char *message,
                           enum find_outcome outcome)
 {
-    static const char whole[] = "nothing was written; results of earlier runs are as they were";
-    if (status == STATUS_INTERRUPTED) job_error(job, whole, "interrupted");
-    else if (status != STATUS_OK && status != STATUS_SCENARIO) job_error(job, whole, "%s", message);
+    if (status == STATUS_INTERRUPTED) job_error(job, words_errors_kept, words_errors_interrupted);
+    else if (status != STATUS_OK && status != STATUS_SCENARIO)
+        job_error(job, words_errors_kept, "%s", message);
     if (status == STATUS_OK && outcome == FIND_UNKNOWN) return STATUS_USAGE;
     return status;
 }
@@ -75,10 +76,10 @@ static void tell_never(const struct task *t, const struct finding *f)
     struct job *job = t->job;
     if (t->n == 2)
         job_error(job, find_pair_reach(job->arena, t->changed, t->wishes, f),
-                  "no values of %s and %s give both %s and %s", t->changed[0].path,
-                  t->changed[1].path, t->wishes[0].text, t->wishes[1].text);
+                  words_errors_no_values, t->changed[0].path, t->changed[1].path, t->wishes[0].text,
+                  t->wishes[1].text);
     else
-        job_error(job, find_reach(job->arena, t->changed, t->wishes, f), "no value of %s gives %s",
+        job_error(job, find_reach(job->arena, t->changed, t->wishes, f), words_errors_no_value,
                   t->changed->path, t->wishes->text);
 }
 
@@ -119,19 +120,8 @@ static enum status run(struct job *job)
 const struct command command_find_value = {
     .name = "find-value",
     .takes = "SCENARIO",
-    .says = "the value of a part, or of two, for a wanted figure each",
-    .tells =
-        "Finds the value of one key (--change) for which a figure becomes what is wanted\n"
-        "(--so-that: any subject and measure of figures.csv, with =, < or >), then runs the\n"
-        "preferred values beside it (IEC 60063, E12 and E24), tells watts or volts to buy the\n"
-        "part by, and how far the answer holds when the load changes by half. Values from a\n"
-        "hundredth to a hundred times the present one are looked at; bounds of your own:\n"
-        "--change \"R9.resistance=10ohm..10kohm\". The part must stand in the scenario or in the\n"
-        "variant; its value may be `unknown` there. A wish that cannot be met is refused with\n"
-        "what can be reached. Two of each look for two values at once, so that both figures come\n"
-        "out: --change R1.resistance --change R2.resistance --so-that \"B1 settled-voltage = 250 "
-        "V\"\n"
-        "--so-that \"B2 settled-voltage = 180 V\".\n",
+    .says = words_help_find_value_says,
+    .tells = words_help_find_value,
     .example = "presolder find-value scenarios/field-coil.yaml --change C1.value "
                "--so-that \"B+ ripple-rms < 0.2 V\"",
     .least = 1,

@@ -2,6 +2,7 @@
 /* Nothing is written until all runs are done. */
 #include "fusing_text.h"
 #include "outcome.h"
+#include "words_help.h"
 
 static int on_progress(void *context, double done)
 {
@@ -35,15 +36,8 @@ static enum status run(struct job *job)
 const struct command command_fuse = {
     .name = "fuse",
     .takes = "SCENARIO",
-    .says = "the smallest line fuse that holds, and which faults it clears in time",
-    .tells =
-        "Simulates switch-on cold and hot, at a zero and at the crest, the warm set, and the\n"
-        "warm set with each filter capacitor and load shorted, and each heater of a rectifier or\n"
-        "of a string on its cathode (10 ohm unless told), all without a fuse. The cathode of a\n"
-        "`heater` part is where a variant or timed change with that fault tells it. Then every\n"
-        "fuse of the catalogue from 0.25 A to 5 A is led through these line currents: does it\n"
-        "hold, how soon does it open at each fault, and is that before a winding of the\n"
-        "transformer passes its insulation class.\n",
+    .says = words_help_fuse_says,
+    .tells = words_help_fuse,
     .example = "presolder fuse scenarios/field-coil.yaml",
     .least = 1,
     .most = 1,

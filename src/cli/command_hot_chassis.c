@@ -4,6 +4,8 @@
 
 #include "chassis_text.h"
 #include "outcome.h"
+#include "words_help.h"
+#include "words_errors.h"
 
 enum { POINTS_MOST = WORDS_MOST }; /* as many as can be asked for */
 
@@ -15,15 +17,13 @@ static int points_of(struct job *job, const struct setup *setup, const char **po
     int n = 0;
     for (int i = 0; i < asked->n; i++) {
         if (circuit_find_point(c, asked->at[i]) < 0) {
-            job_error(job, "write it as in the scenario", "there is no point `%s`", asked->at[i]);
+            job_error(job, words_errors_as_written, words_errors_no_point, asked->at[i]);
             return 0;
         }
         points[n++] = asked->at[i];
     }
     if (n == 0) n = chassis_points(setup, points, POINTS_MOST);
-    if (n == 0)
-        job_error(job, "name what hands may touch with --point",
-                  "the reference of this set is earth itself");
+    if (n == 0) job_error(job, words_errors_name_touched, words_errors_earthed);
     return n;
 }
 
@@ -55,14 +55,8 @@ static enum status run(struct job *job)
 const struct command command_hot_chassis = {
     .name = "hot-chassis",
     .takes = "SCENARIO",
-    .says = "volts and touch current from the chassis to the earth of the wall",
-    .tells =
-        "Puts test networks from what hands may touch to the earth of the wall (joined to the\n"
-        "neutral side): a meter, a short, 1500 ohm with 0.15 uF for a person, the body of\n"
-        "IEC 60990; with both ways round of the plug, switched on and off. Touched are the\n"
-        "reference and the points called chassis, cabinet, case or frame, or those named with\n"
-        "--point. Off: a `switch` of the scenario on a leg of the line is opened, without one\n"
-        "each leg in turn.\n",
+    .says = words_help_hot_chassis_says,
+    .tells = words_help_hot_chassis,
     .example = "presolder hot-chassis scenarios/ac-dc.yaml",
     .least = 1,
     .most = 1,

@@ -10,6 +10,8 @@
 #include "command.h"
 #include "suggest.h"
 #include "writer.h"
+#include "words_help.h"
+#include "words_errors.h"
 
 enum { FORM_BYTES = 1 << 16 };
 
@@ -84,17 +86,10 @@ static enum status write_form(struct job *job, const char *kind, const char *fil
     if (!text) return STATUS_SCENARIO;
     const char *trouble = writer_new_file(job->arena, file, text, strlen(text));
     if (trouble) {
-        job_error(job, "name another file: `presolder new KIND FILE`", "%s", trouble);
+        job_error(job, words_errors_other_file, "%s", trouble);
         return STATUS_WRITE;
     }
-    if (!job->options->quiet)
-        fprintf(job->out,
-                "%s is written. Answer its questions with your own readings, then\n"
-                "  presolder check %s\n"
-                "shows what is still assumed, and\n"
-                "  presolder switch-on %s\n"
-                "runs it.\n",
-                file, file, file);
+    if (!job->options->quiet) fprintf(job->out, words_help_written, file, file, file);
     return STATUS_OK;
 }
 
@@ -104,19 +99,17 @@ static enum status run(struct job *job)
     suggest_words kinds = {0};
     if (job->data) kinds = list_kinds(job);
     if (kinds.n == 0) {
-        job_error(job, "set PRESOLDER_DATA to the folder that holds `scenarios`, or install again",
-                  "no forms were found");
+        job_error(job, words_errors_set_forms, words_errors_no_forms);
         return STATUS_SCENARIO;
     }
     const struct options *o = job->options;
     if (o->arguments == 0) {
-        fputs("kinds of scenario that `presolder new KIND [FILE]` writes:\n", job->out);
+        fputs(words_help_kinds, job->out);
         return show_kinds(job, &kinds);
     }
     const char *kind = o->argument[0];
     if (!has_kind(&kinds, kind)) {
-        job_error(job, suggest(job->arena, kind, &kinds), "no kind of scenario is called `%s`",
-                  kind);
+        job_error(job, suggest(job->arena, kind, &kinds), words_errors_no_kind, kind);
         return STATUS_USAGE;
     }
     return write_form(
@@ -126,10 +119,8 @@ static enum status run(struct job *job)
 const struct command command_new = {
     .name = "new",
     .takes = "[KIND [FILE]]",
-    .says = "write a commented scenario to fill in",
-    .tells = "Writes a scenario of that kind with a question at each blank and values of our own\n"
-             "making, which runs as it is. FILE is KIND.yaml when it is not named; a file that is\n"
-             "there already is never written over. Without KIND: lists the kinds.\n",
+    .says = words_help_new_says,
+    .tells = words_help_new,
     .example = "presolder new field-coil my-set.yaml",
     .least = 0,
     .most = 2,

@@ -6,6 +6,8 @@
 #include "command.h"
 #include "page.h"
 #include "suggest.h"
+#include "words_help.h"
+#include "words_parts.h"
 
 enum { LINE_VALUES = 4, NAME_COLUMNS = 26, LINE_COLUMNS = 100 };
 
@@ -71,11 +73,11 @@ static void show_line(struct job *job, const struct model *m)
 static void show_keys(struct job *job, const struct part_kind *kind)
 {
     struct page page = {job->out, job->arena};
-    page_line(&page, "  keys:");
+    page_line(&page, words_parts_keys);
     for (const struct key *k = kind->keys; k->name; k++)
         page_hang(&page, "    ", 6,
                   arena_printf(job->arena, "%s: %s%s", k->name, k->takes,
-                               k->use & KEY_NEEDED ? " (needed)" : ""));
+                               k->use & KEY_NEEDED ? words_parts_needed : ""));
 }
 
 static void show_kind(struct job *job, const char *kind, bool keys)
@@ -87,7 +89,7 @@ static void show_kind(struct job *job, const char *kind, bool keys)
     for (int i = 0; i < catalogue_count(job->catalogue); i++) {
         const struct model *m = catalogue_at(job->catalogue, i);
         if (strcmp(m->kind, kind) != 0) continue;
-        if (keys) fputs("  models:\n", job->out);
+        if (keys) fputs(words_parts_models, job->out);
         keys = false;
         show_line(job, m);
     }
@@ -109,8 +111,7 @@ static void show_all(struct job *job)
         if (i > 0) fputc('\n', job->out);
         show_kind(job, catalogue_at(job->catalogue, i)->kind, false);
     }
-    fputs("\n`presolder parts NAME` shows a model with all its values and their sources.\n",
-          job->out);
+    fputs(words_parts_more, job->out);
 }
 
 /* ---- one model ---- */
@@ -139,8 +140,7 @@ static enum status not_found(struct job *job, const char *name)
     }
     for (int i = 0; kinds_all[i]; i++) array_push(job->arena, &words, kinds_all[i]->name);
     const char *near = suggest_nearest(job->arena, name, &words);
-    job_error(job, near ? near : "`presolder parts` lists them all",
-              "the catalogue has no model and no kind `%s`", name);
+    job_error(job, near ? near : words_parts_lists, words_parts_unknown, name);
     return STATUS_USAGE;
 }
 
@@ -168,10 +168,8 @@ static enum status run(struct job *job)
 const struct command command_parts = {
     .name = "parts",
     .takes = "[NAME]",
-    .says = "list the catalogue, or show one model or kind with its sources",
-    .tells =
-        "Without a name: all models by kind, one line each. With the name of a model: every value\n"
-        "and rating with its source. With the name of a kind: its keys and models.\n",
+    .says = words_help_parts_says,
+    .tells = words_help_parts,
     .example = "presolder parts 5Y3-GT",
     .least = 0,
     .most = 1,

@@ -5,6 +5,8 @@
 #include "kinds.h"
 #include "outcome.h"
 #include "reform_text.h"
+#include "words_help.h"
+#include "words_errors.h"
 
 /* An option's quantity above zero; false with an error. */
 static bool take(struct job *job, const char *option, const char *text, enum unit unit,
@@ -16,7 +18,7 @@ static bool take(struct job *job, const char *option, const char *text, enum uni
         return false;
     }
     if (*value > 0) return true;
-    job_error(job, NULL, "%s: it must be above zero", option);
+    job_error(job, NULL, words_errors_above_zero, option);
     return false;
 }
 
@@ -30,9 +32,8 @@ static enum status refuse(struct job *job, const char *what)
 static enum status read_values(struct job *job, struct reform_task *task)
 {
     const struct options *o = job->options;
-    if (!o->value || !o->rated)
-        return refuse(job, "a part without a scenario needs --value and --rated");
-    if (o->part || o->variant) return refuse(job, "--part and --variant belong to a scenario");
+    if (!o->value || !o->rated) return refuse(job, words_errors_needs_value);
+    if (o->part || o->variant) return refuse(job, words_errors_part_alone);
     task->name = "the capacitor";
     task->make = "dry";
     if (!take(job, "--value", o->value, UNIT_FARAD, &task->farads) ||
@@ -44,14 +45,14 @@ static enum status read_values(struct job *job, struct reform_task *task)
 static enum status read_part(struct job *job, struct reform_task *task)
 {
     const struct options *o = job->options;
-    if (o->value || o->rated) return refuse(job, "a scenario's part has its own value and rating");
-    if (!o->part) return refuse(job, "which capacitor of the scenario? Tell it with --part");
+    if (o->value || o->rated) return refuse(job, words_errors_own_value);
+    if (!o->part) return refuse(job, words_errors_which);
     const struct scenario *s = job_scenario(job);
     const struct setup *setup = s ? scenario_setup(job->arena, job->diags, s, o->variant) : NULL;
     if (!setup) return STATUS_SCENARIO;
     const struct part *part = set_find(setup->stages.at[0].set, o->part);
     if (!part || part->kind != &kind_capacitor) {
-        job_error(job, "name one of its capacitors", "there is no capacitor `%s`", o->part);
+        job_error(job, words_errors_name_one, words_errors_no_capacitor, o->part);
         return STATUS_USAGE;
     }
     const struct capacitor *c = part->data;
@@ -60,9 +61,7 @@ static enum status read_part(struct job *job, struct reform_task *task)
     task->farads = c->nominal;
     task->rated = c->rated;
     if (capacitor_electrolytic(c) && c->rated > 0) return STATUS_OK;
-    job_error(job, NULL,
-              c->rated > 0 ? "%s is no electrolytic: there is nothing to re-form"
-                           : "%s: its rated volts are not given",
+    job_error(job, NULL, c->rated > 0 ? words_errors_no_electrolytic : words_errors_no_rated,
               part->name);
     return STATUS_USAGE;
 }
@@ -75,8 +74,7 @@ static enum status read_task(struct job *job, struct reform_task *task)
     task->at = task->rated;
     if (job->options->at && !take(job, "--at", job->options->at, UNIT_VOLT, &task->at))
         return STATUS_USAGE;
-    if (task->at > task->rated * (1 + 1e-9))
-        return refuse(job, "--at may not be above the rated volts");
+    if (task->at > task->rated * (1 + 1e-9)) return refuse(job, words_errors_at_most);
     return reform_prepare(job->arena, job->diags, job->catalogue, task) ? STATUS_OK
                                                                         : STATUS_SCENARIO;
 }
@@ -114,13 +112,8 @@ static enum status run(struct job *job)
 const struct command command_reform = {
     .name = "reform",
     .takes = "[SCENARIO]",
-    .says = "re-forming an old electrolytic: which resistor, how long",
-    .tells =
-        "For series resistors from 10 kohm to 470 kohm: current, volts on the part, watts in\n"
-        "resistor and part against time, and when it is within the limit of a good part. The\n"
-        "part is told by --value and --rated, or is one of a scenario (--part). --at tells the\n"
-        "volts of the supply; its rated volts when left out. How leakage heals is taken from\n"
-        "one published specimen. Writes reform.csv and a picture.\n",
+    .says = words_help_reform_says,
+    .tells = words_help_reform,
     .example = "presolder reform --value 20uF --rated 450V --at 350V",
     .least = 0,
     .most = 1,

@@ -10,6 +10,9 @@
 #include "progress.h"
 #include "summary.h"
 #include "trace_csv.h"
+#include "words_help.h"
+#include "words_errors.h"
+#include "words_status.h"
 
 static struct drawing make_pictures(struct job *job, struct writer *w, const struct turn_on *t,
                                     const struct trace *csv)
@@ -29,9 +32,8 @@ static struct drawing make_pictures(struct job *job, struct writer *w, const str
 static enum status failed(struct job *job, const struct turn_on *t)
 {
     const struct result *bad = t->restart ? t->restart : t->run; /* none after a failed run */
-    const char *what = bad && bad->message ? bad->message : status_text(t->status);
-    job_error(job, "nothing was written; results of earlier runs are as they were", "%s%s",
-              bad == t->run ? "" : "hot restart: ", what);
+    const char *what = bad && bad->message ? bad->message : words_status(t->status);
+    job_error(job, words_errors_kept, "%s%s", bad == t->run ? "" : words_errors_restart, what);
     return t->status;
 }
 
@@ -100,16 +102,8 @@ static enum status run(struct job *job)
 const struct command command_switch_on = {
     .name = "switch-on",
     .takes = "SCENARIO",
-    .says = "simulate the turn-on: summary, figures, trace, pictures",
-    .tells =
-        "Simulates the set from switch-on, and its hot restart, judges every figure against its\n"
-        "rating and shows a summary. Writes figures.csv, trace.csv, heat.csv and, in the folder\n"
-        "plots, gnuplot scripts with their pictures. Files come into place all together at the\n"
-        "end. Ctrl-C ends the run early: what it has found by then is written, marked as\n"
-        "partial. A second Ctrl-C, or a failed run, writes nothing and leaves old results as\n"
-        "they were.\n"
-        "In runs longer than a minute many cycles are leapt over when all has settled but for\n"
-        "slow warming; --every-cycle simulates each one.\n",
+    .says = words_help_switch_on_says,
+    .tells = words_help_switch_on,
     .example = "presolder switch-on scenarios/field-coil.yaml --out out/field-coil",
     .least = 1,
     .most = 1,

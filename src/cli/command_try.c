@@ -11,6 +11,9 @@
 #include "outcome.h"
 #include "pool.h"
 #include "sweep_plot.h"
+#include "words_help.h"
+#include "words_errors.h"
+#include "words_status.h"
 
 enum { SWEEPS_MOST = 2, AHEAD = 64 };
 
@@ -42,7 +45,7 @@ static bool check_pieces(struct trying *t)
     struct job *job = t->job;
     t->pieces = sweep_pieces(t->sweeps, t->n);
     if (t->pieces > SWEEP_MOST) {
-        job_error(job, "take fewer values", "%d runs; at most %d are made", t->pieces, SWEEP_MOST);
+        job_error(job, words_errors_fewer, words_errors_too_many, t->pieces, SWEEP_MOST);
         return false;
     }
     for (int i = 0; i < t->pieces && !job_interrupted(); i++) {
@@ -109,11 +112,11 @@ static bool take(void *context, int i)
         trial_table_add(t->job->arena, &t->table, trial);
         figures_csv_add(t->w, trial->judgement);
     } else if (t->status == STATUS_INTERRUPTED)
-        t->trouble = arena_printf(t->job->arena, "interrupted in run %d of %d", i + 1, t->pieces);
+        t->trouble = arena_printf(t->job->arena, words_errors_interrupted_in, i + 1, t->pieces);
     else
         t->trouble =
             arena_printf(t->job->arena, "%s: %s", sweep_label(t->job->arena, t->sweeps, t->n, i),
-                         trial ? trial->message : "out of memory");
+                         trial ? trial->message : words_errors_memory);
     if (slot->arena) arena_free(slot->arena);
     slot->arena = NULL;
     job_count(&t->counter, i + 1, t->pieces);
@@ -135,7 +138,7 @@ static void run_all(struct trying *t)
     t->status = STATUS_OK;
     t->busy = busy_begin();
     if (!pool_run(t->pieces, jobs, AHEAD, work, take, t) && t->status == STATUS_OK)
-        t->status = STATUS_SOLUTION, t->trouble = "no thread could be started";
+        t->status = STATUS_SOLUTION, t->trouble = words_errors_thread;
     busy_end(&t->busy);
     job_count_clear(&t->counter);
     give_back_rest(t);
@@ -170,7 +173,7 @@ static void find_limits(struct trying *t, struct try_study *study, struct limit 
         add_proof(t, limits[k].proof);
         add_proof(t, limits[k].sheet_proof);
     }
-    if (job_interrupted()) t->status = STATUS_INTERRUPTED, t->trouble = "interrupted";
+    if (job_interrupted()) t->status = STATUS_INTERRUPTED, t->trouble = words_errors_interrupted;
 }
 
 /* ---- the results ---- */
@@ -179,16 +182,13 @@ static void find_limits(struct trying *t, struct try_study *study, struct limit 
 static enum status stopped(struct trying *t, const char *folder)
 {
     struct job *job = t->job;
-    const char *kept = "nothing was written; results of earlier runs are as they were";
+    const char *kept = words_errors_kept;
     if (t->status == STATUS_INTERRUPTED && t->table.rows.n > 0) {
         writer_rename(t->w, "figures.csv", "interrupted.csv");
         if (writer_commit(t->w) == STATUS_OK)
-            kept = arena_printf(job->arena,
-                                "the %d whole runs stand in %s/interrupted.csv; results of earlier "
-                                "runs are as they were",
-                                t->table.rows.n, folder);
+            kept = arena_printf(job->arena, words_errors_whole_runs, t->table.rows.n, folder);
     }
-    job_error(job, kept, "%s", t->trouble ? t->trouble : status_text(t->status));
+    job_error(job, kept, "%s", t->trouble ? t->trouble : words_status(t->status));
     return t->status;
 }
 
@@ -246,15 +246,8 @@ static enum status run(struct job *job)
 const struct command command_try = {
     .name = "try",
     .takes = "SCENARIO KEY=LIST",
-    .says = "one or two values over a list or range: table and curves",
-    .tells =
-        "Runs the scenario once for each value and shows volts, ripple, peaks and what stands\n"
-        "nearest to its limit. Values: a list (C1.value=4.7uF,10uF,22uF), a range with the number\n"
-        "of its values (R9.resistance=100ohm..1kohm/7, mains.voltage=105V..130V/6), or words\n"
-        "(V6.type=80,5Y3-GT,GZ34); two of them make a grid. For a capacitor at a rectifier it\n"
-        "also finds how large it may be. Runs begin hot and go to where they settle; with --cold\n"
-        "they begin cold and last as long as the scenario says. Writes try.csv, figures.csv, and\n"
-        "in the folder plots curves with the lines of ratings.\n",
+    .says = words_help_try_says,
+    .tells = words_help_try,
     .example = "presolder try scenarios/field-coil.yaml C1.value=4.7uF,10uF,22uF,47uF",
     .least = 2,
     .most = 3,

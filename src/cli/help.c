@@ -3,8 +3,8 @@
 #include <string.h>
 
 #include "command.h"
-
-#define SAYS "see what a repair of a tube radio's power supply does before you solder it"
+#include "words_help.h"
+#include "words_status.h"
 
 const struct command *const commands_all[] = {&command_new,         &command_check,
                                               &command_switch_on,   &command_compare,
@@ -21,7 +21,7 @@ static void put_pair(FILE *to, const char *left, const char *right)
 
 static void put_options(FILE *to, unsigned bit)
 {
-    fputs("\noptions:\n", to);
+    fputs(words_help_options, to);
     for (const struct option *o = options_all; o->name; o++) {
         if (!(o->commands & bit)) continue;
         char left[64];
@@ -33,30 +33,28 @@ static void put_options(FILE *to, unsigned bit)
 
 static void put_exit_codes(FILE *to)
 {
-    fputs("\nexit codes:\n", to);
+    fputs(words_help_exit_codes, to);
     for (int i = 0; i < STATUS_COUNT; i++)
-        fprintf(to, "  %d  %s%s\n", status_exit_code((enum status)i), status_text((enum status)i),
-                i == STATUS_OVER_RATING ? " (only with --strict)"
-                : i == STATUS_SOLUTION  ? ", or a run its audit (unless --force)"
+        fprintf(to, "  %d  %s%s\n", status_exit_code((enum status)i), words_status((enum status)i),
+                i == STATUS_OVER_RATING ? words_help_only_strict
+                : i == STATUS_SOLUTION  ? words_help_unless_forced
                                         : "");
 }
 
 static void put_program(FILE *to)
 {
-    fputs("presolder: " SAYS "\n\n"
-          "usage: presolder COMMAND [arguments] [options]\n\ncommands:\n",
-          to);
+    fputs(words_help_commands, to);
     for (int i = 0; commands_all[i]; i++) {
         const struct command *c = commands_all[i];
         char left[64];
         snprintf(left, sizeof left, "%s %s", c->name, c->takes);
         put_pair(to, left, c->says);
     }
-    fputs("\noptions:\n", to);
-    put_pair(to, "--help", "show this; `presolder COMMAND --help` tells more of a command");
-    put_pair(to, "--version", "show the version");
+    fputs(words_help_options, to);
+    put_pair(to, "--help", words_help_this);
+    put_pair(to, "--version", words_help_version);
     put_exit_codes(to);
-    fprintf(to, "\nexample:\n  %s\n", command_switch_on.example);
+    fprintf(to, words_help_example, command_switch_on.example);
 }
 
 void help_write(FILE *to, const struct command *c)
@@ -65,16 +63,13 @@ void help_write(FILE *to, const struct command *c)
         put_program(to);
         return;
     }
-    fprintf(to, "presolder %s: %s\n\nusage: presolder %s %s [options]\n", c->name, c->says, c->name,
-            c->takes);
+    fprintf(to, words_help_command, c->name, c->says, c->name, c->takes);
     if (c->tells) fprintf(to, "\n%s", c->tells);
     put_options(to, c->bit);
-    fprintf(to, "\nexample:\n  %s\n", c->example);
+    fprintf(to, words_help_example, c->example);
 }
 
 void help_usage(FILE *to)
 {
-    fputs("usage: presolder COMMAND [arguments] [options]\n"
-          "`presolder --help` tells what there is, with an example\n",
-          to);
+    fputs(words_help_usage, to);
 }

@@ -8,6 +8,9 @@
 #include <unistd.h>
 
 #include "gnuplot.h"
+#include "words_errors.h"
+#include "words_progress.h"
+#include "words_status.h"
 
 /* ---- interruption ---- */
 
@@ -56,15 +59,14 @@ struct writer *job_writer(struct job *job, const char *folder)
 {
     struct writer *w = writer_begin(job->arena, folder);
     if (!writer_message(w)) return w;
-    job_error(job, "name another folder with --out", "%s", writer_message(w));
+    job_error(job, words_errors_other_folder, "%s", writer_message(w));
     return NULL;
 }
 
 enum status job_commit(struct job *job, struct writer *w)
 {
     if (job_interrupted()) {
-        job_error(job, "nothing was written; results of earlier runs are as they were",
-                  "interrupted while drawing");
+        job_error(job, words_errors_kept, words_errors_drawing);
         return STATUS_INTERRUPTED;
     }
     if (diags_errors(job->diags) > 0) return STATUS_SCENARIO;
@@ -75,10 +77,9 @@ enum status job_commit(struct job *job, struct writer *w)
 
 enum status job_failed(struct job *job, enum status status, const char *what)
 {
-    if (status == STATUS_INTERRUPTED) what = "interrupted";
+    if (status == STATUS_INTERRUPTED) what = words_errors_interrupted;
     if (status == STATUS_SCENARIO && diags_errors(job->diags) > 0) return status;
-    job_error(job, "nothing was written; results of earlier runs are as they were", "%s",
-              what ? what : status_text(status));
+    job_error(job, words_errors_kept, "%s", what ? what : words_status(status));
     return status;
 }
 
@@ -86,8 +87,8 @@ void job_count_audits(struct job *job, int failed)
 {
     if (failed <= 0) return;
     job->unbalanced = true;
-    diags_add(job->diags, DIAG_WARNING, (struct place){NULL, 0, 0}, "do not rely on their figures",
-              failed == 1 ? "one run does not balance" : "%d runs do not balance", failed);
+    diags_add(job->diags, DIAG_WARNING, (struct place){NULL, 0, 0}, words_errors_not_rely_many,
+              failed == 1 ? words_errors_one_unbalanced : words_errors_many_unbalanced, failed);
 }
 
 /* In the summary it stands first; here it is told to those who do not read it as well. */
@@ -96,10 +97,9 @@ void job_warn_of_audit(struct job *job, const char *what, const struct result *r
     const struct statistics *st = &run->statistics;
     if (!st->audit_failed) return;
     job->unbalanced = true;
-    diags_add(job->diags, DIAG_WARNING, (struct place){NULL, 0, 0}, "do not rely on its figures",
-              "%s does not balance: energy to %.1e, charge to %.1e at %s", what,
-              st->energy_residual, st->charge_residual,
-              st->charge_point && *st->charge_point ? st->charge_point : "none");
+    diags_add(job->diags, DIAG_WARNING, (struct place){NULL, 0, 0}, words_errors_not_rely,
+              words_errors_unbalanced, what, st->energy_residual, st->charge_residual,
+              st->charge_point && *st->charge_point ? st->charge_point : words_errors_nowhere);
 }
 
 /* ---- how far it is ---- */
@@ -114,7 +114,7 @@ void job_count(void *counter, int done, int all)
 {
     struct job_counter *c = counter;
     if (!c->to) return;
-    fprintf(c->to, "\r%d of %d %s", done, all, c->what);
+    fprintf(c->to, words_progress_counter, done, all, c->what);
     fflush(c->to);
     c->shown = true;
 }
@@ -146,25 +146,11 @@ void job_tell_pictures(struct job *job, const struct drawing *d, const char *fol
 {
     if (d->names.n == 0) return;
     if (d->drawn && !d->failed && !job_interrupted()) {
-        fprintf(job->out, "Pictures: %s/plots/*.%s\n", folder, job->options->format);
+        fprintf(job->out, words_progress_pictures, folder, job->options->format);
         return;
     }
-    if (job_interrupted())
-        fprintf(job->err,
-                "note: an interrupted run is not drawn. In the folder %s/plots:\n"
-                "  gnuplot %s.gp\n"
-                "and so for every script there.\n",
-                folder, d->names.at[0]);
+    if (job_interrupted()) fprintf(job->err, words_progress_not_drawn, folder, d->names.at[0]);
     else if (d->drawn)
-        fprintf(job->err,
-                "note: gnuplot did not draw %s; to see why: cd '%s/plots', then gnuplot %s\n",
-                d->failed, folder, d->failed);
-    else
-        fprintf(job->err,
-                "note: no pictures, since gnuplot is not installed. To get them:\n"
-                "  apt install gnuplot-nox\n"
-                "then in the folder %s/plots:\n"
-                "  gnuplot %s.gp\n"
-                "and so for every script there.\n",
-                folder, d->names.at[0]);
+        fprintf(job->err, words_progress_gnuplot_failed, d->failed, folder, d->failed);
+    else fprintf(job->err, words_progress_no_gnuplot, folder, d->names.at[0]);
 }

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The line is written again only when it would read differently. */
 #include "progress.h"
+#include "words_progress.h"
 
 #include <time.h>
 
@@ -29,8 +30,7 @@ void progress_show(struct progress *p, double done)
     char bar[BAR + 1];
     for (int i = 0; i < BAR; i++) bar[i] = i < (int)(BAR * done) ? '#' : '.';
     bar[BAR] = 0;
-    fprintf(p->to, "\r[%s] %3ld %%, about %ld:%02ld left ", bar, percent, seconds / 60,
-            seconds % 60);
+    fprintf(p->to, words_progress_bar, bar, percent, seconds / 60, seconds % 60);
     fflush(p->to);
 }
 

@@ -12,6 +12,7 @@
 
 #include "diag.h"
 #include "status.h"
+#include "words_status.h"
 
 struct bench {
     struct arena *arena;
@@ -208,9 +209,9 @@ static void test_statuses(void **state)
     for (int i = 0; i < STATUS_COUNT; i++) {
         assert_int_equal(status_exit_code(all[i]), i);
         for (int j = 0; j < i; j++)
-            assert_string_not_equal(status_text(all[i]), status_text(all[j]));
+            assert_string_not_equal(words_status(all[i]), words_status(all[j]));
     }
-    assert_string_equal(status_text(STATUS_WRITE), "cannot write");
+    assert_string_equal(words_status(STATUS_WRITE), "cannot write");
 }
 
 #define WITH_BENCH(test) cmocka_unit_test_setup_teardown(test, set_up, tear_down)

@@ -10,6 +10,7 @@
 #include "curves.h"
 #include "numbers.h"
 #include "sheet.h"
+#include "words_pictures.h"
 
 enum { BINS = CURVE_BINS };
 
@@ -91,7 +92,7 @@ static void add_limits(struct overlay *o, const struct turn_on *t, double sight)
             char limit[64];
             quantity_text(r->limit, UNIT_VOLT, 3, limit, sizeof limit);
             const char *label = arena_printf(o->sheet.arena, "%s: %s %s", r->subject, limit,
-                                             settled ? "rated" : "surge");
+                                             settled ? words_pictures_rated : words_pictures_surge);
             if (!has_label(&o->sheet, label)) sheet_line(&o->sheet, r->limit, true, label);
         }
     }
@@ -104,7 +105,7 @@ static bool write_picture(struct overlay *o, struct writer *w, struct diags *dia
     const char *title = o->c->turn_ons[0]->setup->title;
     double *means = ARENA_ARRAY(s->arena, double, OVERLAY_CURVES *BINS);
     if (!title) title = "";
-    if (o->c->missing) title = arena_printf(s->arena, "INTERRUPTED: %s", title);
+    if (o->c->missing) title = arena_printf(s->arena, words_pictures_interrupted, title);
     sheet_begin(s, title, NULL, name);
     set_grid(o);
     for (int k = 0; k < o->n; k++) add_curve(o, k, means + k * BINS);

@@ -11,6 +11,10 @@
 #include "gnuplot.h"
 #include "numbers.h"
 #include "sheet.h"
+#include "words_pictures.h"
+
+#define CRESTS                                                                                     \
+    2.8 /* twice the crest of a sine over its RMS: what a rectifier into a capacitor holds back */
 
 const char *const plot_names[PLOTS] = {"turn-on", "first-cycles", "last-cycles", "inverse-voltage",
                                        "heat"};
@@ -57,7 +61,8 @@ static void add_events(struct sheet *s)
         bool opens = f->measure == MEASURE_OPENS_AT;
         if (opens || f->measure == MEASURE_SHORTS_AT)
             add_event(s, f->value,
-                      arena_printf(s->arena, "%s %s", f->subject, opens ? "opens" : "shorts"));
+                      arena_printf(s->arena, "%s %s", f->subject,
+                                   opens ? words_pictures_opens : words_pictures_shorts));
     }
 }
 
@@ -67,7 +72,7 @@ static void begin(struct sheet *s, int plot)
     bool base = strcmp(setup->variant, "base") == 0;
     const char *title = setup->title ? setup->title : "";
     if (s->t->run->status == STATUS_INTERRUPTED)
-        title = arena_printf(s->arena, "INTERRUPTED: %s", title);
+        title = arena_printf(s->arena, words_pictures_interrupted, title);
     sheet_begin(s, title, base ? NULL : setup->variant, plot_names[plot]);
 }
 
@@ -141,7 +146,8 @@ static levels capacitor_levels(const struct sheet *s)
                 continue;
             double minus = p->to >= 0 ? level_of(s, stage->circuit->points.at[p->to]) : 0;
             add_level(s->arena, &all,
-                      (struct level){minus + r->limit, r->subject, settled ? "rated" : "surge",
+                      (struct level){minus + r->limit, r->subject,
+                                     settled ? words_pictures_rated : words_pictures_surge,
                                      r->subject, r->limit, r->unit});
         }
     }
@@ -198,7 +204,8 @@ static const char *turn_on_sheet(struct sheet *s)
     fill_number(s->fill, "END", s->run->end);
     const char *reference = s->t->setup->stages.at[0].circuit->reference;
     fill_quoted(s->fill, "UPRIGHT",
-                arena_printf(s->arena, "volts to %s [V]", reference ? reference : "chassis"));
+                arena_printf(s->arena, words_pictures_volts_to,
+                             reference ? reference : words_pictures_chassis));
     add_events(s);
     add_envelopes(s, &points);
     levels all = capacitor_levels(s);
@@ -274,10 +281,11 @@ static const char *cycles_sheet(struct sheet *s, double from, double to, const c
     fill_number(s->fill, "SPAN", 1e3 * (to - from));
     add_csv_rows(s, from, to);
     fill_text(s->fill, "AMPERES", small ? "1e3" : "1");
-    fill_quoted(s->fill, "AMPERES_TITLE", small ? "currents [mA]" : "currents [A]");
+    fill_quoted(s->fill, "AMPERES_TITLE",
+                small ? words_pictures_milliamperes : words_pictures_amperes);
     const char *start =
-        from > 0 ? arena_printf(s->arena, "from %.6g s on", from) : "after switch-on";
-    fill_quoted(s->fill, "ALONG", arena_printf(s->arena, "%s: time [ms] %s", heading, start));
+        from > 0 ? arena_printf(s->arena, words_pictures_from, from) : words_pictures_after;
+    fill_quoted(s->fill, "ALONG", arena_printf(s->arena, words_pictures_time, heading, start));
     add_panel(s, "VOLTS", &plates, from, to, 1);
     add_panel(s, "CURRENTS", &currents, from, to, small ? 1e3 : 1);
     add_panel(s, "CAPACITOR", &capacitor, from, to, 1);
@@ -287,7 +295,7 @@ static const char *cycles_sheet(struct sheet *s, double from, double to, const c
 static const char *first_cycles_sheet(struct sheet *s)
 {
     double to = smaller(s->run->end, FIRST_CYCLES / s->t->setup->frequency);
-    return cycles_sheet(s, 0, to, "first cycles", true);
+    return cycles_sheet(s, 0, to, words_pictures_first_cycles, true);
 }
 
 static double last_cycles(const struct sheet *s)
@@ -297,7 +305,7 @@ static double last_cycles(const struct sheet *s)
 
 static const char *last_cycles_sheet(struct sheet *s)
 {
-    return cycles_sheet(s, last_cycles(s), s->run->end, "last cycles", false);
+    return cycles_sheet(s, last_cycles(s), s->run->end, words_pictures_last_cycles, false);
 }
 
 /* ---- inverse voltage ---- */
@@ -310,7 +318,8 @@ static levels inverse_levels(const struct sheet *s)
         const struct rating *r = &stage->set->ratings.at[i];
         if (r->measure == MEASURE_INVERSE_VOLTAGE)
             add_level(s->arena, &all,
-                      (struct level){r->limit, r->subject, "rated", r->subject, r->limit, r->unit});
+                      (struct level){r->limit, r->subject, words_pictures_rated, r->subject,
+                                     r->limit, r->unit});
     }
     return all;
 }
@@ -328,8 +337,8 @@ static void add_rule(struct sheet *s)
         if (fabs(mean) < 0.05 * alternating) most = larger(most, alternating);
     }
     if (most > 0)
-        sheet_line(s, 2.8 * most, false,
-                   arena_printf(s->arena, "2.8 x %.3g V RMS at the plate", most));
+        sheet_line(s, CRESTS * most, false,
+                   arena_printf(s->arena, words_pictures_crest, CRESTS, most));
 }
 
 static void add_highest(struct sheet *s, const curves *all)
@@ -341,9 +350,9 @@ static void add_highest(struct sheet *s, const curves *all)
     }
     if (!worst || !(worst->value > 0) || isinf(worst->value)) return;
     const char *when = "";
-    if (!isnan(worst->time)) when = arena_printf(s->arena, " at %.3g s", worst->time);
+    if (!isnan(worst->time)) when = arena_printf(s->arena, words_pictures_at, worst->time);
     sheet_line(s, worst->value, false,
-               arena_printf(s->arena, "highest: %.3g V%s", worst->value, when));
+               arena_printf(s->arena, words_pictures_highest, worst->value, when));
 }
 
 static const char *inverse_sheet(struct sheet *s)
@@ -357,7 +366,7 @@ static const char *inverse_sheet(struct sheet *s)
     fill_number(s->fill, "FROM", from);
     fill_number(s->fill, "SPAN", 1e3 * (s->run->end - from));
     add_csv_rows(s, from, s->run->end);
-    fill_quoted(s->fill, "ALONG", arena_printf(s->arena, "time [ms] from %.6g s on", from));
+    fill_quoted(s->fill, "ALONG", arena_printf(s->arena, words_pictures_time_from, from));
     add_curves(s, "INVERSE", &all, 1);
     add_highest(s, &all);
     add_rule(s);
@@ -383,8 +392,8 @@ static levels warmth_levels(const struct sheet *s, const curves *bodies)
                 drawn |= strcmp(bodies->at[j].name, r->subject) == 0;
             if (drawn)
                 add_level(s->arena, &all,
-                          (struct level){r->limit - 273.15, r->subject, "limit", r->subject,
-                                         r->limit, r->unit});
+                          (struct level){r->limit - 273.15, r->subject, words_pictures_limit,
+                                         r->subject, r->limit, r->unit});
         }
     }
     return all;

@@ -9,6 +9,7 @@
 
 #include "numbers.h"
 #include "sheet.h"
+#include "words_pictures.h"
 
 enum { NAMES_MOST = 24, TICS_MOST = 8, POINTS_MOST = 60 };
 
@@ -16,10 +17,10 @@ static const struct picture {
     const char *name, *upright;
     enum measure_panel panel;
     double scale; /* of the upright axis */
-} pictures[SWEEP_PLOTS] = {{"volts", "settled volts [V]", PANEL_VOLTS, 1},
-                           {"ripple", "ripple RMS [V]", PANEL_RIPPLE, 1},
-                           {"peaks", "peaks [A]", PANEL_PEAKS, 1},
-                           {"winding", "winding RMS [mA]", PANEL_WINDING, 1e3}};
+} pictures[SWEEP_PLOTS] = {{"volts", words_pictures_settled_volts, PANEL_VOLTS, 1},
+                           {"ripple", words_pictures_ripple, PANEL_RIPPLE, 1},
+                           {"peaks", words_pictures_peaks, PANEL_PEAKS, 1},
+                           {"winding", words_pictures_winding, PANEL_WINDING, 1e3}};
 
 struct curve_of {
     int column; /* of the table */
@@ -180,12 +181,12 @@ static void add_limits(struct sweep_picture *p)
         if (isnan(level) || !(level <= sight) || (k > 0 && p->study->n > 1)) continue;
         quantity_text(c->limit, c->unit, 3, text, sizeof text);
         const enum measure_panel panel = p->picture->panel;
-        const char *what = panel == PANEL_VOLTS ? "rated"
+        const char *what = panel == PANEL_VOLTS ? words_pictures_rated
                            : c->of == TRIAL_RUN && panel == PANEL_PEAKS &&
                                    c->measure == MEASURE_RUNNING_PEAK_CURRENT
-                               ? "running peak, rated"
-                           : panel == PANEL_PEAKS ? "hot restart, rated"
-                                                  : "rated";
+                               ? words_pictures_running_rated
+                           : panel == PANEL_PEAKS ? words_pictures_restart_rated
+                                                  : words_pictures_rated;
         const char *label = arena_printf(p->sheet.arena, "%s: %s %s", c->limit_of, text, what);
         bool told = false;
         for (int i = 0; i < p->sheet.lines.n && !told; i++)

@@ -12,6 +12,7 @@
 #include "words_common.h"
 #include "words_guesses.h"
 #include "words_run.h"
+#include "words_status.h"
 
 /* --- what every section asks --- */
 
@@ -91,14 +92,14 @@ static void write_audit(struct summary *s, const struct result *r, const char *w
 static void write_status(struct summary *s)
 {
     const struct result *run = s->run, *restart = s->t->restart;
-    const char *why = run->message ? run->message : status_text(run->status);
+    const char *why = run->message ? run->message : words_status(run->status);
     if (run->status != STATUS_OK && run->status != STATUS_INTERRUPTED)
         page_say(s->page, "!! ", words_run_failed, why);
     write_audit(s, run, words_run_the_run);
     if (!restart) return;
     if (restart->status != STATUS_OK)
         page_say(s->page, "!! ", words_run_restart_failed,
-                 restart->message ? restart->message : status_text(restart->status));
+                 restart->message ? restart->message : words_status(restart->status));
     write_audit(s, restart, words_run_the_restart);
 }
 

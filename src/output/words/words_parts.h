@@ -1,0 +1,15 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef PRESOLDER_WORDS_PARTS_H
+#define PRESOLDER_WORDS_PARTS_H
+
+/* The catalogue. */
+
+static const char words_parts_keys[] = "  keys:";
+static const char words_parts_needed[] = " (needed)";
+static const char words_parts_models[] = "  models:\n";
+static const char words_parts_more[] =
+    "\n`presolder parts NAME` shows a model with all its values and their sources.\n";
+static const char words_parts_lists[] = "`presolder parts` lists them all";
+static const char words_parts_unknown[] = "the catalogue has no model and no kind `%s`";
+
+#endif

@@ -1,0 +1,34 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef PRESOLDER_WORDS_PROGRESS_H
+#define PRESOLDER_WORDS_PROGRESS_H
+
+/* How far the work is, and what became of the pictures. */
+
+/* done, all, what */
+static const char words_progress_counter[] = "\r%d of %d %s";
+/* folder, kind */
+static const char words_progress_pictures[] = "Pictures: %s/plots/*.%s\n";
+/* folder, script */
+static const char words_progress_not_drawn[] =
+    "note: an interrupted run is not drawn. In the folder %s/plots:\n"
+    "  gnuplot %s.gp\n"
+    "and so for every script there.\n";
+/* picture, folder, script */
+static const char words_progress_gnuplot_failed[] =
+    "note: gnuplot did not draw %s; to see why: cd '%s/plots', then gnuplot %s\n";
+/* folder, script */
+static const char words_progress_no_gnuplot[] =
+    "note: no pictures, since gnuplot is not installed. To get them:\n"
+    "  apt install gnuplot-nox\n"
+    "then in the folder %s/plots:\n"
+    "  gnuplot %s.gp\n"
+    "and so for every script there.\n";
+
+/* how many runs, seconds; how many jobs, per cent */
+static const char words_progress_busy[] = "%d run%s in %.1f s, %d job%s busy %.0f %%.\n";
+static const char words_progress_busy_many[] = "s";
+
+/* bar, per cent, minutes, seconds */
+static const char words_progress_bar[] = "\r[%s] %3ld %%, about %ld:%02ld left ";
+
+#endif
