@@ -8,6 +8,7 @@
 #include "page.h"
 #include "quantity.h"
 #include "words_help.h"
+#include "words_known_by.h"
 #include "words_check.h"
 
 typedef ARRAY(const struct assumption *) assumptions;
@@ -63,7 +64,8 @@ static void show(struct job *job, const struct assumption *a)
     struct page page = {job->out, job->arena};
     fprintf(job->out, words_check_value, a->guess ? "?" : " ", a->key, value_text(job, a));
     if (a->basis) page_say(&page, "        ", "%s", a->basis);
-    if (a->measure) page_say(&page, "        ", words_check_reading, a->measure);
+    if (a->known_by != KNOWN_BY_NOTHING)
+        page_say(&page, "        ", words_check_reading, words_known_by(a->known_by));
 }
 
 static void show_parts(struct job *job, const assumptions *all)

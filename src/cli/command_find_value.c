@@ -4,7 +4,7 @@
 
 #include "find_pair_text.h"
 #include "find_text.h"
-#include "find_words.h"
+#include "find_common.h"
 #include "outcome.h"
 #include "words_help.h"
 #include "words_errors.h"

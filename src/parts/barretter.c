@@ -71,10 +71,10 @@ static void read_wire(struct set *set, const struct part *part, struct barretter
     if (!part_value(set, part, "cold resistance", UNIT_OHM, 1e-3, &b->cold))
         kind_assume(set, part, "cold resistance", b->cold, hot / ratio(CURIE), hot / ratio(800),
                     UNIT_OHM, "estimate: iron at dull red at the top of its range",
-                    "its ohms cold, with a meter");
+                    KNOWN_BY_OHMS_COLD);
     if (!part_value(set, part, "time constant", UNIT_SECOND, 1e-2, &b->seconds))
         kind_assume(set, part, "time constant", b->seconds, 0.3, 5, UNIT_SECOND, "estimate",
-                    "how long its current takes to settle after switch-on");
+                    KNOWN_BY_SETTLING);
 }
 
 /* Amperes once settled, by halving of the temperature. */
@@ -106,7 +106,7 @@ static void fit(struct set *set, const struct part *part, struct barretter *b)
     if (!part_value(set, part, "spread", UNIT_PERCENT, 1e-3, &spread)) {
         kind_assume(set, part, "spread", worst(b), 0, 0.1, UNIT_PERCENT,
                     "estimate: free convection from a wire at such temperatures",
-                    "its amperes at both ends of its range");
+                    KNOWN_BY_RANGE_ENDS);
         return;
     }
     double few = b->amperes * (1 - spread), under = kelvin_at(b, b->least, few) - ROOM,

@@ -30,8 +30,7 @@ static void read(struct set *set, struct part *part)
                                         .unit = UNIT_OHM,
                                         .basis = "a storage battery with its leads; common "
                                                  "practice, no source",
-                                        .measure = "the drop of its volts under load, over the "
-                                                   "amperes"});
+                                        .known_by = KNOWN_BY_DROP_UNDER_LOAD});
 }
 
 static void stamp(struct set *set, struct part *part)

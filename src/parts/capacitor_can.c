@@ -52,7 +52,7 @@ static void assume_growth(struct set *set, const struct part *part, const struct
                                         .basis = "times from 20 to 60 C: 2 to 3 times in a maker's "
                                                  "text, second hand; 4 to 10 times by 85 C, from "
                                                  "memory",
-                                        .measure = "milliamperes cold and warm at the same volts"});
+                                        .known_by = KNOWN_BY_LEAKAGE_WARM});
 }
 
 void capacitor_read_can(struct set *set, const struct part *part, struct capacitor *c)
@@ -95,7 +95,7 @@ static struct members members_of(const struct set *set, const char *can)
 }
 
 static void assume(struct set *set, const struct part *part, const char *key, double value,
-                   enum unit unit, const char *basis, const char *measure)
+                   enum unit unit, const char *basis, enum known_by known_by)
 {
     set_assume(set, (struct assumption){.part = part->name,
                                         .key = key,
@@ -104,7 +104,7 @@ static void assume(struct set *set, const struct part *part, const char *key, do
                                         .high = value * 2,
                                         .unit = unit,
                                         .basis = basis,
-                                        .measure = measure});
+                                        .known_by = known_by});
 }
 
 /* Cubic metres of a can of so many coulombs. */
@@ -135,12 +135,13 @@ static void size(struct set *set, const struct members *m, struct can_law *law)
         assume(
             set, m->part[0], "thermal resistance", law->thermal_resistance, UNIT_KELVIN_PER_WATT,
             "10 W/(m2 K) over a can of the size usual for its microfarads and volts, from memory",
-            "warmth of the can over the room against its watts");
+            KNOWN_BY_CAN_WARMTH);
     }
     if (law->heat > 0) return;
     law->heat = HEAT_PER_VOLUME * cubic;
     assume(set, m->part[0], "heat capacity", law->heat, UNIT_JOULE_PER_KELVIN,
-           "2 J/(cm3 K) of aluminium, paper and paste in that size; estimate, no source", NULL);
+           "2 J/(cm3 K) of aluminium, paper and paste in that size; estimate, no source",
+           KNOWN_BY_NOTHING);
 }
 
 void capacitor_link_can(struct set *set, const struct part *part, struct capacitor *c)

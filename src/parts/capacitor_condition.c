@@ -67,7 +67,7 @@ static void dry_out(struct set *set, const struct part *part, struct capacitor *
                                            .unit = UNIT_FARAD,
                                            .basis = "a quarter of its value; common practice, no "
                                                     "source",
-                                           .measure = "read it on a capacitance meter",
+                                           .known_by = KNOWN_BY_CAPACITANCE_METER,
                                            .guess = true});
         c->farads = value;
     }
@@ -79,7 +79,7 @@ static void dry_out(struct set *set, const struct part *part, struct capacitor *
                                            .unit = UNIT_OHM,
                                            .basis = "ten times that of a sound one; common "
                                                     "practice, no source",
-                                           .measure = "read it on a series-resistance meter",
+                                           .known_by = KNOWN_BY_RESISTANCE_METER,
                                            .guess = true});
         c->series = series;
     }
@@ -105,8 +105,7 @@ static void break_down(struct set *set, const struct part *part, struct capacito
                                        .high = 10000,
                                        .unit = UNIT_OHM,
                                        .basis = "1 mA more for each volt; estimate, no source",
-                                       .measure = "milliamperes at two voltages above the "
-                                                  "breakdown, on a leakage tester",
+                                       .known_by = KNOWN_BY_LEAKAGE_AT_TWO,
                                        .guess = true});
     add_knee(c, "breakdown", volts, ohms);
 }
@@ -168,8 +167,7 @@ static void clamp_wet(struct set *set, const struct part *part, struct capacitor
                                        .unit = UNIT_VOLT,
                                        .basis = "about its surge voltage, 500 V of a part for "
                                                 "450 V, from memory",
-                                       .measure = "the volts at which it begins to draw "
-                                                  "milliamperes through 10 kohm",
+                                       .known_by = KNOWN_BY_LEAKAGE_BEGINS,
                                        .guess = true});
     capacitor_take(set, part, 1e-3, &ohms,
                    (struct assumption){.key = "forming resistance",
@@ -178,7 +176,7 @@ static void clamp_wet(struct set *set, const struct part *part, struct capacitor
                                        .unit = UNIT_OHM,
                                        .basis = "1 mA more for each volt at 8 uF, by the area of "
                                                 "its plate; estimate, no source",
-                                       .measure = "milliamperes at two voltages above forming",
+                                       .known_by = KNOWN_BY_LEAKAGE_ABOVE_FORMING,
                                        .guess = true});
     add_knee(c, "forming", volts, ohms);
 }
@@ -213,7 +211,7 @@ static void read_heat(struct set *set, const struct part *part, struct capacitor
                             .high = ZERO_CELSIUS + (hot ? 85 : heat[c->make].fails_high),
                             .unit = UNIT_CELSIUS,
                             .basis = hot ? heat[c->make].limit_basis : heat[c->make].fails_basis,
-                            .measure = hot ? "a thermometer on the can when it happens" : NULL,
+                            .known_by = hot ? KNOWN_BY_CAN_THERMOMETER : KNOWN_BY_NOTHING,
                             .guess = hot});
 }
 
@@ -227,7 +225,7 @@ static void read_bridge(struct set *set, const struct part *part, struct capacit
                                        .high = 50,
                                        .unit = UNIT_OHM,
                                        .basis = "common practice, no source",
-                                       .measure = "ohms across it with the set dead",
+                                       .known_by = KNOWN_BY_OHMS_ACROSS,
                                        .guess = c->condition == CAPACITOR_SHORTED});
 }
 

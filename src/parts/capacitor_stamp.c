@@ -37,7 +37,7 @@ static void rate_surge(struct set *set, const struct part *part, const struct ca
                                         .high = r.limit,
                                         .unit = UNIT_VOLT,
                                         .basis = r.source,
-                                        .measure = "printed on some cans, else in the data sheet"});
+                                        .known_by = KNOWN_BY_CAN_MARKING});
 }
 
 static void rate(struct set *set, const struct part *part, const struct capacitor *c)

@@ -88,8 +88,7 @@ void capacitor_assume_series(struct set *set, const struct part *part, struct ca
                                         .high = c->series * 2,
                                         .unit = UNIT_OHM,
                                         .basis = basis,
-                                        .measure = "read it on a series-resistance meter, or name "
-                                                   "its make or type",
+                                        .known_by = KNOWN_BY_RESISTANCE_METER_OR_MAKE,
                                         .guess = !c->make_given});
 }
 
@@ -129,7 +128,6 @@ void capacitor_assume_leakage(struct set *set, const struct part *part, struct c
                                         .high = c->leakage * 10,
                                         .unit = UNIT_OHM,
                                         .basis = basis,
-                                        .measure = "milliamperes at its working voltage on a "
-                                                   "leakage tester",
+                                        .known_by = KNOWN_BY_LEAKAGE_TESTER,
                                         .guess = bad});
 }

@@ -121,7 +121,7 @@ static const struct fuse_class *read_class(struct set *set, const struct part *p
                                             .basis = "taken as made to IEC 60127-2; one to UL "
                                                      "248-14, as 3AG, opens within an hour at 1.35 "
                                                      "times its rating",
-                                            .measure = "the marking on its cap, as `standard`"});
+                                            .known_by = KNOWN_BY_FUSE_MARKING});
     return &classes[speed == FAST ? 0 : 1];
 }
 
@@ -137,7 +137,7 @@ static void assume(struct set *set, const struct part *part, const char *key, do
                                    .unit = unit,
                                    .basis = "scaled from fuses of its standard and speed whose "
                                             "data sheets tell it",
-                                   .measure = "the maker's data sheet"});
+                                   .known_by = KNOWN_BY_DATA_SHEET});
 }
 
 static void read_element(struct set *set, const struct part *part, const struct fuse_class *class,

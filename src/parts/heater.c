@@ -97,8 +97,7 @@ void heater_assume(struct set *set, const char *part, double seconds)
                                         .unit = UNIT_SECOND,
                                         .basis = "customary for its kind of heating; common "
                                                  "practice, no source",
-                                        .measure = "time from a cold switch-on to 95 % of its "
-                                                   "settled current"});
+                                        .known_by = KNOWN_BY_WARM_UP_TIME});
 }
 
 int heater_of_pins(struct set *set, const struct part *part, int first, int sections,
@@ -312,9 +311,7 @@ static void read_short(struct set *set, const struct part *part, struct heater *
                       arena_printf(set->arena, "it lies between `%s` and `%s`", from, to),
                       "%s: cathode and pin are both on `%s`, so nothing is shorted", part->name,
                       h->cathode);
-    h->bridge = kind_short(set, part, 10, 1000,
-                           "ohms from cathode to heater at its socket, tube hot and just switched "
-                           "off, the string open");
+    h->bridge = kind_short(set, part, 10, 1000, KNOWN_BY_HEATER_SHORT_IN_STRING);
 }
 
 static void read_fault(struct set *set, const struct part *part, struct heater *h)

@@ -59,8 +59,7 @@ static void assume_inductance(struct set *set, const struct part *part, struct i
                                         .high = 20,
                                         .unit = UNIT_HENRY,
                                         .basis = "common practice, no source",
-                                        .measure = "read the AC volts on both filter capacitors: "
-                                                   "their ratio tells it",
+                                        .known_by = KNOWN_BY_RIPPLE_RATIO,
                                         .guess = true});
 }
 
@@ -92,8 +91,7 @@ static void read_warming(struct set *set, const struct part *part, struct induct
                                             .unit = UNIT_KELVIN_PER_WATT,
                                             .basis = "50 K warmer at its rated watts (6 W when not "
                                                      "known); common practice, no source",
-                                            .measure = "ohms hot, at once after switching off, "
-                                                       "against ohms cold"});
+                                            .known_by = KNOWN_BY_OHMS_HOT});
     if (!part_value(set, part, "heat capacity", UNIT_JOULE_PER_KELVIN, 1e-3, &heat))
         set_assume(set, (struct assumption){.part = part->name,
                                             .key = "heat capacity",
@@ -159,7 +157,7 @@ static void read_turns(struct set *set, const struct part *part, struct inductor
                                             .high = 0.5,
                                             .unit = UNIT_PERCENT,
                                             .basis = "common practice, no source",
-                                            .measure = "its ohms against those of a good one",
+                                            .known_by = KNOWN_BY_OHMS_OF_GOOD_ONE,
                                             .guess = true});
     if (l->turns >= 1)
         part_complain(set, part, "turns", "write `condition: shorted` for all of them",

@@ -44,14 +44,14 @@ void kind_stray(struct set *set, const struct part *part, const char *key, const
 }
 
 void kind_assume(struct set *set, const struct part *part, const char *key, double value,
-                 double low, double high, enum unit unit, const char *basis, const char *measure)
+                 double low, double high, enum unit unit, const char *basis, enum known_by known_by)
 {
-    set_assume(set,
-               (struct assumption){part->name, key, value, low, high, unit, basis, measure, false});
+    set_assume(
+        set, (struct assumption){part->name, key, value, low, high, unit, basis, known_by, false});
 }
 
 double kind_short(struct set *set, const struct part *part, double ohms, double high,
-                  const char *measure)
+                  enum known_by known_by)
 {
     double given;
     if (part_value(set, part, "short resistance", UNIT_OHM, 0, &given)) return given;
@@ -62,7 +62,7 @@ double kind_short(struct set *set, const struct part *part, double ohms, double 
                                         .high = high,
                                         .unit = UNIT_OHM,
                                         .basis = "common practice, no source",
-                                        .measure = measure,
+                                        .known_by = known_by,
                                         .guess = true});
     return ohms;
 }

@@ -28,11 +28,12 @@ void kind_stray(struct set *set, const struct part *part, const char *key, const
 
 /* States that `key` was taken as `value`, which may lie from low to high [SI]: set_assume. */
 void kind_assume(struct set *set, const struct part *part, const char *key, double value,
-                 double low, double high, enum unit unit, const char *basis, const char *measure);
+                 double low, double high, enum unit unit, const char *basis,
+                 enum known_by known_by);
 
 /* Its `short resistance`, or what is assumed in its place, 0..high [ohm]. */
 double kind_short(struct set *set, const struct part *part, double ohms, double high,
-                  const char *measure);
+                  enum known_by known_by);
 
 /* True when the key is there and reads `word`. */
 bool kind_says(const struct part *part, const char *key, const char *word);

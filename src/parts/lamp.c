@@ -69,12 +69,12 @@ static void read_filament(struct set *set, const struct part *part, struct lamp_
         !part_value(set, part, "temperature", UNIT_CELSIUS, least, &r->kelvin))
         kind_assume(set, part, "temperature", r->kelvin, 0.95 * r->kelvin, 1.05 * r->kelvin,
                     UNIT_CELSIUS, "customary for its watts and amperes, from memory",
-                    "the ohms of the cold lamp, as `cold resistance`");
+                    KNOWN_BY_LAMP_OHMS);
     if (!part_value(set, part, "gas loss", UNIT_PERCENT, 0, &r->gas_loss)) {
         r->gas_loss = watts < 40 ? 0 : 0.15;
         kind_assume(set, part, "gas loss", r->gas_loss, 0, watts < 40 ? 0.1 : 0.2, UNIT_PERCENT,
                     "small lamps are empty, those of 40 W and more filled with gas; from memory",
-                    NULL);
+                    KNOWN_BY_NOTHING);
     }
     if (r->gas_loss > 0.5)
         part_complain(set, part, "gas loss", "15 % is customary",

@@ -114,8 +114,7 @@ static void draw_customary(struct set *set, const struct part *part, struct load
                                                               "sum of the customary currents of "
                                                               "its tubes, at %s",
                                                               volts),
-                                        .measure = "the drop over the choke or field coil, over "
-                                                   "its ohms",
+                                        .known_by = KNOWN_BY_CHOKE_DROP,
                                         .guess = true});
 }
 
@@ -279,8 +278,7 @@ static void assume_hot(struct set *set, const struct part *part, const struct lo
                                         .unit = UNIT_SECOND,
                                         .basis = "nothing tells how its tubes are heated: they "
                                                  "draw from the first instant",
-                                        .measure = "name its tubes in `lineup` and their winding "
-                                                   "in `heated by`",
+                                        .known_by = KNOWN_BY_LINEUP,
                                         .guess = true});
 }
 

@@ -50,7 +50,7 @@ void load_fault(struct set *set, const struct part *part, struct load *l)
     l->more = 1;
     check_strays(set, part);
     if (l->condition == LOAD_SHORTED)
-        l->bridge = kind_short(set, part, 1, 50, "ohms across it with the set dead");
+        l->bridge = kind_short(set, part, 1, 50, KNOWN_BY_OHMS_ACROSS);
     if (l->condition == LOAD_TOO_MUCH) read_too_much(set, part, l);
     if (l->condition == LOAD_OPEN) l->heaters_out = part_word(set, part, "heaters out", words) == 1;
 }

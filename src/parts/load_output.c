@@ -32,8 +32,7 @@ static void guess_cathode(struct set *set, const struct part *part, struct load_
                                         .unit = UNIT_OHM,
                                         .basis = "gives its tube the customary bias at what it "
                                                  "draws",
-                                        .measure = "the resistor at its cathode, one end lifted; "
-                                                   "a set with a fixed bias has none",
+                                        .known_by = KNOWN_BY_CATHODE_RESISTOR,
                                         .guess = true});
 }
 
@@ -65,8 +64,7 @@ static void read_grid(struct set *set, const struct part *part, struct load_outp
                                         .high = 1e6,
                                         .unit = UNIT_OHM,
                                         .basis = "common practice, no source",
-                                        .measure = "ohms from its grid to chassis, the coupling "
-                                                   "capacitor lifted",
+                                        .known_by = KNOWN_BY_GRID_OHMS,
                                         .guess = true});
 }
 

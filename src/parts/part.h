@@ -81,15 +81,61 @@ struct part {
     int heater_count;
 };
 
+/* The reading that would replace a guess. */
+enum known_by {
+    KNOWN_BY_NOTHING, /* not simply measured */
+    KNOWN_BY_OHMS_COLD,
+    KNOWN_BY_SETTLING,
+    KNOWN_BY_RANGE_ENDS,
+    KNOWN_BY_DROP_UNDER_LOAD,
+    KNOWN_BY_LEAKAGE_WARM,
+    KNOWN_BY_CAN_WARMTH,
+    KNOWN_BY_CAPACITANCE_METER,
+    KNOWN_BY_RESISTANCE_METER,
+    KNOWN_BY_LEAKAGE_AT_TWO,
+    KNOWN_BY_LEAKAGE_BEGINS,
+    KNOWN_BY_LEAKAGE_ABOVE_FORMING,
+    KNOWN_BY_CAN_THERMOMETER,
+    KNOWN_BY_OHMS_ACROSS,
+    KNOWN_BY_CAN_MARKING,
+    KNOWN_BY_RESISTANCE_METER_OR_MAKE,
+    KNOWN_BY_LEAKAGE_TESTER,
+    KNOWN_BY_FUSE_MARKING,
+    KNOWN_BY_DATA_SHEET,
+    KNOWN_BY_WARM_UP_TIME,
+    KNOWN_BY_HEATER_SHORT_IN_STRING,
+    KNOWN_BY_RIPPLE_RATIO,
+    KNOWN_BY_OHMS_HOT,
+    KNOWN_BY_OHMS_OF_GOOD_ONE,
+    KNOWN_BY_LAMP_OHMS,
+    KNOWN_BY_CHOKE_DROP,
+    KNOWN_BY_LINEUP,
+    KNOWN_BY_CATHODE_RESISTOR,
+    KNOWN_BY_GRID_OHMS,
+    KNOWN_BY_EMISSION_TEST,
+    KNOWN_BY_GLOW_DROP,
+    KNOWN_BY_HEATER_SHORT,
+    KNOWN_BY_PLATE_SHORT,
+    KNOWN_BY_VOLTS_TUBES_OUT,
+    KNOWN_BY_LINE_WATTS_TUBES_OUT,
+    KNOWN_BY_SCALES,
+    KNOWN_BY_PRIMARY_WARMTH,
+    KNOWN_BY_VOLTS_IN_AND_OUT,
+    KNOWN_BY_OSCILLOSCOPE,
+    KNOWN_BY_OUTLET_DROP,
+    KNOWN_BY_LINE_AMPERES_TUBES_OUT,
+    KNOWN_BY_THERMOMETER,
+    KNOWN_BYS
+};
+
 /* A value that was not given: what was taken instead, and how to replace the guess. */
 struct assumption {
     const char *part, *key;
     double value, low, high; /* SI; low..high: the range it plausibly lies in */
     enum unit unit;
-    const char *basis; /* why this value: source, or "common practice, no source" */
-    const char
-        *measure; /* how to replace it by a reading; NULL when it cannot be measured simply */
-    bool guess;   /* true: unknown to the user (counted as a guess); false: a stated default of no
+    const char *basis;      /* why this value: source, or "common practice, no source" */
+    enum known_by known_by; /* how to replace it by a reading */
+    bool guess; /* true: unknown to the user (counted as a guess); false: a stated default of no
                      weight */
 };
 

@@ -142,7 +142,7 @@ static void read_emission(struct set *set, const struct part *part, struct recti
                             : weak ? "weak: 30 % of its peak current; common practice, no source"
                                    : "ten times its peak current, as oxide cathodes have it in "
                                      "excess; estimate, no source",
-                   .measure = "an emission test; low B+ with little ripple tells a weak one",
+                   .known_by = KNOWN_BY_EMISSION_TEST,
                    .guess = weak || !published});
 }
 

@@ -77,8 +77,7 @@ static void read_soft(struct set *set, const struct part *part, struct rectifier
                                             .unit = UNIT_VOLT,
                                             .basis = "a little over the volts that ionise air and "
                                                      "mercury, as in gas rectifiers; from memory",
-                                            .measure = "its drop while it glows, with a meter "
-                                                       "that reads direct volts",
+                                            .known_by = KNOWN_BY_GLOW_DROP,
                                             .guess = true});
     if (part_value(set, part, "fires back at", UNIT_VOLT, 0, &r->fires_back) &&
         r->fires_back < r->arc)
@@ -103,9 +102,7 @@ static void read_heater_short(struct set *set, const struct part *part, struct r
                       "name its winding in `heated by:`, or add a heater part `of:` it",
                       "%s: a heater-cathode short needs its heater in the circuit", part->name);
     r->short_to = part_name(set, part, "short to");
-    r->bridge =
-        kind_short(set, part, 10, 1000,
-                   "ohms from cathode to heater at its socket, tube hot and just switched off");
+    r->bridge = kind_short(set, part, 10, 1000, KNOWN_BY_HEATER_SHORT);
 }
 
 void rectifier_fault(struct set *set, const struct part *part, struct rectifier *r)
@@ -122,7 +119,7 @@ void rectifier_fault(struct set *set, const struct part *part, struct rectifier 
         break;
     case RECTIFIER_SHORTED:
         read_failed(set, part, r);
-        r->bridge = kind_short(set, part, 1, 50, "ohms from plate to cathode with the set dead");
+        r->bridge = kind_short(set, part, 1, 50, KNOWN_BY_PLATE_SHORT);
         break;
     case RECTIFIER_SOFT: read_soft(set, part, r); break;
     case HEATER_SHORTED: read_heater_short(set, part, r); break;

@@ -21,8 +21,6 @@ struct thermistor {
     struct thermistor_law law;
 };
 
-#define SHEET "the maker's data sheet" /* where an assumed value stands */
-
 static const struct key keys[] = {
     {"across", "two points", KEY_NEEDED},
     {"cold resistance", "ohms at 25 C, e.g. 120 ohm", KEY_NEEDED | KEY_MODEL},
@@ -74,7 +72,7 @@ static bool read_warm(struct set *set, const struct part *part, struct thermisto
         t->y = -1.28;
         kind_assume(set, part, "y", t->y, -1.38, -1.05, UNIT_NUMBER,
                     "mean of the inrush thermistors in the catalogue (Amphenol, AAS-920-325D)",
-                    SHEET);
+                    KNOWN_BY_DATA_SHEET);
     }
     if (!line) t->x = hot / pow(t->rated, t->y);
     return true;
@@ -90,13 +88,13 @@ static void read_heat(struct set *set, const struct part *part, struct thermisto
             UNIT_KELVIN_PER_WATT,
             "165 K over the room at rated current: types whose dissipation constant is printed "
             "rise 153 to 190 K (Amphenol, AAS-920-325D)",
-            SHEET);
+            KNOWN_BY_DATA_SHEET);
     }
     if (part_value(set, part, "time constant", UNIT_SECOND, 0.1, &t->seconds)) return;
     t->seconds = 90;
     kind_assume(set, part, "time constant", t->seconds, 60, 120, UNIT_SECOND,
                 "types whose time constant is printed have 60 to 120 s (Amphenol, AAS-920-325D)",
-                SHEET);
+                KNOWN_BY_DATA_SHEET);
 }
 
 static void read(struct set *set, struct part *part)

@@ -167,7 +167,7 @@ static void read_loaded(struct set *set, const struct part *view, struct winding
                                         .unit = UNIT_VOLT,
                                         .basis = "4 % over the reading with tubes in; common "
                                                  "practice, no source",
-                                        .measure = "read it again with all tubes out",
+                                        .known_by = KNOWN_BY_VOLTS_TUBES_OUT,
                                         .guess = true});
 }
 

@@ -88,7 +88,7 @@ static void read_turns(struct set *set, const struct part *part, const struct wi
                                             .unit = UNIT_PERCENT,
                                             .basis = "about one layer of twenty; common practice, "
                                                      "no source",
-                                            .measure = "line watts with all tubes out",
+                                            .known_by = KNOWN_BY_LINE_WATTS_TUBES_OUT,
                                             .guess = true});
     f->half = read_half(set, part, w);
     f->turns = turns * volts(w) / w->half[f->half].volts;

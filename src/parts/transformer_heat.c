@@ -66,7 +66,7 @@ static double mass(struct set *set, const struct part *part, const struct warmth
                                         .unit = UNIT_KILOGRAM,
                                         .basis = "estimate from its volt-amperes, 2 kg at 100 VA; "
                                                  "common practice, no source",
-                                        .measure = "kitchen scales"});
+                                        .known_by = KNOWN_BY_SCALES});
     return kg;
 }
 
@@ -75,18 +75,15 @@ static double resistance(struct set *set, const struct part *part, const struct 
 {
     if (!isnan(w->resistance)) return w->resistance;
     double r = RESISTANCE_AT_1_KG / pow(kg, 2.0 / 3);
-    set_assume(set,
-               (struct assumption){.part = part->name,
-                                   .key = "thermal resistance",
-                                   .value = r,
-                                   .low = 0.7 * r,
-                                   .high = 1.5 * r,
-                                   .unit = UNIT_KELVIN_PER_WATT,
-                                   .basis = "estimate from its mass, 65 K at 24 W for 2.7 kg; "
-                                            "common practice, no source",
-                                   .measure = "ohms of the primary after hours, at once after "
-                                              "switching off, against ohms cold: 1 % is 2.6 K; "
-                                              "over its losses"});
+    set_assume(set, (struct assumption){.part = part->name,
+                                        .key = "thermal resistance",
+                                        .value = r,
+                                        .low = 0.7 * r,
+                                        .high = 1.5 * r,
+                                        .unit = UNIT_KELVIN_PER_WATT,
+                                        .basis = "estimate from its mass, 65 K at 24 W for 2.7 kg; "
+                                                 "common practice, no source",
+                                        .known_by = KNOWN_BY_PRIMARY_WARMTH});
     return r;
 }
 

@@ -44,7 +44,8 @@ struct guess {
     double *value;
     double taken, low, high;
     enum unit unit;
-    const char *basis, *measure;
+    const char *basis;
+    enum known_by known_by;
     bool weighs; /* counted as a guess */
 };
 
@@ -56,27 +57,29 @@ static void guess_iron(struct set *set, const struct part *part, struct transfor
         {"magnetising current", &k->magnetising, 0.20 * va / t->rated, 0.10 * va / t->rated,
          0.30 * va / t->rated, UNIT_AMPERE,
          "20 % of the current its load asks for; common practice for small old sets, no source",
-         "line amperes with all tubes out", true},
+         KNOWN_BY_LINE_AMPERES_TUBES_OUT, true},
         {"core loss", &k->loss, 0.07 * va, 0.04 * va, 0.14 * va, UNIT_WATT,
          "7 % of its volt-amperes; common practice for small old sets, no source",
-         "line watts with all tubes out", true},
+         KNOWN_BY_LINE_WATTS_TUBES_OUT, true},
         {"leakage inductance", &k->leakage, 0.02 * ohms / omega, 0.01 * ohms / omega,
          0.05 * ohms / omega, UNIT_HENRY,
-         "2 % of its rated impedance, of the customary 1 to 5 %, from memory", NULL, true},
+         "2 % of its rated impedance, of the customary 1 to 5 %, from memory", KNOWN_BY_NOTHING,
+         true},
         {"air-core inductance", &k->air, 0.06 * ohms / omega, 0.03 * ohms / omega,
          0.12 * ohms / omega, UNIT_HENRY, "6 % of its rated impedance; common practice, no source",
-         NULL, true},
+         KNOWN_BY_NOTHING, true},
         {"saturation", &k->saturation, 1.4, 1.2, 1.7, UNIT_NUMBER,
-         "1.4 T of 2.0 T for silicon steel, from memory", NULL, true},
+         "1.4 T of 2.0 T for silicon steel, from memory", KNOWN_BY_NOTHING, true},
         {"remanence", &k->remanence, 0, -0.5, 0.5, UNIT_NUMBER,
-         "no flux left from the last switch-off; common practice, no source", NULL, false},
+         "no flux left from the last switch-off; common practice, no source", KNOWN_BY_NOTHING,
+         false},
     };
     for (size_t i = 0; i < sizeof guesses / sizeof guesses[0]; i++) {
         const struct guess *g = &guesses[i];
         if (!isnan(*g->value)) continue;
         *g->value = g->taken;
         set_assume(set, (struct assumption){part->name, g->key, g->taken, g->low, g->high, g->unit,
-                                            g->basis, g->measure, g->weighs});
+                                            g->basis, g->known_by, g->weighs});
     }
 }
 
@@ -101,8 +104,7 @@ static void guess_copper(struct set *set, const struct transformer *t, struct wi
                                             .unit = UNIT_OHM,
                                             .basis = "4 % of its volts at the heater current drawn "
                                                      "from it (2 A when none); estimate, no source",
-                                            .measure = "its volts with tubes out and with tubes "
-                                                       "in: the difference over the amperes",
+                                            .known_by = KNOWN_BY_VOLTS_IN_AND_OUT,
                                             .guess = true});
     }
 }

@@ -57,10 +57,10 @@ void mains_points(const struct node *map, const char *points[2], struct place at
 }
 
 static void assume(struct set *set, const char *key, double value, double low, double high,
-                   enum unit unit, const char *basis, const char *measure)
+                   enum unit unit, const char *basis, enum known_by known_by)
 {
     set_assume(set,
-               (struct assumption){"mains", key, value, low, high, unit, basis, measure, false});
+               (struct assumption){"mains", key, value, low, high, unit, basis, known_by, false});
 }
 
 static void read_wave(struct set *set, const struct part *part, struct mains *m)
@@ -72,7 +72,7 @@ static void read_wave(struct set *set, const struct part *part, struct mains *m)
         m->volts = 117;
     if (!part_value(set, part, "frequency", UNIT_HERTZ, LEAST_HERTZ, &m->frequency)) {
         m->frequency = 60;
-        assume(set, "frequency", 60, 60, 60, UNIT_HERTZ, "North American mains", NULL);
+        assume(set, "frequency", 60, 60, 60, UNIT_HERTZ, "North American mains", KNOWN_BY_NOTHING);
     }
     m->square = part_word(set, part, "shape", shapes) == 1;
     m->gap_open = part_word(set, part, "gap", gaps) == 1;
@@ -90,7 +90,7 @@ static void read_wave(struct set *set, const struct part *part, struct mains *m)
     }
     m->dwell = 0.9;
     assume(set, "dwell", 0.9, 0.8, 0.95, UNIT_NUMBER, "common practice for vibrators, no source",
-           "look at the primary with an oscilloscope");
+           KNOWN_BY_OSCILLOSCOPE);
 }
 
 static void read_closing(struct set *set, const struct part *part, struct mains *m)
@@ -259,9 +259,7 @@ void mains_read(struct set *set, const struct node *map, struct mains *m)
         if (!part_value(set, &part, "resistance", UNIT_OHM, 0, &m->resistance)) {
             m->resistance = 0.3;
             assume(set, "resistance", 0.3, 0.1, 1, UNIT_OHM,
-                   "house wiring, common practice, no source",
-                   "volts lost at the outlet when a known load is switched on, divided by its "
-                   "amperes");
+                   "house wiring, common practice, no source", KNOWN_BY_OUTLET_DROP);
         }
         read_closing(set, &part, m);
         read_through(set, &part, m);

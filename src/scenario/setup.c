@@ -87,7 +87,7 @@ static void read_duration(struct making *m, struct set *set, const struct part *
                                         m->setup->duration, UNIT_SECOND,
                                         heaters ? "heaters are warm by then"
                                                 : "there are no heaters to warm up",
-                                        NULL, false});
+                                        KNOWN_BY_NOTHING, false});
 }
 
 /* The set of the first stage, or a bare one to read the run with when that stage is wrong. */

@@ -176,7 +176,7 @@ static void read_ambient(struct set *set, const struct draft *draft)
         set->ambient = room;
         set_assume(set, (struct assumption){"run", "ambient", room, zero + 15, zero + 35,
                                             UNIT_CELSIUS, "a warm room, common practice, no source",
-                                            "a thermometer beside the set", false});
+                                            KNOWN_BY_THERMOMETER, false});
     }
     if (set->ambient <= most) return;
     part_complain(set, &run, "ambient", "write it as in `ambient: 25 C`",

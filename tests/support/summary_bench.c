@@ -70,7 +70,7 @@ void bench_guess(struct bench *b, const char *subject, const char *key, double v
                                            .high = 2 * value,
                                            .unit = unit,
                                            .basis = "common practice, no source",
-                                           .measure = "read it",
+                                           .known_by = KNOWN_BY_SCALES,
                                            .guess = true});
 }
 

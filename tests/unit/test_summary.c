@@ -24,14 +24,14 @@ static void guesses_are_counted_and_named_first(void **state)
     (void)state;
     bench_guess(&b, "L1", "inductance", 10, UNIT_HENRY);
     bench_guess(&b, "T1", "core loss", 5.5, UNIT_WATT);
-    b.set->assumptions.at[1].measure = NULL;
+    b.set->assumptions.at[1].known_by = KNOWN_BY_NOTHING;
     set_assume(b.set, (struct assumption){
                           .part = "mains", .key = "resistance", .value = 0.3, .unit = UNIT_OHM});
     bench_stage(&b, 20, "C1 condition: shorted"); /* assumes the same once more */
     bench_write(&b);
     has(&b, "2 values are guesses: L1 inductance (10 H), T1 core loss (5.5 W).");
     has(&b, "Besides, 1 stated default: `presolder check` lists it.");
-    has(&b, "* L1 inductance: read it. Taken as 10 H, could be 5 H to 20 H (common practice, no "
+    has(&b, "* L1 inductance: kitchen scales. Taken as 10 H, could be 5 H to 20 H (common practice, no "
             "source).");
     has(&b, "* Not simply measured, taken as: T1 core loss 5.5 W, could be 2.75 W to 11 W (common "
             "practice, no source).");
@@ -47,9 +47,9 @@ static void one_reading_for_alike_guesses(void **state)
     bench_guess(&b, "T1.tube heaters", "resistance", 0.14, UNIT_OHM);
     bench_guess(&b, "T1", "core loss", 5.5, UNIT_WATT);
     bench_guess(&b, "T1.rectifier heater", "resistance", 0.1, UNIT_OHM);
-    b.set->assumptions.at[1].measure = "line watts with all tubes out";
+    b.set->assumptions.at[1].known_by = KNOWN_BY_LINE_WATTS_TUBES_OUT;
     bench_write(&b);
-    has(&b, "* T1.tube heaters resistance, T1.rectifier heater resistance: read it. Taken as 0.14 "
+    has(&b, "* T1.tube heaters resistance, T1.rectifier heater resistance: kitchen scales. Taken as 0.14 "
             "ohm, could be 0.07 ohm to 0.28 ohm (common practice, no source); 0.1 ohm, could be "
             "0.05 ohm to 0.2 ohm.");
     has(&b,
@@ -64,12 +64,12 @@ static void no_line_begins_with_a_percent_sign(void **state)
     (void)state;
     for (int i = 0; i < 80; i++) {
         struct bench b = bench_new();
-        char *measure =
+        char *basis =
             arena_printf(b.arena, "%.*s 15 %% of it", i,
                          "wwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwwww"
                          "wwwwwwwwwwwwww");
         bench_guess(&b, "T1", "core loss", 5.5, UNIT_WATT);
-        b.set->assumptions.at[0].measure = measure;
+        b.set->assumptions.at[0].basis = basis;
         bench_write(&b);
         assert_null(strstr(b.raw, "\n    %"));
         bench_free(&b);

@@ -5,7 +5,7 @@
 #include <math.h>
 
 #include "columns.h"
-#include "find_words.h"
+#include "find_common.h"
 #include "preferred.h"
 #include "words_find.h"
 

@@ -11,6 +11,7 @@
 #include "words_cautions.h"
 #include "words_common.h"
 #include "words_guesses.h"
+#include "words_known_by.h"
 #include "words_run.h"
 #include "words_status.h"
 
@@ -152,16 +153,16 @@ static const char *taken(struct summary *s, const struct assumption *a, const ch
 /* The guesses that the same reading would replace, from the `at`th on. */
 static void tell_reading(struct summary *s, int at)
 {
-    const char *measure = s->guesses.list.at[at]->measure;
+    enum known_by known_by = s->guesses.list.at[at]->known_by;
     const char *names = "", *values = "", *basis = NULL;
     for (int i = at; i < s->guesses.list.n; i++) {
         const struct assumption *a = s->guesses.list.at[i];
-        if (!same_text(a->measure, measure)) continue;
+        if (a->known_by != known_by) continue;
         names = arena_printf(s->arena, "%s%s%s %s", names, *names ? ", " : "", a->part, a->key);
         values = arena_printf(s->arena, "%s%s%s", values, *values ? "; " : "", taken(s, a, basis));
         basis = a->basis ? a->basis : words_guesses_no_basis;
     }
-    page_say(s->page, "  * ", words_guesses_reading, names, measure, values);
+    page_say(s->page, "  * ", words_guesses_reading, names, words_known_by(known_by), values);
 }
 
 static void tell_unmeasurable(struct summary *s)
@@ -169,7 +170,7 @@ static void tell_unmeasurable(struct summary *s)
     const char *text = "";
     for (int i = 0; i < s->guesses.list.n; i++) {
         const struct assumption *a = s->guesses.list.at[i];
-        if (a->measure) continue;
+        if (a->known_by != KNOWN_BY_NOTHING) continue;
         text = arena_printf(s->arena, "%s%s%s %s %s", text, *text ? "; " : "", a->part, a->key,
                             taken(s, a, NULL));
     }
@@ -181,10 +182,9 @@ static void write_better(struct summary *s)
     if (s->guesses.list.n == 0) return;
     page_heading(s->page, words_guesses_heading);
     for (int i = 0; i < s->guesses.list.n; i++) {
-        const char *measure = s->guesses.list.at[i]->measure;
-        bool told = !measure;
-        for (int k = 0; k < i && !told; k++)
-            told = same_text(s->guesses.list.at[k]->measure, measure);
+        enum known_by known_by = s->guesses.list.at[i]->known_by;
+        bool told = known_by == KNOWN_BY_NOTHING;
+        for (int k = 0; k < i && !told; k++) told = s->guesses.list.at[k]->known_by == known_by;
         if (!told) tell_reading(s, i);
     }
     tell_unmeasurable(s);

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Values found are told with four digits, since nobody buys more. */
-#include "find_words.h"
+#include "find_common.h"
 
 #include <math.h>
 #include <string.h>

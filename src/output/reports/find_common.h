@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#ifndef PRESOLDER_FIND_WORDS_H
-#define PRESOLDER_FIND_WORDS_H
+#ifndef PRESOLDER_FIND_COMMON_H
+#define PRESOLDER_FIND_COMMON_H
 
 #include "find.h"
 #include "page.h"
