@@ -39,7 +39,7 @@ static enum status run(struct job *job)
     const struct buy_list *list = buy_list(job->arena, job->diags, s, o->variant, &options);
     job_count_clear(&counter);
     if (list->status != STATUS_OK) return failed(job, list);
-    buy_list_csv(w, "buy-list.csv", list);
+    buy_list_csv(w, job->arena, "buy-list.csv", list);
     figures_csv_begin(w, "figures.csv");
     for (int r = 0; r < BUY_RUNS; r++)
         if (list->judgement[r]) figures_csv_add(w, list->judgement[r]);

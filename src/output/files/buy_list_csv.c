@@ -3,8 +3,8 @@
 #include <math.h>
 
 #include "buy_list_text.h"
-
-#define COMMON "common practice, no source"
+#include "words_buying.h"
+#include "words_number.h"
 
 struct row {
     const char *part, *quantity;
@@ -36,32 +36,34 @@ static void put(struct writer *w, const struct buy_list *list, struct row row)
     writer_text(w, "\n");
 }
 
-static void put_capacitor(struct writer *w, const struct buy_list *list,
+static void put_capacitor(struct writer *w, struct arena *arena, const struct buy_list *list,
                           const struct buy_capacitor *k)
 {
     const struct buy_pair *p = &k->pair;
     double single = k->rating > 0 ? k->rating : HUGE_VAL;
-    const char *share = "0.6 of the volts on each: capacitances 20 % apart";
+    const char *share = arena_printf(arena, words_buying_rule_share, BUY_SHARE_WORST);
     put(w, list,
         (struct row){k->name, "capacitance", k->farads, k->drawn, UNIT_FARAD, -1,
-                     "E6 at or above, IEC 60063"});
+                     words_buying_rule_e6});
     put(w, list,
         (struct row){k->name, "working-voltage", single, k->volts.value, UNIT_VOLT, k->volts.run,
-                     "rating sold at or above the highest volts"});
+                     words_buying_rule_volts});
     put(w, list,
         (struct row){k->name, "ripple-current", k->ripple.value, k->ripple.value, UNIT_AMPERE,
-                     k->ripple.run, "rating at the frequency of the ripple"});
+                     k->ripple.run, words_buying_rule_ripple});
     put(w, list,
         (struct row){k->name, "ripple-frequency", k->frequency, k->frequency, UNIT_HERTZ, BUY_HOT,
                      ""});
     put(w, list,
         (struct row){k->name, "temperature-kind", k->celsius > 0 ? k->celsius + 273.15 : HUGE_VAL,
                      k->can, UNIT_CELSIUS, BUY_HOT,
-                     "85 C up to a can of 65 C, 105 C up to 85 C; " COMMON});
+                     arena_printf(arena, words_buying_rule_kind, BUY_KIND, BUY_COOL, BUY_HOT_KIND,
+                                  BUY_KIND)});
     if (k->reverse.run >= 0)
         put(w, list,
             (struct row){k->name, "reverse-voltage", (double)NAN, k->reverse.value, UNIT_VOLT,
-                         k->reverse.run, "at most 1 V, Vishay doc. 28329"});
+                         k->reverse.run,
+                         arena_printf(arena, words_buying_rule_reverse, BUY_REVERSE)});
     put(w, list,
         (struct row){k->name, "plus-to-reference", (double)NAN, k->plus_volts, UNIT_VOLT, BUY_HOT,
                      k->plus});
@@ -71,19 +73,19 @@ static void put_capacitor(struct writer *w, const struct buy_list *list,
     if (p->farads == 0 || p->rating == 0) return;
     put(w, list,
         (struct row){k->name, "two-in-series-capacitance", p->farads, 2 * k->farads, UNIT_FARAD, -1,
-                     "each, E6 at or above, IEC 60063"});
+                     words_buying_rule_e6_each});
     put(w, list,
-        (struct row){k->name, "two-in-series-working-voltage", p->rating, 0.6 * k->volts.value,
-                     UNIT_VOLT, k->volts.run, share});
+        (struct row){k->name, "two-in-series-working-voltage", p->rating,
+                     BUY_SHARE_WORST * k->volts.value, UNIT_VOLT, k->volts.run, share});
     put(w, list,
         (struct row){k->name, "equaliser-resistance", p->ohms, (double)NAN, UNIT_OHM, -1,
-                     "ten times the leakage of the Lelon RGA data sheet, each"});
+                     arena_printf(arena, words_buying_rule_bleed, words_number(BUY_BLEED))});
     put(w, list,
         (struct row){k->name, "equaliser-dissipation", p->resistor_watts, p->watts, UNIT_WATT,
-                     k->volts.run, "twice the watts; " COMMON});
+                     k->volts.run, words_buying_rule_watts});
     put(w, list,
         (struct row){k->name, "equaliser-voltage", (double)NAN, p->volts, UNIT_VOLT, k->volts.run,
-                     "each"});
+                     words_buying_rule_each});
 }
 
 static void put_resistor(struct writer *w, const struct buy_list *list,
@@ -91,49 +93,54 @@ static void put_resistor(struct writer *w, const struct buy_list *list,
 {
     put(w, list,
         (struct row){r->name, "resistance", r->ohms, r->drawn, UNIT_OHM, -1,
-                     "E24 nearest, IEC 60063"});
+                     words_buying_rule_e24});
     put(w, list,
         (struct row){r->name, "dissipation", r->rating, r->watts.value, UNIT_WATT, r->watts.run,
-                     "twice the watts; " COMMON});
+                     words_buying_rule_watts});
     put(w, list,
         (struct row){r->name, "voltage", r->volts.value, r->volts.value, UNIT_VOLT, r->volts.run,
-                     "highest"});
+                     words_buying_rule_highest});
 }
 
-static void put_rectifier(struct writer *w, const struct buy_list *list,
+static void put_rectifier(struct writer *w, struct arena *arena, const struct buy_list *list,
                           const struct buy_rectifier *v)
 {
     if (v->diodes > 0)
         put(w, list,
-            (struct row){v->name, "diodes-in-series", v->diodes, v->inverse.value / 800,
-                         UNIT_NUMBER, v->inverse.run,
-                         "1N4007, each at most 80 % of 1000 V; " COMMON});
+            (struct row){v->name, "diodes-in-series", v->diodes,
+                         v->inverse.value / (BUY_DIODE_SHARE * BUY_DIODE_VOLTS), UNIT_NUMBER,
+                         v->inverse.run,
+                         arena_printf(arena, words_buying_rule_diodes, 100 * BUY_DIODE_SHARE,
+                                      BUY_DIODE_VOLTS)});
     if (v->diodes > 0)
         put(w, list,
-            (struct row){v->name, "inverse-voltage", 1000.0 * v->diodes, v->inverse.value,
-                         UNIT_VOLT, v->inverse.run, "rating of all in series"});
+            (struct row){v->name, "inverse-voltage", BUY_DIODE_VOLTS * v->diodes, v->inverse.value,
+                         UNIT_VOLT, v->inverse.run, words_buying_rule_in_series});
     for (int i = 0; i < v->heaters; i++) {
         const struct buy_heater *h = &v->heater[i];
         if (!h->string) continue;
         put(w, list,
             (struct row){h->name, "resistance-for-heater", h->ohms, h->volts / h->amperes, UNIT_OHM,
-                         -1, "E24 at or above, IEC 60063"});
+                         -1, words_buying_rule_e24_above});
         put(w, list,
             (struct row){h->name, "dissipation-for-heater", h->rating, h->watts, UNIT_WATT, -1,
-                         "twice the watts at +10 % current; " COMMON});
+                         arena_printf(arena, words_buying_rule_heater_watts, 100 * BUY_RAISED)});
     }
 }
 
-void buy_list_csv(struct writer *w, const char *name, const struct buy_list *list)
+void buy_list_csv(struct writer *w, struct arena *arena, const char *name,
+                  const struct buy_list *list)
 {
     writer_file(w, name);
     writer_text(w, "part,quantity,buy,needed,unit,run,rule\n");
-    for (int i = 0; i < list->capacitors.n; i++) put_capacitor(w, list, &list->capacitors.at[i]);
+    for (int i = 0; i < list->capacitors.n; i++)
+        put_capacitor(w, arena, list, &list->capacitors.at[i]);
     for (int i = 0; i < list->resistors.n; i++) put_resistor(w, list, &list->resistors.at[i]);
-    for (int i = 0; i < list->rectifiers.n; i++) put_rectifier(w, list, &list->rectifiers.at[i]);
+    for (int i = 0; i < list->rectifiers.n; i++)
+        put_rectifier(w, arena, list, &list->rectifiers.at[i]);
     if (list->line_current.run >= 0)
         put(w, list,
             (struct row){"mains", "fuse", list->fuse > 0 ? list->fuse : HUGE_VAL,
                          list->line_current.value, UNIT_AMPERE, list->line_current.run,
-                         "slow, 1.5 to 2 times the running current, R10; " COMMON});
+                         arena_printf(arena, words_buying_rule_fuse, BUY_FUSE_TIMES)});
 }

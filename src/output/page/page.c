@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "utf8.h"
+#include "words_common.h"
 
 #define LEAST_VOLTS 0.5e-3   /* [V] */
 #define LEAST_AMPERES 0.5e-6 /* [A] */
@@ -149,12 +150,12 @@ static const char *value_text(const struct page *p, double value, enum unit unit
 
 const char *page_value(const struct page *p, double value, enum unit unit, bool rough)
 {
-    return value_text(p, value, unit, rough ? "about " : "");
+    return value_text(p, value, unit, rough ? words_common_about : "");
 }
 
 const char *page_value_tight(const struct page *p, double value, enum unit unit, bool rough)
 {
-    return value_text(p, value, unit, rough ? "~" : "");
+    return value_text(p, value, unit, rough ? words_common_about_tight : "");
 }
 
 const char *page_number(const struct page *p, double value, enum unit unit, int digits)

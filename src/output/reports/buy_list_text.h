@@ -14,7 +14,9 @@ void buy_list_write(FILE *to, struct arena *arena, const char *title, const char
                     const struct buy_list *list, const char *csv);
 
 /* One row a recommendation: part, quantity, buy, needed, unit, run (variant in figures.csv), rule.
- * SI units; `inf`: nothing sold is enough, an empty field: not known or none. */
-void buy_list_csv(struct writer *w, const char *name, const struct buy_list *list);
+ * SI units; `inf`: nothing sold is enough, an empty field: not known or none. Uses `arena` for
+ * scratch. */
+void buy_list_csv(struct writer *w, struct arena *arena, const char *name,
+                  const struct buy_list *list);
 
 #endif

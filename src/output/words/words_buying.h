@@ -138,4 +138,36 @@ static const char words_buying_codes[] =
     "at here. Results hold for the values typed in: a measured reading wins.";
 static const char words_buying_file[] = "The list and all figures:";
 
+/* Rules of buy-list.csv. */
+
+/* share */
+static const char words_buying_rule_share[] = "%.1f of the volts on each: capacitances 20 %% apart";
+static const char words_buying_rule_e6_each[] = "each, E6 at or above, IEC 60063";
+static const char words_buying_rule_e6[] = "E6 at or above, IEC 60063";
+static const char words_buying_rule_volts[] = "rating sold at or above the highest volts";
+static const char words_buying_rule_ripple[] = "rating at the frequency of the ripple";
+/* the cooler kind, degrees of its can; the hotter kind, of its can */
+static const char words_buying_rule_kind[] =
+    "%d C up to a can of %d C, %d C up to %d C; common practice, no source";
+/* volts */
+static const char words_buying_rule_reverse[] = "at most %.0f V, Vishay doc. 28329";
+/* how many */
+static const char words_buying_rule_bleed[] =
+    "%s times the leakage of the Lelon RGA data sheet, each";
+static const char words_buying_rule_watts[] = "twice the watts; common practice, no source";
+static const char words_buying_rule_each[] = "each";
+static const char words_buying_rule_e24[] = "E24 nearest, IEC 60063";
+static const char words_buying_rule_highest[] = "highest";
+/* per cent, volts */
+static const char words_buying_rule_diodes[] =
+    "1N4007, each at most %.0f %% of %.0f V; common practice, no source";
+static const char words_buying_rule_in_series[] = "rating of all in series";
+static const char words_buying_rule_e24_above[] = "E24 at or above, IEC 60063";
+/* per cent */
+static const char words_buying_rule_heater_watts[] =
+    "twice the watts at +%.0f %% current; common practice, no source";
+/* how many */
+static const char words_buying_rule_fuse[] =
+    "slow, %.1f to 2 times the running current, R10; common practice, no source";
+
 #endif

@@ -4,6 +4,9 @@
 
 /* What several reports say. */
 
+/* before a value that a guess of weight moves; the same in a tight column */
+static const char words_common_about[] = "about ";
+static const char words_common_about_tight[] = "~";
 static const char words_common_variant[] = "Variant: %s";
 static const char words_common_figures[] = "All figures:";
 static const char words_common_not_safe[] =

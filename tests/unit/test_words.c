@@ -1,0 +1,93 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Every fact that has words of its own in a table has them, in plain ASCII, and no two the same. */
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <string.h>
+
+#include <cmocka.h>
+
+#include "words_cautions.h"
+#include "words_harm.h"
+#include "words_known_by.h"
+#include "words_limits.h"
+#include "words_number.h"
+#include "words_status.h"
+
+static void is_plain(const char *text)
+{
+    assert_non_null(text);
+    assert_true(strlen(text) > 3);
+    for (; *text; text++) assert_true(*text >= ' ' && *text <= '~');
+}
+
+static void every_harm_is_a_sentence(void **state)
+{
+    (void)state;
+    assert_string_equal(words_harm(HARM_NONE), "");
+    for (enum harm h = HARM_NONE + 1; h < HARMS; h++) {
+        const char *text = words_harm(h);
+        is_plain(text);
+        assert_true(text[0] >= 'A' && text[0] <= 'Z' && text[strlen(text) - 1] == '.');
+    }
+}
+
+static void every_reading_has_words_of_its_own(void **state)
+{
+    (void)state;
+    assert_null(words_known_by(KNOWN_BY_NOTHING));
+    for (enum known_by k = KNOWN_BY_NOTHING + 1; k < KNOWN_BYS; k++) {
+        is_plain(words_known_by(k));
+        for (enum known_by j = KNOWN_BY_NOTHING + 1; j < k; j++)
+            assert_string_not_equal(words_known_by(j), words_known_by(k));
+    }
+}
+
+static void every_status_and_limit_has_words(void **state)
+{
+    struct arena *arena = arena_new();
+    (void)state;
+    for (enum status s = 0; s < STATUS_COUNT; s++) is_plain(words_status(s));
+    for (enum charge_limit l = 0; l < CHARGE_LIMITS; l++) is_plain(words_limits_charge(arena, l));
+    for (int i = 0; i < pin_limits_count(); i++)
+        is_plain(words_limits_pins(arena, pin_limit_at(i)));
+    arena_free(arena);
+}
+
+/* The figures come from the code that judges by them. */
+static void figures_are_printed_into_the_words(void **state)
+{
+    struct arena *arena = arena_new();
+    (void)state;
+    assert_string_equal(words_limits_charge(arena, CHARGE_LIMIT_CHARGE), "charge at most 45 uC");
+    assert_string_equal(words_limits_charge(arena, CHARGE_LIMIT_CAPACITANCE),
+                        "capacitance at most 0.1 uF from 42.4 V to 450 V");
+    assert_string_equal(words_limits_pins(arena, pin_limit_at(0)),
+                        "below 37 % of the crest 1 s after the plug is pulled");
+    assert_non_null(strstr(words_cautions_text(arena, CAUTION_DISCHARGE),
+                           "10 kohm, wirewound, 5 W, rated for the voltage (500 V), held on for "
+                           "30 s. Read with the meter: under 30 V."));
+    arena_free(arena);
+}
+
+static void small_numbers_and_parts_are_words(void **state)
+{
+    (void)state;
+    assert_string_equal(words_number(1), "one");
+    assert_string_equal(words_number(10), "ten");
+    assert_string_equal(words_number_part(0.5), "half");
+    assert_string_equal(words_number_part(1 - 0.9), "a tenth");
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(every_harm_is_a_sentence),
+        cmocka_unit_test(every_reading_has_words_of_its_own),
+        cmocka_unit_test(every_status_and_limit_has_words),
+        cmocka_unit_test(figures_are_printed_into_the_words),
+        cmocka_unit_test(small_numbers_and_parts_are_words),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
