@@ -3,8 +3,8 @@
 #include "buy_list_text.h"
 #include "figures_csv.h"
 #include "outcome.h"
-#include "words_help.h"
 #include "words_errors.h"
+#include "words_help.h"
 
 static int on_progress(void *context, double done)
 {

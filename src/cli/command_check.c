@@ -7,9 +7,9 @@
 #include "command.h"
 #include "page.h"
 #include "quantity.h"
+#include "words_check.h"
 #include "words_help.h"
 #include "words_known_by.h"
-#include "words_check.h"
 
 typedef ARRAY(const struct assumption *) assumptions;
 

@@ -10,8 +10,8 @@
 #include "outcome.h"
 #include "overlay.h"
 #include "several.h"
-#include "words_help.h"
 #include "words_errors.h"
+#include "words_help.h"
 
 enum { COLUMNS_MOST = 40 };
 

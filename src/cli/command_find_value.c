@@ -2,12 +2,12 @@
 /* A wish that cannot be met writes nothing and tells what can be reached. */
 #include <string.h>
 
+#include "find_common.h"
 #include "find_pair_text.h"
 #include "find_text.h"
-#include "find_common.h"
 #include "outcome.h"
-#include "words_help.h"
 #include "words_errors.h"
+#include "words_help.h"
 
 static int on_progress(void *context, double done)
 {

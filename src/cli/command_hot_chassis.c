@@ -4,8 +4,8 @@
 
 #include "chassis_text.h"
 #include "outcome.h"
-#include "words_help.h"
 #include "words_errors.h"
+#include "words_help.h"
 
 enum { POINTS_MOST = WORDS_MOST }; /* as many as can be asked for */
 

@@ -9,9 +9,9 @@
 
 #include "command.h"
 #include "suggest.h"
-#include "writer.h"
-#include "words_help.h"
 #include "words_errors.h"
+#include "words_help.h"
+#include "writer.h"
 
 enum { FORM_BYTES = 1 << 16 };
 

@@ -5,8 +5,8 @@
 #include "kinds.h"
 #include "outcome.h"
 #include "reform_text.h"
-#include "words_help.h"
 #include "words_errors.h"
+#include "words_help.h"
 
 /* An option's quantity above zero; false with an error. */
 static bool take(struct job *job, const char *option, const char *text, enum unit unit,

@@ -10,8 +10,8 @@
 #include "progress.h"
 #include "summary.h"
 #include "trace_csv.h"
-#include "words_help.h"
 #include "words_errors.h"
+#include "words_help.h"
 #include "words_status.h"
 
 static struct drawing make_pictures(struct job *job, struct writer *w, const struct turn_on *t,

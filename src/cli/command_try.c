@@ -11,8 +11,8 @@
 #include "outcome.h"
 #include "pool.h"
 #include "sweep_plot.h"
-#include "words_help.h"
 #include "words_errors.h"
+#include "words_help.h"
 #include "words_status.h"
 
 enum { SWEEPS_MOST = 2, AHEAD = 64 };

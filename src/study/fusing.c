@@ -88,27 +88,19 @@ static bool record(struct arena *arena, struct fusing *f, const struct setup *se
     return run->status == STATUS_OK;
 }
 
-/* The first cycles finely; of the cold one at a zero the whole warm-up too: cold heaters draw for
+/* Cold, then hot, each at a zero and at the crest. The first cycles finely; of the cold one at a zero the whole warm-up too: cold heaters draw for
  * seconds. */
 static bool record_all(struct arena *arena, struct fusing *f, const struct setup *setup,
                        const struct run_options *options)
 {
-    static const struct {
-        const char *name;
-        bool hot;
-        double angle;
-    } rows[FUSING_SURGES] = {{"cold, at a zero", false, 0},
-                             {"cold, at the crest", false, PI / 2},
-                             {"hot, at a zero", true, 0},
-                             {"hot, at the crest", true, PI / 2}};
     const double few = FUSING_CYCLES / setup->frequency,
                  whole = options->duration > 0 ? options->duration : setup->duration;
     for (int i = 0; i < FUSING_SURGES; i++) {
         struct surge *s = &f->surges[f->surge_count];
-        if (setup->hot && !rows[i].hot) continue;
-        *s = (struct surge){.name = rows[i].name, .hot = rows[i].hot};
+        *s = (struct surge){.hot = i >= 2, .crest = i % 2 == 1};
+        if (setup->hot && !s->hot) continue;
         f->surge_count++;
-        if (!record(arena, f, setup, options, s, rows[i].angle, 0, few)) return false;
+        if (!record(arena, f, setup, options, s, s->crest ? PI / 2 : 0, 0, few)) return false;
         if (i == 0 && whole > few && !record(arena, f, setup, options, s, 0, few, whole))
             return false;
     }

@@ -19,12 +19,12 @@
 
 /* Line current of one switch-on. */
 struct surge {
-    const char *name;     /* `cold, at a zero` */
     double peak;          /* [A] */
     double half, ten;     /* I2t of the first half cycle, and of ten cycles [A2s] */
     double step;          /* [s] */
     ARRAY(double) square; /* mean squares of successive steps [A2] */
     bool hot;             /* a restart: the fuse is warm from running */
+    bool crest;           /* closed there, else at a zero */
 };
 
 struct fusing_fault {

@@ -193,7 +193,8 @@ static void overview(void **state)
 static void heat(void **state)
 {
     (void)state;
-    struct rating limit = {"C1", MEASURE_TEMPERATURE, 273.15 + 60, UNIT_CELSIUS, false, "", "", HARM_NONE};
+    struct rating limit = {"C1",     MEASURE_TEMPERATURE, 273.15 + 60, UNIT_CELSIUS, false, "", "",
+                           HARM_NONE};
     array_push(arena, &set.ratings, limit);
     add_figure("C1", MEASURE_SHORTS_AT, 0.4, 0.4);
     write_all("svg", false, NULL);

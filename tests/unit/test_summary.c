@@ -31,8 +31,9 @@ static void guesses_are_counted_and_named_first(void **state)
     bench_write(&b);
     has(&b, "2 values are guesses: L1 inductance (10 H), T1 core loss (5.5 W).");
     has(&b, "Besides, 1 stated default: `presolder check` lists it.");
-    has(&b, "* L1 inductance: kitchen scales. Taken as 10 H, could be 5 H to 20 H (common practice, no "
-            "source).");
+    has(&b,
+        "* L1 inductance: kitchen scales. Taken as 10 H, could be 5 H to 20 H (common practice, no "
+        "source).");
     has(&b, "* Not simply measured, taken as: T1 core loss 5.5 W, could be 2.75 W to 11 W (common "
             "practice, no source).");
     has(&b, "At 20 s: C1 condition: shorted.");
@@ -49,7 +50,8 @@ static void one_reading_for_alike_guesses(void **state)
     bench_guess(&b, "T1.rectifier heater", "resistance", 0.1, UNIT_OHM);
     b.set->assumptions.at[1].known_by = KNOWN_BY_LINE_WATTS_TUBES_OUT;
     bench_write(&b);
-    has(&b, "* T1.tube heaters resistance, T1.rectifier heater resistance: kitchen scales. Taken as 0.14 "
+    has(&b, "* T1.tube heaters resistance, T1.rectifier heater resistance: kitchen scales. Taken "
+            "as 0.14 "
             "ohm, could be 0.07 ohm to 0.28 ohm (common practice, no source); 0.1 ohm, could be "
             "0.05 ohm to 0.2 ohm.");
     has(&b,

@@ -9,8 +9,8 @@
 #include "numbers.h"
 #include "page.h"
 #include "words_bench.h"
-#include "words_number.h"
 #include "words_common.h"
+#include "words_number.h"
 
 enum { LABEL = 19, CELL = 9, GLOW = -1, WIDE = 46 };
 

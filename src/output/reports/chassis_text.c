@@ -7,8 +7,8 @@
 
 #include "cautions_text.h"
 #include "page.h"
-#include "words_common.h"
 #include "words_chassis.h"
+#include "words_common.h"
 
 enum { LABEL = 36, CELL = 10 };
 

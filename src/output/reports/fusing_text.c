@@ -33,6 +33,13 @@ static const char *duration(struct telling *t, double seconds)
     return isinf(seconds) ? words_fusing_never : amount(t, seconds, UNIT_SECOND, 2);
 }
 
+static const char *surge_words(const struct surge *s)
+{
+    static const char *const words[2][2] = {{words_fusing_cold_zero, words_fusing_cold_crest},
+                                            {words_fusing_hot_zero, words_fusing_hot_crest}};
+    return words[s->hot][s->crest];
+}
+
 /* ---- the line ---- */
 
 static void write_line(struct telling *t)
@@ -48,7 +55,8 @@ static void write_line(struct telling *t)
     for (int i = 0; i < f->surge_count; i++) {
         const struct surge *s = &f->surges[i];
         page_line(&t->page,
-                  arena_printf(t->page.arena, "%s%10s%16s%16s", page_cell(&t->page, s->name, NAME),
+                  arena_printf(t->page.arena, "%s%10s%16s%16s",
+                               page_cell(&t->page, surge_words(s), NAME),
                                amount(t, s->peak, UNIT_AMPERE, 3), amount(t, s->half, UNIT_I2T, 3),
                                amount(t, s->ten, UNIT_I2T, 3)));
     }

@@ -5,8 +5,8 @@
 #include <math.h>
 
 #include "cautions_text.h"
-#include "sheet.h"
 #include "page.h"
+#include "sheet.h"
 #include "words_common.h"
 #include "words_reform.h"
 

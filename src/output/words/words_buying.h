@@ -59,7 +59,8 @@ static const char words_buying_reversed[] =
     "WARNING: reversed by up to %s in run %c; an electrolytic stands %.0f V (Vishay doc. 28329).";
 static const char words_buying_none_stands[] =
     "Neither one part nor two in series of this list stand %s.";
-/* beginning, capacitance, volts, ohms; volts and watts on one, watts to buy, in halves; share of the volts, times the leakage */
+/* beginning, capacitance, volts, ohms; volts and watts on one, watts to buy, in halves; share of
+ * the volts, times the leakage */
 static const char words_buying_pair[] =
     "%s two of %s %s in series, %s across each (%s and %s on it: buy %s%s). Each is rated for %.1f "
     "of the volts, the worst of +-20 %%; the resistors carry %s times the leakage of a new part.";

@@ -50,7 +50,8 @@ static const char words_discharge_rule_serves[] =
 static const char words_discharge_rule_fails[] =
     "The customary %.0f kohm, %.0f W, %.0f V held on for %.0f s does not serve this set (%s at the "
     "start, %s to %.0f V): take %s.";
-/* volts it must stand, watts at first; the customary watts, how many times them it stands; joules; a safe voltage, time to it */
+/* volts it must stand, watts at first; the customary watts, how many times them it stands;
+ * joules; a safe voltage, time to it */
 static const char words_discharge_must_stand[] =
     "It must stand %s; it begins with %s (%.0f W wirewound stands %s times its watts for 5 s, from "
     "memory) and takes up %s. All capacitors joined, they are below %.0f V in %s.";

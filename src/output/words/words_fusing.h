@@ -10,6 +10,10 @@ static const char words_fusing_running[] = "Running warm it draws %s RMS and %s 
 /* the fuse */
 static const char words_fusing_bridged[] = "The fuse `%s` of the scenario was bridged.";
 static const char words_fusing_surges[] = "Switch-on";
+static const char words_fusing_cold_zero[] = "cold, at a zero";
+static const char words_fusing_cold_crest[] = "cold, at the crest";
+static const char words_fusing_hot_zero[] = "hot, at a zero";
+static const char words_fusing_hot_crest[] = "hot, at the crest";
 static const char words_fusing_peak[] = "peak";
 static const char words_fusing_half_cycle[] = "half cycle";
 static const char words_fusing_ten_cycles[] = "ten cycles";
@@ -24,7 +28,8 @@ static const char words_fusing_too_small[] = "is below what the set draws";
 static const char words_fusing_melts[] = "melts at switch-on";
 static const char words_fusing_no_smaller[] = "there is no smaller one";
 static const char words_fusing_smallest[] = "The smallest that hold switch-on and running";
-/* fuse, its standard, times its rating, share used running, share of melting, the next smaller one */
+/* fuse, its standard, times its rating, share used running, share of melting, the next smaller
+ * one */
 static const char words_fusing_class[] =
     "%s (%s; its standard has it carry %.2g times its rating): running uses %s of what it is used "
     "at, switch-on warms it to %s of melting; %s.";

@@ -4,7 +4,8 @@
 
 /* What to stop for. */
 
-/* a figure, when; how much, its rating's source, what it does to the part; then what follows: watts, for how long, peaks, design centre */
+/* a figure, when; how much, its rating's source, what it does to the part; then what follows:
+ * watts, for how long, peaks, design centre */
 static const char words_stop_over[] = "%s%s: %s (%s). %s%s%s%s%s";
 /* per cent; volts of the line, of the primary */
 static const char words_stop_design_centre[] =
