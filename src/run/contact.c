@@ -5,6 +5,7 @@
 
 #include <math.h>
 
+#include "cubic.h"
 #include "numbers.h"
 
 #define MAKING 0.1 /* of a half period */
@@ -37,7 +38,7 @@ struct contact *contact_new(struct arena *arena, const struct meter *m)
 
 static double size_of(const struct meter *m, int node, int channel)
 {
-    return fabs(m->samples[node * m->channels.n + channel]);
+    return fabs(m->values[node * m->rows + channel]);
 }
 
 void contact_breaks(struct contact *c, const struct meter *m)
@@ -58,8 +59,14 @@ void contact_makes(struct contact *c, const struct meter *m)
 void contact_step(struct contact *c, const struct meter *m, double from)
 {
     if (m->asleep || c->makes == 0 || from >= c->early) return;
-    double *made = &c->made[(c->makes - 1) % CONTACT_KEPT];
-    for (int node = 0; node < WAVE_NODES; node++) *made = larger(*made, size_of(m, node, c->line));
+    double *made = &c->made[(c->makes - 1) % CONTACT_KEPT], v[WAVE_NODES];
+    double span = m->session->t - from, until = smaller((c->early - from) / span, 1);
+    for (int node = 0; node < WAVE_NODES; node++) {
+        v[node] = m->values[node * m->rows + c->line];
+        if (lobatto_node[node] <= until) *made = larger(*made, fabs(v[node]));
+    }
+    struct cubic p = cubic_through(v);
+    *made = larger(*made, fabs(cubic_at(&p, 2 * until - 1)));
 }
 
 static void put(const struct meter *m, const char *subject, enum measure measure, double value)

@@ -7,20 +7,28 @@
 #include <string.h>
 
 #include "contact.h"
+#include "hold.h"
 #include "meter.h"
 #include "numbers.h"
 #include "session.h"
 #include "skip.h"
 #include "steady.h"
 
-#define DEFAULT_TOLERANCE 1e-8 /* of a capacitor's range: what the audit of 1e-6 asks for */
-#define LOOSER 10              /* for what holds little: a coil's current, a device's state */
-#define STEPS_PER_PERIOD 16    /* at least; no conduction pulse is stepped over */
+#define DEFAULT_TOLERANCE 1e-6 /* of a capacitor's range: what the audit of 1e-6 asks for */
+#define LOOSER 10              /* for what holds little: a coil's current */
+#define VOLTS_LOOSER 100       /* for potentials, of the greatest volts */
+#define SWINGS 4               /* of a capacitor in a cycle: its error is held against so many */
+#define LEAST_SCALE 1e-2       /* of a range: so small an error scale at least */
+#define STEPS_PER_PERIOD 32    /* at least; no conduction pulse is stepped over */
 /* First step in a pattern, at most, in periods: the Jacobian at the start of conduction is that of
  * the 1e9 ohm beside a tube; a long step would take a coil behind it for blocked, unnoticed. */
 #define FIRST_STEP 1e-5
 #define STEADY_AFTER 24        /* cycles before the first search for the steady state; */
 #define STEADY_LAST 384        /* and before the last: those between at four times the one before */
+#define TIGHTER 0.1            /* tolerance of a run that is made again, its audit having failed, */
+#define REPEATS 2              /* so often at most */
+#define SHORT_RUN 12           /* periods: nothing is held in a shorter run */
+#define OVERSLEPT 1e-7         /* of a gate's scale: so far beyond its zero it turns over unseen */
 #define EVENTS_PER_PERIOD 2000 /* more is rectifiers switching without end */
 
 struct run_options run_defaults(void)
@@ -38,17 +46,40 @@ static int jacobian(void *context, double t, const double *y, double *dfdy, doub
     return equations_jacobian(((struct session *)context)->eq, t, y, dfdy, dfdt);
 }
 
+static void see(struct session *s, double t)
+{
+    const int at = s->sightings++ % SESSION_SEEN;
+    s->seen[at].t = t;
+    memcpy(s->seen[at].column, s->eq->column, (size_t)s->r->columns * sizeof(double));
+}
+
+const double *session_seen(const struct session *s, double t)
+{
+    for (int k = s->sightings - 1; k >= 0 && k >= s->sightings - SESSION_SEEN; k--)
+        if (s->seen[k % SESSION_SEEN].t == t) return s->seen[k % SESSION_SEEN].column;
+    return NULL;
+}
+
 static int events(void *context, double t, const double *y, double *g)
 {
     struct session *s = context;
     if (equations_solve(s->eq, t, y)) return 1;
+    see(s, t);
     for (int k = 0; k < s->network->circuit->gates; k++) {
         bool waits = s->opening >> k & 1u;
         g[k] = waits ? -s->sign[k] *
                            equations_output(s->eq, OUTPUT_CURRENT, s->network->gate_element[k])
-                     : equations_gate(s->eq, k, y);
+                     : equations_gate(s->eq, k);
     }
     return 0;
+}
+
+/* A coil's current that is off by its tolerance may be many volts across what stands beside it. */
+static double gauge(void *context, const double *off)
+{
+    const struct session *s = context;
+    return equations_volts_error(s->eq, off) /
+           (VOLTS_LOOSER * s->options.tolerance * s->volts_scale);
 }
 
 static double *remembered(struct session *s)
@@ -69,12 +100,21 @@ static void set_scales(struct session *s)
     for (int k = 0; k < r->ny; k++) most = larger(most, holds[k] * sq(s->range[k]));
     for (int j = 0; j < r->nw; j++) {
         int k = r->w_of[j];
-        s->scale[j] = s->range[k];
-        if (k >= s->network->capacitors)
-            s->scale[j] *= clamp(most / (holds[k] * sq(s->range[k])), 1, LOOSER);
+        /* what counts is what moves now: charges of small pulses are audited too */
+        const struct swing *now = &s->swing[k], *before = &s->swing_before[k];
+        if (k < s->network->capacitors) {
+            double swing = larger(now->most - now->least, before->most - before->least);
+            s->scale[j] = clamp(SWINGS * swing, LEAST_SCALE * s->range[k], s->range[k]);
+        } else {
+            double size =
+                larger(larger(now->most, -now->least), larger(before->most, -before->least));
+            s->scale[j] = larger(size, LEAST_SCALE * s->range[k]) *
+                          clamp(most / (holds[k] * sq(s->range[k])), 1, LOOSER);
+        }
     }
-    for (int k = 0; k < s->eq->ns; k++)
-        s->scale[r->nw + k] = s->network->circuit->states.at[k].range * LOOSER;
+    for (int k = 0; k < s->eq->moving; k++)
+        s->scale[r->nw + k] =
+            s->network->circuit->states.at[s->eq->moves[k]].range * s->looser[s->eq->moves[k]];
 }
 
 void session_begin(struct session *s)
@@ -84,12 +124,26 @@ void session_begin(struct session *s)
                           .context = s,
                           .derivative = derivative,
                           .jacobian = jacobian,
-                          .event = events};
+                          .event = events,
+                          .gauge = gauge};
     set_scales(s);
     s->begun = s->t;
+    s->sightings = 0;
     rosenbrock_accuracy(s->solver, s->options.tolerance, s->scale, s->period / STEPS_PER_PERIOD);
     double first = *remembered(s), most = FIRST_STEP * s->period;
     rosenbrock_begin(s->solver, &s->ode, s->t, s->y, first > 0 ? smaller(first, most) : most);
+}
+
+void session_go_on(struct session *s, bool states)
+{
+    s->sightings = 0;
+    if (!states) {
+        rosenbrock_refresh(s->solver);
+        return;
+    }
+    s->ode.n = equations_size(s->eq);
+    set_scales(s);
+    rosenbrock_begin(s->solver, &s->ode, s->t, s->y, rosenbrock_next(s->solver));
 }
 
 /* Ranges grow with what is seen. */
@@ -97,7 +151,11 @@ static void widen(struct session *s)
 {
     const struct circuit *c = s->network->circuit;
     session_charges(s);
-    for (int k = 0; k < s->r->ny; k++) s->range[k] = larger(s->range[k], fabs(s->full[k]));
+    for (int k = 0; k < s->r->ny; k++) {
+        s->range[k] = larger(s->range[k], fabs(s->full[k]));
+        s->swing[k].least = smaller(s->swing[k].least, s->full[k]);
+        s->swing[k].most = larger(s->swing[k].most, s->full[k]);
+    }
     for (int g = 0; g < c->gates; g++)
         if (s->r->pattern >> g & 1u)
             s->amps_scale =
@@ -137,16 +195,23 @@ static bool open_idle(struct session *s)
 /* Gates whose function slept because it began at zero, and that stand well beyond it now: a current
  * that began as t^2 in the wrong direction. The equations have been solved at the end of the step.
  */
-static pattern_t overslept(const struct session *s)
+static pattern_t overslept(const struct session *s, double slack)
 {
     pattern_t flips = 0;
     for (int g = 0; g < s->network->circuit->gates; g++) {
         if (s->opening >> g & 1u) continue;
         double rounding, scale = session_gate_scale(s, g, &rounding);
-        if (equations_gate(s->eq, g, s->y) > 1e-7 * scale + 10 * rounding)
-            flips |= (pattern_t)1 << g;
+        if (equations_gate(s->eq, g) > slack * scale + 10 * rounding) flips |= (pattern_t)1 << g;
     }
     return flips;
+}
+
+static bool trips(const struct session *s, pattern_t gates)
+{
+    for (int g = 0; g < s->network->circuit->gates; g++)
+        if (gates >> g & 1u && s->network->circuit->elements.at[s->network->gate_element[g]].trips)
+            return true;
+    return false;
 }
 
 /* Turns gates over. A closed switch that trips waits for the zero of its current first. */
@@ -159,6 +224,7 @@ static bool turn_over(struct session *s, pattern_t flips)
             s->network->circuit->elements.at[s->network->gate_element[g]].trips)
             arcs |= bit;
     }
+    if (arcs || trips(s, flips)) hold_release(s);
     flips &= ~arcs;
     s->opening &= ~flips;
     if (flips && !switch_to(s, s->r->pattern ^ flips)) return false;
@@ -225,13 +291,16 @@ static bool advance(struct session *s, double stop, long *events_left)
         return session_fail(s, s->trouble ? s->trouble : text[did]);
     s->t = rosenbrock_time(s->solver);
     memcpy(s->y, rosenbrock_state(s->solver), (size_t)equations_size(s->eq) * sizeof *s->y);
+    memcpy(s->trial, s->states, (size_t)s->eq->ns * sizeof *s->trial);
+    equations_states(s->eq, s->t, s->y, s->states);
+    hold_step(s->hold, s->t - rosenbrock_previous(s->solver), s->trial, s->states);
     if (meter_step(s->meter))
         return session_fail(s, "the equations could not be solved inside a step");
     widen(s);
     double *first = remembered(s);
     if (*first == 0 || rosenbrock_previous(s->solver) == s->begun)
         *first = larger(rosenbrock_next(s->solver), 1e-9 * s->period);
-    pattern_t late = did == ROSENBROCK_STEP ? overslept(s) : 0;
+    pattern_t late = did == ROSENBROCK_STEP ? overslept(s, OVERSLEPT) : 0;
     if (did == ROSENBROCK_STEP && !late) return true;
     if (--*events_left < 0) return session_fail(s, "rectifiers switch without end");
     if (!(late ? turn_over(s, late) : at_event(s))) return session_fail(s, s->trouble);
@@ -287,7 +356,9 @@ static bool at_stop(struct session *s, struct stops *next)
     }
     if (s->t >= s->arc_end && !end_arcs(s)) return session_fail(s, s->trouble);
     if (s->t >= next->observe) {
-        s->options.observe(s->options.observe_context, s->t, s->eq, s->y);
+        memcpy(s->trial, s->y, (size_t)s->r->nw * sizeof *s->y);
+        memcpy(s->trial + s->r->nw, s->states, (size_t)s->eq->ns * sizeof *s->y);
+        s->options.observe(s->options.observe_context, s->t, s->eq, s->trial);
         s->observed++;
         next->observe = (double)s->observed * s->options.observe_every;
     }
@@ -304,8 +375,18 @@ bool session_cycle(struct session *s, struct stops *next)
         if (!advance(s, stop, &left)) return false;
         if (s->t >= stop && !at_stop(s, next)) return false;
     }
-    if (s->t >= whole) meter_cycle(s->meter);
-    return true;
+    if (s->t < whole) return true;
+    memcpy(s->swing_before, s->swing, (size_t)s->r->ny * sizeof *s->swing);
+    for (int k = 0; k < s->r->ny; k++) s->swing[k] = (struct swing){s->full[k], s->full[k]};
+    meter_cycle(s->meter);
+    if (s->meter->asleep) return true;
+    hold_cycle(s);
+    if (!hold_holds(s->hold)) return true;
+    /* what is held went over to another line: a gate may stand beyond its zero now */
+    if (equations_solve(s->eq, s->t, s->y))
+        return session_fail(s, "the equations could not be solved");
+    pattern_t late = overslept(s, 0);
+    return !late || turn_over(s, late) || session_fail(s, s->trouble);
 }
 
 /* Shortly after a leap nothing is interrupted: the window of the figures must be one stretch. */
@@ -377,6 +458,7 @@ static bool run_stage(struct session *s, int k)
     if (meter_instant(s->meter))
         return session_fail(s, "the equations could not be solved at the start");
     skip_stage(s);
+    hold_begin(s);
     session_begin(s);
     if (!open_idle(s)) return session_fail(s, s->trouble);
     if (next.observe <= s->t && !at_stop(s, &next)) return false;
@@ -406,8 +488,10 @@ static double default_angle(struct arena *arena, const struct setup *setup,
     return first->closes_worst ? run_worst_angle(arena, setup) : first->closes_at;
 }
 
-struct result *run_simulate(struct arena *arena, const struct setup *setup,
-                            const struct run_options *options)
+/* `network` and `all`: of the first stage, where they are known from a run before; else NULL. */
+static struct result *simulate(struct arena *arena, const struct setup *setup,
+                               const struct run_options *options, const struct network *network,
+                               struct reductions *all)
 {
     struct session *s = ARENA_NEW(arena, struct session);
     s->result = ARENA_NEW(arena, struct result);
@@ -416,12 +500,13 @@ struct result *run_simulate(struct arena *arena, const struct setup *setup,
     s->options = *options;
     s->result->setup = setup;
     s->period = 1 / setup->frequency;
-    if (!(s->options.duration > 0)) s->options.duration = setup->duration;
-    if (!(s->options.tolerance > 0)) s->options.tolerance = DEFAULT_TOLERANCE;
-    s->options.hot |= setup->hot;
-    s->result->closing_angle = default_angle(arena, setup, options);
+    if (s->options.duration < SHORT_RUN * s->period && !isinf(s->options.hold))
+        s->options.hold = -1;
+    s->result->closing_angle = s->options.angle;
     s->first_shift = s->result->closing_angle / (2 * PI) * s->period;
     s->arc_end = HUGE_VAL;
+    s->network = network;
+    s->reductions = all;
     s->meter = meter_new(arena, s);
     s->skip = skip_new(s);
     for (int k = 0; k < setup->stages.n; k++) {
@@ -430,6 +515,7 @@ struct result *run_simulate(struct arena *arena, const struct setup *setup,
         if (!good) break;
     }
     s->result->end = s->t;
+    s->result->statistics.tolerance = s->options.tolerance;
     s->result->statistics.cycles = (long)(s->t / s->period + 0.5);
     s->result->statistics.newton = s->newton + (s->eq ? s->eq->newton : 0);
     s->result->statistics.patterns =
@@ -438,18 +524,39 @@ struct result *run_simulate(struct arena *arena, const struct setup *setup,
     return s->result;
 }
 
+struct result *run_simulate(struct arena *arena, const struct setup *setup,
+                            const struct run_options *options)
+{
+    struct run_options o = *options;
+    if (!(o.duration > 0)) o.duration = setup->duration;
+    if (!(o.tolerance > 0)) o.tolerance = DEFAULT_TOLERANCE;
+    o.hot |= setup->hot;
+    o.angle = default_angle(arena, setup, options);
+    struct result *result = simulate(arena, setup, &o, NULL, NULL);
+    for (int k = 0; k < REPEATS && options->tolerance == 0 && !o.observe; k++) {
+        if (result->status != STATUS_OK || !result->statistics.audit_failed) break;
+        o.tolerance *= TIGHTER;
+        result = simulate(arena, setup, &o, NULL, NULL);
+        result->statistics.repeated = k + 1;
+    }
+    return result;
+}
+
 double run_worst_angle(struct arena *arena, const struct setup *setup)
 {
     struct arena *scratch = arena_scratch(arena);
+    const struct network *network = network_new(arena, setup->stages.at[0].circuit);
+    struct reductions *all = reductions_new(arena, network);
     double worst = PI / 2, most = 0;
     for (int k = 0; k < 24; k++) {
         struct run_options o = run_defaults();
         o.hot = 1;
         o.angle = k * PI / 12;
         o.duration = 2 / setup->frequency;
-        o.tolerance = 1e-6; /* only the order of the angles is wanted */
+        o.tolerance = 1e-5; /* only the order of the angles is wanted */
+        o.hold = INFINITY;
         o.no_bleed = true;
-        const struct result *r = run_simulate(scratch, setup, &o);
+        const struct result *r = simulate(scratch, setup, &o, network, all);
         double peak = 0;
         for (int j = 0; j < r->figures.n; j++)
             if (r->figures.at[j].measure == MEASURE_INRUSH_PEAK_CURRENT)

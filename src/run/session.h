@@ -7,8 +7,13 @@
 
 /* What one run works with; internal to the layer. */
 
+struct hold;
 struct meter;
+struct moments;
 struct skip;
+
+/* Solved instants that the meter may want again: the nodes at which events were looked for. */
+enum { SESSION_SEEN = 8 };
 
 /* The instants waited for in a stage [s]; inf: none. */
 struct stops {
@@ -48,10 +53,16 @@ struct session {
     int patterns;
 
     double t;
-    double *y;            /* w then device states */
-    double *full;         /* all capacitor volts and inductor amperes at t */
-    double *charge;       /* their charges and fluxes */
-    double *range;        /* [ny] greatest magnitude seen */
+    double *y;      /* w, then the device states that move */
+    double *states; /* all device states at t */
+    double *full;   /* all capacitor volts and inductor amperes at t */
+    double *charge; /* their charges and fluxes */
+    double *range;  /* [ny] greatest magnitude seen */
+    struct swing {
+        double least, most;
+    } * swing,
+        *swing_before;    /* [ny] of volts and amperes in this cycle so far, in the one before */
+    double *looser;       /* [ns] what a device state may err more than a capacitor */
     double *scale;        /* of y, for the error control */
     double *trial;        /* scratch, as long as y */
     double *rate;         /* scratch, as long as y */
@@ -67,12 +78,18 @@ struct session {
     double sign[64]; /* of the current of a switch that waits */
     ARRAY(struct first_step) first;
     struct meter *meter;
-    bool halted;         /* the caller wants an end */
-    struct skip *skip;   /* NULL: every cycle is simulated */
-    double first_shift;  /* time shift of the sources: the first closing angle [s] */
-    double begun;        /* when the solver was last begun [s] */
-    long observed;       /* calls of the observer so far */
-    const char *trouble; /* why a callback said stop */
+    struct moments *moments; /* of the running cycle */
+    struct hold *hold;       /* NULL: all device states move */
+    struct {
+        double t, *column; /* [s], as eq->column */
+    } seen[SESSION_SEEN];  /* a ring */
+    int sightings;         /* so far in this pattern */
+    bool halted;           /* the caller wants an end */
+    struct skip *skip;     /* NULL: every cycle is simulated */
+    double first_shift;    /* time shift of the sources: the first closing angle [s] */
+    double begun;          /* when the solver was last begun [s] */
+    long observed;         /* calls of the observer so far */
+    const char *trouble;   /* why a callback said stop */
 };
 
 /* Finds the pattern that agrees with itself at s->t, beginning with `first`, from s->charge;
@@ -86,11 +103,21 @@ double session_gate_scale(const struct session *s, int gate, double *rounding);
 /* Charges and fluxes from the state in force. */
 void session_charges(struct session *s);
 
+/* After s->states or what is held has been changed: the tail of y. */
+void session_put_states(struct session *s);
+
 /* Stored energy in capacitors and inductors at s->full, and in devices (cores) [J]. */
 double session_stored(const struct session *s);
 
 /* Begins to integrate from s->t, s->y in the pattern in force. */
 void session_begin(struct session *s);
+
+/* Goes on where the solver stands after what the equations look at changed a little; `states`: y
+ * has other device states than before. */
+void session_go_on(struct session *s, bool states);
+
+/* eq->column as it was solved for at t since the last session_begin; NULL: it was not. */
+const double *session_seen(const struct session *s, double t);
 
 /* To the end of the running period, or of the stage when that comes first; switches, corners and
  * the observer are served. False when the run failed (s->result tells) */

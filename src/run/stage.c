@@ -4,9 +4,13 @@
 #include <math.h>
 #include <string.h>
 
+#include "hold.h"
 #include "meter.h"
+#include "moments.h"
 #include "numbers.h"
 #include "session.h"
+
+#define STATE_LOOSER 10
 
 static bool same_place(const char *part_a, const char *role_a, const char *part_b,
                        const char *role_b)
@@ -45,10 +49,10 @@ static void carry_states(struct session *s, const struct carried *old)
     const struct circuit *c = s->network->circuit;
     for (int k = 0; k < c->states.n; k++) {
         const struct state *st = &c->states.at[k];
-        s->y[k] = s->options.hot ? st->hot : st->cold;
+        s->states[k] = s->options.hot ? st->hot : st->cold;
         for (int j = 0; old->network && j < old->network->circuit->states.n; j++) {
             const struct state *o = &old->network->circuit->states.at[j];
-            if (same_place(o->part, o->role, st->part, st->role)) s->y[k] = old->states[j];
+            if (same_place(o->part, o->role, st->part, st->role)) s->states[k] = old->states[j];
         }
     }
 }
@@ -95,15 +99,27 @@ static void make_room(struct session *s)
     const struct circuit *c = s->network->circuit;
     const int ny = s->network->capacitors + s->network->inductors, n = ny + c->states.n + 1;
     s->y = ARENA_ARRAY(s->arena, double, n);
+    s->states = ARENA_ARRAY(s->arena, double, c->states.n);
+    s->looser = ARENA_ARRAY(s->arena, double, c->states.n);
+    for (int k = 0; k < c->devices.n;
+         k++) /* a field gives back what it holds: it is in the books */
+        for (int j = 0; j < c->devices.at[k].states; j++)
+            s->looser[c->devices.at[k].state0 + j] =
+                c->devices.at[k].law->stored ? 1 : STATE_LOOSER;
     s->full = ARENA_ARRAY(s->arena, double, n);
     s->charge = ARENA_ARRAY(s->arena, double, n);
     s->range = ARENA_ARRAY(s->arena, double, n);
     s->scale = ARENA_ARRAY(s->arena, double, n);
+    s->swing = ARENA_ARRAY(s->arena, struct swing, n);
+    s->swing_before = ARENA_ARRAY(s->arena, struct swing, n);
     s->trial = ARENA_ARRAY(s->arena, double, n);
     s->rate = ARENA_ARRAY(s->arena, double, n);
     s->base = ARENA_ARRAY(s->arena, double, n);
     s->later = ARENA_ARRAY(s->arena, double, n);
     s->solver = rosenbrock_new(s->arena, n, c->gates);
+    s->moments = moments_new(s->arena, s->meter->width);
+    for (int k = 0; k < SESSION_SEEN; k++)
+        s->seen[k].column = ARENA_ARRAY(s->arena, double, s->meter->width);
 }
 
 static void scales(struct session *s)
@@ -122,6 +138,7 @@ static void scales(struct session *s)
         double floor = 0.01 * s->volts_scale;
         if (k >= s->network->capacitors) floor /= 2 * PI / s->period * s->network->stored_by[k];
         s->range[k] = larger(floor, fabs(s->full[k]));
+        s->swing[k] = s->swing_before[k] = (struct swing){s->full[k], s->full[k]};
     }
 }
 
@@ -131,17 +148,21 @@ bool session_stage(struct session *s, int k)
     struct carried old = {0};
     double before = 0;
     if (k > 0) {
+        hold_release(s);
         session_charges(s);
         before = session_stored(s);
         meter_stage_end(s->meter);
-        old = (struct carried){s->network, s->charge, s->y + s->r->nw, s->r->pattern};
+        old = (struct carried){s->network, s->charge, s->states, s->r->pattern};
         s->newton += s->eq->newton;
         s->patterns += reductions_count(s->reductions);
     }
     double shift = s->eq ? s->eq->shift : s->first_shift;
     s->stage = &s->setup->stages.at[k];
-    s->network = network_new(s->arena, s->stage->circuit);
-    s->reductions = reductions_new(s->arena, s->network);
+    if (k > 0 || !s->network) {
+        s->network = network_new(s->arena, s->stage->circuit);
+        s->reductions = reductions_new(s->arena, s->network);
+    }
+    reductions_fold(s->reductions, NULL);
     s->eq = equations_new(s->arena, s->network);
     s->eq->shift = shift;
     s->eq->between = s->t + 1e-6 * s->period;
@@ -153,6 +174,7 @@ bool session_stage(struct session *s, int k)
     carry_charges(s, &old);
     carry_states(s, &old);
     scales(s);
+    s->hold = hold_new(s);
     if (k == 0) {
         before = session_stored(s);
         s->meter->stored_first = before;

@@ -1,0 +1,148 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What the usual tolerance and the holding of slow states add to the figures: order of the error,
+ * and the places where a loose step would show first. */
+#include <math.h>
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <string.h>
+
+#include <cmocka.h>
+
+#include "handmade.h"
+#include "laws.h"
+#include "near.h"
+#include "numbers.h"
+#include "shop.h"
+
+/* 12 V across a resistance that warms: one second with cycles of 1/hertz, no ripple in them. Its
+ * end temperature. */
+static double warmed(double hertz, double hold)
+{
+    static const struct warm_law law = {.ports = 1,
+                                        .resistance = {10},
+                                        .coefficient = 1 / 254.5,
+                                        .reference = 298,
+                                        .body = {.heat = 0.2, .to_ambient = 0.1, .ambient = 298}};
+    struct handmade h = handmade_new(hertz);
+    hand_steady(&h, "B", "a", "0", 12);
+    hand_r(&h, "body", "a", "0", 10);
+    int device = circuit_device(h.c, "body", "copper", &law_warm, &law);
+    circuit_state(h.c, device, "T",
+                  (struct state){.cold = 298, .hot = 298, .range = 100, .is_temperature = true});
+    circuit_port(h.c, device, "warming", circuit_point(h.c, "a"), circuit_point(h.c, "0"),
+                 PORT_BASED);
+    const struct setup *setup = hand_setup(&h);
+    h.setup.duration = 1;
+    struct run_options o = run_defaults();
+    o.angle = 0;
+    o.tolerance = 1e-10;
+    o.hold = hold;
+    const struct result *r = run_simulate(h.arena, setup, &o);
+    assert_int_equal(r->status, STATUS_OK);
+    double kelvin = hand_figure(r, "body", MEASURE_TEMPERATURE);
+    handmade_free(&h);
+    return kelvin;
+}
+
+/* Half the cycle, a quarter of the error or less. */
+static void holding_is_of_second_order(void **state)
+{
+    (void)state;
+    double whole = warmed(60, -1), error[3];
+    for (int k = 0; k < 3; k++) {
+        error[k] = warmed(60 << k, 1e3) - whole;
+        print_message("%d cycles a second: %.3e K off\n", 60 << k, error[k]);
+    }
+    assert_true(fabs(error[0]) > 1e-5); /* it was held, and the error is not rounding */
+    for (int k = 1; k < 3; k++) assert_true(log2(error[k - 1] / error[k]) > 1.9);
+    /* and nothing is held where the bounds say so */
+    near_rel(warmed(60, 1e-9), whole, 1e-9, "K");
+}
+
+/* A straight rectifier charges a battery only while the sine is above it: `degrees` long in each
+ * cycle, between two steps of the open circuit. The mean of (V sin - E)/R over it. */
+static void short_humps_are_not_stepped_over(void **state)
+{
+    static const double degrees[] = {40, 5, 0.5};
+    (void)state;
+    for (int k = 0; k < 3; k++) {
+        const double half = degrees[k] / 360 * PI, volts = 100, back = volts * cos(half), ohms = 10;
+        struct handmade h = handmade_new(60);
+        hand_sine(&h, "S", "a", "0", volts, 0);
+        hand_diode(&h, "D", "a", "b", 0, 0);
+        hand_r(&h, "R", "b", "c", ohms);
+        hand_steady(&h, "B", "c", "0", back);
+        hand_setup(&h);
+        h.setup.duration = 0.5;
+        struct run_options o = run_defaults();
+        o.angle = 0;
+        const struct result *r = run_simulate(h.arena, &h.setup, &o);
+        assert_int_equal(r->status, STATUS_OK);
+        double mean = volts / ohms / PI * (sin(half) - half * cos(half));
+        near_rel(hand_figure(r, "D", MEASURE_AVERAGE_CURRENT), mean, 2e-5, "A");
+        near_rel(hand_figure(r, "D", MEASURE_HIGHEST_CURRENT), (volts - back) / ohms, 1e-5, "A");
+        handmade_free(&h);
+    }
+}
+
+static const struct result *shipped(const char *name, double seconds, double tolerance, double hold)
+{
+    struct diags *diags = diags_new(shop_arena());
+    const char *path = arena_printf(shop_arena(), SOURCE_DIR "/scenarios/%s.yaml", name);
+    const struct scenario *s = scenario_read(shop_arena(), diags, shop_catalogue(), path);
+    const struct setup *setup = s ? scenario_setup(shop_arena(), diags, s, NULL) : NULL;
+    assert_non_null(setup);
+    struct run_options o = run_defaults();
+    o.angle = 0;
+    o.duration = seconds;
+    o.tolerance = tolerance;
+    o.hold = hold;
+    const struct result *r = run_simulate(shop_arena(), setup, &o);
+    assert_int_equal(r->status, STATUS_OK);
+    assert_false(r->statistics.audit_failed);
+    return r;
+}
+
+/* Behind a choke and a tube that hardly conducts a wrong microampere would be kilovolts across the
+ * network's 1 Gohm: a loose tolerance once made -177 V of this. */
+static void choke_input_keeps_its_lowest_volts(void **state)
+{
+    (void)state;
+    double fine =
+        hand_figure(shipped("choke-input", 2.5, 1e-9, -1), "filament", MEASURE_LOWEST_VOLTAGE);
+    assert_true(fine > -8 && fine < -5);
+    near_rel(hand_figure(shipped("choke-input", 2.5, 0, 0), "filament", MEASURE_LOWEST_VOLTAGE),
+             fine, 1e-4, "V");
+}
+
+/* A warm-up in which emission grows by some per cent a cycle. */
+static void warm_up_held_against_nothing_held(void **state)
+{
+    static const enum measure extremes[] = {MEASURE_HIGHEST_VOLTAGE, MEASURE_LOWEST_VOLTAGE,
+                                            MEASURE_HIGHEST_CURRENT, MEASURE_INVERSE_VOLTAGE};
+    (void)state;
+    const struct result *usual = shipped("amplifier", 13, 0, 0),
+                        *fine = shipped("amplifier", 13, 1e-8, -1);
+    for (int k = 0; k < fine->figures.n; k++) {
+        const struct figure *f = &fine->figures.at[k];
+        for (int j = 0; j < 4; j++) {
+            if (f->measure != extremes[j] || fabs(f->value) < 1e-3) continue;
+            const struct figure *g = result_find(usual, f->subject, f->measure);
+            assert_non_null(g);
+            near_rel_at(g->value, f->value, 1e-4, "", f->subject, __FILE__, __LINE__);
+        }
+    }
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(holding_is_of_second_order),
+        cmocka_unit_test(short_humps_are_not_stepped_over),
+        cmocka_unit_test(choke_input_keeps_its_lowest_volts),
+        cmocka_unit_test(warm_up_held_against_nothing_held),
+    };
+    return cmocka_run_group_tests(tests, shop_open, shop_close);
+}
