@@ -9,6 +9,7 @@
 
 #include "bench_runs.h"
 #include "capacitor.h"
+#include "load.h"
 #include "numbers.h"
 
 enum { KEYS_MOST = 64, CORNERS = 8 };
@@ -21,8 +22,9 @@ enum { KEYS_MOST = 64, CORNERS = 8 };
 #define WARM_LAMP 5.0  /* with one it lasts so long: a dark filament takes seconds */
 #define ALONE_MOST 5.0 /* told in the sheet for shorted turns */
 #define OHMS_TIME 3.0
-#define LEAK "25 mA" /* of a leaky first capacitor, at its volts at full line */
-#define EUROPE 160.0 /* line volts from which lamps are those of 230 V */
+#define LEAK 25e-3       /* of a leaky first capacitor, at its volts at full line [A] */
+#define BENCH_TURNS 0.05 /* shorted, of the high voltage */
+#define EUROPE 160.0     /* line volts from which lamps are those of 230 V */
 
 struct keys {
     struct assignment list[KEYS_MOST];
@@ -38,7 +40,6 @@ struct bench {
     struct bench_runs runs;
     struct bench_row warm[BENCH_STEPS]; /* the middle of the corners */
     struct bench_row corners[BENCH_STEPS][CORNERS];
-    bool scales[KEYS_MOST]; /* part i is a load that can be scaled */
 };
 
 int bench_lamp_watts(int i)
@@ -122,15 +123,26 @@ static void put_line(struct bench *b, struct keys *k, double volts)
     put(b, k, "mains", "voltage", arena_printf(b->arena, "%.9g V", volts));
 }
 
-/* Tubes out of their sockets; a lamp stays. */
-static void put_out(struct bench *b, struct keys *k, bool only_rectifiers)
+/* Parts out of their sockets. */
+static void put_out(struct bench *b, struct keys *k, unsigned roles)
 {
-    static const char *const pulled[] = {"rectifier", "load", "heater"};
     const struct set *set = b->sheet->setup->stages.at[0].set;
     for (int i = 0; i < set->parts.n; i++)
-        for (int j = 0; j < (only_rectifiers ? 1 : 3); j++)
-            if (strcmp(set->parts.at[i]->kind->name, pulled[j]) == 0)
-                put(b, k, set->parts.at[i]->name, "fitted", "no");
+        if (part_is(set->parts.at[i], roles)) put(b, k, set->parts.at[i]->name, "fitted", "no");
+}
+
+/* A fault of the part, as its kind lists it; false when it cannot have it. */
+static bool put_fault(struct bench *b, struct keys *k, const char *name, const char *what,
+                      double severity)
+{
+    const struct set *set = b->sheet->setup->stages.at[0].set;
+    const struct part *part = set_find(set, name);
+    const struct part_fault *fault = fault_find(part->kind, what);
+    struct fault_change changes[FAULT_CHANGES];
+    if (!fault || !fault_can(set, part, fault)) return false;
+    int n = fault_lay(b->arena, set, part, fault, severity, changes);
+    for (int i = 0; i < n; i++) put(b, k, part->name, changes[i].key, changes[i].text);
+    return true;
 }
 
 /* ---- before power, and the transformer alone ---- */
@@ -161,7 +173,7 @@ static bool plan_alone(struct bench *b)
     struct bench_piece piece = {.duration = ALONE_MOST, .hot = true, .settle = true};
     struct keys ratio = {.n = 0}, line = {.n = 0};
     if (!sheet->parts.transformer) return true;
-    put_out(b, &ratio, false);
+    put_out(b, &ratio, ROLE_RECTIFIER | ROLE_LOAD | ROLE_HEATER); /* a lamp stays */
     put_step(b, &ratio, BENCH_LAMPS);
     line = ratio;
     put_line(b, &ratio, BENCH_RATIO);
@@ -171,8 +183,7 @@ static bool plan_alone(struct bench *b)
     piece.line = true;
     piece.row = &sheet->alone;
     good &= add(b, "transformer alone", &line, piece);
-    put(b, &line, sheet->parts.transformer, "condition", "shorted turns");
-    put(b, &line, sheet->parts.transformer, "turns", "5 %");
+    put_fault(b, &line, sheet->parts.transformer, "shorted turns", BENCH_TURNS);
     piece.line = piece.settle = false; /* they warm by tens of kelvins a second */
     piece.may_fail = true;
     piece.row = &sheet->alone_shorted;
@@ -181,28 +192,9 @@ static bool plan_alone(struct bench *b)
 
 /* ---- healthy ---- */
 
-static const char *scaled(struct bench *b, const struct part *load, double by)
+static void put_scale(struct bench *b, struct keys *k, const struct part *load, double by)
 {
-    const char *path = arena_printf(b->arena, "%s.scaled by", load->name);
-    const char *told = scenario_value(b->arena, b->scenario, b->variant, path);
-    double value = 1;
-    struct complaint why;
-    if (told && !quantity_parse(told, UNIT_NUMBER, &value, &why)) value = 1;
-    return arena_printf(b->arena, "%.9g", value * by);
-}
-
-/* Which loads can be scaled is found by trying. */
-static void find_scales(struct bench *b)
-{
-    const struct set *set = b->sheet->setup->stages.at[0].set;
-    for (int i = 0; i < set->parts.n && i < KEYS_MOST; i++) {
-        const struct part *p = set->parts.at[i];
-        struct keys k = {.n = 0};
-        if (strcmp(p->kind->name, "load") != 0) continue;
-        put(b, &k, p->name, "scaled by", scaled(b, p, 1));
-        b->scales[i] = set_up(b, diags_new(b->arena), "load", &k) != NULL;
-        b->sheet->loads += b->scales[i];
-    }
+    put(b, k, load->name, "scaled by", arena_printf(b->arena, "%.9g", load_scale(load) * by));
 }
 
 /* Bit 0: high line, 1: large capacitors, 2: heavy load. */
@@ -216,10 +208,9 @@ static void put_corner(struct bench *b, struct keys *k, int corner)
             arena_printf(b->arena, "%.9g uF",
                          1e6 * capacitor_farads(parts->filters.at[i]) *
                              (corner & 2 ? MOST_PART : LEAST_PART)));
-    for (int i = 0; i < set->parts.n && i < KEYS_MOST; i++)
-        if (b->scales[i])
-            put(b, k, set->parts.at[i]->name, "scaled by",
-                scaled(b, set->parts.at[i], corner & 4 ? 1 + LOAD_PART : 1 - LOAD_PART));
+    for (int i = 0; i < set->parts.n; i++)
+        if (part_is(set->parts.at[i], ROLE_SCALES))
+            put_scale(b, k, set->parts.at[i], corner & 4 ? 1 + LOAD_PART : 1 - LOAD_PART);
 }
 
 static bool goes_with_line(int corner)
@@ -304,30 +295,26 @@ static int list_faults(struct bench *b, struct fault faults[BENCH_FAULTS])
 {
     const struct bench_sheet *sheet = b->sheet;
     const struct bench_parts *p = &sheet->parts;
+    const double volts = fabs(sheet->steps[BENCH_LAMPS].value[BENCH_FIRST_VOLTS]);
+    const char *leaks = arena_printf(b->arena, "leaks %.0f mA", 1e3 * LEAK);
     const struct {
-        const char *part, *condition, *says;
+        const char *part, *fault, *says;
+        double severity;
     } all[BENCH_FAULTS] = {
-        {p->first, "shorted", "shorted"},
-        {p->first, "leaky", "leaks " LEAK},
-        {p->first, "open", "open"},
-        {p->second, "shorted", "shorted"},
-        {p->coil, "open", "open"},
-        {p->rectifier, "open", "dead"},
-        {p->transformer, "shorted turns", "shorted turns"},
+        {p->first, "shorted", "shorted", NAN},
+        {p->first, "leaky", leaks, volts / LEAK},
+        {p->first, "open", "open", NAN},
+        {p->second, "shorted", "shorted", NAN},
+        {p->coil, "open", "open", NAN},
+        {p->rectifier, "open", "dead", NAN},
+        {p->transformer, "shorted turns", "shorted turns", BENCH_TURNS},
     };
     int n = 0;
     for (int i = 0; i < BENCH_FAULTS; i++) {
-        if (!all[i].part) continue;
-        struct fault *f = &faults[n++];
-        *f = (struct fault){
-            all[i].part, arena_printf(b->arena, "%s %s", all[i].part, all[i].says), {.n = 0}};
-        put(b, &f->keys, f->part, "condition", all[i].condition);
-        if (strcmp(all[i].condition, "leaky") == 0)
-            put(b, &f->keys, f->part, "leakage",
-                arena_printf(b->arena, LEAK " at %.9g V",
-                             fabs(sheet->steps[BENCH_LAMPS].value[BENCH_FIRST_VOLTS])));
-        if (strcmp(all[i].condition, "shorted turns") == 0)
-            put(b, &f->keys, f->part, "turns", "5 %");
+        struct keys k = {.n = 0};
+        if (!all[i].part || !put_fault(b, &k, all[i].part, all[i].fault, all[i].severity)) continue;
+        faults[n++] = (struct fault){all[i].part,
+                                     arena_printf(b->arena, "%s %s", all[i].part, all[i].says), k};
     }
     return n;
 }
@@ -359,7 +346,7 @@ static bool plan_no_rectifier(struct bench *b)
 {
     struct keys k = {.n = 0};
     if (!b->sheet->parts.rectifier) return true;
-    put_out(b, &k, true);
+    put_out(b, &k, ROLE_RECTIFIER);
     put_step(b, &k, b->sheet->recommended);
     return add(b, arena_printf(b->arena, "%s, rectifier out", lamp_name(b, b->sheet->recommended)),
                &k, (struct bench_piece){.duration = BENCH_COLD, .row = &b->sheet->no_rectifier});
@@ -422,7 +409,8 @@ struct bench_sheet *bench_sheet_make(struct arena *arena, struct diags *diags,
         .arena = arena, .diags = diags, .scenario = s, .variant = variant, .sheet = sheet};
     b->runs = (struct bench_runs){.arena = arena, .sheet = sheet, .options = options};
     if (!start(b)) return sheet;
-    find_scales(b);
+    for (int i = 0; i < sheet->setup->stages.at[0].set->parts.n; i++)
+        sheet->loads += part_is(sheet->setup->stages.at[0].set->parts.at[i], ROLE_SCALES);
     if (!plan_ohms(b) || !plan_alone(b) || !plan_healthy(b)) {
         sheet->status = STATUS_SCENARIO;
         return sheet;

@@ -41,15 +41,9 @@ static void lay_value(struct maker *m, assignments *a, const char *part, const c
         arena_printf(m->arena, "%s", quantity_text(value, unit, 12, out, sizeof out)));
 }
 
-/* The key as drawn no longer counts. */
-static void forget(struct maker *m, assignments *a, const struct part *part, const char *key)
-{
-    if (part_node(part, key)) lay(m, a, part->name, key, "unknown");
-}
-
 static void sound(struct maker *m, assignments *a, const struct part *part)
 {
-    if (part_node(part, "condition")) lay(m, a, part->name, "condition", "good");
+    if (part_condition(part)) lay(m, a, part->name, "condition", "good");
 }
 
 static void lay_capacitor(struct maker *m, assignments *a, const struct part *part)
@@ -60,22 +54,13 @@ static void lay_capacitor(struct maker *m, assignments *a, const struct part *pa
     sound(m, a, part);
     if (!capacitor_electrolytic(c)) return;
     lay(m, a, part->name, "make", "modern");
-    for (int i = 0; i < 3; i++) forget(m, a, part, old[i]);
+    for (int i = 0; i < 3; i++) lay(m, a, part->name, old[i], "unknown");
 }
 
-static bool is(const struct part *part, const char *kind)
-{
-    return strcmp(part->kind->name, kind) == 0;
-}
-
-/* Its own keys would win over those of the type. */
+/* A new type drops the keys that described the old one. */
 static void lay_silicon(struct maker *m, assignments *a, const struct part *part)
 {
-    static const char *const own[] = {"perveance", "threshold", "slope", "start"};
     lay(m, a, part->name, "type", "1N4007");
-    if (node_get(part->own, "law")) lay(m, a, part->name, "law", "silicon");
-    for (int i = 0; i < 4; i++)
-        if (node_get(part->own, own[i])) lay(m, a, part->name, own[i], "unknown");
 }
 
 /* The mains; where there are none, the batteries. */
@@ -91,11 +76,8 @@ static void lay_line(struct maker *m, assignments *a)
     }
     for (int i = 0; i < m->set->parts.n; i++) {
         const struct part *part = m->set->parts.at[i];
-        const struct node *node = is(part, "battery") ? part_node(part, "voltage") : NULL;
-        double volts;
-        if (node && node->kind == NODE_SCALAR &&
-            quantity_parse(node->text, UNIT_VOLT, &volts, &why))
-            lay_value(m, a, part->name, "voltage", RAISED * volts, UNIT_VOLT);
+        if (part_is(part, ROLE_SOURCE))
+            lay_value(m, a, part->name, "voltage", RAISED * part_volts(part), UNIT_VOLT);
     }
 }
 
@@ -110,9 +92,9 @@ static assignments make_list(struct maker *m, enum buy_run run)
     for (int i = 0; i < m->set->parts.n; i++) {
         const struct part *part = m->set->parts.at[i];
         if (buy_is_filter(part)) lay_capacitor(m, &a, part);
-        if (is(part, "resistor") || is(part, "rectifier")) sound(m, &a, part);
+        if (part_is(part, ROLE_RESISTOR | ROLE_RECTIFIER)) sound(m, &a, part);
         if (silicon && buy_is_replaced(part)) lay_silicon(m, &a, part);
-        if (open && is(part, "load")) lay(m, &a, part->name, "condition", "open");
+        if (open && part_is(part, ROLE_LOAD)) lay(m, &a, part->name, "condition", "open");
     }
     return a;
 }
@@ -126,15 +108,10 @@ static bool any(const struct set *set, bool (*what)(const struct part *))
     return false;
 }
 
-static bool is_load(const struct part *part)
-{
-    return is(part, "load");
-}
-
 /* What `through` of the mains makes (mains.h). */
 static bool is_in_plug(const struct part *part)
 {
-    return strncmp(part->name, "mains ", 6) == 0 && (is(part, "lamp") || is(part, "thermistor"));
+    return strncmp(part->name, "mains ", 6) == 0 && part_is(part, ROLE_LAMP | ROLE_LIMITER);
 }
 
 static const char *const names[BUY_RUNS] = {"line +10 %, hot", "line +10 %, cold start",
@@ -144,7 +121,7 @@ static const char *const names[BUY_RUNS] = {"line +10 %, hot", "line +10 %, cold
 /* A proposal of silicon that does not fit the scenario is left out; the others must be right. */
 static bool set_up(struct maker *m, struct diags *diags)
 {
-    bool loads = any(m->set, is_load), old = any(m->set, buy_is_replaced);
+    bool loads = set_with(m->set, ROLE_LOAD), old = any(m->set, buy_is_replaced);
     struct buy_list *list = m->list;
     for (int r = 0; r < BUY_RUNS; r++) {
         bool silicon = r == BUY_SILICON || r == BUY_SILICON_OPEN;

@@ -7,7 +7,6 @@
 #include <math.h>
 #include <string.h>
 
-#include "kinds.h"
 #include "pool.h"
 
 /* Microamperes through a capacitor and little else hang on differences of volts. */
@@ -71,8 +70,7 @@ static void hold_primaries(struct keys *k, const struct set *set, const char *co
 {
     for (int i = 0; i < set->parts.n; i++) {
         const struct part *p = set->parts.at[i];
-        if (p->kind != &kind_transformer || node_get(node_get(p->map, "primary"), "across"))
-            continue;
+        if (!part_is(p, ROLE_PRIMARY_ON_MAINS)) continue;
         key(k, arena_printf(k->arena, "%s.primary.across", p->name),
             arena_printf(k->arena, "['%s', '%s']", line[0], line[1]));
     }
@@ -113,7 +111,7 @@ static const char *own_switch(const struct chassis *c)
     for (int i = 0; i < set->circuit->elements.n; i++) {
         const struct element *e = &set->circuit->elements.at[i];
         const struct part *p = e->part ? set_find(set, e->part) : NULL;
-        if (e->kind == ELEMENT_SWITCH && p && p->kind == &kind_switch &&
+        if (e->kind == ELEMENT_SWITCH && p && part_is(p, ROLE_SWITCH) &&
             (on_line(c, set->circuit, e->from) || on_line(c, set->circuit, e->to)))
             return p->name;
     }
