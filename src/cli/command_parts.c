@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "command.h"
+#include "fault.h"
 #include "suggest.h"
 
 enum { LINE_VALUES = 4, NAME_COLUMNS = 26, LINE_COLUMNS = 100 };
@@ -76,12 +77,36 @@ static void show_keys(struct job *job, const struct part_kind *kind)
                                    k->use & KEY_NEEDED ? " (needed)" : ""));
 }
 
+/* `value now: 10 % to 50 % of its value, usually 25 %` */
+static void show_severity(struct job *job, const struct fault_severity *s)
+{
+    char low[40], high[40], usual[40];
+    job_paragraph(job->out, 10, 2,
+                  arena_printf(job->arena, "%s: %s to %s%s%s, usually %s", s->key,
+                               quantity_text(s->low, s->unit, 3, low, sizeof low),
+                               quantity_text(s->high, s->unit, 3, high, sizeof high),
+                               s->of_what ? " of " : "", s->of_what ? s->of_what : "",
+                               quantity_text(s->usual, s->unit, 3, usual, sizeof usual)));
+}
+
+static void show_faults(struct job *job, const struct part_kind *kind)
+{
+    if (!kind->faults) return;
+    fputs("  faults:\n", job->out);
+    for (const struct part_fault *f = kind->faults; f->name; f++) {
+        job_paragraph(job->out, 4, 6,
+                      arena_printf(job->arena, "%s%s: %s", f->name,
+                                   f->dangerous ? " (dangerous)" : "", f->says));
+        if (f->severity.key) show_severity(job, &f->severity);
+    }
+}
+
 static void show_kind(struct job *job, const char *kind, bool keys)
 {
     const struct part_kind *known = kind_find(kind);
     fprintf(job->out, "%s%s%s\n", kind, known && known->says ? ": " : "",
             known && known->says ? known->says : "");
-    if (keys && known) show_keys(job, known);
+    if (keys && known) show_keys(job, known), show_faults(job, known);
     for (int i = 0; i < catalogue_count(job->catalogue); i++) {
         const struct model *m = catalogue_at(job->catalogue, i);
         if (strcmp(m->kind, kind) != 0) continue;
@@ -168,7 +193,8 @@ const struct command command_parts = {
     .says = "list the catalogue, or show one model or kind with its sources",
     .tells =
         "Without a name: all models by kind, one line each. With the name of a model: every value\n"
-        "and rating with its source. With the name of a kind: its keys and models.\n",
+        "and rating with its source. With the name of a kind: its keys,\n"
+        "the faults it can have, and its models.\n",
     .example = "presolder parts 5Y3-GT",
     .least = 0,
     .most = 1,

@@ -2,7 +2,7 @@
 #ifndef PRESOLDER_KINDS_H
 #define PRESOLDER_KINDS_H
 
-#include "part.h"
+#include "fault.h"
 
 /* What the files of the kinds share among themselves: their tables, and helpers for keys, probes
  * and ratings that more than one kind needs. */
@@ -29,10 +29,6 @@ void kind_stray(struct set *set, const struct part *part, const char *key, const
 /* States that `key` was taken as `value`, which may lie from low to high [SI]: set_assume. */
 void kind_assume(struct set *set, const struct part *part, const char *key, double value,
                  double low, double high, enum unit unit, const char *basis, const char *measure);
-
-/* Its `short resistance`, or what is assumed in its place, 0..high [ohm]. */
-double kind_short(struct set *set, const struct part *part, double ohms, double high,
-                  const char *measure);
 
 /* True when the key is there and reads `word`. */
 bool kind_says(const struct part *part, const char *key, const char *word);

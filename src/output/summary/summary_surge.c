@@ -224,7 +224,7 @@ int summary_surges(struct summary *s, bool (*skip)(const struct summary *, const
     for (int i = 0; i < s->set->parts.n; i++) {
         const struct part *part = s->set->parts.at[i];
         struct surge g;
-        if (strcmp(part->kind->name, "capacitor") != 0 || skip(s, part->name)) continue;
+        if (!part_is(part, ROLE_CAPACITOR) || skip(s, part->name)) continue;
         if (find_surge(s, part->name, &g)) array_push(s->arena, &list, g);
     }
     for (int i = 0; i < list.n; i++) {
