@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "command.h"
+#include "fault.h"
 #include "page.h"
 #include "suggest.h"
 #include "words_help.h"
@@ -80,12 +81,37 @@ static void show_keys(struct job *job, const struct part_kind *kind)
                                k->use & KEY_NEEDED ? words_parts_needed : ""));
 }
 
+/* `value now: 10 % to 50 % of its value, usually 25 %` */
+static void show_severity(const struct page *page, const struct fault_severity *s)
+{
+    char low[40], high[40], usual[40];
+    page_hang(page, "          ", 2,
+              arena_printf(page->arena, words_parts_severity, s->key,
+                           quantity_text(s->low, s->unit, 3, low, sizeof low),
+                           quantity_text(s->high, s->unit, 3, high, sizeof high),
+                           s->of_what ? words_parts_of : "", s->of_what ? s->of_what : "",
+                           quantity_text(s->usual, s->unit, 3, usual, sizeof usual)));
+}
+
+static void show_faults(struct job *job, const struct part_kind *kind)
+{
+    struct page page = {job->out, job->arena};
+    if (!kind->faults) return;
+    page_line(&page, words_parts_faults);
+    for (const struct part_fault *f = kind->faults; f->name; f++) {
+        page_hang(&page, "    ", 6,
+                  arena_printf(job->arena, "%s%s: %s", f->name,
+                               f->dangerous ? words_parts_dangerous : "", f->says));
+        if (f->severity.key) show_severity(&page, &f->severity);
+    }
+}
+
 static void show_kind(struct job *job, const char *kind, bool keys)
 {
     const struct part_kind *known = kind_find(kind);
     fprintf(job->out, "%s%s%s\n", kind, known && known->says ? ": " : "",
             known && known->says ? known->says : "");
-    if (keys && known) show_keys(job, known);
+    if (keys && known) show_keys(job, known), show_faults(job, known);
     for (int i = 0; i < catalogue_count(job->catalogue); i++) {
         const struct model *m = catalogue_at(job->catalogue, i);
         if (strcmp(m->kind, kind) != 0) continue;

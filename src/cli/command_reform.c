@@ -2,7 +2,7 @@
 /* The part is told by its values, or stands in a scenario. */
 #include <string.h>
 
-#include "kinds.h"
+#include "capacitor.h"
 #include "outcome.h"
 #include "reform_text.h"
 #include "words_errors.h"
@@ -51,7 +51,7 @@ static enum status read_part(struct job *job, struct reform_task *task)
     const struct setup *setup = s ? scenario_setup(job->arena, job->diags, s, o->variant) : NULL;
     if (!setup) return STATUS_SCENARIO;
     const struct part *part = set_find(setup->stages.at[0].set, o->part);
-    if (!part || part->kind != &kind_capacitor) {
+    if (!part || !part_is(part, ROLE_CAPACITOR)) {
         job_error(job, words_errors_name_one, words_errors_no_capacitor, o->part);
         return STATUS_USAGE;
     }

@@ -1,14 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What a set holds, read from the keys of its parts and the points its circuit joins. Of two
- * readings the more cautious one is taken: what is not said counts as there. */
+/* What a set holds, from what its parts are and the points its circuit joins. Of two readings the
+ * more cautious one is taken: what is not said counts as there. */
 #include <math.h>
 #include <string.h>
 
 #include "cautions.h"
 #include "islands.h"
 
-#define SHOCK_FROM 50.0     /* [V]; OSHA 29 CFR 1910 subpart S (from memory) */
-#define FILTER_FROM 0.99e-6 /* a filter capacitor, not a bypass [F]; common practice, no source */
+#define SHOCK_FROM 50.0 /* [V]; OSHA 29 CFR 1910 subpart S (from memory) */
 
 struct search {
     struct arena *arena;
@@ -18,22 +17,6 @@ struct search {
     bool transformer;
     struct hazards *h;
 };
-
-static bool is(const struct part *part, const char *kind)
-{
-    return strcmp(part->kind->name, kind) == 0;
-}
-
-static const char *word(const struct part *part, const char *key)
-{
-    const struct node *node = node_get(part->map, key);
-    return node && node->kind == NODE_SCALAR ? node->text : "";
-}
-
-static bool says(const struct part *part, const char *key, const char *what)
-{
-    return strcmp(word(part, key), what) == 0;
-}
 
 static char lower(char c)
 {
@@ -59,24 +42,11 @@ static bool holds(const char *text, const char *what)
 
 static bool called(const struct part *part, const char *what)
 {
-    return holds(part->name, what) || holds(word(part, "type"), what);
+    const char *type = part_type(part);
+    return holds(part->name, what) || (type && holds(type, what));
 }
 
 /* --- parts --- */
-
-static int ends(const struct part *part, const char *key)
-{
-    const struct node *node = node_get(part->map, key);
-    if (!node) return 0;
-    return node->kind == NODE_LIST ? node->n : 1;
-}
-
-static const char *end(const struct part *part, int i)
-{
-    const struct node *across = node_get(part->map, "across");
-    if (!across || across->kind != NODE_LIST || i >= across->n) return "";
-    return across->items[i]->text ? across->items[i]->text : "";
-}
 
 static bool on_line(const struct search *s, const char *point)
 {
@@ -93,50 +63,35 @@ static bool from_line(const struct search *s, const char *a, const char *b)
     return on_line(s, a) && (on_line(s, b) || touched) && strcmp(a, b) != 0;
 }
 
-static bool large(const struct part *part)
-{
-    double farads;
-    struct complaint why;
-    if (!quantity_parse(word(part, "value"), UNIT_FARAD, &farads, &why)) return true;
-    return farads >= FILTER_FROM;
-}
-
 static void look_at_capacitor(struct search *s, const struct part *part)
 {
     struct hazards *h = s->h;
-    bool paper = says(part, "make", "paper"), film = says(part, "make", "film");
-    bool off_chassis =
-        *end(part, 1) && s->c->reference && strcmp(end(part, 1), s->c->reference) != 0;
-    h->keeps_charge |= large(part);
-    h->insulated_can |= !paper && !film && off_chassis && large(part);
-    h->oil_capacitor |= called(part, "oil") || (paper && large(part));
-    if (paper || film || !large(part))
-        h->line_capacitor |=
-            from_line(s, end(part, 0), end(part, 1)) || from_line(s, end(part, 1), end(part, 0));
-}
-
-static bool is_tube(const struct part *part)
-{
-    static const char *const laws[] = {"vacuum", "mercury", "gas"};
-    for (size_t i = 0; i < sizeof laws / sizeof laws[0]; i++)
-        if (says(part, "law", laws[i])) return true;
-    return !*word(part, "law") && (*word(part, "perveance") || *word(part, "heated by"));
+    struct part_way way;
+    part_way(s->set, part, 0, &way);
+    const char *plus = way.point[0], *minus = way.point[1];
+    bool large = part_is(part, ROLE_FILTER), electrolytic = part_is(part, ROLE_ELECTROLYTIC);
+    bool off_chassis = s->c->reference && strcmp(minus, s->c->reference) != 0;
+    h->keeps_charge |= large;
+    h->insulated_can |= electrolytic && large && off_chassis;
+    h->oil_capacitor |= called(part, "oil") || (part_is(part, ROLE_PAPER) && large);
+    if (!electrolytic || !large)
+        h->line_capacitor |= from_line(s, plus, minus) || from_line(s, minus, plus);
 }
 
 static void look_at_rectifier(struct search *s, const struct part *part)
 {
     struct hazards *h = s->h;
-    h->selenium |= says(part, "law", "selenium") || called(part, "selenium");
-    h->mercury |= says(part, "law", "mercury");
-    h->tube_rectifier |= s->transformer && is_tube(part);
-    h->two_plates |= s->transformer && ends(part, "plates") == 2;
+    h->selenium |= part_is(part, ROLE_SELENIUM) || called(part, "selenium");
+    h->mercury |= part_is(part, ROLE_MERCURY);
+    h->tube_rectifier |= s->transformer && part_is(part, ROLE_TUBE);
+    h->two_plates |= s->transformer && part_is(part, ROLE_TWO_PLATES);
 }
 
 static void look_at_part(struct search *s, const struct part *part)
 {
-    if (is(part, "capacitor")) look_at_capacitor(s, part);
-    if (is(part, "rectifier")) look_at_rectifier(s, part);
-    s->h->field_coil |= is(part, "field coil");
+    if (part_is(part, ROLE_CAPACITOR)) look_at_capacitor(s, part);
+    if (part_is(part, ROLE_RECTIFIER)) look_at_rectifier(s, part);
+    s->h->field_coil |= part_is(part, ROLE_FIELD_COIL);
     s->h->line_cord |=
         called(part, "line cord") || called(part, "resistance cord") || called(part, "ballast");
 }
@@ -158,7 +113,7 @@ static bool conducts_to_line(const struct search *s)
 static bool is_capacitor(const struct set *set, const char *name)
 {
     const struct part *part = name ? set_find(set, name) : NULL;
-    return part && is(part, "capacitor");
+    return part && part_is(part, ROLE_CAPACITOR);
 }
 
 /* Only capacitors, and more than one of them, meet at the point. */
@@ -189,9 +144,7 @@ static void look_at_circuit(struct search *s)
 
 static void look_at_stage(struct search *s)
 {
-    s->transformer = false;
-    for (int i = 0; i < s->set->parts.n; i++)
-        s->transformer |= is(s->set->parts.at[i], "power transformer");
+    s->transformer = set_with(s->set, ROLE_TRANSFORMER);
     for (int i = 0; i < s->set->parts.n; i++) look_at_part(s, s->set->parts.at[i]);
     for (int i = 0; i < s->c->points.n; i++) s->h->bare_series |= bare(s, i);
     look_at_circuit(s);

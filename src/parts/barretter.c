@@ -166,4 +166,5 @@ const struct part_kind kind_barretter = {
     .read = read,
     .stamp = stamp,
     .order = 20,
+    .roles = ROLE_LIMITER,
 };

@@ -45,12 +45,19 @@ static void stamp(struct set *set, struct part *part)
     kind_probe_amperes(set, part->name, PROBE_OTHER, &e, 1);
 }
 
+static double volts(const struct part *part)
+{
+    const struct battery *b = part->data;
+    return b->volts;
+}
+
 const struct part_kind kind_battery = {
     .name = "battery",
     .says = "a battery",
     .keys = keys,
     .read = read,
-    .feeds = true,
+    .roles = ROLE_SOURCE,
+    .volts = volts,
     .stamp = stamp,
     .order = 20,
 };

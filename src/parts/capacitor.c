@@ -48,9 +48,9 @@ static void read_make(struct set *set, const struct part *part, struct capacitor
 {
     int make = part_word(set, part, "make", capacitor_makes);
     c->make_given = make >= 0;
-    c->make = make >= 0               ? (enum capacitor_make)make
-              : c->farads >= 0.999e-6 ? MAKE_MODERN
-                                      : MAKE_FILM;
+    c->make = make >= 0                       ? (enum capacitor_make)make
+              : c->farads >= CAPACITOR_FILTER ? MAKE_MODERN
+                                              : MAKE_FILM;
 }
 
 static void read_series(struct set *set, const struct part *part, struct capacitor *c)
@@ -188,6 +188,20 @@ double capacitor_leak_most(const struct part *part, double volts)
     return fabs(volts) * can_critical_leakage(&c->can->law, c->growth, volts);
 }
 
+static unsigned also(const struct part *part)
+{
+    const struct capacitor *c = part->data;
+    return (c->nominal >= CAPACITOR_FILTER ? ROLE_FILTER : 0u) |
+           (capacitor_electrolytic(c) ? ROLE_ELECTROLYTIC : 0u) |
+           (c->make == MAKE_WET ? ROLE_WET : 0u) | (c->make == MAKE_PAPER ? ROLE_PAPER : 0u);
+}
+
+static double volts(const struct part *part)
+{
+    const struct capacitor *c = part->data;
+    return c->rated;
+}
+
 const struct part_kind kind_capacitor = {
     .name = "capacitor",
     .says = "a capacitor, sound or failing",
@@ -197,4 +211,8 @@ const struct part_kind kind_capacitor = {
     .stamp = capacitor_stamp,
     .order = 20,
     .watches = true,
+    .roles = ROLE_CAPACITOR,
+    .also = also,
+    .volts = volts,
+    .faults = capacitor_faults,
 };

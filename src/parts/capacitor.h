@@ -3,7 +3,7 @@
 #define PRESOLDER_CAPACITOR_H
 
 #include "laws.h"
-#include "part.h"
+#include "fault.h"
 
 /* What the files of the capacitor share, and what others may ask of one. */
 
@@ -21,6 +21,10 @@ enum capacitor_condition {
 
 enum capacitor_make { MAKE_MODERN, MAKE_DRY, MAKE_WET, MAKE_FILM, MAKE_PAPER };
 extern const char *const capacitor_makes[];
+
+/* Least farads of a filter capacitor, 1 uF less what rounding takes; smaller ones are bypasses.
+ * Common practice, no source. */
+#define CAPACITOR_FILTER 0.999e-6
 
 enum { CAN_SECTIONS = DEVICE_PORTS / 2 }; /* most sections in one can */
 
@@ -103,6 +107,8 @@ double capacitor_leak_limit(const struct capacitor *c, double volts, const char 
  * `assumed`, of which unit, range, basis, measure and guess are filled. */
 void capacitor_take(struct set *set, const struct part *part, double least, double *value,
                     struct assumption assumed);
+
+extern const struct part_fault capacitor_faults[];
 
 /* What ails it: the word first; then its keys, once make, value and losses are known. */
 void capacitor_read_condition(struct set *set, const struct part *part, struct capacitor *c);

@@ -28,6 +28,68 @@ static const struct {
                     "its wax has long run out, from memory"},
 };
 
+static double nominal(const struct part *part)
+{
+    const struct capacitor *c = part->data;
+    return c->nominal;
+}
+
+static double rated_volts(const struct part *part)
+{
+    const struct capacitor *c = part->data;
+    return c->rated > 0 ? c->rated : 450;
+}
+
+static bool has_plus(const struct set *set, const struct part *part)
+{
+    (void)set;
+    return part_is(part, ROLE_ELECTROLYTIC);
+}
+
+/* 20 kohm: 25 mA at 450 V, nearly. */
+const struct part_fault capacitor_faults[] = {
+    {.name = "open", .says = "its inner joint is broken: no capacitance at all"},
+    {.name = "dried out",
+     .says = "less capacitance, and ten times the series resistance",
+     .severity =
+         {.key = "value now", UNIT_PERCENT, 0.1, 0.5, 0.25, nominal, UNIT_FARAD, "its value"},
+     .can = has_plus},
+    {.name = "leaky",
+     .says = "it passes direct current and heats by it",
+     .dangerous = true,
+     .severity = {.key = "leakage", UNIT_OHM, 2e3, 500e3, 20e3}},
+    {.name = "shorted",
+     .says = "its plates touch",
+     .dangerous = true,
+     .overloads = true,
+     .severity = {.key = "short resistance", UNIT_OHM, 0.1, 50, 1}},
+    {.name = "breaks down",
+     .says = "it conducts above some volts, below its rated ones",
+     .dangerous = true,
+     .severity = {.key = "breakdown",
+                  UNIT_PERCENT,
+                  0.4,
+                  1,
+                  0.8,
+                  rated_volts,
+                  UNIT_VOLT,
+                  "its rated volts"}},
+    {.name = "shorts when hot",
+     .says = "sound when cold, a short once its can is warm",
+     .dangerous = true,
+     .severity = {.key = "shorts at temperature",
+                  UNIT_CELSIUS,
+                  ZERO_CELSIUS + 40,
+                  ZERO_CELSIUS + 85,
+                  ZERO_CELSIUS + 60}},
+    {.name = "reversed",
+     .says = "put in the wrong way round: it conducts, heats and bursts",
+     .dangerous = true,
+     .severity = {.key = "reverse threshold", UNIT_VOLT, 1, 5, 2},
+     .can = has_plus},
+    {.name = NULL},
+};
+
 double capacitor_warmth_limit(const struct capacitor *c, const char **basis)
 {
     *basis = heat[c->make].limit_basis;

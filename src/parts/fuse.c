@@ -220,6 +220,11 @@ static void stamp(struct set *set, struct part *part)
                               .harm = HARM_FUSE_CURRENT});
 }
 
+static const struct part_fault faults[] = {
+    {.name = "blown", .says = "its element has melted"},
+    {.name = NULL},
+};
+
 const struct part_kind kind_fuse = {
     .name = "fuse",
     .says = "a fuse, fast or slow",
@@ -227,4 +232,6 @@ const struct part_kind kind_fuse = {
     .read = read,
     .stamp = stamp,
     .order = 20,
+    .roles = ROLE_FUSE,
+    .faults = faults,
 };

@@ -163,7 +163,9 @@ bool heater_on_winding(struct set *set, struct part *part, double volts, double 
         return false;
     }
     return heater_give(
-        set, part, (struct heater_pins){.from = from, .to = to, .volts = volts, .amperes = amperes},
+        set, part,
+        (struct heater_pins){
+            .from = from, .to = to, .volts = volts, .amperes = amperes, .winding = name},
         part, "heated by");
 }
 
@@ -289,6 +291,41 @@ static struct part with_tube(struct set *set, const struct part *part)
     return view;
 }
 
+/* --- its faults ----------------------------------------------------------------------------- */
+
+/* The pin that does not lie at the reference already. */
+static const char *free_pin(const struct set *set, const struct part *part)
+{
+    const struct heater *h = part->data;
+    const char *from = set->circuit->points.at[h->from], *to = set->circuit->points.at[h->to];
+    return strcmp(from, set->circuit->reference) == 0 ? to : from;
+}
+
+static const char *reference(const struct set *set, const struct part *part)
+{
+    (void)part;
+    return set->circuit->reference;
+}
+
+static bool has_sleeve(const struct set *set, const struct part *part)
+{
+    const struct heater *h = part->data;
+    return h->kind.indirect && set->circuit->reference &&
+           strcmp(free_pin(set, part), set->circuit->reference) != 0;
+}
+
+static const struct part_fault faults[] = {
+    {.name = "burnt out", .says = "its wire is open"},
+    {.name = "heater-cathode short",
+     .says = "its wire touches the sleeve of the cathode, whose point is taken as the reference",
+     .dangerous = true,
+     .overloads = true,
+     .severity = {.key = "short resistance", UNIT_OHM, 0, 1000, 10},
+     .keys = {{.key = "cathode", .word_of = reference}, {.key = "short to", .word_of = free_pin}},
+     .can = has_sleeve},
+    {.name = NULL},
+};
+
 static void read_short(struct set *set, const struct part *part, struct heater *h)
 {
     const char *from = set->circuit->points.at[h->from], *to = set->circuit->points.at[h->to];
@@ -311,7 +348,8 @@ static void read_short(struct set *set, const struct part *part, struct heater *
                       arena_printf(set->arena, "it lies between `%s` and `%s`", from, to),
                       "%s: cathode and pin are both on `%s`, so nothing is shorted", part->name,
                       h->cathode);
-    h->bridge = kind_short(set, part, 10, 1000, KNOWN_BY_HEATER_SHORT_IN_STRING);
+    h->bridge =
+        fault_severity(set, part, 0, "common practice, no source", KNOWN_BY_HEATER_SHORT_IN_STRING);
 }
 
 static void read_fault(struct set *set, const struct part *part, struct heater *h)
@@ -433,6 +471,8 @@ const struct model *heater_tells(const struct set *set, const char *heater,
 
 const struct part_kind kind_heater = {
     .name = "heater",
+    .roles = ROLE_HEATER,
+    .faults = faults,
     .says = "a heater of its own pins, as in a series string",
     .keys = heater_keys,
     .read = read,

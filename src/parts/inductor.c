@@ -148,17 +148,8 @@ static void read_turns(struct set *set, const struct part *part, struct inductor
                           part->name);
         return;
     }
-    l->turns = 0.1;
-    if (!part_value(set, part, "turns", UNIT_PERCENT, 1e-6, &l->turns) && !part_node(part, "turns"))
-        set_assume(set, (struct assumption){.part = part->name,
-                                            .key = "turns",
-                                            .value = l->turns,
-                                            .low = 0.01,
-                                            .high = 0.5,
-                                            .unit = UNIT_PERCENT,
-                                            .basis = "common practice, no source",
-                                            .known_by = KNOWN_BY_OHMS_OF_GOOD_ONE,
-                                            .guess = true});
+    l->turns =
+        fault_severity(set, part, 1e-6, "common practice, no source", KNOWN_BY_OHMS_OF_GOOD_ONE);
     if (l->turns >= 1)
         part_complain(set, part, "turns", "write `condition: shorted` for all of them",
                       "%s: not all turns can be shorted turns", part->name);
@@ -277,6 +268,29 @@ static void stamp(struct set *set, struct part *part)
     rate(set, part, l);
 }
 
+static double ohms(const struct part *part, double volts)
+{
+    const struct inductor *l = part->data;
+    return l->warms ? coil_hot_ohms(l->ohms, l->watts, volts) : l->ohms;
+}
+
+static bool has_copper(const struct set *set, const struct part *part)
+{
+    const struct inductor *l = part->data;
+    (void)set;
+    return l->ohms > 0;
+}
+
+static const struct part_fault faults[] = {
+    {.name = "open", .says = "its wire is broken"},
+    {.name = "shorted", .says = "bridged from end to end"},
+    {.name = "shorted turns",
+     .says = "some of its turns touch: less inductance, and the shorted ones heat",
+     .severity = {.key = "turns", UNIT_PERCENT, 0.01, 0.5, 0.1},
+     .can = has_copper},
+    {.name = NULL},
+};
+
 const struct part_kind kind_choke = {
     .name = "choke",
     .says = "a filter choke",
@@ -284,6 +298,9 @@ const struct part_kind kind_choke = {
     .read = read,
     .stamp = stamp,
     .order = 20,
+    .roles = ROLE_COIL,
+    .ohms = ohms,
+    .faults = faults,
 };
 
 const struct part_kind kind_field_coil = {
@@ -293,4 +310,7 @@ const struct part_kind kind_field_coil = {
     .read = read,
     .stamp = stamp,
     .order = 20,
+    .roles = ROLE_COIL | ROLE_FIELD_COIL,
+    .ohms = ohms,
+    .faults = faults,
 };

@@ -50,23 +50,6 @@ void kind_assume(struct set *set, const struct part *part, const char *key, doub
         set, (struct assumption){part->name, key, value, low, high, unit, basis, known_by, false});
 }
 
-double kind_short(struct set *set, const struct part *part, double ohms, double high,
-                  enum known_by known_by)
-{
-    double given;
-    if (part_value(set, part, "short resistance", UNIT_OHM, 0, &given)) return given;
-    set_assume(set, (struct assumption){.part = part->name,
-                                        .key = "short resistance",
-                                        .value = ohms,
-                                        .low = 0,
-                                        .high = high,
-                                        .unit = UNIT_OHM,
-                                        .basis = "common practice, no source",
-                                        .known_by = known_by,
-                                        .guess = true});
-    return ohms;
-}
-
 bool kind_says(const struct part *part, const char *key, const char *word)
 {
     const struct node *node = part_node(part, key);

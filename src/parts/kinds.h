@@ -2,7 +2,7 @@
 #ifndef PRESOLDER_KINDS_H
 #define PRESOLDER_KINDS_H
 
-#include "part.h"
+#include "fault.h"
 
 /* What the files of the kinds share among themselves: their tables, and helpers for keys, probes
  * and ratings that more than one kind needs. */
@@ -30,10 +30,6 @@ void kind_stray(struct set *set, const struct part *part, const char *key, const
 void kind_assume(struct set *set, const struct part *part, const char *key, double value,
                  double low, double high, enum unit unit, const char *basis,
                  enum known_by known_by);
-
-/* Its `short resistance`, or what is assumed in its place, 0..high [ohm]. */
-double kind_short(struct set *set, const struct part *part, double ohms, double high,
-                  enum known_by known_by);
 
 /* True when the key is there and reads `word`. */
 bool kind_says(const struct part *part, const char *key, const char *word);

@@ -133,6 +133,11 @@ static void stamp(struct set *set, struct part *part)
                                   .harm = HARM_LAMP_VOLTS});
 }
 
+static const struct part_fault faults[] = {
+    {.name = "burnt out", .says = "its filament is open"},
+    {.name = NULL},
+};
+
 const struct part_kind kind_lamp = {
     .name = "lamp",
     .says = "a pilot lamp or a series lamp",
@@ -141,4 +146,6 @@ const struct part_kind kind_lamp = {
     .link = link,
     .stamp = stamp,
     .order = 20,
+    .roles = ROLE_LAMP,
+    .faults = faults,
 };

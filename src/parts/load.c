@@ -171,9 +171,9 @@ static void settle_like(struct set *set, const struct part *part, struct load *l
 
 static void read_scale(struct set *set, const struct part *part, struct load *l)
 {
-    double scale;
-    if (!part_value(set, part, "scaled by", UNIT_NUMBER, 1e-3, &scale)) return;
-    l->more *= scale;
+    l->scale = 1;
+    if (!part_value(set, part, "scaled by", UNIT_NUMBER, 1e-3, &l->scale)) return;
+    l->more *= l->scale;
     if (l->like == LOAD_OUTPUT)
         part_complain(set, part, "scaled by", "change the `number` of its tubes",
                       "%s: an output stage draws what its tubes draw", part->name);
@@ -202,27 +202,11 @@ static void read(struct set *set, struct part *part)
 
 /* --- the drop over other parts -------------------------------------------------------------- */
 
-/* Ohms of a part by its own `resistance`, warm when it is told cold; 0 when it has none. */
-static double ohms_of(struct set *set, const struct part *part, double drop)
-{
-    struct token t[QUANTITY_TOKENS];
-    double ohms = 0, watts = 0;
-    struct complaint why;
-    const struct node *node = part_node(part, "resistance"), *rated = part_node(part, "rated");
-    int n = node && node->kind == NODE_SCALAR ? quantity_scan(node->text, t, &why) : 0;
-    (void)set;
-    if (n <= 0 || !kind_token(t, n, UNIT_OHM, &ohms)) return 0;
-    if (n < 2 || !t[1].is_word || strcmp(t[1].word, "cold") != 0) return ohms;
-    n = rated && rated->kind == NODE_SCALAR ? quantity_scan(rated->text, t, &why) : 0;
-    if (n > 0) kind_token(t, n, UNIT_WATT, &watts);
-    return coil_hot_ohms(ohms, watts, drop);
-}
-
 static void complain_over(struct set *set, const struct part *part, const char *name)
 {
     suggest_words words = {0};
     for (int i = 0; i < set->parts.n; i++)
-        if (ohms_of(set, set->parts.at[i], 0) > 0)
+        if (part_ohms(set->parts.at[i], 0) > 0)
             array_push(set->arena, &words, set->parts.at[i]->name);
     part_complain(set, part, "draws", suggest(set->arena, name, &words),
                   "%s: there is no part `%s` with a resistance to drop volts over", part->name,
@@ -235,7 +219,7 @@ static void resolve_drop(struct set *set, const struct part *part, struct load *
     double cold = 0, ohms = l->over_ohms;
     for (int i = 0; i < l->over_count; i++) {
         const struct part *over = set_find(set, l->over[i]);
-        double one = over ? ohms_of(set, over, 0) : 0;
+        double one = over ? part_ohms(over, 0) : 0;
         if (one <= 0) {
             complain_over(set, part, l->over[i]);
             return;
@@ -244,7 +228,7 @@ static void resolve_drop(struct set *set, const struct part *part, struct load *
     }
     for (int i = 0; i < l->over_count; i++) {
         const struct part *over = set_find(set, l->over[i]);
-        ohms += ohms_of(set, over, l->drop * ohms_of(set, over, 0) / cold);
+        ohms += part_ohms(over, l->drop * part_ohms(over, 0) / cold);
     }
     if (ohms > 0) l->amperes = l->drop / ohms;
 }
@@ -255,6 +239,25 @@ static void link(struct set *set, struct part *part)
     if (l->drop > 0) resolve_drop(set, part, l);
     for (int i = 0; i < l->tubes; i++)
         if (!heater_on_winding(set, part, l->tube[i].volts, l->tube[i].amperes)) return;
+}
+
+double load_scale(const struct part *part)
+{
+    const struct load *l = part->data;
+    return l->scale;
+}
+
+static double ohms(const struct part *part, double volts)
+{
+    const struct load *l = part->data;
+    (void)volts;
+    return l->like == LOAD_RESISTANCE && l->amperes > 0 ? l->volts / l->amperes : 0;
+}
+
+static unsigned also(const struct part *part)
+{
+    const struct load *l = part->data;
+    return l->like == LOAD_OUTPUT ? 0 : ROLE_SCALES;
 }
 
 double load_watts(const struct part *part)
@@ -322,6 +325,10 @@ static void stamp(struct set *set, struct part *part)
 
 const struct part_kind kind_load = {
     .name = "load",
+    .roles = ROLE_LOAD,
+    .also = also,
+    .ohms = ohms,
+    .faults = load_faults,
     .says = "what the set draws from its supply",
     .keys = keys,
     .read = read,

@@ -3,9 +3,10 @@
 #define PRESOLDER_LOAD_H
 
 #include "heater.h"
-#include "part.h"
+#include "fault.h"
 
-/* What is known of a load between reading and writing; only for its own files. */
+/* What is known of a load between reading and writing; only for its own files, but for load_scale.
+ */
 
 enum { LOAD_LINEUP = 24, LOAD_OVER = 4 };
 
@@ -42,6 +43,7 @@ struct load {
     const char *over[LOAD_OVER];
     int over_count;
     double bridge;                       /* ohms of a short */
+    double scale;                        /* `scaled by` */
     double now_amperes, now_volts, more; /* too much: what it draws, or that many times the usual */
     bool heaters_out;                    /* open: its tubes are out of their sockets */
     struct load_output output;
@@ -49,6 +51,11 @@ struct load {
     int tubes;
     bool always_hot;
 };
+
+/* What a load's `scaled by` reads; 1 where it is left out. */
+double load_scale(const struct part *part);
+
+extern const struct part_fault load_faults[];
 
 /* Reads `lineup`, or the `tube` of an output stage. */
 void load_lineup(struct set *set, const struct part *part, struct load *load);

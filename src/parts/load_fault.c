@@ -5,6 +5,57 @@
 #include "kinds.h"
 #include "load.h"
 
+/* --- as a table ----------------------------------------------------------------------------- */
+
+static bool is_scaled(const struct set *set, const struct part *part)
+{
+    (void)set;
+    return part_is(part, ROLE_SCALES);
+}
+
+static bool has_grid(const struct set *set, const struct part *part)
+{
+    const struct load *l = part->data;
+    (void)set;
+    return l->like == LOAD_OUTPUT && l->output.leak == 0;
+}
+
+/* Of the plate before it: two thirds of the stage's own volts (estimate). */
+static const char *before_it(struct arena *arena, const struct part *part)
+{
+    const struct load *l = part->data;
+    return arena_printf(arena, " from %.3g V", 2 * l->volts / 3);
+}
+
+const struct part_fault load_faults[] = {
+    {.name = "too much",
+     .says = "it draws more than usual",
+     .dangerous = true,
+     .severity = {.key = "load", UNIT_PERCENT, 0.1, 3, 0.67},
+     .can = is_scaled},
+    {.name = "too little",
+     .says = "it draws less than usual: a tube or its bias has failed",
+     .keyed = true,
+     .severity =
+         {.key = "scaled by", UNIT_PERCENT, 0.1, 0.9, 0.5, load_scale, UNIT_NUMBER, "usual"},
+     .can = is_scaled},
+    {.name = "open", .says = "it draws nothing"},
+    {.name = "shorted",
+     .says = "the supply is shorted where it is joined to",
+     .dangerous = true,
+     .overloads = true,
+     .severity = {.key = "short resistance", UNIT_OHM, 0, 50, 1}},
+    {.name = "leaky coupling capacitor",
+     .says = "the capacitor before the grid of an output stage leaks and drives it positive",
+     .dangerous = true,
+     .keyed = true,
+     .severity = {.key = "leaky coupling capacitor", UNIT_OHM, 100e3, 20e6, 2e6, .tail = before_it},
+     .can = has_grid},
+    {.name = NULL},
+};
+
+/* --- reading -------------------------------------------------------------------------------- */
+
 static void read_draws_now(struct set *set, const struct part *part, struct load *l)
 {
     struct token t[QUANTITY_TOKENS];
@@ -50,7 +101,8 @@ void load_fault(struct set *set, const struct part *part, struct load *l)
     l->more = 1;
     check_strays(set, part);
     if (l->condition == LOAD_SHORTED)
-        l->bridge = kind_short(set, part, 1, 50, KNOWN_BY_OHMS_ACROSS);
+        l->bridge =
+            fault_severity(set, part, 0, "common practice, no source", KNOWN_BY_OHMS_ACROSS);
     if (l->condition == LOAD_TOO_MUCH) read_too_much(set, part, l);
     if (l->condition == LOAD_OPEN) l->heaters_out = part_word(set, part, "heaters out", words) == 1;
 }

@@ -19,6 +19,44 @@ enum { PART_POINTS = 8, PART_HEATERS = 2 };
 
 struct set;
 struct part;
+struct part_fault;
+
+/* What a part is, for those who must tell parts apart. The first are of whole kinds, the others of
+ * some parts of a kind. */
+enum role {
+    ROLE_TRANSFORMER = 1 << 0, /* a power transformer */
+    ROLE_RECTIFIER = 1 << 1,
+    ROLE_CAPACITOR = 1 << 2,
+    ROLE_COIL = 1 << 3, /* a choke or a field coil */
+    ROLE_FIELD_COIL = 1 << 4,
+    ROLE_RESISTOR = 1 << 5,
+    ROLE_LOAD = 1 << 6,
+    ROLE_HEATER = 1 << 7, /* of its own pins */
+    ROLE_LAMP = 1 << 8,
+    ROLE_SOURCE = 1 << 9, /* a battery: what is joined to it is fed */
+    ROLE_SWITCH = 1 << 10,
+    ROLE_FUSE = 1 << 11,
+    ROLE_LIMITER = 1 << 12,           /* a thermistor or barretter */
+    ROLE_FILTER = 1 << 13,            /* a capacitor of CAPACITOR_FILTER or more, as printed */
+    ROLE_ELECTROLYTIC = 1 << 14,      /* a capacitor with plus and minus */
+    ROLE_WET = 1 << 15,               /* a wet electrolytic */
+    ROLE_PAPER = 1 << 16,             /* a paper capacitor */
+    ROLE_TUBE = 1 << 17,              /* a rectifier tube, vacuum, gas or mercury */
+    ROLE_MERCURY = 1 << 18,           /* a mercury rectifier */
+    ROLE_SELENIUM = 1 << 19,          /* a selenium rectifier */
+    ROLE_TWO_PLATES = 1 << 20,        /* a rectifier for both half waves */
+    ROLE_SCALES = 1 << 21,            /* a load that takes `scaled by` */
+    ROLE_PRIMARY_ON_MAINS = 1 << 22,  /* a transformer whose primary names no points */
+    ROLE_REMANENCE_UNKNOWN = 1 << 23, /* a transformer with iron whose remanence is not given */
+};
+
+/* A way through a part: of most kinds the two ends, of a transformer one of its windings, of a
+ * rectifier plate and cathode of one section. */
+struct part_way {
+    const char *name;     /* of the winding, else NULL */
+    const char *point[3]; /* plus first; of a winding in order, the tap between */
+    int points;           /* 0: its ends are joined to nothing that has a name */
+};
 
 enum key_use {
     KEY_NEEDED = 1, /* an error when missing (unless the model gives it) */
@@ -45,6 +83,14 @@ struct part_kind {
                   struct part *part); /* writes elements, states, probes, ratings */
     int order; /* stamping order: lower first (transformers before rectifiers before loads) */
 
+    /* What others ask of parts that are read, by the part_ functions below; NULL: see there. */
+    unsigned roles;                            /* bits of enum role, of every part of the kind */
+    unsigned (*also)(const struct part *part); /* those this part has beside them */
+    double (*ohms)(const struct part *part, double volts);
+    double (*volts)(const struct part *part);
+    bool (*way)(const struct set *set, const struct part *part, int k, struct part_way *way);
+    const struct part_fault *faults; /* fault.h; ends with a NULL name */
+
     /* Only for kinds with windings that others name (`heated by:`); else NULL. The winding `name`
      * of the part: its two end points and open-circuit RMS volts at set->line_volts. False when the
      * part has none of that name. Asked from link on. */
@@ -53,8 +99,8 @@ struct part_kind {
     const char *const *own_types; /* words for `type:` that the kind explains itself, not looked up
                                    * in the catalogue
                                    * (`ideal`, `silicon`); ends with NULL; NULL: none */
+    const char *plain_key;        /* that of a value alone in `through:`; NULL: `type` or `rated` */
     bool watches;                 /* volts at its ends are always watched (capacitors) */
-    bool feeds;                   /* a source of its own (batteries): what hangs on it is fed */
 };
 
 /* The table of all kinds; ends with NULL. */
@@ -66,6 +112,7 @@ struct heater_pins {
     const char *from, *to; /* point names */
     double volts, amperes; /* rated */
     const char *part;      /* the heater part, or NULL for a winding */
+    const char *winding;   /* its name; NULL: a heater part */
 };
 
 struct part {
@@ -221,6 +268,38 @@ bool set_absent(const struct set *set, const char *name);
  * line's present voltage. False when there is none. */
 bool set_winding(const struct set *set, const char *name, const char **from, const char **to,
                  double *volts);
+
+/* --- what a part is --- */
+
+/* True when the part has any of the roles (bits of enum role). */
+bool part_is(const struct part *part, unsigned roles);
+
+/* The words of its `type:` and `condition:`; NULL: none. */
+const char *part_type(const struct part *part);
+const char *part_condition(const struct part *part);
+
+/* The first fitted part of the set that has any of the roles; NULL: none. */
+const struct part *set_with(const struct set *set, unsigned roles);
+
+/* Ohms from end to end of the sound part once `volts` DC across them have warmed it; 0: it has none
+ * to speak of. */
+double part_ohms(const struct part *part, double volts);
+
+/* Volts it gives or is made for: of a source, a capacitor's rated, RMS of a transformer's primary;
+ * 0: not known. */
+double part_volts(const struct part *part);
+
+/* The way k, from 0, through the part; false beyond the last. */
+bool part_way(const struct set *set, const struct part *part, int k, struct part_way *way);
+
+/* True when a way through the part begins or ends at the point (taps do not count). */
+bool part_ends_at(const struct set *set, const struct part *part, const char *point);
+
+/* True when the model is of the kind. */
+bool kind_has_model(const struct part_kind *kind, const struct model *model);
+
+/* True when parts of the model's kind have any of the roles. */
+bool model_is(const struct model *model, unsigned roles);
 
 /* --- reading keys --- */
 

@@ -299,6 +299,29 @@ static void link(struct set *set, struct part *part)
     if (r->heated) heater_on_winding(set, part, r->heater_volts, r->heater_amperes);
 }
 
+/* --- answers -------------------------------------------------------------------------------- */
+
+static unsigned also(const struct part *part)
+{
+    const struct rectifier *r = part->data;
+    static const unsigned roles[] = {[VACUUM] = ROLE_TUBE,
+                                     [GAS] = ROLE_TUBE,
+                                     [MERCURY] = ROLE_TUBE | ROLE_MERCURY,
+                                     [SELENIUM] = ROLE_SELENIUM,
+                                     [IDEAL] = 0};
+    return roles[r->law] | (r->sections == 2 ? ROLE_TWO_PLATES : 0);
+}
+
+static bool way(const struct set *set, const struct part *part, int k, struct part_way *way)
+{
+    const struct rectifier *r = part->data;
+    if (k >= r->sections) return false;
+    way->points = 2;
+    way->point[0] = set->circuit->points.at[r->plate[k]];
+    way->point[1] = set->circuit->points.at[r->cathode[k]];
+    return true;
+}
+
 const struct part_kind kind_rectifier = {
     .name = "rectifier",
     .says = "a rectifier tube, silicon diode or selenium stack",
@@ -308,4 +331,8 @@ const struct part_kind kind_rectifier = {
     .stamp = rectifier_stamp,
     .order = 30,
     .own_types = own_types,
+    .roles = ROLE_RECTIFIER,
+    .also = also,
+    .way = way,
+    .faults = rectifier_faults,
 };

@@ -3,7 +3,7 @@
 #define PRESOLDER_RECTIFIER_H
 
 #include "heater.h"
-#include "part.h"
+#include "fault.h"
 
 /* What is known of a rectifier between reading and writing; only for its own files. */
 
@@ -42,6 +42,8 @@ struct rectifier {
 
 /* Name in figures of a section (0 or 1): `V6.1`, or the part's name where there is but one. */
 const char *rectifier_subject(const struct set *set, const struct part *part, int section);
+
+extern const struct part_fault rectifier_faults[];
 
 /* Reads what belongs to its condition, once all else is read: complains of conditions that its kind
  * of rectifier cannot have. */

@@ -7,6 +7,62 @@
 #include "numbers.h"
 #include "rectifier.h"
 
+/* --- as a table ----------------------------------------------------------------------------- */
+
+static bool can_weaken(const struct set *set, const struct part *part)
+{
+    const struct rectifier *r = part->data;
+    (void)set;
+    return r->law == VACUUM && !r->always_hot && !part_node(part, "emission");
+}
+
+static bool is_vacuum(const struct set *set, const struct part *part)
+{
+    const struct rectifier *r = part->data;
+    (void)set;
+    return r->law == VACUUM;
+}
+
+static bool has_two_plates(const struct set *set, const struct part *part)
+{
+    (void)set;
+    return part_is(part, ROLE_TWO_PLATES);
+}
+
+static bool has_sleeve(const struct set *set, const struct part *part)
+{
+    const struct rectifier *r = part->data;
+    (void)set;
+    return r->law == VACUUM && r->heating.indirect && !r->always_hot;
+}
+
+const struct part_fault rectifier_faults[] = {
+    {.name = "weak",
+     .says = "its cathode gives less current than it should",
+     .severity = {.key = "emission left", UNIT_PERCENT, 0.05, 0.8, 0.4},
+     .can = can_weaken},
+    {.name = "one plate dead", .says = "one plate conducts no more", .can = has_two_plates},
+    {.name = "open", .says = "it conducts no more"},
+    {.name = "shorted",
+     .says = "one plate touches the cathode, or its diode is a short",
+     .dangerous = true,
+     .severity = {.key = "short resistance", UNIT_OHM, 0, 50, 1}},
+    {.name = "gas",
+     .says = "air has got in: it arcs instead of conducting",
+     .dangerous = true,
+     .severity = {.key = "arc", UNIT_VOLT, 10, 25, 15},
+     .can = is_vacuum},
+    {.name = "heater-cathode short",
+     .says = "its heater touches the sleeve of its cathode",
+     .dangerous = true,
+     .overloads = true,
+     .severity = {.key = "short resistance", UNIT_OHM, 0, 1000, 10},
+     .can = has_sleeve},
+    {.name = NULL},
+};
+
+/* --- reading -------------------------------------------------------------------------------- */
+
 /* A key of one or two conditions that stands without any `condition` would be passed over. */
 static void check_strays(struct set *set, const struct part *part)
 {
@@ -66,19 +122,11 @@ static void read_soft(struct set *set, const struct part *part, struct rectifier
                       part->name);
         return;
     }
-    r->arc = 15;
     r->fires_back = HUGE_VAL;
-    if (!part_value(set, part, "arc", UNIT_VOLT, 1, &r->arc))
-        set_assume(set, (struct assumption){.part = part->name,
-                                            .key = "arc",
-                                            .value = r->arc,
-                                            .low = 10,
-                                            .high = 25,
-                                            .unit = UNIT_VOLT,
-                                            .basis = "a little over the volts that ionise air and "
-                                                     "mercury, as in gas rectifiers; from memory",
-                                            .known_by = KNOWN_BY_GLOW_DROP,
-                                            .guess = true});
+    r->arc = fault_severity(set, part, 1,
+                            "a little over the volts that ionise air and mercury, as in gas "
+                            "rectifiers; from memory",
+                            KNOWN_BY_GLOW_DROP);
     if (part_value(set, part, "fires back at", UNIT_VOLT, 0, &r->fires_back) &&
         r->fires_back < r->arc)
         part_complain(set, part, "fires back at", NULL,
@@ -102,7 +150,7 @@ static void read_heater_short(struct set *set, const struct part *part, struct r
                       "name its winding in `heated by:`, or add a heater part `of:` it",
                       "%s: a heater-cathode short needs its heater in the circuit", part->name);
     r->short_to = part_name(set, part, "short to");
-    r->bridge = kind_short(set, part, 10, 1000, KNOWN_BY_HEATER_SHORT);
+    r->bridge = fault_severity(set, part, 0, "common practice, no source", KNOWN_BY_HEATER_SHORT);
 }
 
 void rectifier_fault(struct set *set, const struct part *part, struct rectifier *r)
@@ -119,7 +167,8 @@ void rectifier_fault(struct set *set, const struct part *part, struct rectifier 
         break;
     case RECTIFIER_SHORTED:
         read_failed(set, part, r);
-        r->bridge = kind_short(set, part, 1, 50, KNOWN_BY_PLATE_SHORT);
+        r->bridge =
+            fault_severity(set, part, 0, "common practice, no source", KNOWN_BY_PLATE_SHORT);
         break;
     case RECTIFIER_SOFT: read_soft(set, part, r); break;
     case HEATER_SHORTED: read_heater_short(set, part, r); break;

@@ -48,6 +48,28 @@ static void stamp(struct set *set, struct part *part)
                                   .harm = HARM_RESISTOR_WATTS});
 }
 
+static double ohms(const struct part *part, double volts)
+{
+    const struct resistor *r = part->data;
+    (void)volts;
+    return r->ohms;
+}
+
+static double present(const struct part *part)
+{
+    return part_ohms(part, 0);
+}
+
+static const struct part_fault faults[] = {
+    {.name = "drifted",
+     .says = "its resistance is no longer what is printed on it",
+     .keyed = true,
+     .severity = {.key = "resistance", UNIT_PERCENT, 0.5, 5, 1.5, present, UNIT_OHM, "its value"}},
+    {.name = "open", .says = "it conducts no more"},
+    {.name = "shorted", .says = "bridged by what lies beside it", .dangerous = true},
+    {.name = NULL},
+};
+
 const struct part_kind kind_resistor = {
     .name = "resistor",
     .says = "a fixed resistor",
@@ -55,4 +77,8 @@ const struct part_kind kind_resistor = {
     .read = read,
     .stamp = stamp,
     .order = 20,
+    .plain_key = "resistance",
+    .roles = ROLE_RESISTOR,
+    .ohms = ohms,
+    .faults = faults,
 };

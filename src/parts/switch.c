@@ -37,4 +37,5 @@ const struct part_kind kind_switch = {
     .read = read,
     .stamp = stamp,
     .order = 20,
+    .roles = ROLE_SWITCH,
 };

@@ -154,4 +154,6 @@ const struct part_kind kind_thermistor = {
     .read = read,
     .stamp = stamp,
     .order = 20,
+    .plain_key = "type",
+    .roles = ROLE_LIMITER,
 };

@@ -67,7 +67,8 @@ static void read_primary(struct set *set, const struct part *part, struct transf
     struct part view =
         kind_view(part, &primary_kind, arena_printf(set->arena, "%s.primary", part->name), map);
     part_check(set, &view);
-    if (part_node(&view, "across")) {
+    t->on_mains = !part_node(&view, "across");
+    if (!t->on_mains) {
         part_across(set, &view, &t->from, &t->to);
     } else {
         t->from = circuit_point(set->circuit, set->line[0]);
@@ -267,6 +268,7 @@ static void read(struct set *set, struct part *part)
     read_primary(set, part, t);
     read_windings(set, part, t);
     read_iron(set, part, &t->iron);
+    t->remanence_given = !isnan(t->iron.remanence);
     transformer_read_warmth(set, part, &t->warmth);
     transformer_read_fault(set, part, t);
 }
@@ -286,6 +288,33 @@ static bool find_winding(const struct set *set, const struct part *part, const c
         return true;
     }
     return false;
+}
+
+static unsigned also(const struct part *part)
+{
+    const struct transformer *t = part->data;
+    return (t->on_mains ? ROLE_PRIMARY_ON_MAINS : 0u) |
+           (!t->ideal && !t->remanence_given ? ROLE_REMANENCE_UNKNOWN : 0u);
+}
+
+static double volts(const struct part *part)
+{
+    const struct transformer *t = part->data;
+    return t->rated;
+}
+
+static bool way(const struct set *set, const struct part *part, int k, struct part_way *way)
+{
+    const struct transformer *t = part->data;
+    if (k >= t->windings) return false;
+    const struct winding *w = &t->winding[k];
+    way->name = w->name;
+    for (int i = 0; i < w->halves && w->named; i++) {
+        way->point[i] = set->circuit->points.at[w->half[i].from];
+        way->point[i + 1] = set->circuit->points.at[w->half[i].to];
+        way->points = i + 2;
+    }
+    return true;
 }
 
 /* The outside end of a half about a tap; of a whole winding both ends count. */
@@ -324,4 +353,9 @@ const struct part_kind kind_transformer = {
     .stamp = transformer_stamp,
     .order = 10,
     .winding = find_winding,
+    .roles = ROLE_TRANSFORMER,
+    .also = also,
+    .volts = volts,
+    .way = way,
+    .faults = transformer_faults,
 };

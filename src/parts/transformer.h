@@ -3,7 +3,7 @@
 #define PRESOLDER_TRANSFORMER_H
 
 #include "laws.h"
-#include "part.h"
+#include "fault.h"
 
 /* What is known of a power transformer between reading and writing; only for its own files. */
 
@@ -57,11 +57,13 @@ struct fault {
 
 struct transformer {
     int from, to;     /* points of the primary */
+    bool on_mains;    /* those of the mains, since it names none */
     double rated;     /* [V RMS] */
     double frequency; /* [Hz] that belongs to it */
     double ohms;      /* of the primary */
     bool ideal;
     struct iron iron;
+    bool remanence_given;
     struct warmth warmth;
     struct fault fault;
     int windings;
@@ -98,6 +100,8 @@ struct heating {
 
 /* Reads `mass`, `thermal resistance`, `insulation class`. */
 void transformer_read_warmth(struct set *set, const struct part *part, struct warmth *w);
+
+extern const struct part_fault transformer_faults[];
 
 /* Reads `condition` and its keys; after the windings. */
 void transformer_read_fault(struct set *set, const struct part *part, struct transformer *t);

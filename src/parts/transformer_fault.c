@@ -46,6 +46,32 @@ static int high_voltage(const struct transformer *t)
     return 0;
 }
 
+static bool has_named(const struct set *set, const struct part *part)
+{
+    const struct transformer *t = part->data;
+    (void)set;
+    return t->windings > 0 && t->winding[high_voltage(t)].named;
+}
+
+/* 10 Mohm let next to nothing through, and the windings keep their names for what they heat. */
+const struct part_fault transformer_faults[] = {
+    {.name = "shorted turns",
+     .says = "turns of a winding touch: it heats, and draws watts with all tubes out",
+     .dangerous = true,
+     .severity = {.key = "turns", UNIT_PERCENT, 0.002, 0.2, 0.05}},
+    {.name = "one half open", .says = "the high voltage, or one half of it, is broken"},
+    {.name = "winding grounded",
+     .says = "a winding touches core or chassis",
+     .dangerous = true,
+     .severity = {.key = "at", UNIT_PERCENT, 0, 1, 0.25},
+     .can = has_named},
+    {.name = "open primary",
+     .says = "its primary is broken",
+     .keyed = true,
+     .keys = {{.key = "primary.resistance", .word = "10 Mohm"}}},
+    {.name = NULL},
+};
+
 /* Which half, from 0; the first when not said. */
 static int read_half(struct set *set, const struct part *part, const struct winding *w)
 {
@@ -78,18 +104,9 @@ static void read_contact(struct set *set, const struct part *part, struct fault 
 static void read_turns(struct set *set, const struct part *part, const struct winding *w,
                        struct fault *f)
 {
-    double turns = 0.05;
-    if (!part_value(set, part, "turns", UNIT_PERCENT, 1e-6, &turns) && !part_node(part, "turns"))
-        set_assume(set, (struct assumption){.part = part->name,
-                                            .key = "turns",
-                                            .value = turns,
-                                            .low = 0.002,
-                                            .high = 0.2,
-                                            .unit = UNIT_PERCENT,
-                                            .basis = "about one layer of twenty; common practice, "
-                                                     "no source",
-                                            .known_by = KNOWN_BY_LINE_WATTS_TUBES_OUT,
-                                            .guess = true});
+    double turns =
+        fault_severity(set, part, 1e-6, "about one layer of twenty; common practice, no source",
+                       KNOWN_BY_LINE_WATTS_TUBES_OUT);
     f->half = read_half(set, part, w);
     f->turns = turns * volts(w) / w->half[f->half].volts;
     if (f->turns < 1) return;

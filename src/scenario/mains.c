@@ -126,8 +126,7 @@ static struct pair scalar_pair(struct set *set, const char *key, struct place at
 static const char *plain_key(const struct set *set, const char *kind, const char *text)
 {
     bool sign = text[0] == '-' || text[0] == '+', number = text[0] >= '0' && text[0] <= '9';
-    if (strcmp(kind, "resistor") == 0) return "resistance";
-    if (strcmp(kind, "thermistor") == 0) return "type";
+    if (kind_find(kind)->plain_key) return kind_find(kind)->plain_key;
     if (sign) return "rated"; /* the catalogue overlooks hyphens */
     return !number || catalogue_find(set->catalogue, text) ? "type" : "rated";
 }

@@ -118,7 +118,7 @@ struct terminals terminals_of(struct arena *arena, const struct draft *draft)
         const struct pair *p = &draft->parts->pairs[i];
         w.kind = kind_of(p->value);
         w.like = (struct terminal){
-            .part = p->key, .group = all.groups++, .feeds = w.kind && w.kind->feeds};
+            .part = p->key, .group = all.groups++, .feeds = w.kind && w.kind->roles & ROLE_SOURCE};
         walk_map(&w, p->value, 0);
     }
     if (draft->mains) walk_mains(&w, draft->mains);

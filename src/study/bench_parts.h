@@ -22,12 +22,9 @@ struct bench_parts {
     const char *coil;        /* choke or field coil; NULL: none */
     const char *rectifier;   /* the first one; NULL: none */
     const char *heater;      /* subject of a heater's volts in figures; NULL: none */
-    ARRAY(const struct part *) filters; /* capacitors of BENCH_FILTER or more */
+    ARRAY(const struct part *) filters; /* capacitors that now have CAPACITOR_FILTER or more */
     ARRAY(struct bench_pair) pairs;
 };
-
-/* Least farads of a filter capacitor (common practice, no source). */
-#define BENCH_FILTER 1e-6
 
 /* The first filter capacitor is one at the cathode of a rectifier, else the first in the file; the
  * second shares a choke, field coil or resistor with its plus, else it is the next in the file. */

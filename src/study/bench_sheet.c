@@ -9,6 +9,7 @@
 
 #include "bench_runs.h"
 #include "capacitor.h"
+#include "load.h"
 #include "numbers.h"
 #include "overrides.h"
 
@@ -17,8 +18,9 @@ enum { CORNERS = 8 };
 #define WARM_MOST 8.0 /* without a lamp a warm run settles in so many seconds */
 #define WARM_LAMP 5.0 /* with one it lasts so long: a dark filament takes seconds */
 #define OHMS_TIME 3.0
-#define LEAK "25 mA" /* of a leaky first capacitor, at its volts at full line */
-#define EUROPE 160.0 /* line volts from which lamps are those of 230 V */
+#define LEAK 25e-3       /* of a leaky first capacitor, at its volts at full line [A] */
+#define BENCH_TURNS 0.05 /* shorted, of the high voltage */
+#define EUROPE 160.0     /* line volts from which lamps are those of 230 V */
 
 struct bench {
     struct arena *arena;
@@ -29,7 +31,6 @@ struct bench {
     struct bench_runs runs;
     struct bench_row warm[BENCH_STEPS]; /* the middle of the corners */
     struct bench_row corners[BENCH_STEPS][CORNERS];
-    bool *scales; /* [parts] part i is a load that can be scaled */
 };
 
 int bench_lamp_watts(int i)
@@ -103,15 +104,27 @@ static void put_line(struct overrides *o, double volts)
     overrides_value(o, "mains", "voltage", volts, UNIT_VOLT);
 }
 
-/* Tubes out of their sockets; a lamp stays. */
-static void put_out(struct bench *b, struct overrides *o, bool only_rectifiers)
+/* Parts out of their sockets. */
+static void put_out(struct bench *b, struct overrides *o, unsigned roles)
 {
-    static const char *const pulled[] = {"rectifier", "load", "heater"};
     const struct set *set = b->sheet->setup->stages.at[0].set;
     for (int i = 0; i < set->parts.n; i++)
-        for (int j = 0; j < (only_rectifiers ? 1 : 3); j++)
-            if (strcmp(set->parts.at[i]->kind->name, pulled[j]) == 0)
-                overrides_text(o, set->parts.at[i]->name, "fitted", "no");
+        if (part_is(set->parts.at[i], roles))
+            overrides_text(o, set->parts.at[i]->name, "fitted", "no");
+}
+
+/* A fault of the part, as its kind lists it; false when it cannot have it. */
+static bool put_fault(struct bench *b, struct overrides *o, const char *name, const char *what,
+                      double severity)
+{
+    const struct set *set = b->sheet->setup->stages.at[0].set;
+    const struct part *part = set_find(set, name);
+    const struct part_fault *fault = fault_find(part->kind, what);
+    struct fault_change changes[FAULT_CHANGES];
+    if (!fault || !fault_can(set, part, fault)) return false;
+    int n = fault_lay(b->arena, set, part, fault, severity, changes);
+    for (int i = 0; i < n; i++) overrides_text(o, part->name, changes[i].key, changes[i].text);
+    return true;
 }
 
 /* ---- before power, and the transformer alone ---- */
@@ -140,7 +153,7 @@ static bool plan_alone(struct bench *b)
     struct bench_piece piece = {.duration = BENCH_ALONE, .hot = true, .settle = true};
     struct overrides ratio = overrides_new(b->arena);
     if (!sheet->parts.transformer) return true;
-    put_out(b, &ratio, false);
+    put_out(b, &ratio, ROLE_RECTIFIER | ROLE_LOAD | ROLE_HEATER); /* a lamp stays */
     put_step(b, &ratio, BENCH_LAMPS);
     struct overrides line = ratio;
     put_line(&ratio, BENCH_RATIO);
@@ -150,9 +163,7 @@ static bool plan_alone(struct bench *b)
     piece.line = true;
     piece.row = &sheet->alone;
     good &= add(b, "transformer alone", &line, piece);
-    overrides_text(&line, sheet->parts.transformer, "condition", "shorted turns");
-    overrides_text(&line, sheet->parts.transformer, "turns",
-                   arena_printf(b->arena, "%g %%", 100 * BENCH_TURNS));
+    put_fault(b, &line, sheet->parts.transformer, "shorted turns", BENCH_TURNS);
     piece.line = piece.settle = false; /* they warm by tens of kelvins a second */
     piece.may_fail = true;
     piece.row = &sheet->alone_shorted;
@@ -161,29 +172,9 @@ static bool plan_alone(struct bench *b)
 
 /* ---- healthy ---- */
 
-static void put_scale(struct bench *b, struct overrides *o, const struct part *load, double by)
+static void put_scale(struct overrides *o, const struct part *load, double by)
 {
-    const char *path = arena_printf(b->arena, "%s.scaled by", load->name);
-    const char *told = scenario_value(b->arena, b->scenario, b->variant, path);
-    double value = 1;
-    struct complaint why;
-    if (told && !quantity_parse(told, UNIT_NUMBER, &value, &why)) value = 1;
-    overrides_value(o, load->name, "scaled by", value * by, UNIT_NUMBER);
-}
-
-/* Which loads can be scaled is found by trying. */
-static void find_scales(struct bench *b)
-{
-    const struct set *set = b->sheet->setup->stages.at[0].set;
-    b->scales = ARENA_ARRAY(b->arena, bool, set->parts.n);
-    for (int i = 0; i < set->parts.n; i++) {
-        const struct part *p = set->parts.at[i];
-        struct overrides o = overrides_new(b->arena);
-        if (strcmp(p->kind->name, "load") != 0) continue;
-        put_scale(b, &o, p, 1);
-        b->scales[i] = set_up(b, diags_new(b->arena), "load", &o) != NULL;
-        b->sheet->loads += b->scales[i];
-    }
+    overrides_value(o, load->name, "scaled by", load_scale(load) * by, UNIT_NUMBER);
 }
 
 /* Bit 0: high line, 1: large capacitors, 2: heavy load. */
@@ -198,9 +189,8 @@ static void put_corner(struct bench *b, struct overrides *o, int corner)
                             (corner & 2 ? 1 + BENCH_FARADS_UP : 1 - BENCH_FARADS_DOWN),
                         UNIT_FARAD);
     for (int i = 0; i < set->parts.n; i++)
-        if (b->scales[i])
-            put_scale(b, o, set->parts.at[i],
-                      corner & 4 ? 1 + BENCH_LOAD_BAND : 1 - BENCH_LOAD_BAND);
+        if (part_is(set->parts.at[i], ROLE_SCALES))
+            put_scale(o, set->parts.at[i], corner & 4 ? 1 + BENCH_LOAD_BAND : 1 - BENCH_LOAD_BAND);
 }
 
 static bool goes_with_line(int corner)
@@ -285,31 +275,27 @@ static int list_faults(struct bench *b, struct fault faults[BENCH_FAULTS])
 {
     const struct bench_sheet *sheet = b->sheet;
     const struct bench_parts *p = &sheet->parts;
+    const double usual = (double)NAN;
+    const double volts = fabs(sheet->steps[BENCH_LAMPS].value[BENCH_FIRST_VOLTS]);
+    const char *leaks = arena_printf(b->arena, "leaks %.0f mA", 1e3 * LEAK);
     const struct {
-        const char *part, *condition, *says;
+        const char *part, *fault, *says;
+        double severity;
     } all[BENCH_FAULTS] = {
-        {p->first, "shorted", "shorted"},
-        {p->first, "leaky", "leaks " LEAK},
-        {p->first, "open", "open"},
-        {p->second, "shorted", "shorted"},
-        {p->coil, "open", "open"},
-        {p->rectifier, "open", "dead"},
-        {p->transformer, "shorted turns", "shorted turns"},
+        {p->first, "shorted", "shorted", usual},
+        {p->first, "leaky", leaks, volts / LEAK},
+        {p->first, "open", "open", usual},
+        {p->second, "shorted", "shorted", usual},
+        {p->coil, "open", "open", usual},
+        {p->rectifier, "open", "dead", usual},
+        {p->transformer, "shorted turns", "shorted turns", BENCH_TURNS},
     };
     int n = 0;
     for (int i = 0; i < BENCH_FAULTS; i++) {
-        if (!all[i].part) continue;
-        struct fault *f = &faults[n++];
-        *f = (struct fault){all[i].part, arena_printf(b->arena, "%s %s", all[i].part, all[i].says),
-                            overrides_new(b->arena)};
-        overrides_text(&f->overrides, f->part, "condition", all[i].condition);
-        if (strcmp(all[i].condition, "leaky") == 0)
-            overrides_text(&f->overrides, f->part, "leakage",
-                           arena_printf(b->arena, LEAK " at %.9g V",
-                                        fabs(sheet->steps[BENCH_LAMPS].value[BENCH_FIRST_VOLTS])));
-        if (strcmp(all[i].condition, "shorted turns") == 0)
-            overrides_text(&f->overrides, f->part, "turns",
-                           arena_printf(b->arena, "%g %%", 100 * BENCH_TURNS));
+        struct overrides o = overrides_new(b->arena);
+        if (!all[i].part || !put_fault(b, &o, all[i].part, all[i].fault, all[i].severity)) continue;
+        faults[n++] = (struct fault){all[i].part,
+                                     arena_printf(b->arena, "%s %s", all[i].part, all[i].says), o};
     }
     return n;
 }
@@ -341,7 +327,7 @@ static bool plan_no_rectifier(struct bench *b)
 {
     struct overrides o = overrides_new(b->arena);
     if (!b->sheet->parts.rectifier) return true;
-    put_out(b, &o, true);
+    put_out(b, &o, ROLE_RECTIFIER);
     put_step(b, &o, b->sheet->recommended);
     return add(b, arena_printf(b->arena, "%s, rectifier out", lamp_name(b, b->sheet->recommended)),
                &o, (struct bench_piece){.duration = BENCH_COLD, .row = &b->sheet->no_rectifier});
@@ -404,7 +390,8 @@ struct bench_sheet *bench_sheet_make(struct arena *arena, struct diags *diags,
         .arena = arena, .diags = diags, .scenario = s, .variant = variant, .sheet = sheet};
     b->runs = (struct bench_runs){.arena = arena, .sheet = sheet, .options = options};
     if (!start(b)) return sheet;
-    find_scales(b);
+    for (int i = 0; i < sheet->setup->stages.at[0].set->parts.n; i++)
+        sheet->loads += part_is(sheet->setup->stages.at[0].set->parts.at[i], ROLE_SCALES);
     if (!plan_ohms(b) || !plan_alone(b) || !plan_healthy(b)) {
         sheet->status = STATUS_SCENARIO;
         return sheet;

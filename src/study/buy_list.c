@@ -11,9 +11,8 @@
 #include "numbers.h"
 #include "preferred.h"
 
-#define FILTER_FROM 0.999e-6 /* [F] */
-#define FILM_LOSS 0.001      /* dissipation factor of polypropylene, Vishay doc. 28164 */
-#define ZERO_CELSIUS 273.15  /* [K] */
+#define FILM_LOSS 0.001     /* dissipation factor of polypropylene, Vishay doc. 28164 */
+#define ZERO_CELSIUS 273.15 /* [K] */
 
 struct buyer {
     struct arena *arena;
@@ -64,40 +63,14 @@ static struct buy_worst worst_volts(const struct buyer *b, const char *subject)
 
 /* ---- what a part is ---- */
 
-static bool is(const struct part *part, const char *kind)
-{
-    return strcmp(part->kind->name, kind) == 0;
-}
-
-static const char *word(const struct part *part, const char *key)
-{
-    const struct node *node = part_node(part, key);
-    return node && node->kind == NODE_SCALAR ? node->text : "";
-}
-
 bool buy_is_filter(const struct part *part)
 {
-    if (!is(part, "capacitor") || !part->data) return false;
-    const struct capacitor *c = part->data;
-    return capacitor_electrolytic(c) || c->nominal >= FILTER_FROM;
-}
-
-bool buy_is_tube(const struct part *part)
-{
-    static const char *const solid[] = {"silicon", "selenium", "ideal"};
-    const char *law = word(part, "law");
-    if (!is(part, "rectifier")) return false;
-    for (int i = 0; i < 3; i++)
-        if (strcmp(law, solid[i]) == 0 || (!*law && strcmp(word(part, "type"), solid[i]) == 0))
-            return false;
-    return *law || *word(part, "perveance") || *word(part, "heated by");
+    return part_is(part, ROLE_ELECTROLYTIC | ROLE_FILTER);
 }
 
 bool buy_is_replaced(const struct part *part)
 {
-    if (!is(part, "rectifier")) return false;
-    return buy_is_tube(part) || strcmp(word(part, "law"), "selenium") == 0 ||
-           strcmp(word(part, "type"), "selenium") == 0;
+    return part_is(part, ROLE_TUBE | ROLE_SELENIUM);
 }
 
 /* ---- capacitors ---- */
@@ -155,7 +128,7 @@ static void set_mates(const struct buyer *b, const struct capacitor *c, struct b
     for (int i = 0; i < b->set->parts.n; i++) {
         const struct part *part = b->set->parts.at[i];
         const struct capacitor *other = part->data;
-        if (!is(part, "capacitor") || other == c) continue;
+        if (!part_is(part, ROLE_CAPACITOR) || other == c) continue;
         if (buy_is_filter(part) && other->from == c->from && other->to == c->to)
             k->beside = part->name;
         if (strcmp(other->can_name, c->can_name) != 0) continue;
@@ -211,11 +184,8 @@ static double nearest(double ohms)
 
 static void add_resistor(struct buyer *b, const struct part *part)
 {
-    struct complaint why;
-    struct buy_resistor r = {.name = part->name, .drawn = (double)NAN, .ohms = (double)NAN};
-    double ohms;
-    if (quantity_parse(word(part, "resistance"), UNIT_OHM, &ohms, &why)) r.drawn = ohms;
-    if (!(r.drawn > 0)) return; /* a link, or nobody knows */
+    struct buy_resistor r = {.name = part->name, .drawn = part_ohms(part, 0)};
+    if (!(r.drawn > 0)) return; /* a link */
     r.ohms = nearest(r.drawn);
     r.watts = worst_of(b, r.name, MEASURE_DISSIPATION, 1);
     r.volts = worst_volts(b, r.name);
@@ -225,23 +195,17 @@ static void add_resistor(struct buyer *b, const struct part *part)
 
 /* ---- rectifiers ---- */
 
-static bool is_transformer(const struct set *set)
-{
-    for (int i = 0; i < set->parts.n; i++)
-        if (is(set->parts.at[i], "power transformer")) return true;
-    return false;
-}
-
 static void add_heater(const struct buyer *b, const struct part *part, struct buy_rectifier *v,
                        int i)
 {
     const struct heater_pins *pins = &part->heaters[i];
     struct buy_heater *h = &v->heater[v->heaters++];
-    *h = (struct buy_heater){.name = pins->part ? pins->part : word(part, "heated by"),
+    *h = (struct buy_heater){.name = pins->part ? pins->part : pins->winding,
                              .volts = pins->volts,
                              .amperes = pins->amperes,
                              .ohms = (double)NAN};
-    h->string = pins->part && !is_transformer(b->set) && pins->amperes > 0 && pins->volts > 0;
+    h->string =
+        pins->part && !set_with(b->set, ROLE_TRANSFORMER) && pins->amperes > 0 && pins->volts > 0;
     if (!h->string) return;
     h->ohms = preferred_above(PREFERRED_E24, pins->volts / pins->amperes);
     h->watts = sq(1.1 * pins->amperes) * h->ohms;
@@ -256,12 +220,22 @@ static void take_inverse(const struct buyer *b, struct buy_rectifier *v, int run
     if (j) worse(&v->inverse, j->figure.value, run);
 }
 
+/* The point of its cathode; "" when each plate has its own. */
+static const char *cathode_of(const struct set *set, const struct part *part)
+{
+    struct part_way first, second;
+    part_way(set, part, 0, &first);
+    bool one = !part_way(set, part, 1, &second) || strcmp(first.point[1], second.point[1]) == 0;
+    return one ? first.point[1] : "";
+}
+
 static void add_rectifier(struct buyer *b, const struct part *part)
 {
+    const char *type = part_type(part);
     struct buy_rectifier v = {.name = part->name,
-                              .type = word(part, "type"),
-                              .tube = buy_is_tube(part),
-                              .cathode = word(part, "cathode"),
+                              .type = type ? type : "",
+                              .tube = part_is(part, ROLE_TUBE),
+                              .cathode = cathode_of(b->set, part),
                               .replaced = buy_is_replaced(part),
                               .inverse = none()};
     int first = v.replaced ? BUY_SILICON : BUY_HOT, last = v.replaced ? BUY_SILICON_OPEN : BUY_OPEN;
@@ -281,8 +255,8 @@ static void gather(struct buyer *b, const struct set *drawn)
         const struct part *part = b->set->parts.at[i];
         const struct part *old = set_find(drawn, part->name);
         if (old && buy_is_filter(old)) add_capacitor(b, old, part);
-        if (is(part, "resistor")) add_resistor(b, part);
-        if (is(part, "rectifier")) add_rectifier(b, part);
+        if (part_is(part, ROLE_RESISTOR)) add_resistor(b, part);
+        if (part_is(part, ROLE_RECTIFIER)) add_rectifier(b, part);
     }
     list->line_current = none();
     worse(&list->line_current, figure(b, BUY_HOT, "mains", MEASURE_LINE_CURRENT), BUY_HOT);

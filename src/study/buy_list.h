@@ -140,8 +140,7 @@ const struct buy_list *buy_list(struct arena *arena, struct diags *diags, const 
 /* True for what the list takes for a filter capacitor: an electrolytic, or 1 uF and more. */
 bool buy_is_filter(const struct part *part);
 
-/* True for a rectifier with a heated cathode or gas; and for these and selenium. */
-bool buy_is_tube(const struct part *part);
+/* True for a rectifier tube, and for selenium. */
 bool buy_is_replaced(const struct part *part);
 
 /* ---- sizes sold (buy_sizes.c) ---- */

@@ -24,22 +24,16 @@ struct maker {
 
 /* ---- what is laid over ---- */
 
-/* The key as drawn no longer counts. */
-static void forget(struct overrides *o, const struct part *part, const char *key)
-{
-    if (part_node(part, key)) overrides_text(o, part->name, key, "unknown");
-}
-
 static void sound(struct overrides *o, const struct part *part)
 {
-    if (part_node(part, "condition")) overrides_text(o, part->name, "condition", "good");
+    if (part_condition(part)) overrides_text(o, part->name, "condition", "good");
 }
 
 /* With the loads open the leakage of new parts, of which a sheet tells no more than the limit, is
  * not counted on to hold volts down. */
 static void lay_no_leakage(struct overrides *o, const struct part *part)
 {
-    bool replaced = buy_is_filter(part) && capacitor_electrolytic(part->data);
+    bool replaced = part_is(part, ROLE_ELECTROLYTIC);
     if (replaced || capacitor_leak_assumed(part)) overrides_text(o, part->name, "leakage", "none");
 }
 
@@ -51,22 +45,13 @@ static void lay_capacitor(struct overrides *o, const struct part *part)
     sound(o, part);
     if (!capacitor_electrolytic(c)) return;
     overrides_text(o, part->name, "make", "modern");
-    for (int i = 0; i < 3; i++) forget(o, part, old[i]);
+    for (int i = 0; i < 3; i++) overrides_text(o, part->name, old[i], "unknown");
 }
 
-static bool is(const struct part *part, const char *kind)
-{
-    return strcmp(part->kind->name, kind) == 0;
-}
-
-/* Its own keys would win over those of the type. */
+/* A new type drops the keys that described the old one. */
 static void lay_silicon(struct overrides *o, const struct part *part)
 {
-    static const char *const own[] = {"perveance", "threshold", "slope", "start"};
     overrides_text(o, part->name, "type", "1N4007");
-    if (node_get(part->own, "law")) overrides_text(o, part->name, "law", "silicon");
-    for (int i = 0; i < 4; i++)
-        if (node_get(part->own, own[i])) overrides_text(o, part->name, own[i], "unknown");
 }
 
 /* The mains; where there are none, the batteries. */
@@ -82,11 +67,9 @@ static void lay_line(struct maker *m, struct overrides *o)
     }
     for (int i = 0; i < m->set->parts.n; i++) {
         const struct part *part = m->set->parts.at[i];
-        const struct node *node = is(part, "battery") ? part_node(part, "voltage") : NULL;
-        double volts;
-        if (node && node->kind == NODE_SCALAR &&
-            quantity_parse(node->text, UNIT_VOLT, &volts, &why))
-            overrides_value(o, part->name, "voltage", (1 + BUY_RAISED) * volts, UNIT_VOLT);
+        if (part_is(part, ROLE_SOURCE))
+            overrides_value(o, part->name, "voltage", (1 + BUY_RAISED) * part_volts(part),
+                            UNIT_VOLT);
     }
 }
 
@@ -101,10 +84,10 @@ static struct overrides overrides_of(struct maker *m, enum buy_run run)
     for (int i = 0; i < m->set->parts.n; i++) {
         const struct part *part = m->set->parts.at[i];
         if (buy_is_filter(part)) lay_capacitor(&o, part);
-        if (open && is(part, "capacitor")) lay_no_leakage(&o, part);
-        if (is(part, "resistor") || is(part, "rectifier")) sound(&o, part);
+        if (open && part_is(part, ROLE_CAPACITOR)) lay_no_leakage(&o, part);
+        if (part_is(part, ROLE_RESISTOR | ROLE_RECTIFIER)) sound(&o, part);
         if (silicon && buy_is_replaced(part)) lay_silicon(&o, part);
-        if (open && is(part, "load")) overrides_text(&o, part->name, "condition", "open");
+        if (open && part_is(part, ROLE_LOAD)) overrides_text(&o, part->name, "condition", "open");
     }
     return o;
 }
@@ -118,15 +101,10 @@ static bool any(const struct set *set, bool (*what)(const struct part *))
     return false;
 }
 
-static bool is_load(const struct part *part)
-{
-    return is(part, "load");
-}
-
 /* What `through` of the mains makes (mains.h). */
 static bool is_in_plug(const struct part *part)
 {
-    return strncmp(part->name, "mains ", 6) == 0 && (is(part, "lamp") || is(part, "thermistor"));
+    return strncmp(part->name, "mains ", 6) == 0 && part_is(part, ROLE_LAMP | ROLE_LIMITER);
 }
 
 static const char *const names[BUY_RUNS] = {"line +10 %, hot", "line +10 %, cold start",
@@ -136,7 +114,7 @@ static const char *const names[BUY_RUNS] = {"line +10 %, hot", "line +10 %, cold
 /* A proposal of silicon that does not fit the scenario is left out; the others must be right. */
 static bool set_up(struct maker *m, struct diags *diags)
 {
-    bool loads = any(m->set, is_load), old = any(m->set, buy_is_replaced);
+    bool loads = set_with(m->set, ROLE_LOAD), old = any(m->set, buy_is_replaced);
     struct buy_list *list = m->list;
     for (int r = 0; r < BUY_RUNS; r++) {
         bool silicon = r == BUY_SILICON || r == BUY_SILICON_OPEN;

@@ -7,7 +7,6 @@
 #include <math.h>
 #include <string.h>
 
-#include "kinds.h"
 #include "overrides.h"
 #include "pool.h"
 
@@ -53,7 +52,7 @@ static void hold_primaries(struct overrides *o, const struct set *set, const cha
 {
     for (int i = 0; i < set->parts.n; i++) {
         const struct part *p = set->parts.at[i];
-        if (p->kind == &kind_transformer && !node_get(node_get(p->map, "primary"), "across"))
+        if (part_is(p, ROLE_PRIMARY_ON_MAINS))
             overrides_points(o, p->name, "primary.across", line, 2);
     }
 }
@@ -92,7 +91,7 @@ static const char *own_switch(const struct chassis *c)
     for (int i = 0; i < set->circuit->elements.n; i++) {
         const struct element *e = &set->circuit->elements.at[i];
         const struct part *p = e->part ? set_find(set, e->part) : NULL;
-        if (e->kind == ELEMENT_SWITCH && p && p->kind == &kind_switch &&
+        if (e->kind == ELEMENT_SWITCH && p && part_is(p, ROLE_SWITCH) &&
             (on_line(c, set->circuit, e->from) || on_line(c, set->circuit, e->to)))
             return p->name;
     }

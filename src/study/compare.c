@@ -84,11 +84,11 @@ static const struct part *part_of(const struct turn_on *t, const char *subject)
     return set_find(t->setup->stages.at[0].set, name);
 }
 
-static bool is_kind(const struct comparison *c, const struct compare_row *row, const char *kind)
+static bool is_of(const struct comparison *c, const struct compare_row *row, enum role role)
 {
     for (int k = 0; k < c->columns; k++) {
         const struct part *part = part_of(c->turn_ons[k], row->subject);
-        if (part) return strcmp(part->kind->name, kind) == 0;
+        if (part) return part_is(part, role);
     }
     return false;
 }
@@ -117,8 +117,7 @@ static bool judged_tight(const struct comparison *c, const struct compare_row *r
 static bool is_high(const struct comparison *c, const struct compare_row *row)
 {
     const char *last = strrchr(row->subject, '.');
-    if (!last || strcmp(last, ".primary") == 0 || !is_kind(c, row, "power transformer"))
-        return false;
+    if (!last || strcmp(last, ".primary") == 0 || !is_of(c, row, ROLE_TRANSFORMER)) return false;
     for (int k = 0; k < c->columns; k++) {
         if (!row->cell[k]) continue;
         const char *half = row->cell[k]->figure.subject;
@@ -155,10 +154,10 @@ static bool is_kept(const struct comparison *c, const struct compare_row *row,
 {
     switch (subject) {
     case COMPARED_POINT: return is_direct(c, row);
-    case COMPARED_CAPACITOR: return is_kind(c, row, "capacitor");
-    case COMPARED_RECTIFIER: return is_kind(c, row, "rectifier");
+    case COMPARED_CAPACITOR: return is_of(c, row, ROLE_CAPACITOR);
+    case COMPARED_RECTIFIER: return is_of(c, row, ROLE_RECTIFIER);
     case COMPARED_WINDING: return is_high(c, row);
-    case COMPARED_RESISTOR: return is_kind(c, row, "resistor") && is_warm(c, row);
+    case COMPARED_RESISTOR: return is_of(c, row, ROLE_RESISTOR) && is_warm(c, row);
     case COMPARED_MAINS: return strcmp(row->subject, "mains") == 0;
     }
     return false;

@@ -8,7 +8,6 @@
 #include <math.h>
 #include <string.h>
 
-#include "kinds.h"
 #include "numbers.h"
 #include "overrides.h"
 #include "preferred.h"
@@ -117,11 +116,8 @@ static double figure_or(const struct result *r, const char *subject, enum measur
 /* A capacitor across the line may be left with either sign: a rectifier empties one of them. */
 static bool lies_across_line(const struct set *set, const char *name)
 {
-    const struct node *across = node_get(set_find(set, name)->map, "across");
-    int found = 0;
-    for (int i = 0; across && across->kind == NODE_LIST && i < across->n; i++)
-        for (int k = 0; k < 2; k++) found += strcmp(across->items[i]->text, set->line[k]) == 0;
-    return found == 2;
+    const struct part *part = set_find(set, name);
+    return part_ends_at(set, part, set->line[0]) && part_ends_at(set, part, set->line[1]);
 }
 
 /* The part in the last stage, where it may have failed or been put in. */
@@ -130,7 +126,7 @@ static void take_parts(struct arena *arena, struct discharge *d, const struct re
     const struct set *set = d->setup->stages.at[d->setup->stages.n - 1].set;
     for (int i = 0; i < set->parts.n; i++) {
         const struct part *p = set->parts.at[i];
-        if (p->kind != &kind_capacitor) continue;
+        if (!part_is(p, ROLE_CAPACITOR)) continue;
         const struct capacitor *c = p->data;
         struct stored s = {
             .name = p->name, .make = capacitor_makes[c->make], .farads = capacitor_farads(p)};

@@ -322,19 +322,13 @@ static bool run_near(struct find_runs *r)
 
 /* ---- loads ---- */
 
-/* An output stage draws what its tubes draw. */
-static bool is_scalable(const struct part *part)
-{
-    return strcmp(part->kind->name, "load") == 0 && !part_node(part, "tube");
-}
-
 static void find_loads(struct find_runs *r, const struct trial *trial)
 {
     const struct set *set = trial->setup->stages.at[0].set;
     const char **names = ARENA_ARRAY(r->arena, const char *, set->parts.n);
     r->load_count = 0;
     for (int i = 0; i < set->parts.n; i++)
-        if (is_scalable(set->parts.at[i])) names[r->load_count++] = set->parts.at[i]->name;
+        if (part_is(set->parts.at[i], ROLE_SCALES)) names[r->load_count++] = set->parts.at[i]->name;
     r->loads = names;
 }
 

@@ -7,18 +7,15 @@
 #include <math.h>
 #include <string.h>
 
-#include "capacitor.h"
-#include "kinds.h"
+#include "fault.h"
 #include "numbers.h"
 #include "overrides.h"
 
 enum { FINE = 512, COARSE = 32, PIECES = 8 }; /* samples of a cycle, and steps kept of it */
 
-#define HOT_MOST 30.0  /* a warm set has settled by then [s] */
-#define FAULT_FOR 2.0  /* a fault's current has settled by then; of a string, by HOT_MOST [s] */
-#define FILTER 0.99e-6 /* a filter capacitor and no bypass [F]; common practice, no source */
-#define UNSEEN 1.01    /* times the running current: less is nothing a fuse sees (estimate) */
-#define HEATER_SHORT "heater-cathode short"
+#define HOT_MOST 30.0 /* a warm set has settled by then [s] */
+#define FAULT_FOR 2.0 /* a fault's current has settled by then; of a string, by HOT_MOST [s] */
+#define UNSEEN 1.01   /* times the running current: less is nothing a fuse sees (estimate) */
 #define REMANENCE 0.5 /* worst customary, common practice, no source */
 
 /* ---- one switch-on ---- */
@@ -115,13 +112,11 @@ static void bridge_fuses(struct fusing *f, struct overrides *o)
     const struct set *set = f->setup->stages.at[0].set;
     for (int i = 0; i < set->parts.n; i++) {
         const struct part *p = set->parts.at[i];
-        if (p->kind != &kind_fuse) continue;
+        struct part_way way;
+        if (!part_is(p, ROLE_FUSE) || !part_way(set, p, 0, &way)) continue;
         f->standing = p->name;
         if (strcmp(p->name, "mains fuse") == 0) overrides_text(o, "mains", "through.fuse", "none");
-        else {
-            const struct node *across = node_get(p->map, "across");
-            overrides_resistor(o, p->name, across->items[0]->text, across->items[1]->text, 1e-3);
-        }
+        else overrides_resistor(o, p->name, way.point[0], way.point[1], 1e-3);
     }
 }
 
@@ -130,8 +125,7 @@ static void magnetise(const struct fusing *f, struct overrides *o)
     const struct set *set = f->setup->stages.at[0].set;
     for (int i = 0; i < set->parts.n; i++) {
         const struct part *p = set->parts.at[i];
-        if (p->kind == &kind_transformer && !node_get(p->map, "remanence") &&
-            !node_get(p->map, "ideal"))
+        if (part_is(p, ROLE_REMANENCE_UNKNOWN))
             overrides_value(o, p->name, "remanence", REMANENCE, UNIT_NUMBER);
     }
 }
@@ -180,40 +174,44 @@ static bool add_fault(struct arena *arena, const struct scenario *s, const char 
     return true;
 }
 
-static const char *condition_of(const struct part *p)
+/* What a fuse is there for; NULL: nothing of this part, or it fails in the scenario already. */
+static const struct part_fault *overload_of(const struct part *p)
 {
-    if (p->kind == &kind_load) return "shorted";
-    if (p->kind == &kind_capacitor) return capacitor_farads(p) >= FILTER ? "shorted" : NULL;
-    return p->kind == &kind_rectifier || p->kind == &kind_heater ? HEATER_SHORT : NULL;
+    if (part_condition(p) || (part_is(p, ROLE_CAPACITOR) && !part_is(p, ROLE_FILTER))) return NULL;
+    for (const struct part_fault *f = p->kind->faults; f && f->name; f++)
+        if (f->overloads) return f;
+    return NULL;
 }
 
-/* The heater as it is where the scenario first shorts it to its cathode; NULL: nowhere, so nothing
- * tells where its cathode lies. */
-static const struct part *told_short(struct arena *arena, const struct scenario *s,
-                                     const char *heater)
+/* A heater as it is where the scenario first shorts it, which tells where its cathode lies; NULL:
+ * nowhere. */
+static const struct part *find_failed(struct arena *arena, const struct scenario *s,
+                                      const char *heater, const struct part_fault *fault)
 {
     for (int v = -1; v < scenario_variants(s); v++) {
         const char *variant = v < 0 ? NULL : scenario_variant(s, v);
         const struct setup *setup = scenario_setup(arena, diags_new(arena), s, variant);
         for (int k = 0; setup && k < setup->stages.n; k++) {
             const struct part *p = set_find(setup->stages.at[k].set, heater);
-            const struct node *condition = p ? node_get(p->map, "condition") : NULL;
-            if (condition && strcmp(condition->text, HEATER_SHORT) == 0) return p;
+            const char *condition = p ? part_condition(p) : NULL;
+            if (condition && strcmp(condition, fault->name) == 0) return p;
         }
     }
     return NULL;
 }
 
-static bool tell_cathode(struct arena *arena, const struct scenario *s, const char *heater,
-                         struct overrides *o)
+/* False when the scenario does not say where the fault lies. */
+static bool lay_fault(struct arena *arena, const struct scenario *s, const struct set *set,
+                      const struct part *p, const struct part_fault *fault, struct overrides *o)
 {
-    static const char *const names[] = {"cathode", "short to", "short resistance"};
-    const struct part *told = told_short(arena, s, heater);
-    for (int i = 0; told && i < 3; i++) {
-        const struct node *node = node_get(told->map, names[i]);
-        if (node) overrides_text(o, heater, names[i], node->text);
-    }
-    return told;
+    struct fault_change changes[FAULT_CHANGES];
+    bool heater = part_is(p, ROLE_HEATER);
+    const struct part *failed = heater ? find_failed(arena, s, p->name, fault) : NULL;
+    if (heater ? !failed : !fault_can(set, p, fault)) return false;
+    int n = failed ? fault_copy(failed, fault, changes)
+                   : fault_lay(arena, set, p, fault, (double)NAN, changes);
+    for (int i = 0; i < n; i++) overrides_text(o, p->name, changes[i].key, changes[i].text);
+    return true;
 }
 
 static bool add_faults(struct arena *arena, const struct scenario *s, const char *variant,
@@ -224,14 +222,12 @@ static bool add_faults(struct arena *arena, const struct scenario *s, const char
     bool good = true;
     for (int i = 0; i < set->parts.n && good; i++) {
         const struct part *p = set->parts.at[i];
-        const char *condition = condition_of(p);
+        const struct part_fault *fault = overload_of(p);
         struct overrides o = *base;
-        if (!condition || node_get(p->map, "condition")) continue;
-        overrides_text(&o, p->name, "condition", condition);
-        if (p->kind == &kind_heater && !tell_cathode(arena, s, p->name, &o)) continue;
+        if (!fault || !lay_fault(arena, s, set, p, fault, &o)) continue;
         good = add_fault(arena, s, variant, f, options,
-                         arena_printf(arena, "%s %s", p->name, condition),
-                         p->kind == &kind_heater ? HOT_MOST : FAULT_FOR, &o);
+                         arena_printf(arena, "%s %s", p->name, fault->name),
+                         part_is(p, ROLE_HEATER) ? HOT_MOST : FAULT_FOR, &o);
     }
     return good;
 }
@@ -307,7 +303,7 @@ static void add_fuses(struct arena *arena, struct diags *diags, const struct cat
     const struct scenario *bare = scenario_bare(arena, catalogue, "minus");
     for (int i = 0; i < catalogue_count(catalogue); i++) {
         const struct model *m = catalogue_at(catalogue, i);
-        if (strcmp(m->kind, "fuse") != 0) continue;
+        if (!model_is(m, ROLE_FUSE)) continue;
         const struct part *part = read_fuse(arena, diags, bare, m->name);
         struct fusing_fuse fuse = {.name = m->name};
         if (!part) continue;

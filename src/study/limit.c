@@ -22,7 +22,7 @@ static const struct part *part_of_path(const struct set *set, const char *path)
         const struct part *part = set->parts.at[i];
         if (strlen(part->name) == (size_t)(dot - path) &&
             strncmp(part->name, path, (size_t)(dot - path)) == 0)
-            return strcmp(part->kind->name, "capacitor") == 0 ? part : NULL;
+            return part_is(part, ROLE_CAPACITOR) ? part : NULL;
     }
     return NULL;
 }

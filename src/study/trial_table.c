@@ -108,7 +108,7 @@ static void add_capacitors(struct choosing *c)
     int n = 0;
     for (int i = 0; i < c->stage->set->parts.n && c->cold && n < CAPACITORS_MOST; i++) {
         const struct part *part = c->stage->set->parts.at[i];
-        if (strcmp(part->kind->name, "capacitor") != 0) continue;
+        if (!part_is(part, ROLE_CAPACITOR)) continue;
         add(c, part->name, MEASURE_HIGHEST_VOLTAGE, TRIAL_RUN);
         n++;
     }
@@ -134,7 +134,7 @@ static void add_rectifiers(struct choosing *c)
     int n = 0;
     for (int i = 0; i < c->stage->set->parts.n && n < PARTS_MOST; i++) {
         const struct part *part = c->stage->set->parts.at[i];
-        if (strcmp(part->kind->name, "rectifier") != 0) continue;
+        if (!part_is(part, ROLE_RECTIFIER)) continue;
         add_rectifier(c, part->name);
         n++;
     }

@@ -31,6 +31,24 @@ run 0 parts lamp
 quiet_err
 head -n 1 "$work/said/out" | grep -q '^lamp' || complain "parts lamp: not its kind"
 
+run 0 parts resistor
+quiet_err
+sed -n '/^  faults:/,$p' "$work/said/out" >"$work/said/faults"
+mv "$work/said/faults" "$work/said/out"
+out <<'END'
+  faults:
+    drifted: its resistance is no longer what is printed on it
+          resistance: 50 % to 500 % of its value, usually 150 %
+    open: it conducts no more
+    shorted (dangerous): bridged by what lies beside it
+END
+for kind in capacitor rectifier load heater choke "power transformer"; do
+  run 0 parts "$kind"
+  out_has "  faults:"
+  sed -n '/^  faults:/,/^  models:/p' "$work/said/out" | awk 'length > 80' | grep -q . &&
+    complain "parts $kind: lines over 80 columns"
+done
+
 run 0 check small.yaml
 quiet_err
 out <<'END'

@@ -169,8 +169,8 @@ static void wet_electrolytic_clamps(void **state)
 {
     struct bench b = bench_new();
     (void)state;
-    bench_part(&b, "capacitor", "C2", "make: wet\n");
-    bench_part(&b, "capacitor", "C3", "make: dry\n");
+    bench_part(&b, "capacitor", "C2", "across: [B+, chassis]\nvalue: 8 uF\nmake: wet\n");
+    bench_part(&b, "capacitor", "C3", "across: [B+, chassis]\nvalue: 8 uF\nmake: dry\n");
     bench_write(&b);
     assert_int_equal(bench_count(b.plain, "is a wet electrolytic"), 1);
     has(&b, "C2 is a wet electrolytic");
@@ -232,8 +232,8 @@ static void two_capacitors_share_the_sentence(void **state)
 {
     struct bench b = surge_bench(525);
     (void)state;
-    bench_part(&b, "capacitor", "C2", "value: 8 uF\n");
-    bench_part(&b, "capacitor", "C3", "value: 8 uF\n");
+    bench_part(&b, "capacitor", "C2", "across: [B+, chassis]\nvalue: 8 uF\n");
+    bench_part(&b, "capacitor", "C3", "across: [B+, chassis]\nvalue: 8 uF\n");
     for (int i = 2; i <= 3; i++) {
         const char *name = i == 2 ? "C2" : "C3";
         bench_rate(&b, name, MEASURE_SETTLED_VOLTAGE, i == 2 ? 450 : 350, UNIT_VOLT);

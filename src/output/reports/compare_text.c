@@ -201,7 +201,7 @@ static double winding_current(const struct turn_on *t, const struct judged *j)
     for (int i = 0; i < set->parts.n; i++) {
         const struct part *part = set->parts.at[i];
         if (strlen(part->name) == n && strncmp(part->name, j->figure.subject, n) == 0 &&
-            strcmp(part->kind->name, "power transformer") == 0)
+            part_is(part, ROLE_TRANSFORMER))
             return j->figure.value;
     }
     return (double)NAN;

@@ -20,7 +20,7 @@ bool summary_of_restart(const struct summary *s, const struct judged *row)
 static bool is_rectifier(const struct summary *s, const char *subject)
 {
     const struct part *part = set_find(s->set, subject);
-    return part && strcmp(part->kind->name, "rectifier") == 0;
+    return part && part_is(part, ROLE_RECTIFIER);
 }
 
 /* Equal, or different in a last digit only: V6.1 and V6.2, `high voltage 1` and `high voltage 2`,

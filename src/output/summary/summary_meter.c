@@ -162,7 +162,7 @@ static bool repeats_winding(struct summary *s, const struct figure *f)
         const struct figure *w = &s->run->figures.at[i];
         if (w->measure != f->measure || w->value != f->value) continue;
         const struct part *part = set_find(s->set, summary_part(s, w->subject));
-        if (part && strcmp(part->kind->name, "power transformer") == 0) return true;
+        if (part && part_is(part, ROLE_TRANSFORMER)) return true;
     }
     return false;
 }

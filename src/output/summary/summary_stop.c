@@ -17,23 +17,11 @@ enum { TOLD_MOST = 8 };
 
 /* --- the line --- */
 
-static bool read_volts(const struct node *node, double *volts)
-{
-    struct complaint why;
-    return node && node->kind == NODE_SCALAR && quantity_parse(node->text, UNIT_VOLT, volts, &why);
-}
-
 /* What the primary was made for; NaN: not known. */
 static double rated_line(const struct set *set)
 {
-    double volts;
-    for (int i = 0; i < set->parts.n; i++) {
-        const struct part *part = set->parts.at[i];
-        if (strcmp(part->kind->name, "power transformer") != 0) continue;
-        if (read_volts(node_get(node_get(part->map, "primary"), "rated"), &volts)) return volts;
-        if (read_volts(node_get(part->map, "primary voltage"), &volts)) return volts;
-    }
-    return (double)NAN;
+    const struct part *transformer = set_with(set, ROLE_TRANSFORMER);
+    return transformer ? part_volts(transformer) : (double)NAN;
 }
 
 static const char *design_centre(struct summary *s, const struct judged *row)
@@ -117,7 +105,7 @@ static const char *in_watts(struct summary *s, const struct judged *row)
 static bool is_capacitor(const struct summary *s, const char *subject)
 {
     const struct part *part = set_find(s->set, subject);
-    return part && strcmp(part->kind->name, "capacitor") == 0;
+    return part && part_is(part, ROLE_CAPACITOR);
 }
 
 static bool is_surge(const struct summary *s, const struct judged *row)
@@ -198,8 +186,7 @@ static void tell_wet(struct summary *s)
 {
     for (int i = 0; i < s->set->parts.n; i++) {
         const struct part *part = s->set->parts.at[i];
-        const struct node *make = node_get(part->map, "make");
-        if (!make || make->kind != NODE_SCALAR || strcmp(make->text, "wet") != 0) continue;
+        if (!part_is(part, ROLE_WET)) continue;
         page_say(s->page, "  * ", words_stop_wet, part->name);
     }
 }

@@ -93,7 +93,7 @@ int summary_surges(struct summary *s, bool (*skip)(const struct summary *, const
     for (int i = 0; i < s->set->parts.n; i++) {
         const struct part *part = s->set->parts.at[i];
         struct capacitor_surge g;
-        if (strcmp(part->kind->name, "capacitor") != 0 || skip(s, part->name)) continue;
+        if (!part_is(part, ROLE_CAPACITOR) || skip(s, part->name)) continue;
         if (capacitor_surge_find(s->setup, s->run, part->name, &g)) array_push(s->arena, &list, g);
     }
     for (int i = 0; i < list.n; i++) {

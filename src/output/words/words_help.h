@@ -33,7 +33,8 @@ static const char words_help_parts_says[] =
     "list the catalogue, or show one model or kind with its sources";
 static const char words_help_parts[] =
     "Without a name: all models by kind, one line each. With the name of a model: every value\n"
-    "and rating with its source. With the name of a kind: its keys and models.\n";
+    "and rating with its source. With the name of a kind: its keys, the faults it can\n"
+    "have, and its models.\n";
 
 static const char words_help_compare_says[] =
     "the scenario beside its variants, or several files: one table";

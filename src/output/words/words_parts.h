@@ -12,4 +12,11 @@ static const char words_parts_more[] =
 static const char words_parts_lists[] = "`presolder parts` lists them all";
 static const char words_parts_unknown[] = "the catalogue has no model and no kind `%s`";
 
+/* Heading of the faults of a kind; behind the name of a dangerous one; a severity: key, least, most,
+ * ` of ` and of what (or nothing), usual. */
+static const char words_parts_faults[] = "  faults:";
+static const char words_parts_dangerous[] = " (dangerous)";
+static const char words_parts_severity[] = "%s: %s to %s%s%s, usually %s";
+static const char words_parts_of[] = " of ";
+
 #endif
