@@ -529,7 +529,8 @@ struct result *run_simulate(struct arena *arena, const struct setup *setup,
 {
     struct run_options o = *options;
     if (!(o.duration > 0)) o.duration = setup->duration;
-    if (!(o.tolerance > 0)) o.tolerance = DEFAULT_TOLERANCE;
+    /* what is watched cannot be made again */
+    if (!(o.tolerance > 0)) o.tolerance = DEFAULT_TOLERANCE * (o.observe ? sq(TIGHTER) : 1);
     o.hot |= setup->hot;
     o.angle = default_angle(arena, setup, options);
     struct result *result = simulate(arena, setup, &o, NULL, NULL);

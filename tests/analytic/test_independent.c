@@ -138,6 +138,7 @@ static void run_own(struct arena *arena, const struct setup *setup, const struct
     o.angle = 0;
     o.duration = course->seconds;
     o.hot = course->hot;
+    o.hold = -1; /* the equations are compared; what holding adds is looked at by test_held */
     o.observe = take_own;
     o.observe_context = to;
     o.observe_every = every;
