@@ -60,6 +60,10 @@ struct device_law {
     /* Energy [J] stored in the states and given back by the ports (a core's field); NULL: all v*i
      * is heat. */
     double (*stored)(const void *par, const double *s);
+
+    /* Bit j set: own state j moves little within a cycle, and its rate looks at the port voltages
+     * by their squares alone: a cycle's mean squares serve as well as the instant's. NULL: none. */
+    unsigned (*slow)(const void *par);
 };
 
 #endif

@@ -81,7 +81,16 @@ static void slopes(const void *par, const double *v, const double *s, const doub
     d->ds_s[0][0] = by_kelvin / can->heat;
 }
 
-const struct device_law law_can = {"can", true, prepare, current, rates, slopes, NULL};
+/* What conducts above a knee only looks at more than the square. */
+static unsigned slow(const void *par)
+{
+    const struct can_law *can = par;
+    for (int k = 0; k < can->ports; k++)
+        if (can->port[k].knees) return 0;
+    return 1;
+}
+
+const struct device_law law_can = {"can", true, prepare, current, rates, slopes, NULL, slow};
 
 double can_critical_leakage(const struct can_law *can, double growth, double volts)
 {

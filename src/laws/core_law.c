@@ -79,8 +79,20 @@ static double core_stored(const void *par, const double *s)
                k->air;
 }
 
+/* Its temperature, never its flux. */
+static unsigned core_slow(const void *par)
+{
+    return ((const struct core_law *)par)->body.heat > 0 ? 2 : 0;
+}
+
 const struct device_law law_core = {"core",     true,        core_prepare, core_current,
-                                    core_rates, core_slopes, core_stored};
+                                    core_rates, core_slopes, core_stored,  core_slow};
+
+unsigned law_slow_first(const void *par)
+{
+    (void)par;
+    return 1;
+}
 
 double law_line(const void *par, int port, const double *c, double v, double *g)
 {

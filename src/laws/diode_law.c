@@ -47,4 +47,5 @@ static void slopes(const void *par, const double *v, const double *s, const doub
     if (law->emission * saturation > 1e-15) d->i_x[0][0] += ratio * r4 * bent * law->emission * ds;
 }
 
-const struct device_law law_diode = {"vacuum diode", false, prepare, current, NULL, slopes, NULL};
+const struct device_law law_diode = {"vacuum diode", false,  prepare, current,
+                                     NULL,           slopes, NULL,    NULL};

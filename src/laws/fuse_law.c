@@ -75,4 +75,10 @@ static void slopes(const void *par, const double *v, const double *s, const doub
     d->ds_s[1][1] = -(l->to_body + l->to_room) / l->body_heat;
 }
 
-const struct device_law law_fuse = {"fuse", true, prepare, law_line, rates, slopes, NULL};
+static unsigned slow(const void *par)
+{
+    (void)par;
+    return 3;
+}
+
+const struct device_law law_fuse = {"fuse", true, prepare, law_line, rates, slopes, NULL, slow};

@@ -93,4 +93,10 @@ static void slopes(const void *par, const double *v, const double *s, const doub
     d->ds_s[cathode][cathode] = -(give + lost) / h->cathode_heat;
 }
 
-const struct device_law law_heater = {"heater", true, prepare, current, rates, slopes, NULL};
+static unsigned slow(const void *par)
+{
+    const struct heater_law *h = par;
+    return (1u << (h->sections + h->has_cathode)) - 1;
+}
+
+const struct device_law law_heater = {"heater", true, prepare, current, rates, slopes, NULL, slow};

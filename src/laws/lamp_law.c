@@ -105,4 +105,5 @@ static void slopes(const void *par, const double *v, const double *s, const doub
     d->ds_s[0][0] = (sq(v[0]) * dg - dout) / (l->mass * heat) - rate * dheat / heat;
 }
 
-const struct device_law law_lamp = {"tungsten lamp", true, prepare, law_line, rates, slopes, NULL};
+const struct device_law law_lamp = {"tungsten lamp", true,   prepare, law_line,
+                                    rates,           slopes, NULL,    law_slow_first};

@@ -192,6 +192,9 @@ double can_critical_leakage(const struct can_law *can, double growth, double vol
 /* The current of a port whose first coefficient is its conductance [S]. */
 double law_line(const void *par, int port, const double *c, double v, double *g);
 
+/* `slow` of a law with one state. */
+unsigned law_slow_first(const void *par);
+
 /* All laws, for checks of their derivatives. */
 extern const struct device_law *const laws_all[];
 extern const int laws_count;

@@ -63,4 +63,4 @@ static void slopes(const void *par, const double *v, const double *s, const doub
     }
 }
 
-const struct device_law law_load = {"load", false, prepare, current, NULL, slopes, NULL};
+const struct device_law law_load = {"load", false, prepare, current, NULL, slopes, NULL, NULL};

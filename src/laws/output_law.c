@@ -92,4 +92,5 @@ static void slopes(const void *par, const double *v, const double *s, const doub
     }
 }
 
-const struct device_law law_output = {"output stage", false, prepare, current, NULL, slopes, NULL};
+const struct device_law law_output = {"output stage", false,  prepare, current,
+                                      NULL,           slopes, NULL,    NULL};

@@ -66,4 +66,4 @@ static void slopes(const void *par, const double *v, const double *s, const doub
 }
 
 const struct device_law law_thermistor = {"thermistor", true,   prepare, law_line,
-                                          rates,        slopes, NULL};
+                                          rates,        slopes, NULL,    law_slow_first};

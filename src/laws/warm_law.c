@@ -60,4 +60,5 @@ static void slopes(const void *par, const double *v, const double *s, const doub
     d->ds_s[0][0] = cold_watts(w, v) * slope / w->body.heat + thermal_slopes(&w->body, d->ds_x[0]);
 }
 
-const struct device_law law_warm = {"warm resistance", true, prepare, current, rates, slopes, NULL};
+const struct device_law law_warm = {"warm resistance", true, prepare, current, rates, slopes, NULL,
+                                    law_slow_first};

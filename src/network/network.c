@@ -35,34 +35,6 @@ const struct network *network_new(struct arena *arena, const struct circuit *cir
     return n;
 }
 
-struct reductions {
-    struct arena *arena;
-    const struct network *network;
-    ARRAY(const struct reduced *) made;
-};
-
-struct reductions *reductions_new(struct arena *arena, const struct network *network)
-{
-    struct reductions *all = ARENA_NEW(arena, struct reductions);
-    all->arena = arena;
-    all->network = network;
-    return all;
-}
-
-const struct reduced *reductions_get(struct reductions *all, pattern_t pattern)
-{
-    for (int i = 0; i < all->made.n; i++)
-        if (all->made.at[i]->pattern == pattern) return all->made.at[i];
-    const struct reduced *made = network_reduce(all->arena, all->network, pattern);
-    array_push(all->arena, &all->made, made);
-    return made;
-}
-
-int reductions_count(const struct reductions *all)
-{
-    return all->made.n;
-}
-
 struct unreduced network_unreduced(struct arena *arena, const struct network *network,
                                    pattern_t pattern)
 {

@@ -33,26 +33,26 @@ struct reduced {
     pattern_t pattern;
     const char *fault; /* why this pattern cannot be used, naming points and parts; NULL: it can */
     int nw, ny, nu, np;
-    const int *w_of;    /* [nw] y index of each state */
-    const double *q;    /* [ny*nw]  y = q w + yu u */
-    const double *yu;   /* [ny*nu] */
-    const double *take; /* [nw*ny] w = take (charge - E yu u): conserves charge and flux */
+    int *w_of;    /* [nw] y index of each state */
+    double *q;    /* [ny*nw]  y = q w + yu u */
+    double *yu;   /* [ny*nu] */
+    double *take; /* [nw*ny] w = take (charge - E yu u): conserves charge and flux */
     int constraints;
-    const int *pivot;            /* [k] y index each constraint determines */
-    const double *loop, *loop_u; /* [k*ny], [k*nu]  loop y = loop_u u: capacitor-source loops and
+    int *pivot;            /* [k] y index each constraint determines */
+    double *loop, *loop_u; /* [k*ny], [k*nu]  loop y = loop_u u: capacitor-source loops and
                                     inductor cutsets */
-    const double *a, *b, *b1,
+    double *a, *b, *b1,
         *e;                  /* [nw*nw],[nw*nu],[nw*nu],[nw*np]  w' = a w + b u + b1 u' + e i */
-    const int *port_element; /* [np] */
-    const int *port_slot;    /* [elements] slot of a port element here, -1: absent */
-    const double *cv, *d, *d1,
+    int *port_element; /* [np] */
+    int *port_slot;    /* [elements] slot of a port element here, -1: absent */
+    double *cv, *d, *d1,
         *z; /* [np*nw],[np*nu],[np*nu],[np*np]  port volts v = cv w + d u + d1 u' + z i */
-    const bool
+    bool
         *quiet;  /* [np] the port stands in an open path: only its own current moves its volts */
     int columns; /* nw + nu + nu + np */
-    const double *out; /* [(2*elements + points) * columns]: element volts, element currents, point
+    double *out; /* [(2*elements + points) * columns]: element volts, element currents, point
                           potentials */
-    const double *out_turned; /* the same by columns: [columns * (2*elements + points)] */
+    double *rate; /* [nw*columns] a, b, b1, e of a row side by side */
 };
 
 /* Numbers the unknowns. The circuit must stay unchanged and outlive the network. */
@@ -68,6 +68,12 @@ struct reductions;
 struct reductions *reductions_new(struct arena *arena, const struct network *network);
 const struct reduced *reductions_get(struct reductions *all, pattern_t pattern);
 int reductions_count(const struct reductions *all);
+
+/* From now on the ports of elements with siemens[element] not NaN are conductances of so much
+ * [S] in every pattern that reductions_get gives, and no ports: columns of their currents are gone,
+ * their volts and currents are read as before. What it gave before is made anew in its place at the
+ * next _get. NULL: none. */
+void reductions_fold(struct reductions *all, const double *siemens);
 
 /* The unreduced equations of a pattern, for checks against a direct solve: n unknowns, row-major
  * E[n*n], G[n*n], b[n*nu], P[n*np]; columns of point potentials start at `points`. Currents in

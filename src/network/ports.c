@@ -9,6 +9,7 @@
 #include <math.h>
 
 #include "lu.h"
+#include "numbers.h"
 
 enum { NEWTON_MOST = 120 };
 /* For the 3/2 law the next relative correction is at most a quarter of the square of this one. */
@@ -40,10 +41,9 @@ static struct scratch scratch(const struct equations *eq)
 
 static double current(struct equations *eq, int slot)
 {
-    const struct element *e = &eq->circuit->elements.at[eq->r->port_element[slot]];
-    const struct device *d = &eq->circuit->devices.at[e->group];
-    return d->law->current(d->par, e->port, &eq->c[slot * PORT_COEFFICIENTS], eq->v[slot],
-                           &eq->g[slot]);
+    const struct port_use *use = &eq->use[slot];
+    return use->current(use->par, use->port, &eq->c[slot * PORT_COEFFICIENTS], eq->v[slot],
+                        &eq->g[slot]);
 }
 
 void ports_matrix(const struct equations *eq, double *m)
@@ -79,21 +79,26 @@ static bool eliminate(struct equations *eq, const struct scratch *s)
         if (eq->i[slot] == 0) continue;
         for (int j = 0; j < np; j++) s->a[j] += z[j * np + slot] * eq->i[slot];
     }
+    bool all_open = true; /* currents that do not hang on the volts, as a core's */
+    for (int a = 0; a < m; a++) all_open &= eq->g[eq->straight[a]] == 0;
     for (int a = 0; a < m; a++) {
         const double *row = &z[eq->straight[a] * np];
-        for (int b = 0; b < m; b++)
+        for (int b = 0; b < m && !all_open; b++)
             s->lu[a * m + b] = (a == b) - row[eq->straight[b]] * eq->g[eq->straight[b]];
         s->x[a * wide] = s->a[eq->straight[a]];
         for (int b = 0; b < n; b++) s->x[a * wide + 1 + b] = row[eq->bent[b]];
     }
-    if (!lu_factor(m, s->lu, eq->pivot)) return false;
-    lu_solve_many(m, s->lu, eq->pivot, wide, s->x);
+    if (!all_open) {
+        if (!lu_factor(m, s->lu, eq->pivot)) return false;
+        lu_solve_many(m, s->lu, eq->pivot, wide, s->x);
+    }
     for (int a = 0; a < n; a++) {
         const double *row = &z[eq->bent[a] * np];
         s->open[a] = s->a[eq->bent[a]];
         for (int b = 0; b < n; b++) s->z[a * n + b] = row[eq->bent[b]];
         for (int k = 0; k < m; k++) {
             double f = row[eq->straight[k]] * eq->g[eq->straight[k]];
+            if (f == 0) continue;
             s->open[a] += f * s->x[k * wide];
             for (int b = 0; b < n; b++) s->z[a * n + b] += f * s->x[k * wide + 1 + b];
         }
@@ -118,23 +123,38 @@ static void move(struct equations *eq, const struct scratch *s, double share)
 }
 
 /* Greatest correction in volts that the present factors give for the present residual; left in
- * `to`. */
+ * `to`. One and two ports, the most there usually are, are solved in a few operations. */
 static double correction(struct equations *eq, const struct scratch *s, double *to)
 {
+    const int n = eq->bents;
+    const double *m = s->lu, *r = s->rest;
+    if (n == 1) {
+        to[0] = r[0] * m[0];
+        return fabs(to[0]);
+    }
+    if (n == 2) {
+        to[0] = r[0] * m[3] - r[1] * m[1];
+        to[1] = r[1] * m[0] - r[0] * m[2];
+        return larger(fabs(to[0]), fabs(to[1]));
+    }
     double most = 0;
-    for (int k = 0; k < eq->bents; k++) to[k] = s->rest[k];
-    lu_solve(eq->bents, s->lu, eq->pivot, to);
-    for (int k = 0; k < eq->bents; k++) most = fabs(to[k]) > most ? fabs(to[k]) : most;
+    for (int k = 0; k < n; k++) to[k] = r[k];
+    lu_solve(n, m, eq->pivot, to);
+    for (int k = 0; k < n; k++) most = fabs(to[k]) > most ? fabs(to[k]) : most;
     return most;
 }
 
+/* I - Z g factored; of two ports divided by its determinant, of one its reciprocal. */
 static bool factors(struct equations *eq, const struct scratch *s)
 {
     const int n = eq->bents;
+    double *m = s->lu;
     for (int a = 0; a < n; a++)
-        for (int b = 0; b < n; b++)
-            s->lu[a * n + b] = (a == b) - s->z[a * n + b] * eq->g[eq->bent[b]];
-    return lu_factor(n, s->lu, eq->pivot);
+        for (int b = 0; b < n; b++) m[a * n + b] = (a == b) - s->z[a * n + b] * eq->g[eq->bent[b]];
+    if (n > 2) return lu_factor(n, m, eq->pivot);
+    double by = n == 1 ? 1 / sq(m[0]) : 1 / (m[0] * m[3] - m[1] * m[2]);
+    for (int k = 0; k < n * n; k++) m[k] *= by;
+    return isfinite(by);
 }
 
 /* Near enough that the correction in hand is the last: its successor would be nothing, or lost in
@@ -177,11 +197,25 @@ static bool newton(struct equations *eq, const struct scratch *s)
     return false;
 }
 
-int ports_solve(struct equations *eq, const double *w)
+/* Along the tangent of the last Jacobian; a gated port is not guessed to block. */
+static void guess(struct equations *eq, const double *y)
+{
+    const int size = equations_size(eq);
+    for (int k = 0; k < eq->bents; k++) {
+        const int slot = eq->bent[k];
+        const double *row = &eq->tangent.dv[slot * (size + 1)];
+        double v = eq->tangent.v[slot] + row[size] * (eq->t - eq->tangent.t);
+        for (int j = 0; j < size; j++) v += row[j] * (y[j] - eq->tangent.y[j]);
+        if (v > 0 || eq->v[slot] <= 0) eq->v[slot] = v;
+    }
+}
+
+int ports_solve(struct equations *eq, const double *y)
 {
     struct scratch s = scratch(eq);
     const int wide = 1 + eq->bents;
-    open_volts(eq, w, s.a);
+    open_volts(eq, y, s.a);
+    if (eq->tangent.good) guess(eq, y);
     if (!eliminate(eq, &s)) return 1;
     if (eq->bents && !newton(eq, &s)) return 1;
     for (int k = 0; k < eq->straights; k++) {

@@ -327,6 +327,21 @@ static double column_unit(const struct reduction *d, int j)
     return j < d->r->nw && is_inductor(d, d->r->w_of[j]) ? ASSEMBLE_IMPEDANCE : 1;
 }
 
+/* Rows of a, b, b1, e side by side. */
+static double *side_by_side(struct reduction *d)
+{
+    const struct reduced *r = d->r;
+    double *rate = doubles(d, r->nw, r->columns);
+    for (int i = 0; i < r->nw; i++) {
+        double *row = &rate[ix(i, r->columns, 0)];
+        memcpy(row, &r->a[ix(i, r->nw, 0)], (size_t)r->nw * sizeof *row);
+        memcpy(row + r->nw, &r->b[ix(i, r->nu, 0)], (size_t)r->nu * sizeof *row);
+        memcpy(row + r->nw + r->nu, &r->b1[ix(i, r->nu, 0)], (size_t)r->nu * sizeof *row);
+        memcpy(row + r->nw + 2 * r->nu, &r->e[ix(i, r->np, 0)], (size_t)r->np * sizeof *row);
+    }
+    return rate;
+}
+
 static void split_derivatives(struct reduction *d, const double *s)
 {
     struct reduced *r = d->r;
@@ -345,6 +360,7 @@ static void split_derivatives(struct reduction *d, const double *s)
     r->b = b;
     r->b1 = b1;
     r->e = e;
+    r->rate = side_by_side(d);
 }
 
 /* The row of one potential (absolute point) in SI columns. */
@@ -379,14 +395,6 @@ static void element_current(const struct reduction *d, const double *s, int k, c
     }
 }
 
-static const double *turned(struct reduction *d, const double *out, int rows, int columns)
-{
-    double *by_columns = doubles(d, columns, rows);
-    for (int k = 0; k < rows; k++)
-        for (int j = 0; j < columns; j++) by_columns[ix(j, rows, k)] = out[ix(k, columns, j)];
-    return by_columns;
-}
-
 static bool below(int n, const double *row, int but, double least)
 {
     for (int j = 0; j < n; j++)
@@ -401,7 +409,7 @@ static void find_quiet(struct reduction *d)
     struct reduced *r = d->r;
     const int np = r->np, nu = r->nu;
     bool *quiet = ARENA_ARRAY(d->arena, bool, np);
-    double *z = (double *)r->z;
+    double *z = r->z;
     for (int k = 0; k < np; k++) {
         double ohms = fabs(z[ix(k, np, k)]);
         quiet[k] = below(np, &z[ix(k, np, 0)], k, QUIET * ohms) &&
@@ -442,7 +450,6 @@ static void split_outputs(struct reduction *d, const double *s)
         memcpy(&z[ix(slot, r->np, 0)], volts + r->nw + 2 * r->nu, (size_t)r->np * sizeof *z);
     }
     r->out = out;
-    r->out_turned = turned(d, out, 2 * elements + points, columns);
     r->cv = cv;
     r->d = dv;
     r->d1 = d1;
@@ -455,7 +462,7 @@ static void to_si(struct reduction *d)
 {
     struct reduced *r = d->r;
     const double z = ASSEMBLE_IMPEDANCE;
-    double *q = (double *)r->q, *yu = (double *)r->yu, *take = (double *)r->take;
+    double *q = r->q, *yu = r->yu, *take = r->take;
     for (int y = 0; y < r->ny; y++) {
         double unit = is_inductor(d, y) ? 1 / z : 1; /* scaled to SI */
         for (int j = 0; j < r->nw; j++) q[ix(y, r->nw, j)] *= unit * column_unit(d, j);
@@ -468,7 +475,7 @@ static void to_si(struct reduction *d)
     }
     for (int k = 0; k < r->constraints; k++)
         if (is_inductor(d, d->pivot[k]))
-            for (int j = 0; j < r->nu; j++) ((double *)r->loop_u)[ix(k, r->nu, j)] /= z;
+            for (int j = 0; j < r->nu; j++) r->loop_u[ix(k, r->nu, j)] /= z;
 }
 
 const struct reduced *network_reduce(struct arena *arena, const struct network *network,

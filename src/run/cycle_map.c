@@ -40,7 +40,7 @@ static void read_state(struct session *s, double *z)
     const int ny = s->r->ny;
     session_charges(s);
     memcpy(z, s->full, (size_t)ny * sizeof *z);
-    memcpy(z + ny, s->y + s->r->nw, (size_t)s->eq->ns * sizeof *z);
+    memcpy(z + ny, s->states, (size_t)s->eq->ns * sizeof *z);
 }
 
 bool cycle_map_put(const struct cycle_map *m, struct session *s, const double *z)
@@ -50,7 +50,7 @@ bool cycle_map_put(const struct cycle_map *m, struct session *s, const double *z
         s->full[j] = z[j];
         s->charge[j] = z[j] * s->network->stored_by[j];
     }
-    memcpy(s->y + s->r->nw, z + ny, (size_t)s->eq->ns * sizeof *z);
+    memcpy(s->states, z + ny, (size_t)s->eq->ns * sizeof *z);
     if (!session_settle(s, m->was.r->pattern, session_stored(s))) return false;
     if (meter_instant(s->meter)) return false;
     session_begin(s);

@@ -213,7 +213,7 @@ static void take(struct meter *m, int node)
     const struct circuit *c = s->network->circuit;
     const int elements = c->elements.n, n = m->channels.n;
     double *sample = &m->samples[node * n], heat = 0, drawn = 0, volts = 0, amperes = 0;
-    equations_outputs(s->eq, m->out);
+    for (int k = 0; k < 2 * elements + c->points.n; k++) m->out[k] = equations_output(s->eq, OUTPUT_VOLTS, k);
     for (int j = 0; j < n; j++) {
         sample[j] = m->here[j] ? probe_value(m, m->here[j], elements) : 0;
         if (!m->here[j] || !(m->here[j]->flags & PROBE_LINE)) continue;
@@ -260,7 +260,7 @@ static void integrate(struct meter *m, double h)
 static void temperatures(struct meter *m)
 {
     const struct session *s = m->session;
-    const double *states = s->y + s->r->nw;
+    const double *states = s->states;
     for (int k = 0; k < s->eq->ns; k++) {
         int j = m->temperature_of[k];
         struct temperature *t = j < 0 ? NULL : &m->temperatures.at[j];

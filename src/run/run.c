@@ -46,7 +46,7 @@ static int events(void *context, double t, const double *y, double *g)
         bool waits = s->opening >> k & 1u;
         g[k] = waits ? -s->sign[k] *
                            equations_output(s->eq, OUTPUT_CURRENT, s->network->gate_element[k])
-                     : equations_gate(s->eq, k, y);
+                     : equations_gate(s->eq, k);
     }
     return 0;
 }
@@ -73,8 +73,8 @@ static void set_scales(struct session *s)
         if (k >= s->network->capacitors)
             s->scale[j] *= clamp(most / (holds[k] * sq(s->range[k])), 1, LOOSER);
     }
-    for (int k = 0; k < s->eq->ns; k++)
-        s->scale[r->nw + k] = s->network->circuit->states.at[k].range * LOOSER;
+    for (int k = 0; k < s->eq->moving; k++)
+        s->scale[r->nw + k] = s->network->circuit->states.at[s->eq->moves[k]].range * LOOSER;
 }
 
 void session_begin(struct session *s)
@@ -143,7 +143,7 @@ static pattern_t overslept(const struct session *s)
     for (int g = 0; g < s->network->circuit->gates; g++) {
         if (s->opening >> g & 1u) continue;
         double rounding, scale = session_gate_scale(s, g, &rounding);
-        if (equations_gate(s->eq, g, s->y) > 1e-7 * scale + 10 * rounding)
+        if (equations_gate(s->eq, g) > 1e-7 * scale + 10 * rounding)
             flips |= (pattern_t)1 << g;
     }
     return flips;
@@ -225,6 +225,7 @@ static bool advance(struct session *s, double stop, long *events_left)
         return session_fail(s, s->trouble ? s->trouble : text[did]);
     s->t = rosenbrock_time(s->solver);
     memcpy(s->y, rosenbrock_state(s->solver), (size_t)equations_size(s->eq) * sizeof *s->y);
+    equations_states(s->eq, s->t, s->y, s->states);
     if (meter_step(s->meter))
         return session_fail(s, "the equations could not be solved inside a step");
     widen(s);
@@ -287,7 +288,9 @@ static bool at_stop(struct session *s, struct stops *next)
     }
     if (s->t >= s->arc_end && !end_arcs(s)) return session_fail(s, s->trouble);
     if (s->t >= next->observe) {
-        s->options.observe(s->options.observe_context, s->t, s->eq, s->y);
+        memcpy(s->trial, s->y, (size_t)s->r->nw * sizeof *s->y);
+        memcpy(s->trial + s->r->nw, s->states, (size_t)s->eq->ns * sizeof *s->y);
+        s->options.observe(s->options.observe_context, s->t, s->eq, s->trial);
         s->observed++;
         next->observe = (double)s->observed * s->options.observe_every;
     }

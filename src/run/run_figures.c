@@ -154,7 +154,7 @@ static double passes(const struct meter *m, int state)
     const struct temperature *t = &m->temperatures.at[m->temperature_of[state]];
     if (!isnan(t->passed)) return t->passed;
     const int from = isnan(m->mark_time[0]), n = c->states.n;
-    const double *now = s->y + s->r->nw, *old = m->mark[from], span = s->t - m->mark_time[from];
+    const double *now = s->states, *old = m->mark[from], span = s->t - m->mark_time[from];
     double *watts = ARENA_ARRAY(m->arena, double, n), *mean = ARENA_ARRAY(m->arena, double, n);
     if (!(span > 0)) return (double)NAN;
     for (int k = 0; k < n; k++) mean[k] = (old[k] + now[k]) / 2;

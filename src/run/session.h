@@ -48,7 +48,8 @@ struct session {
     int patterns;
 
     double t;
-    double *y;            /* w then device states */
+    double *y;            /* w, then the device states that move */
+    double *states;       /* all device states at t */
     double *full;         /* all capacitor volts and inductor amperes at t */
     double *charge;       /* their charges and fluxes */
     double *range;        /* [ny] greatest magnitude seen */
@@ -85,6 +86,9 @@ double session_gate_scale(const struct session *s, int gate, double *rounding);
 
 /* Charges and fluxes from the state in force. */
 void session_charges(struct session *s);
+
+/* After s->states or what is held has been changed: the tail of y. */
+void session_put_states(struct session *s);
 
 /* Stored energy in capacitors and inductors at s->full, and in devices (cores) [J]. */
 double session_stored(const struct session *s);

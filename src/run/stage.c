@@ -45,10 +45,10 @@ static void carry_states(struct session *s, const struct carried *old)
     const struct circuit *c = s->network->circuit;
     for (int k = 0; k < c->states.n; k++) {
         const struct state *st = &c->states.at[k];
-        s->y[k] = s->options.hot ? st->hot : st->cold;
+        s->states[k] = s->options.hot ? st->hot : st->cold;
         for (int j = 0; old->network && j < old->network->circuit->states.n; j++) {
             const struct state *o = &old->network->circuit->states.at[j];
-            if (same_place(o->part, o->role, st->part, st->role)) s->y[k] = old->states[j];
+            if (same_place(o->part, o->role, st->part, st->role)) s->states[k] = old->states[j];
         }
     }
 }
@@ -95,6 +95,7 @@ static void make_room(struct session *s)
     const struct circuit *c = s->network->circuit;
     const int ny = s->network->capacitors + s->network->inductors, n = ny + c->states.n + 1;
     s->y = ARENA_ARRAY(s->arena, double, n);
+    s->states = ARENA_ARRAY(s->arena, double, c->states.n);
     s->full = ARENA_ARRAY(s->arena, double, n);
     s->charge = ARENA_ARRAY(s->arena, double, n);
     s->range = ARENA_ARRAY(s->arena, double, n);
@@ -134,7 +135,7 @@ bool session_stage(struct session *s, int k)
         session_charges(s);
         before = session_stored(s);
         meter_stage_end(s->meter);
-        old = (struct carried){s->network, s->charge, s->y + s->r->nw, s->r->pattern};
+        old = (struct carried){s->network, s->charge, s->states, s->r->pattern};
         s->newton += s->eq->newton;
         s->patterns += reductions_count(s->reductions);
     }

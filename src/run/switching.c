@@ -25,6 +25,16 @@ void session_charges(struct session *s)
     }
 }
 
+static void put_moving(const struct session *s, double *tail)
+{
+    for (int k = 0; k < s->eq->moving; k++) tail[k] = s->states[s->eq->moves[k]];
+}
+
+void session_put_states(struct session *s)
+{
+    put_moving(s, s->y + s->r->nw);
+}
+
 double session_stored(const struct session *s)
 {
     const struct circuit *c = s->network->circuit;
@@ -33,7 +43,7 @@ double session_stored(const struct session *s)
     for (int k = 0; k < ny; k++) sum += s->network->stored_by[k] * sq(s->full[k]) / 2;
     for (int k = 0; k < c->devices.n; k++) {
         const struct device *d = &c->devices.at[k];
-        if (d->law->stored) sum += d->law->stored(d->par, s->y + s->r->nw + d->state0);
+        if (d->law->stored) sum += d->law->stored(d->par, s->states + d->state0);
     }
     return sum;
 }
@@ -73,7 +83,7 @@ double session_gate_scale(const struct session *s, int gate, double *rounding)
 static pattern_t second_look(struct session *s, const struct reduced *r, const double *g,
                              pattern_t undecided)
 {
-    const int n = r->nw + s->eq->ns;
+    const int n = r->nw + s->eq->moving;
     const double ahead = 1e-4 * s->period;
     pattern_t wrong = 0;
     for (int k = 0; k < s->network->circuit->gates; k++)
@@ -87,7 +97,7 @@ static pattern_t second_look(struct session *s, const struct reduced *r, const d
     for (int k = 0; k < s->network->circuit->gates; k++) {
         if (!(undecided >> k & 1u)) continue;
         double rounding, scale = session_gate_scale(s, k, &rounding),
-                         then = equations_gate(s->eq, k, s->trial);
+                         then = equations_gate(s->eq, k);
         if (then - g[k] > 1e-11 * scale + rounding && then > 0) wrong |= (pattern_t)1 << k;
     }
     return wrong;
@@ -104,18 +114,18 @@ static pattern_t disagreeing(struct session *s, const struct reduced *r, bool *u
     if (r->fault) return 0;
     equations_pattern(s->eq, r);
     project(s, r, s->trial);
-    memcpy(s->trial + r->nw, s->y + s->r->nw, (size_t)s->eq->ns * sizeof *s->trial);
+    put_moving(s, s->trial + r->nw);
     if (equations_derivative(s->eq, s->t, s->trial, s->rate)) return 0;
-    for (int k = 0; k < c->gates; k++) g[k] = equations_gate(s->eq, k, s->trial);
+    for (int k = 0; k < c->gates; k++) g[k] = equations_gate(s->eq, k);
     /* a short look ahead tells those that stand at zero */
     const double ahead = 1e-7 * s->period;
-    memcpy(s->base, s->trial, (size_t)(r->nw + s->eq->ns) * sizeof *s->base);
-    for (int j = 0; j < r->nw + s->eq->ns; j++) s->trial[j] += ahead * s->rate[j];
+    memcpy(s->base, s->trial, (size_t)(r->nw + s->eq->moving) * sizeof *s->base);
+    for (int j = 0; j < r->nw + s->eq->moving; j++) s->trial[j] += ahead * s->rate[j];
     if (equations_solve(s->eq, s->t + ahead, s->trial)) return 0;
     for (int k = 0; k < c->gates; k++) {
         if (s->opening >> k & 1u) continue;
         double rounding, scale = session_gate_scale(s, k, &rounding);
-        double now = g[k], then = equations_gate(s->eq, k, s->trial), rise = then - now;
+        double now = g[k], then = equations_gate(s->eq, k), rise = then - now;
         bool rising =
             now > -1e-10 * scale - rounding && rise > 1e-11 * scale + rounding && then > 0;
         /* a rounding error in a coil's current is microvolts across 1e9 ohm, gone at once where all
@@ -163,7 +173,7 @@ static void accept(struct session *s, const struct reduced *r, double before)
     const int ny = r->ny;
     double *old = s->rate, work = 0;
     memcpy(old, s->charge, (size_t)ny * sizeof *old);
-    memmove(s->y + r->nw, s->y + s->r->nw, (size_t)s->eq->ns * sizeof *s->y);
+    put_moving(s, s->y + r->nw);
     project(s, r, s->y);
     s->r = r;
     equations_pattern(s->eq, r);

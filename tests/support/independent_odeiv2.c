@@ -115,7 +115,7 @@ static double gates(struct foreign *x, pattern_t *want)
     *want = 0;
     equations_solve(x->eq, x->t, x->y);
     for (int k = 0; k < x->network->circuit->gates; k++) {
-        double g = equations_gate(x->eq, k, x->y) - SLACK;
+        double g = equations_gate(x->eq, k) - SLACK;
         highest = larger(highest, g);
         if (g > 0) *want |= (pattern_t)1 << k;
     }
