@@ -37,7 +37,7 @@ struct contact *contact_new(struct arena *arena, const struct meter *m)
 
 static double size_of(const struct meter *m, int node, int channel)
 {
-    return fabs(m->samples[node * m->channels.n + channel]);
+    return fabs(m->values[node * m->rows + channel]);
 }
 
 void contact_breaks(struct contact *c, const struct meter *m)

@@ -6,6 +6,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "hold.h"
 #include "meter.h"
 #include "numbers.h"
 
@@ -53,12 +54,14 @@ bool cycle_map_put(const struct cycle_map *m, struct session *s, const double *z
     memcpy(s->states, z + ny, (size_t)s->eq->ns * sizeof *z);
     if (!session_settle(s, m->was.r->pattern, session_stored(s))) return false;
     if (meter_instant(s->meter)) return false;
+    hold_release(s); /* what was known of rates is of another place */
     session_begin(s);
     return true;
 }
 
 void cycle_map_keep(struct cycle_map *m, struct session *s, const struct stops *next)
 {
+    hold_release(s);
     read_state(s, m->start);
     m->was = *s;
     m->between = s->eq->between;

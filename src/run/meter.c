@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Every step is sampled at its four Gauss-Lobatto nodes from the dense output; energies and charges
  * are integrated with the same rule, so the audit compares a quadrature of v*i with the stored
- * energies of the states: two roads to one number. */
+ * energies of the states: two roads to one number. What has extremes is looked at at every node;
+ * means and watts come from the moments of a whole cycle. */
 #include "meter.h"
 
 #include <assert.h>
@@ -10,6 +11,8 @@
 
 #include "contact.h"
 #include "heat.h"
+#include "hold.h"
+#include "moments.h"
 #include "numbers.h"
 #include "watch.h"
 
@@ -80,12 +83,16 @@ static void make_wave(struct meter *m)
     unsigned *flags = ARENA_ARRAY(m->arena, unsigned, n);
     for (int k = 0; k < n; k++) {
         const struct channel *ch = &m->channels.at[k];
+        bool direct = ch->probe.kind == PROBE_VOLTAGE && !(ch->probe.flags & PROBE_RECTIFIER) &&
+                      ch->probe.flags & (PROBE_POINT | PROBE_CAPACITOR);
         floors[k] = ch->part || ch->mains_power       ? 1e-3
                     : ch->probe.kind == PROBE_VOLTAGE ? 1e-3
                                                       : 1e-6;
         bool plate = !ch->part && !ch->mains_power && ch->probe.kind == PROBE_CURRENT &&
                      (ch->probe.flags & PROBE_RECTIFIER);
-        flags[k] = plate ? WAVE_PULSES : 0;
+        flags[k] = ch->part || ch->mains_power ? WAVE_MEAN | WAVE_GIVEN | WAVE_SWING : WAVE_GIVEN;
+        if (plate) flags[k] |= WAVE_PULSES;
+        if (!direct) flags[k] |= WAVE_SWING;
     }
     m->wave = wave_new(m->arena, n, m->session->period, floors, flags);
     wave_start(m->wave, 0);
@@ -112,24 +119,35 @@ struct meter *meter_new(struct arena *arena, struct session *s)
 {
     struct meter *m = ARENA_NEW(arena, struct meter);
     const struct setup *setup = s->setup;
-    int elements = 0, points = 0, states = 0;
+    int elements = 0, extras = 0, states = 0;
     m->arena = arena;
     m->session = s;
     for (int k = 0; k < setup->stages.n; k++) {
         const struct circuit *c = setup->stages.at[k].circuit;
         add_probes(m, c);
+        int extra = 0, columns = 2 * (c->waveforms.n + 1);
+        for (int j = 0; j < c->elements.n; j++) {
+            const struct element *e = &c->elements.at[j];
+            extra += 2 * (e->kind == ELEMENT_SOURCE) + (e->kind == ELEMENT_CAPACITOR);
+            columns += e->kind == ELEMENT_CAPACITOR || e->kind == ELEMENT_INDUCTOR ||
+                       e->kind == ELEMENT_PORT;
+        }
+        extras = extras > extra ? extras : extra;
+        m->width = m->width > columns ? m->width : columns;
         elements = elements > c->elements.n ? elements : c->elements.n;
-        points = points > c->points.n ? points : c->points.n;
         states = states > c->states.n ? states : c->states.n;
     }
+    m->sampled = m->channels.n;
     for (int k = 0; k < setup->stages.n; k++) {
         add_powers(m, setup->stages.at[k].circuit);
         add_temperatures(m, setup->stages.at[k].circuit);
     }
     array_push(arena, &m->channels, (struct channel){.mains_power = true});
-    m->samples = ARENA_ARRAY(arena, double, WAVE_NODES * m->channels.n);
-    m->out = ARENA_ARRAY(arena, double, 2 * elements + points);
-    m->here = ARENA_ARRAY(arena, const struct probe *, m->channels.n);
+    m->values = ARENA_ARRAY(arena, double, WAVE_NODES *(m->sampled + extras));
+    m->means = ARENA_ARRAY(arena, double, WAVE_SUMS *(m->sampled + extras));
+    m->x = ARENA_ARRAY(arena, double, WAVE_NODES *m->width);
+    m->watts = ARENA_ARRAY(arena, double, m->channels.n);
+    m->here = ARENA_ARRAY(arena, const struct probe *, m->sampled);
     m->part_of = ARENA_ARRAY(arena, int, elements);
     m->temperature_of = ARENA_ARRAY(arena, int, states);
     m->mark[0] = ARENA_ARRAY(arena, double, states);
@@ -138,7 +156,6 @@ struct meter *meter_new(struct arena *arena, struct session *s)
     m->passed = ARENA_ARRAY(arena, double, elements);
     m->came = ARENA_ARRAY(arena, double, elements);
     m->charge_first = ARENA_ARRAY(arena, double, elements);
-    m->rates = ARENA_ARRAY(arena, double, WAVE_NODES *elements);
     m->charge_point = "";
     make_wave(m);
     m->watch = watch_new(arena, m);
@@ -153,13 +170,20 @@ struct meter *meter_new(struct arena *arena, struct session *s)
 void meter_stage(struct meter *m)
 {
     const struct circuit *c = m->session->network->circuit;
-    for (int j = 0; j < m->channels.n; j++) {
+    m->line_volts = m->line_amperes = -1;
+    for (int j = 0; j < m->sampled; j++) {
         m->here[j] = NULL;
-        if (m->channels.at[j].part || m->channels.at[j].mains_power) continue;
         for (int k = 0; k < c->probes.n && !m->here[j]; k++)
             if (same_probe(&m->channels.at[j].probe, &c->probes.at[k]))
                 m->here[j] = &c->probes.at[k];
+        if (!m->here[j] || !(m->here[j]->flags & PROBE_LINE)) continue;
+        *(m->here[j]->kind == PROBE_VOLTAGE ? &m->line_volts : &m->line_amperes) = j;
     }
+    m->panels.n = m->sources.n = 0;
+    for (int k = 0; k < c->elements.n; k++)
+        if (c->elements.at[k].kind == ELEMENT_SOURCE) array_push(m->arena, &m->sources, k);
+    m->rows = m->sampled + 2 * m->sources.n + m->session->network->capacitors;
+    m->fresh = m->joined = false;
     for (int k = 0; k < c->elements.n; k++)
         m->part_of[k] =
             heats(c, &c->elements.at[k]) ? power_channel(m, c->elements.at[k].part) : -1;
@@ -182,6 +206,7 @@ void meter_stage(struct meter *m)
 void meter_stage_end(struct meter *m)
 {
     const struct session *s = m->session;
+    meter_flush(m);
     for (int k = 0; k < s->network->capacitors; k++) {
         double off = fabs(s->charge[k] - m->charge_first[k] - m->came[k] - m->gained[k]);
         /* beside what passed, what the part would hold at the source's crest: while a rectifier is
@@ -195,66 +220,158 @@ void meter_stage_end(struct meter *m)
     }
 }
 
-static double probe_value(const struct meter *m, const struct probe *p, int elements)
+/* --- what is looked at --- */
+
+void meter_refold(struct meter *m)
 {
-    if (p->kind == PROBE_VOLTAGE) {
-        double to = p->to >= 0 ? m->out[2 * elements + p->to] : 0;
-        return m->out[2 * elements + p->from] - to;
-    }
-    double sum = 0;
-    for (int k = 0; k < p->count; k++) sum += p->signs[k] * m->out[elements + p->elements[k]];
-    return sum;
+    for (int k = 0; k < m->panels.n; k++) m->panels.at[k].stale = true;
+    m->fresh = m->joined = false;
 }
 
-/* Values of all channels at one node; the equations have been solved there. */
-static void take(struct meter *m, int node)
+/* Adds `sign` times a row of the pattern's outputs to row `to` of a panel. */
+static void add_row(const struct meter *m, struct panel *pa, int to, double sign, enum output what,
+                    int index)
 {
-    struct session *s = m->session;
-    const struct circuit *c = s->network->circuit;
-    const int elements = c->elements.n, n = m->channels.n;
-    double *sample = &m->samples[node * n], heat = 0, drawn = 0, volts = 0, amperes = 0;
-    for (int k = 0; k < 2 * elements + c->points.n; k++) m->out[k] = equations_output(s->eq, OUTPUT_VOLTS, k);
-    for (int j = 0; j < n; j++) {
-        sample[j] = m->here[j] ? probe_value(m, m->here[j], elements) : 0;
-        if (!m->here[j] || !(m->here[j]->flags & PROBE_LINE)) continue;
-        *(m->here[j]->kind == PROBE_VOLTAGE ? &volts : &amperes) = sample[j];
+    const double *row = equations_row(m->session->eq, pa->r, what, index);
+    for (int j = 0; j < pa->r->columns; j++) pa->by_column[j * m->rows + to] += sign * row[j];
+}
+
+static void fill_panel(const struct meter *m, struct panel *pa)
+{
+    const struct network *n = m->session->network;
+    pa->stale = false;
+    memset(pa->by_column, 0, (size_t)m->rows * (size_t)pa->r->columns * sizeof *pa->by_column);
+    for (int k = 0; k < m->sampled; k++) {
+        const struct probe *p = m->here[k];
+        if (p && p->kind == PROBE_VOLTAGE) {
+            add_row(m, pa, k, 1, OUTPUT_POTENTIAL, p->from);
+            if (p->to >= 0) add_row(m, pa, k, -1, OUTPUT_POTENTIAL, p->to);
+        } else if (p) {
+            for (int j = 0; j < p->count; j++)
+                add_row(m, pa, k, p->signs[j], OUTPUT_CURRENT, p->elements[j]);
+        }
     }
-    for (int k = 0; k < elements; k++) {
-        double watts = m->out[k] * m->out[elements + k];
-        if (c->elements.at[k].kind == ELEMENT_SOURCE) drawn -= watts;
-        if (m->part_of[k] < 0) continue;
-        heat += watts;
-        sample[m->part_of[k]] += watts;
+    int to = m->sampled;
+    for (int k = 0; k < m->sources.n; k++) {
+        add_row(m, pa, to++, 1, OUTPUT_VOLTS, m->sources.at[k]);
+        add_row(m, pa, to++, 1, OUTPUT_CURRENT, m->sources.at[k]);
     }
-    sample[n - 1] = volts * amperes;
-    m->node_heat[node] = heat;
-    m->node_drawn[node] = drawn;
-    for (int k = 0; k < s->network->capacitors; k++)
-        m->rates[k * WAVE_NODES + node] = m->out[elements + s->network->y_element[k]];
+    for (int k = 0; k < n->capacitors; k++)
+        add_row(m, pa, to++, 1, OUTPUT_CURRENT, n->y_element[k]);
+}
+
+static const struct panel *panel_of(struct meter *m, const struct reduced *r)
+{
+    struct panel *pa = NULL;
+    for (int k = 0; k < m->panels.n && !pa; k++)
+        if (m->panels.at[k].r == r) pa = &m->panels.at[k];
+    if (!pa) {
+        array_push(m->arena, &m->panels, (struct panel){.r = r, .stale = true});
+        pa = &m->panels.at[m->panels.n - 1];
+        pa->by_column = ARENA_ARRAY(m->arena, double, (size_t)m->rows *(size_t)m->width);
+    }
+    if (pa->stale) fill_panel(m, pa);
+    return pa;
+}
+
+/* --- steps --- */
+
+/* Values of all rows at nodes first .. 3 from the columns there. */
+static void look(struct meter *m, int first)
+{
+    const struct reduced *r = m->session->r;
+    const struct panel *pa = panel_of(m, r);
+    const int rows = m->rows;
+    memset(m->values + first * rows, 0, (size_t)((WAVE_NODES - first) * rows) * sizeof *m->values);
+    for (int j = 0; j < r->columns; j++) {
+        const double *restrict column = &pa->by_column[j * rows];
+        for (int node = first; node < WAVE_NODES; node++) {
+            double *restrict value = m->values + node * rows;
+            const double x = m->x[node * m->width + j];
+            for (int k = 0; k < rows; k++) value[k] += column[k] * x;
+        }
+    }
 }
 
 static void trace(struct meter *m, int node, double t)
 {
     if (!m->trace) return;
     for (int k = 0; k < m->traced.n; k++)
-        m->row[k] = m->samples[node * m->channels.n + m->traced.at[k]];
+        m->row[k] = m->values[node * m->rows + m->traced.at[k]];
     trace_row(m->trace, t, m->row);
 }
 
+/* The books that need a look at every node: what sources give, and charges. */
 static void integrate(struct meter *m, double h)
 {
-    const int ny = m->session->network->capacitors;
+    const int ny = m->session->network->capacitors, sources = m->sources.n;
     for (int node = 0; node < WAVE_NODES; node++) {
-        m->heat += h * wave_weight[node] * m->node_heat[node];
-        m->drawn += h * wave_weight[node] * m->node_drawn[node];
-        m->moved += h * wave_weight[node] * fabs(m->node_drawn[node]);
-    }
-    for (int k = 0; k < ny; k++)
-        for (int node = 0; node < WAVE_NODES; node++) {
-            double part = h * wave_weight[node] * m->rates[k * WAVE_NODES + node];
-            m->came[k] += part;
-            m->passed[k] += fabs(part);
+        const double *value = m->values + node * m->rows, *given = value + m->sampled,
+                     *current = given + 2 * sources, weight = h * lobatto_weight[node];
+        double drawn = 0;
+        for (int k = 0; k < sources; k++) drawn -= given[2 * k] * given[2 * k + 1];
+        m->drawn += weight * drawn;
+        m->moved += weight * fabs(drawn);
+        if (m->line_volts >= 0 && m->line_amperes >= 0)
+            m->mains += weight * value[m->line_volts] * value[m->line_amperes];
+        for (int k = 0; k < ny; k++) {
+            m->came[k] += weight * current[k];
+            m->passed[k] += weight * fabs(current[k]);
         }
+    }
+}
+
+/* Linear sums of all channels from the columns' sums in one pattern. */
+static void give_linear(struct meter *m, const struct moments_of *of)
+{
+    const struct panel *pa = panel_of(m, of->r);
+    const int rows = m->rows, one = of->r->nw + of->r->nu - 1;
+    memset(m->means, 0, (size_t)(WAVE_SUMS * rows) * sizeof *m->means);
+    for (int j = 0; j < of->r->columns; j++)
+        for (int s = 0; s < WAVE_SUMS; s++) {
+            const double x = of->linear[j * WAVE_SUMS + s];
+            const double *restrict column = &pa->by_column[j * rows];
+            double *restrict sum = m->means + s * rows;
+            for (int k = 0; k < m->sampled; k++) sum[k] += column[k] * x;
+        }
+    for (int k = 0; k < m->sampled; k++) {
+        double sums[WAVE_SUMS];
+        for (int s = 0; s < WAVE_SUMS; s++) sums[s] = m->means[s * rows + k];
+        wave_give(m->wave, k, sums, &of->linear[one * WAVE_SUMS]);
+    }
+}
+
+static void add_watts(struct meter *m, const struct moments_of *of)
+{
+    const struct session *s = m->session;
+    for (int k = 0; k < s->network->circuit->elements.n; k++) {
+        if (m->part_of[k] < 0) continue;
+        double joules = moments_product(of, equations_row(s->eq, of->r, OUTPUT_VOLTS, k),
+                                        equations_row(s->eq, of->r, OUTPUT_CURRENT, k));
+        m->heat += joules;
+        m->watts[m->part_of[k]] += joules;
+    }
+}
+
+void meter_flush(struct meter *m)
+{
+    struct moments *moments = m->session->moments;
+    if (m->asleep || moments->taken) return;
+    moments_settle(moments);
+    moments->taken = true;
+    for (int k = m->sampled; k < m->channels.n; k++) m->watts[k] = 0;
+    double ones[WAVE_SUMS] = {0};
+    for (int k = 0; k < moments->of.n; k++) {
+        const struct moments_of *of = &moments->of.at[k];
+        if (!(of->seconds > 0)) continue;
+        give_linear(m, of);
+        add_watts(m, of);
+        ones[WAVE_PLAIN] += of->seconds;
+    }
+    m->watts[m->channels.n - 1] = m->mains;
+    m->mains = 0;
+    for (int k = m->sampled; k < m->channels.n; k++)
+        wave_give(m->wave, k, (double[WAVE_SUMS]){[WAVE_PLAIN] = m->watts[k]}, ones);
 }
 
 static void temperatures(struct meter *m)
@@ -281,30 +398,53 @@ static void temperatures(struct meter *m)
     memcpy(old, states, (size_t)s->eq->ns * sizeof *old);
 }
 
+/* The columns at one node of the last step. */
+static bool take(struct meter *m, int node, double t0, double t1)
+{
+    struct session *s = m->session;
+    double t = node == WAVE_NODES - 1 ? t1 : t0 + lobatto_node[node] * (t1 - t0);
+    const double *y = s->y, *x = session_seen(s, t);
+    if (!x) {
+        if (node < WAVE_NODES - 1) {
+            rosenbrock_dense(s->solver, t, s->trial);
+            y = s->trial;
+        }
+        if (equations_solve(s->eq, t, y)) return false;
+        x = s->eq->column;
+    }
+    memcpy(m->x + node * m->width, x, (size_t)s->r->columns * sizeof *x);
+    return true;
+}
+
 int meter_step(struct meter *m)
 {
     struct session *s = m->session;
-    const int n = m->channels.n;
+    const int last = WAVE_NODES - 1;
     double t0 = rosenbrock_previous(s->solver), t1 = rosenbrock_time(s->solver);
-    if (m->asleep) return equations_solve(s->eq, t1, s->y);
+    if (m->asleep && !hold_holds(s->hold)) return equations_solve(s->eq, t1, s->y);
     if (m->fresh) {
-        memcpy(m->samples, m->samples + 3 * n, (size_t)n * sizeof *m->samples);
-        m->node_heat[0] = m->node_heat[3];
-        m->node_drawn[0] = m->node_drawn[3];
-        for (int k = 0; k < s->network->capacitors; k++)
-            m->rates[k * WAVE_NODES] = m->rates[k * WAVE_NODES + 3];
+        memcpy(m->values, m->values + last * m->rows, (size_t)m->rows * sizeof *m->values);
+        memcpy(m->x, m->x + last * m->width, (size_t)m->width * sizeof *m->x);
     }
-    for (int node = m->fresh ? 1 : 0; node < WAVE_NODES; node++) {
-        double t = node == 3 ? t1 : t0 + wave_node[node] * (t1 - t0);
-        rosenbrock_dense(s->solver, t, s->trial);
-        const double *y = node == 3 ? rosenbrock_state(s->solver) : s->trial;
-        if (equations_solve(s->eq, t, y)) return 1;
-        take(m, node);
-        if (node > 0 || !m->fresh) trace(m, node, t);
+    for (int node = m->fresh ? 1 : 0; node < WAVE_NODES; node++)
+        if (!take(m, node, t0, t1)) return 1;
+    /* the end of the step is the instant in hand for who asks next */
+    if (equations_solve(s->eq, t1, s->y)) return 1;
+    if (m->asleep) {
+        moments_step(s->moments, s->r, t1 - t0, m->x, m->width, NULL, m->joined);
+        m->fresh = m->joined = true;
+        return 0;
     }
-    m->fresh = true;
+    wave_weights k;
+    wave_weigh(m->wave, t0, t1, k);
+    moments_step(s->moments, s->r, t1 - t0, m->x, m->width, k, m->joined);
+    look(m, m->fresh ? 1 : 0);
+    for (int node = m->fresh ? 1 : 0; node < WAVE_NODES; node++)
+        trace(m, node, node == last ? t1 : t0 + lobatto_node[node] * (t1 - t0));
+    m->fresh = m->joined = true;
     integrate(m, t1 - t0);
-    wave_step(m->wave, t0, t1, m->samples);
+    if (wave_ends(m->wave, t1)) meter_flush(m);
+    wave_step(m->wave, t0, t1, m->values, m->rows);
     if (m->contact) contact_step(m->contact, m, t0);
     temperatures(m);
     return 0;
@@ -316,7 +456,7 @@ void meter_jump(struct meter *m, double work, double loss, const double *before,
     if (m->asleep) return;
     m->worked += work;
     m->booked += loss;
-    m->fresh = false;
+    m->fresh = m->joined = false;
     for (int k = 0; k < m->session->network->capacitors; k++) m->gained[k] += after[k] - before[k];
 }
 
@@ -338,13 +478,16 @@ void meter_cycle(struct meter *m)
 int meter_instant(struct meter *m)
 {
     struct session *s = m->session;
+    const int last = WAVE_NODES - 1;
     if (equations_solve(s->eq, s->t, s->y)) return 1;
-    if (m->asleep) return 0;
-    take(m, 3);
-    trace(m, 3, s->t);
-    wave_instant(m->wave, s->t, m->samples + 3 * m->channels.n);
-    temperatures(m);
+    memcpy(m->x + last * m->width, s->eq->column, (size_t)s->r->columns * sizeof *m->x);
     m->fresh = true;
+    m->joined = false;
+    if (m->asleep) return 0;
+    look(m, last);
+    trace(m, last, s->t);
+    wave_instant(m->wave, s->t, m->values + last * m->rows);
+    temperatures(m);
     return 0;
 }
 

@@ -29,26 +29,43 @@ struct temperature {
 /* Periods over which the watts of thermal bodies are taken at the end of a run, at least. */
 enum { METER_WATTS = 12 };
 
+/* What is looked at in one pattern at every node: the sampled channels, then volts and amperes of
+ * every source, then the current of every capacitor. */
+struct panel {
+    const struct reduced *r;
+    bool stale;     /* r was folded anew */
+    double *by_column; /* [columns * rows] */
+};
+
 struct meter {
     struct arena *arena;
     struct session *session;
     struct wave *wave;
     struct trace *trace;
-    ARRAY(struct channel) channels;
+    ARRAY(struct channel) channels; /* those of probes first, then powers */
+    int sampled;                    /* channels of probes */
     ARRAY(int) traced; /* channels of the trace's columns */
     ARRAY(struct temperature) temperatures;
-    double *samples;           /* [4 * channels] */
-    double *out;               /* outputs of the network */
+    ARRAY(struct panel) panels;     /* of this stage */
+    ARRAY(int) sources;             /* elements of this stage */
+    int rows, width;                /* of a panel; room in `x` for a node */
+    double *values;                 /* [4 * room for rows] at the nodes: [node * rows + row] */
+    double *x;                      /* [4 * width] columns at the nodes */
+    double *means;                  /* [rows * WAVE_SUMS], scratch */
     double *row;               /* one row of the trace */
-    const struct probe **here; /* [channels] the probe in this stage, NULL: absent */
+    double *watts;             /* [channels] joules of a stretch, scratch */
+    const struct probe **here; /* [sampled] the probe in this stage, NULL: absent */
+    int line_volts, line_amperes; /* channels of the outlet in this stage; -1: none */
     int *part_of;        /* [elements] power channel of each element, -1: stores or passes on */
     int *temperature_of; /* [states] in temperatures, -1 */
     bool asleep;         /* nothing is measured: the steps are a trial */
     double mark_time[2]; /* [s] older, newer; NaN: none in this stage */
     double *mark[2];     /* [states] at those instants */
-    bool fresh;          /* samples of node 3 are valid as node 0 of the next step */
+    bool fresh;          /* values of node 3 are valid as node 0 of the next step */
+    bool joined;         /* and that node was the end of a step */
     double drawn, heat, booked,
         worked;          /* [J] since the start; worked: by sources in jumps, part of drawn */
+    double mains;        /* [J] from the outlet in this stretch */
     double moved;        /* energy that went to and fro between sources and network [J] */
     double stored_first; /* [J] at the start, plus what parts brought in or took away */
     /* the charge books, by capacitor [C] */
@@ -56,8 +73,6 @@ struct meter {
     double *passed;                     /* integral of |current| */
     double *came;                       /* integral of the current */
     double *charge_first;               /* at the start of the stage */
-    double *rates;                      /* [capacitors * 4] currents at the nodes of the step [A] */
-    double node_heat[4], node_drawn[4]; /* [W] */
     double charge_worst;
     const char *charge_point;
     struct watch *watch;
@@ -71,6 +86,12 @@ struct meter *meter_new(struct arena *arena, struct session *s);
 void meter_stage(struct meter *m);
 /* A stage ends: its charge books are closed. */
 void meter_stage_end(struct meter *m);
+
+/* What the patterns show of their outputs has changed (reductions_fold). */
+void meter_refold(struct meter *m);
+
+/* Takes the moments of the stretch, up to now, into the figures and the books. */
+void meter_flush(struct meter *m);
 
 /* The solver's last step, sampled at the Lobatto nodes. 0, or 1 when the equations could not be
  * solved at a node. */

@@ -4,9 +4,12 @@
 #include "run.h"
 
 #include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 #include "contact.h"
+#include "hold.h"
 #include "meter.h"
 #include "numbers.h"
 #include "session.h"
@@ -15,6 +18,7 @@
 
 #define DEFAULT_TOLERANCE 1e-8 /* of a capacitor's range: what the audit of 1e-6 asks for */
 #define LOOSER 10              /* for what holds little: a coil's current, a device's state */
+#define PORT_LOOSER 1000       /* for the volts of bent ports, of the source's */
 #define STEPS_PER_PERIOD 16    /* at least; no conduction pulse is stepped over */
 /* First step in a pattern, at most, in periods: the Jacobian at the start of conduction is that of
  * the 1e9 ohm beside a tube; a long step would take a coil behind it for blocked, unnoticed. */
@@ -38,10 +42,25 @@ static int jacobian(void *context, double t, const double *y, double *dfdy, doub
     return equations_jacobian(((struct session *)context)->eq, t, y, dfdy, dfdt);
 }
 
+static void see(struct session *s, double t)
+{
+    const int at = s->sightings++ % SESSION_SEEN;
+    s->seen[at].t = t;
+    memcpy(s->seen[at].column, s->eq->column, (size_t)s->r->columns * sizeof(double));
+}
+
+const double *session_seen(const struct session *s, double t)
+{
+    for (int k = s->sightings - 1; k >= 0 && k >= s->sightings - SESSION_SEEN; k--)
+        if (s->seen[k % SESSION_SEEN].t == t) return s->seen[k % SESSION_SEEN].column;
+    return NULL;
+}
+
 static int events(void *context, double t, const double *y, double *g)
 {
     struct session *s = context;
     if (equations_solve(s->eq, t, y)) return 1;
+    see(s, t);
     for (int k = 0; k < s->network->circuit->gates; k++) {
         bool waits = s->opening >> k & 1u;
         g[k] = waits ? -s->sign[k] *
@@ -49,6 +68,14 @@ static int events(void *context, double t, const double *y, double *g)
                      : equations_gate(s->eq, k);
     }
     return 0;
+}
+
+/* Volts of ports: a coil's current that is off by its tolerance may be many volts behind 1e9 ohm. */
+static double gauge(void *context, const double *off)
+{
+    const struct session *s = context;
+    return equations_port_error(s->eq, off) /
+           (PORT_LOOSER * s->options.tolerance * s->volts_scale);
 }
 
 static double *remembered(struct session *s)
@@ -84,12 +111,26 @@ void session_begin(struct session *s)
                           .context = s,
                           .derivative = derivative,
                           .jacobian = jacobian,
-                          .event = events};
+                          .event = events,
+                          .gauge = gauge};
     set_scales(s);
     s->begun = s->t;
+    s->sightings = 0;
     rosenbrock_accuracy(s->solver, s->options.tolerance, s->scale, s->period / STEPS_PER_PERIOD);
     double first = *remembered(s), most = FIRST_STEP * s->period;
     rosenbrock_begin(s->solver, &s->ode, s->t, s->y, first > 0 ? smaller(first, most) : most);
+}
+
+void session_go_on(struct session *s, bool states)
+{
+    s->sightings = 0;
+    if (!states) {
+        rosenbrock_refresh(s->solver);
+        return;
+    }
+    s->ode.n = equations_size(s->eq);
+    set_scales(s);
+    rosenbrock_begin(s->solver, &s->ode, s->t, s->y, rosenbrock_next(s->solver));
 }
 
 /* Ranges grow with what is seen. */
@@ -149,6 +190,14 @@ static pattern_t overslept(const struct session *s)
     return flips;
 }
 
+static bool trips(const struct session *s, pattern_t gates)
+{
+    for (int g = 0; g < s->network->circuit->gates; g++)
+        if (gates >> g & 1u && s->network->circuit->elements.at[s->network->gate_element[g]].trips)
+            return true;
+    return false;
+}
+
 /* Turns gates over. A closed switch that trips waits for the zero of its current first. */
 static bool turn_over(struct session *s, pattern_t flips)
 {
@@ -159,6 +208,7 @@ static bool turn_over(struct session *s, pattern_t flips)
             s->network->circuit->elements.at[s->network->gate_element[g]].trips)
             arcs |= bit;
     }
+    if (arcs || trips(s, flips)) hold_release(s);
     flips &= ~arcs;
     s->opening &= ~flips;
     if (flips && !switch_to(s, s->r->pattern ^ flips)) return false;
@@ -307,7 +357,9 @@ bool session_cycle(struct session *s, struct stops *next)
         if (!advance(s, stop, &left)) return false;
         if (s->t >= stop && !at_stop(s, next)) return false;
     }
-    if (s->t >= whole) meter_cycle(s->meter);
+    if (s->t < whole) return true;
+    meter_cycle(s->meter);
+    if (!s->meter->asleep) hold_cycle(s);
     return true;
 }
 
@@ -421,6 +473,8 @@ struct result *run_simulate(struct arena *arena, const struct setup *setup,
     s->period = 1 / setup->frequency;
     if (!(s->options.duration > 0)) s->options.duration = setup->duration;
     if (!(s->options.tolerance > 0)) s->options.tolerance = DEFAULT_TOLERANCE;
+    if (getenv("XTOL") && options->tolerance == 0) s->options.tolerance = atof(getenv("XTOL"));
+    if (getenv("XHOLD")) s->options.hold = atof(getenv("XHOLD"));
     s->options.hot |= setup->hot;
     s->result->closing_angle = default_angle(arena, setup, options);
     s->first_shift = s->result->closing_angle / (2 * PI) * s->period;
@@ -438,6 +492,7 @@ struct result *run_simulate(struct arena *arena, const struct setup *setup,
     s->result->statistics.patterns =
         s->patterns + (s->reductions ? reductions_count(s->reductions) : 0);
     if (s->solver) meter_report(s->meter);
+    if (getenv("XSTAT")) { struct statistics *st=&s->result->statistics; fprintf(stderr,"steps %ld rej %ld shr %ld der %ld jac %ld newton %ld ev %ld cyc %ld leapt %ld held %d of %d  aud %.2g %.2g %s\n", st->steps,st->rejected,st->shrunk,st->derivatives,st->jacobians,st->newton,st->events,st->cycles,st->leapt, s->eq->ns-s->eq->moving, s->eq->ns, st->energy_residual, st->charge_residual, st->charge_point);}
     return s->result;
 }
 

@@ -57,6 +57,8 @@ struct run_options {
     int hot;          /* 1: start hot whatever the scenario says */
     double angle;     /* closing angle of the first closing [rad]; NaN: the scenario's (worst is
                          searched for) */
+    double hold;      /* what device states may change in a cycle and still be held (hold.h), as a
+                         multiple of the default; 0: the default; negative: all are integrated */
     bool trace;       /* keep a trace */
     bool every_cycle; /* leap over none (skip.h) */
     bool steady;      /* hot, with until_settled: when half a second has shown the first pulses, go

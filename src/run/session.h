@@ -7,8 +7,13 @@
 
 /* What one run works with; internal to the layer. */
 
+struct hold;
 struct meter;
+struct moments;
 struct skip;
+
+/* Solved instants that the meter may want again: the nodes at which events were looked for. */
+enum { SESSION_SEEN = 8 };
 
 /* The instants waited for in a stage [s]; inf: none. */
 struct stops {
@@ -68,6 +73,12 @@ struct session {
     double sign[64]; /* of the current of a switch that waits */
     ARRAY(struct first_step) first;
     struct meter *meter;
+    struct moments *moments; /* of the running cycle */
+    struct hold *hold;       /* NULL: all device states move */
+    struct {
+        double t, *column; /* [s], as eq->column */
+    } seen[SESSION_SEEN];  /* a ring */
+    int sightings;         /* so far in this pattern */
     bool halted;         /* the caller wants an end */
     struct skip *skip;   /* NULL: every cycle is simulated */
     double first_shift;  /* time shift of the sources: the first closing angle [s] */
@@ -95,6 +106,13 @@ double session_stored(const struct session *s);
 
 /* Begins to integrate from s->t, s->y in the pattern in force. */
 void session_begin(struct session *s);
+
+/* Goes on where the solver stands after what the equations look at changed a little; `states`: y
+ * has other device states than before. */
+void session_go_on(struct session *s, bool states);
+
+/* eq->column as it was solved for at t since the last session_begin; NULL: it was not. */
+const double *session_seen(const struct session *s, double t);
 
 /* To the end of the running period, or of the stage when that comes first; switches, corners and
  * the observer are served. False when the run failed (s->result tells) */

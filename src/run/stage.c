@@ -4,7 +4,9 @@
 #include <math.h>
 #include <string.h>
 
+#include "hold.h"
 #include "meter.h"
+#include "moments.h"
 #include "numbers.h"
 #include "session.h"
 
@@ -105,6 +107,9 @@ static void make_room(struct session *s)
     s->base = ARENA_ARRAY(s->arena, double, n);
     s->later = ARENA_ARRAY(s->arena, double, n);
     s->solver = rosenbrock_new(s->arena, n, c->gates);
+    s->moments = moments_new(s->arena, s->meter->width);
+    for (int k = 0; k < SESSION_SEEN; k++)
+        s->seen[k].column = ARENA_ARRAY(s->arena, double, s->meter->width);
 }
 
 static void scales(struct session *s)
@@ -132,6 +137,7 @@ bool session_stage(struct session *s, int k)
     struct carried old = {0};
     double before = 0;
     if (k > 0) {
+        hold_release(s);
         session_charges(s);
         before = session_stored(s);
         meter_stage_end(s->meter);
@@ -154,6 +160,7 @@ bool session_stage(struct session *s, int k)
     carry_charges(s, &old);
     carry_states(s, &old);
     scales(s);
+    s->hold = hold_new(s);
     if (k == 0) {
         before = session_stored(s);
         s->meter->stored_first = before;

@@ -96,6 +96,11 @@ void rosenbrock_begin(struct rosenbrock *s, const struct ode *ode, double t, con
     memset(s->fired, 0, (size_t)s->events);
 }
 
+void rosenbrock_refresh(struct rosenbrock *s)
+{
+    s->derivative_known = s->jacobian_known = s->event_known = false;
+}
+
 /* The smallest step that still means something at this time. */
 static double smallest_step(const struct rosenbrock *s, double stop)
 {

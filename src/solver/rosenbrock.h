@@ -11,7 +11,7 @@
  * stages, stiffly accurate, L-stable, dense output of order 4: G. Steinebach, "Construction of
  * Rosenbrock-Wanner method Rodas5P and numerical benchmarks within the Julia Differential Equations
  * package", BIT Numer. Math. 63:27 (2023). Events are located on the dense output and looked for
- * inside the step too: at its quarters, and where a function turns toward zero between them.
+ * inside the step too: at its Gauss-Lobatto nodes, and where a function turns toward zero between them.
  * Nothing is allocated after _new. */
 struct rosenbrock;
 
@@ -53,6 +53,10 @@ void rosenbrock_accuracy(struct rosenbrock *s, double tolerance, const double *s
  * outlive the solver's use of it. Statistics run on. */
 void rosenbrock_begin(struct rosenbrock *s, const struct ode *ode, double t, const double *y,
                       double first);
+
+/* What the problem's functions give has changed a little, though the state has not: they are asked
+ * again at the begin of the next step, which is as long as it would have been. */
+void rosenbrock_refresh(struct rosenbrock *s);
 
 /* Makes one step, never beyond `stop` (> current t) [s], ending exactly at `stop` when that is near
  * enough. At an event the step ends there; the functions that fired are at or above zero at that

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Events of one step: crossings of zero from below to above. The event functions are sampled at
- * five instants of the step; between two of them a function that turns toward zero is asked at its
+ * the four Gauss-Lobatto nodes of the step, which the caller may want to look at too; between two of them a function that turns toward zero is asked at its
  * turning point too. A function counts only once it has been seen below zero, so one that starts at
  * or above zero sleeps by itself, and one that starts below, be it by a rounding, fires at the
  * first instant it is seen above. Each crossing is enclosed by the ITP method (Oliveira &
@@ -12,6 +12,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "lobatto.h"
 #include "numbers.h"
 
 /* One function at both ends of a stretch of time. */
@@ -32,7 +33,7 @@ static int ask(struct rosenbrock *s, double t, double *g)
 
 static double sample_time(const struct piece *p, int k)
 {
-    return k == EVENT_SAMPLES - 1 ? p->end : p->start + p->length * k / (EVENT_SAMPLES - 1);
+    return k == EVENT_SAMPLES - 1 ? p->end : p->start + p->length * lobatto_node[k];
 }
 
 static int take_samples(struct rosenbrock *s)
@@ -45,17 +46,11 @@ static int take_samples(struct rosenbrock *s)
     return 0;
 }
 
-/* Twelve times the slope of function i per sample distance at sample k: the derivative of the
- * polynomial of degree 4 through all five samples (from memory). */
+/* Slope of function i by the place in the step at sample k, of the cubic through all samples. */
 static double slope(const struct rosenbrock *s, int i, int k)
 {
-    static const double weight[EVENT_SAMPLES][EVENT_SAMPLES] = {{-25, 48, -36, 16, -3},
-                                                                {-3, -10, 18, -6, 1},
-                                                                {1, -8, 0, 8, -1},
-                                                                {-1, 6, -18, 10, 3},
-                                                                {3, -16, 36, -48, 25}};
     double sum = 0;
-    for (int m = 0; m < EVENT_SAMPLES; m++) sum += weight[k][m] * s->sample[m][i];
+    for (int m = 0; m < EVENT_SAMPLES; m++) sum += lobatto_slope[k][m] * s->sample[m][i];
     return sum;
 }
 

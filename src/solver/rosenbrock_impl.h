@@ -6,12 +6,12 @@
  * solves one step, rosenbrock_event.c looks for events in it. Functions that return int pass on
  * what a callback returned: 0 = good, positive = shrink the step, negative = stop. */
 
+#include "lobatto.h"
 #include "rodas5p.h"
 #include "rosenbrock.h"
 
-enum {
-    EVENT_SAMPLES = 5
-}; /* equidistant instants of a step at which event functions are looked at */
+/* Instants of a step at which event functions are looked at. */
+enum { EVENT_SAMPLES = LOBATTO_NODES };
 
 /* The solution over one step as dense output has it. */
 struct piece {

@@ -112,6 +112,8 @@ static void finish_piece(struct rosenbrock *s)
             add(n, rodas5p.bend[m][j], s->stage + j * n, p->bend[m]);
     }
     s->error = finite_all(n, p->to) ? error_norm(s, last) : (double)NAN;
+    if (s->ode->gauge && isfinite(s->error))
+        s->error = larger(s->error, s->ode->gauge(s->ode->context, last));
 }
 
 int rosenbrock_solve(struct rosenbrock *s)

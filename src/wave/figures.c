@@ -23,7 +23,7 @@ struct window {
 
 static double mean_of_u(const struct period *p, int c)
 {
-    return p->tally[c].linear[SUM_PLAIN] / p->length;
+    return p->tally[c].linear[WAVE_PLAIN] / p->length;
 }
 
 static struct window part_of_period(const struct period *p, int c)
@@ -59,11 +59,11 @@ static struct window whole_periods(const struct wave *w, int c)
     for (int back = a.periods; back > 0; back--) {
         const struct period *p = wave_earlier(w, back);
         const struct tally *y = &p->tally[c];
-        double plain = y->linear[SUM_PLAIN], r = y->reference - common, s = plain + r * p->length;
+        double plain = y->linear[WAVE_PLAIN], r = y->reference - common, s = plain + r * p->length;
         length += p->length;
         sum += s;
         square += y->square + r * (2 * plain + r * p->length);
-        moment += y->linear[SUM_MOMENT] + offset(w, a.periods, back) * s;
+        moment += y->linear[WAVE_MOMENT] + offset(w, a.periods, back) * s;
     }
     sum /= length;
     a.mean = common + sum;
@@ -95,6 +95,7 @@ static void read_range(const struct wave *w, int c, const struct window *a, stru
         wave_widen(&seen, &wave_earlier(w, back)->tally[c].range);
     f->window_highest = seen.highest.value;
     f->window_lowest = seen.lowest.value;
+    if (w->flags[c] & WAVE_SWING) return;
     double late = 0; /* drift beyond that expected when the period began */
     if (a->periods > 1)
         late = (w->mean[c] - wave_period_mean(wave_earlier(w, 2), c)) / w->period - last->slope;
@@ -108,8 +109,8 @@ static double harmonic(const struct wave *w, int c, const struct window *a, int 
     double cosine = 0, sine = a->periods * a->slope * sq(w->period) / (2 * PI * h);
     for (int back = a->periods; back > 0; back--) {
         const struct tally *y = &wave_earlier(w, back)->tally[c];
-        cosine += y->linear[SUM_COSINE + h - 1];
-        sine += y->linear[SUM_SINE + h - 1];
+        cosine += y->linear[WAVE_COSINE + h - 1];
+        sine += y->linear[WAVE_SINE + h - 1];
     }
     return 2 * sqrt(cosine * cosine + sine * sine) / (a->periods * w->period);
 }

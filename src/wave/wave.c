@@ -13,11 +13,7 @@
 #include "numbers.h"
 #include "wave_impl.h"
 
-#define ROOT5 2.23606797749978969641
 #define BORDER 1e-9 /* of a period: a step ending this near to the end of a period ends it */
-
-const double wave_node[WAVE_NODES] = {0, 0.5 - 0.5 / ROOT5, 0.5 + 0.5 / ROOT5, 1};
-const double wave_weight[WAVE_NODES] = {1 / 12.0, 5 / 12.0, 5 / 12.0, 1 / 12.0};
 
 /* --- making --- */
 
@@ -51,6 +47,7 @@ struct wave *wave_new(struct arena *arena, int channels, double period, const do
     w->mean = ARENA_ARRAY(arena, double, channels);
     w->pulses = ARENA_ARRAY(arena, struct pulses *, channels);
     w->means = means_new(arena, channels);
+    w->flags = ARENA_ARRAY(arena, unsigned, channels);
     w->mean_of_leapt = ARENA_ARRAY(arena, double, channels);
     for (int i = 0; i < 2; i++) w->leap.of[i] = ARENA_ARRAY(arena, struct share, channels);
     for (int i = 0; i < WAVE_RING; i++)
@@ -58,6 +55,9 @@ struct wave *wave_new(struct arena *arena, int channels, double period, const do
     period_clear(&w->ring[0], channels);
     for (int c = 0; c < channels; c++) {
         w->floor[c] = floor[c];
+        w->flags[c] = flags[c];
+        assert(flags[c] & WAVE_MEAN || w->sampled == c);
+        if (!(flags[c] & WAVE_MEAN)) w->sampled++;
         w->range[c] = nothing();
         w->pulses[c] = flags[c] & WAVE_PULSES ? pulses_new(arena) : NULL;
     }
@@ -101,14 +101,14 @@ const struct period *wave_earlier(const struct wave *w, int back)
 double wave_period_mean(const struct period *p, int channel)
 {
     const struct tally *a = &p->tally[channel];
-    return p->length > 0 ? a->reference + a->linear[SUM_PLAIN] / p->length : a->reference;
+    return p->length > 0 ? a->reference + a->linear[WAVE_PLAIN] / p->length : a->reference;
 }
 
 double wave_period_square(const struct period *p, int channel)
 {
     const struct tally *a = &p->tally[channel];
     double r = a->reference;
-    return larger(a->square + r * (2 * a->linear[SUM_PLAIN] + r * p->length), 0);
+    return larger(a->square + r * (2 * a->linear[WAVE_PLAIN] + r * p->length), 0);
 }
 
 void wave_widen(struct range *into, const struct range *other)
@@ -119,21 +119,24 @@ void wave_widen(struct range *into, const struct range *other)
 
 /* --- sums --- */
 
-/* What the samples of one step weigh in each of the linear sums. */
-typedef double step_weights[WAVE_NODES][SUMS];
-
-static void weigh(step_weights k, double since, double dt, double period)
+static double since_start(const struct wave *w, double t)
 {
+    return t - wave_period_start(w);
+}
+
+void wave_weigh(const struct wave *w, double t0, double t1, wave_weights k)
+{
+    const double since = since_start(w, t0), dt = t1 - t0;
     for (int i = 0; i < WAVE_NODES; i++) {
-        double t = since + dt * wave_node[i], weight = dt * wave_weight[i];
-        double angle = 2 * PI * (t / period);
+        double t = since + dt * lobatto_node[i], weight = dt * lobatto_weight[i];
+        double angle = 2 * PI * (t / w->period);
         /* a compiler may join cos and sin of one angle into another function: only cosines */
         double c1 = cos(angle), s1 = cos(angle - PI / 2), c = c1, s = s1;
-        k[i][SUM_PLAIN] = weight;
-        k[i][SUM_MOMENT] = weight * (t - 0.5 * period);
+        k[i][WAVE_PLAIN] = weight;
+        k[i][WAVE_MOMENT] = weight * (t - 0.5 * w->period);
         for (int h = 0; h < WAVE_HARMONICS; h++) {
-            k[i][SUM_COSINE + h] = weight * c;
-            k[i][SUM_SINE + h] = weight * s;
+            k[i][WAVE_COSINE + h] = weight * c;
+            k[i][WAVE_SINE + h] = weight * s;
             double next = c * c1 - s * s1;
             s = s * c1 + c * s1;
             c = next;
@@ -141,18 +144,31 @@ static void weigh(step_weights k, double since, double dt, double period)
     }
 }
 
-static void add_sums(struct tally *tally, int channels, double dt, step_weights k,
-                     const double *samples)
+void wave_give(struct wave *w, int channel, const double sums[WAVE_SUMS],
+               const double ones[WAVE_SUMS])
 {
-    for (int c = 0; c < channels; c++) {
+    struct tally *a = &running(w)->tally[channel];
+    for (int j = 0; j < WAVE_SUMS; j++) a->linear[j] += sums[j] - a->reference * ones[j];
+}
+
+static void add_sums(struct wave *w, double t0, double t1, const double *samples, int stride)
+{
+    struct tally *tally = running(w)->tally;
+    const double dt = t1 - t0;
+    bool weighed = false;
+    wave_weights k;
+    for (int c = 0; c < w->sampled; c++) {
         struct tally *a = &tally[c];
         double u[WAVE_NODES], square = 0;
         for (int i = 0; i < WAVE_NODES; i++) {
-            u[i] = samples[i * channels + c] - a->reference;
-            square += wave_weight[i] * (u[i] * u[i]);
+            u[i] = samples[i * stride + c] - a->reference;
+            square += lobatto_weight[i] * (u[i] * u[i]);
         }
         a->square += dt * square;
-        for (int j = 0; j < SUMS; j++)
+        if (w->flags[c] & WAVE_GIVEN) continue;
+        if (!weighed) wave_weigh(w, t0, t1, k);
+        weighed = true;
+        for (int j = 0; j < WAVE_SUMS; j++)
             a->linear[j] += k[0][j] * u[0] + k[1][j] * u[1] + k[2][j] * u[2] + k[3][j] * u[3];
     }
 }
@@ -167,7 +183,7 @@ static void take_value(struct range *r, double t, double v)
 
 static void take_cubic(struct range *r, double t0, double dt, const double v[WAVE_NODES])
 {
-    for (int i = 0; i < WAVE_NODES; i++) take_value(r, t0 + dt * wave_node[i], v[i]);
+    for (int i = 0; i < WAVE_NODES; i++) take_value(r, t0 + dt * lobatto_node[i], v[i]);
     struct cubic p = cubic_through(v);
     double x[2];
     int found = cubic_stationary(&p, -1, 1, x);
@@ -182,31 +198,26 @@ static inline void take_step(struct range *r, double t0, double dt, const double
     if (high + reach > r->highest.value || low - reach < r->lowest.value) take_cubic(r, t0, dt, v);
 }
 
-static void take_extremes(struct tally *tally, int channels, double t0, double dt, double tau,
-                          const double *samples)
+static void take_extremes(struct wave *w, double t0, double t1, const double *samples, int stride)
 {
-    for (int c = 0; c < channels; c++) {
+    struct tally *tally = running(w)->tally;
+    const double dt = t1 - t0, tau = since_start(w, t0) - 0.5 * w->period;
+    for (int c = 0; c < w->sampled; c++) {
         struct tally *a = &tally[c];
-        double v[WAVE_NODES], level[WAVE_NODES];
-        for (int i = 0; i < WAVE_NODES; i++) {
-            v[i] = samples[i * channels + c];
-            level[i] = v[i] - a->slope * (tau + dt * wave_node[i]);
-        }
+        double v[WAVE_NODES];
+        for (int i = 0; i < WAVE_NODES; i++) v[i] = samples[i * stride + c];
         take_step(&a->range, t0, dt, v);
-        take_step(&a->level, t0, dt, level);
+        if (w->flags[c] & WAVE_SWING) continue;
+        for (int i = 0; i < WAVE_NODES; i++) v[i] -= a->slope * (tau + dt * lobatto_node[i]);
+        take_step(&a->level, t0, dt, v);
     }
-}
-
-static double since_start(const struct wave *w, double t)
-{
-    return t - wave_period_start(w);
 }
 
 void wave_instant(struct wave *w, double t, const double *samples)
 {
     struct period *p = running(w);
     double tau = since_start(w, t) - 0.5 * w->period;
-    for (int c = 0; c < w->channels; c++) {
+    for (int c = 0; c < w->sampled; c++) {
         struct tally *a = &p->tally[c];
         take_value(&a->range, t, samples[c]);
         take_value(&a->level, t, samples[c] - a->slope * tau);
@@ -294,10 +305,9 @@ static void close_period(struct wave *w)
     if (w->leap.gaps == 0) means_push(w->means, w->mean);
 }
 
-static void step_pulses(struct wave *w, double t0, double t1, const double *samples)
+static void step_pulses(struct wave *w, double t0, double t1, const double *samples, int n)
 {
-    int n = w->channels;
-    for (int c = 0; c < n; c++) {
+    for (int c = 0; c < w->sampled; c++) {
         if (!w->pulses[c]) continue;
         const double v[WAVE_NODES] = {samples[c], samples[n + c], samples[2 * n + c],
                                       samples[3 * n + c]};
@@ -305,23 +315,25 @@ static void step_pulses(struct wave *w, double t0, double t1, const double *samp
     }
 }
 
-void wave_step(struct wave *w, double t0, double t1, const double *samples)
+bool wave_ends(const struct wave *w, double t)
+{
+    return wave_period_end(w) - t <= BORDER * w->period;
+}
+
+void wave_step(struct wave *w, double t0, double t1, const double *samples, int stride)
 {
     assert(t1 >= t0);
     struct period *p = running(w);
-    double since = since_start(w, t0), dt = t1 - t0;
     if (w->done == 0 && p->length == 0)
-        for (int c = 0; c < w->channels; c++) p->tally[c].reference = samples[c];
-    take_extremes(p->tally, w->channels, t0, dt, since - 0.5 * w->period, samples);
-    if (dt == 0) return;
-    step_weights k;
-    weigh(k, since, dt, w->period);
-    add_sums(p->tally, w->channels, dt, k, samples);
-    p->length += dt;
-    step_pulses(w, t0, t1, samples);
-    double left = wave_period_end(w) - t1;
-    assert(left >= -BORDER * w->period);
-    if (left <= BORDER * w->period) close_period(w);
+        for (int c = 0; c < w->sampled; c++)
+            if (!(w->flags[c] & WAVE_GIVEN)) p->tally[c].reference = samples[c];
+    take_extremes(w, t0, t1, samples, stride);
+    if (t1 == t0) return;
+    add_sums(w, t0, t1, samples, stride);
+    p->length += t1 - t0;
+    step_pulses(w, t0, t1, samples, stride);
+    assert(wave_period_end(w) - t1 >= -BORDER * w->period);
+    if (wave_ends(w, t1)) close_period(w);
 }
 
 /* --- closings --- */

@@ -5,26 +5,35 @@
 #include <stdbool.h>
 
 #include "arena.h"
+#include "lobatto.h"
 
 /* Online measuring of many channels over a run: nothing is taken from a stored trace. The caller
  * hands in every step as samples at the four Gauss-Lobatto nodes (Abramowitz & Stegun 25.4.32,
  * table 25.6), tells where periods end, and reads the figures at the end. Memory does not grow with
  * the length of the run. Samples must be finite. */
 
-enum { WAVE_NODES = 4, WAVE_WINDOW = 12, WAVE_HARMONICS = 6 };
+enum { WAVE_NODES = LOBATTO_NODES, WAVE_WINDOW = 12, WAVE_HARMONICS = 6 };
 
 /* So many closings of the mains are told apart; the pulses after a further one belong to the last
  * set. */
 enum { WAVE_CLOSINGS = 64 };
 
-/* Positions of the nodes in a step, 0..1: 0, (1-1/sqrt5)/2, (1+1/sqrt5)/2, 1; and their weights
- * (sum 1): 1/12, 5/12, 5/12, 1/12. */
-extern const double wave_node[WAVE_NODES];
-extern const double wave_weight[WAVE_NODES];
+/* The sums linear in a channel u: integrals of u, tau u, u cos(h w t), u sin(h w t), h = 1 ..; tau =
+ * time from the middle of the period, t = time from its start [s]. */
+enum wave_sum {
+    WAVE_PLAIN,
+    WAVE_MOMENT,
+    WAVE_COSINE,
+    WAVE_SINE = WAVE_COSINE + WAVE_HARMONICS,
+    WAVE_SUMS = WAVE_SINE + WAVE_HARMONICS
+};
 
 /* Per-channel choices. */
 enum wave_flag {
     WAVE_PULSES = 1, /* follow pulses above zero: peak, duration, integral of the square */
+    WAVE_GIVEN = 2,  /* linear sums are handed in with wave_give, not taken from the samples */
+    WAVE_MEAN = 4,   /* only the mean is followed, from wave_give: no samples. After all others. */
+    WAVE_SWING = 8,  /* alternates by nature: no ripple_pp is followed */
 };
 
 struct wave_extreme {
@@ -76,10 +85,23 @@ struct wave *wave_new(struct arena *arena, int channels, double period, const do
 /* Time of the first instant [s]; periods count from here. Call once before the first step. */
 void wave_start(struct wave *w, double t);
 
-/* One step from t0 to t1: samples[node * channels + channel]. A step never reaches over the end of
+/* One step from t0 to t1: samples[node * stride + channel]. A step never reaches over the end of
  * a period (within 1e-9 of a period): ask wave_period_end and stop there. A step of no length
  * counts for the extremes only. */
-void wave_step(struct wave *w, double t0, double t1, const double *samples);
+void wave_step(struct wave *w, double t0, double t1, const double *samples, int stride);
+
+/* What the values at the four nodes of a step from t0 to t1 in the running period weigh in each
+ * sum. */
+typedef double wave_weights[WAVE_NODES][WAVE_SUMS];
+void wave_weigh(const struct wave *w, double t0, double t1, wave_weights k);
+
+/* Sums of a channel over a stretch of the running period, and the same sums of 1 over it; handed in
+ * before the step that ends the period. */
+void wave_give(struct wave *w, int channel, const double sums[WAVE_SUMS],
+               const double ones[WAVE_SUMS]);
+
+/* Whether a step that ends at t [s] ends the running period. */
+bool wave_ends(const struct wave *w, double t);
 
 /* The end of the running period [s]. Computed as start + k * period, k counted, so that no rounding
  * adds up. */

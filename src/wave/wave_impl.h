@@ -13,21 +13,11 @@ struct range {
     struct wave_extreme highest, lowest; /* -inf, +inf while empty */
 };
 
-/* The sums linear in the samples: integrals of u, tau u, u cos(h w t), u sin(h w t) with h = 1 ..;
- * u = sample - reference, tau = time from the middle of the period, t = time from its start [s]. */
-enum {
-    SUM_PLAIN,
-    SUM_MOMENT,
-    SUM_COSINE,
-    SUM_SINE = SUM_COSINE + WAVE_HARMONICS,
-    SUMS = SUM_SINE + WAVE_HARMONICS
-};
-
 /* One channel in one period. */
 struct tally {
     double reference; /* near the mean: a small ripple on it keeps its digits */
     double slope;     /* expected drift, from the two periods before [unit/s] */
-    double linear[SUMS];
+    double linear[WAVE_SUMS]; /* of sample - reference */
     double square;      /* integral of u^2 */
     struct range range; /* extremes of the samples */
     struct range level; /* extremes of sample - slope tau: expected drift taken out */
@@ -53,12 +43,13 @@ struct leap {
 };
 
 struct wave {
-    int channels;
+    int channels, sampled; /* all; those before the first with WAVE_MEAN */
     double period, start; /* [s] */
     int done;             /* whole periods measured so far */
     int leapt;            /* and those between them that were not */
     struct leap leap;
     double *mean_of_leapt;         /* [channels], scratch */
+    unsigned *flags;               /* [channels] */
     double *floor;                 /* [channels] absolute band of `settled` */
     struct period ring[WAVE_RING]; /* running: ring[done % WAVE_RING]; the window lies before */
     double *integral, *square_integral; /* [channels] of all whole periods */

@@ -35,7 +35,7 @@ static struct rig rig_new(void)
 static void step_of(struct rig *r, double length, double (*f)(double s, double p), double p)
 {
     double samples[WAVE_NODES], to = r->t + length;
-    for (int i = 0; i < WAVE_NODES; i++) samples[i] = f(wave_node[i], p);
+    for (int i = 0; i < WAVE_NODES; i++) samples[i] = f(lobatto_node[i], p);
     wave_step(r->w, r->t, to, samples);
     r->t = to;
 }
@@ -226,7 +226,7 @@ static void test_two_pulses_in_one_step(void **state)
     wave_closing(r.w, r.t);
     double begin = r.t, v[WAVE_NODES];
     for (int i = 0; i < WAVE_NODES; i++)
-        v[i] = sq(2 * wave_node[i] - 1) - 0.36; /* roots x = -+0.6 */
+        v[i] = sq(2 * lobatto_node[i] - 1) - 0.36; /* roots x = -+0.6 */
     wave_step(r.w, r.t, r.t + 1e-3, v);
     r.t += 1e-3;
     assert_true(wave_first_pulse(r.w, 0, 1, &p));

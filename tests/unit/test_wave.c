@@ -43,8 +43,8 @@ static void step(struct rig *r, double to, signal_fn *signal)
 {
     double samples[WAVE_NODES * MOST];
     for (int i = 0; i < WAVE_NODES; i++)
-        signal(r->t + (to - r->t) * wave_node[i], 0.5 * (r->t + to), samples + i * r->channels);
-    wave_step(r->w, r->t, to, samples);
+        signal(r->t + (to - r->t) * lobatto_node[i], 0.5 * (r->t + to), samples + i * r->channels);
+    wave_step(r->w, r->t, to, samples, r->channels);
     r->t = to;
 }
 
@@ -61,8 +61,8 @@ static void run(struct rig *r, int periods, int steps, signal_fn *signal)
 static void step_of(struct rig *r, double length, double (*f)(double s, double p), double p)
 {
     double samples[WAVE_NODES], to = r->t + length;
-    for (int i = 0; i < WAVE_NODES; i++) samples[i] = f(wave_node[i], p);
-    wave_step(r->w, r->t, to, samples);
+    for (int i = 0; i < WAVE_NODES; i++) samples[i] = f(lobatto_node[i], p);
+    wave_step(r->w, r->t, to, samples, r->channels);
     r->t = to;
 }
 
@@ -224,9 +224,9 @@ static void hum_run(double amplitude, double floor, int strongest)
         double samples[WAVE_NODES];
         for (int j = 0; j < 8; j++) {
             for (int i = 0; i < WAVE_NODES; i++)
-                samples[i] = hum_of((j + wave_node[i]) / 8, amplitude);
+                samples[i] = hum_of((j + lobatto_node[i]) / 8, amplitude);
             double to = j == 7 ? wave_period_end(r.w) : r.t + T / 8;
-            wave_step(r.w, r.t, to, samples);
+            wave_step(r.w, r.t, to, samples, r.channels);
             r.t = to;
         }
     }

@@ -1,0 +1,263 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "hold.h"
+
+#include <math.h>
+#include <string.h>
+
+#include "meter.h"
+#include "moments.h"
+#include "numbers.h"
+
+#define HOLD_STIFF 0.05 /* a held state's own decay in a cycle, at most: the midpoint is explicit */
+#define HOLD_AGAIN 0.7  /* of the bounds: what moves is held below */
+#define GATE_AHEAD 4    /* cycles before a gate that looks at a state may turn over */
+
+/* What is known of one device state. */
+struct slow {
+    bool slow;      /* may be held at all */
+    bool gated;     /* a gate looks at it */
+    double gate[2]; /* the values there, at most two */
+    double net;     /* rate found over the last cycle [1/s] */
+    double before;  /* and over the one before it */
+    double gross;   /* rate by heating alone */
+    double decay;   /* - d rate / d state [1/s] */
+    int known;      /* cycles in a row with a rate */
+    double weight;  /* of its error: 4 where an emission looks at it */
+};
+
+struct hold {
+    int ns, held_count;
+    bool *held, *next;
+    double *start;   /* [ns] states at the begin of the cycle, or when last held or released */
+    double *slope;   /* [ns] of the held ones' lines */
+    double *middle;  /* [ns] states at the middle of the cycle */
+    double *siemens; /* [elements] */
+    double begun;    /* [s] */
+    struct slow *of; /* [ns] */
+};
+
+static void note_gates(const struct session *s, struct hold *h)
+{
+    const struct circuit *c = s->network->circuit;
+    for (int k = 0; k < c->elements.n; k++) {
+        const struct element *e = &c->elements.at[k];
+        int state = e->kind == ELEMENT_SWITCH && e->trips ? e->trip_state
+                    : e->kind == ELEMENT_RECTIFIER        ? e->ready_state
+                                                          : -1;
+        if (state < 0) continue;
+        struct slow *of = &h->of[state];
+        double value = e->kind == ELEMENT_SWITCH ? e->trip_value : e->ready_value;
+        if (!of->gated) of->gate[0] = value;
+        of->gate[1] = value;
+        of->gated = true;
+    }
+}
+
+struct hold *hold_new(struct session *s)
+{
+    const struct circuit *c = s->network->circuit;
+    struct hold *h = ARENA_NEW(s->arena, struct hold);
+    if (s->options.hold < 0) return NULL;
+    h->ns = c->states.n;
+    h->held = ARENA_ARRAY(s->arena, bool, h->ns);
+    h->next = ARENA_ARRAY(s->arena, bool, h->ns);
+    h->start = ARENA_ARRAY(s->arena, double, h->ns);
+    h->slope = ARENA_ARRAY(s->arena, double, h->ns);
+    h->middle = ARENA_ARRAY(s->arena, double, h->ns);
+    h->siemens = ARENA_ARRAY(s->arena, double, c->elements.n);
+    h->of = ARENA_ARRAY(s->arena, struct slow, h->ns);
+    for (int k = 0; k < h->ns; k++) h->of[k].weight = 1;
+    for (int k = 0; k < c->devices.n; k++) {
+        const struct device *d = &c->devices.at[k];
+        unsigned slow = d->law->slow ? d->law->slow(d->par) : 0;
+        for (int j = 0; j < d->states; j++) h->of[d->state0 + j].slow = slow >> j & 1u;
+        for (int j = 0; j < d->foreign; j++)
+            if (!d->law->straight) h->of[d->foreign_state[j]].weight = 4;
+    }
+    note_gates(s, h);
+    memcpy(h->start, s->states, (size_t)h->ns * sizeof *h->start);
+    h->begun = s->t;
+    return h;
+}
+
+bool hold_holds(const struct hold *h)
+{
+    return h && h->held_count > 0;
+}
+
+/* Root of the mean square of every port's volts since h->begun; the moments are settled. */
+static void port_volts(const struct session *s, const struct device *d, double span, double *v)
+{
+    for (int p = 0; p < d->ports; p++) {
+        double square = 0;
+        for (int k = 0; k < s->moments->of.n; k++) {
+            const struct moments_of *of = &s->moments->of.at[k];
+            if (!(of->seconds > 0)) continue;
+            const double *row = equations_row(s->eq, of->r, OUTPUT_VOLTS, d->element[p]);
+            square += moments_product(of, row, row);
+        }
+        v[p] = sqrt(larger(square / span, 0));
+    }
+}
+
+static void foreign_of(const struct device *d, const double *s, double *x)
+{
+    for (int k = 0; k < d->foreign; k++) x[k] = s[d->foreign_state[k]];
+}
+
+/* The rates of one device's slow states over the stretch. */
+static void find_rates(struct session *s, const struct device *d, double span)
+{
+    struct hold *h = s->hold;
+    double v[DEVICE_PORTS], none[DEVICE_PORTS] = {0}, x[DEVICE_FOREIGN],
+        c[DEVICE_PORTS * PORT_COEFFICIENTS] = {0}, ds[DEVICE_STATES], cooling[DEVICE_STATES];
+    struct device_slopes slopes;
+    const double *state = h->middle + d->state0;
+    port_volts(s, d, span, v);
+    foreign_of(d, h->middle, x);
+    d->law->prepare(d->par, state, x, c);
+    d->law->rates(d->par, v, state, c, ds);
+    d->law->rates(d->par, none, state, c, cooling);
+    memset(&slopes, 0, sizeof slopes);
+    d->law->slopes(d->par, v, state, x, c, &slopes);
+    for (int j = 0; j < d->states; j++) {
+        const int k = d->state0 + j;
+        struct slow *of = &h->of[k];
+        if (!of->slow) continue;
+        of->before = of->net;
+        of->net = h->held[k] ? ds[j] : (s->states[k] - h->start[k]) / span;
+        of->gross = fabs(ds[j] - cooling[j]);
+        of->decay = fabs(slopes.ds_s[j][j]);
+        of->known++;
+    }
+}
+
+static void advance(struct session *s, double span)
+{
+    struct hold *h = s->hold;
+    const struct circuit *c = s->network->circuit;
+    for (int k = 0; k < h->ns; k++)
+        h->middle[k] = h->held[k] ? h->start[k] + h->slope[k] * span / 2
+                                  : (h->start[k] + s->states[k]) / 2;
+    for (int k = 0; k < c->devices.n; k++)
+        if (c->devices.at[k].law->slow) find_rates(s, &c->devices.at[k], span);
+    for (int k = 0; k < h->ns; k++)
+        if (h->held[k]) s->states[k] = h->start[k] + h->of[k].net * span;
+}
+
+/* Where a gate that looks at the state could turn over before long. */
+static bool near_gate(const struct slow *of, double state, double period)
+{
+    double reach = GATE_AHEAD * period * larger(fabs(of->net), of->gross);
+    return of->gated && (fabs(state - of->gate[0]) < reach || fabs(state - of->gate[1]) < reach);
+}
+
+static bool may_hold(const struct session *s, int k)
+{
+    const struct hold *h = s->hold;
+    const struct slow *of = &h->of[k];
+    const double range = s->network->circuit->states.at[k].range, period = s->period,
+                 share = (s->options.hold > 0 ? s->options.hold : 1) *
+                         (h->held[k] ? 1 : HOLD_AGAIN);
+    if (!of->slow || of->known < 2 || near_gate(of, s->states[k], period)) return false;
+    double error = h->held[k] ? fabs(of->net - h->slope[k])
+                              : fabs(of->net - of->before);
+    return of->weight * fabs(of->net) * period <= share * HOLD_SHARE * range &&
+           0.5 * of->gross * period <= share * HOLD_SHARE * range &&
+           of->decay * period <= HOLD_STIFF &&
+           of->weight * error * period <= share * HOLD_ERROR * range;
+}
+
+/* Conductances of the ports of straight laws whose states are all held, at the middle of the coming
+ * cycle. */
+static void conductances(struct session *s)
+{
+    struct hold *h = s->hold;
+    const struct circuit *c = s->network->circuit;
+    double x[DEVICE_FOREIGN], of[DEVICE_PORTS * PORT_COEFFICIENTS];
+    for (int k = 0; k < c->elements.n; k++) h->siemens[k] = (double)NAN;
+    for (int k = 0; k < h->ns; k++)
+        h->middle[k] = s->states[k] + (h->held[k] ? h->slope[k] * s->period / 2 : 0);
+    for (int k = 0; k < c->devices.n; k++) {
+        const struct device *d = &c->devices.at[k];
+        bool all = d->law->straight && !d->law->stored && d->states > 0;
+        for (int j = 0; j < d->states; j++) all &= h->held[d->state0 + j];
+        if (!all) continue;
+        foreign_of(d, h->middle, x);
+        d->law->prepare(d->par, h->middle + d->state0, x, of);
+        for (int p = 0; p < d->ports; p++) {
+            double g;
+            d->law->current(d->par, p, &of[p * PORT_COEFFICIENTS], 0, &g);
+            h->siemens[d->element[p]] = g;
+        }
+    }
+}
+
+/* Puts the choice in force. */
+static void put(struct session *s, bool changed)
+{
+    struct hold *h = s->hold;
+    const pattern_t pattern = s->r->pattern;
+    equations_hold(s->eq, s->t, s->period, h->held, s->states, h->slope);
+    reductions_fold(s->reductions, h->held_count ? h->siemens : NULL);
+    s->r = reductions_get(s->reductions, pattern);
+    equations_pattern(s->eq, s->r);
+    session_put_states(s);
+    meter_refold(s->meter);
+    moments_clear(s->moments);
+    memcpy(h->start, s->states, (size_t)h->ns * sizeof *h->start);
+    h->begun = s->t;
+    session_go_on(s, changed);
+}
+
+void hold_cycle(struct session *s)
+{
+    struct hold *h = s->hold;
+    if (!h) {
+        moments_clear(s->moments);
+        return;
+    }
+    const double span = s->t - h->begun;
+    bool changed = false;
+    if (span < 0.99 * s->period) { /* a part of a period: too short to tell of rates */
+        hold_release(s);
+        return;
+    }
+    advance(s, span);
+    for (int k = 0; k < h->ns; k++) h->next[k] = may_hold(s, k);
+    h->held_count = 0;
+    for (int k = 0; k < h->ns; k++) {
+        changed |= h->next[k] != h->held[k];
+        h->held[k] = h->next[k];
+        h->held_count += h->held[k];
+        h->slope[k] = h->held[k] ? 2 * h->of[k].net - h->of[k].before : 0;
+    }
+    if (h->held_count) conductances(s);
+    if (h->held_count || changed) {
+        put(s, changed);
+        return;
+    }
+    moments_clear(s->moments);
+    memcpy(h->start, s->states, (size_t)h->ns * sizeof *h->start);
+    h->begun = s->t;
+}
+
+void hold_release(struct session *s)
+{
+    struct hold *h = s->hold;
+    if (!h) return;
+    const double span = s->t - h->begun;
+    meter_flush(s->meter);
+    if (h->held_count) {
+        moments_settle(s->moments);
+        if (span > 0) advance(s, span);
+        memset(h->held, 0, (size_t)h->ns * sizeof *h->held);
+        h->held_count = 0;
+        put(s, true);
+    } else {
+        moments_clear(s->moments);
+        memcpy(h->start, s->states, (size_t)h->ns * sizeof *h->start);
+        h->begun = s->t;
+    }
+    for (int k = 0; k < h->ns; k++) h->of[k].known = 0;
+}

@@ -1,0 +1,39 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef PRESOLDER_HOLD_H
+#define PRESOLDER_HOLD_H
+
+#include "session.h"
+
+/* Holding what is slow. Temperatures of heaters, cathodes, windings and cans take many cycles to
+ * change, but integrating them with the network makes every step three times as dear. A state that
+ * changes little in a cycle is held: for the coming cycle it goes along a straight line, whose slope
+ * continues those of the last two cycles, and at its end it is advanced by its rate at the middle of
+ * the cycle, with the mean squares of its port volts (the explicit midpoint rule: second order in
+ * the cycle over its time constant). Held conductances become part of the network.
+ *
+ * The error of the line, rate found less slope, is watched: where it passes HOLD_ERROR the state
+ * moves again. Near a gate that looks at a state, after a timed change, and while nothing is known
+ * of a state's rate it moves. */
+
+/* A held state changes by so much of its range in a cycle at most, and so does what half its heating
+ * alone would make it change: its ripple within the cycle. */
+#define HOLD_SHARE 1e-2
+#define HOLD_ERROR 2e-4 /* of its range */
+
+struct hold;
+
+/* NULL when `hold` of the options is negative. */
+struct hold *hold_new(struct session *s);
+
+/* Whether any state is held; h may be NULL. */
+bool hold_holds(const struct hold *h);
+
+/* A whole period has ended: advances what is held, and chooses anew what is. The moments of the
+ * period are complete. */
+void hold_cycle(struct session *s);
+
+/* From here on all states move, those held being advanced to now; nothing is known of their rates.
+ * Before whatever does not go on as it did. */
+void hold_release(struct session *s);
+
+#endif
