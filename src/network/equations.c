@@ -34,11 +34,11 @@ struct equations *equations_new(struct arena *arena, const struct network *netwo
                              &eq->lit,            &eq->v,    &eq->i,     &eq->g,
                              &eq->c,              &eq->line[0],          &eq->line[1],
                              &eq->device_line[0], &eq->device_line[1],   &eq->tangent.v,
-                             &eq->tangent.dv,     &eq->column,        &eq->was};
+                             &eq->tangent.dv,     &eq->column,        &eq->was, &eq->tangent.g};
     const int lengths[] = {eq->ns, eq->ns, eq->ns, wide, wide, nu, nu, nu, c->gates, ports, ports,
                            ports, ports * PORT_COEFFICIENTS, ports * PORT_COEFFICIENTS,
                            ports * PORT_COEFFICIENTS, c->devices.n * PORT_ROW,
-                           c->devices.n * PORT_ROW, ports, ports * wide, ny + 2 * nu + ports, c->elements.n};
+                           c->devices.n * PORT_ROW, ports, ports * wide, ny + 2 * nu + ports, c->elements.n, ports};
     for (size_t k = 0; k < sizeof rows / sizeof *rows; k++)
         *rows[k] = ARENA_ARRAY(arena, double, lengths[k]);
     for (int k = 0; k < c->gates; k++) eq->lit[k] = -HUGE_VAL;
@@ -374,6 +374,7 @@ static void note_tangent(struct equations *eq, const double *y, const double *dv
     const size_t size = (size_t)equations_size(eq), np = (size_t)eq->r->np;
     memcpy(eq->tangent.y, y, size * sizeof *y);
     memcpy(eq->tangent.v, eq->v, np * sizeof *y);
+    memcpy(eq->tangent.g, eq->g, np * sizeof *y);
     memcpy(eq->tangent.dv, dv, np * (size + 1) * sizeof *dv);
     eq->tangent.t = eq->t;
     eq->tangent.good = true;
@@ -422,12 +423,23 @@ int equations_jacobian(struct equations *eq, double t, const double *y, double *
     return 0;
 }
 
-double equations_port_error(const struct equations *eq, const double *off)
+double equations_volts_error(struct equations *eq, const double *off)
 {
-    const int size = equations_size(eq);
-    double most = 0;
-    for (int k = 0; k < eq->bents && eq->tangent.good; k++)
-        most = larger(most, fabs(dot(size, &eq->tangent.dv[eq->bent[k] * (size + 1)], off)));
+    const struct reduced *r = eq->r;
+    const int size = equations_size(eq), ports = r->nw + 2 * r->nu;
+    double *by_port = eq->work, most = 0;
+    for (int k = 0; k < r->np; k++) {
+        by_port[k] = 0;
+        if (!eq->tangent.good || eq->tangent.g[k] == 0) continue;
+        double v = dot(size, &eq->tangent.dv[k * (size + 1)], off);
+        by_port[k] = eq->tangent.g[k] * v;
+        most = larger(most, fabs(v));
+    }
+    for (int p = 0; p < eq->circuit->points.n; p++) {
+        const double *row = equations_row(eq, r, OUTPUT_POTENTIAL, p);
+        double v = dot(r->nw, row, off) + dot(r->np, row + ports, by_port);
+        most = larger(most, fabs(v));
+    }
     return most;
 }
 

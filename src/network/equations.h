@@ -49,7 +49,8 @@ struct equations {
     struct {
         bool good;
         double t;
-        double *y, *v, *dv; /* [size], [np], [np*(size+1)]: where, volts, their slopes by y and t */
+        double *y, *v, *g, *dv; /* [size], [np], [np], [np*(size+1)]: where, volts, slopes of the
+                                   currents by them, slopes of the volts by y and t */
     } tangent;              /* of the last Jacobian: the first guess for Newton's method */
     long newton;            /* iterations so far */
     struct {
@@ -89,9 +90,9 @@ int equations_solve(struct equations *eq, double t, const double *y);
 int equations_derivative(struct equations *eq, double t, const double *y, double *f);
 int equations_jacobian(struct equations *eq, double t, const double *y, double *dfdy, double *dfdt);
 
-/* The greatest change of a bent port's volts [V] that a change of y by `off` [size] makes, by the
- * slopes of the last Jacobian. */
-double equations_port_error(const struct equations *eq, const double *off);
+/* The greatest change of any potential or port's volts [V] that a change of y by `off` [size] makes,
+ * by the slopes of the last Jacobian. */
+double equations_volts_error(struct equations *eq, const double *off);
 
 /* After equations_solve: one output. Kind: 0 element volts, 1 element current, 2 point potential.
  */

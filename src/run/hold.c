@@ -3,6 +3,8 @@
 
 #include <math.h>
 #include <string.h>
+#include <stdio.h>
+#include <stdlib.h>
 
 #include "meter.h"
 #include "moments.h"
@@ -22,6 +24,10 @@ struct slow {
     double gross;   /* rate by heating alone */
     double decay;   /* - d rate / d state [1/s] */
     int known;      /* cycles in a row with a rate */
+    double sum;     /* of a moving state: its integral since the cycle began */
+    double offset;  /* of the mean of its last cycle from the parabola between its ends, when it last
+                       moved: which phase of its ripple the ends of cycles are at */
+    double swung;   /* `gross` of that cycle */
     double weight;  /* of its error: 4 where an emission looks at it */
 };
 
@@ -30,7 +36,7 @@ struct hold {
     bool *held, *next;
     double *start;   /* [ns] states at the begin of the cycle, or when last held or released */
     double *slope;   /* [ns] of the held ones' lines */
-    double *middle;  /* [ns] states at the middle of the cycle */
+    double *middle;  /* [ns] means of the states over the cycle */
     double *siemens; /* [elements] */
     double begun;    /* [s] */
     struct slow *of; /* [ns] */
@@ -50,6 +56,16 @@ static void note_gates(const struct session *s, struct hold *h)
         if (!of->gated) of->gate[0] = value;
         of->gate[1] = value;
         of->gated = true;
+    }
+}
+
+/* A stretch begins. */
+static void begin(struct hold *h, const struct session *s)
+{
+    h->begun = s->t;
+    for (int k = 0; k < h->ns; k++) {
+        h->start[k] = s->states[k];
+        h->of[k].sum = 0;
     }
 }
 
@@ -75,9 +91,26 @@ struct hold *hold_new(struct session *s)
             if (!d->law->straight) h->of[d->foreign_state[j]].weight = 4;
     }
     note_gates(s, h);
-    memcpy(h->start, s->states, (size_t)h->ns * sizeof *h->start);
-    h->begun = s->t;
+    begin(h, s);
     return h;
+}
+
+/* What the line of a held state is above a moving one where cycles end. */
+static double ripple_at_end(const struct slow *of)
+{
+    return of->swung > 0 ? of->offset * of->gross / of->swung : of->offset;
+}
+
+/* Watts P (1 - cos 2wt) on a body that keeps them: the temperature swings by P/heat over 2w. The
+ * highest lies a quarter of a cycle before the end, on the whole. */
+double hold_now(const struct hold *h, int state, double line, double period, double *top)
+{
+    *top = line;
+    if (!h || !h->held[state]) return line;
+    const struct slow *of = &h->of[state];
+    double now = line - ripple_at_end(of);
+    *top = larger(now, line + of->gross * period / (4 * PI) - fabs(of->net) * period / 4);
+    return now;
 }
 
 bool hold_holds(const struct hold *h)
@@ -124,25 +157,52 @@ static void find_rates(struct session *s, const struct device *d, double span)
         const int k = d->state0 + j;
         struct slow *of = &h->of[k];
         if (!of->slow) continue;
-        of->before = of->net;
-        of->net = h->held[k] ? ds[j] : (s->states[k] - h->start[k]) / span;
+        if (h->held[k]) {
+            of->before = of->net;
+            of->net = ds[j];
+            of->known++;
+        }
         of->gross = fabs(ds[j] - cooling[j]);
+        if (!h->held[k]) of->swung = of->gross;
         of->decay = fabs(slopes.ds_s[j][j]);
-        of->known++;
     }
+}
+
+/* The mean of a state over a stretch that begins at `start` and goes `way`, bent by as much as its
+ * rate changed from the last cycle to the one before: of a parabola. */
+static double mean_of(const struct slow *of, double start, double way, double span)
+{
+    double bend = of->known > 1 ? (of->net - of->before) * span : 0;
+    return start + way / 2 - bend / 12;
 }
 
 static void advance(struct session *s, double span)
 {
     struct hold *h = s->hold;
     const struct circuit *c = s->network->circuit;
-    for (int k = 0; k < h->ns; k++)
-        h->middle[k] = h->held[k] ? h->start[k] + h->slope[k] * span / 2
-                                  : (h->start[k] + s->states[k]) / 2;
+    for (int k = 0; k < h->ns; k++) {
+        struct slow *of = &h->of[k];
+        double way = h->held[k] ? h->slope[k] * span : s->states[k] - h->start[k];
+        if (!h->held[k]) {
+            of->before = of->net;
+            of->net = way / span;
+            of->known++;
+        }
+        h->middle[k] = mean_of(of, h->start[k], way, span);
+        if (h->held[k]) continue;
+        of->offset = of->sum / span - h->middle[k];
+        h->middle[k] += of->offset;
+    }
     for (int k = 0; k < c->devices.n; k++)
         if (c->devices.at[k].law->slow) find_rates(s, &c->devices.at[k], span);
     for (int k = 0; k < h->ns; k++)
         if (h->held[k]) s->states[k] = h->start[k] + h->of[k].net * span;
+}
+
+void hold_step(struct hold *h, double step, const double *before, const double *after)
+{
+    for (int k = 0; h && k < h->ns; k++)
+        if (!h->held[k]) h->of[k].sum += step * (before[k] + after[k]) / 2;
 }
 
 /* Where a gate that looks at the state could turn over before long. */
@@ -177,7 +237,8 @@ static void conductances(struct session *s)
     double x[DEVICE_FOREIGN], of[DEVICE_PORTS * PORT_COEFFICIENTS];
     for (int k = 0; k < c->elements.n; k++) h->siemens[k] = (double)NAN;
     for (int k = 0; k < h->ns; k++)
-        h->middle[k] = s->states[k] + (h->held[k] ? h->slope[k] * s->period / 2 : 0);
+        h->middle[k] = h->held[k] ? mean_of(&h->of[k], s->states[k], h->slope[k] * s->period, s->period)
+                                  : s->states[k];
     for (int k = 0; k < c->devices.n; k++) {
         const struct device *d = &c->devices.at[k];
         bool all = d->law->straight && !d->law->stored && d->states > 0;
@@ -205,8 +266,7 @@ static void put(struct session *s, bool changed)
     session_put_states(s);
     meter_refold(s->meter);
     moments_clear(s->moments);
-    memcpy(h->start, s->states, (size_t)h->ns * sizeof *h->start);
-    h->begun = s->t;
+    begin(h, s);
     session_go_on(s, changed);
 }
 
@@ -227,10 +287,18 @@ void hold_cycle(struct session *s)
     for (int k = 0; k < h->ns; k++) h->next[k] = may_hold(s, k);
     h->held_count = 0;
     for (int k = 0; k < h->ns; k++) {
-        changed |= h->next[k] != h->held[k];
+        if (h->next[k] != h->held[k]) {
+            s->states[k] += ripple_at_end(&h->of[k]) * (h->next[k] ? 1 : -1);
+            changed = true;
+        }
         h->held[k] = h->next[k];
         h->held_count += h->held[k];
         h->slope[k] = h->held[k] ? 2 * h->of[k].net - h->of[k].before : 0;
+    }
+    if (getenv("XH") && (int)(s->t * 60 + .5) % atoi(getenv("XH")) == 0) {
+        fprintf(stderr, "%.2f held %d/%d:", s->t, h->held_count, h->ns);
+        for (int k = 0; k < h->ns; k++) if (!h->held[k] && h->of[k].slow) { struct slow *o=&h->of[k]; double r=s->network->circuit->states.at[k].range; fprintf(stderr, " [%s %s net %.1e gross %.1e decay %.1e err %.1e]", s->network->circuit->states.at[k].part,s->network->circuit->states.at[k].role, o->weight*fabs(o->net)*s->period/r, .5*o->gross*s->period/r, o->decay*s->period, o->weight*fabs(o->net-o->before)*s->period/r);}
+        fprintf(stderr, "\n");
     }
     if (h->held_count) conductances(s);
     if (h->held_count || changed) {
@@ -238,8 +306,7 @@ void hold_cycle(struct session *s)
         return;
     }
     moments_clear(s->moments);
-    memcpy(h->start, s->states, (size_t)h->ns * sizeof *h->start);
-    h->begun = s->t;
+    begin(h, s);
 }
 
 void hold_release(struct session *s)
@@ -251,13 +318,14 @@ void hold_release(struct session *s)
     if (h->held_count) {
         moments_settle(s->moments);
         if (span > 0) advance(s, span);
+        for (int k = 0; k < h->ns; k++)
+            if (h->held[k]) s->states[k] -= ripple_at_end(&h->of[k]);
         memset(h->held, 0, (size_t)h->ns * sizeof *h->held);
         h->held_count = 0;
         put(s, true);
     } else {
         moments_clear(s->moments);
-        memcpy(h->start, s->states, (size_t)h->ns * sizeof *h->start);
-        h->begun = s->t;
+        begin(h, s);
     }
     for (int k = 0; k < h->ns; k++) h->of[k].known = 0;
 }

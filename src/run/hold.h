@@ -9,7 +9,8 @@
  * changes little in a cycle is held: for the coming cycle it goes along a straight line, whose slope
  * continues those of the last two cycles, and at its end it is advanced by its rate at the middle of
  * the cycle, with the mean squares of its port volts (the explicit midpoint rule: second order in
- * the cycle over its time constant). Held conductances become part of the network.
+ * the cycle over its time constant). Held conductances become part of the network. A state that
+ * moves swings with the watts of the moment; its line goes through the middle of that.
  *
  * The error of the line, rate found less slope, is watched: where it passes HOLD_ERROR the state
  * moves again. Near a gate that looks at a state, after a timed change, and while nothing is known
@@ -25,8 +26,16 @@ struct hold;
 /* NULL when `hold` of the options is negative. */
 struct hold *hold_new(struct session *s);
 
+/* Where a state whose line stands at `line` is at the end of a cycle, and, in *top, the highest it
+ * was in the cycle, as far as the line and the heating tell. One that moves is its own line. h may be
+ * NULL. */
+double hold_now(const struct hold *h, int state, double line, double period, double *top);
+
 /* Whether any state is held; h may be NULL. */
 bool hold_holds(const struct hold *h);
+
+/* A step of so many seconds has changed the states so. */
+void hold_step(struct hold *h, double step, const double *before, const double *after);
 
 /* A whole period has ended: advances what is held, and chooses anew what is. The moments of the
  * period are complete. */

@@ -382,9 +382,10 @@ static void temperatures(struct meter *m)
         int j = m->temperature_of[k];
         struct temperature *t = j < 0 ? NULL : &m->temperatures.at[j];
         if (!t) continue;
-        t->now = states[k];
-        if (t->now <= t->highest) continue;
-        t->highest = states[k];
+        double top;
+        t->now = hold_now(s->hold, k, states[k], s->period, &top);
+        if (top <= t->highest) continue;
+        t->highest = top;
         t->time = s->t;
         double limit = s->network->circuit->states.at[k].limit;
         if (limit > 0 && states[k] > limit && isnan(t->passed)) t->passed = s->t;

@@ -16,15 +16,18 @@
 #include "skip.h"
 #include "steady.h"
 
-#define DEFAULT_TOLERANCE 1e-8 /* of a capacitor's range: what the audit of 1e-6 asks for */
-#define LOOSER 10              /* for what holds little: a coil's current, a device's state */
-#define PORT_LOOSER 1000       /* for the volts of bent ports, of the source's */
+#define DEFAULT_TOLERANCE 1e-6 /* of a capacitor's range: what the audit of 1e-6 asks for */
+#define LOOSER 30              /* for what holds little: a coil's current, a device's state */
+#define VOLTS_LOOSER 100       /* for potentials, of the greatest volts */
 #define STEPS_PER_PERIOD 16    /* at least; no conduction pulse is stepped over */
 /* First step in a pattern, at most, in periods: the Jacobian at the start of conduction is that of
  * the 1e9 ohm beside a tube; a long step would take a coil behind it for blocked, unnoticed. */
 #define FIRST_STEP 1e-5
 #define STEADY_AFTER 24        /* cycles before the first search for the steady state; */
 #define STEADY_LAST 384        /* and before the last: those between at four times the one before */
+#define TIGHTER 0.1            /* tolerance of a run that is made again, its audit having failed */
+#define SHORT_RUN 12           /* periods: nothing is held in a shorter run */
+#define OVERSLEPT 1e-7         /* of a gate's scale: so far beyond its zero it turns over unseen */
 #define EVENTS_PER_PERIOD 2000 /* more is rectifiers switching without end */
 
 struct run_options run_defaults(void)
@@ -70,12 +73,12 @@ static int events(void *context, double t, const double *y, double *g)
     return 0;
 }
 
-/* Volts of ports: a coil's current that is off by its tolerance may be many volts behind 1e9 ohm. */
+/* A coil's current that is off by its tolerance may be many volts across what stands beside it. */
 static double gauge(void *context, const double *off)
 {
     const struct session *s = context;
-    return equations_port_error(s->eq, off) /
-           (PORT_LOOSER * s->options.tolerance * s->volts_scale);
+    return equations_volts_error(s->eq, off) /
+           (VOLTS_LOOSER * s->options.tolerance * s->volts_scale);
 }
 
 static double *remembered(struct session *s)
@@ -178,13 +181,13 @@ static bool open_idle(struct session *s)
 /* Gates whose function slept because it began at zero, and that stand well beyond it now: a current
  * that began as t^2 in the wrong direction. The equations have been solved at the end of the step.
  */
-static pattern_t overslept(const struct session *s)
+static pattern_t overslept(const struct session *s, double slack)
 {
     pattern_t flips = 0;
     for (int g = 0; g < s->network->circuit->gates; g++) {
         if (s->opening >> g & 1u) continue;
         double rounding, scale = session_gate_scale(s, g, &rounding);
-        if (equations_gate(s->eq, g) > 1e-7 * scale + 10 * rounding)
+        if (equations_gate(s->eq, g) > slack * scale + 10 * rounding)
             flips |= (pattern_t)1 << g;
     }
     return flips;
@@ -275,14 +278,16 @@ static bool advance(struct session *s, double stop, long *events_left)
         return session_fail(s, s->trouble ? s->trouble : text[did]);
     s->t = rosenbrock_time(s->solver);
     memcpy(s->y, rosenbrock_state(s->solver), (size_t)equations_size(s->eq) * sizeof *s->y);
+    memcpy(s->trial, s->states, (size_t)s->eq->ns * sizeof *s->trial);
     equations_states(s->eq, s->t, s->y, s->states);
+    hold_step(s->hold, s->t - rosenbrock_previous(s->solver), s->trial, s->states);
     if (meter_step(s->meter))
         return session_fail(s, "the equations could not be solved inside a step");
     widen(s);
     double *first = remembered(s);
     if (*first == 0 || rosenbrock_previous(s->solver) == s->begun)
         *first = larger(rosenbrock_next(s->solver), 1e-9 * s->period);
-    pattern_t late = did == ROSENBROCK_STEP ? overslept(s) : 0;
+    pattern_t late = did == ROSENBROCK_STEP ? overslept(s, OVERSLEPT) : 0;
     if (did == ROSENBROCK_STEP && !late) return true;
     if (--*events_left < 0) return session_fail(s, "rectifiers switch without end");
     if (!(late ? turn_over(s, late) : at_event(s))) return session_fail(s, s->trouble);
@@ -359,8 +364,14 @@ bool session_cycle(struct session *s, struct stops *next)
     }
     if (s->t < whole) return true;
     meter_cycle(s->meter);
-    if (!s->meter->asleep) hold_cycle(s);
-    return true;
+    if (s->meter->asleep) return true;
+    hold_cycle(s);
+    if (!hold_holds(s->hold)) return true;
+    /* what is held went over to another line: a gate may stand beyond its zero now */
+    if (equations_solve(s->eq, s->t, s->y))
+        return session_fail(s, "the equations could not be solved");
+    pattern_t late = overslept(s, 0);
+    return !late || turn_over(s, late) || session_fail(s, s->trouble);
 }
 
 /* Shortly after a leap nothing is interrupted: the window of the figures must be one stretch. */
@@ -461,8 +472,8 @@ static double default_angle(struct arena *arena, const struct setup *setup,
     return first->closes_worst ? run_worst_angle(arena, setup) : first->closes_at;
 }
 
-struct result *run_simulate(struct arena *arena, const struct setup *setup,
-                            const struct run_options *options)
+static struct result *simulate(struct arena *arena, const struct setup *setup,
+                               const struct run_options *options)
 {
     struct session *s = ARENA_NEW(arena, struct session);
     s->result = ARENA_NEW(arena, struct result);
@@ -471,12 +482,10 @@ struct result *run_simulate(struct arena *arena, const struct setup *setup,
     s->options = *options;
     s->result->setup = setup;
     s->period = 1 / setup->frequency;
-    if (!(s->options.duration > 0)) s->options.duration = setup->duration;
-    if (!(s->options.tolerance > 0)) s->options.tolerance = DEFAULT_TOLERANCE;
-    if (getenv("XTOL") && options->tolerance == 0) s->options.tolerance = atof(getenv("XTOL"));
+    if (s->options.duration < SHORT_RUN * s->period) s->options.hold = -1;
+    if (getenv("XTOL") && options->tolerance == DEFAULT_TOLERANCE) s->options.tolerance = atof(getenv("XTOL"));
     if (getenv("XHOLD")) s->options.hold = atof(getenv("XHOLD"));
-    s->options.hot |= setup->hot;
-    s->result->closing_angle = default_angle(arena, setup, options);
+    s->result->closing_angle = s->options.angle;
     s->first_shift = s->result->closing_angle / (2 * PI) * s->period;
     s->arc_end = HUGE_VAL;
     s->meter = meter_new(arena, s);
@@ -487,6 +496,7 @@ struct result *run_simulate(struct arena *arena, const struct setup *setup,
         if (!good) break;
     }
     s->result->end = s->t;
+    s->result->statistics.tolerance = s->options.tolerance;
     s->result->statistics.cycles = (long)(s->t / s->period + 0.5);
     s->result->statistics.newton = s->newton + (s->eq ? s->eq->newton : 0);
     s->result->statistics.patterns =
@@ -494,6 +504,24 @@ struct result *run_simulate(struct arena *arena, const struct setup *setup,
     if (s->solver) meter_report(s->meter);
     if (getenv("XSTAT")) { struct statistics *st=&s->result->statistics; fprintf(stderr,"steps %ld rej %ld shr %ld der %ld jac %ld newton %ld ev %ld cyc %ld leapt %ld held %d of %d  aud %.2g %.2g %s\n", st->steps,st->rejected,st->shrunk,st->derivatives,st->jacobians,st->newton,st->events,st->cycles,st->leapt, s->eq->ns-s->eq->moving, s->eq->ns, st->energy_residual, st->charge_residual, st->charge_point);}
     return s->result;
+}
+
+struct result *run_simulate(struct arena *arena, const struct setup *setup,
+                            const struct run_options *options)
+{
+    struct run_options o = *options;
+    if (!(o.duration > 0)) o.duration = setup->duration;
+    if (!(o.tolerance > 0)) o.tolerance = DEFAULT_TOLERANCE;
+    o.hot |= setup->hot;
+    o.angle = default_angle(arena, setup, options);
+    struct result *result = simulate(arena, setup, &o);
+    if (options->tolerance > 0 || !result->statistics.audit_failed ||
+        result->status != STATUS_OK || o.observe)
+        return result;
+    o.tolerance *= TIGHTER;
+    result = simulate(arena, setup, &o);
+    result->statistics.repeated = true;
+    return result;
 }
 
 double run_worst_angle(struct arena *arena, const struct setup *setup)

@@ -40,6 +40,8 @@ struct statistics {
     double charge_residual;   /* worst point: |sum of charges that came in| over the charge that
                                  passed */
     const char *charge_point; /* that point */
+    double tolerance;         /* of the integrator */
+    bool repeated;            /* the run was made again at a tenth of the tolerance: its audit had failed */
     bool audit_failed;        /* a residual above 1e-6 */
     long leaps;               /* over cycles (skip.h); 0: every cycle was simulated */
     long cycles, leapt;       /* of the run in all, and leapt over */
