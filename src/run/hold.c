@@ -3,8 +3,6 @@
 
 #include <math.h>
 #include <string.h>
-#include <stdio.h>
-#include <stdlib.h>
 
 #include "meter.h"
 #include "moments.h"
@@ -95,10 +93,14 @@ struct hold *hold_new(struct session *s)
     return h;
 }
 
-/* What the line of a held state is above a moving one where cycles end. */
-static double ripple_at_end(const struct slow *of)
+/* What the line of a held state is above a moving one where cycles end: as it was when the state
+ * last moved, by the heating now; no more than the swing of watts that come in one half of the cycle
+ * only. */
+static double ripple_at_end(const struct slow *of, double period)
 {
-    return of->swung > 0 ? of->offset * of->gross / of->swung : of->offset;
+    double most = of->gross * period / (2 * PI);
+    double now = of->swung > 0 ? of->offset * of->gross / of->swung : of->offset;
+    return clamp(now, -most, most);
 }
 
 /* Watts P (1 - cos 2wt) on a body that keeps them: the temperature swings by P/heat over 2w. The
@@ -108,7 +110,7 @@ double hold_now(const struct hold *h, int state, double line, double period, dou
     *top = line;
     if (!h || !h->held[state]) return line;
     const struct slow *of = &h->of[state];
-    double now = line - ripple_at_end(of);
+    double now = line - ripple_at_end(of, period);
     *top = larger(now, line + of->gross * period / (4 * PI) - fabs(of->net) * period / 4);
     return now;
 }
@@ -223,7 +225,7 @@ static bool may_hold(const struct session *s, int k)
     double error = h->held[k] ? fabs(of->net - h->slope[k])
                               : fabs(of->net - of->before);
     return of->weight * fabs(of->net) * period <= share * HOLD_SHARE * range &&
-           0.5 * of->gross * period <= share * HOLD_SHARE * range &&
+           0.5 * of->gross * period <= HOLD_RIPPLE * range &&
            of->decay * period <= HOLD_STIFF &&
            of->weight * error * period <= share * HOLD_ERROR * range;
 }
@@ -288,17 +290,12 @@ void hold_cycle(struct session *s)
     h->held_count = 0;
     for (int k = 0; k < h->ns; k++) {
         if (h->next[k] != h->held[k]) {
-            s->states[k] += ripple_at_end(&h->of[k]) * (h->next[k] ? 1 : -1);
+            s->states[k] += ripple_at_end(&h->of[k], s->period) * (h->next[k] ? 1 : -1);
             changed = true;
         }
         h->held[k] = h->next[k];
         h->held_count += h->held[k];
         h->slope[k] = h->held[k] ? 2 * h->of[k].net - h->of[k].before : 0;
-    }
-    if (getenv("XH") && (int)(s->t * 60 + .5) % atoi(getenv("XH")) == 0) {
-        fprintf(stderr, "%.2f held %d/%d:", s->t, h->held_count, h->ns);
-        for (int k = 0; k < h->ns; k++) if (!h->held[k] && h->of[k].slow) { struct slow *o=&h->of[k]; double r=s->network->circuit->states.at[k].range; fprintf(stderr, " [%s %s net %.1e gross %.1e decay %.1e err %.1e]", s->network->circuit->states.at[k].part,s->network->circuit->states.at[k].role, o->weight*fabs(o->net)*s->period/r, .5*o->gross*s->period/r, o->decay*s->period, o->weight*fabs(o->net-o->before)*s->period/r);}
-        fprintf(stderr, "\n");
     }
     if (h->held_count) conductances(s);
     if (h->held_count || changed) {
@@ -319,7 +316,7 @@ void hold_release(struct session *s)
         moments_settle(s->moments);
         if (span > 0) advance(s, span);
         for (int k = 0; k < h->ns; k++)
-            if (h->held[k]) s->states[k] -= ripple_at_end(&h->of[k]);
+            if (h->held[k]) s->states[k] -= ripple_at_end(&h->of[k], s->period);
         memset(h->held, 0, (size_t)h->ns * sizeof *h->held);
         h->held_count = 0;
         put(s, true);

@@ -16,9 +16,10 @@
  * moves again. Near a gate that looks at a state, after a timed change, and while nothing is known
  * of a state's rate it moves. */
 
-/* A held state changes by so much of its range in a cycle at most, and so does what half its heating
- * alone would make it change: its ripple within the cycle. */
+/* A held state changes by so much of its range in a cycle at most; and half its heating alone would
+ * change it by so much: its ripple within the cycle, which the line leaves out. */
 #define HOLD_SHARE 1e-2
+#define HOLD_RIPPLE 1e-2
 #define HOLD_ERROR 2e-4 /* of its range */
 
 struct hold;
