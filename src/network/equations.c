@@ -43,6 +43,7 @@ struct equations *equations_new(struct arena *arena, const struct network *netwo
         *rows[k] = ARENA_ARRAY(arena, double, lengths[k]);
     for (int k = 0; k < c->gates; k++) eq->lit[k] = -HUGE_VAL;
     eq->moves = ARENA_ARRAY(arena, int, eq->ns);
+    eq->sees = ARENA_ARRAY(arena, int, eq->ns);
     eq->place = ARENA_ARRAY(arena, int, eq->ns);
     eq->work = ARENA_ARRAY(arena, double, ports *(3 * ports + 6 + 3 * wide));
     eq->pivot = ARENA_ARRAY(arena, int, ports);
@@ -93,6 +94,31 @@ static void lay_lines(struct equations *eq, double span)
     }
 }
 
+static void see_state(struct equations *eq, int k)
+{
+    for (int j = 0; j < eq->seen; j++)
+        if (eq->sees[j] == k) return;
+    if (k >= 0 && eq->place[k] < 0) eq->sees[eq->seen++] = k;
+}
+
+/* Held states that the instant's laws and gates look at. */
+static void see_states(struct equations *eq)
+{
+    const struct circuit *c = eq->circuit;
+    eq->seen = 0;
+    for (int k = 0; k < c->devices.n; k++) {
+        const struct device *d = &c->devices.at[k];
+        if (d->states + d->foreign == 0 || (d->law->straight && at_rest(eq, d))) continue;
+        for (int j = 0; j < d->states; j++) see_state(eq, d->state0 + j);
+        for (int j = 0; j < d->foreign; j++) see_state(eq, d->foreign_state[j]);
+    }
+    for (int g = 0; g < c->gates; g++) {
+        const struct element *e = &c->elements.at[eq->network->gate_element[g]];
+        if (e->kind == ELEMENT_SWITCH && e->trips) see_state(eq, e->trip_state);
+        if (e->kind == ELEMENT_RECTIFIER) see_state(eq, e->ready_state);
+    }
+}
+
 /* Ports that stay keep their volts as the first guess. */
 static void remember_volts(struct equations *eq)
 {
@@ -120,6 +146,7 @@ void equations_hold(struct equations *eq, double t, double span, const bool *hel
         eq->moves[eq->moving++] = k;
     }
     lay_lines(eq, span);
+    see_states(eq);
 }
 
 void equations_states(const struct equations *eq, double t, const double *y, double *state)
@@ -192,6 +219,17 @@ void equations_sources(struct equations *eq, double t)
 
 /* --- one instant --- */
 
+/* Those that move, and those held ones that something looks at. */
+static void look_at_states(struct equations *eq, double t, const double *moving)
+{
+    const double since = t - eq->origin;
+    for (int k = 0; k < eq->moving; k++) eq->state[eq->moves[k]] = moving[k];
+    for (int j = 0; j < eq->seen; j++) {
+        int k = eq->sees[j];
+        eq->state[k] = eq->from[k] + eq->slope[k] * since;
+    }
+}
+
 static void prepare(struct equations *eq, double t)
 {
     double x[DEVICE_FOREIGN], c[PORT_ROW];
@@ -226,7 +264,7 @@ int equations_solve(struct equations *eq, double t, const double *y)
     if (known(eq, t, y)) return 0;
     eq->t = t;
     equations_sources(eq, t);
-    equations_states(eq, t, y, eq->state);
+    look_at_states(eq, t, y + r->nw);
     prepare(eq, t);
     double *x = eq->column;
     memcpy(x, y, (size_t)r->nw * sizeof *x);

@@ -23,7 +23,8 @@ struct equations {
     int moving;              /* those in y */
     int *moves;              /* [moving] their numbers, rising */
     int *place;              /* [ns] place among them; -1: held */
-    double *state;           /* [ns] all states at the instant last solved */
+    int seen, *sees;         /* held ones that laws and gates look at */
+    double *state;           /* [ns] those that move or are looked at, at the instant last solved */
     double *from, *slope;    /* [ns] lines of the held ones: from + slope (t - origin) */
     double origin;           /* [s] */
     double t;                /* instant last solved [s] */

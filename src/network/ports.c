@@ -11,7 +11,7 @@
 #include "lu.h"
 #include "numbers.h"
 
-enum { NEWTON_MOST = 120 };
+enum { NEWTON_MOST = 120, NEWTON_FEW = 12 };
 /* For the 3/2 law the next relative correction is at most a quarter of the square of this one. */
 #define NEWTON_NEAR 1e-5
 
@@ -53,14 +53,15 @@ void ports_matrix(const struct equations *eq, double *m)
         for (int b = 0; b < n; b++) m[a * n + b] = (a == b) - eq->r->z[a * n + b] * eq->g[b];
 }
 
-static void open_volts(const struct equations *eq, const double *w, double *a)
+/* Of all ports, from w, u, u' in eq->column. */
+static void open_volts(const struct equations *eq, double *a)
 {
     const struct reduced *r = eq->r;
+    const int n = r->nw + 2 * r->nu;
     for (int k = 0; k < r->np; k++) {
+        const double *row = equations_row(eq, r, OUTPUT_VOLTS, r->port_element[k]);
         double sum = 0;
-        for (int j = 0; j < r->nw; j++) sum += r->cv[k * r->nw + j] * w[j];
-        for (int j = 0; j < r->nu; j++)
-            sum += r->d[k * r->nu + j] * eq->u[j] + r->d1[k * r->nu + j] * eq->u1[j];
+        for (int j = 0; j < n; j++) sum += row[j] * eq->column[j];
         a[k] = sum;
     }
 }
@@ -197,6 +198,74 @@ static bool newton(struct equations *eq, const struct scratch *s)
     return false;
 }
 
+/* The same for one and for two ports, as nearly all sets have, without the detours of the general
+ * case: false, with everything left to that, when a correction grows. */
+static bool newton_one(struct equations *eq, const struct scratch *s)
+{
+    const int slot = eq->bent[0];
+    const struct port_use use = eq->use[slot];
+    const double *c = &eq->c[slot * PORT_COEFFICIENTS], z = s->z[0], open = s->open[0];
+    double v = eq->v[slot], g, last = HUGE_VAL;
+    for (int step = 0; step < NEWTON_FEW; step++) {
+        double i = use.current(use.par, use.port, c, v, &g), dv = (open + z * i - v) / (1 - z * g);
+        eq->newton++;
+        if (!(fabs(dv) < last)) return false;
+        last = fabs(dv);
+        if (last <= NEWTON_NEAR * (fabs(v) + 1e-2) + 1e-15 * fabs(open)) {
+            eq->i[slot] = i + g * dv;
+            eq->g[slot] = g;
+            eq->v[slot] = v + dv;
+            return true;
+        }
+        v += dv;
+    }
+    return false;
+}
+
+static bool newton_two(struct equations *eq, const struct scratch *s)
+{
+    const int p = eq->bent[0], q = eq->bent[1];
+    const struct port_use of_p = eq->use[p], of_q = eq->use[q];
+    const double *cp = &eq->c[p * PORT_COEFFICIENTS], *cq = &eq->c[q * PORT_COEFFICIENTS],
+                 *z = s->z;
+    const double rounding = 1e-15 * larger(fabs(s->open[0]), fabs(s->open[1]));
+    double v = eq->v[p], w = eq->v[q], g, h, last = HUGE_VAL;
+    for (int step = 0; step < NEWTON_FEW; step++) {
+        double i = of_p.current(of_p.par, of_p.port, cp, v, &g),
+               j = of_q.current(of_q.par, of_q.port, cq, w, &h);
+        double r0 = s->open[0] + z[0] * i + z[1] * j - v, r1 = s->open[1] + z[2] * i + z[3] * j - w;
+        double a = 1 - z[0] * g, b = -z[1] * h, c = -z[2] * g, d = 1 - z[3] * h,
+               by = 1 / (a * d - b * c), dv = (r0 * d - r1 * b) * by, dw = (r1 * a - r0 * c) * by;
+        double size = larger(fabs(dv), fabs(dw));
+        eq->newton++;
+        if (!(size < last)) return false;
+        last = size;
+        if (fabs(dv) <= NEWTON_NEAR * (fabs(v) + 1e-2) + rounding &&
+            fabs(dw) <= NEWTON_NEAR * (fabs(w) + 1e-2) + rounding) {
+            eq->i[p] = i + g * dv;
+            eq->i[q] = j + h * dw;
+            eq->g[p] = g;
+            eq->g[q] = h;
+            eq->v[p] = v + dv;
+            eq->v[q] = w + dw;
+            return true;
+        }
+        v += dv;
+        w += dw;
+    }
+    return false;
+}
+
+static bool solve_bent(struct equations *eq, const struct scratch *s)
+{
+    switch (eq->bents) {
+    case 0: return true;
+    case 1: return newton_one(eq, s) || newton(eq, s);
+    case 2: return newton_two(eq, s) || newton(eq, s);
+    default: return newton(eq, s);
+    }
+}
+
 /* Along the tangent of the last Jacobian; a gated port is not guessed to block. */
 static void guess(struct equations *eq, const double *y)
 {
@@ -214,10 +283,10 @@ int ports_solve(struct equations *eq, const double *y)
 {
     struct scratch s = scratch(eq);
     const int wide = 1 + eq->bents;
-    open_volts(eq, y, s.a);
+    open_volts(eq, s.a);
     if (eq->tangent.good) guess(eq, y);
     if (!eliminate(eq, &s)) return 1;
-    if (eq->bents && !newton(eq, &s)) return 1;
+    if (!solve_bent(eq, &s)) return 1;
     for (int k = 0; k < eq->straights; k++) {
         int slot = eq->straight[k];
         double v = s.x[k * wide];

@@ -36,7 +36,7 @@ static void step_of(struct rig *r, double length, double (*f)(double s, double p
 {
     double samples[WAVE_NODES], to = r->t + length;
     for (int i = 0; i < WAVE_NODES; i++) samples[i] = f(lobatto_node[i], p);
-    wave_step(r->w, r->t, to, samples);
+    wave_step(r->w, r->t, to, samples, 1);
     r->t = to;
 }
 
@@ -227,7 +227,7 @@ static void test_two_pulses_in_one_step(void **state)
     double begin = r.t, v[WAVE_NODES];
     for (int i = 0; i < WAVE_NODES; i++)
         v[i] = sq(2 * lobatto_node[i] - 1) - 0.36; /* roots x = -+0.6 */
-    wave_step(r.w, r.t, r.t + 1e-3, v);
+    wave_step(r.w, r.t, r.t + 1e-3, v, 1);
     r.t += 1e-3;
     assert_true(wave_first_pulse(r.w, 0, 1, &p));
     near_abs(p.end, begin + 0.2e-3, 1e-14, "s");
