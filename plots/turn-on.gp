@@ -8,7 +8,7 @@
 @#   @for LIST@       a line of its own: the lines up to its @end@ once for every row of the list
 @#   @include FILE@   a line of its own: another template of this folder
 @#   @# words         a remark that is not copied, like these
-@# Texts come as strings in single quotes with their quotes doubled; nothing in them is a command.
+@# Texts come as strings in quotes of their own; nothing in them is a command.
 @#
 @# Blanks here: UPRIGHT (title of the axis), END [s], BOTTOM and TOP [V]; LINES with LEVEL
 @# [V], LABEL, LINE (its style), RISE, SIDE and ALIGN of the label; ENVELOPE with ROW: time [s]

@@ -1,8 +1,8 @@
 #!/bin/sh
 # SPDX-License-Identifier: GPL-3.0-or-later
-# All checks, from a fresh Debian 12 on: gcc with warnings as errors; clang without optimization,
-# whose digits must be gcc's; sanitizers; and the whole of ctest last. Builds in build/; safe to
-# run again.
+# All checks, from a fresh Debian 12 on: layout; gcc with warnings as errors; clang without
+# optimization, whose digits must be gcc's; sanitizers; and the whole of ctest last. Builds in
+# build/; safe to run again.
 set -u
 cd "$(dirname "$0")/.." || exit 1
 . scenarios/packages.sh
@@ -43,7 +43,17 @@ digits() {
 
 step "Packages"
 install_packages cmake make gcc libc6-dev pkg-config libgsl-dev libyaml-dev gnuplot-nox \
-  libcmocka-dev libsundials-dev clang || exit 1
+  libcmocka-dev libsundials-dev clang clang-format || exit 1
+
+# Every version of clang-format lays out a little differently; the tree is laid out by 14.
+step "Layout"
+case $(clang-format --version) in
+*"version 14."*)
+  find src tests -name '*.[ch]' -exec clang-format --dry-run -Werror {} + ||
+    failed="$failed layout"
+  ;;
+*) echo "not checked: this is not clang-format 14" ;;
+esac
 
 step "gcc, warnings are errors"
 build gcc -DCMAKE_C_COMPILER=gcc -DCMAKE_BUILD_TYPE=RelWithDebInfo -DPRESOLDER_STRICT=ON || exit 1

@@ -46,6 +46,7 @@ struct element {
     const char *part;    /* name of the part it belongs to */
     const char *subject; /* name in figures: the part, `V6.1`, `T1.high voltage` */
     const char *role;    /* unique within the part: carries charge and flux over a timed change */
+    bool assumed;        /* a leakage that nobody has told: no bleeder (bleed.h) */
     bool starts_closed;  /* switch */
     bool trips;          /* switch: turns over once, when trip_state rises through trip_value */
     int trip_state;      /* global state; -1: time [s] */

@@ -18,6 +18,7 @@ struct job {
     FILE *out, *err;
     const char *data;                  /* folder with models, scenarios and plots, once found */
     const struct catalogue *catalogue; /* once read */
+    bool unbalanced;                   /* a run failed its audit: exit code 4 without --force */
 };
 
 struct command {

@@ -42,6 +42,7 @@ static enum status run(struct job *job)
         return sheet->status;
     }
     bench_csv_write(w, "bench-sheet.csv", sheet);
+    job_count_audits(job, sheet->unbalanced);
     enum status status = job_commit(job, w);
     if (status == STATUS_OK && !job->options->quiet)
         bench_text_write(job->out, job->arena, sheet,

@@ -45,7 +45,7 @@ static enum status run(struct job *job)
         buy_list_write(job->out, job->arena, scenario_title(s), o->variant, list,
                        arena_printf(job->arena, "%s/buy-list.csv", folder));
     for (int r = 0; r < BUY_RUNS; r++)
-        if (list->run[r]) job_warn_of_audit(job, list->run[r]);
+        if (list->run[r]) job_warn_of_audit(job, list->label[r], list->run[r]);
     return status;
 }
 

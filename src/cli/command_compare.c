@@ -214,7 +214,13 @@ static enum status run(struct job *job)
     struct comparison *comparison = compare_make(job->arena, turn_ons, c.names, c.n);
     comparison->missing = missing_words(&c);
     status = write_all(&c, w, comparison, folder);
-    for (int i = 0; i < c.n; i++) job_warn_of_audit(job, turn_ons[i]->run);
+    for (int i = 0; i < c.n; i++) {
+        const struct result *restart = turn_ons[i]->restart;
+        job_warn_of_audit(job, c.names[i], turn_ons[i]->run);
+        if (restart)
+            job_warn_of_audit(job, arena_printf(job->arena, "%s (hot restart)", c.names[i]),
+                              restart);
+    }
     return status;
 }
 

@@ -29,7 +29,7 @@ static enum status run(struct job *job)
     if (status == STATUS_OK && !job->options->quiet)
         discharge_text_write(job->out, job->arena, d,
                              arena_printf(job->arena, "%s/discharge.csv", folder));
-    job_warn_of_audit(job, d->run);
+    job_count_audits(job, d->unbalanced);
     return status;
 }
 

@@ -109,6 +109,7 @@ static enum status run(struct job *job)
         return STATUS_SOLUTION;
     }
     find_figures_write(w, "figures.csv", f);
+    job_count_audits(job, f->unbalanced);
     status = job_commit(job, w);
     if (status == STATUS_OK && !job->options->quiet)
         tell(&t, f, arena_printf(job->arena, "%s/figures.csv", folder));

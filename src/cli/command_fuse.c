@@ -25,6 +25,7 @@ static enum status run(struct job *job)
         fusing_study(job->arena, job->diags, job->catalogue, s, job->options->variant, &options);
     if (f->status != STATUS_OK) return job_failed(job, f->status, f->message);
     fusing_csv_write(w, "fuse.csv", f);
+    job_count_audits(job, f->unbalanced);
     enum status status = job_commit(job, w);
     if (status == STATUS_OK && !job->options->quiet)
         fusing_text_write(job->out, job->arena, f, arena_printf(job->arena, "%s/fuse.csv", folder));

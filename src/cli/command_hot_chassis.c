@@ -5,7 +5,7 @@
 #include "chassis_text.h"
 #include "outcome.h"
 
-enum { POINTS_MOST = 8 };
+enum { POINTS_MOST = WORDS_MOST }; /* as many as can be asked for */
 
 /* Those asked for, or those whose names tell that they may be touched; 0 with an error. */
 static int points_of(struct job *job, const struct setup *setup, const char **points)
@@ -13,7 +13,7 @@ static int points_of(struct job *job, const struct setup *setup, const char **po
     const struct words *asked = &job->options->points;
     const struct circuit *c = setup->stages.at[0].circuit;
     int n = 0;
-    for (int i = 0; i < asked->n && n < POINTS_MOST; i++) {
+    for (int i = 0; i < asked->n; i++) {
         if (circuit_find_point(c, asked->at[i]) < 0) {
             job_error(job, "write it as in the scenario", "there is no point `%s`", asked->at[i]);
             return 0;
@@ -44,6 +44,7 @@ static enum status run(struct job *job)
                                             points, n, job->options->jobs, job_interrupted);
     if (c->status != STATUS_OK) return job_failed(job, c->status, c->message);
     chassis_csv_write(w, "hot-chassis.csv", c);
+    job_count_audits(job, c->unbalanced);
     enum status status = job_commit(job, w);
     if (status == STATUS_OK && !job->options->quiet)
         chassis_text_write(job->out, job->arena, c, job->options->variant,

@@ -89,7 +89,8 @@ static enum status run(struct job *job)
     const struct turn_on *t = simulate(job, setup);
     if (t->status != STATUS_OK && t->status != STATUS_INTERRUPTED) return failed(job, t);
     enum status status = write_all(job, w, t, folder);
-    job_warn_of_audit(job, t->run);
+    job_warn_of_audit(job, "the run", t->run);
+    if (t->restart) job_warn_of_audit(job, "the hot restart", t->restart);
     if (status == STATUS_OK && job->options->strict && t->judgement->over > 0)
         return STATUS_OVER_RATING;
     return status;

@@ -204,6 +204,9 @@ static enum status write_all(struct trying *t, const struct try_study *study, co
         for (int i = 0; i < names.n; i++) array_push(job->arena, &d.names, names.at[i]);
         job_draw(job, t->w, &d);
     }
+    int unbalanced = 0;
+    for (int i = 0; i < t->table.rows.n; i++) unbalanced += !t->table.rows.at[i].balanced;
+    job_count_audits(job, unbalanced);
     enum status status = job_commit(job, t->w);
     if (status != STATUS_OK || job->options->quiet) return status;
     try_text_write(job->out, job->arena, study, arena_printf(job->arena, "%s/figures.csv", folder),

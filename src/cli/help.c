@@ -36,7 +36,9 @@ static void put_exit_codes(FILE *to)
     fputs("\nexit codes:\n", to);
     for (int i = 0; i < STATUS_COUNT; i++)
         fprintf(to, "  %d  %s%s\n", status_exit_code((enum status)i), status_text((enum status)i),
-                i == STATUS_OVER_RATING ? " (only with --strict)" : "");
+                i == STATUS_OVER_RATING ? " (only with --strict)"
+                : i == STATUS_SOLUTION  ? ", or a run its audit (unless --force)"
+                                        : "");
 }
 
 static void put_program(FILE *to)

@@ -20,7 +20,11 @@ static enum status run(struct job *job, int argc, char *const *argv, struct opti
         help_write(job->out, options->command);
         return STATUS_OK;
     }
-    if (options->command) return options->command->run(job);
+    if (options->command) {
+        enum status status = options->command->run(job);
+        bool done = status == STATUS_OK || status == STATUS_OVER_RATING;
+        return done && job->unbalanced && !options->force ? STATUS_SOLUTION : status;
+    }
     help_usage(job->err);
     return STATUS_USAGE;
 }

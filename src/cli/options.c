@@ -46,6 +46,8 @@ const struct option options_all[] = {
      FOR_STUDIES | FOR_HOT_CHASSIS | FOR_BENCH_SHEET, FIELD(jobs)},
     {"--strict", NULL, "exit code 1 when a rating is exceeded", OPTION_FLAG,
      FOR_SWITCH_ON | FOR_COMPARE, FIELD(strict)},
+    {"--force", NULL, "exit code 0 although a run fails its audit", OPTION_FLAG,
+     FOR_RUNS | FOR_BENCH, FIELD(force)},
     {"--quiet", NULL, "say nothing but errors", OPTION_FLAG,
      FOR_NEW | FOR_CHECK | FOR_RUNS | FOR_BENCH, FIELD(quiet)},
     {"--format", "svg|png", "kind of the pictures (default svg)", OPTION_CHOICE, FOR_PICTURES,

@@ -82,14 +82,23 @@ enum status job_failed(struct job *job, enum status status, const char *what)
     return status;
 }
 
+void job_count_audits(struct job *job, int failed)
+{
+    if (failed <= 0) return;
+    job->unbalanced = true;
+    diags_add(job->diags, DIAG_WARNING, (struct place){NULL, 0, 0}, "do not rely on their figures",
+              failed == 1 ? "one run does not balance" : "%d runs do not balance", failed);
+}
+
 /* In the summary it stands first; here it is told to those who do not read it as well. */
-void job_warn_of_audit(struct job *job, const struct result *run)
+void job_warn_of_audit(struct job *job, const char *what, const struct result *run)
 {
     const struct statistics *st = &run->statistics;
     if (!st->audit_failed) return;
+    job->unbalanced = true;
     diags_add(job->diags, DIAG_WARNING, (struct place){NULL, 0, 0}, "do not rely on its figures",
-              "the run does not balance: energy to %.1e, charge to %.1e at %s", st->energy_residual,
-              st->charge_residual,
+              "%s does not balance: energy to %.1e, charge to %.1e at %s", what,
+              st->energy_residual, st->charge_residual,
               st->charge_point && *st->charge_point ? st->charge_point : "none");
 }
 

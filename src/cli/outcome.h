@@ -41,8 +41,11 @@ enum status job_commit(struct job *job, struct writer *w);
  * NULL) says which or why. Returns the status. */
 enum status job_failed(struct job *job, enum status status, const char *what);
 
-/* A warning when the run does not balance. */
-void job_warn_of_audit(struct job *job, const struct result *run);
+/* `failed` runs of a study do not balance: a warning, and exit code 4 without --force; 0: none. */
+void job_count_audits(struct job *job, int failed);
+
+/* The same of one run, called `what`, with how far it is off. */
+void job_warn_of_audit(struct job *job, const char *what, const struct result *run);
 
 /* Counts finished runs on the terminal, when there is one. */
 struct job_counter {

@@ -25,16 +25,6 @@ const char *verdict_text(enum verdict verdict)
     return text[verdict];
 }
 
-bool judge_of_end(const char *measure)
-{
-    static const char *const means[] = {"settled-voltage", "rms-voltage", "average-current",
-                                        "rms-current",     "dissipation", "running-peak-current",
-                                        "line-current",    "line-power"};
-    for (size_t i = 0; i < sizeof means / sizeof means[0]; i++)
-        if (strcmp(measure, means[i]) == 0) return true;
-    return false;
-}
-
 /* --- how much of a limit is used --- */
 
 static double part_of(double value, double limit)
@@ -73,14 +63,14 @@ static bool same(const char *a, const char *b)
 
 static bool meant(const struct rating *r, const struct figure *f)
 {
-    return same(r->subject, f->subject) && same(r->measure, f->measure);
+    return same(r->subject, f->subject) && r->measure == f->measure;
 }
 
 static bool known(const rating_list *list, const struct rating *r)
 {
     for (int i = 0; i < list->n; i++) {
         const struct rating *o = list->at[i];
-        if (same(o->subject, r->subject) && same(o->measure, r->measure) && o->limit == r->limit &&
+        if (same(o->subject, r->subject) && o->measure == r->measure && o->limit == r->limit &&
             o->at_least == r->at_least)
             return true;
     }
@@ -143,9 +133,30 @@ static void take_band(struct bench *b, const char *variant, const struct figure 
     array_push(b->arena, &b->judgement->all, one);
 }
 
+/* How well a run balances is no matter of a part: such a row has a verdict, but no share, and
+ * counts neither as over nor among the worst. False when the figure is another. */
+static bool take_audit(struct bench *b, const char *variant, const struct figure *f)
+{
+    static const struct rating audits[] = {
+        {"set", MEASURE_AUDIT_ENERGY, RUN_AUDITED, UNIT_NUMBER, false,
+         "audit: energy drawn = heat + stored + booked", "", ""},
+        {"set", MEASURE_AUDIT_CHARGE, RUN_AUDITED, UNIT_NUMBER, false,
+         "audit: charge of each capacitor = what came in", "", ""}};
+    for (int i = 0; i < 2; i++) {
+        if (!meant(&audits[i], f)) continue;
+        struct judged one = {
+            .variant = variant, .figure = *f, .rating = &audits[i], .share = (double)NAN};
+        one.verdict = f->value <= audits[i].limit ? VERDICT_WITHIN : VERDICT_OVER;
+        array_push(b->arena, &b->judgement->all, one);
+        return true;
+    }
+    return false;
+}
+
 static void weigh(struct bench *b, const char *variant, const struct figure *f,
                   const rating_list *ratings)
 {
+    if (take_audit(b, variant, f)) return;
     const struct rating *least = least_of(ratings, f);
     bool rated = false, band = false;
     for (int i = 0; i < ratings->n && least; i++) {
@@ -168,7 +179,8 @@ static void weigh_fixed(struct bench *b, const char *variant, const struct set *
     gather(b->arena, &ratings, set);
     for (int i = 0; i < set->fixed.n; i++) {
         const struct fixed_figure *x = &set->fixed.at[i];
-        struct figure f = {x->subject, x->measure, x->value, x->unit, (double)NAN};
+        struct figure f = {x->subject, x->measure, x->value, measure_table[x->measure].unit,
+                           (double)NAN};
         weigh(b, variant, &f, &ratings);
     }
 }
@@ -184,7 +196,7 @@ static const struct set *last_of(const struct setup *setup, const struct result 
 /* Nothing comes in at the end: no heater then gets too few volts. */
 static void forget_least(rating_list *ratings, const struct result *run)
 {
-    const struct figure *watts = result_find(run, "mains", "line-power");
+    const struct figure *watts = result_find(run, "mains", MEASURE_LINE_POWER);
     int kept = 0;
     if (!watts || watts->value != 0) return;
     for (int i = 0; i < ratings->n; i++)
@@ -216,7 +228,7 @@ struct judgement *judge(struct arena *arena, const struct setup *setup,
         forget_least(&last, runs[i]);
         for (int k = 0; k < runs[i]->figures.n; k++) {
             const struct figure *f = &runs[i]->figures.at[k];
-            weigh(&b, variants[i], f, judge_of_end(f->measure) ? &last : &ratings);
+            weigh(&b, variants[i], f, measure_table[f->measure].at_end ? &last : &ratings);
         }
         if (i == 0) weigh_fixed(&b, variants[0], first);
     }
@@ -231,7 +243,9 @@ static int worse(const void *a, const void *b)
     const struct judged *x = *(struct judged *const *)a, *y = *(struct judged *const *)b;
     if (x->share != y->share) return x->share > y->share ? -1 : 1;
     int order = strcmp(x->figure.subject, y->figure.subject);
-    if (!order) order = strcmp(x->figure.measure, y->figure.measure);
+    if (!order)
+        order =
+            strcmp(measure_table[x->figure.measure].name, measure_table[y->figure.measure].name);
     return order ? order : (x > y) - (x < y);
 }
 
@@ -240,7 +254,7 @@ struct judged **judge_worst_first(struct arena *arena, const struct judgement *j
     struct judged **list = ARENA_ARRAY(arena, struct judged *, judgement->all.n);
     *n = 0;
     for (int i = 0; i < judgement->all.n; i++)
-        if (judgement->all.at[i].verdict != VERDICT_NONE) list[(*n)++] = &judgement->all.at[i];
+        if (!isnan(judgement->all.at[i].share)) list[(*n)++] = &judgement->all.at[i];
     qsort(list, (size_t)*n, sizeof *list, worse);
     return list;
 }
@@ -264,12 +278,12 @@ static bool counts_more(const struct judged *a, const struct judged *b)
 }
 
 const struct judged *judge_worst(const struct judgement *judgement, const char *variant,
-                                 const char *subject, const char *measure)
+                                 const char *subject, enum measure measure)
 {
     const struct judged *worst = NULL;
     for (int i = 0; i < judgement->all.n; i++) {
         const struct judged *j = &judgement->all.at[i];
-        if (!same(j->figure.measure, measure) || !same(j->variant, variant)) continue;
+        if (j->figure.measure != measure || !same(j->variant, variant)) continue;
         if (is_of(j->figure.subject, subject) && (!worst || counts_more(j, worst))) worst = j;
     }
     return worst;

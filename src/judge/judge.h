@@ -11,9 +11,6 @@ enum verdict { VERDICT_NONE, VERDICT_WITHIN, VERDICT_NEAR, VERDICT_OVER };
 /* As written in figures.csv: `no rating`, `within`, `near`, `over`. */
 const char *verdict_text(enum verdict verdict);
 
-/* Whether a figure of that measure is a mean of the last cycles of its run. */
-bool judge_of_end(const char *measure);
-
 /* One figure with what it is held against. A figure with several ratings appears once for each; one
  * with a least and a most limit (heater volts) once, against the side it lies on, and its share is
  * between them the distance from the middle of the band over half its width. */
@@ -23,6 +20,7 @@ struct judged {
     const struct rating *rating; /* NULL: no rating */
     enum verdict verdict;        /* near: over 90 % of the rating, or under 110 % of an at-least
                                   * limit; none, though rated: the figure is not a number */
+                                 /* audits of a run (set): within or over, without a share */
     double share;                /* of the limit used: |value|/limit, or limit/value for an
                                   * at-least limit; of a temperature the rise over the room; NaN:
                                   * not judged */
@@ -42,14 +40,14 @@ struct judgement {
 struct judgement *judge(struct arena *arena, const struct setup *setup,
                         const struct result *const *runs, const char *const *variants, int n);
 
-/* The judged figures with a rating, worst first (highest share; ties by subject, measure, order):
- * pointers into all. */
+/* The judged figures with a rating, worst first (highest share; ties by subject, name of the
+ * measure, order): pointers into all. */
 struct judged **judge_worst_first(struct arena *arena, const struct judgement *judgement, int *n);
 
 /* The worst row of `variant` with that measure whose subject is `subject`, or a plate or half of it
  * (V6: V6.1, V6.2; `T1.high voltage`: `T1.high voltage 1`): highest share, without a rating the
  * greatest magnitude. NULL: none. */
 const struct judged *judge_worst(const struct judgement *judgement, const char *variant,
-                                 const char *subject, const char *measure);
+                                 const char *subject, enum measure measure);
 
 #endif

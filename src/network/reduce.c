@@ -191,7 +191,7 @@ static bool find_constraints(struct reduction *d)
 }
 
 /* y = Q w + yu u, and the projection that conserves charge and flux. */
-static bool choose_states(struct reduction *d)
+static void choose_states(struct reduction *d)
 {
     struct reduced *r = d->r;
     const int ny = d->m.ny, nu = d->m.nu;
@@ -218,7 +218,7 @@ static bool choose_states(struct reduction *d)
     r->pivot = d->pivot;
     r->loop = d->c;
     r->loop_u = d->cu;
-    if (nw == 0) return true;
+    if (nw == 0) return;
     /* Q' E Q is symmetric positive definite; scaled to unit diagonal before its Cholesky factors
      * are taken */
     gsl_matrix *h = gsl_matrix_calloc((size_t)nw, (size_t)nw);
@@ -242,7 +242,6 @@ static bool choose_states(struct reduction *d)
     }
     gsl_matrix_free(h);
     gsl_vector_free(x);
-    return true;
 }
 
 /* Right side of the system of step 3 for column j of [w, u, u', i]. */
@@ -457,7 +456,7 @@ static void split_outputs(struct reduction *d, const double *s)
     find_quiet(d);
 }
 
-/* Turns Q, yu, take and the constraints from scaled inductor currents into amperes. */
+/* Turns Q, yu and take from scaled inductor currents into amperes. */
 static void to_si(struct reduction *d)
 {
     struct reduced *r = d->r;
@@ -473,9 +472,6 @@ static void to_si(struct reduction *d)
         double unit = is_inductor(d, r->w_of[i]) ? 1 / z : 1;
         for (int y = 0; y < r->ny; y++) take[ix(i, r->ny, y)] *= unit * (is_inductor(d, y) ? 1 : z);
     }
-    for (int k = 0; k < r->constraints; k++)
-        if (is_inductor(d, d->pivot[k]))
-            for (int j = 0; j < r->nu; j++) r->loop_u[ix(k, r->nu, j)] /= z;
 }
 
 const struct reduced *network_reduce(struct arena *arena, const struct network *network,
@@ -490,7 +486,8 @@ const struct reduced *network_reduce(struct arena *arena, const struct network *
     r->np = d.m.np;
     r->port_element = d.m.port_element;
     r->port_slot = d.m.port_slot;
-    if (!find_constraints(&d) || !choose_states(&d)) return r;
+    if (!find_constraints(&d)) return r;
+    choose_states(&d);
     r->columns = r->nw + 2 * r->nu + r->np;
     double *solution = doubles(&d, r->nw + d.m.na, r->columns);
     if (!solve(&d, solution)) return r;

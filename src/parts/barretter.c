@@ -154,9 +154,8 @@ static void stamp(struct set *set, struct part *part)
                      set->ambient + (b->middle - ROOM) * exp(-RESTART / b->seconds));
     kind_rate(set, part, "range",
               (struct rating){.subject = part->name,
-                              .measure = "rms-voltage",
+                              .measure = MEASURE_RMS_VOLTAGE,
                               .limit = b->most,
-                              .unit = UNIT_VOLT,
                               .says = "the barretter gets more volts than its range: it holds its "
                                       "current no longer and its wire burns"});
 }

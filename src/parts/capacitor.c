@@ -87,6 +87,8 @@ static void read_leakage(struct set *set, const struct part *part, struct capaci
                       "write what it leaks, e.g. `leakage: 25 mA at 330 V` or `50 times limit`",
                       "%s: a leaky capacitor needs its leakage", part->name);
     else if (!none && !part_node(part, "leakage")) capacitor_assume_leakage(set, part, c);
+    const struct node *leakage = part_node(part, "leakage");
+    c->leak_assumed = !leakage || leakage != node_get(part->own, "leakage");
     int n = none ? 0 : part_phrase(set, part, "leakage", t);
     if (n == 0) return;
     double ohms = leak_ohms(c, t, n);
@@ -155,6 +157,12 @@ double capacitor_series(const struct part *part)
 {
     const struct capacitor *c = part->data;
     return c->condition == CAPACITOR_OPEN ? HUGE_VAL : c->series;
+}
+
+bool capacitor_leak_assumed(const struct part *part)
+{
+    const struct capacitor *c = part->data;
+    return c->leak_assumed;
 }
 
 double capacitor_leaks(const struct part *part, double volts, double kelvin)

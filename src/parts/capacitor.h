@@ -47,6 +47,7 @@ struct capacitor {
     double nominal;      /* as printed [F] */
     double series;       /* [ohm] */
     double leakage;      /* at room temperature [ohm]; inf: none */
+    bool leak_assumed;   /* the leakage was not told by the scenario */
     double growth;       /* of the leakage [1/K] */
     double bridge;       /* ohms of the short */
     double shorts_at;    /* [s]; inf: never */
@@ -65,6 +66,9 @@ struct capacitor {
 };
 
 /* --- asked by others; each takes a part of the kind `capacitor` ----------------------------- */
+
+/* Whether what it leaks is a guess or a maker's limit: nothing to empty it by. */
+bool capacitor_leak_assumed(const struct part *part);
 
 /* Direct amperes through its leakage and whatever conducts beside it, at volts from its first point
  * to its second, the can at `kelvin`. A short that came about during the run is not counted. */

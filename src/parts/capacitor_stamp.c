@@ -11,9 +11,8 @@
 static void rate_surge(struct set *set, const struct part *part, const struct capacitor *c)
 {
     struct rating r = {.subject = part->name,
-                       .measure = "highest-voltage",
+                       .measure = MEASURE_HIGHEST_VOLTAGE,
                        .limit = c->surge,
-                       .unit = UNIT_VOLT,
                        .system = "",
                        .says = "it is driven over its surge voltage, if only for a moment"};
     if (c->surge > 0) {
@@ -46,9 +45,8 @@ static void rate(struct set *set, const struct part *part, const struct capacito
     if (c->rated > 0) {
         kind_rate(set, part, "rated",
                   (struct rating){.subject = part->name,
-                                  .measure = "settled-voltage",
+                                  .measure = MEASURE_SETTLED_VOLTAGE,
                                   .limit = c->rated,
-                                  .unit = UNIT_VOLT,
                                   .says = "it stands over its working voltage as long as the set "
                                           "is on"});
         rate_surge(set, part, c);
@@ -56,16 +54,14 @@ static void rate(struct set *set, const struct part *part, const struct capacito
     if (c->ripple > 0)
         kind_rate(set, part, "ripple rating",
                   (struct rating){.subject = part->name,
-                                  .measure = "rms-current",
+                                  .measure = MEASURE_RMS_CURRENT,
                                   .limit = c->ripple,
-                                  .unit = UNIT_AMPERE,
                                   .says = "its ripple current heats it beyond its rating (the "
                                           "rating's factor for other frequencies is not applied)"});
     if (capacitor_electrolytic(c))
         set_rate(set, (struct rating){.subject = part->name,
-                                      .measure = "lowest-voltage",
+                                      .measure = MEASURE_LOWEST_VOLTAGE,
                                       .limit = -1,
-                                      .unit = UNIT_VOLT,
                                       .at_least = true,
                                       .source = "reverse voltage at most 1 V, Vishay doc. 28329",
                                       .system = "",
@@ -81,17 +77,15 @@ static void rate_can(struct set *set, const struct part *part, const struct capa
     const char *basis;
     double kelvin = capacitor_warmth_limit(c, &basis);
     set_rate(set, (struct rating){.subject = c->can->name,
-                                  .measure = "temperature",
+                                  .measure = MEASURE_TEMPERATURE,
                                   .limit = kelvin,
-                                  .unit = UNIT_CELSIUS,
                                   .source = basis,
                                   .system = "",
                                   .says = "its can gets hotter than such a part lives with"});
     if (isinf(c->leakage) || c->growth <= 0) return;
     set_rate(set, (struct rating){.subject = part->name,
-                                  .measure = "dissipation",
+                                  .measure = MEASURE_DISSIPATION,
                                   .limit = 1 / (c->growth * law->thermal_resistance),
-                                  .unit = UNIT_WATT,
                                   .source = "heat balance of its can with a leakage that grows as "
                                             "stated",
                                   .system = "",
@@ -141,6 +135,7 @@ static void stamp_leakage(struct set *set, const struct part *part, const struct
         port.growth = c->growth;
         ways->at[ways->n++] =
             circuit_resistor(circuit, part->name, "leakage", plates, c->to, c->leakage);
+        circuit->elements.at[ways->at[ways->n - 1]].assumed = c->leak_assumed;
     }
     for (int k = 0; k < c->knees; k++) {
         double volts = c->knee[k].volts, ohms = c->knee[k].ohms;

@@ -90,6 +90,7 @@ static int read_rated(struct set *set, const struct part *part, double *amperes)
                       "%s: `rated` is not understood", part->name);
         return -1;
     }
+    if (!part_between(set, part, "rated", UNIT_AMPERE, *amperes, 1e-3, 1e3)) return -1;
     if (speed < 0)
         part_complain(set, part, "rated", "write `rated: 1 A slow` or `rated: 1 A fast`",
                       "%s: fast or slow is not told", part->name);
@@ -214,9 +215,8 @@ static void stamp(struct set *set, struct part *part)
     kind_probe_amperes(set, part->name, PROBE_OTHER, way, 2);
     kind_rate(set, part, "rated",
               (struct rating){.subject = part->name,
-                              .measure = "rms-current",
+                              .measure = MEASURE_RMS_CURRENT,
                               .limit = f->rating.amperes,
-                              .unit = UNIT_AMPERE,
                               .says = "the fuse carries more than its rated current: it runs hot "
                                       "and opens sooner or later"});
 }

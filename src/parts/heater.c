@@ -204,7 +204,9 @@ bool heater_rated(struct set *set, const struct part *part, const char *key, dou
     bool good = kind_token(t, n, UNIT_VOLT, volts) && *volts > 0;
     if (good && kind_token(t, n, UNIT_WATT, &watts)) *amperes = watts / *volts;
     else good = good && kind_token(t, n, UNIT_AMPERE, amperes);
-    if (good && *amperes > 0) return true;
+    if (good && *amperes > 0)
+        return part_between(set, part, key, UNIT_VOLT, *volts, 0.1, 1e3) &&
+               part_between(set, part, key, UNIT_AMPERE, *amperes, 1e-3, 100);
     part_complain(set, part, key, "write volts and amperes, or volts and watts: `6.3 V 0.3 A`",
                   "%s: `%s` is not understood", part->name, key);
     return false;
@@ -223,9 +225,8 @@ void heater_watch(struct set *set, const char *subject, int from, int to, double
 {
     kind_probe_volts(set, subject, from, to, PROBE_HEATER);
     struct rating rating = {.subject = subject,
-                            .measure = "rms-voltage",
+                            .measure = MEASURE_RMS_VOLTAGE,
                             .limit = 1.1 * lowest,
-                            .unit = UNIT_VOLT,
                             .source = "10 % over rated heater volts; common practice, no source",
                             .system = "",
                             .says = "its heater gets too many volts: that shortens its life"};

@@ -202,18 +202,16 @@ static void rate(struct set *set, const struct part *part, const struct inductor
     if (l->amperes > 0)
         kind_rate(set, part, "rated",
                   (struct rating){.subject = part->name,
-                                  .measure = "average-current",
+                                  .measure = MEASURE_AVERAGE_CURRENT,
                                   .limit = l->amperes,
-                                  .unit = UNIT_AMPERE,
                                   .says =
                                       "its direct current is over its rating: it heats, and its "
                                       "inductance falls"});
     if (l->watts > 0)
         kind_rate(set, part, "rated",
                   (struct rating){.subject = part->name,
-                                  .measure = "dissipation",
+                                  .measure = MEASURE_DISSIPATION,
                                   .limit = l->watts,
-                                  .unit = UNIT_WATT,
                                   .says = "its copper burns more watts than it is rated for"});
 }
 

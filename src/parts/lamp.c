@@ -126,9 +126,8 @@ static void stamp(struct set *set, struct part *part)
     kind_probe_volts(set, part->name, l->from, l->to, PROBE_HEATER);
     kind_probe_amperes(set, part->name, PROBE_HEATER, way, 2);
     set_rate(set, (struct rating){.subject = part->name,
-                                  .measure = "rms-voltage",
+                                  .measure = MEASURE_RMS_VOLTAGE,
                                   .limit = 1.1 * l->rating.volts,
-                                  .unit = UNIT_VOLT,
                                   .source = "10 % over rated volts; common practice, no source",
                                   .system = "",
                                   .says = "the lamp gets too many volts and will not last"});

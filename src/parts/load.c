@@ -56,8 +56,7 @@ static void read_over(struct set *set, const struct part *view, struct load *l)
     struct complaint why;
     if (!over) return;
     if (over->kind == NODE_SCALAR && quantity_parse(over->text, UNIT_OHM, &l->over_ohms, &why)) {
-        if (l->over_ohms <= 0)
-            part_complain(set, view, "over", NULL, "%s: the ohms must be above zero", view->name);
+        part_between(set, view, "over", UNIT_OHM, l->over_ohms, 1e-3, 1e9);
         return;
     }
     l->over_count = part_names(set, view, "over", 1, LOAD_OVER, l->over);

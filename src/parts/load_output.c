@@ -192,9 +192,8 @@ static void rate(struct set *set, const struct load_output *o, const char *key, 
     if (!part_value(set, o->view, key, UNIT_WATT, 1e-3, &watts)) return;
     kind_rate(set, o->view, key,
               (struct rating){.subject = subject,
-                              .measure = "dissipation",
+                              .measure = MEASURE_DISSIPATION,
                               .limit = o->number * watts,
-                              .unit = UNIT_WATT,
                               .says = says});
 }
 

@@ -10,6 +10,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "bounds.h"
 #include "suggest.h"
 
 /* ---- names ---- */
@@ -24,7 +25,6 @@ const char *name_fault(const char *name)
         if (c == '.') return "holds a point";
         if (c == ',') return "holds a comma";
         if (c == '=') return "holds an equals sign";
-        if (c == '"') return "holds a quotation mark";
         if (c == ':' && s[1] == ' ') return "holds a colon before a blank";
     }
     return NULL;
@@ -143,6 +143,24 @@ static const struct node *part_scalar(struct set *set, const struct part *part, 
     return NULL;
 }
 
+static bool part_bounded(struct set *set, const struct part *part, const char *key, enum unit unit,
+                         double value)
+{
+    struct complaint why;
+    if (bounds_hold(value, unit, &why)) return true;
+    part_complain(set, part, key, why.hint, "`%s`: %s", key, why.message);
+    return false;
+}
+
+bool part_between(struct set *set, const struct part *part, const char *key, enum unit unit,
+                  double value, double least, double most)
+{
+    struct complaint why;
+    if (bounds_between(value, unit, least, most, &why)) return true;
+    part_complain(set, part, key, why.hint, "`%s`: %s", key, why.message);
+    return false;
+}
+
 bool part_value(struct set *set, const struct part *part, const char *key, enum unit unit,
                 double least, double *value)
 {
@@ -155,6 +173,7 @@ bool part_value(struct set *set, const struct part *part, const char *key, enum 
         part_complain(set, part, key, why.hint, "%s", why.message);
         return false;
     }
+    if (!part_bounded(set, part, key, unit, read)) return false;
     if (read >= least) {
         *value = read;
         return true;
@@ -174,6 +193,9 @@ int part_phrase(struct set *set, const struct part *part, const char *key,
     struct complaint why;
     if (!node) return 0;
     int n = quantity_scan(node->text, tokens, &why);
+    for (int i = 0; i < n; i++)
+        if (!tokens[i].is_word && !part_bounded(set, part, key, tokens[i].unit, tokens[i].value))
+            return 0;
     if (n > 0) return n;
     if (n < 0) part_complain(set, part, key, why.hint, "%s", why.message);
     else part_complain(set, part, key, takes_hint(set, part, key), "`%s` has no value", key);

@@ -8,6 +8,7 @@
 #include "catalogue.h"
 #include "circuit.h"
 #include "diag.h"
+#include "measure.h"
 #include "doc.h"
 #include "quantity.h"
 
@@ -94,7 +95,8 @@ struct assumption {
 
 /* One limit of a part. */
 struct rating {
-    const char *subject, *measure; /* as in figures.csv */
+    const char *subject; /* as in figures.csv */
+    enum measure measure;
     double limit;
     enum unit unit;
     bool at_least;      /* the figure must not fall below (supply impedance, heater volts) */
@@ -105,9 +107,9 @@ struct rating {
 
 /* A figure known before any run (supply impedance per plate, first capacitor). */
 struct fixed_figure {
-    const char *subject, *measure;
+    const char *subject;
+    enum measure measure;
     double value;
-    enum unit unit;
 };
 
 /* All parts of one stage of a scenario, and the circuit they make. Lives in its arena. */
@@ -147,7 +149,7 @@ bool set_winding(const struct set *set, const char *name, const char **from, con
 int part_check(struct set *set, const struct part *part);
 
 /* What is wrong with a name for a part, point or winding ("holds a comma"); NULL: nothing. Names
- * may not be empty, begin or end with a blank, nor hold `. , = "`, a colon before a blank, or
+ * may not be empty, begin or end with a blank, nor hold `. , =`, a colon before a blank, or
  * control characters. */
 const char *name_fault(const char *name);
 
@@ -155,10 +157,14 @@ const char *name_fault(const char *name);
 const struct node *part_node(const struct part *part, const char *key);
 
 /* One quantity. True and *value when given; false when missing, unknown, or wrong (then already
- * complained). `least` excludes: values below it are refused ("negative ohms"); use -INFINITY for
+ * complained), which it also is beyond the bounds of its unit (bounds.h). `least` excludes: values below it are refused ("negative ohms"); use -INFINITY for
  * no bound. */
 bool part_value(struct set *set, const struct part *part, const char *key, enum unit unit,
                 double least, double *value);
+
+/* Whether a value that was read lies from least to most; if not, it is complained of with both. */
+bool part_between(struct set *set, const struct part *part, const char *key, enum unit unit,
+                  double value, double least, double most);
 
 /* A phrase: tokens as of quantity_scan; 0 when missing, unknown or wrong (then already complained).
  */
@@ -191,7 +197,7 @@ void part_complain(struct set *set, const struct part *part, const char *key, co
 /* --- writing --- */
 
 void set_assume(struct set *set, struct assumption assumption);
-void set_rate(struct set *set, struct rating rating);
+void set_rate(struct set *set, struct rating rating); /* fills in the unit */
 void set_fix(struct set *set, struct fixed_figure figure);
 
 #endif

@@ -131,9 +131,8 @@ static void rate_plate_voltage(struct set *set, const struct part *v, const char
     if (!given) return;
     kind_rate(set, v, key,
               (struct rating){.subject = subject,
-                              .measure = "rms-voltage",
+                              .measure = MEASURE_RMS_VOLTAGE,
                               .limit = most,
-                              .unit = UNIT_VOLT,
                               .says = "its plates get more volts than the sheet allows for this "
                                       "kind of filter"});
 }
@@ -142,13 +141,12 @@ static void rate_first_capacitor(struct set *set, const struct part *v, const ch
                                  double farads)
 {
     double most;
-    set_fix(set, (struct fixed_figure){subject, "first-capacitor", farads, UNIT_FARAD});
+    set_fix(set, (struct fixed_figure){subject, MEASURE_FIRST_CAPACITOR, farads});
     if (!part_value(set, v, "first capacitor", UNIT_FARAD, 0, &most)) return;
     kind_rate(set, v, "first capacitor",
               (struct rating){.subject = subject,
-                              .measure = "first-capacitor",
+                              .measure = MEASURE_FIRST_CAPACITOR,
                               .limit = most,
-                              .unit = UNIT_FARAD,
                               .says = "the first capacitor is larger than the sheet allows; "
                                       "that limit stands in for the peak current: look at it"});
 }
@@ -168,13 +166,12 @@ static void rate_supply(struct set *set, const struct part *part, int k)
     double farads = find_capacitor(set, far, &supply.ohms);
     rate_plate_voltage(set, v, supply.subject, farads <= 0, n > 0 ? volts[n - 1] : 0);
     if (farads <= 0) return;
-    set_fix(set, (struct fixed_figure){subject, "supply-impedance", supply.ohms, UNIT_OHM});
+    set_fix(set, (struct fixed_figure){subject, MEASURE_SUPPLY_IMPEDANCE, supply.ohms});
     if (n > 0)
         kind_rate(set, v, "supply impedance",
                   (struct rating){.subject = subject,
-                                  .measure = "supply-impedance",
+                                  .measure = MEASURE_SUPPLY_IMPEDANCE,
                                   .limit = least_impedance(ohms, volts, n, supply.volts),
-                                  .unit = UNIT_OHM,
                                   .at_least = true,
                                   .says = "copper and resistors before the plate are less than the "
                                           "sheet asks for; that limit stands in for the peak "
@@ -185,26 +182,26 @@ static void rate_supply(struct set *set, const struct part *part, int k)
 }
 
 struct limit {
-    const char *key, *measure;
-    enum unit unit;
+    const char *key;
+    enum measure measure;
     bool at_least, per_section;
     const char *says;
 };
 
 static const struct limit limits[] = {
-    {"inverse voltage", "inverse-voltage", UNIT_VOLT, false, true,
+    {"inverse voltage", MEASURE_INVERSE_VOLTAGE, false, true,
      "the voltage it holds back is over its rating: it can arc or break down"},
-    {"running peak current", "running-peak-current", UNIT_AMPERE, false, true,
+    {"running peak current", MEASURE_RUNNING_PEAK_CURRENT, false, true,
      "every charging pulse is over the peak its cathode is rated for"},
-    {"inrush peak current", "inrush-peak-current", UNIT_AMPERE, false, true,
+    {"inrush peak current", MEASURE_INRUSH_PEAK_CURRENT, false, true,
      "the first pulse at switch-on is over what it is rated for"},
-    {"i2t", "peak-i2t", UNIT_I2T, false, true,
+    {"i2t", MEASURE_PEAK_I2T, false, true,
      "the first pulse at switch-on heats the junction more than it is rated for"},
-    {"average current per plate", "average-current", UNIT_AMPERE, false, true,
+    {"average current per plate", MEASURE_AVERAGE_CURRENT, false, true,
      "its direct current is over its rating"},
-    {"average current", "average-current", UNIT_AMPERE, false, false,
+    {"average current", MEASURE_AVERAGE_CURRENT, false, false,
      "its direct current is over its rating"},
-    {"least current", "average-current", UNIT_AMPERE, true, false,
+    {"least current", MEASURE_AVERAGE_CURRENT, true, false,
      "its current is below what keeps it alight: it will flicker and make noise"},
 };
 
@@ -226,9 +223,8 @@ static void rate_surge(struct set *set, const struct part *part, const char *sub
     if (part_node(v, "inrush peak current") || !surge_current(set, v, &amperes)) return;
     kind_rate(set, v, "surge current",
               (struct rating){.subject = subject,
-                              .measure = "inrush-peak-current",
+                              .measure = MEASURE_INRUSH_PEAK_CURRENT,
                               .limit = amperes,
-                              .unit = UNIT_AMPERE,
                               .says = "the first pulse at switch-on is over its surge rating"});
 }
 
@@ -237,7 +233,7 @@ void rectifier_check(struct set *set, const struct part *part)
     const struct part *v = &((const struct rectifier *)part->data)->view;
     double value, ohms[STEPS], volts[STEPS];
     for (size_t i = 0; i < sizeof limits / sizeof limits[0]; i++)
-        part_value(set, v, limits[i].key, limits[i].unit, 0, &value);
+        part_value(set, v, limits[i].key, measure_table[limits[i].measure].unit, 0, &value);
     part_value(set, v, "plate voltage", UNIT_VOLT, 0, &value);
     part_value(set, v, "plate voltage choke input", UNIT_VOLT, 0, &value);
     part_value(set, v, "first capacitor", UNIT_FARAD, 0, &value);
@@ -253,7 +249,7 @@ void rectifier_rate(struct set *set, const struct part *part)
     for (size_t i = 0; i < sizeof limits / sizeof limits[0]; i++) {
         const struct limit *l = &limits[i];
         double value;
-        if (!part_value(set, v, l->key, l->unit, 0, &value)) continue;
+        if (!part_value(set, v, l->key, measure_table[l->measure].unit, 0, &value)) continue;
         bool silicon =
             r->law == SILICON || r->law == SELENIUM; /* each plate is a diode of its own */
         bool inverse = strcmp(l->key, "inverse voltage") == 0, each = l->per_section || silicon;
@@ -263,7 +259,6 @@ void rectifier_rate(struct set *set, const struct part *part)
                 (struct rating){.subject = each ? rectifier_subject(set, part, k) : part->name,
                                 .measure = l->measure,
                                 .limit = inverse ? value * r->in_series : value,
-                                .unit = l->unit,
                                 .at_least = l->at_least,
                                 .says = l->says});
     }

@@ -43,9 +43,8 @@ static void stamp(struct set *set, struct part *part)
     if (r->watts > 0)
         kind_rate(set, part, "rated",
                   (struct rating){.subject = part->name,
-                                  .measure = "dissipation",
+                                  .measure = MEASURE_DISSIPATION,
                                   .limit = r->watts,
-                                  .unit = UNIT_WATT,
                                   .says = "it burns more than its rated watts; twice the watts it "
                                           "takes is customary"});
 }

@@ -39,6 +39,7 @@ void set_assume(struct set *set, struct assumption assumption)
 void set_rate(struct set *set, struct rating rating)
 {
     assert(rating.subject && rating.measure && rating.source);
+    rating.unit = measure_table[rating.measure].unit;
     array_push(set->arena, &set->ratings, rating);
 }
 

@@ -144,9 +144,8 @@ static void stamp(struct set *set, struct part *part)
     /* derating of AAS-920-325D: I = sqrt(1.1425 - 0.0057 TA) Imax, TA in deg C */
     kind_rate(set, part, "rated",
               (struct rating){.subject = part->name,
-                              .measure = "rms-current",
+                              .measure = MEASURE_RMS_CURRENT,
                               .limit = derated,
-                              .unit = UNIT_AMPERE,
                               .says = "the thermistor carries more than its rated current and "
                                       "burns"});
 }

@@ -6,6 +6,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "bounds.h"
 #include "kinds.h"
 #include "numbers.h"
 
@@ -77,6 +78,7 @@ static void read_primary(struct set *set, const struct part *part, struct transf
     if (n > 0 && (!kind_token(tokens, n, UNIT_VOLT, &t->rated) || t->rated <= 0))
         part_complain(set, &view, "rated", "write it as in `117 V`", "%s: no rated volts",
                       view.name);
+    else if (n > 0) part_between(set, &view, "rated", UNIT_VOLT, t->rated, 1, 1e4);
     if (kind_token(tokens, n, UNIT_HERTZ, &t->frequency) && t->frequency <= 0)
         part_complain(set, &view, "rated", NULL, "%s: the frequency must be above zero", view.name);
     part_value(set, &view, "resistance", UNIT_OHM, 0, &t->ohms);
@@ -99,7 +101,9 @@ static int read_list(struct set *set, const struct part *view, const char *key, 
     for (int i = 0; i < node->n; i++) {
         struct complaint why = {.message = "a value is missing"};
         const struct node *item = node->items[i];
-        bool good = item->kind == NODE_SCALAR && quantity_parse(item->text, unit, &values[i], &why);
+        bool good = item->kind == NODE_SCALAR &&
+                    quantity_parse(item->text, unit, &values[i], &why) &&
+                    bounds_hold(values[i], unit, &why);
         if (good && values[i] >= 0) continue;
         diags_add(set->diags, DIAG_ERROR, item->at, good || !why.hint[0] ? NULL : why.hint,
                   "%s: %s", view->name, good ? "the value may not be negative" : why.message);
@@ -143,10 +147,8 @@ static void read_open_circuit(struct set *set, const struct part *view, struct w
                       "%s: two halves need a tap", view->name);
     for (int i = 0; i < w->halves && n > 0; i++) {
         w->half[i].volts = n == 2 ? volts[i] : volts[0] / w->halves;
-        if (w->half[i].volts > 0) continue;
-        part_complain(set, view, "open circuit", NULL, "%s: the volts must be above zero",
-                      view->name);
-        w->half[i].volts = 1;
+        if (!part_between(set, view, "open circuit", UNIT_VOLT, w->half[i].volts, 0.1, 1e4))
+            w->half[i].volts = 1;
     }
 }
 
@@ -207,7 +209,7 @@ static void read_winding(struct set *set, const struct part *part, const struct 
     struct part view = kind_view(part, &winding_kind, name, pair->value);
     part_check(set, &view);
     read_ends(set, part, &view, w);
-    part_value(set, &view, "with line at", UNIT_VOLT, 1e-3, &w->line);
+    part_value(set, &view, "with line at", UNIT_VOLT, 1, &w->line);
     read_open_circuit(set, &view, w);
     read_loaded(set, &view, w);
     part_value(set, &view, "rated", UNIT_AMPERE, 1e-6, &w->rated);
@@ -242,8 +244,8 @@ static void read_iron(struct set *set, const struct part *part, struct iron *iro
     } rows[] = {
         {"magnetising current", UNIT_AMPERE, 1e-6, &iron->magnetising},
         {"core loss", UNIT_WATT, 1e-6, &iron->loss},
-        {"leakage inductance", UNIT_HENRY, 1e-9, &iron->leakage},
-        {"air-core inductance", UNIT_HENRY, 1e-9, &iron->air},
+        {"leakage inductance", UNIT_HENRY, 1e-6, &iron->leakage},
+        {"air-core inductance", UNIT_HENRY, 1e-6, &iron->air},
         {"saturation", UNIT_NUMBER, 1, &iron->saturation},
         {"remanence", UNIT_NUMBER, -1, &iron->remanence},
     };

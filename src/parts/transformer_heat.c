@@ -151,9 +151,8 @@ static void rate(struct set *set, const struct part *part, const char *role, dou
     double spare = t->warmth.class_limit - limit;
     set_rate(set,
              (struct rating){.subject = arena_printf(set->arena, "%s.%s", part->name, role),
-                             .measure = "temperature",
+                             .measure = MEASURE_TEMPERATURE,
                              .limit = limit,
-                             .unit = UNIT_CELSIUS,
                              .source = arena_printf(
                                  set->arena, "class %s of IEC 60085%s%s", t->warmth.class_name,
                                  spare > 0 ? ", 10 K off from mean to hottest spot; from memory"

@@ -294,9 +294,8 @@ static void stamp_half(struct stamping *s, int i)
     if (s->w->rated > 0)
         set_rate(s->set,
                  (struct rating){.subject = h->subject,
-                                 .measure = "rms-current",
+                                 .measure = MEASURE_RMS_CURRENT,
                                  .limit = s->w->rated,
-                                 .unit = UNIT_AMPERE,
                                  .source = "scenario",
                                  .system = "",
                                  .says = "the winding carries more than it is made for: its "

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* With every rectifier and switch open and every port without current the network is linear and
- * without sources. Its state at doubling times comes from repeated squaring of exp(A h); the
- * crossing is then refined by halving. Batteries are taken as disconnected. */
+/* One march for all capacitors: exp(A h) is squared again and again, which gives the volts at
+ * doubling times. From the last time above a level the way on is made in halves of the step, with
+ * the powers at hand, so that nothing but products of a matrix and a vector is left per level. */
 #include "bleed.h"
 
 #include <math.h>
@@ -12,66 +12,131 @@
 
 #include "numbers.h"
 
-struct decay {
-    const struct reduced *r;
-    gsl_matrix *a;     /* A */
-    gsl_vector *start; /* w at the cut */
-    const double *q;   /* row of the capacitor in Q */
+enum { DOUBLINGS = 41 };      /* from FIRST to BLEED_LONGEST */
+#define FIRST (1 / 1048576.0) /* [s] */
+#define WINDING 1.0           /* stands for a winding's way of direct current [ohm] */
+
+/* ---- the network that is left ---- */
+
+static bool is_way(const struct element *e)
+{
+    return e->kind != ELEMENT_PORT && e->kind != ELEMENT_SOURCE && !e->assumed;
+}
+
+/* Capacitors and coils keep their order, so their charges and fluxes are the session's. */
+static const struct circuit *left_of(struct arena *arena, const struct circuit *c)
+{
+    struct circuit *left = ARENA_NEW(arena, struct circuit);
+    bool *shorted = ARENA_ARRAY(arena, bool, c->transformers);
+    *left = *c;
+    left->arena = arena;
+    left->elements.at = NULL;
+    left->elements.n = left->elements.room = 0;
+    for (int k = 0; k < c->elements.n; k++)
+        if (is_way(&c->elements.at[k])) array_push(arena, &left->elements, c->elements.at[k]);
+    for (int k = 0; k < c->elements.n; k++) {
+        const struct element *e = &c->elements.at[k];
+        if (e->kind != ELEMENT_WINDING || shorted[e->group]) continue;
+        shorted[e->group] = true;
+        circuit_resistor(left, e->part, "direct current", e->from, e->to, WINDING);
+    }
+    return left;
+}
+
+/* Switches that are closed now, but for the mains'. */
+static pattern_t closed(const struct session *s)
+{
+    const struct circuit *c = s->network->circuit;
+    pattern_t pattern = 0;
+    for (int g = 0; g < c->gates; g++) {
+        const int k = s->network->gate_element[g];
+        if (c->elements.at[k].kind == ELEMENT_SWITCH && k != s->stage->mains_switch)
+            pattern |= s->r->pattern & (pattern_t)1 << g;
+    }
+    return pattern;
+}
+
+/* ---- the march ---- */
+
+struct march {
+    gsl_matrix *power[DOUBLINGS]; /* exp(A FIRST 2^j) */
+    gsl_vector *start;            /* w at the cut */
+    gsl_vector *at[DOUBLINGS];    /* w(FIRST 2^j) */
+    gsl_vector *here, *next;      /* scratch */
 };
 
-/* Volts of the capacitor t seconds after the cut. */
-static double volts_at(const struct decay *d, double t)
+static void march_begin(struct march *m, const struct session *s, const struct reduced *r)
 {
-    const size_t n = d->a->size1;
-    gsl_matrix *at = gsl_matrix_alloc(n, n), *e = gsl_matrix_alloc(n, n);
-    gsl_matrix_memcpy(at, d->a);
-    gsl_matrix_scale(at, t);
-    gsl_linalg_exponential_ss(at, e, GSL_PREC_DOUBLE);
-    double sum = 0;
-    for (size_t i = 0; i < n; i++)
+    const size_t n = (size_t)r->nw;
+    gsl_matrix *a = gsl_matrix_alloc(n, n);
+    m->start = gsl_vector_calloc(n);
+    m->here = gsl_vector_alloc(n);
+    m->next = gsl_vector_alloc(n);
+    for (size_t i = 0; i < n; i++) {
+        for (int k = 0; k < r->ny; k++)
+            *gsl_vector_ptr(m->start, i) += r->take[(int)i * r->ny + k] * s->charge[k];
         for (size_t j = 0; j < n; j++)
-            sum += d->q[i] * gsl_matrix_get(e, i, j) * gsl_vector_get(d->start, j);
-    gsl_matrix_free(at);
-    gsl_matrix_free(e);
+            gsl_matrix_set(a, i, j, r->a[(int)i * r->nw + (int)j] * FIRST);
+    }
+    for (int j = 0; j < DOUBLINGS; j++) {
+        m->power[j] = gsl_matrix_alloc(n, n);
+        m->at[j] = gsl_vector_alloc(n);
+        if (j == 0) gsl_linalg_exponential_ss(a, m->power[0], GSL_PREC_DOUBLE);
+        else
+            gsl_blas_dgemm(CblasNoTrans, CblasNoTrans, 1, m->power[j - 1], m->power[j - 1], 0,
+                           m->power[j]);
+        gsl_blas_dgemv(CblasNoTrans, 1, m->power[j], m->start, 0, m->at[j]);
+    }
+    gsl_matrix_free(a);
+}
+
+static void march_end(struct march *m)
+{
+    for (int j = 0; j < DOUBLINGS; j++) {
+        gsl_matrix_free(m->power[j]);
+        gsl_vector_free(m->at[j]);
+    }
+    gsl_vector_free(m->start);
+    gsl_vector_free(m->here);
+    gsl_vector_free(m->next);
+}
+
+/* Volts of the capacitor whose row of Q is `q`. */
+static double volts_of(const double *q, const gsl_vector *w)
+{
+    double sum = 0;
+    for (size_t i = 0; i < w->size; i++) sum += q[i] * gsl_vector_get(w, i);
     return fabs(sum);
 }
 
-static double last_crossing(const struct decay *d, double volts)
+static double last_crossing(struct march *m, const double *q, double volts)
 {
-    double above = -1, t = 1e-3;
-    if (volts_at(d, 0) > volts) above = 0;
-    for (; t < BLEED_LONGEST; t *= 1.5)
-        if (volts_at(d, t) > volts) above = t;
-    if (above < 0) return 0;
-    double below = above > 0 ? above * 1.5 : 1e-3;
-    if (below >= BLEED_LONGEST) return HUGE_VAL;
-    for (int k = 0; k < 60 && below - above > 1e-6 * below; k++) {
-        double middle = (above + below) / 2;
-        *(volts_at(d, middle) > volts ? &above : &below) = middle;
+    int last = DOUBLINGS - 1;
+    while (last >= 0 && !(volts_of(q, m->at[last]) > volts)) last--;
+    if (last == DOUBLINGS - 1) return HUGE_VAL;
+    if (last < 0) return volts_of(q, m->start) > volts ? FIRST : 0;
+    double t = FIRST * exp2(last);
+    gsl_vector_memcpy(m->here, m->at[last]);
+    for (int j = last - 1; j >= 0; j--) {
+        gsl_blas_dgemv(CblasNoTrans, 1, m->power[j], m->here, 0, m->next);
+        if (!(volts_of(q, m->next) > volts)) continue;
+        gsl_vector_memcpy(m->here, m->next);
+        t += FIRST * exp2(j);
     }
-    return below;
+    return t + FIRST;
 }
 
-double bleed_down(const struct session *s, int element, double volts)
+void bleed_times(const struct session *s, const double *volts, int levels, double *times)
 {
-    int y = 0;
-    const int ny = s->network->capacitors;
-    while (y < ny && s->network->y_element[y] != element) y++;
-    if (y == ny || fabs(s->full[y]) <= volts) return 0;
-    const struct reduced *r = reductions_get(s->reductions, 0);
-    if (r->fault || r->nw == 0) return HUGE_VAL;
-    struct decay d = {.r = r, .q = &r->q[y * r->nw]};
-    d.a = gsl_matrix_alloc((size_t)r->nw, (size_t)r->nw);
-    d.start = gsl_vector_alloc((size_t)r->nw);
-    for (int i = 0; i < r->nw; i++) {
-        double w = 0;
-        for (int k = 0; k < r->ny; k++) w += r->take[i * r->ny + k] * s->charge[k];
-        gsl_vector_set(d.start, (size_t)i, w);
-        for (int j = 0; j < r->nw; j++)
-            gsl_matrix_set(d.a, (size_t)i, (size_t)j, r->a[i * r->nw + j]);
-    }
-    double t = last_crossing(&d, volts);
-    gsl_matrix_free(d.a);
-    gsl_vector_free(d.start);
-    return t;
+    const struct network *network = network_new(s->arena, left_of(s->arena, s->network->circuit));
+    const struct reduced *r = network_reduce(s->arena, network, closed(s));
+    struct march m = {0};
+    const bool marches = !r->fault && r->nw > 0;
+    if (marches) march_begin(&m, s, r);
+    for (int y = 0; y < network->capacitors; y++)
+        for (int k = 0; k < levels; k++)
+            times[y * levels + k] = marches ? last_crossing(&m, &r->q[y * r->nw], volts[k])
+                                    : r->fault && fabs(s->full[y]) > volts[k] ? HUGE_VAL
+                                                                              : 0;
+    if (marches) march_end(&m);
 }

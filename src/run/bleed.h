@@ -4,11 +4,17 @@
 
 #include "session.h"
 
-/* Seconds until capacitor element `element` stands below `volts` for good, when the mains are cut
- * now and all tubes are cold: through what stays connected. inf when it never gets there within
- * BLEED_LONGEST. Uses the session's state in force; exact for the linear network that is left: x(t)
- * = exp(A t) x0 (matrix exponential by GSL). */
-#define BLEED_LONGEST 1e6 /* eleven days [s]; beyond, insulation that no one knows decides */
-double bleed_down(const struct session *s, int element, double volts);
+/* How the capacitors empty by themselves when the mains are cut now and all tubes are cold. Only
+ * what was typed in counts as a way: no leakage that was assumed, nothing the network puts across
+ * ports for its own sake. Fuses and switches other than the mains' stay as they are; batteries are
+ * taken out; windings let direct current through. */
+#define BLEED_LONGEST 1048576.0 /* 2^20 s, twelve days; beyond, insulation no one knows decides */
+
+/* Seconds until each capacitor of the session's network is below volts[k], 0 <= k < levels, for
+ * good, from the session's state in force: times[capacitor * levels + k], capacitors in the order
+ * of the network. 0 when it is already and stays so, inf when not within BLEED_LONGEST. Exact to
+ * about a microsecond for the linear network that is left, w(t) = exp(A t) w(0); where the volts
+ * swing, crossings between two doublings of the time may be missed. `times` is the caller's. */
+void bleed_times(const struct session *s, const double *volts, int levels, double *times);
 
 #endif

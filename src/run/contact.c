@@ -62,14 +62,13 @@ void contact_step(struct contact *c, const struct meter *m, double from)
     for (int node = 0; node < WAVE_NODES; node++) *made = larger(*made, size_of(m, node, c->line));
 }
 
-static void put(const struct meter *m, const char *subject, const char *measure, double value,
-                enum unit unit)
+static void put(const struct meter *m, const char *subject, enum measure measure, double value)
 {
     array_push(m->arena, &m->session->result->figures,
                (struct figure){.subject = subject,
                                .measure = measure,
                                .value = value,
-                               .unit = unit,
+                               .unit = measure_table[measure].unit,
                                .time = (double)NAN});
 }
 
@@ -93,17 +92,17 @@ static void report_top(const struct contact *c, const struct meter *m, int k, in
     double flat = 0, peak = window_peak(m, c->tops.at[k]);
     for (int i = 0; i < kept; i++) flat += c->flat[i * c->tops.n + k] / kept;
     if (!(flat > 0)) return;
-    put(m, subject, "flat-top-voltage", flat, UNIT_VOLT);
-    put(m, subject, "overshoot-voltage", larger(peak - flat, 0), UNIT_VOLT);
-    put(m, subject, "overshoot-share", larger(peak - flat, 0) / flat, UNIT_NUMBER);
+    put(m, subject, MEASURE_FLAT_TOP_VOLTAGE, flat);
+    put(m, subject, MEASURE_OVERSHOOT_VOLTAGE, larger(peak - flat, 0));
+    put(m, subject, MEASURE_OVERSHOOT_SHARE, larger(peak - flat, 0) / flat);
 }
 
 void contact_report(const struct contact *c, const struct meter *m)
 {
     const int kept = c->breaks < CONTACT_KEPT ? c->breaks : CONTACT_KEPT;
     if (kept == 0) return;
-    put(m, "mains", "contact-peak-current", window_peak(m, c->line), UNIT_AMPERE);
-    put(m, "mains", "make-current", greatest(c->made, CONTACT_KEPT), UNIT_AMPERE);
-    put(m, "mains", "break-current", greatest(c->broken, kept), UNIT_AMPERE);
+    put(m, "mains", MEASURE_CONTACT_PEAK_CURRENT, window_peak(m, c->line));
+    put(m, "mains", MEASURE_MAKE_CURRENT, greatest(c->made, CONTACT_KEPT));
+    put(m, "mains", MEASURE_BREAK_CURRENT, greatest(c->broken, kept));
     for (int k = 0; k < c->tops.n; k++) report_top(c, m, k, kept);
 }

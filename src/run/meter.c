@@ -99,16 +99,22 @@ static void make_wave(struct meter *m)
     wave_closing(m->wave, 0);
 }
 
-static void make_trace(struct meter *m, double stop)
+static void trace_probes(struct meter *m, unsigned flags)
 {
     for (int k = 0; k < m->channels.n; k++) {
         const struct channel *ch = &m->channels.at[k];
-        if (ch->part || ch->mains_power || !(ch->probe.flags & PROBE_WATCHED)) continue;
+        if (ch->part || ch->mains_power || (ch->probe.flags & flags) != flags) continue;
         array_push(m->arena, &m->traced, k);
         const char *unit = ch->probe.kind == PROBE_VOLTAGE ? "V" : "A";
         const char *title = arena_printf(m->arena, "%s [%s]", ch->probe.subject, unit);
         array_push(m->arena, &m->session->result->columns, title);
     }
+}
+
+static void make_trace(struct meter *m, double stop)
+{
+    trace_probes(m, PROBE_WATCHED);
+    if (m->traced.n == 0) trace_probes(m, 0); /* a set without capacitor, rectifier and mains */
     m->row = ARENA_ARRAY(m->arena, double, m->traced.n);
     int rows = TRACE_BYTES / (TRACE_CELL * (m->traced.n + 1));
     m->trace = trace_new(m->arena, m->traced.n, 0, stop, m->session->period,

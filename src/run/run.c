@@ -534,10 +534,11 @@ double run_worst_angle(struct arena *arena, const struct setup *setup)
         o.angle = k * PI / 12;
         o.duration = 2 / setup->frequency;
         o.tolerance = 1e-6; /* only the order of the angles is wanted */
+        o.no_bleed = true;
         const struct result *r = run_simulate(scratch, setup, &o);
         double peak = 0;
         for (int j = 0; j < r->figures.n; j++)
-            if (strcmp(r->figures.at[j].measure, "inrush-peak-current") == 0)
+            if (r->figures.at[j].measure == MEASURE_INRUSH_PEAK_CURRENT)
                 peak = larger(peak, r->figures.at[j].value);
         if (peak > most * (1 + 1e-6)) {
             most = peak;

@@ -11,7 +11,8 @@
 
 /* One figure of a run, as a row of figures.csv. Texts live in the arena of the run or the setup. */
 struct figure {
-    const char *subject, *measure;
+    const char *subject;
+    enum measure measure;
     double value; /* SI; inf = never or unlimited */
     enum unit unit;
     double time; /* when it happened [s]; NaN: not bound to an instant */
@@ -27,6 +28,9 @@ struct excess {
     double worst_time;  /* end of that cycle [s] */
 };
 
+/* The residuals its audit lets a run have; figures audit-energy and audit-charge of `set`. */
+#define RUN_AUDITED 1e-6
+
 /* What the run cost and how well it balances. */
 struct statistics {
     long steps, rejected, shrunk, derivatives, jacobians, newton, events, switches;
@@ -41,8 +45,8 @@ struct statistics {
                                  passed */
     const char *charge_point; /* that point */
     double tolerance;         /* of the integrator */
-    bool repeated;            /* the run was made again at a tenth of the tolerance: its audit had failed */
-    bool audit_failed;        /* a residual above 1e-6 */
+    bool repeated; /* made again at a tenth of the tolerance: its audit had failed */
+    bool audit_failed;        /* a residual above RUN_AUDITED, or none */
     long leaps;               /* over cycles (skip.h); 0: every cycle was simulated */
     long cycles, leapt;       /* of the run in all, and leapt over */
     bool steady;       /* its settled figures are of the periodic steady state, searched for */
@@ -63,6 +67,7 @@ struct run_options {
                          multiple of the default; 0: the default; negative: all are integrated */
     bool trace;       /* keep a trace */
     bool every_cycle; /* leap over none (skip.h) */
+    bool no_bleed;    /* the times to bleed down are not wanted */
     bool steady;      /* hot, with until_settled: when half a second has shown the first pulses, go
                          to the periodic steady state at once where it can be found (steady.h) */
     bool until_settled; /* end before `duration` once the volts of all capacitors (without any:
@@ -86,7 +91,7 @@ struct result {
     const struct setup *setup;
     double end;           /* time reached [s] */
     double closing_angle; /* of the first closing [rad] */
-    bool settled;         /* every watched quantity */
+    bool settled;         /* every watched quantity, in a run that balances */
     ARRAY(struct figure) figures;
     ARRAY(struct excess) excesses; /* in order of `first` */
     struct statistics statistics;
@@ -110,6 +115,9 @@ struct result result_heat(const struct result *result);
 
 /* A figure of a result; NULL when absent. */
 const struct figure *result_find(const struct result *result, const char *subject,
-                                 const char *measure);
+                                 enum measure measure);
+
+/* The RMS ripple of a point or capacitor [V]; NULL when absent. */
+const struct figure *result_ripple(const struct result *result, const char *subject);
 
 #endif

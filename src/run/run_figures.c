@@ -11,57 +11,57 @@
 #include "numbers.h"
 #include "thermal.h"
 
-static void put(struct meter *m, const char *subject, const char *measure, double value,
-                enum unit unit, double time)
+static void put(struct meter *m, const char *subject, enum measure measure, double value,
+                double time)
 {
-    array_push(
-        m->arena, &m->session->result->figures,
-        (struct figure){
-            .subject = subject, .measure = measure, .value = value, .unit = unit, .time = time});
+    array_push(m->arena, &m->session->result->figures,
+               (struct figure){.subject = subject,
+                               .measure = measure,
+                               .value = value,
+                               .unit = measure_table[measure].unit,
+                               .time = time});
 }
 
-static void put_plain(struct meter *m, const char *subject, const char *measure, double value,
-                      enum unit unit)
+static void put_plain(struct meter *m, const char *subject, enum measure measure, double value)
 {
-    put(m, subject, measure, value, unit, (double)NAN);
+    put(m, subject, measure, value, (double)NAN);
 }
 
 static void extremes(struct meter *m, const char *subject, const struct wave_figures *f, bool volts)
 {
-    enum unit unit = volts ? UNIT_VOLT : UNIT_AMPERE;
-    put(m, subject, volts ? "highest-voltage" : "highest-current", f->highest.value, unit,
+    put(m, subject, volts ? MEASURE_HIGHEST_VOLTAGE : MEASURE_HIGHEST_CURRENT, f->highest.value,
         f->highest.time);
-    if (volts) put(m, subject, "lowest-voltage", f->lowest.value, unit, f->lowest.time);
+    if (volts) put(m, subject, MEASURE_LOWEST_VOLTAGE, f->lowest.value, f->lowest.time);
 }
 
 static void direct_voltage(struct meter *m, const char *subject, const struct wave_figures *f)
 {
-    put_plain(m, subject, "settled-voltage", f->mean, UNIT_VOLT);
-    put_plain(m, subject, "settled", f->settled, UNIT_NUMBER);
+    put_plain(m, subject, MEASURE_SETTLED_VOLTAGE, f->mean);
+    put_plain(m, subject, MEASURE_SETTLED, f->settled);
     extremes(m, subject, f, true);
-    put_plain(m, subject, "ripple-rms", f->ripple_rms, UNIT_VOLT);
-    put_plain(m, subject, "ripple-pp", f->ripple_pp, UNIT_VOLT);
-    put_plain(m, subject, "ripple-frequency", f->strongest / m->session->period, UNIT_HERTZ);
+    put_plain(m, subject, MEASURE_RIPPLE_RMS, f->ripple_rms);
+    put_plain(m, subject, MEASURE_RIPPLE_PP, f->ripple_pp);
+    put_plain(m, subject, MEASURE_RIPPLE_FREQUENCY, f->strongest / m->session->period);
     if (!m->session->result->statistics.steady)
-        put_plain(m, subject, "settling-time", f->settling_time, UNIT_SECOND);
+        put_plain(m, subject, MEASURE_SETTLING_TIME, f->settling_time);
 }
 
 static void voltage(struct meter *m, const struct probe *p, const struct wave_figures *f)
 {
     const char *subject = p->subject;
     if (p->flags & PROBE_RECTIFIER) {
-        put(m, subject, "inverse-voltage", f->highest.value, UNIT_VOLT, f->highest.time);
+        put(m, subject, MEASURE_INVERSE_VOLTAGE, f->highest.value, f->highest.time);
     } else if (p->flags & PROBE_POINT) {
         direct_voltage(m, subject, f);
-        put_plain(m, subject, "rms-voltage", f->rms, UNIT_VOLT);
+        put_plain(m, subject, MEASURE_RMS_VOLTAGE, f->rms);
     } else if (p->flags & PROBE_CAPACITOR) {
         direct_voltage(m, subject, f);
     } else if (p->flags & (PROBE_WINDING | PROBE_HEATER | PROBE_LINE)) {
-        put_plain(m, subject, "rms-voltage", f->rms, UNIT_VOLT);
+        put_plain(m, subject, MEASURE_RMS_VOLTAGE, f->rms);
         extremes(m, subject, f, true);
     } else {
-        put_plain(m, subject, "settled-voltage", f->mean, UNIT_VOLT);
-        put_plain(m, subject, "rms-voltage", f->rms, UNIT_VOLT);
+        put_plain(m, subject, MEASURE_SETTLED_VOLTAGE, f->mean);
+        put_plain(m, subject, MEASURE_RMS_VOLTAGE, f->rms);
         extremes(m, subject, f, true);
     }
 }
@@ -82,15 +82,13 @@ static void pulses(struct meter *m, const struct probe *p, int channel)
     bool endless = unlimited(m, p);
     for (int k = 0; k < wave_closings(m->wave); k++) {
         if (!wave_first_pulse(m->wave, channel, k, &pulse)) continue;
-        put(m, p->subject, "inrush-peak-current", endless ? HUGE_VAL : pulse.peak, UNIT_AMPERE,
+        put(m, p->subject, MEASURE_INRUSH_PEAK_CURRENT, endless ? HUGE_VAL : pulse.peak,
             pulse.peak_time);
-        put(m, p->subject, "peak-duration", pulse.end - pulse.start, UNIT_SECOND, pulse.start);
-        put(m, p->subject, "peak-i2t", endless ? HUGE_VAL : pulse.square_integral, UNIT_I2T,
+        put(m, p->subject, MEASURE_PEAK_DURATION, pulse.end - pulse.start, pulse.start);
+        put(m, p->subject, MEASURE_PEAK_I2T, endless ? HUGE_VAL : pulse.square_integral,
             pulse.start);
     }
 }
-
-#define AUDITED 1e-6 /* share of the energy that the audit lets pass */
 
 /* What the source gives; 0: less than 1 Gohm across it would take (the network's own, ports.c),
  * that is rounding. */
@@ -114,31 +112,48 @@ static void current(struct meter *m, const struct probe *p, const struct wave_fi
 {
     const char *subject = p->subject;
     if (p->flags & PROBE_LINE) {
-        put_plain(m, subject, "line-current", given(f->rms, gigaohm_amperes(m)), UNIT_AMPERE);
+        put_plain(m, subject, MEASURE_LINE_CURRENT, given(f->rms, gigaohm_amperes(m)));
         extremes(m, subject, f, false);
         return;
     }
-    put_plain(m, subject, "rms-current", f->rms, UNIT_AMPERE);
+    put_plain(m, subject, MEASURE_RMS_CURRENT, f->rms);
     if (!(p->flags & (PROBE_CAPACITOR | PROBE_WINDING | PROBE_HEATER)))
-        put_plain(m, subject, "average-current", f->mean, UNIT_AMPERE);
+        put_plain(m, subject, MEASURE_AVERAGE_CURRENT, f->mean);
     if ((p->flags & PROBE_RECTIFIER) && p->count == 1)
-        put_plain(m, subject, "running-peak-current", f->window_highest, UNIT_AMPERE);
+        put_plain(m, subject, MEASURE_RUNNING_PEAK_CURRENT, f->window_highest);
     extremes(m, subject, f, false);
     if ((p->flags & PROBE_RECTIFIER) && p->count == 1) pulses(m, p, channel);
 }
 
+static const struct {
+    enum measure measure;
+    double volts;
+} bleeds[] = {{MEASURE_BLEED_DOWN_TIME, 30}, {MEASURE_BLEED_TO_50V_TIME, 50}};
+enum { BLEEDS = sizeof bleeds / sizeof bleeds[0] };
+
+/* Of every capacitor of the network; NULL when they are not wanted. */
+static const double *bleed_all(struct meter *m)
+{
+    double volts[BLEEDS];
+    if (m->session->options.no_bleed) return NULL;
+    for (int i = 0; i < BLEEDS; i++) volts[i] = bleeds[i].volts;
+    double *times = ARENA_ARRAY(m->arena, double, m->session->network->capacitors *BLEEDS);
+    bleed_times(m->session, volts, BLEEDS, times);
+    return times;
+}
+
 /* Joules of a capacitor at its highest settled volts, and the times to bleed down. */
 static void stored(struct meter *m, const struct probe *p, const struct wave_figures *f,
-                   double *total)
+                   const double *times, double *total)
 {
     const struct circuit *c = m->session->network->circuit;
-    for (int k = 0; k < c->elements.n; k++) {
-        const struct element *e = &c->elements.at[k];
-        if (e->kind != ELEMENT_CAPACITOR || strcmp(e->part, p->subject) != 0) continue;
+    for (int y = 0; y < m->session->network->capacitors; y++) {
+        const struct element *e = &c->elements.at[m->session->network->y_element[y]];
+        if (strcmp(e->part, p->subject) != 0) continue;
         double joules = e->value * sq(larger(fabs(f->window_highest), fabs(f->window_lowest))) / 2;
-        put_plain(m, p->subject, "stored-energy", joules, UNIT_JOULE);
-        put_plain(m, p->subject, "bleed-down-time", bleed_down(m->session, k, 30), UNIT_SECOND);
-        put_plain(m, p->subject, "bleed-to-50V-time", bleed_down(m->session, k, 50), UNIT_SECOND);
+        put_plain(m, p->subject, MEASURE_STORED_ENERGY, joules);
+        for (int i = 0; times && i < BLEEDS; i++)
+            put_plain(m, p->subject, bleeds[i].measure, times[y * BLEEDS + i]);
         *total += joules;
         return;
     }
@@ -169,10 +184,10 @@ static void temperatures(struct meter *m)
         const struct temperature *t = &m->temperatures.at[k];
         if (isinf(t->highest)) continue; /* of a stage that was not reached */
         const char *subject = meter_temperature(m, k);
-        put(m, subject, "temperature", t->highest, UNIT_CELSIUS, t->time);
+        put(m, subject, MEASURE_TEMPERATURE, t->highest, t->time);
         for (int j = 0; j < c->states.n; j++)
             if (m->temperature_of[j] == k && c->states.at[j].limit > 0)
-                put_plain(m, subject, "time-to-limit", passes(m, j), UNIT_SECOND);
+                put_plain(m, subject, MEASURE_TIME_TO_LIMIT, passes(m, j));
     }
 }
 
@@ -215,7 +230,10 @@ static void audit(struct meter *m)
     st->energy_residual = size > 0 ? fabs(rest) / size : 0;
     st->charge_residual = m->charge_worst;
     st->charge_point = m->charge_point;
-    st->audit_failed = !(st->energy_residual <= AUDITED) || !(st->charge_residual <= AUDITED);
+    st->audit_failed =
+        !(st->energy_residual <= RUN_AUDITED) || !(st->charge_residual <= RUN_AUDITED);
+    put_plain(m, "set", MEASURE_AUDIT_ENERGY, st->energy_residual);
+    put_plain(m, "set", MEASURE_AUDIT_CHARGE, st->charge_residual);
 }
 
 /* When what trips has tripped; inf: never. */
@@ -231,7 +249,7 @@ static void trips(struct meter *m)
             const struct tripped *t = &s->tripped.at[j];
             if (strcmp(t->part, e->part) == 0 && strcmp(t->role, e->role) == 0) when = t->time;
         }
-        put(m, e->part, e->starts_closed ? "opens-at" : "shorts-at", when, UNIT_SECOND, when);
+        put(m, e->part, e->starts_closed ? MEASURE_OPENS_AT : MEASURE_SHORTS_AT, when, when);
     }
 }
 
@@ -249,20 +267,21 @@ void meter_report(struct meter *m)
     double energy = 0;
     bool all = true;
     meter_stage_end(m);
+    const double *times = bleed_all(m);
     for (int k = 0; k < m->channels.n; k++) {
         const struct channel *ch = &m->channels.at[k];
         wave_read(m->wave, k, &f);
         settled_set(m, &f, ch, &all);
         if (ch->mains_power) {
             if (m->session->setup->stages.at[0].mains_source >= 0)
-                put_plain(m, "mains", "line-power", given(f.mean, gigaohm_watts(m)), UNIT_WATT);
+                put_plain(m, "mains", MEASURE_LINE_POWER, given(f.mean, gigaohm_watts(m)));
         } else if (ch->part) {
-            put_plain(m, ch->part, "dissipation", given(f.mean, AUDITED * gigaohm_watts(m)),
-                      UNIT_WATT);
-            put_plain(m, ch->part, "energy", f.integral, UNIT_JOULE);
+            put_plain(m, ch->part, MEASURE_DISSIPATION,
+                      given(f.mean, RUN_AUDITED * gigaohm_watts(m)));
+            put_plain(m, ch->part, MEASURE_ENERGY, f.integral);
         } else if (ch->probe.kind == PROBE_VOLTAGE) {
             voltage(m, &ch->probe, &f);
-            if (ch->probe.flags & PROBE_CAPACITOR) stored(m, &ch->probe, &f, &energy);
+            if (ch->probe.flags & PROBE_CAPACITOR) stored(m, &ch->probe, &f, times, &energy);
         } else {
             current(m, &ch->probe, &f, k);
         }
@@ -271,16 +290,16 @@ void meter_report(struct meter *m)
     trips(m);
     watch_report(m->watch, result);
     if (m->contact) contact_report(m->contact, m);
-    put_plain(m, "set", "settled", all, UNIT_NUMBER);
-    put_plain(m, "set", "stored-energy", energy, UNIT_JOULE);
+    audit(m);
+    result->settled = all && !result->statistics.audit_failed;
+    put_plain(m, "set", MEASURE_SETTLED, result->settled);
+    put_plain(m, "set", MEASURE_STORED_ENERGY, energy);
     if (result->statistics.leaps > 0) {
-        put_plain(m, "set", "leaps", (double)result->statistics.leaps, UNIT_NUMBER);
-        put_plain(m, "set", "cycles-leapt", (double)result->statistics.leapt, UNIT_NUMBER);
+        put_plain(m, "set", MEASURE_LEAPS, (double)result->statistics.leaps);
+        put_plain(m, "set", MEASURE_CYCLES_LEAPT, (double)result->statistics.leapt);
     }
     if (result->status == STATUS_INTERRUPTED)
-        put_plain(m, "set", "interrupted-at", m->session->t, UNIT_SECOND);
-    result->settled = all;
-    audit(m);
+        put_plain(m, "set", MEASURE_INTERRUPTED_AT, m->session->t);
     if (m->trace) {
         trace_finish(m->trace);
         result->trace = m->trace;
@@ -298,11 +317,16 @@ struct result result_heat(const struct result *result)
 }
 
 const struct figure *result_find(const struct result *result, const char *subject,
-                                 const char *measure)
+                                 enum measure measure)
 {
     for (int k = 0; k < result->figures.n; k++) {
         const struct figure *f = &result->figures.at[k];
-        if (strcmp(f->subject, subject) == 0 && strcmp(f->measure, measure) == 0) return f;
+        if (strcmp(f->subject, subject) == 0 && f->measure == measure) return f;
     }
     return NULL;
+}
+
+const struct figure *result_ripple(const struct result *result, const char *subject)
+{
+    return result_find(result, subject, MEASURE_RIPPLE_RMS);
 }

@@ -12,13 +12,11 @@ enum { SPELLS = 4 }; /* times a rating is passed that are told apart; later ones
 /* So long inside its limit again, and the next time is another matter [s]. */
 #define APART 1.0
 
-enum view { VIEW_MEAN, VIEW_RMS, VIEW_HIGHEST, VIEW_LOWEST, VIEW_EITHER, VIEW_KELVIN };
-
 struct item {
     const struct rating *rating;
     struct excess spell[SPELLS];
     int spells; /* 0: not passed so far */
-    enum view view;
+    enum measure_view view;
     int index;   /* of the channel or the temperature */
     double last; /* value in the cycle before */
 };
@@ -31,85 +29,45 @@ struct watch {
 
 /* --- what a rating looks at --- */
 
-static const struct sight {
-    const char *measure;
-    enum view view;
-    bool at_least;
-    enum probe_kind kind;
-    unsigned flags; /* one of these the probe must have; 0: any */
-} sights[] = {
-    {"settled-voltage", VIEW_MEAN, false, PROBE_VOLTAGE, PROBE_CAPACITOR},
-    {"highest-voltage", VIEW_EITHER, false, PROBE_VOLTAGE, PROBE_CAPACITOR},
-    {"lowest-voltage", VIEW_LOWEST, true, PROBE_VOLTAGE, PROBE_CAPACITOR},
-    {"inverse-voltage", VIEW_HIGHEST, false, PROBE_VOLTAGE, PROBE_RECTIFIER},
-    {"rms-voltage", VIEW_RMS, false, PROBE_VOLTAGE, 0},
-    {"average-current", VIEW_MEAN, false, PROBE_CURRENT, 0},
-    {"rms-current", VIEW_RMS, false, PROBE_CURRENT, 0},
-    {"running-peak-current", VIEW_HIGHEST, false, PROBE_CURRENT, PROBE_RECTIFIER},
-    {"line-current", VIEW_RMS, false, PROBE_CURRENT, PROBE_LINE},
-};
-
 static bool same(const char *a, const char *b)
 {
     return strcmp(a, b) == 0;
 }
 
-static const struct sight *sight_of(const struct rating *r)
+static bool shows(const struct channel *ch, const struct rating *r)
 {
-    for (size_t k = 0; k < sizeof sights / sizeof sights[0]; k++)
-        if (same(sights[k].measure, r->measure) && sights[k].at_least == r->at_least)
-            return &sights[k];
-    return NULL;
+    const struct measure_row *row = &measure_table[r->measure];
+    if (row->unit == UNIT_WATT)
+        return row->probe == PROBE_LINE ? ch->mains_power : ch->part && same(ch->part, r->subject);
+    enum probe_kind kind = row->unit == UNIT_VOLT ? PROBE_VOLTAGE : PROBE_CURRENT;
+    return !ch->part && !ch->mains_power && ch->probe.kind == kind &&
+           same(ch->probe.subject, r->subject) && (!row->probe || ch->probe.flags & row->probe);
 }
 
-static int find_probe(const struct meter *m, const struct rating *r, const struct sight *sight)
+static int find_channel(const struct meter *m, const struct rating *r)
 {
-    for (int k = 0; k < m->channels.n; k++) {
-        const struct channel *ch = &m->channels.at[k];
-        if (ch->part || ch->mains_power || ch->probe.kind != sight->kind) continue;
-        if (same(ch->probe.subject, r->subject) &&
-            (!sight->flags || ch->probe.flags & sight->flags))
-            return k;
-    }
-    return -1;
-}
-
-static int find_power(const struct meter *m, const struct rating *r)
-{
-    for (int k = 0; k < m->channels.n; k++) {
-        const struct channel *ch = &m->channels.at[k];
-        if (ch->part ? same(ch->part, r->subject) && same(r->measure, "dissipation")
-                     : ch->mains_power && same(r->measure, "line-power"))
-            return k;
-    }
+    for (int k = 0; k < m->channels.n; k++)
+        if (shows(&m->channels.at[k], r)) return k;
     return -1;
 }
 
 static int find_temperature(const struct meter *m, const struct rating *r)
 {
-    for (int k = 0; k < m->temperatures.n && same(r->measure, "temperature"); k++)
+    for (int k = 0; k < m->temperatures.n; k++)
         if (same(meter_temperature(m, k), r->subject)) return k;
     return -1;
 }
 
 static void add(struct watch *w, const struct meter *m, const struct rating *r)
 {
-    const struct sight *sight = sight_of(r);
-    struct item item = {.rating = r};
+    struct item item = {.rating = r, .view = measure_table[r->measure].view};
+    if (item.view == VIEW_NONE || r->at_least != (item.view == VIEW_LOWEST)) return;
     for (int k = 0; k < w->items.n; k++) {
         const struct rating *o = w->items.at[k].rating;
-        if (same(o->subject, r->subject) && same(o->measure, r->measure) && o->limit == r->limit)
+        if (same(o->subject, r->subject) && o->measure == r->measure && o->limit == r->limit)
             return;
     }
-    if (sight) {
-        item.view = sight->view;
-        item.index = find_probe(m, r, sight);
-    } else if (!r->at_least && (item.index = find_temperature(m, r)) >= 0) {
-        item.view = VIEW_KELVIN;
-    } else {
-        item.view = VIEW_MEAN;
-        item.index = r->at_least ? -1 : find_power(m, r);
-    }
+    item.index = item.view == VIEW_KELVIN ? find_temperature(m, r) : find_channel(m, r);
     if (item.index >= 0) array_push(w->arena, &w->items, item);
 }
 

@@ -39,7 +39,7 @@ static const struct part_kind mains_kind = {
 static const struct part_kind through_kind = {
     .name = "through", .says = "in series with the plug", .keys = through_keys};
 
-enum { LEAST_VOLTS = 1, LEAST_HERTZ = 5 };
+enum { LEAST_VOLTS = 1, MOST_VOLTS = 10000, LEAST_HERTZ = 5 };
 
 /* ---- reading ---- */
 
@@ -67,7 +67,9 @@ static void read_wave(struct set *set, const struct part *part, struct mains *m)
 {
     static const char *const shapes[] = {"sine", "square", NULL};
     static const char *const gaps[] = {"shorted", "open", NULL};
-    if (!part_value(set, part, "voltage", UNIT_VOLT, LEAST_VOLTS, &m->volts)) m->volts = 117;
+    if (!part_value(set, part, "voltage", UNIT_VOLT, -HUGE_VAL, &m->volts) ||
+        !part_between(set, part, "voltage", UNIT_VOLT, m->volts, LEAST_VOLTS, MOST_VOLTS))
+        m->volts = 117;
     if (!part_value(set, part, "frequency", UNIT_HERTZ, LEAST_HERTZ, &m->frequency)) {
         m->frequency = 60;
         assume(set, "frequency", 60, 60, 60, UNIT_HERTZ, "North American mains", NULL);

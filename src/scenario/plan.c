@@ -228,7 +228,8 @@ bool plan_variant(struct arena *arena, struct diags *diags, const struct scenari
     return false;
 }
 
-/* The variants from the scenario's nearest to the wanted one. A circle, reported before, is cut. */
+/* The variants from the scenario's nearest to the wanted one. A circle, reported before, is cut. Of
+ * two of one name the first counts: the other lays keys over it (overrides_scenario). */
 static int chain_of(const struct scenario *s, const struct pair *variant, const struct pair **chain)
 {
     int n = 0;
@@ -236,7 +237,7 @@ static int chain_of(const struct scenario *s, const struct pair *variant, const 
         chain[n++] = variant;
         const struct node *on = node_get(variant->value, "based on");
         variant = NULL;
-        for (int i = 0; on && on->kind == NODE_SCALAR && i < s->variants.n; i++)
+        for (int i = 0; !variant && on && on->kind == NODE_SCALAR && i < s->variants.n; i++)
             if (strcmp(s->variants.at[i]->key, on->text) == 0) variant = s->variants.at[i];
     }
     for (int i = 0; i < n / 2; i++) {

@@ -77,7 +77,7 @@ static void check_part_name(struct reading_file *r, const struct pair *p)
     static const char *const taken[] = {"mains", "set", "run", "base", NULL};
     const char *fault = name_fault(p->key);
     if (fault)
-        diags_add(r->diags, DIAG_ERROR, p->at, "names may not hold . , = \" or line ends",
+        diags_add(r->diags, DIAG_ERROR, p->at, "names may not hold . , = or line ends",
                   "the name of the part `%s` %s", p->key, fault);
     else if (suggest_in(p->key, taken) || plan_is_reserved(p->key))
         diags_add(r->diags, DIAG_ERROR, p->at, "choose another name", "no part can be called `%s`",
@@ -234,6 +234,22 @@ const struct scenario *scenario_parse(struct arena *arena, struct diags *diags,
                       doc_parse(arena, diags, name, text, strlen(text)));
 }
 
+const struct scenario *scenario_bare(struct arena *arena, const struct catalogue *catalogue,
+                                     const char *reference)
+{
+    struct scenario *s = ARENA_NEW(arena, struct scenario);
+    struct node *root = ARENA_NEW(arena, struct node), *parts = ARENA_NEW(arena, struct node),
+                *point = ARENA_NEW(arena, struct node);
+    *parts = (struct node){.kind = NODE_MAP, .text = ""};
+    *point = (struct node){.kind = NODE_SCALAR, .text = reference};
+    *root = (struct node){.kind = NODE_MAP, .text = "", .n = 2};
+    root->pairs = ARENA_ARRAY(arena, struct pair, root->n);
+    root->pairs[0] = (struct pair){.key = "reference", .value = point};
+    root->pairs[1] = (struct pair){.key = "parts", .value = parts};
+    *s = (struct scenario){.path = "", .title = "", .root = root, .catalogue = catalogue};
+    return s;
+}
+
 const char *scenario_title(const struct scenario *s)
 {
     return s->title;
@@ -252,4 +268,24 @@ int scenario_variants(const struct scenario *s)
 const char *scenario_variant(const struct scenario *s, int i)
 {
     return s->variants.at[i]->key;
+}
+
+const char *scenario_value(struct arena *arena, const struct scenario *s, const char *variant,
+                           const char *path)
+{
+    struct diags *quiet = diags_new(arena);
+    const struct pair *base = NULL;
+    if (!plan_variant(arena, quiet, s, variant, &base)) return NULL;
+    struct draft start = plan_make(arena, quiet, s, base).start;
+    size_t n = strcspn(path, ".");
+    const char *part = arena_text(arena, path, n);
+    const struct node *node = strcmp(part, "mains") == 0 ? start.mains
+                              : strcmp(part, "run") == 0 ? start.run
+                                                         : node_get(start.parts, part);
+    while (path[n]) {
+        path += n + 1;
+        n = strcspn(path, ".");
+        node = node_get(node, arena_text(arena, path, n));
+    }
+    return node && node->kind == NODE_SCALAR ? node->text : NULL;
 }

@@ -17,6 +17,10 @@ const struct scenario *scenario_parse(struct arena *arena, struct diags *diags,
                                       const struct catalogue *catalogue, const char *name,
                                       const char *text);
 
+/* A scenario without parts, variants or mains: for parts laid over it (overrides.h). */
+const struct scenario *scenario_bare(struct arena *arena, const struct catalogue *catalogue,
+                                     const char *reference);
+
 const char *scenario_title(const struct scenario *s);
 const char *scenario_path(const struct scenario *s);
 int scenario_variants(const struct scenario *s);
@@ -68,21 +72,6 @@ struct setup {
  * variant does not exist (error with the nearest name). */
 const struct setup *scenario_setup(struct arena *arena, struct diags *diags,
                                    const struct scenario *s, const char *variant);
-
-/* One key as told on the command line: path `C1.value` (deeper: `T1.primary.resistance`; also
- * `mains.` and `run.`), value as it would stand in the file. A path of one word takes a map: keys
- * of a part, or a new one: `R9` = `{is: resistor, ...}`. */
-struct assignment {
-    const char *path, *value;
-};
-
-/* The scenario with one more variant `name`: `variant` (NULL or "base": the scenario itself) with n
- * keys laid over it. Complaints of these keys, here and in scenario_setup, stand under the words
- * `C1.value=10uF` instead of a file. NULL with errors when a path names no part, or there is no
- * such variant. */
-const struct scenario *scenario_override(struct arena *arena, struct diags *diags,
-                                         const struct scenario *s, const char *variant,
-                                         const char *name, const struct assignment *list, int n);
 
 /* The text of a key as it stands in a variant; NULL when it is not there or no single text. */
 const char *scenario_value(struct arena *arena, const struct scenario *s, const char *variant,

@@ -8,7 +8,7 @@
 /* Inside the scenario layer only. From the file to a setup:
  *   scenario.c     the file's outer form
  *   plan.c         a variant: the raw tree at the start and the timed changes, as overlays
- *   override.c     keys told on the command line, as one more variant
+ *   overrides.c    keys laid over a scenario, as one more variant
  *   terminals.c    which part ends on which point; points used once, parts nothing feeds
  *   stage_build.c  one raw tree -> the parts of one stage and their circuit
  *   mains.c        the mains of one stage

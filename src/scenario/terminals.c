@@ -145,7 +145,7 @@ static void check_name(struct diags *diags, const struct draft *draft, const str
 {
     const char *fault = name_fault(t->point);
     if (fault)
-        diags_add(diags, DIAG_ERROR, t->at, "names may not hold . , = \" or line ends",
+        diags_add(diags, DIAG_ERROR, t->at, "names may not hold . , = or line ends",
                   "the name of the point `%s` %s", t->point, fault);
     else if (node_get(draft->parts, t->point))
         diags_add(diags, DIAG_ERROR, t->at, "give the point another name",

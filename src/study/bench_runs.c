@@ -15,17 +15,16 @@
 
 /* ---- readings of one run ---- */
 
-static double figure(const struct result *r, const char *subject, const char *measure)
+static double figure(const struct result *r, const char *subject, enum measure measure)
 {
     const struct figure *f = subject ? result_find(r, subject, measure) : NULL;
     return f ? f->value : (double)NAN;
 }
 
 /* Volts across the first filter capacitor; where it is open, of its point. */
-static double first_filter(const struct bench_parts *p, const struct result *r, const char *measure)
+static const char *first_filter(const struct bench_parts *p, const struct result *r)
 {
-    double value = figure(r, p->first, measure);
-    return isnan(value) ? figure(r, p->first_point, measure) : value;
+    return isnan(figure(r, p->first, MEASURE_SETTLED_VOLTAGE)) ? p->first_point : p->first;
 }
 
 static const char *glow_of(const struct setup *setup, double volts)
@@ -44,7 +43,7 @@ static double high_voltage_amperes(const struct bench_sheet *sheet, const struct
     for (int i = 0; i < sheet->windings.n; i++) volts = larger(volts, sheet->windings.at[i].ratio);
     for (int i = 0; i < sheet->windings.n; i++) {
         const struct bench_winding *w = &sheet->windings.at[i];
-        double a = figure(r, w->subject, "rms-current");
+        double a = figure(r, w->subject, MEASURE_RMS_CURRENT);
         if (w->ratio > 0.8 * volts && !(a <= amperes)) amperes = a;
     }
     return amperes;
@@ -54,18 +53,21 @@ static void read_row(struct bench_sheet *sheet, const struct setup *setup, const
                      struct bench_row *row)
 {
     const struct bench_parts *p = &sheet->parts;
+    const char *first = first_filter(p, r);
+    const struct figure *ripple = first ? result_ripple(r, first) : NULL;
     row->told = true;
-    row->value[BENCH_LAMP_VOLTS] = figure(r, LAMP, "rms-voltage");
-    row->value[BENCH_LINE_AMPERES] = figure(r, "mains", "line-current");
-    row->value[BENCH_LINE_WATTS] = figure(r, "mains", "line-power");
-    row->value[BENCH_HEATER_VOLTS] = figure(r, p->heater, "rms-voltage");
-    row->value[BENCH_FIRST_VOLTS] = first_filter(p, r, "settled-voltage");
-    row->value[BENCH_SECOND_VOLTS] = figure(r, p->second, "settled-voltage");
-    row->value[BENCH_RIPPLE] = first_filter(p, r, "ripple-rms");
+    row->value[BENCH_LAMP_VOLTS] = figure(r, LAMP, MEASURE_RMS_VOLTAGE);
+    row->value[BENCH_LINE_AMPERES] = figure(r, "mains", MEASURE_LINE_CURRENT);
+    row->value[BENCH_LINE_WATTS] = figure(r, "mains", MEASURE_LINE_POWER);
+    row->value[BENCH_HEATER_VOLTS] = figure(r, p->heater, MEASURE_RMS_VOLTAGE);
+    row->value[BENCH_FIRST_VOLTS] = figure(r, first, MEASURE_SETTLED_VOLTAGE);
+    row->value[BENCH_SECOND_VOLTS] = figure(r, p->second, MEASURE_SETTLED_VOLTAGE);
+    row->value[BENCH_RIPPLE] = ripple ? ripple->value : (double)NAN;
     if (!isnan(row->value[BENCH_LAMP_VOLTS]))
         row->glow = glow_of(setup, row->value[BENCH_LAMP_VOLTS]);
     row->winding = high_voltage_amperes(sheet, r);
-    const struct figure *highest = p->first ? result_find(r, p->first, "highest-voltage") : NULL;
+    const struct figure *highest =
+        p->first ? result_find(r, p->first, MEASURE_HIGHEST_VOLTAGE) : NULL;
     row->highest = highest ? highest->value : (double)NAN;
     row->highest_time = highest ? highest->time : (double)NAN;
 }
@@ -88,7 +90,7 @@ static void read_windings(struct bench_runs *b, const struct bench_piece *p, con
         if (k >= b->sheet->windings.n) return;
         struct bench_winding *w = &b->sheet->windings.at[k++];
         w->subject = probe->subject;
-        *(p->ratio ? &w->ratio : &w->line) = figure(r, probe->subject, "rms-voltage");
+        *(p->ratio ? &w->ratio : &w->line) = figure(r, probe->subject, MEASURE_RMS_VOLTAGE);
     }
 }
 
@@ -106,6 +108,7 @@ static void work(void *context, int i)
         arena_on_exhausted(slot->arena, &exhausted);
         struct run_options o = run_defaults();
         o.duration = p->duration;
+        o.no_bleed = true;
         o.hot = p->hot;
         o.until_settled = o.steady = p->settle;
         o.angle = PI / 2;
@@ -134,8 +137,8 @@ static void keep(struct bench_runs *b, const struct bench_piece *p, struct arena
     if (p->ratio || p->line) read_windings(b, p, r);
     if (p->row) read_row(sheet, p->setup, r, p->row);
     if (p->ohms)
-        *p->ohms = fabs(figure(r, BENCH_METER, "settled-voltage") /
-                        figure(r, BENCH_METER, "average-current"));
+        *p->ohms = fabs(figure(r, BENCH_METER, MEASURE_SETTLED_VOLTAGE) /
+                        figure(r, BENCH_METER, MEASURE_AVERAGE_CURRENT));
     if (!b->options->judged) return;
     const char *name = p->setup->variant;
     b->options->judged(b->options->judged_context, judge(arena, p->setup, &r, &name, 1));

@@ -10,8 +10,9 @@
 #include "bench_runs.h"
 #include "capacitor.h"
 #include "numbers.h"
+#include "overrides.h"
 
-enum { KEYS_MOST = 64, CORNERS = 8 };
+enum { CORNERS = 8 };
 
 #define LINE_PART 0.05 /* tolerances of the corners; common practice, no source */
 #define LOAD_PART 0.15
@@ -24,11 +25,6 @@ enum { KEYS_MOST = 64, CORNERS = 8 };
 #define LEAK "25 mA" /* of a leaky first capacitor, at its volts at full line */
 #define EUROPE 160.0 /* line volts from which lamps are those of 230 V */
 
-struct keys {
-    struct assignment list[KEYS_MOST];
-    int n;
-};
-
 struct bench {
     struct arena *arena;
     struct diags *diags;
@@ -38,7 +34,7 @@ struct bench {
     struct bench_runs runs;
     struct bench_row warm[BENCH_STEPS]; /* the middle of the corners */
     struct bench_row corners[BENCH_STEPS][CORNERS];
-    bool scales[KEYS_MOST]; /* part i is a load that can be scaled */
+    bool *scales; /* [parts] part i is a load that can be scaled */
 };
 
 int bench_lamp_watts(int i)
@@ -63,22 +59,12 @@ const char *bench_reading_name(enum bench_reading reading, enum unit *unit)
 
 /* ---- setups ---- */
 
-static void put(struct bench *b, struct keys *k, const char *part, const char *key,
-                const char *value)
-{
-    if (k->n == KEYS_MOST) return;
-    const char *path = *key ? arena_printf(b->arena, "%s.%s", part, key) : part;
-    k->list[k->n++] = (struct assignment){path, value};
-}
-
 /* Complaints go to `diags`; timed changes do not happen. */
 static const struct setup *set_up(struct bench *b, struct diags *diags, const char *label,
-                                  const struct keys *k)
+                                  const struct overrides *o)
 {
     const char *name = arena_printf(b->arena, "bench: %s", label);
-    const struct scenario *with =
-        scenario_override(b->arena, diags, b->scenario, b->variant, name, k->list, k->n);
-    const struct setup *setup = with ? scenario_setup(b->arena, diags, with, name) : NULL;
+    const struct setup *setup = overrides_setup(o, diags, b->scenario, b->variant, name);
     if (!setup) return NULL;
     struct setup *first = ARENA_NEW(b->arena, struct setup);
     *first = *setup;
@@ -86,9 +72,10 @@ static const struct setup *set_up(struct bench *b, struct diags *diags, const ch
     return first;
 }
 
-static bool add(struct bench *b, const char *label, const struct keys *k, struct bench_piece piece)
+static bool add(struct bench *b, const char *label, const struct overrides *o,
+                struct bench_piece piece)
 {
-    piece.setup = set_up(b, b->diags, label, k);
+    piece.setup = set_up(b, b->diags, label, o);
     if (piece.row) *piece.row = (struct bench_row){.what = label, .telling = -1};
     if (piece.setup) array_push(b->arena, &b->runs.pieces, piece);
     return piece.setup != NULL;
@@ -108,29 +95,28 @@ static const char *lamp_name(struct bench *b, int step)
 }
 
 /* What stands in series with the plug for this step; other things there stay. */
-static void put_step(struct bench *b, struct keys *k, int step)
+static void put_step(struct bench *b, struct overrides *o, int step)
 {
-    const char *lamp = "{lamp: none}";
+    const char *lamp = "none";
     if (step < BENCH_LAMPS)
-        lamp = arena_printf(b->arena, "{lamp: %d W %.0f V}", bench_lamp_watts(step),
-                            b->sheet->lamp_volts);
-    put(b, k, "mains", "through", lamp);
+        lamp = arena_printf(b->arena, "%d W %.0f V", bench_lamp_watts(step), b->sheet->lamp_volts);
+    overrides_text(o, "mains", "through.lamp", lamp);
 }
 
-static void put_line(struct bench *b, struct keys *k, double volts)
+static void put_line(struct overrides *o, double volts)
 {
-    put(b, k, "mains", "voltage", arena_printf(b->arena, "%.9g V", volts));
+    overrides_value(o, "mains", "voltage", volts, UNIT_VOLT);
 }
 
 /* Tubes out of their sockets; a lamp stays. */
-static void put_out(struct bench *b, struct keys *k, bool only_rectifiers)
+static void put_out(struct bench *b, struct overrides *o, bool only_rectifiers)
 {
     static const char *const pulled[] = {"rectifier", "load", "heater"};
     const struct set *set = b->sheet->setup->stages.at[0].set;
     for (int i = 0; i < set->parts.n; i++)
         for (int j = 0; j < (only_rectifiers ? 1 : 3); j++)
             if (strcmp(set->parts.at[i]->kind->name, pulled[j]) == 0)
-                put(b, k, set->parts.at[i]->name, "fitted", "no");
+                overrides_text(o, set->parts.at[i]->name, "fitted", "no");
 }
 
 /* ---- before power, and the transformer alone ---- */
@@ -142,14 +128,12 @@ static bool plan_ohms(struct bench *b)
     sheet->ohms = ARENA_ARRAY(b->arena, double, sheet->parts.pairs.n);
     for (int i = 0; i < sheet->parts.pairs.n; i++) {
         const struct bench_pair *pair = &sheet->parts.pairs.at[i];
-        struct keys k = {.n = 0};
-        put(b, &k, "mains", "state", "off");
-        put(b, &k, BENCH_METER, "",
-            arena_printf(
-                b->arena,
-                "{is: battery, across: [\"%s\", \"%s\"], voltage: %g V, resistance: %g ohm}",
-                pair->plus, pair->minus, BENCH_METER_VOLTS, BENCH_METER_OHMS));
-        good &= add(b, arena_printf(b->arena, "ohms %s", pair->what), &k,
+        struct overrides o = overrides_new(b->arena);
+        overrides_text(&o, "mains", "state", "off");
+        overrides_part(&o, BENCH_METER, "battery", pair->plus, pair->minus);
+        overrides_value(&o, BENCH_METER, "voltage", BENCH_METER_VOLTS, UNIT_VOLT);
+        overrides_value(&o, BENCH_METER, "resistance", BENCH_METER_OHMS, UNIT_OHM);
+        good &= add(b, arena_printf(b->arena, "ohms %s", pair->what), &o,
                     (struct bench_piece){.duration = OHMS_TIME, .ohms = &sheet->ohms[i]});
     }
     return good;
@@ -159,20 +143,20 @@ static bool plan_alone(struct bench *b)
 {
     struct bench_sheet *sheet = b->sheet;
     struct bench_piece piece = {.duration = ALONE_MOST, .hot = true, .settle = true};
-    struct keys ratio = {.n = 0}, line = {.n = 0};
+    struct overrides ratio = overrides_new(b->arena);
     if (!sheet->parts.transformer) return true;
     put_out(b, &ratio, false);
     put_step(b, &ratio, BENCH_LAMPS);
-    line = ratio;
-    put_line(b, &ratio, BENCH_RATIO);
+    struct overrides line = ratio;
+    put_line(&ratio, BENCH_RATIO);
     piece.ratio = true;
     bool good = add(b, "ratio test", &ratio, piece);
     piece.ratio = false;
     piece.line = true;
     piece.row = &sheet->alone;
     good &= add(b, "transformer alone", &line, piece);
-    put(b, &line, sheet->parts.transformer, "condition", "shorted turns");
-    put(b, &line, sheet->parts.transformer, "turns", "5 %");
+    overrides_text(&line, sheet->parts.transformer, "condition", "shorted turns");
+    overrides_text(&line, sheet->parts.transformer, "turns", "5 %");
     piece.line = piece.settle = false; /* they warm by tens of kelvins a second */
     piece.may_fail = true;
     piece.row = &sheet->alone_shorted;
@@ -181,45 +165,45 @@ static bool plan_alone(struct bench *b)
 
 /* ---- healthy ---- */
 
-static const char *scaled(struct bench *b, const struct part *load, double by)
+static void put_scale(struct bench *b, struct overrides *o, const struct part *load, double by)
 {
     const char *path = arena_printf(b->arena, "%s.scaled by", load->name);
     const char *told = scenario_value(b->arena, b->scenario, b->variant, path);
     double value = 1;
     struct complaint why;
     if (told && !quantity_parse(told, UNIT_NUMBER, &value, &why)) value = 1;
-    return arena_printf(b->arena, "%.9g", value * by);
+    overrides_value(o, load->name, "scaled by", value * by, UNIT_NUMBER);
 }
 
 /* Which loads can be scaled is found by trying. */
 static void find_scales(struct bench *b)
 {
     const struct set *set = b->sheet->setup->stages.at[0].set;
-    for (int i = 0; i < set->parts.n && i < KEYS_MOST; i++) {
+    b->scales = ARENA_ARRAY(b->arena, bool, set->parts.n);
+    for (int i = 0; i < set->parts.n; i++) {
         const struct part *p = set->parts.at[i];
-        struct keys k = {.n = 0};
+        struct overrides o = overrides_new(b->arena);
         if (strcmp(p->kind->name, "load") != 0) continue;
-        put(b, &k, p->name, "scaled by", scaled(b, p, 1));
-        b->scales[i] = set_up(b, diags_new(b->arena), "load", &k) != NULL;
+        put_scale(b, &o, p, 1);
+        b->scales[i] = set_up(b, diags_new(b->arena), "load", &o) != NULL;
         b->sheet->loads += b->scales[i];
     }
 }
 
 /* Bit 0: high line, 1: large capacitors, 2: heavy load. */
-static void put_corner(struct bench *b, struct keys *k, int corner)
+static void put_corner(struct bench *b, struct overrides *o, int corner)
 {
     const struct set *set = b->sheet->setup->stages.at[0].set;
     const struct bench_parts *parts = &b->sheet->parts;
-    put_line(b, k, b->sheet->line * (corner & 1 ? 1 + LINE_PART : 1 - LINE_PART));
+    put_line(o, b->sheet->line * (corner & 1 ? 1 + LINE_PART : 1 - LINE_PART));
     for (int i = 0; i < parts->filters.n; i++)
-        put(b, k, parts->filters.at[i]->name, "value",
-            arena_printf(b->arena, "%.9g uF",
-                         1e6 * capacitor_farads(parts->filters.at[i]) *
-                             (corner & 2 ? MOST_PART : LEAST_PART)));
-    for (int i = 0; i < set->parts.n && i < KEYS_MOST; i++)
+        overrides_value(o, parts->filters.at[i]->name, "value",
+                        capacitor_farads(parts->filters.at[i]) *
+                            (corner & 2 ? MOST_PART : LEAST_PART),
+                        UNIT_FARAD);
+    for (int i = 0; i < set->parts.n; i++)
         if (b->scales[i])
-            put(b, k, set->parts.at[i]->name, "scaled by",
-                scaled(b, set->parts.at[i], corner & 4 ? 1 + LOAD_PART : 1 - LOAD_PART));
+            put_scale(b, o, set->parts.at[i], corner & 4 ? 1 + LOAD_PART : 1 - LOAD_PART);
 }
 
 static bool goes_with_line(int corner)
@@ -231,14 +215,14 @@ static bool plan_corners(struct bench *b, int step, bool with_line)
 {
     bool good = true;
     for (int c = 0; c < CORNERS; c++) {
-        struct keys k = {.n = 0};
+        struct overrides o = overrides_new(b->arena);
         if (goes_with_line(c) != with_line) continue;
-        put_step(b, &k, step);
-        put_corner(b, &k, c);
+        put_step(b, &o, step);
+        put_corner(b, &o, c);
         const char *label = arena_printf(
             b->arena, "%s; line %s 5 %%, capacitors %s %%, load %s 15 %%", lamp_name(b, step),
             c & 1 ? "+" : "-", c & 2 ? "+50" : "-20", c & 4 ? "+" : "-");
-        good &= add(b, label, &k, warm_piece(step, &b->corners[step][c]));
+        good &= add(b, label, &o, warm_piece(step, &b->corners[step][c]));
     }
     return good;
 }
@@ -247,13 +231,13 @@ static bool plan_healthy(struct bench *b)
 {
     bool good = true;
     for (int i = 0; i < BENCH_STEPS; i++) {
-        struct keys k = {.n = 0};
-        put_step(b, &k, i);
+        struct overrides o = overrides_new(b->arena);
+        put_step(b, &o, i);
         const char *label = lamp_name(b, i);
         if (i < BENCH_LAMPS)
-            good &= add(b, label, &k,
+            good &= add(b, label, &o,
                         (struct bench_piece){.duration = BENCH_COLD, .row = &b->sheet->steps[i]});
-        good &= add(b, arena_printf(b->arena, "%s, warm", label), &k, warm_piece(i, &b->warm[i]));
+        good &= add(b, arena_printf(b->arena, "%s, warm", label), &o, warm_piece(i, &b->warm[i]));
         good &= plan_corners(b, i, true);
     }
     return good;
@@ -296,7 +280,7 @@ static void recommend(struct bench *b)
 
 struct fault {
     const char *part, *label;
-    struct keys keys;
+    struct overrides overrides;
 };
 
 /* The faults of this set; parts it does not have are NULL. */
@@ -319,15 +303,15 @@ static int list_faults(struct bench *b, struct fault faults[BENCH_FAULTS])
     for (int i = 0; i < BENCH_FAULTS; i++) {
         if (!all[i].part) continue;
         struct fault *f = &faults[n++];
-        *f = (struct fault){
-            all[i].part, arena_printf(b->arena, "%s %s", all[i].part, all[i].says), {.n = 0}};
-        put(b, &f->keys, f->part, "condition", all[i].condition);
+        *f = (struct fault){all[i].part, arena_printf(b->arena, "%s %s", all[i].part, all[i].says),
+                            overrides_new(b->arena)};
+        overrides_text(&f->overrides, f->part, "condition", all[i].condition);
         if (strcmp(all[i].condition, "leaky") == 0)
-            put(b, &f->keys, f->part, "leakage",
-                arena_printf(b->arena, LEAK " at %.9g V",
-                             fabs(sheet->steps[BENCH_LAMPS].value[BENCH_FIRST_VOLTS])));
+            overrides_text(&f->overrides, f->part, "leakage",
+                           arena_printf(b->arena, LEAK " at %.9g V",
+                                        fabs(sheet->steps[BENCH_LAMPS].value[BENCH_FIRST_VOLTS])));
         if (strcmp(all[i].condition, "shorted turns") == 0)
-            put(b, &f->keys, f->part, "turns", "5 %");
+            overrides_text(&f->overrides, f->part, "turns", "5 %");
     }
     return n;
 }
@@ -341,15 +325,15 @@ static void plan_faults(struct bench *b)
         for (int i = 0; i < n; i++) {
             int step = at ? BENCH_LAMPS : b->sheet->recommended;
             struct bench_row *row = &b->sheet->faults[at][i];
-            struct keys k = faults[i].keys;
-            put_step(b, &k, step);
+            struct overrides o = faults[i].overrides;
+            put_step(b, &o, step);
             const char *label =
                 arena_printf(b->arena, "%s, %s", lamp_name(b, step), faults[i].label);
             struct bench_piece piece = {.duration = BENCH_COLD, .row = row};
             if (at) piece = warm_piece(step, row);
             piece.may_fail = true;
             *row = (struct bench_row){.telling = -1};
-            piece.setup = set_up(b, diags_new(b->arena), label, &k);
+            piece.setup = set_up(b, diags_new(b->arena), label, &o);
             if (piece.setup) array_push(b->arena, &b->runs.pieces, piece);
             row->what = faults[i].label;
         }
@@ -357,12 +341,12 @@ static void plan_faults(struct bench *b)
 
 static bool plan_no_rectifier(struct bench *b)
 {
-    struct keys k = {.n = 0};
+    struct overrides o = overrides_new(b->arena);
     if (!b->sheet->parts.rectifier) return true;
-    put_out(b, &k, true);
-    put_step(b, &k, b->sheet->recommended);
+    put_out(b, &o, true);
+    put_step(b, &o, b->sheet->recommended);
     return add(b, arena_printf(b->arena, "%s, rectifier out", lamp_name(b, b->sheet->recommended)),
-               &k, (struct bench_piece){.duration = BENCH_COLD, .row = &b->sheet->no_rectifier});
+               &o, (struct bench_piece){.duration = BENCH_COLD, .row = &b->sheet->no_rectifier});
 }
 
 /* How far outside the band, in its greater end. */

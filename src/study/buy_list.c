@@ -27,7 +27,7 @@ struct buyer {
 
 /* ---- figures ---- */
 
-static double figure(const struct buyer *b, int run, const char *subject, const char *measure)
+static double figure(const struct buyer *b, int run, const char *subject, enum measure measure)
 {
     const struct result *r = b->list->run[run];
     const struct figure *f = r ? result_find(r, subject, measure) : NULL;
@@ -48,7 +48,7 @@ static struct buy_worst none(void)
 }
 
 /* Over the runs with the set's own rectifier. */
-static struct buy_worst worst_of(const struct buyer *b, const char *subject, const char *measure,
+static struct buy_worst worst_of(const struct buyer *b, const char *subject, enum measure measure,
                                  double sign)
 {
     struct buy_worst w = none();
@@ -59,8 +59,8 @@ static struct buy_worst worst_of(const struct buyer *b, const char *subject, con
 /* The greatest magnitude. */
 static struct buy_worst worst_volts(const struct buyer *b, const char *subject)
 {
-    struct buy_worst w = worst_of(b, subject, "highest-voltage", 1);
-    struct buy_worst low = worst_of(b, subject, "lowest-voltage", -1);
+    struct buy_worst w = worst_of(b, subject, MEASURE_HIGHEST_VOLTAGE, 1);
+    struct buy_worst low = worst_of(b, subject, MEASURE_LOWEST_VOLTAGE, -1);
     worse(&w, low.value, low.run);
     return w;
 }
@@ -107,24 +107,25 @@ bool buy_is_replaced(const struct part *part)
 
 static double point_volts(const struct buyer *b, const char *point)
 {
-    double v = figure(b, BUY_HOT, point, "settled-voltage");
+    double v = figure(b, BUY_HOT, point, MEASURE_SETTLED_VOLTAGE);
     return isnan(v) ? 0 : v; /* the reference has no figures */
 }
 
 static void set_polarity(const struct buyer *b, const struct capacitor *c, struct buy_capacitor *k)
 {
     const char *from = b->circuit->points.at[c->from], *to = b->circuit->points.at[c->to];
-    double mean = figure(b, BUY_HOT, k->name, "settled-voltage");
-    double ripple = figure(b, BUY_HOT, k->name, "ripple-rms");
-    k->alternating = !(fabs(mean) > ripple);
+    double mean = figure(b, BUY_HOT, k->name, MEASURE_SETTLED_VOLTAGE);
+    const struct result *hot = b->list->run[BUY_HOT];
+    const struct figure *ripple = hot ? result_ripple(hot, k->name) : NULL;
+    k->alternating = !ripple || !(fabs(mean) > ripple->value);
     k->swapped = mean < 0 && !k->alternating;
     k->plus = k->swapped ? to : from;
     k->minus = k->swapped ? from : to;
     k->plus_volts = point_volts(b, k->plus);
     k->minus_volts = point_volts(b, k->minus);
     k->insulated = b->circuit->reference && strcmp(k->minus, b->circuit->reference) != 0;
-    k->reverse = k->swapped ? worst_of(b, k->name, "highest-voltage", 1)
-                            : worst_of(b, k->name, "lowest-voltage", -1);
+    k->reverse = k->swapped ? worst_of(b, k->name, MEASURE_HIGHEST_VOLTAGE, 1)
+                            : worst_of(b, k->name, MEASURE_LOWEST_VOLTAGE, -1);
     if (!(k->reverse.value > REVERSE_MOST)) k->reverse = none();
 }
 
@@ -169,8 +170,8 @@ static void set_mates(const struct buyer *b, const struct capacitor *c, struct b
 /* What the new value does to the rectifier it follows. */
 static void set_limit(const struct buyer *b, struct buy_capacitor *k)
 {
-    static const char *const measures[] = {"first-capacitor", "running-peak-current",
-                                           "inrush-peak-current", "peak-i2t"};
+    static const enum measure measures[] = {MEASURE_FIRST_CAPACITOR, MEASURE_RUNNING_PEAK_CURRENT,
+                                            MEASURE_INRUSH_PEAK_CURRENT, MEASURE_PEAK_I2T};
     const struct setup *setup = b->list->setup[BUY_HOT];
     k->rectifier = limit_rectifier(setup, arena_printf(b->arena, "%s.value", k->name));
     for (int i = 0; k->rectifier && i < 4; i++) {
@@ -192,8 +193,8 @@ static void add_capacitor(struct buyer *b, const struct part *drawn, const struc
                               .farads = c->nominal};
     k.volts = worst_volts(b, k.name);
     k.ripple = none();
-    worse(&k.ripple, figure(b, BUY_HOT, k.name, "rms-current"), BUY_HOT);
-    k.frequency = figure(b, BUY_HOT, k.name, "ripple-frequency");
+    worse(&k.ripple, figure(b, BUY_HOT, k.name, MEASURE_RMS_CURRENT), BUY_HOT);
+    k.frequency = figure(b, BUY_HOT, k.name, MEASURE_RIPPLE_FREQUENCY);
     set_rating(&k);
     set_can(b, &k);
     set_polarity(b, c, &k);
@@ -219,7 +220,7 @@ static void add_resistor(struct buyer *b, const struct part *part)
     if (quantity_parse(word(part, "resistance"), UNIT_OHM, &ohms, &why)) r.drawn = ohms;
     if (!(r.drawn > 0)) return; /* a link, or nobody knows */
     r.ohms = nearest(r.drawn);
-    r.watts = worst_of(b, r.name, "dissipation", 1);
+    r.watts = worst_of(b, r.name, MEASURE_DISSIPATION, 1);
     r.volts = worst_volts(b, r.name);
     r.rating = buy_watts(r.watts.value);
     array_push(b->arena, &b->list->resistors, r);
@@ -254,7 +255,7 @@ static void take_inverse(const struct buyer *b, struct buy_rectifier *v, int run
 {
     if (!b->list->run[run]) return;
     const struct judged *j =
-        judge_worst(b->list->judgement[run], b->list->label[run], v->name, "inverse-voltage");
+        judge_worst(b->list->judgement[run], b->list->label[run], v->name, MEASURE_INVERSE_VOLTAGE);
     if (j) worse(&v->inverse, j->figure.value, run);
 }
 
@@ -287,7 +288,7 @@ static void gather(struct buyer *b, const struct set *drawn)
         if (is(part, "rectifier")) add_rectifier(b, part);
     }
     list->line_current = none();
-    worse(&list->line_current, figure(b, BUY_HOT, "mains", "line-current"), BUY_HOT);
+    worse(&list->line_current, figure(b, BUY_HOT, "mains", MEASURE_LINE_CURRENT), BUY_HOT);
     if (list->line_current.run >= 0) list->fuse = buy_fuse(list->line_current.value);
 }
 

@@ -60,7 +60,7 @@ struct buy_capacitor {
     bool parted;                    /* the others there have another negative */
     const char *beside;    /* another filter capacitor across the same points; NULL: none */
     const char *rectifier; /* it is the first capacitor of it; NULL: of none */
-    const char *limit;     /* measure of that rectifier which it puts over; NULL: none */
+    enum measure limit;    /* of that rectifier, which it puts over; MEASURE_NONE: none */
     double share;          /* of its rating */
 };
 

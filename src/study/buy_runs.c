@@ -8,13 +8,12 @@
 #include <string.h>
 
 #include "numbers.h"
+#include "overrides.h"
 #include "pool.h"
 #include "trial.h"
 
 #define RAISED 1.1    /* line of a worst case over that as drawn */
 #define LEAST_TIME 30 /* of a run in which cathodes warm up or volts settle [s] */
-
-typedef ARRAY(struct assignment) assignments;
 
 struct maker {
     struct arena *arena;
@@ -26,41 +25,34 @@ struct maker {
 
 /* ---- what is laid over ---- */
 
-static void lay(struct maker *m, assignments *a, const char *part, const char *key,
-                const char *value)
-{
-    struct assignment one = {arena_printf(m->arena, "%s.%s", part, key), value};
-    array_push(m->arena, a, one);
-}
-
-static void lay_value(struct maker *m, assignments *a, const char *part, const char *key,
-                      double value, enum unit unit)
-{
-    char out[64];
-    lay(m, a, part, key,
-        arena_printf(m->arena, "%s", quantity_text(value, unit, 12, out, sizeof out)));
-}
-
 /* The key as drawn no longer counts. */
-static void forget(struct maker *m, assignments *a, const struct part *part, const char *key)
+static void forget(struct overrides *o, const struct part *part, const char *key)
 {
-    if (part_node(part, key)) lay(m, a, part->name, key, "unknown");
+    if (part_node(part, key)) overrides_text(o, part->name, key, "unknown");
 }
 
-static void sound(struct maker *m, assignments *a, const struct part *part)
+static void sound(struct overrides *o, const struct part *part)
 {
-    if (part_node(part, "condition")) lay(m, a, part->name, "condition", "good");
+    if (part_node(part, "condition")) overrides_text(o, part->name, "condition", "good");
 }
 
-static void lay_capacitor(struct maker *m, assignments *a, const struct part *part)
+/* With the loads open the leakage of new parts, of which a sheet tells no more than the limit, is
+ * not counted on to hold volts down. */
+static void lay_no_leakage(struct overrides *o, const struct part *part)
+{
+    bool replaced = buy_is_filter(part) && capacitor_electrolytic(part->data);
+    if (replaced || capacitor_leak_assumed(part)) overrides_text(o, part->name, "leakage", "none");
+}
+
+static void lay_capacitor(struct overrides *o, const struct part *part)
 {
     static const char *const old[] = {"series resistance", "power factor", "leakage"};
     const struct capacitor *c = part->data;
-    lay_value(m, a, part->name, "value", buy_farads(c->nominal), UNIT_FARAD);
-    sound(m, a, part);
+    overrides_value(o, part->name, "value", buy_farads(c->nominal), UNIT_FARAD);
+    sound(o, part);
     if (!capacitor_electrolytic(c)) return;
-    lay(m, a, part->name, "make", "modern");
-    for (int i = 0; i < 3; i++) forget(m, a, part, old[i]);
+    overrides_text(o, part->name, "make", "modern");
+    for (int i = 0; i < 3; i++) forget(o, part, old[i]);
 }
 
 static bool is(const struct part *part, const char *kind)
@@ -69,24 +61,24 @@ static bool is(const struct part *part, const char *kind)
 }
 
 /* Its own keys would win over those of the type. */
-static void lay_silicon(struct maker *m, assignments *a, const struct part *part)
+static void lay_silicon(struct overrides *o, const struct part *part)
 {
     static const char *const own[] = {"perveance", "threshold", "slope", "start"};
-    lay(m, a, part->name, "type", "1N4007");
-    if (node_get(part->own, "law")) lay(m, a, part->name, "law", "silicon");
+    overrides_text(o, part->name, "type", "1N4007");
+    if (node_get(part->own, "law")) overrides_text(o, part->name, "law", "silicon");
     for (int i = 0; i < 4; i++)
-        if (node_get(part->own, own[i])) lay(m, a, part->name, own[i], "unknown");
+        if (node_get(part->own, own[i])) overrides_text(o, part->name, own[i], "unknown");
 }
 
 /* The mains; where there are none, the batteries. */
-static void lay_line(struct maker *m, assignments *a)
+static void lay_line(struct maker *m, struct overrides *o)
 {
     struct complaint why;
     struct buy_list *list = m->list;
     const char *text = scenario_value(m->arena, m->s, m->variant, "mains.voltage");
     if (text && quantity_parse(text, UNIT_VOLT, &list->line, &why)) {
         list->raised = RAISED * list->line;
-        lay_value(m, a, "mains", "voltage", list->raised, UNIT_VOLT);
+        overrides_value(o, "mains", "voltage", list->raised, UNIT_VOLT);
         return;
     }
     for (int i = 0; i < m->set->parts.n; i++) {
@@ -95,26 +87,27 @@ static void lay_line(struct maker *m, assignments *a)
         double volts;
         if (node && node->kind == NODE_SCALAR &&
             quantity_parse(node->text, UNIT_VOLT, &volts, &why))
-            lay_value(m, a, part->name, "voltage", RAISED * volts, UNIT_VOLT);
+            overrides_value(o, part->name, "voltage", RAISED * volts, UNIT_VOLT);
     }
 }
 
-static assignments make_list(struct maker *m, enum buy_run run)
+static struct overrides overrides_of(struct maker *m, enum buy_run run)
 {
-    assignments a = {0};
+    struct overrides o = overrides_new(m->arena);
     bool open = run == BUY_OPEN || run == BUY_SILICON_OPEN;
     bool silicon = run == BUY_SILICON || run == BUY_SILICON_OPEN;
-    lay_line(m, &a);
+    lay_line(m, &o);
     if (run == BUY_COLD && scenario_value(m->arena, m->s, m->variant, "run.start"))
-        lay(m, &a, "run", "start", "cold");
+        overrides_text(&o, "run", "start", "cold");
     for (int i = 0; i < m->set->parts.n; i++) {
         const struct part *part = m->set->parts.at[i];
-        if (buy_is_filter(part)) lay_capacitor(m, &a, part);
-        if (is(part, "resistor") || is(part, "rectifier")) sound(m, &a, part);
-        if (silicon && buy_is_replaced(part)) lay_silicon(m, &a, part);
-        if (open && is(part, "load")) lay(m, &a, part->name, "condition", "open");
+        if (buy_is_filter(part)) lay_capacitor(&o, part);
+        if (open && is(part, "capacitor")) lay_no_leakage(&o, part);
+        if (is(part, "resistor") || is(part, "rectifier")) sound(&o, part);
+        if (silicon && buy_is_replaced(part)) lay_silicon(&o, part);
+        if (open && is(part, "load")) overrides_text(&o, part->name, "condition", "open");
     }
-    return a;
+    return o;
 }
 
 /* ---- setting up ---- */
@@ -150,13 +143,11 @@ static bool set_up(struct maker *m, struct diags *diags)
         bool silicon = r == BUY_SILICON || r == BUY_SILICON_OPEN;
         if ((r == BUY_OPEN || r == BUY_SILICON_OPEN) && !loads) continue;
         if (silicon && !old) continue;
-        assignments a = make_list(m, (enum buy_run)r);
+        struct overrides o = overrides_of(m, (enum buy_run)r);
         list->label[r] =
             m->variant ? arena_printf(m->arena, "%s, %s", m->variant, names[r]) : names[r];
         struct diags *told = silicon ? diags_new(m->arena) : diags;
-        const struct scenario *with =
-            scenario_override(m->arena, told, m->s, m->variant, list->label[r], a.at, a.n);
-        list->setup[r] = with ? scenario_setup(m->arena, told, with, list->label[r]) : NULL;
+        list->setup[r] = overrides_setup(&o, told, m->s, m->variant, list->label[r]);
         if (!list->setup[r] && !silicon) return false;
     }
     return true;
@@ -177,6 +168,7 @@ static struct run_options options_of(const struct setup *setup, int run,
 {
     struct run_options r = run_defaults();
     const struct stage *first = &setup->stages.at[0];
+    r.no_bleed = true;
     r.progress = o->progress;
     r.progress_context = o->progress_context;
     if (run == BUY_COLD) {

@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "kinds.h"
+#include "overrides.h"
 #include "pool.h"
 
 /* Microamperes through a capacitor and little else hang on differences of volts. */
@@ -16,86 +17,64 @@
 #define OFF_MOST 10.0 /* nothing but a meter draws [s] */
 #define OFF_TOUCH 0.5 /* [s] */
 
-enum { KEYS_MOST = 16, STATES_MOST = 6 };
+enum { STATES_MOST = 6 };
 
 /* ---- keys ---- */
 
-struct keys {
-    struct arena *arena;
-    struct assignment at[KEYS_MOST];
-    int n;
-};
-
-static void key(struct keys *k, const char *path, const char *value)
+static void add_capacitor(struct overrides *o, const char *from, const char *to, double farads)
 {
-    if (k->n < KEYS_MOST) k->at[k->n++] = (struct assignment){path, value};
+    static const char name[] = "touch capacitor";
+    overrides_part(o, name, "capacitor", from, to);
+    overrides_value(o, name, "value", farads, UNIT_FARAD);
+    overrides_text(o, name, "make", "film");
+    overrides_text(o, name, "leakage", "none");
+    overrides_value(o, name, "series resistance", 0, UNIT_OHM);
 }
 
-static void resistor(struct keys *k, const char *name, const char *from, const char *ohms)
+static void add_network(struct overrides *o, enum touch_network network, const char *point)
 {
-    key(k, name,
-        arena_printf(k->arena, "{is: resistor, across: ['%s', earth], resistance: %s}", from,
-                     ohms));
-}
-
-static void capacitor(struct keys *k, const char *from, const char *to, const char *farads)
-{
-    key(k, "touch capacitor",
-        arena_printf(k->arena,
-                     "{is: capacitor, across: ['%s', '%s'], value: %s, make: film, leakage: none, "
-                     "series resistance: 0 ohm}",
-                     from, to, farads));
-}
-
-static void add_network(struct keys *k, enum touch_network network, const char *point)
-{
+    static const char body[] = "touch body";
     switch (network) {
-    case TOUCH_OPEN: resistor(k, "touch", point, "10 Mohm"); break;
-    case TOUCH_SHORT: resistor(k, "touch", point, "1 ohm"); break;
+    case TOUCH_OPEN: overrides_resistor(o, "touch", point, "earth", 10e6); break;
+    case TOUCH_SHORT: overrides_resistor(o, "touch", point, "earth", 1); break;
     case TOUCH_UL:
-        resistor(k, "touch", point, "1500 ohm");
-        capacitor(k, point, "earth", "0.15 uF");
+        overrides_resistor(o, "touch", point, "earth", 1500);
+        add_capacitor(o, point, "earth", 0.15e-6);
         break;
     default:
-        resistor(k, "touch", "touch body", "500 ohm");
-        key(k, "touch skin",
-            arena_printf(k->arena,
-                         "{is: resistor, across: ['%s', touch body], resistance: 1500 ohm}",
-                         point));
-        capacitor(k, point, "touch body", "0.22 uF");
+        overrides_resistor(o, "touch", body, "earth", 500);
+        overrides_resistor(o, "touch skin", point, body, 1500);
+        add_capacitor(o, point, body, 0.22e-6);
     }
 }
 
 /* A primary without `across` is on the mains' points, which a switch moves away. */
-static void hold_primaries(struct keys *k, const struct set *set, const char *const line[2])
+static void hold_primaries(struct overrides *o, const struct set *set, const char *const line[2])
 {
     for (int i = 0; i < set->parts.n; i++) {
         const struct part *p = set->parts.at[i];
-        if (p->kind != &kind_transformer || node_get(node_get(p->map, "primary"), "across"))
-            continue;
-        key(k, arena_printf(k->arena, "%s.primary.across", p->name),
-            arena_printf(k->arena, "['%s', '%s']", line[0], line[1]));
+        if (p->kind == &kind_transformer && !node_get(node_get(p->map, "primary"), "across"))
+            overrides_points(o, p->name, "primary.across", line, 2);
     }
 }
 
-static void add_state(struct keys *k, const struct chassis *c, const struct touch_state *state)
+static void add_state(struct overrides *o, const struct chassis *c, const struct touch_state *state)
 {
-    key(k, "mains.plugged", state->reversed ? "reversed" : "as drawn");
-    key(k, "mains.state", "on");
-    key(k, "run.start", state->on ? "hot" : "cold");
+    static const char side[] = "plug side", name[] = "line switch";
+    overrides_text(o, "mains", "plugged", state->reversed ? "reversed" : "as drawn");
+    overrides_text(o, "mains", "state", "on");
+    overrides_text(o, "run", "start", state->on ? "hot" : "cold");
     if (state->on) return;
     if (!state->assumed) {
-        key(k, arena_printf(k->arena, "%s.state", state->opened), "open");
+        overrides_text(o, state->opened, "state", "open");
         return;
     }
     bool second = strcmp(state->opened, c->line[1]) == 0;
-    key(k, "mains.across",
-        second ? arena_printf(k->arena, "['%s', plug side]", c->line[0])
-               : arena_printf(k->arena, "[plug side, '%s']", c->line[1]));
-    key(k, "line switch",
-        arena_printf(k->arena, "{is: switch, across: [plug side, '%s'], state: open}",
-                     state->opened));
-    hold_primaries(k, c->setup->stages.at[0].set, c->line);
+    const char *plug[] = {second ? c->line[0] : side, second ? side : c->line[1]};
+    overrides_points(o, "mains", "across", plug, 2);
+    overrides_part(o, name, "switch", side, state->opened);
+    overrides_text(o, name, "state", "open");
+    hold_primaries(o, c->setup->stages.at[0].set, c->line);
 }
 
 /* ---- the states ---- */
@@ -138,6 +117,7 @@ struct work {
     struct chassis *c;
     const struct setup **setups; /* [rows * TOUCH_NETWORKS] */
     enum status *status;
+    bool *unbalanced;
     bool (*stop)(void);
 };
 
@@ -158,16 +138,18 @@ static void simulate(void *context, int i)
     if (!arena) return;
     o.duration = row->state.on ? ON_MOST : network == TOUCH_OPEN ? OFF_MOST : OFF_TOUCH;
     o.until_settled = true;
+    o.no_bleed = true;
     o.tolerance = TOLERANCE;
     o.angle = 0;
     o.progress = on_progress;
     o.progress_context = w;
     const struct result *r = run_simulate(arena, w->setups[i], &o);
     const struct figure *rms =
-        result_find(r, "touch", network == TOUCH_OPEN ? "rms-voltage" : "rms-current");
-    const struct figure *mean = result_find(r, "touch", "settled-voltage");
+        result_find(r, "touch", network == TOUCH_OPEN ? MEASURE_RMS_VOLTAGE : MEASURE_RMS_CURRENT);
+    const struct figure *mean = result_find(r, "touch", MEASURE_SETTLED_VOLTAGE);
     w->status[i] = r->status;
-    if (network == TOUCH_UL) rms = result_find(r, "touch", "rms-voltage");
+    w->unbalanced[i] = r->statistics.audit_failed;
+    if (network == TOUCH_UL) rms = result_find(r, "touch", MEASURE_RMS_VOLTAGE);
     if (r->status == STATUS_OK && rms)
         row->rms[network] = network == TOUCH_UL ? rms->value / 1500 : rms->value;
     if (r->status == STATUS_OK && mean && network == TOUCH_OPEN) row->direct = mean->value;
@@ -178,6 +160,7 @@ static bool take(void *context, int i)
 {
     struct work *w = context;
     if (w->status[i] != STATUS_OK) w->c->status = w->status[i];
+    w->c->unbalanced += w->unbalanced[i];
     return w->status[i] == STATUS_OK;
 }
 
@@ -186,11 +169,10 @@ static const struct setup *set_up(struct arena *arena, struct diags *diags,
                                   const struct chassis *c, const struct touch *row,
                                   enum touch_network network)
 {
-    struct keys k = {.arena = arena};
-    add_state(&k, c, &row->state);
-    add_network(&k, network, row->point);
-    const struct scenario *with = scenario_override(arena, diags, s, variant, "touched", k.at, k.n);
-    return with ? scenario_setup(arena, diags, with, "touched") : NULL;
+    struct overrides o = overrides_new(arena);
+    add_state(&o, c, &row->state);
+    add_network(&o, network, row->point);
+    return overrides_setup(&o, diags, s, variant, "touched");
 }
 
 static void run_all(struct arena *arena, struct diags *diags, const struct scenario *s,
@@ -200,6 +182,7 @@ static void run_all(struct arena *arena, struct diags *diags, const struct scena
     struct work w = {.c = c,
                      .setups = ARENA_ARRAY(arena, const struct setup *, n),
                      .status = ARENA_ARRAY(arena, enum status, n),
+                     .unbalanced = ARENA_ARRAY(arena, bool, n),
                      .stop = stop};
     for (int i = 0; i < n; i++) {
         w.setups[i] = set_up(arena, diags, s, variant, c, &c->rows.at[i / TOUCH_NETWORKS],
@@ -234,14 +217,14 @@ const struct chassis *chassis_study(struct arena *arena, struct diags *diags,
 {
     struct chassis *c = ARENA_NEW(arena, struct chassis);
     struct touch_state states[STATES_MOST];
-    const struct assignment drawn = {"mains.plugged", "as drawn"};
+    struct overrides drawn = overrides_new(arena);
     c->setup = scenario_setup(arena, diags, s, variant);
     c->status = STATUS_SCENARIO;
     if (!c->setup) return c;
     c->message = "there are no mains: nothing joins this set to the earth of the wall";
     if (c->setup->stages.at[0].mains_source < 0) return c;
-    const struct scenario *with = scenario_override(arena, diags, s, variant, "drawn", &drawn, 1);
-    c->setup = with ? scenario_setup(arena, diags, with, "drawn") : NULL;
+    overrides_text(&drawn, "mains", "plugged", "as drawn");
+    c->setup = overrides_setup(&drawn, diags, s, variant, "drawn");
     if (!c->setup) return c;
     for (int i = 0; i < 2; i++) c->line[i] = c->setup->stages.at[0].set->line[i];
     int count = states_of(c, states);

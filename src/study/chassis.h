@@ -40,6 +40,7 @@ struct chassis {
     const struct setup *setup;
     ARRAY(struct touch) rows;
     const char *line[2]; /* the plug's points as drawn */
+    int unbalanced;      /* runs whose audit failed */
     enum status status;
     const char *message;
 };

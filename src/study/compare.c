@@ -4,6 +4,7 @@
  * somewhere. */
 #include "compare.h"
 
+#include <limits.h>
 #include <math.h>
 #include <string.h>
 
@@ -44,7 +45,7 @@ static struct compare_row *row_of(struct gathering *g, const struct judged *j, b
     struct comparison *c = g->c;
     for (int i = 0; i < c->rows.n; i++) {
         struct compare_row *row = &c->rows.at[i];
-        if (row->restart == restart && strcmp(row->measure, j->figure.measure) == 0 &&
+        if (row->restart == restart && row->measure == j->figure.measure &&
             strcmp(row->subject, subject) == 0)
             return row;
     }
@@ -98,8 +99,8 @@ static bool is_direct(const struct comparison *c, const struct compare_row *row)
     for (int k = 0; k < c->columns; k++) {
         const struct result *r = c->turn_ons[k]->run;
         if (circuit_find_point(r->setup->stages.at[0].circuit, row->subject) < 0) continue;
-        const struct figure *mean = result_find(r, row->subject, "settled-voltage");
-        const struct figure *ripple = result_find(r, row->subject, "ripple-rms");
+        const struct figure *mean = result_find(r, row->subject, MEASURE_SETTLED_VOLTAGE);
+        const struct figure *ripple = result_ripple(r, row->subject);
         if (mean && ripple && fabs(mean->value) >= ripple->value) return true;
     }
     return false;
@@ -121,7 +122,7 @@ static bool is_high(const struct comparison *c, const struct compare_row *row)
     for (int k = 0; k < c->columns; k++) {
         if (!row->cell[k]) continue;
         const char *half = row->cell[k]->figure.subject;
-        const struct figure *volts = result_find(c->turn_ons[k]->run, half, "rms-voltage");
+        const struct figure *volts = result_find(c->turn_ons[k]->run, half, MEASURE_RMS_VOLTAGE);
         if (volts && volts->value > PLATE_VOLTS) return true;
     }
     return false;
@@ -139,8 +140,7 @@ static bool surpassed(const struct comparison *c, const struct compare_row *row)
 {
     for (int i = 0; i < c->rows.n && row->restart; i++) {
         const struct compare_row *run = &c->rows.at[i];
-        if (run->restart || strcmp(run->measure, row->measure) != 0 ||
-            strcmp(run->subject, row->subject) != 0)
+        if (run->restart || run->measure != row->measure || strcmp(run->subject, row->subject) != 0)
             continue;
         bool all = true;
         for (int k = 0; k < c->columns && all; k++)
@@ -150,52 +150,30 @@ static bool surpassed(const struct comparison *c, const struct compare_row *row)
     return false;
 }
 
-enum subject_is { POINT, CAPACITOR, RECTIFIER, WINDING, RESISTOR, MAINS };
-
-static bool subject_fits(const struct comparison *c, const struct compare_row *row,
-                         enum subject_is is)
+static bool is_kept(const struct comparison *c, const struct compare_row *row,
+                    enum measure_compared subject)
 {
-    switch (is) {
-    case POINT: return is_direct(c, row);
-    case CAPACITOR: return is_kind(c, row, "capacitor");
-    case RECTIFIER: return is_kind(c, row, "rectifier");
-    case WINDING: return is_high(c, row);
-    case RESISTOR: return is_kind(c, row, "resistor") && is_warm(c, row);
-    case MAINS: return strcmp(row->subject, "mains") == 0;
+    switch (subject) {
+    case COMPARED_POINT: return is_direct(c, row);
+    case COMPARED_CAPACITOR: return is_kind(c, row, "capacitor");
+    case COMPARED_RECTIFIER: return is_kind(c, row, "rectifier");
+    case COMPARED_WINDING: return is_high(c, row);
+    case COMPARED_RESISTOR: return is_kind(c, row, "resistor") && is_warm(c, row);
+    case COMPARED_MAINS: return strcmp(row->subject, "mains") == 0;
     }
     return false;
 }
 
-/* The rows always told, in order; behind them what is tight. */
-static const struct worth {
-    const char *measure;
-    enum subject_is is;
-    bool restart;
-} worth[] = {
-    {"settled-voltage", POINT, false},
-    {"ripple-rms", POINT, false},
-    {"highest-voltage", CAPACITOR, false},
-    {"rms-current", CAPACITOR, false},
-    {"running-peak-current", RECTIFIER, false},
-    {"inrush-peak-current", RECTIFIER, true},
-    {"average-current", RECTIFIER, false},
-    {"inverse-voltage", RECTIFIER, false},
-    {"rms-current", WINDING, false},
-    {"dissipation", RESISTOR, false},
-    {"line-current", MAINS, false},
-    {"line-power", MAINS, false},
-};
-enum { WORTHS = sizeof worth / sizeof worth[0] };
-
-/* The place in the table; -1: not told. */
+/* The place in the table, by kind of subject, then by measure, what is tight behind all; -1: not
+ * told. */
 static int rank_of(const struct comparison *c, const struct compare_row *row)
 {
-    for (int i = 0; i < WORTHS; i++)
-        if (strcmp(worth[i].measure, row->measure) == 0 && worth[i].restart == row->restart &&
-            subject_fits(c, row, worth[i].is))
-            return i;
-
-    return judged_tight(c, row) && !surpassed(c, row) ? WORTHS : -1;
+    const struct measure_row *m = &measure_table[row->measure];
+    bool always = row->restart == (m->restart == RESTART_FOREMOST);
+    for (int subject = COMPARED_POINT; subject <= COMPARED_MAINS && always; subject *= 2)
+        if (m->compared & (unsigned)subject && is_kept(c, row, (enum measure_compared)subject))
+            return subject * MEASURES + (int)row->measure;
+    return judged_tight(c, row) && !surpassed(c, row) ? INT_MAX : -1;
 }
 
 static void keep_worthy(struct comparison *c)
@@ -252,7 +230,7 @@ static enum change by(double size, double step)
 static bool is_dead_point(const struct comparison *c, const struct compare_row *row, int column,
                           int beside)
 {
-    static const char volts[] = "settled-voltage";
+    const enum measure volts = MEASURE_SETTLED_VOLTAGE;
     const struct figure *now = result_find(c->turn_ons[column]->run, row->subject, volts);
     const struct figure *then = result_find(c->turn_ons[beside]->run, row->subject, volts);
     return !now || !then || fabs(now->value) < DEAD * fabs(then->value);
@@ -271,13 +249,14 @@ enum change compare_change(const struct comparison *c, const struct compare_row 
         bool crosses = (now->share > 1) != (then->share > 1);
         return by(*size, crosses ? 1e-6 : SHARE_STEP);
     }
-    if (strcmp(row->measure, "ripple-rms") == 0) {
+    const enum measure_better better = measure_table[row->measure].better;
+    if (better == BETTER_LESS) {
         if (is_dead(now, then) && is_dead_point(c, row, column, beside)) return CHANGE_NONE;
         *size = now->figure.value / then->figure.value - 1;
         return by(*size, RIPPLE_STEP);
     }
     double chart = compare_chart(c->turn_ons[beside], row->subject);
-    if (strcmp(row->measure, "settled-voltage") != 0 || !(fabs(chart) > 0)) return CHANGE_NONE;
+    if (better != BETTER_CHART || !(fabs(chart) > 0)) return CHANGE_NONE;
     *size = (fabs(now->figure.value - chart) - fabs(then->figure.value - chart)) / fabs(chart);
     return by(*size, CHART_STEP);
 }

@@ -11,10 +11,11 @@
 /* One figure of all columns. Of the plates of a rectifier, or the halves of a winding, the worse
  * one stands for both: highest share of its rating, without rating the greatest magnitude. */
 struct compare_row {
-    const char *subject, *measure; /* V6 for V6.1 and V6.2 */
-    bool restart;                  /* of the hot restart */
-    int rank;                      /* order in the table */
-    const struct judged **cell;    /* [columns] NULL: not there */
+    const char *subject; /* V6 for V6.1 and V6.2 */
+    enum measure measure;
+    bool restart;               /* of the hot restart */
+    int rank;                   /* order in the table */
+    const struct judged **cell; /* [columns] NULL: not there */
 };
 
 struct comparison {

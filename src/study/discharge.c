@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Four runs: the turn-on as it is, for the highest volts; hot until settled; the same with the
  * mains off at its end; and cold, without mains, from the highest volts. What is seen after
- * switch-off is taken from the runs themselves, so bleeders, strings and hot tubes all count. */
+ * switch-off is taken from the runs themselves, so bleeders, strings and hot tubes all count, but
+ * no leakage that was assumed. */
 #include "discharge.h"
 
 #include <math.h>
@@ -10,6 +11,7 @@
 #include "capacitor.h"
 #include "kinds.h"
 #include "numbers.h"
+#include "overrides.h"
 #include "preferred.h"
 
 #define HOT_MOST 30.0 /* a warm set has settled by then [s] */
@@ -101,6 +103,7 @@ static const struct result *watch(struct arena *arena, const struct discharge *d
     o.observe_context = &w;
     o.observe_every = EVERY;
     o.every_cycle = true; /* nothing is seen within a leap */
+    o.no_bleed = true;
     o.progress = options->progress;
     o.progress_context = options->progress_context;
     return run_simulate(arena, setup, &o);
@@ -108,7 +111,7 @@ static const struct result *watch(struct arena *arena, const struct discharge *d
 
 /* ---- the parts ---- */
 
-static double figure_or(const struct result *r, const char *subject, const char *measure,
+static double figure_or(const struct result *r, const char *subject, enum measure measure,
                         double otherwise)
 {
     const struct figure *f = result_find(r, subject, measure);
@@ -135,16 +138,16 @@ static void take_parts(struct arena *arena, struct discharge *d, const struct re
         const struct capacitor *c = p->data;
         struct stored s = {
             .name = p->name, .make = capacitor_makes[c->make], .farads = capacitor_farads(p)};
-        double joules = figure_or(hot, p->name, "stored-energy", 0);
+        double joules = figure_or(hot, p->name, MEASURE_STORED_ENERGY, 0);
         if (!(s.farads > 0)) continue;
         s.settled = sqrt(2 * joules / s.farads);
-        s.highest = larger(s.settled, fabs(figure_or(d->run, p->name, "highest-voltage", 0)));
-        s.highest = larger(s.highest, fabs(figure_or(d->run, p->name, "lowest-voltage", 0)));
+        s.highest = larger(s.settled, fabs(figure_or(d->run, p->name, MEASURE_HIGHEST_VOLTAGE, 0)));
+        s.highest = larger(s.highest, fabs(figure_or(d->run, p->name, MEASURE_LOWEST_VOLTAGE, 0)));
         s.joules = s.farads * sq(s.highest) / 2;
         s.coulombs = s.farads * s.highest;
-        s.cold = figure_or(hot, p->name, "bleed-down-time", 0);
-        s.to_50 = figure_or(hot, p->name, "bleed-to-50V-time", 0);
-        double leaks = capacitor_leaks(p, s.settled, set->ambient);
+        s.cold = figure_or(hot, p->name, MEASURE_BLEED_DOWN_TIME, 0);
+        s.to_50 = figure_or(hot, p->name, MEASURE_BLEED_TO_50V_TIME, 0);
+        double leaks = capacitor_leak_assumed(p) ? 0 : capacitor_leaks(p, s.settled, set->ambient);
         s.across_line = lies_across_line(set, p->name);
         s.leak_only =
             isfinite(s.cold) && s.cold > 0 && leaks > 0 &&
@@ -192,18 +195,23 @@ static void choose_tool(struct discharge *d)
 
 static bool good(struct discharge *d, const struct result *r, const char *which)
 {
+    d->unbalanced += r && r->statistics.audit_failed;
     if (r && r->status == STATUS_OK) return true;
     d->status = r ? r->status : STATUS_SCENARIO;
     d->message = r && r->message ? r->message : which;
     return false;
 }
 
-static const struct setup *over(struct arena *arena, struct diags *diags, const struct scenario *s,
-                                const char *variant, const char *name,
-                                const struct assignment *list, int n)
+/* Without the leakage nobody has told, from the instant of `at` on; NULL: from the start. */
+static void lay_leakage(struct overrides *o, const struct discharge *d, const char *at)
 {
-    const struct scenario *with = scenario_override(arena, diags, s, variant, name, list, n);
-    return with ? scenario_setup(arena, diags, with, name) : NULL;
+    const struct set *set = d->setup->stages.at[d->setup->stages.n - 1].set;
+    for (int i = 0; i < d->parts.n; i++) {
+        const char *name = d->parts.at[i].name;
+        if (!capacitor_leak_assumed(set_find(set, name))) continue;
+        if (at) overrides_text(o, at, arena_printf(o->arena, "%s.leakage", name), "none");
+        else overrides_text(o, name, "leakage", "none");
+    }
 }
 
 static void see_hot(struct arena *arena, struct diags *diags, const struct scenario *s,
@@ -215,36 +223,32 @@ static void see_hot(struct arena *arena, struct diags *diags, const struct scena
     double off = ceil(larger(end, last->time + 1));
     d->has_hot = last->mains_source >= 0 && last->mains_on;
     if (!d->has_hot) return;
-    struct assignment list[] = {{arena_printf(arena, "at %.0f s", off), "{mains: {state: off}}"},
-                                {"run.for", arena_printf(arena, "%.0f s", off + TAIL)}};
-    const struct setup *setup = over(arena, diags, s, variant, "switched off", list, 2);
+    struct overrides o = overrides_new(arena);
+    const char *at = arena_printf(arena, "at %.0f s", off);
+    overrides_text(&o, at, "mains.state", "off");
+    overrides_text(&o, "run", "for", arena_printf(arena, "%.0f s", off + TAIL));
+    lay_leakage(&o, d, at);
+    const struct setup *setup = overrides_setup(&o, diags, s, variant, "switched off");
     const struct result *r = setup ? watch(arena, d, setup, options, off, TAIL, seen) : NULL;
     if (!good(d, r, "the run that is switched off")) return;
     for (int i = 0; i < d->parts.n; i++) d->parts.at[i].hot = seen[i];
-}
-
-static const char *meter_between(struct arena *arena, const struct set *set)
-{
-    return arena_printf(arena, "{is: resistor, across: ['%s', '%s'], resistance: %g ohm}",
-                        set->line[0], set->line[1], DISCHARGE_METER);
 }
 
 static const struct setup *cold_setup(struct arena *arena, struct diags *diags,
                                       const struct scenario *s, const char *variant,
                                       const struct discharge *d, bool turned)
 {
-    const struct set *set = d->setup->stages.at[0].set;
-    const int n = d->parts.n;
-    struct assignment *list = ARENA_ARRAY(arena, struct assignment, n + 2);
-    for (int i = 0; i < n; i++) {
+    const char *const *line = d->setup->stages.at[0].set->line;
+    struct overrides o = overrides_new(arena);
+    for (int i = 0; i < d->parts.n; i++) {
         const struct stored *c = &d->parts.at[i];
         double volts = c->settled * (turned && c->across_line ? -1 : 1);
-        list[i].path = arena_printf(arena, "%s.starts at", c->name);
-        list[i].value = arena_printf(arena, "%.12g V", volts);
+        overrides_value(&o, c->name, "starts at", volts, UNIT_VOLT);
     }
-    list[n] = (struct assignment){"mains.state", "off"};
-    list[n + 1] = (struct assignment){METER, meter_between(arena, set)};
-    return over(arena, diags, s, variant, "cold, switched off", list, n + 1 + d->has_plug);
+    lay_leakage(&o, d, NULL);
+    overrides_text(&o, "mains", "state", "off");
+    if (d->has_plug) overrides_resistor(&o, METER, line[0], line[1], DISCHARGE_METER);
+    return overrides_setup(&o, diags, s, variant, "cold, switched off");
 }
 
 static void keep_worse(struct decay_seen *kept, const struct decay_seen *seen, bool first)

@@ -35,12 +35,13 @@ struct stored {
     const char *name, *make;
     double farads;
     double settled;               /* highest of the last cycles [V] */
+    int unbalanced;               /* runs but `run` whose audit failed */
     double highest;               /* of the whole turn-on [V] */
     double joules, coulombs;      /* at `highest` */
     double cold;                  /* bleed-down-time of its settled volts with cold tubes [s] */
     double to_50;                 /* the same to 50 V */
     bool across_line;             /* between the points of the plug */
-    bool leak_only;               /* then hardly anything but its own leakage empties it */
+    bool leak_only;               /* then hardly anything but the leakage told of it empties it */
     struct decay_seen cold_marks; /* the first seconds with cold tubes */
     struct decay_seen hot;        /* with tubes that are hot at switch-off */
     double creep_low, creep_high; /* volts that may creep back some minutes after it was emptied */
@@ -68,6 +69,7 @@ struct discharge {
     bool has_hot;           /* false: no mains to switch off, or they are off at the end */
     struct tool rule, fit;  /* the customary one in this set; the one to use */
     bool rule_fits;
+    int unbalanced;     /* runs whose audit failed */
     enum status status; /* not OK: `message` tells which run failed */
     const char *message;
 };

@@ -8,8 +8,9 @@
 
 /* `B+ settled-voltage = 250 V`. */
 struct wish {
-    const char *text, *subject, *measure;
-    char relation; /* '=', '<' or '>' */
+    const char *text, *subject, *name; /* name: of the measure, as written */
+    enum measure measure;              /* MEASURE_NONE: no such name */
+    char relation;                     /* '=', '<' or '>' */
     double value;
     enum unit unit;
 };
@@ -56,6 +57,7 @@ struct finding {
     int points;
     struct find_point least[FIND_MOST], most[FIND_MOST]; /* lowest and highest of each figure met */
     struct find_point exact;                             /* the root */
+    int unbalanced;                                      /* runs whose audit failed */
     int iterations;                                      /* runs to close in */
     struct find_point near[FIND_NEAR];   /* preferred neighbours of E24 and of E12 */
     int nears, best;                     /* best: the one that suits most; -1: none does */

@@ -12,8 +12,6 @@
 #include "preferred.h"
 #include "suggest.h"
 
-enum { DIGITS = 12, ASSIGNMENTS = 16 };
-
 #define LONGER 1.5 /* times what the bracket's ends needed to settle */
 
 struct round {
@@ -41,20 +39,19 @@ static const char *label_of(const struct find_runs *r, struct arena *arena,
     return arena_printf(arena, "%s, load %+.0f %%", label, 100 * (p->load - 1));
 }
 
-static int make_list(const struct find_runs *r, struct arena *arena, const struct find_point *p,
-                     struct assignment list[ASSIGNMENTS])
+static struct overrides overrides_of(const struct find_runs *r, struct arena *arena,
+                                     struct diags *diags, const struct find_point *p)
 {
-    int n = 0;
+    struct overrides o = overrides_new(arena);
     for (int i = 0; i < r->n; i++) {
         char out[64];
         const struct changed *c = &r->changed[i];
-        quantity_text(p->value[i], c->unit, DIGITS, out, sizeof out);
-        list[n++] = (struct assignment){c->path, arena_printf(arena, "%s%s", out, c->tail)};
+        quantity_text(p->value[i], c->unit, OVERRIDES_DIGITS, out, sizeof out);
+        overrides_assign(&o, diags, c->path, arena_printf(arena, "%s%s", out, c->tail));
     }
-    for (int i = 0; p->load != 1 && i < r->load_count && n < ASSIGNMENTS; i++)
-        list[n++] = (struct assignment){arena_printf(arena, "%s.scaled by", r->loads[i]),
-                                        arena_printf(arena, "%.9g", p->load)};
-    return n;
+    for (int i = 0; p->load != 1 && i < r->load_count; i++)
+        overrides_value(&o, r->loads[i], "scaled by", p->load, UNIT_NUMBER);
+    return o;
 }
 
 static void work(void *context, int i)
@@ -64,13 +61,13 @@ static void work(void *context, int i)
     struct arena *arena = round->arenas[i];
     jmp_buf exhausted;
     if (setjmp(exhausted) == 0) {
-        struct assignment list[ASSIGNMENTS];
+        struct find_point *p = &round->points[i];
         arena_on_exhausted(arena, &exhausted);
-        int n = make_list(r, arena, &round->points[i], list);
-        round->diags[i] = diags_new(arena);
-        round->points[i].trial =
-            trial_with(arena, round->diags[i], r->s, r->variant,
-                       label_of(r, arena, &round->points[i], DIGITS), list, n, &r->trial);
+        struct diags *diags = round->diags[i] = diags_new(arena);
+        struct overrides o = overrides_of(r, arena, diags, p);
+        if (diags_errors(diags) == 0)
+            p->trial = trial_with(arena, diags, r->s, r->variant,
+                                  label_of(r, arena, p, OVERRIDES_DIGITS), &o, &r->trial);
     }
     arena_on_exhausted(arena, NULL);
 }
@@ -105,6 +102,7 @@ static bool take(void *context, int i)
         return fail(r, p, STATUS_SCENARIO, "cannot be set up");
     }
     if (trial->status != STATUS_OK) return fail(r, p, trial->status, trial->message);
+    r->f->unbalanced += !trial_balanced(trial);
     for (int w = 0; w < r->n; w++) {
         const struct figure *figure = wished(trial, &r->wishes[w]);
         p->figure[w] = figure ? figure->value : (double)NAN;
@@ -193,18 +191,18 @@ static bool is_known(struct find_runs *r, const struct trial *trial, const struc
         if (i == 0 || strcmp(figure->subject, j->all.at[i - 1].figure.subject) != 0)
             array_push(r->arena, &subjects, figure->subject);
         if (strcmp(figure->subject, wish->subject) == 0)
-            array_push(r->arena, &measures, figure->measure);
+            array_push(r->arena, &measures, measure_table[figure->measure].name);
     }
     const struct figure *found = wished(trial, wish);
     struct place at = {wish->text, 0, 0};
     if (!found && measures.n > 0)
-        diags_add(r->diags, DIAG_ERROR, at, suggest(r->arena, wish->measure, &measures),
-                  "`%s` has no figure `%s`", wish->subject, wish->measure);
+        diags_add(r->diags, DIAG_ERROR, at, suggest(r->arena, wish->name, &measures),
+                  "`%s` has no figure `%s`", wish->subject, wish->name);
     else if (!found)
         diags_add(r->diags, DIAG_ERROR, at, suggest(r->arena, wish->subject, &subjects),
                   "no figure is told of `%s`", wish->subject);
     else if (found->unit != wish->unit)
-        diags_add(r->diags, DIAG_ERROR, at, NULL, "`%s` is told in %s, not in %s", wish->measure,
+        diags_add(r->diags, DIAG_ERROR, at, NULL, "`%s` is told in %s, not in %s", wish->name,
                   quantity_kind(found->unit), quantity_kind(wish->unit));
     return found && found->unit == wish->unit;
 }
@@ -336,8 +334,7 @@ static void find_loads(struct find_runs *r, const struct trial *trial)
     const char **names = ARENA_ARRAY(r->arena, const char *, set->parts.n);
     r->load_count = 0;
     for (int i = 0; i < set->parts.n; i++)
-        if (is_scalable(set->parts.at[i]) && r->load_count < ASSIGNMENTS - r->n)
-            names[r->load_count++] = set->parts.at[i]->name;
+        if (is_scalable(set->parts.at[i])) names[r->load_count++] = set->parts.at[i]->name;
     r->loads = names;
 }
 

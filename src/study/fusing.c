@@ -10,6 +10,7 @@
 #include "capacitor.h"
 #include "kinds.h"
 #include "numbers.h"
+#include "overrides.h"
 
 enum { FINE = 512, COARSE = 32, PIECES = 8 }; /* samples of a cycle, and steps kept of it */
 
@@ -18,7 +19,7 @@ enum { FINE = 512, COARSE = 32, PIECES = 8 }; /* samples of a cycle, and steps k
 #define FILTER 0.99e-6 /* a filter capacitor and no bypass [F]; common practice, no source */
 #define UNSEEN 1.01    /* times the running current: less is nothing a fuse sees (estimate) */
 #define HEATER_SHORT "heater-cathode short"
-#define REMANENCE "0.5" /* worst customary, common practice, no source */
+#define REMANENCE 0.5 /* worst customary, common practice, no source */
 
 /* ---- one switch-on ---- */
 
@@ -71,6 +72,7 @@ static bool record(struct arena *arena, struct fusing *f, const struct setup *se
                           .from = from,
                           .samples = from > 0 ? COARSE : FINE};
     struct run_options o = *options;
+    o.no_bleed = true;
     s->step = r.cycle / PIECES;
     o.hot = s->hot;
     o.angle = angle;
@@ -81,6 +83,7 @@ static bool record(struct arena *arena, struct fusing *f, const struct setup *se
     o.observe_every = r.cycle / r.samples;
     const struct result *run = run_simulate(arena, setup, &o);
     f->status = run->status;
+    f->unbalanced += run->statistics.audit_failed;
     f->message = run->message;
     return run->status == STATUS_OK;
 }
@@ -114,51 +117,31 @@ static bool record_all(struct arena *arena, struct fusing *f, const struct setup
 
 /* ---- variants ---- */
 
-struct keys {
-    struct assignment at[24];
-    int n;
-};
-
-static void key(struct keys *k, const char *path, const char *value)
-{
-    if (k->n < (int)(sizeof k->at / sizeof k->at[0]))
-        k->at[k->n++] = (struct assignment){path, value};
-}
-
 /* Fuses that stand in the scenario are bridged: the study is of the set without. */
-static void bridge_fuses(struct arena *arena, struct fusing *f, struct keys *k)
+static void bridge_fuses(struct fusing *f, struct overrides *o)
 {
     const struct set *set = f->setup->stages.at[0].set;
     for (int i = 0; i < set->parts.n; i++) {
         const struct part *p = set->parts.at[i];
         if (p->kind != &kind_fuse) continue;
         f->standing = p->name;
-        if (strcmp(p->name, "mains fuse") == 0) key(k, "mains.through.fuse", "none");
+        if (strcmp(p->name, "mains fuse") == 0) overrides_text(o, "mains", "through.fuse", "none");
         else {
             const struct node *across = node_get(p->map, "across");
-            key(k, p->name,
-                arena_printf(arena, "{is: resistor, across: ['%s', '%s'], resistance: 1 mohm}",
-                             across->items[0]->text, across->items[1]->text));
+            overrides_resistor(o, p->name, across->items[0]->text, across->items[1]->text, 1e-3);
         }
     }
 }
 
-static void magnetise(struct arena *arena, const struct fusing *f, struct keys *k)
+static void magnetise(const struct fusing *f, struct overrides *o)
 {
     const struct set *set = f->setup->stages.at[0].set;
     for (int i = 0; i < set->parts.n; i++) {
         const struct part *p = set->parts.at[i];
         if (p->kind == &kind_transformer && !node_get(p->map, "remanence") &&
             !node_get(p->map, "ideal"))
-            key(k, arena_printf(arena, "%s.remanence", p->name), REMANENCE);
+            overrides_value(o, p->name, "remanence", REMANENCE, UNIT_NUMBER);
     }
-}
-
-static const struct setup *lay(struct arena *arena, struct diags *diags, const struct scenario *s,
-                               const char *variant, const char *name, const struct keys *k)
-{
-    const struct scenario *with = scenario_override(arena, diags, s, variant, name, k->at, k->n);
-    return with ? scenario_setup(arena, diags, with, name) : NULL;
 }
 
 /* ---- faults ---- */
@@ -170,7 +153,7 @@ static void watch_heat(struct run_options *o, const struct setup *setup, struct 
     o->observe_every = FUSING_CYCLES / setup->frequency;
 }
 
-static double figure_or(const struct result *r, const char *subject, const char *measure,
+static double figure_or(const struct result *r, const char *subject, enum measure measure,
                         double otherwise)
 {
     const struct figure *f = result_find(r, subject, measure);
@@ -180,22 +163,24 @@ static double figure_or(const struct result *r, const char *subject, const char 
 /* A condition that the part cannot have (a rectifier without cathode sleeve) is no fault of it. */
 static bool add_fault(struct arena *arena, const struct scenario *s, const char *variant,
                       struct fusing *f, const struct run_options *options, const char *name,
-                      double duration, const struct keys *k)
+                      double duration, const struct overrides *faulty)
 {
     struct fusing_heat heat = {.arena = arena};
     struct fusing_fault fault = {.name = name};
-    const struct setup *setup = lay(arena, diags_new(arena), s, variant, name, k);
+    const struct setup *setup = overrides_setup(faulty, diags_new(arena), s, variant, name);
     if (!setup) return true;
     struct run_options o = *options;
+    o.no_bleed = true;
     o.hot = 1;
     o.angle = PI / 2;
     o.duration = duration;
     watch_heat(&o, setup, &heat);
     const struct result *r = run_simulate(arena, setup, &o);
     f->status = r->status;
+    f->unbalanced += r->statistics.audit_failed;
     f->message = r->message ? arena_printf(arena, "%s: %s", name, r->message) : NULL;
     if (r->status != STATUS_OK) return false;
-    fault.amperes = figure_or(r, "mains", "line-current", 0);
+    fault.amperes = figure_or(r, "mains", MEASURE_LINE_CURRENT, 0);
     fault.usual = fault.amperes < f->running * UNSEEN;
     fault.limit = fusing_heat_limit(&f->warm, &heat, &fault.winding);
     f->harmful |= isfinite(fault.limit);
@@ -228,32 +213,33 @@ static const struct part *told_short(struct arena *arena, const struct scenario 
 }
 
 static bool tell_cathode(struct arena *arena, const struct scenario *s, const char *heater,
-                         struct keys *k)
+                         struct overrides *o)
 {
     static const char *const names[] = {"cathode", "short to", "short resistance"};
     const struct part *told = told_short(arena, s, heater);
     for (int i = 0; told && i < 3; i++) {
         const struct node *node = node_get(told->map, names[i]);
-        if (node) key(k, arena_printf(arena, "%s.%s", heater, names[i]), node->text);
+        if (node) overrides_text(o, heater, names[i], node->text);
     }
     return told;
 }
 
 static bool add_faults(struct arena *arena, const struct scenario *s, const char *variant,
-                       struct fusing *f, const struct run_options *options, const struct keys *base)
+                       struct fusing *f, const struct run_options *options,
+                       const struct overrides *base)
 {
     const struct set *set = f->setup->stages.at[0].set;
     bool good = true;
     for (int i = 0; i < set->parts.n && good; i++) {
         const struct part *p = set->parts.at[i];
         const char *condition = condition_of(p);
-        struct keys k = *base;
+        struct overrides o = *base;
         if (!condition || node_get(p->map, "condition")) continue;
-        key(&k, arena_printf(arena, "%s.condition", p->name), condition);
-        if (p->kind == &kind_heater && !tell_cathode(arena, s, p->name, &k)) continue;
+        overrides_text(&o, p->name, "condition", condition);
+        if (p->kind == &kind_heater && !tell_cathode(arena, s, p->name, &o)) continue;
         good = add_fault(arena, s, variant, f, options,
                          arena_printf(arena, "%s %s", p->name, condition),
-                         p->kind == &kind_heater ? HOT_MOST : FAULT_FOR, &k);
+                         p->kind == &kind_heater ? HOT_MOST : FAULT_FOR, &o);
     }
     return good;
 }
@@ -303,17 +289,15 @@ static void judge_fuse(struct arena *arena, const struct fusing *f, struct fusin
 
 /* The fuse alone on a battery, read like any other. */
 static const struct part *read_fuse(struct arena *arena, struct diags *diags,
-                                    const struct catalogue *catalogue, const char *name)
+                                    const struct scenario *bare, const char *name)
 {
-    const char *text =
-        arena_printf(arena,
-                     "format: 1\nreference: minus\nparts:\n"
-                     "  F: {is: fuse, type: '%s', across: [plus, behind]}\n"
-                     "  B: {is: battery, across: [plus, minus], voltage: 1 V}\n"
-                     "  R: {is: resistor, across: [behind, minus], resistance: 1 ohm}\n",
-                     name);
-    const struct scenario *s = scenario_parse(arena, diags, catalogue, name, text);
-    const struct setup *setup = s ? scenario_setup(arena, diags, s, NULL) : NULL;
+    struct overrides o = overrides_new(arena);
+    overrides_part(&o, "F", "fuse", "plus", "behind");
+    overrides_text(&o, "F", "type", name);
+    overrides_part(&o, "B", "battery", "plus", "minus");
+    overrides_value(&o, "B", "voltage", 1, UNIT_VOLT);
+    overrides_resistor(&o, "R", "behind", "minus", 1);
+    const struct setup *setup = overrides_setup(&o, diags, bare, NULL, name);
     return setup ? set_find(setup->stages.at[0].set, "F") : NULL;
 }
 
@@ -328,10 +312,11 @@ static bool before(const struct fusing_fuse *a, const struct fusing_fuse *b)
 static void add_fuses(struct arena *arena, struct diags *diags, const struct catalogue *catalogue,
                       struct fusing *f)
 {
+    const struct scenario *bare = scenario_bare(arena, catalogue, "minus");
     for (int i = 0; i < catalogue_count(catalogue); i++) {
         const struct model *m = catalogue_at(catalogue, i);
         if (strcmp(m->kind, "fuse") != 0) continue;
-        const struct part *part = read_fuse(arena, diags, catalogue, m->name);
+        const struct part *part = read_fuse(arena, diags, bare, m->name);
         struct fusing_fuse fuse = {.name = m->name};
         if (!part) continue;
         fuse.told = fuse_told(part);
@@ -369,6 +354,7 @@ static bool run_warm(struct arena *arena, struct fusing *f, const struct setup *
                      const struct run_options *options)
 {
     struct run_options o = *options;
+    o.no_bleed = true;
     o.hot = 1;
     o.angle = PI / 2;
     o.until_settled = true;
@@ -377,9 +363,10 @@ static bool run_warm(struct arena *arena, struct fusing *f, const struct setup *
     watch_heat(&o, setup, &f->warm);
     const struct result *r = run_simulate(arena, setup, &o);
     f->status = r->status;
+    f->unbalanced += r->statistics.audit_failed;
     f->message = r->message;
-    f->running = figure_or(r, "mains", "line-current", 0);
-    f->watts = figure_or(r, "mains", "line-power", 0);
+    f->running = figure_or(r, "mains", MEASURE_LINE_CURRENT, 0);
+    f->watts = figure_or(r, "mains", MEASURE_LINE_POWER, 0);
     return r->status == STATUS_OK;
 }
 
@@ -388,7 +375,7 @@ const struct fusing *fusing_study(struct arena *arena, struct diags *diags,
                                   const char *variant, const struct run_options *options)
 {
     struct fusing *f = ARENA_NEW(arena, struct fusing);
-    struct keys bare = {.n = 0};
+    struct overrides bare = overrides_new(arena);
     f->status = STATUS_SCENARIO;
     f->setup = scenario_setup(arena, diags, s, variant);
     if (!f->setup) return f;
@@ -396,11 +383,11 @@ const struct fusing *fusing_study(struct arena *arena, struct diags *diags,
     if (f->setup->stages.at[0].mains_source < 0) return f;
     f->message = "the mains are off at the start of this run";
     if (!f->setup->stages.at[0].mains_on) return f;
-    bridge_fuses(arena, f, &bare);
-    struct keys worst = bare;
-    magnetise(arena, f, &worst);
-    const struct setup *setup = lay(arena, diags, s, variant, "without a fuse", &bare),
-                       *surge = lay(arena, diags, s, variant, "worst switch-on", &worst);
+    bridge_fuses(f, &bare);
+    struct overrides worst = bare;
+    magnetise(f, &worst);
+    const struct setup *setup = overrides_setup(&bare, diags, s, variant, "without a fuse"),
+                       *surge = overrides_setup(&worst, diags, s, variant, "worst switch-on");
     f->message = NULL;
     if (!setup || !surge) return f;
     if (!run_warm(arena, f, setup, options) || !record_all(arena, f, surge, options) ||

@@ -73,6 +73,7 @@ struct fusing {
     ARRAY(struct fusing_fault) faults;
     ARRAY(struct fusing_fuse) fuses; /* by standard and speed, rising */
     const char *standing;            /* a fuse that stands in the plug's lead and was bridged */
+    int unbalanced;                  /* runs whose audit failed */
     bool harmful;                    /* some fault takes a winding over its class */
     enum status status;
     const char *message;

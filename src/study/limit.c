@@ -84,40 +84,21 @@ static void find_plates(struct search *q)
     q->plates = plates;
 }
 
-static const char *quoted(struct arena *arena, const char *name)
-{
-    char *out = arena_alloc(arena, 2 * strlen(name) + 3), *to = out;
-    *to++ = '\'';
-    for (; *name; name++) {
-        if (*name == '\'') *to++ = '\'';
-        *to++ = *name;
-    }
-    *to++ = '\'';
-    return out;
-}
-
 /* The capacitor's value, and where asked for a resistor in each plate's lead. */
-static int make_list(struct search *q, struct arena *arena, double farads,
-                     struct assignment list[4])
+static struct overrides overrides_of(struct search *q, struct arena *arena, struct diags *diags,
+                                     const char *value)
 {
-    char out[64];
-    const char *plates = "";
-    int n = 0;
-    list[n++] = (struct assignment){
-        q->path, arena_printf(arena, "%s", quantity_text(farads, UNIT_FARAD, 12, out, sizeof out))};
-    for (int i = 0; q->ohms > 0 && i < q->plate_count && i < 2; i++) {
-        const char *inner = arena_printf(arena, "%s plate %d", q->rectifier, i + 1);
-        const char *value =
-            arena_printf(arena, "{is: resistor, across: [%s, %s], resistance: %.9g ohm}",
-                         quoted(arena, q->plates[i]), quoted(arena, inner), q->ohms);
-        list[n++] =
-            (struct assignment){arena_printf(arena, "%s resistor %d", q->rectifier, i + 1), value};
-        plates = arena_printf(arena, "%s%s%s", plates, i ? ", " : "", quoted(arena, inner));
+    struct overrides o = overrides_new(arena);
+    const char **plates = ARENA_ARRAY(arena, const char *, q->plate_count);
+    overrides_assign(&o, diags, q->path, value);
+    if (!(q->ohms > 0)) return o;
+    for (int i = 0; i < q->plate_count; i++) {
+        plates[i] = arena_printf(arena, "%s plate %d", q->rectifier, i + 1);
+        const char *name = arena_printf(arena, "%s resistor %d", q->rectifier, i + 1);
+        overrides_resistor(&o, name, q->plates[i], plates[i], q->ohms);
     }
-    if (q->ohms > 0)
-        list[n++] = (struct assignment){arena_printf(arena, "%s.plates", q->rectifier),
-                                        arena_printf(arena, "[%s]", plates)};
-    return n;
+    overrides_points(&o, q->rectifier, "plates", plates, q->plate_count);
+    return o;
 }
 
 static const char *label_of(struct search *q, struct arena *arena, const char *value)
@@ -129,27 +110,26 @@ static const char *label_of(struct search *q, struct arena *arena, const char *v
 
 static const struct trial *run_with(struct search *q, struct arena *arena, double farads)
 {
-    struct assignment list[4];
-    int n = make_list(q, arena, farads, list);
-    const char *label = label_of(q, arena, list[0].value);
+    char out[64];
+    struct diags *quiet = diags_new(arena);
+    quantity_text(farads, UNIT_FARAD, OVERRIDES_DIGITS, out, sizeof out);
+    const char *value = arena_text(arena, out, strlen(out));
+    struct overrides o = overrides_of(q, arena, quiet, value);
     const struct trial *t =
-        trial_with(arena, diags_new(arena), q->s, q->variant, label, list, n, q->options);
+        trial_with(arena, quiet, q->s, q->variant, label_of(q, arena, value), &o, q->options);
     if (!t) q->status = STATUS_SCENARIO;
     else if (t->status != STATUS_OK) q->status = t->status;
     return t;
 }
 
 /* The highest share of the rectifier's ratings, and of which. */
-static double share_of(const struct search *q, const struct trial *t, const char **measure)
+static double share_of(const struct search *q, const struct trial *t, enum measure *measure)
 {
-    static const char *const stand_ins[] = {"supply-impedance", "first-capacitor"};
     double most = 0;
     for (int i = 0; i < t->judgement->all.n; i++) {
         const struct judged *j = &t->judgement->all.at[i];
-        bool stands_in = strcmp(j->figure.measure, stand_ins[0]) == 0 ||
-                         strcmp(j->figure.measure, stand_ins[1]) == 0;
-        if (j->verdict == VERDICT_NONE || stands_in || j->rating->at_least ||
-            !is_part(j->figure.subject, q->rectifier) || !(j->share > most))
+        if (j->verdict == VERDICT_NONE || measure_table[j->figure.measure].stand_in ||
+            j->rating->at_least || !is_part(j->figure.subject, q->rectifier) || !(j->share > most))
             continue;
         most = j->share;
         *measure = j->figure.measure;
@@ -161,7 +141,7 @@ static double share_of(const struct search *q, const struct trial *t, const char
 static double excess(double x, void *search)
 {
     struct search *q = search;
-    const char *measure;
+    enum measure measure;
     if (q->status != STATUS_OK) return 0;
     struct arena *arena = arena_new();
     if (!arena) {
@@ -237,8 +217,10 @@ static void look_at_sheet(struct search *q, struct limit *l)
     l->sheet = l->least_ohms = l->ohms = (double)NAN;
     if (!t || q->status != STATUS_OK) return;
     const char *label = t->setup->variant;
-    const struct judged *ohms = judge_worst(t->judgement, label, q->rectifier, "supply-impedance");
-    const struct judged *first = judge_worst(t->judgement, label, q->rectifier, "first-capacitor");
+    const struct judged *ohms =
+        judge_worst(t->judgement, label, q->rectifier, MEASURE_SUPPLY_IMPEDANCE);
+    const struct judged *first =
+        judge_worst(t->judgement, label, q->rectifier, MEASURE_FIRST_CAPACITOR);
     if (ohms) l->ohms = ohms->figure.value;
     if (ohms && ohms->rating) l->least_ohms = ohms->rating->limit;
     if (!first || !first->rating) return;
@@ -262,7 +244,7 @@ struct limit limit_capacitor(struct arena *arena, const struct scenario *s, cons
                        .ohms = ohms,
                        .options = options,
                        .status = STATUS_OK};
-    struct limit limit = {.measure = "", .sheet_measure = ""};
+    struct limit limit = {.measure = MEASURE_NONE};
     double low = 0, high = 0;
     bool inside = false;
     find_plates(&q);

@@ -14,7 +14,7 @@ struct limit {
     double farads; /* the most that stays inside, rounded down to two digits [F]; by currents and
                     * volts alone, whatever the sheet says of capacitors */
     bool none, beyond;         /* already the least looked at is over; still inside at the most */
-    const char *measure;       /* what stands nearest to its limit there */
+    enum measure measure;      /* what stands nearest to its limit there */
     double share;              /* of it, in the run that proves it */
     const struct trial *proof; /* with `farads`, NULL when `none` */
     enum status status;
@@ -22,8 +22,8 @@ struct limit {
      * it allows, less what else stands there [F]; copper and resistors before each plate that it
      * asks for and that are there [ohm]. */
     double sheet, least_ohms, ohms;
-    double others;             /* what else stands there [F] */
-    const char *sheet_measure; /* nearest to its limit with `sheet` */
+    double others;              /* what else stands there [F] */
+    enum measure sheet_measure; /* nearest to its limit with `sheet` */
     double sheet_share;
     const struct trial *sheet_proof; /* with `sheet` when that is less */
 };

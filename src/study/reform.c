@@ -8,8 +8,8 @@
 #include <string.h>
 
 #include "numbers.h"
+#include "overrides.h"
 #include "rosenbrock.h"
-#include "scenario.h"
 
 enum { VOLTS, WEAK, WEAKER, WARMTH, STATES };
 
@@ -153,15 +153,16 @@ double reform_limit(double farads, double rated)
 bool reform_prepare(struct arena *arena, struct diags *diags, const struct catalogue *catalogue,
                     struct reform_task *task)
 {
-    const char *text = arena_printf(
-        arena,
-        "format: 1\nreference: minus\nparts:\n"
-        "  supply: {is: battery, across: [plus, minus], voltage: %.12g V}\n"
-        "  C: {is: capacitor, across: [plus, minus], value: %.12g uF, rated: %.12g V, make: %s, "
-        "leakage: 50 times limit}\n",
-        task->at, task->farads * 1e6, task->rated, task->make);
-    const struct scenario *s = scenario_parse(arena, diags, catalogue, task->name, text);
-    const struct setup *setup = s ? scenario_setup(arena, diags, s, NULL) : NULL;
+    const struct scenario *bare = scenario_bare(arena, catalogue, "minus");
+    struct overrides o = overrides_new(arena);
+    overrides_part(&o, "supply", "battery", "plus", "minus");
+    overrides_value(&o, "supply", "voltage", task->at, UNIT_VOLT);
+    overrides_part(&o, "C", "capacitor", "plus", "minus");
+    overrides_value(&o, "C", "value", task->farads, UNIT_FARAD);
+    overrides_value(&o, "C", "rated", task->rated, UNIT_VOLT);
+    overrides_text(&o, "C", "make", task->make);
+    overrides_text(&o, "C", "leakage", "50 times limit");
+    const struct setup *setup = overrides_setup(&o, diags, bare, NULL, task->name);
     if (!setup) return false;
     const struct set *set = setup->stages.at[0].set;
     const struct capacitor *c = set_find(set, "C")->data;

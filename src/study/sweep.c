@@ -7,7 +7,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { DIGITS = 12 };
+#include "overrides.h"
 
 struct sweep_reader {
     struct arena *arena;
@@ -63,7 +63,8 @@ static void add_single(struct sweep_reader *r, const char *text)
     if (r->sweep->values.n == 0) r->sweep->unit = unit;
     char out[64];
     if (quantity && unit != UNIT_NUMBER)
-        text = arena_printf(r->arena, "%s", quantity_text(value, unit, DIGITS, out, sizeof out));
+        text = arena_printf(r->arena, "%s",
+                            quantity_text(value, unit, OVERRIDES_DIGITS, out, sizeof out));
     add(r, text, value);
 }
 
@@ -98,7 +99,7 @@ static void add_range(struct sweep_reader *r, const char *text, const char *dots
     for (long k = 0; r->good && k < steps; k++) {
         char out[64];
         double v = from + (to - from) * (double)k / (double)(steps - 1);
-        quantity_text(v, unit, DIGITS, out, sizeof out);
+        quantity_text(v, unit, OVERRIDES_DIGITS, out, sizeof out);
         add_single(r, arena_printf(r->arena, "%s", out));
     }
 }
@@ -191,10 +192,9 @@ const char *sweep_label(struct arena *arena, const struct sweep *sweeps, int n, 
 const struct setup *sweep_setup(struct arena *arena, struct diags *diags, const struct scenario *s,
                                 const char *variant, const struct sweep *sweeps, int n, int piece)
 {
-    struct assignment *list = ARENA_ARRAY(arena, struct assignment, n);
+    struct overrides o = overrides_new(arena);
     const char *label = sweep_label(arena, sweeps, n, piece);
     for (int k = 0; k < n; k++)
-        list[k] = (struct assignment){sweeps[k].path, text_of(sweeps, n, k, piece)};
-    const struct scenario *with = scenario_override(arena, diags, s, variant, label, list, n);
-    return with ? scenario_setup(arena, diags, with, label) : NULL;
+        if (!overrides_assign(&o, diags, sweeps[k].path, text_of(sweeps, n, k, piece))) return NULL;
+    return overrides_setup(&o, diags, s, variant, label);
 }

@@ -59,11 +59,10 @@ struct trial *trial_run(struct arena *arena, const struct setup *setup,
 
 const struct trial *trial_with(struct arena *arena, struct diags *diags, const struct scenario *s,
                                const char *variant, const char *label,
-                               const struct assignment *list, int n,
+                               const struct overrides *overrides,
                                const struct trial_options *options)
 {
-    const struct scenario *with = scenario_override(arena, diags, s, variant, label, list, n);
-    const struct setup *setup = with ? scenario_setup(arena, diags, with, label) : NULL;
+    const struct setup *setup = overrides_setup(overrides, diags, s, variant, label);
     return setup ? trial_run(arena, setup, options) : NULL;
 }
 
@@ -74,8 +73,14 @@ bool volts_settled(const struct result *run)
     for (int i = 0; i < c->probes.n; i++) {
         const struct probe *p = &c->probes.at[i];
         if (!(p->flags & PROBE_CAPACITOR) || p->kind != PROBE_VOLTAGE) continue;
-        const struct figure *settled = result_find(run, p->subject, "settled");
+        const struct figure *settled = result_find(run, p->subject, MEASURE_SETTLED);
         if (settled && settled->value < 1) return false;
     }
     return true;
+}
+
+bool trial_balanced(const struct trial *t)
+{
+    return !t->run->statistics.audit_failed && !(t->crest && t->crest->statistics.audit_failed) &&
+           !(t->zero && t->zero->statistics.audit_failed);
 }

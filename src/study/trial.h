@@ -2,6 +2,7 @@
 #ifndef PRESOLDER_TRIAL_H
 #define PRESOLDER_TRIAL_H
 
+#include "overrides.h"
 #include "turn_on.h"
 
 /* One run of a study of many: the settled figures, and the peaks when a warm set is closed onto
@@ -34,12 +35,15 @@ struct trial {
 struct trial *trial_run(struct arena *arena, const struct setup *setup,
                         const struct trial_options *options);
 
-/* A trial of a variant with keys laid over it (scenario_override), called `label`. NULL with errors
+/* A trial of a variant with keys laid over it, called `label`. NULL with errors
  * when it cannot be set up. */
 const struct trial *trial_with(struct arena *arena, struct diags *diags, const struct scenario *s,
                                const char *variant, const char *label,
-                               const struct assignment *list, int n,
+                               const struct overrides *overrides,
                                const struct trial_options *options);
+
+/* True when no run of the trial failed its audit. */
+bool trial_balanced(const struct trial *trial);
 
 /* True when the volts of all capacitors had settled at the end of a run. */
 bool volts_settled(const struct result *run);

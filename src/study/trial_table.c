@@ -28,22 +28,29 @@ const char *trial_variant(const struct trial *t, enum trial_of of)
     return of == TRIAL_ZERO ? t->zero_name : of == TRIAL_CREST ? t->crest_name : t->setup->variant;
 }
 
-static void add(struct choosing *c, const char *head, const char *subject, const char *measure,
-                enum trial_of of, enum trial_group group)
+static const char *const closing[] = {"", " at crest", " at zero"}; /* by enum trial_of */
+
+/* Length and I2t stand behind the peak they belong to. */
+static const char *head_of(struct choosing *c, const char *subject, enum measure measure,
+                           enum trial_of of)
+{
+    const struct measure_row *row = &measure_table[measure];
+    if (of != TRIAL_RUN && row->restart != RESTART_FOREMOST) return row->head;
+    return arena_printf(c->arena, "%s %s%s", subject, row->head, closing[of]);
+}
+
+static void add(struct choosing *c, const char *subject, enum measure measure, enum trial_of of)
 {
     const struct judged *j =
         judge_worst(c->t->judgement, trial_variant(c->t, of), subject, measure);
     if (!j) return;
-    static const char *const closing[] = {"", " at crest", " at zero"};
     bool rated = j->rating && !j->rating->at_least;
     struct trial_column column = {
-        .head =
-            strncmp(head, "its ", 4) == 0 ? head : arena_printf(c->arena, "%s %s", subject, head),
-        .key = arena_printf(c->arena, "%s %s%s", subject, measure, closing[of]),
+        .head = head_of(c, subject, measure, of),
+        .key = arena_printf(c->arena, "%s %s%s", subject, measure_table[measure].name, closing[of]),
         .subject = copied(c->arena, subject),
-        .measure = copied(c->arena, measure),
+        .measure = measure,
         .of = of,
-        .group = group,
         .unit = j->figure.unit,
         .limit = rated ? j->rating->limit : (double)NAN,
         .limit_of = copied(c->arena, subject)};
@@ -63,7 +70,7 @@ static void limit_by_capacitor(struct choosing *c, struct trial_column *column, 
         if (p->to >= 0 && strcmp(circuit->points.at[p->to], circuit->reference) != 0) continue;
         for (int k = 0; k < c->stage->set->ratings.n; k++) {
             const struct rating *r = &c->stage->set->ratings.at[k];
-            if (strcmp(r->measure, "settled-voltage") != 0 || strcmp(r->subject, p->subject) != 0)
+            if (r->measure != MEASURE_SETTLED_VOLTAGE || strcmp(r->subject, p->subject) != 0)
                 continue;
             if (r->at_least || (!isnan(column->limit) && r->limit >= column->limit)) continue;
             column->limit = r->limit;
@@ -75,22 +82,21 @@ static void limit_by_capacitor(struct choosing *c, struct trial_column *column, 
 static bool is_direct(const struct choosing *c, const struct probe *p)
 {
     if (!(p->flags & PROBE_POINT) || p->kind != PROBE_VOLTAGE) return false;
-    const struct figure *mean = result_find(c->t->run, p->subject, "settled-voltage");
-    const struct figure *ripple = result_find(c->t->run, p->subject, "ripple-rms");
+    const struct figure *mean = result_find(c->t->run, p->subject, MEASURE_SETTLED_VOLTAGE);
+    const struct figure *ripple = result_ripple(c->t->run, p->subject);
     return mean && ripple && fabs(mean->value) > ripple->value;
 }
 
-static void add_points(struct choosing *c, const char *head, const char *measure,
-                       enum trial_group group)
+static void add_points(struct choosing *c, enum measure measure)
 {
     int n = 0;
     for (int i = 0; i < c->stage->circuit->probes.n && n < POINTS_MOST; i++) {
         const struct probe *p = &c->stage->circuit->probes.at[i];
         if (!is_direct(c, p)) continue;
         int before = c->table->columns.n;
-        add(c, head, p->subject, measure, TRIAL_RUN, group);
+        add(c, p->subject, measure, TRIAL_RUN);
         n += c->table->columns.n - before;
-        if (group == GROUP_VOLTS && c->table->columns.n > before)
+        if (measure == MEASURE_SETTLED_VOLTAGE && c->table->columns.n > before)
             limit_by_capacitor(c, &c->table->columns.at[before], p->subject);
     }
 }
@@ -103,24 +109,24 @@ static void add_capacitors(struct choosing *c)
     for (int i = 0; i < c->stage->set->parts.n && c->cold && n < CAPACITORS_MOST; i++) {
         const struct part *part = c->stage->set->parts.at[i];
         if (strcmp(part->kind->name, "capacitor") != 0) continue;
-        add(c, "highest volts", part->name, "highest-voltage", TRIAL_RUN, GROUP_OTHER);
+        add(c, part->name, MEASURE_HIGHEST_VOLTAGE, TRIAL_RUN);
         n++;
     }
 }
 
 static void add_rectifier(struct choosing *c, const char *part)
 {
-    add(c, "running peak", part, "running-peak-current", TRIAL_RUN, GROUP_PEAKS);
-    add(c, "mean", part, "average-current", TRIAL_RUN, GROUP_OTHER);
-    add(c, "hot at crest", part, "inrush-peak-current", TRIAL_CREST, GROUP_PEAKS);
-    add(c, "its length", part, "peak-duration", TRIAL_CREST, GROUP_OTHER);
-    add(c, "its I2t", part, "peak-i2t", TRIAL_CREST, GROUP_OTHER);
+    add(c, part, MEASURE_RUNNING_PEAK_CURRENT, TRIAL_RUN);
+    add(c, part, MEASURE_AVERAGE_CURRENT, TRIAL_RUN);
+    add(c, part, MEASURE_INRUSH_PEAK_CURRENT, TRIAL_CREST);
+    add(c, part, MEASURE_PEAK_DURATION, TRIAL_CREST);
+    add(c, part, MEASURE_PEAK_I2T, TRIAL_CREST);
     if (c->t->zero) {
-        add(c, "hot at zero", part, "inrush-peak-current", TRIAL_ZERO, GROUP_PEAKS);
-        add(c, "its length", part, "peak-duration", TRIAL_ZERO, GROUP_OTHER);
-        add(c, "its I2t", part, "peak-i2t", TRIAL_ZERO, GROUP_OTHER);
+        add(c, part, MEASURE_INRUSH_PEAK_CURRENT, TRIAL_ZERO);
+        add(c, part, MEASURE_PEAK_DURATION, TRIAL_ZERO);
+        add(c, part, MEASURE_PEAK_I2T, TRIAL_ZERO);
     }
-    add(c, "inverse volts", part, "inverse-voltage", TRIAL_RUN, GROUP_OTHER);
+    add(c, part, MEASURE_INVERSE_VOLTAGE, TRIAL_RUN);
 }
 
 static void add_rectifiers(struct choosing *c)
@@ -142,7 +148,7 @@ static void add_windings(struct choosing *c)
         const char *dot = strchr(p->subject, '.');
         if (!(p->flags & PROBE_WINDING) || p->kind != PROBE_CURRENT || !dot) continue;
         if (strcmp(dot, ".primary") == 0) continue;
-        const struct figure *volts = result_find(c->t->run, p->subject, "rms-voltage");
+        const struct figure *volts = result_find(c->t->run, p->subject, MEASURE_RMS_VOLTAGE);
         if (!volts || volts->value < PLATE_VOLTS) continue;
         size_t n = strlen(p->subject);
         if (n > 2 && p->subject[n - 2] == ' ' && strchr("12", p->subject[n - 1])) n -= 2;
@@ -150,7 +156,7 @@ static void add_windings(struct choosing *c)
         bool told = false;
         for (int k = 0; k < c->table->columns.n && !told; k++)
             told = strcmp(c->table->columns.at[k].subject, winding) == 0;
-        if (!told) add(c, "RMS", winding, "rms-current", TRIAL_RUN, GROUP_WINDING);
+        if (!told) add(c, winding, MEASURE_RMS_CURRENT, TRIAL_RUN);
     }
 }
 
@@ -158,8 +164,8 @@ void trial_table_begin(struct arena *arena, struct trial_table *table, const str
                        bool cold)
 {
     struct choosing c = {arena, table, first, &first->setup->stages.at[0], cold};
-    add_points(&c, "volts", "settled-voltage", GROUP_VOLTS);
-    add_points(&c, "ripple RMS", "ripple-rms", GROUP_RIPPLE);
+    for (enum measure m = MEASURE_NONE + 1; m < MEASURES; m++)
+        if (measure_table[m].compared & COMPARED_POINT) add_points(&c, m);
     add_capacitors(&c);
     add_rectifiers(&c);
     add_windings(&c);
@@ -171,17 +177,11 @@ static void note_worst(struct arena *arena, struct trial_row *row, const struct 
 {
     for (int i = 0; i < j->all.n; i++) {
         const struct judged *one = &j->all.at[i];
-        if (one->verdict == VERDICT_NONE || !(isnan(row->share) || one->share > row->share))
-            continue;
+        if (isnan(one->share) || !(isnan(row->share) || one->share > row->share)) continue;
         row->share = one->share;
-        row->worst = arena_printf(arena, "%s %s", one->figure.subject, one->figure.measure);
+        row->worst_subject = copied(arena, one->figure.subject);
+        row->worst_measure = one->figure.measure;
     }
-}
-
-static bool balanced(const struct trial *t)
-{
-    return !t->run->statistics.audit_failed && !(t->crest && t->crest->statistics.audit_failed) &&
-           !(t->zero && t->zero->statistics.audit_failed);
 }
 
 void trial_table_add(struct arena *arena, struct trial_table *table, const struct trial *trial)
@@ -190,10 +190,9 @@ void trial_table_add(struct arena *arena, struct trial_table *table, const struc
     struct trial_row row = {.label = copied(arena, trial->setup->variant),
                             .cells = ARENA_ARRAY(arena, struct trial_cell, n),
                             .share = (double)NAN,
-                            .worst = "",
                             .over = trial->judgement->over,
                             .settled = volts_settled(trial->run),
-                            .balanced = balanced(trial)};
+                            .balanced = trial_balanced(trial)};
     for (int i = 0; i < n; i++) {
         const struct trial_column *c = &table->columns.at[i];
         const struct judged *j =

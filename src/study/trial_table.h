@@ -7,14 +7,13 @@
 /* What is kept of each trial of a study: the figures of a few columns. */
 
 enum trial_of { TRIAL_RUN, TRIAL_CREST, TRIAL_ZERO };
-enum trial_group { GROUP_VOLTS, GROUP_RIPPLE, GROUP_PEAKS, GROUP_WINDING, GROUP_OTHER };
 
 struct trial_column {
     const char *head; /* words over it */
     const char *key;  /* one word for files: "B+ settled-voltage" */
-    const char *subject, *measure;
+    const char *subject;
+    enum measure measure;
     enum trial_of of;
-    enum trial_group group;
     enum unit unit;
     double
         limit; /* rating in the first trial; for a point that of the capacitor there; NaN: none */
@@ -28,11 +27,12 @@ struct trial_cell {
 
 struct trial_row {
     const char *label;
-    struct trial_cell *cells; /* [columns] */
-    double share;             /* of its rating, of the figure that stands worst; NaN: none rated */
-    const char *worst;        /* that figure in words: "V6 running-peak-current" */
-    int over;                 /* figures over their rating */
-    bool settled, balanced;   /* volts settled; no audit failed */
+    struct trial_cell *cells;  /* [columns] */
+    double share;              /* of its rating, of the figure that stands worst; NaN: none rated */
+    const char *worst_subject; /* of that figure; NULL: none */
+    enum measure worst_measure;
+    int over;               /* figures over their rating */
+    bool settled, balanced; /* volts settled; no audit failed */
 };
 
 struct trial_table {

@@ -40,21 +40,12 @@ static double worst_angle(struct arena *arena, const struct setup *setup,
     return run_worst_angle(arena, setup);
 }
 
-static bool told_by_few_cycles(const char *measure)
-{
-    static const char *const told[] = {
-        "highest-voltage", "highest-current", "inverse-voltage", "inrush-peak-current",
-        "peak-duration",   "peak-i2t",        "opens-at"};
-    for (size_t i = 0; i < sizeof told / sizeof told[0]; i++)
-        if (strcmp(measure, told[i]) == 0) return true;
-    return false;
-}
-
 static void keep_told(struct result *r)
 {
     int kept = 0;
     for (int i = 0; i < r->figures.n; i++)
-        if (told_by_few_cycles(r->figures.at[i].measure)) r->figures.at[kept++] = r->figures.at[i];
+        if (measure_table[r->figures.at[i].measure].restart != RESTART_NO)
+            r->figures.at[kept++] = r->figures.at[i];
     r->figures.n = kept;
 }
 

@@ -41,18 +41,30 @@ static bool read_value(struct words_of *r, const char *text, struct wish *wish)
     return true;
 }
 
+/* Where the last `=`, `<`, `>=` ... begins, since a name may hold < and >; the end of the text where
+ * there is none. */
+static const char *relation_in(const char *text)
+{
+    static const char signs[] = "<>=";
+    const char *at = text + strlen(text);
+    for (const char *s = text + strcspn(text, signs); *s; s += 1 + strcspn(s + 1, signs)) at = s;
+    while (*at && at > text && strchr(signs, at[-1])) at--;
+    return at;
+}
+
 bool wish_parse(struct arena *arena, struct diags *diags, const char *text, struct wish *wish)
 {
     static const char example[] =
         "write it as in \"B+ settled-voltage = 250 V\" or \"B+ ripple-rms < 0.2 V\"";
     struct words_of r = {arena, diags, text};
-    const char *sign = text + strcspn(text, "<>=");
+    const char *sign = relation_in(text);
     *wish = (struct wish){.text = text, .relation = *sign};
     if (!*sign) return refuse(&r, example, "no `=`, `<` or `>` in what is wanted");
     const char *left = trimmed(arena, text, (size_t)(sign - text)), *blank = strrchr(left, ' ');
     if (!blank) return refuse(&r, example, "the figure is told by its subject and its measure");
     wish->subject = trimmed(arena, left, (size_t)(blank - left));
-    wish->measure = blank + 1;
+    wish->name = blank + 1;
+    wish->measure = measure_find(wish->name);
     sign += 1 + (sign[0] != '=' && sign[1] == '=');
     return read_value(&r, trimmed(arena, sign, strlen(sign)), wish);
 }

@@ -29,14 +29,14 @@ static struct answer charge(double phase)
     struct handmade h = supply_new(&s);
     hand_steady(&h, "battery", "+", "0", battery);
     const struct result *r = hand_run_settled(&h, 0.5);
-    struct answer a = {.average = hand_figure(r, "D1", "average-current"),
-                       .rms = hand_figure(r, "D1", "rms-current"),
-                       .resistor_watts = hand_figure(r, "Rs", "dissipation"),
-                       .inverse = hand_figure(r, "D1", "inverse-voltage")};
+    struct answer a = {.average = hand_figure(r, "D1", MEASURE_AVERAGE_CURRENT),
+                       .rms = hand_figure(r, "D1", MEASURE_RMS_CURRENT),
+                       .resistor_watts = hand_figure(r, "Rs", MEASURE_DISSIPATION),
+                       .inverse = hand_figure(r, "D1", MEASURE_INVERSE_VOLTAGE)};
     a.watts = battery * a.average;
     a.factor = (a.watts + a.resistor_watts) / (rms_volts * a.rms);
-    near_rel(hand_figure(r, "D1", "running-peak-current"), 21.9086399, 1e-3, "A");
-    near_abs(hand_figure(r, "D1", "dissipation"), 0, 1e-9, "W");
+    near_rel(hand_figure(r, "D1", MEASURE_RUNNING_PEAK_CURRENT), 21.9086399, 1e-3, "A");
+    near_abs(hand_figure(r, "D1", MEASURE_DISSIPATION), 0, 1e-9, "W");
     handmade_free(&h);
     return a;
 }

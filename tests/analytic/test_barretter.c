@@ -150,9 +150,10 @@ static void runs_on_an_ideal_source(void **state)
                          "  U1: {is: barretter, across: [line, neutral], type: barretter C1}\n",
                          v, n % 2 ? 60 : 50),
             0, NULL, NULL);
-        near_rel(shop_figure(r, "U1", "rms-current"), settled(l, v), 0.003, "A");
+        near_rel(shop_figure(r, "U1", MEASURE_RMS_CURRENT), settled(l, v), 0.003, "A");
         /* the crest of the first half cycle finds it cold, a little warmer the longer it takes */
-        double first = shop_figure(r, "U1", "highest-current") * l->resistance / (v * sqrt(2));
+        double first =
+            shop_figure(r, "U1", MEASURE_HIGHEST_CURRENT) * l->resistance / (v * sqrt(2));
         assert_true(first > 0.97 && first < 1 + 1e-6);
     }
 }
@@ -189,8 +190,8 @@ static void warms_up_from_cold(void **state)
                  0.05, watch_wire, &w);
     assert_true(w.n > 100);
     near_abs(w.worst, 0, 0.1, "K");
-    near_rel(shop_figure(r, "U1", "highest-current"), 140 / w.law->resistance, 1e-3, "A");
-    near_rel(shop_figure(r, "U1", "rms-current"), 0.2, 1e-3, "A");
+    near_rel(shop_figure(r, "U1", MEASURE_HIGHEST_CURRENT), 140 / w.law->resistance, 1e-3, "A");
+    near_rel(shop_figure(r, "U1", MEASURE_RMS_CURRENT), 0.2, 1e-3, "A");
 }
 
 /* In series with a coil and a heater; the audit of the run is the check, and that the heater has
@@ -205,8 +206,8 @@ static void before_a_coil_and_a_heater(void **state)
                  "  L1: {is: choke, across: [a, b], inductance: 0.2 H, resistance: 20 ohm}\n"
                  "  H1: {is: heater, across: [b, neutral], rated: 26 V 0.2 A}\n",
                  0, NULL, NULL);
-    near_rel(shop_figure(r, "U1", "rms-current"), 0.2, 0.01, "A");
-    near_rel(shop_figure(r, "H1", "rms-voltage"), 26, 0.03, "V");
+    near_rel(shop_figure(r, "U1", MEASURE_RMS_CURRENT), 0.2, 0.01, "A");
+    near_rel(shop_figure(r, "H1", MEASURE_RMS_VOLTAGE), 26, 0.03, "V");
 }
 
 /* The string of the shipped scenario: 10 % is the customary bound of heaters (common practice, no
@@ -240,7 +241,7 @@ static void a_string_keeps_its_volts(void **state)
         const struct result *r = run_simulate(shop_arena(), setup, &o);
         assert_int_equal(r->status, STATUS_OK);
         for (int n = 0; n < 3; n++) {
-            double share = shop_figure(r, heaters[n].name, "rms-voltage") / heaters[n].volts;
+            double share = shop_figure(r, heaters[n].name, MEASURE_RMS_VOLTAGE) / heaters[n].volts;
             assert_true((fabs(share - 1) < 0.1) == rows[k].keeps);
             if (rows[k].keeps) near_abs(share, 1, 0.05, "");
         }
@@ -254,7 +255,7 @@ static void volts_above_the_range_are_judged(void **state)
     assert_int_equal(set->ratings.n, 1);
     const struct rating *r = &set->ratings.at[0];
     assert_string_equal(r->subject, "U1");
-    assert_string_equal(r->measure, "rms-voltage");
+    assert_int_equal(r->measure, MEASURE_RMS_VOLTAGE);
     near_rel(r->limit, 129, 1e-12, "V");
     assert_false(r->at_least);
     assert_non_null(strstr(r->source, "from memory"));

@@ -55,7 +55,7 @@ static double warmth(double siemens, double growth, double seconds)
     struct bench b;
     set_bench(&b);
     add_port(&b, "leak", siemens, growth);
-    double kelvin = hand_figure(hand_run(&b.h, seconds), "can", "temperature");
+    double kelvin = hand_figure(hand_run(&b.h, seconds), "can", MEASURE_TEMPERATURE);
     handmade_free(&b.h);
     return kelvin;
 }
@@ -69,7 +69,7 @@ static void test_step(void **state)
         set_bench(&b);
         add_port(&b, "first", 0.5 / sq(volts), 0);
         add_port(&b, "second", 1.5 / sq(volts), 0);
-        double rise = hand_figure(hand_run(&b.h, t), "can", "temperature") - body.ambient;
+        double rise = hand_figure(hand_run(&b.h, t), "can", MEASURE_TEMPERATURE) - body.ambient;
         near_rel(rise, 2 * 20 * (1 - exp(-t / tau)), 1e-7, "K");
         handmade_free(&b.h);
     }
@@ -153,7 +153,7 @@ static void test_runs_away(void **state)
     size_t calls;
     gsl_function f = {seconds_per_kelvin, &b};
     gsl_integration_qng(&f, 298.15, 388.15, 0, 1e-10, &wanted, &error, &calls);
-    near_rel(hand_figure(w.r, "C1", "shorts-at"), wanted, 1e-6, "s");
+    near_rel(hand_figure(w.r, "C1", MEASURE_SHORTS_AT), wanted, 1e-6, "s");
     near_rel(capacitor_leaks(written_part(&w, "C1"), 300, 298.15), 0.02, 1e-12, "A");
     /* 20 mA is over what the can sheds at 300 V: 1/(e b Rth V) */
     near_rel(capacitor_leak_most(written_part(&w, "C1"), 300), 1 / (exp(1) * b * 20 * 300), 1e-9,
@@ -178,8 +178,8 @@ static void test_settles(void **state)
         "run: {for: 5 s}\n",
         0.9e3 / (exp(1) * b * 20 * 300));
     struct written w = written_run(text);
-    assert_true(isinf(hand_figure(w.r, "C1", "shorts-at")));
-    assert_true(hand_figure(w.r, "C1", "temperature") < 298.15 + 1 / b);
+    assert_true(isinf(hand_figure(w.r, "C1", MEASURE_SHORTS_AT)));
+    assert_true(hand_figure(w.r, "C1", MEASURE_TEMPERATURE) < 298.15 + 1 / b);
     written_free(&w);
     arena_free(arena);
 }
@@ -198,10 +198,10 @@ static void test_shared_can(void **state)
         "C1,\n"
         "       series resistance: 0 ohm, leakage: 5 kohm, leakage grows: 1 times by 60 C}\n"
         "run: {for: 0.3 s}\n");
-    near_rel(hand_figure(w.r, "C1", "temperature") - 298.15, 30 * (1 - exp(-1.5)), 1e-7, "K");
-    assert_null(result_find(w.r, "C2", "temperature"));
+    near_rel(hand_figure(w.r, "C1", MEASURE_TEMPERATURE) - 298.15, 30 * (1 - exp(-1.5)), 1e-7, "K");
+    assert_null(result_find(w.r, "C2", MEASURE_TEMPERATURE));
     assert_string_equal(capacitor_can(written_part(&w, "C2")), "C1");
-    near_rel(hand_figure(w.r, "C2", "dissipation"), 2, 1e-9, "W");
+    near_rel(hand_figure(w.r, "C2", MEASURE_DISSIPATION), 2, 1e-9, "W");
     written_free(&w);
 }
 
@@ -222,9 +222,9 @@ static void test_series_heat(void **state)
         "       thermal resistance: 10 K/W, heat capacity: 1 J/K}\n"
         "run: {for: 2 s}\n");
     double watts = sq(10 / hypot(10, 1 / (2 * PI * 60 * 100e-6))) * 10;
-    near_rel(hand_figure(w.r, "C1", "dissipation"), watts, 1e-6, "W");
-    near_rel(hand_figure(w.r, "C1", "temperature") - 298.15, watts * 10 * (1 - exp(-0.2)), 5e-3,
-             "K");
+    near_rel(hand_figure(w.r, "C1", MEASURE_DISSIPATION), watts, 1e-6, "W");
+    near_rel(hand_figure(w.r, "C1", MEASURE_TEMPERATURE) - 298.15, watts * 10 * (1 - exp(-0.2)),
+             5e-3, "K");
     written_free(&w);
 }
 

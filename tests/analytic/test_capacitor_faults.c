@@ -33,7 +33,8 @@
 /* What alternates and what is direct, together, RMS. */
 static double whole_volts(const struct result *r)
 {
-    return hypot(hand_figure(r, "B+", "settled-voltage"), hand_figure(r, "B+", "ripple-rms"));
+    return hypot(hand_figure(r, "B+", MEASURE_SETTLED_VOLTAGE),
+                 hand_figure(r, "B+", MEASURE_RIPPLE_RMS));
 }
 
 /* Side by side they are one capacitor of their sum, with the old one's leakage across it: a
@@ -50,18 +51,20 @@ static void test_new_across_old(void **state)
     struct written one =
         written_run(SUPPLY "  C1: {is: capacitor, across: [B+, '0'], value: 30 uF, " IDEAL "}\n"
                            "  R2: {is: resistor, across: [B+, '0'], resistance: 10 kohm}\n");
-    const char *const same[] = {"settled-voltage", "ripple-rms", "ripple-pp", "highest-voltage"};
+    const enum measure same[] = {MEASURE_SETTLED_VOLTAGE, MEASURE_RIPPLE_RMS, MEASURE_RIPPLE_PP,
+                                 MEASURE_HIGHEST_VOLTAGE};
     for (int k = 0; k < 4; k++)
         near_rel(hand_settled(w.r, "B+", same[k]), hand_figure(one.r, "B+", same[k]),
                  k ? 1e-6 : 1e-8, "V");
-    near_rel(hand_figure(w.r, "D1", "rms-current"), hand_figure(one.r, "D1", "rms-current"), 1e-7,
+    near_rel(hand_figure(w.r, "D1", MEASURE_RMS_CURRENT),
+             hand_figure(one.r, "D1", MEASURE_RMS_CURRENT), 1e-7, "A");
+    double ripple = hand_figure(one.r, "C1", MEASURE_RMS_CURRENT), rms = whole_volts(w.r);
+    near_rel(hand_figure(w.r, "C1 new", MEASURE_RMS_CURRENT), ripple * 22 / 30, 1e-7, "A");
+    near_rel(hand_figure(w.r, "C1", MEASURE_RMS_CURRENT), hypot(ripple * 8 / 30, rms / 10e3), 1e-6,
              "A");
-    double ripple = hand_figure(one.r, "C1", "rms-current"), rms = whole_volts(w.r);
-    near_rel(hand_figure(w.r, "C1 new", "rms-current"), ripple * 22 / 30, 1e-7, "A");
-    near_rel(hand_figure(w.r, "C1", "rms-current"), hypot(ripple * 8 / 30, rms / 10e3), 1e-6, "A");
-    near_rel(hand_figure(w.r, "C1", "dissipation"), sq(rms) / 10e3, 1e-6, "W");
-    near_rel(hand_figure(one.r, "R2", "dissipation"), sq(rms) / 10e3, 1e-6, "W");
-    assert_null(result_find(w.r, "C1 new", "dissipation"));
+    near_rel(hand_figure(w.r, "C1", MEASURE_DISSIPATION), sq(rms) / 10e3, 1e-6, "W");
+    near_rel(hand_figure(one.r, "R2", MEASURE_DISSIPATION), sq(rms) / 10e3, 1e-6, "W");
+    assert_null(result_find(w.r, "C1 new", MEASURE_DISSIPATION));
     near_rel(capacitor_leaks(written_part(&w, "C1"), 200, 298.15), 0.02, 1e-12, "A");
     written_free(&one);
     written_free(&w);
@@ -81,14 +84,14 @@ static void test_series_resistances(void **state)
     struct written one = written_run(
         SUPPLY "  C1: {is: capacitor, across: [B+, '0'], value: 30 uF, leakage: none, series "
                "resistance: 2.9333333333333333 ohm}\n");
-    double ripple = hand_figure(one.r, "C1", "rms-current"),
-           watts = hand_figure(one.r, "C1", "dissipation");
-    near_rel(hand_settled(w.r, "B+", "settled-voltage"),
-             hand_figure(one.r, "B+", "settled-voltage"), 1e-8, "V");
-    near_rel(hand_figure(w.r, "C1", "rms-current"), ripple * 8 / 30, 1e-6, "A");
-    near_rel(hand_figure(w.r, "C2", "rms-current"), ripple * 22 / 30, 1e-6, "A");
-    near_rel(hand_figure(w.r, "C1", "dissipation"), watts * 8 / 30, 1e-6, "W");
-    near_rel(hand_figure(w.r, "C2", "dissipation"), watts * 22 / 30, 1e-6, "W");
+    double ripple = hand_figure(one.r, "C1", MEASURE_RMS_CURRENT),
+           watts = hand_figure(one.r, "C1", MEASURE_DISSIPATION);
+    near_rel(hand_settled(w.r, "B+", MEASURE_SETTLED_VOLTAGE),
+             hand_figure(one.r, "B+", MEASURE_SETTLED_VOLTAGE), 1e-8, "V");
+    near_rel(hand_figure(w.r, "C1", MEASURE_RMS_CURRENT), ripple * 8 / 30, 1e-6, "A");
+    near_rel(hand_figure(w.r, "C2", MEASURE_RMS_CURRENT), ripple * 22 / 30, 1e-6, "A");
+    near_rel(hand_figure(w.r, "C1", MEASURE_DISSIPATION), watts * 8 / 30, 1e-6, "W");
+    near_rel(hand_figure(w.r, "C2", MEASURE_DISSIPATION), watts * 22 / 30, 1e-6, "W");
     assert_true(capacitor_series(written_part(&w, "C1")) == 11);
     written_free(&one);
     written_free(&w);
@@ -103,9 +106,9 @@ static void test_open_beside_good(void **state)
                "  C2: {is: capacitor, across: [B+, '0'], value: 22 uF, " IDEAL "}\n");
     struct written one =
         written_run(SUPPLY "  C2: {is: capacitor, across: [B+, '0'], value: 22 uF, " IDEAL "}\n");
-    near_rel(hand_figure(w.r, "B+", "settled-voltage"), hand_figure(one.r, "B+", "settled-voltage"),
-             1e-12, "V");
-    assert_null(result_find(w.r, "C1", "rms-current"));
+    near_rel(hand_figure(w.r, "B+", MEASURE_SETTLED_VOLTAGE),
+             hand_figure(one.r, "B+", MEASURE_SETTLED_VOLTAGE), 1e-12, "V");
+    assert_null(result_find(w.r, "C1", MEASURE_RMS_CURRENT));
     written_free(&one);
     written_free(&w);
 }
@@ -136,11 +139,11 @@ static void test_sudden_connection(void **state)
                          "at 0.1 s: {S1: {state: closed}}\n",
                          series[k], series[k]));
         const double lost = 0.75 * 8e-6 * sq(300) / 2;
-        near_abs(hand_figure(w.r, "C1", "settled-voltage"), 75, 1e-7, "V");
-        near_abs(hand_figure(w.r, "C2", "settled-voltage"), 75, 1e-7, "V");
+        near_abs(hand_figure(w.r, "C1", MEASURE_SETTLED_VOLTAGE), 75, 1e-7, "V");
+        near_abs(hand_figure(w.r, "C2", MEASURE_SETTLED_VOLTAGE), 75, 1e-7, "V");
         near_rel(k ? w.r->statistics.energy_heat : w.r->statistics.energy_booked, lost, 1e-6, "J");
         near_abs(k ? w.r->statistics.energy_booked : w.r->statistics.energy_heat, 0, 1e-9, "J");
-        if (k) near_rel(hand_figure(w.r, "C1", "energy"), lost / 2, 1e-6, "J");
+        if (k) near_rel(hand_figure(w.r, "C1", MEASURE_ENERGY), lost / 2, 1e-6, "J");
         written_free(&w);
         arena_free(arena);
     }
@@ -162,10 +165,10 @@ static void test_conditions_change(void **state)
                     "at 0.2 s: {C1: {condition: leaky, leakage: 50 kohm}}\n"
                     "at 0.4 s: {C1: {condition: good, leakage: none}}\n"
                     "at 0.5 s: {C1: {condition: shorted, short resistance: 10 ohm}}\n");
-    near_rel(hand_figure(w.r, "C1", "highest-voltage"), 300, 1e-12, "V");
-    near_abs(hand_figure(w.r, "C1", "highest-current"), 0, 1e-12, "A");
-    near_abs(hand_figure(w.r, "C1", "settled-voltage"), 0, 1e-7, "V");
-    near_rel(hand_figure(w.r, "C1", "energy"), 2e-6 * sq(300) / 2, 1e-7, "J");
+    near_rel(hand_figure(w.r, "C1", MEASURE_HIGHEST_VOLTAGE), 300, 1e-12, "V");
+    near_abs(hand_figure(w.r, "C1", MEASURE_HIGHEST_CURRENT), 0, 1e-12, "A");
+    near_abs(hand_figure(w.r, "C1", MEASURE_SETTLED_VOLTAGE), 0, 1e-7, "V");
+    near_rel(hand_figure(w.r, "C1", MEASURE_ENERGY), 2e-6 * sq(300) / 2, 1e-7, "J");
     written_free(&w);
     w = written_run("parts:\n"
                     "  C1: {is: capacitor, across: [a, '0'], value: 2 uF, starts at: 300 V, series "
@@ -176,7 +179,7 @@ static void test_conditions_change(void **state)
                     "run: {for: 0.6 s}\n"
                     "at 0.2 s: {C1: {condition: leaky, leakage: 50 kohm}}\n"
                     "at 0.4 s: {C1: {condition: good, leakage: none}}\n");
-    near_rel(hand_figure(w.r, "C1", "settled-voltage"), 300 * exp(-2), 1e-7, "V");
+    near_rel(hand_figure(w.r, "C1", MEASURE_SETTLED_VOLTAGE), 300 * exp(-2), 1e-7, "V");
     written_free(&w);
 }
 
@@ -205,8 +208,8 @@ static void test_bleed_down(void **state)
                          1e6 * c, v, leaky ? "100 kohm" : "none",
                          leaky ? "condition: leaky, " STILL : STILL, r / 1e3));
         double all = leaky ? 1 / (1 / r + 1 / 100e3) : r, tau = all * c;
-        near_rel(hand_figure(w.r, "C1", "bleed-down-time") + 1, tau * log(v / 30), 1e-5, "s");
-        near_rel(hand_figure(w.r, "C1", "lowest-voltage"), v * exp(-1 / tau), 1e-8, "V");
+        near_rel(hand_figure(w.r, "C1", MEASURE_BLEED_DOWN_TIME) + 1, tau * log(v / 30), 1e-5, "s");
+        near_rel(hand_figure(w.r, "C1", MEASURE_LOWEST_VOLTAGE), v * exp(-1 / tau), 1e-8, "V");
         written_free(&w);
         arena_free(arena);
     }
@@ -224,8 +227,8 @@ static void test_bleed_down_runs(void **state)
         hand_c(&h, "C", "a", "0", 47e-6, 350);
         hand_r(&h, "R", "a", "0", 220e3);
         hand_watch(&h, "a");
-        near_rel(hand_figure(hand_run(&h, rows[k][0]), "a", "lowest-voltage"), rows[k][1], 1e-6,
-                 "V");
+        near_rel(hand_figure(hand_run(&h, rows[k][0]), "a", MEASURE_LOWEST_VOLTAGE), rows[k][1],
+                 1e-6, "V");
         handmade_free(&h);
     }
 }
@@ -243,10 +246,10 @@ static void test_short_across_filter(void **state)
                "       leakage: none, series resistance: 5 ohm, short resistance: 1 ohm}\n");
     const double beside = 1 / (1 + 1 / 3e3); /* of 1 ohm, 3 kohm across it */
     double r = 50 + beside, crest = 150 * sqrt(2);
-    near_rel(hand_figure(w.r, "D1", "rms-current"), crest / (2 * r), 1e-6, "A");
-    near_rel(hand_figure(w.r, "D1", "average-current"), crest / (PI * r), 1e-6, "A");
-    near_rel(hand_figure(w.r, "C1", "rms-current"), beside * crest / (2 * r), 1e-6, "A");
-    near_rel(hand_figure(w.r, "C1", "dissipation"), sq(beside * crest / (2 * r)), 1e-4, "W");
+    near_rel(hand_figure(w.r, "D1", MEASURE_RMS_CURRENT), crest / (2 * r), 1e-6, "A");
+    near_rel(hand_figure(w.r, "D1", MEASURE_AVERAGE_CURRENT), crest / (PI * r), 1e-6, "A");
+    near_rel(hand_figure(w.r, "C1", MEASURE_RMS_CURRENT), beside * crest / (2 * r), 1e-6, "A");
+    near_rel(hand_figure(w.r, "C1", MEASURE_DISSIPATION), sq(beside * crest / (2 * r)), 1e-4, "W");
     written_free(&w);
     w = written_run(
         "mains: {voltage: 117 V, frequency: 60 Hz, resistance: 0 ohm, closes at: zero}\n"
@@ -265,9 +268,10 @@ static void test_short_across_filter(void **state)
         "       series resistance: 5 ohm, short resistance: 1 ohm}\n"
         "  R1: {is: resistor, across: [B+, '0'], resistance: 3 kohm}\n");
     r = 150 + beside, crest = 300 * sqrt(2);
-    near_rel(hand_figure(w.r, "V1.1", "rms-current"), crest / (2 * r), 1e-6, "A");
-    near_rel(hand_figure(w.r, "V1.2", "rms-current"), crest / (2 * r), 1e-6, "A");
-    near_rel(hand_figure(w.r, "C1", "rms-current"), beside * crest / (sqrt(2) * r), 1e-6, "A");
+    near_rel(hand_figure(w.r, "V1.1", MEASURE_RMS_CURRENT), crest / (2 * r), 1e-6, "A");
+    near_rel(hand_figure(w.r, "V1.2", MEASURE_RMS_CURRENT), crest / (2 * r), 1e-6, "A");
+    near_rel(hand_figure(w.r, "C1", MEASURE_RMS_CURRENT), beside * crest / (sqrt(2) * r), 1e-6,
+             "A");
     written_free(&w);
 }
 
@@ -283,9 +287,9 @@ static void test_shorts_at_a_time(void **state)
                     "a time,\n"
                     "       shorts at: 0.2 s, short resistance: 2 ohm, " IDEAL "}\n"
                     "run: {for: 0.6 s}\n");
-    near_abs(hand_figure(w.r, "C1", "shorts-at"), 0.2, 1e-9, "s");
-    near_rel(hand_figure(w.r, "C1", "settled-voltage"), 300 * 2 / 10002.0, 1e-6, "V");
-    near_rel(hand_figure(w.r, "C1", "energy"), 8e-6 * sq(300) / 2, 1e-2, "J");
+    near_abs(hand_figure(w.r, "C1", MEASURE_SHORTS_AT), 0.2, 1e-9, "s");
+    near_rel(hand_figure(w.r, "C1", MEASURE_SETTLED_VOLTAGE), 300 * 2 / 10002.0, 1e-6, "V");
+    near_rel(hand_figure(w.r, "C1", MEASURE_ENERGY), 8e-6 * sq(300) / 2, 1e-2, "J");
     written_free(&w);
 }
 
@@ -305,12 +309,12 @@ static void test_wet_clamps(void **state)
         "0.1 J/K}\n"
         "run: {for: 1 s}\n");
     double volts = 500 + 100.0 / 6, amperes = 0.1 / 6;
-    near_rel(hand_settled(w.r, "C1", "settled-voltage"), volts, 1e-9, "V");
-    near_rel(hand_figure(w.r, "C1", "rms-current"), amperes, 1e-7, "A");
-    near_rel(hand_figure(w.r, "C1", "dissipation"), volts * amperes, 1e-7, "W");
+    near_rel(hand_settled(w.r, "C1", MEASURE_SETTLED_VOLTAGE), volts, 1e-9, "V");
+    near_rel(hand_figure(w.r, "C1", MEASURE_RMS_CURRENT), amperes, 1e-7, "A");
+    near_rel(hand_figure(w.r, "C1", MEASURE_DISSIPATION), volts * amperes, 1e-7, "W");
     near_rel(capacitor_leaks(written_part(&w, "C1"), volts, 298.15), amperes, 1e-12, "A");
     /* its can takes all of it: 1 ms of charging beside a body of 1 s */
-    near_rel(hand_figure(w.r, "C1", "temperature") - 298.15,
+    near_rel(hand_figure(w.r, "C1", MEASURE_TEMPERATURE) - 298.15,
              volts * amperes * 10 * (1 - exp(-1 + 8.0e-3)), 1e-2, "K");
     written_free(&w);
 }
@@ -330,10 +334,10 @@ static void test_breaks_down_and_recovers(void **state)
                     "       breakdown resistance: 1 kohm, " IDEAL ", make: dry}\n"
                     "run: {for: 1 s}\n"
                     "at 0.5 s: {B1: {voltage: 300 V}}\n");
-    near_rel(hand_figure(w.r, "C1", "highest-voltage"), 390, 1e-9, "V");
-    near_rel(hand_settled(w.r, "C1", "settled-voltage"), 300, 1e-9, "V");
-    near_abs(hand_figure(w.r, "C1", "rms-current"), 0, 1e-9, "A");
-    assert_true(isinf(hand_figure(w.r, "C1", "shorts-at")));
+    near_rel(hand_figure(w.r, "C1", MEASURE_HIGHEST_VOLTAGE), 390, 1e-9, "V");
+    near_rel(hand_settled(w.r, "C1", MEASURE_SETTLED_VOLTAGE), 300, 1e-9, "V");
+    near_abs(hand_figure(w.r, "C1", MEASURE_RMS_CURRENT), 0, 1e-9, "A");
+    assert_true(isinf(hand_figure(w.r, "C1", MEASURE_SHORTS_AT)));
     written_free(&w);
 }
 
@@ -350,9 +354,9 @@ static void test_reversed(void **state)
         "       thermal resistance: 10 K/W, heat capacity: 0.02 J/K}\n"
         "run: {for: 2 s}\n");
     double amperes = 98.0 / 1200, volts = 2 + 200 * amperes;
-    near_rel(hand_settled(w.r, "C1", "settled-voltage"), -volts, 1e-9, "V");
-    near_rel(hand_figure(w.r, "C1", "dissipation"), volts * amperes, 1e-7, "W");
-    near_rel(hand_figure(w.r, "C1", "temperature") - 298.15, 10 * volts * amperes, 1e-4, "K");
+    near_rel(hand_settled(w.r, "C1", MEASURE_SETTLED_VOLTAGE), -volts, 1e-9, "V");
+    near_rel(hand_figure(w.r, "C1", MEASURE_DISSIPATION), volts * amperes, 1e-7, "W");
+    near_rel(hand_figure(w.r, "C1", MEASURE_TEMPERATURE) - 298.15, 10 * volts * amperes, 1e-4, "K");
     written_free(&w);
 }
 

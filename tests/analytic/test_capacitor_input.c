@@ -40,7 +40,7 @@ static void check_angles(struct table *t, struct supply s, const struct steady *
 {
     struct handmade h;
     const struct result *r = supply_run_settled(s, 2, 1, &h);
-    const struct figure *pulse = result_find(r, "D1", "peak-duration");
+    const struct figure *pulse = result_find(r, "D1", MEASURE_PEAK_DURATION);
     assert_non_null(pulse);
     table_peak(t, "on", degrees(pulse->time), row->on);
     table_peak(t, "off", degrees(pulse->time + pulse->value), row->off);
@@ -54,19 +54,20 @@ static void check_steady(struct table *t, enum supply_kind kind, const struct st
     struct handmade h = supply_new(&s);
     table_row(t, "wCR %g Rs/R %g", row->wcr, row->k);
     const struct result *r = hand_run_settled(&h, 2);
-    double mean = hand_figure(r, "+", "settled-voltage"), peak, average;
-    peak = hand_figure(r, "D1", "running-peak-current");
-    average = hand_figure(r, "D1", "average-current");
+    double mean = hand_figure(r, "+", MEASURE_SETTLED_VOLTAGE), peak, average;
+    peak = hand_figure(r, "D1", MEASURE_RUNNING_PEAK_CURRENT);
+    average = hand_figure(r, "D1", MEASURE_AVERAGE_CURRENT);
     table_level(t, "mean", mean / volts, row->mean);
-    table_peak(t, "ripple peak to peak", hand_figure(r, "+", "ripple-pp") / volts, row->ripple_pp);
-    table_peak(t, "ripple rms", hand_figure(r, "+", "ripple-rms") / mean,
+    table_peak(t, "ripple peak to peak", hand_figure(r, "+", MEASURE_RIPPLE_PP) / volts,
+               row->ripple_pp);
+    table_peak(t, "ripple rms", hand_figure(r, "+", MEASURE_RIPPLE_RMS) / mean,
                row->ripple_rms_over_mean);
     table_peak(t, "peak", peak * ohms / volts, row->peak);
     table_peak(t, "peak over average", peak / average, row->peak_over_average);
-    table_level(t, "rms over average", hand_figure(r, "D1", "rms-current") / average,
+    table_level(t, "rms over average", hand_figure(r, "D1", MEASURE_RMS_CURRENT) / average,
                 row->rms_over_average);
-    near_abs(hand_figure(r, "+", "ripple-frequency"), kind == SUPPLY_HALF_WAVE ? hertz : 2 * hertz,
-             1e-9, "Hz");
+    near_abs(hand_figure(r, "+", MEASURE_RIPPLE_FREQUENCY),
+             kind == SUPPLY_HALF_WAVE ? hertz : 2 * hertz, 1e-9, "Hz");
     near_rel(average, mean / ohms / (kind == SUPPLY_HALF_WAVE ? 1 : 2), 1e-6, "A");
     handmade_free(&h);
     check_angles(t, s, row);
@@ -104,11 +105,12 @@ static void check_inverse(struct table *t, enum supply_kind kind, const struct i
     struct supply s = supply(kind, row->wcr, row->k);
     struct handmade h = supply_new(&s);
     const struct result *r = hand_run_settled(&h, 2);
-    double unit = volts / ohms, out = hand_figure(r, "S", "rms-current"), load, c;
-    c = hand_figure(r, "C", "rms-current");
-    load = hand_figure(r, "+", "rms-voltage") / ohms;
+    double unit = volts / ohms, out = hand_figure(r, "S", MEASURE_RMS_CURRENT), load, c;
+    c = hand_figure(r, "C", MEASURE_RMS_CURRENT);
+    load = hand_figure(r, "+", MEASURE_RMS_VOLTAGE) / ohms;
     table_row(t, "wCR %g Rs/R %g pulses %d", row->wcr, row->k, kind == SUPPLY_HALF_WAVE ? 1 : 2);
-    table_level(t, "inverse volts", hand_figure(r, "D1", "inverse-voltage") / volts, inverse_volts);
+    table_level(t, "inverse volts", hand_figure(r, "D1", MEASURE_INVERSE_VOLTAGE) / volts,
+                inverse_volts);
     table_level(t, "capacitor", c / unit, capacitor);
     if (source > 0) {
         table_level(t, "source", out / unit, source);
@@ -141,7 +143,7 @@ static void check_schade(struct table *t, enum supply_kind kind, const struct sc
         struct handmade h = supply_new(&s);
         const struct result *r = hand_run_settled(&h, schade_wcr[j] > 20 ? 3 : 1);
         table_row(t, "wCR %g Rs/R %g", schade_wcr[j], row->k);
-        table_level(t, "mean", hand_figure(r, "+", "settled-voltage") / volts, row->mean[j]);
+        table_level(t, "mean", hand_figure(r, "+", MEASURE_SETTLED_VOLTAGE) / volts, row->mean[j]);
         handmade_free(&h);
     }
 }
@@ -187,10 +189,10 @@ static void check_end(struct table *t, enum supply_kind kind, double k, const st
 {
     struct handmade h;
     const struct result *r = run_endless(kind, k, &h);
-    double average = hand_figure(r, "D1", "average-current");
+    double average = hand_figure(r, "D1", MEASURE_AVERAGE_CURRENT);
     table_row(t, "Rs/R %g pulses %d", k, kind == SUPPLY_HALF_WAVE ? 1 : 2);
-    table_level(t, "mean", hand_settled(r, "+", "settled-voltage") / volts, row->mean);
-    table_peak(t, "peak over average", hand_figure(r, "D1", "running-peak-current") / average,
+    table_level(t, "mean", hand_settled(r, "+", MEASURE_SETTLED_VOLTAGE) / volts, row->mean);
+    table_peak(t, "peak over average", hand_figure(r, "D1", MEASURE_RUNNING_PEAK_CURRENT) / average,
                row->peak_over_average);
     near_abs(2 * half_angle(k, kind == SUPPLY_HALF_WAVE ? 1 : 2) * 180 / PI, row->angle, 1e-5,
              "degrees");
@@ -212,9 +214,9 @@ static void check_utilisation(struct table *t, enum supply_kind kind, double k, 
 {
     struct handmade h;
     const struct result *r = run_endless(kind, k, &h);
-    double load = hand_settled(r, "+", "settled-voltage") / ohms;
+    double load = hand_settled(r, "+", MEASURE_SETTLED_VOLTAGE) / ohms;
     table_row(t, "Rs/R %g circuit %d", k, (int)kind);
-    table_level(t, "load over secondary", load / hand_figure(r, "S", "rms-current"), wanted);
+    table_level(t, "load over secondary", load / hand_figure(r, "S", MEASURE_RMS_CURRENT), wanted);
     handmade_free(&h);
 }
 
@@ -242,8 +244,8 @@ static void test_constant_drop(void **state)
     struct handmade h = supply_new(&s);
     const struct result *r = hand_run_settled(&h, 2);
     table_row(&t, "drop 0.02");
-    table_level(&t, "mean", hand_settled(r, "+", "settled-voltage") / volts, 0.799353844522);
-    table_peak(&t, "ripple", hand_figure(r, "+", "ripple-pp") / volts, 0.161191420231);
+    table_level(&t, "mean", hand_settled(r, "+", MEASURE_SETTLED_VOLTAGE) / volts, 0.799353844522);
+    table_peak(&t, "ripple", hand_figure(r, "+", MEASURE_RIPPLE_PP) / volts, 0.161191420231);
     table_end(&t);
     handmade_free(&h);
 }

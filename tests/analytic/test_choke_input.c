@@ -69,20 +69,21 @@ static void test_continuous(void **state)
         const struct filter *f = &continuous[k].f;
         struct handmade h;
         const struct result *r = supply_run_settled(choke_input(*f, 90), 6, 30, &h);
-        double unit = volts / ohms, mean = hand_settled(r, "B+", "settled-voltage");
-        double ripple = hand_figure(r, "B+", "ripple-rms") / mean;
+        double unit = volts / ohms, mean = hand_settled(r, "B+", MEASURE_SETTLED_VOLTAGE);
+        double ripple = hand_figure(r, "B+", MEASURE_RIPPLE_RMS) / mean;
         table_row(&t, "wL/R %g wCR %g Rc/R %g", f->wlr, f->wcr, f->rc);
         table_level(&t, "mean", mean / volts, continuous[k].mean);
-        table_level(&t, "lowest current", -hand_figure(r, "L backwards", "highest-current") / unit,
+        table_level(&t, "lowest current",
+                    -hand_figure(r, "L backwards", MEASURE_HIGHEST_CURRENT) / unit,
                     continuous[k].lowest);
-        table_level(&t, "highest current", hand_figure(r, "L", "highest-current") / unit,
+        table_level(&t, "highest current", hand_figure(r, "L", MEASURE_HIGHEST_CURRENT) / unit,
                     continuous[k].highest);
-        table_peak(&t, "ripple", hand_figure(r, "B+", "ripple-pp") / volts,
+        table_peak(&t, "ripple", hand_figure(r, "B+", MEASURE_RIPPLE_PP) / volts,
                    continuous[k].ripple_pp);
         table_peak(&t, "ripple rms", ripple, continuous[k].ripple_rms_over_mean);
         near_rel(continuous[k].textbook, sqrt(2) / (12 * f->wlr * f->wcr), 1e-8, "1");
         near_rel(ripple, continuous[k].textbook * (1 + f->rc) * 1.015, 0.013, "1");
-        near_abs(hand_figure(r, "B+", "ripple-frequency"), 2 * hertz, 1e-9, "Hz");
+        near_abs(hand_figure(r, "B+", MEASURE_RIPPLE_FREQUENCY), 2 * hertz, 1e-9, "Hz");
         handmade_free(&h);
     }
     table_end(&t);
@@ -99,7 +100,7 @@ static const struct {
 
 static void check_highest(struct table *t, const struct result *r, double wanted, double radians)
 {
-    const struct figure *top = result_find(r, "B+", "highest-voltage");
+    const struct figure *top = result_find(r, "B+", MEASURE_HIGHEST_VOLTAGE);
     assert_non_null(top);
     table_level(t, "highest at turn-on", top->value / volts, wanted);
     table_peak(t, "its angle", top->time * 2 * PI * hertz, radians);
@@ -115,8 +116,10 @@ static void test_below_critical(void **state)
         struct handmade h = supply_new(&s);
         const struct result *r = hand_run_settled(&h, 4);
         table_row(&t, "wL/R %g", f.wlr);
-        table_level(&t, "mean", hand_figure(r, "B+", "settled-voltage") / volts, light[k].mean);
-        table_peak(&t, "ripple", hand_figure(r, "B+", "ripple-pp") / volts, light[k].ripple_pp);
+        table_level(&t, "mean", hand_figure(r, "B+", MEASURE_SETTLED_VOLTAGE) / volts,
+                    light[k].mean);
+        table_peak(&t, "ripple", hand_figure(r, "B+", MEASURE_RIPPLE_PP) / volts,
+                   light[k].ripple_pp);
         check_highest(&t, r, light[k].highest, light[k].at);
         handmade_free(&h);
     }
@@ -138,7 +141,7 @@ static void test_endless_capacitor(void **state)
         struct handmade h = supply_new(&s);
         const struct result *r = hand_run(&h, 24);
         table_row(&t, "wL/R %g", f.wlr);
-        table_level(&t, "mean", hand_settled(r, "B+", "settled-voltage") / volts,
+        table_level(&t, "mean", hand_settled(r, "B+", MEASURE_SETTLED_VOLTAGE) / volts,
                     light[k].mean_endless);
         handmade_free(&h);
     }
@@ -161,8 +164,8 @@ static void test_critical_inductance(void **state)
         s.initial2 = 2 / PI * volts;
         s.amperes = 2 / PI * unit;
         const struct result *r = supply_run_settled(s, 12, 30, &h);
-        double over = hand_settled(r, "B+", "settled-voltage") / volts * PI / 2 - 1;
-        double lowest = -hand_figure(r, "L backwards", "highest-current") / unit;
+        double over = hand_settled(r, "B+", MEASURE_SETTLED_VOLTAGE) / volts * PI / 2 - 1;
+        double lowest = -hand_figure(r, "L backwards", MEASURE_HIGHEST_CURRENT) / unit;
         if (above) {
             near_abs(over, 0, 1e-5, "1");
             near_rel(lowest, 2 / PI * (1 - 1 / 1.004), 0.3, "1");
@@ -185,7 +188,7 @@ static void test_coil_with_current(void **state)
     struct handmade h = supply_new(&s);
     const struct result *r = hand_run(&h, 3);
     near_abs(r->statistics.energy_booked, 0, 1e-9, "J");
-    near_rel(hand_settled(r, "B+", "settled-voltage"), 2 / PI * volts, 2e-4, "V");
+    near_rel(hand_settled(r, "B+", MEASURE_SETTLED_VOLTAGE), 2 / PI * volts, 2e-4, "V");
     handmade_free(&h);
 }
 
@@ -209,9 +212,10 @@ static void test_turn_on(void **state)
         const struct result *r = hand_run_settled(&h, 4);
         table_row(&t, "wL/R %g wCR %g Rc/R %g", f->wlr, f->wcr, f->rc);
         check_highest(&t, r, turn_on[k].highest, turn_on[k].at);
-        table_peak(&t, "highest current", hand_figure(r, "L", "highest-current") * ohms / volts,
-                   turn_on[k].current);
-        table_level(&t, "mean", hand_figure(r, "B+", "settled-voltage") / volts, turn_on[k].mean);
+        table_peak(&t, "highest current",
+                   hand_figure(r, "L", MEASURE_HIGHEST_CURRENT) * ohms / volts, turn_on[k].current);
+        table_level(&t, "mean", hand_figure(r, "B+", MEASURE_SETTLED_VOLTAGE) / volts,
+                    turn_on[k].mean);
         handmade_free(&h);
     }
     table_end(&t);
@@ -266,11 +270,12 @@ static const struct result *run_with_choke(struct handmade *h, int row)
 
 static void check_overlap(struct table *t, const struct result *r, int row)
 {
-    table_peak(t, "overlap", hand_figure(r, "D2", "peak-duration") - 0.25 / 60,
+    table_peak(t, "overlap", hand_figure(r, "D2", MEASURE_PEAK_DURATION) - 0.25 / 60,
                leakage[row].overlap);
-    table_peak(t, "overlap at the other end", hand_figure(r, "D1", "peak-duration") - 0.5 / 60,
-               leakage[row].overlap);
-    table_peak(t, "highest current", hand_figure(r, "D1", "highest-current"), leakage[row].amperes);
+    table_peak(t, "overlap at the other end",
+               hand_figure(r, "D1", MEASURE_PEAK_DURATION) - 0.5 / 60, leakage[row].overlap);
+    table_peak(t, "highest current", hand_figure(r, "D1", MEASURE_HIGHEST_CURRENT),
+               leakage[row].amperes);
 }
 
 static void test_leakage_centre_tap(void **state)
@@ -281,7 +286,7 @@ static void test_leakage_centre_tap(void **state)
         struct handmade h = commutating_tap(k);
         const struct result *r = run_with_choke(&h, k);
         table_row(&t, "Ls %g H", leakage[k].henries);
-        table_level(&t, "mean", hand_figure(r, "+", "settled-voltage"), leakage[k].volts);
+        table_level(&t, "mean", hand_figure(r, "+", MEASURE_SETTLED_VOLTAGE), leakage[k].volts);
         check_overlap(&t, r, k);
         handmade_free(&h);
     }
@@ -297,7 +302,7 @@ static void test_leakage_bridge(void **state)
         struct handmade h = commutating_bridge(k, 0);
         const struct result *r = run_with_choke(&h, k);
         table_row(&t, "Ls %g H", leakage[k].henries);
-        table_level(&t, "mean", hand_figure(r, "+", "settled-voltage"), leakage[k].volts);
+        table_level(&t, "mean", hand_figure(r, "+", MEASURE_SETTLED_VOLTAGE), leakage[k].volts);
         handmade_free(&h);
     }
     table_end(&t);

@@ -37,7 +37,7 @@ static void a_winding_bucks_or_boosts_the_line(void **state)
                          primary, sense > 0 ? "outlet, line" : "line, outlet", secondary, load),
             0, NULL, NULL);
         double wanted = 117 * (1 - sense * n) / (1 + (n * n * primary + secondary) / load),
-               volts = shop_figure(r, "R1", "rms-voltage");
+               volts = shop_figure(r, "R1", MEASURE_RMS_VOLTAGE);
         near_rel(volts, wanted, 1e-6, "V");
         near_abs(volts, sense > 0 ? 111 : 123, 1, "V");
     }
@@ -57,7 +57,7 @@ static void a_real_transformer_bucks_as_well(void **state)
                  "resistance: 0.15 ohm}\n"
                  "  R1: {is: resistor, across: [line, neutral], resistance: 150 ohm}\n",
                  0, NULL, NULL);
-    near_abs(shop_figure(r, "R1", "rms-voltage"), 110.7, 1, "V");
+    near_abs(shop_figure(r, "R1", MEASURE_RMS_VOLTAGE), 110.7, 1, "V");
 }
 
 /* A resistance cord is judged by its watts. */
@@ -71,8 +71,8 @@ static void a_resistance_in_the_cord(void **state)
         "  cord: {is: resistor, across: [outlet, line], resistance: 160 ohm, rated: 15 W}\n"
         "  string: {is: resistor, across: [line, neutral], resistance: 230 ohm}\n",
         0, NULL, NULL);
-    near_rel(shop_figure(r, "string", "rms-voltage"), 117 * 230 / 390.0, 1e-6, "V");
-    near_rel(shop_figure(r, "cord", "dissipation"), sq(117 / 390.0) * 160, 1e-6, "W");
+    near_rel(shop_figure(r, "string", MEASURE_RMS_VOLTAGE), 117 * 230 / 390.0, 1e-6, "V");
+    near_rel(shop_figure(r, "cord", MEASURE_DISSIPATION), sq(117 / 390.0) * 160, 1e-6, "W");
 }
 
 /* A ballast of tungsten holds the current of a string better than a resistor, whose current goes
@@ -95,8 +95,8 @@ static void a_tungsten_ballast_steadies_a_string(void **state)
                          "  string: {is: resistor, across: [line, neutral], resistance: 190 ohm}\n",
                          lines[k]),
             0, NULL, NULL);
-        amperes[k] = shop_figure(r, "string", "rms-current");
-        double volts = shop_figure(r, "ballast", "rms-voltage"), c[PORT_COEFFICIENTS],
+        amperes[k] = shop_figure(r, "string", MEASURE_RMS_CURRENT);
+        double volts = shop_figure(r, "ballast", MEASURE_RMS_VOLTAGE), c[PORT_COEFFICIENTS],
                kelvin = lamp_settled_kelvin(&l, volts);
         law_lamp.prepare(&l, &kelvin, NULL, c);
         near_rel(amperes[k], volts * c[1], 0.003, "A");

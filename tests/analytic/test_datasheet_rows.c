@@ -192,10 +192,10 @@ static const struct result *simulate(const struct row *w, double seconds)
     return r;
 }
 
-static double figure(const struct result *r, const char *subject, const char *measure)
+static double figure(const struct result *r, const char *subject, enum measure measure)
 {
     const struct figure *f = result_find(r, subject, measure);
-    if (!f) fail_msg("no %s of %s", measure, subject);
+    if (!f) fail_msg("no %s of %s", measure_table[measure].name, subject);
     return f->value;
 }
 
@@ -203,9 +203,9 @@ static double volts_of(const struct row *w)
 {
     const struct result *r = simulate(w, w->farads > 0 ? 1 : 8);
     double swing = w->farads > 0 ? 1e-4 : 5e-3;
-    near_abs(figure(r, "V1", "average-current"), w->amperes, swing * w->amperes, "A");
-    if (w->farads > 0) near_abs(figure(r, "plus", "settled"), 1, 0, "");
-    return figure(r, w->farads > 0 ? "plus" : "out", "settled-voltage");
+    near_abs(figure(r, "V1", MEASURE_AVERAGE_CURRENT), w->amperes, swing * w->amperes, "A");
+    if (w->farads > 0) near_abs(figure(r, "plus", MEASURE_SETTLED), 1, 0, "");
+    return figure(r, w->farads > 0 ? "plus" : "out", MEASURE_SETTLED_VOLTAGE);
 }
 
 static double compare(const struct row *w)

@@ -57,8 +57,10 @@ static void check_conduction(struct table *t, double farads, double rs, double w
     handmade_free(&h);
     h = full_wave_doubler(farads, rs, ohms, out[1] - middle[1], middle[1]);
     const struct result *r = hand_run(&h, 1 / hertz);
-    table_peak(t, "conduction of D1", hand_figure(r, "D1", "peak-duration") * 360 * hertz, wanted);
-    table_peak(t, "conduction of D2", hand_figure(r, "D2", "peak-duration") * 360 * hertz, wanted);
+    table_peak(t, "conduction of D1", hand_figure(r, "D1", MEASURE_PEAK_DURATION) * 360 * hertz,
+               wanted);
+    table_peak(t, "conduction of D2", hand_figure(r, "D2", MEASURE_PEAK_DURATION) * 360 * hertz,
+               wanted);
     handmade_free(&h);
 }
 
@@ -70,20 +72,21 @@ static void test_full_wave_doubler(void **state)
         double farads = supply_farads(full_wave[k].wcr, hertz, ohms), rs = full_wave[k].k * ohms;
         struct handmade h = full_wave_doubler(farads, rs, ohms, 0, 0);
         const struct result *r = hand_run_settled(&h, 4);
-        double mean = hand_figure(r, "+", "settled-voltage");
-        double average = hand_figure(r, "D1", "average-current");
+        double mean = hand_figure(r, "+", MEASURE_SETTLED_VOLTAGE);
+        double average = hand_figure(r, "D1", MEASURE_AVERAGE_CURRENT);
         table_row(&t, "wCR %g Rs/R %g", full_wave[k].wcr, full_wave[k].k);
         table_level(&t, "mean", mean / volts, full_wave[k].mean);
-        table_peak(&t, "ripple", hand_figure(r, "+", "ripple-pp") / volts, full_wave[k].ripple_pp);
-        table_peak(&t, "ripple rms", hand_figure(r, "+", "ripple-rms") / mean,
+        table_peak(&t, "ripple", hand_figure(r, "+", MEASURE_RIPPLE_PP) / volts,
+                   full_wave[k].ripple_pp);
+        table_peak(&t, "ripple rms", hand_figure(r, "+", MEASURE_RIPPLE_RMS) / mean,
                    full_wave[k].ripple_rms_over_mean);
-        table_peak(&t, "peak", hand_figure(r, "D1", "running-peak-current") / average,
+        table_peak(&t, "peak", hand_figure(r, "D1", MEASURE_RUNNING_PEAK_CURRENT) / average,
                    full_wave[k].peak_over_average);
-        table_level(&t, "rms", hand_figure(r, "D1", "rms-current") / average,
+        table_level(&t, "rms", hand_figure(r, "D1", MEASURE_RMS_CURRENT) / average,
                     full_wave[k].rms_over_average);
-        table_level(&t, "rms of D2", hand_figure(r, "D2", "rms-current") / average,
+        table_level(&t, "rms of D2", hand_figure(r, "D2", MEASURE_RMS_CURRENT) / average,
                     full_wave[k].rms_over_average);
-        near_abs(hand_figure(r, "+", "ripple-frequency"), 2 * hertz, 1e-9, "Hz");
+        near_abs(hand_figure(r, "+", MEASURE_RIPPLE_FREQUENCY), 2 * hertz, 1e-9, "Hz");
         near_rel(average, mean / ohms, 1e-6, "A");
         handmade_free(&h);
         check_conduction(&t, farads, rs, full_wave[k].conduction);
@@ -123,19 +126,20 @@ static void test_half_wave_doubler(void **state)
                                               supply_farads(half_wave[k].wc2r, hertz, ohms),
                                               half_wave[k].k * ohms, ohms);
         const struct result *r = hand_run_settled(&h, 4);
-        double mean = hand_figure(r, "+", "settled-voltage"), one, two;
+        double mean = hand_figure(r, "+", MEASURE_SETTLED_VOLTAGE), one, two;
         table_row(&t, "wC1R %g wC2R %g Rs/R %g", half_wave[k].wc1r, half_wave[k].wc2r,
                   half_wave[k].k);
         table_level(&t, "mean", mean / volts, half_wave[k].mean);
-        table_peak(&t, "ripple", hand_figure(r, "+", "ripple-pp") / volts, half_wave[k].ripple_pp);
-        one =
-            hand_figure(r, "D1", "running-peak-current") / hand_figure(r, "D1", "average-current");
-        two =
-            hand_figure(r, "D2", "running-peak-current") / hand_figure(r, "D2", "average-current");
+        table_peak(&t, "ripple", hand_figure(r, "+", MEASURE_RIPPLE_PP) / volts,
+                   half_wave[k].ripple_pp);
+        one = hand_figure(r, "D1", MEASURE_RUNNING_PEAK_CURRENT) /
+              hand_figure(r, "D1", MEASURE_AVERAGE_CURRENT);
+        two = hand_figure(r, "D2", MEASURE_RUNNING_PEAK_CURRENT) /
+              hand_figure(r, "D2", MEASURE_AVERAGE_CURRENT);
         table_peak(&t, "peak of D1", one, half_wave[k].peak_over_average1);
         table_peak(&t, "peak of D2", two, half_wave[k].peak_over_average2);
-        near_abs(hand_figure(r, "+", "ripple-frequency"), hertz, 1e-9, "Hz");
-        near_rel(hand_figure(r, "D1", "average-current"), mean / ohms, 1e-6, "A");
+        near_abs(hand_figure(r, "+", MEASURE_RIPPLE_FREQUENCY), hertz, 1e-9, "Hz");
+        near_rel(hand_figure(r, "D1", MEASURE_AVERAGE_CURRENT), mean / ohms, 1e-6, "A");
         handmade_free(&h);
     }
     table_end(&t);
@@ -146,10 +150,10 @@ static void test_half_wave_doubler(void **state)
 static void check_no_load(struct handmade *h)
 {
     const struct result *r = hand_run(h, 2);
-    near_rel(hand_settled(r, "+", "settled-voltage"), 2 * volts, 2e-4, "V");
-    near_rel(hand_figure(r, "D1", "inverse-voltage"), 2 * volts, 2e-4, "V");
-    near_rel(hand_figure(r, "D2", "inverse-voltage"), 2 * volts, 2e-4, "V");
-    assert_true(hand_figure(r, "+", "highest-voltage") <= 2 * volts * (1 + 1e-9));
+    near_rel(hand_settled(r, "+", MEASURE_SETTLED_VOLTAGE), 2 * volts, 2e-4, "V");
+    near_rel(hand_figure(r, "D1", MEASURE_INVERSE_VOLTAGE), 2 * volts, 2e-4, "V");
+    near_rel(hand_figure(r, "D2", MEASURE_INVERSE_VOLTAGE), 2 * volts, 2e-4, "V");
+    assert_true(hand_figure(r, "+", MEASURE_HIGHEST_VOLTAGE) <= 2 * volts * (1 + 1e-9));
     handmade_free(h);
 }
 

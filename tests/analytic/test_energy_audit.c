@@ -280,7 +280,7 @@ static double heat_of_parts(const struct result *r)
 {
     double sum = 0;
     for (int k = 0; k < r->figures.n; k++)
-        if (strcmp(r->figures.at[k].measure, "energy") == 0) sum += r->figures.at[k].value;
+        if (r->figures.at[k].measure == MEASURE_ENERGY) sum += r->figures.at[k].value;
     return sum;
 }
 
@@ -353,9 +353,30 @@ static void test_capacitor_added(void **state)
     assert_false(r->statistics.audit_failed);
     near_rel(r->statistics.energy_booked, farads * second / (farads + second) * sq(volts) / 2, 1e-7,
              "J");
-    near_rel(hand_figure(r, "a", "lowest-voltage"), rest, 1e-7, "V");
+    near_rel(hand_figure(r, "a", MEASURE_LOWEST_VOLTAGE), rest, 1e-7, "V");
     handmade_free(&before);
     handmade_free(&after);
+}
+
+/* A careless run does not balance, and is told apart from one that does at 1e-6. */
+static void test_alarm(void **state)
+{
+    (void)state;
+    bool passed = false, barely = false;
+    for (double tolerance = 1e-8; tolerance < 1; tolerance *= 2) {
+        struct handmade h = tubes_and_pi_filter();
+        struct run_options o = run_defaults();
+        o.angle = 0;
+        o.duration = 0.1;
+        o.tolerance = tolerance;
+        const struct statistics *st = &run_simulate(h.arena, hand_setup(&h), &o)->statistics;
+        double rest = fmax(st->energy_residual, st->charge_residual);
+        assert_int_equal(st->audit_failed, !(rest <= 1e-6));
+        passed |= rest <= 1e-6;
+        barely |= rest > 1e-6 && rest < 1e-5;
+        handmade_free(&h);
+    }
+    assert_true(passed && barely);
 }
 
 int main(void)
@@ -365,6 +386,7 @@ int main(void)
         cmocka_unit_test(test_audit),
         cmocka_unit_test(test_half_is_lost),
         cmocka_unit_test(test_capacitor_added),
+        cmocka_unit_test(test_alarm),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -39,7 +39,7 @@ static struct books open_books(struct handmade *h, double seconds)
 
 static void enter(struct books *b, const char *part, double joules)
 {
-    worst_take(&b->worst, hand_figure(b->r, part, "energy"), joules, part);
+    worst_take(&b->worst, hand_figure(b->r, part, MEASURE_ENERGY), joules, part);
     b->sum += joules;
 }
 
@@ -316,7 +316,7 @@ static void test_heater_warming(void **state)
     follow(warm_up, &c, seconds, y, 4);
     struct books b = open_books(&h, seconds);
     enter(&b, "heater", y[3]);
-    near_rel(hand_figure(b.r, "heater.cathode", "temperature"), y[2], 1e-8, "K");
+    near_rel(hand_figure(b.r, "heater.cathode", MEASURE_TEMPERATURE), y[2], 1e-8, "K");
     print_message("wires at %.1f K and %.1f K, cathode at %.1f K\n", y[0], y[1], y[2]);
     close_books(&b, "heater with two sections, from cold");
     handmade_free(&h);
@@ -366,7 +366,7 @@ static void test_warm_coil(void **state)
     follow(coil_warms, &c, seconds, y, 3);
     struct books b = open_books(&h, seconds);
     enter(&b, "coil", y[2]);
-    near_rel(hand_figure(b.r, "coil", "temperature"), y[1], 1e-8, "K");
+    near_rel(hand_figure(b.r, "coil", MEASURE_TEMPERATURE), y[1], 1e-8, "K");
     print_message("coil at %.1f K\n", y[1]);
     close_books(&b, "warm coil");
     handmade_free(&h);
@@ -419,7 +419,7 @@ static void test_core_loss(void **state)
     enter(&b, "winding", y[1]);
     enter(&b, "core loss", y[2]);
     close_books(&b, "core loss");
-    assert_null(result_find(b.r, "core", "energy"));
+    assert_null(result_find(b.r, "core", MEASURE_ENERGY));
     handmade_free(&h);
 }
 

@@ -14,13 +14,16 @@
 #include <cmocka.h>
 
 #include "numbers.h"
+#include "overrides.h"
 #include "shop.h"
 
 enum { CHANGES = 4 };
 
 struct row {
     const char *fault;
-    struct assignment list[CHANGES];
+    struct change {
+        const char *path, *value;
+    } list[CHANGES];
     double volts[2], ripple[2]; /* first filter, B+ [V]; NaN: the row tells none */
 };
 
@@ -84,14 +87,14 @@ static const struct row rows[] = {
 /* Cathodes warm, the field coil as warm as it is after an hour, the capacitor as drawn. */
 static const struct result *run(const struct scenario *s, const struct row *row)
 {
-    struct assignment list[CHANGES + 3] = {
-        {"run.start", "hot"}, {"L1.resistance", "1800 ohm"}, {"mains.closes at", "crest"}};
+    struct overrides fault = overrides_new(shop_arena());
     struct diags *diags = diags_new(shop_arena());
-    int n = 3;
-    for (int k = 0; k < CHANGES && row->list[k].path; k++) list[n++] = row->list[k];
-    const struct scenario *with =
-        scenario_override(shop_arena(), diags, s, "as built", row->fault, list, n);
-    const struct setup *setup = with ? scenario_setup(shop_arena(), diags, with, row->fault) : NULL;
+    overrides_text(&fault, "run", "start", "hot");
+    overrides_text(&fault, "L1", "resistance", "1800 ohm");
+    overrides_text(&fault, "mains", "closes at", "crest");
+    for (int k = 0; k < CHANGES && row->list[k].path; k++)
+        overrides_assign(&fault, diags, row->list[k].path, row->list[k].value);
+    const struct setup *setup = overrides_setup(&fault, diags, s, "as built", row->fault);
     if (!setup) {
         diags_print(diags, stderr);
         fail_msg("%s cannot be set up", row->fault);
@@ -108,7 +111,7 @@ static const struct result *run(const struct scenario *s, const struct row *row)
 static void test_table(void **state)
 {
     static const char *const points[] = {"first filter", "B+"};
-    static const char *const measures[] = {"settled-voltage", "ripple-rms"};
+    static const enum measure measures[] = {MEASURE_SETTLED_VOLTAGE, MEASURE_RIPPLE_RMS};
     struct diags *diags = diags_new(shop_arena());
     const struct scenario *s = scenario_read(shop_arena(), diags, shop_catalogue(),
                                              SOURCE_DIR "/scenarios/bridged-capacitor.yaml");
@@ -125,7 +128,8 @@ static void test_table(void **state)
             bool good = isnan(want[j]) || fabs(got[j] - want[j]) <= 0.1 * want[j] + 0.01 ||
                         (want[j] <= 1 && j < 2 && got[j] <= 1.5);
             if (!good)
-                print_message("  off: %s, %s %s\n", row->fault, points[j % 2], measures[j / 2]);
+                print_message("  off: %s, %s %s\n", row->fault, points[j % 2],
+                              measure_table[measures[j / 2]].name);
             wrong += !good;
         }
         print_message("%s: %.1f / %.1f V, ripple %.2f / %.3f V (about %.0f / %.0f, %.1f / %.2f)\n",
@@ -148,11 +152,11 @@ static void test_short(void **state)
                                              SOURCE_DIR "/scenarios/bridged-capacitor.yaml");
     (void)state;
     const struct result *r = run(s, &row);
-    double mean = shop_figure(r, "V5.1", "average-current");
-    double rms = shop_figure(r, "V5.1", "rms-current");
-    double watts = shop_figure(r, "V5", "dissipation");
+    double mean = shop_figure(r, "V5.1", MEASURE_AVERAGE_CURRENT);
+    double rms = shop_figure(r, "V5.1", MEASURE_RMS_CURRENT);
+    double watts = shop_figure(r, "V5", MEASURE_DISSIPATION);
     print_message("C1 shorted: %.3f A mean, %.3f A RMS a plate, %.0f W in the tube, %.1f V left\n",
-                  mean, rms, watts, shop_figure(r, "first filter", "settled-voltage"));
+                  mean, rms, watts, shop_figure(r, "first filter", MEASURE_SETTLED_VOLTAGE));
     assert_true(fabs(mean - 0.30) < 0.03 && fabs(rms - 0.48) < 0.048);
     assert_true(fabs(watts - 120) < 15);
 }

@@ -34,9 +34,9 @@ static const struct result *string(const char *second, const char *third, const 
 
 static void volts(const struct result *r, double first, double second, double third)
 {
-    near_abs(shop_figure(r, "H1", "rms-voltage"), first, 2e-3 * VOLTS, "V");
-    near_abs(shop_figure(r, "H2", "rms-voltage"), second, 2e-3 * VOLTS, "V");
-    near_abs(shop_figure(r, "H3", "rms-voltage"), third, 2e-3 * VOLTS, "V");
+    near_abs(shop_figure(r, "H1", MEASURE_RMS_VOLTAGE), first, 2e-3 * VOLTS, "V");
+    near_abs(shop_figure(r, "H2", MEASURE_RMS_VOLTAGE), second, 2e-3 * VOLTS, "V");
+    near_abs(shop_figure(r, "H3", MEASURE_RMS_VOLTAGE), third, 2e-3 * VOLTS, "V");
 }
 
 static void a_sound_string_shares_the_line(void **state)
@@ -56,8 +56,8 @@ static void a_heater_on_its_cathode_darkens_what_lies_behind(void **state)
             later ? string("", "", arena_printf(shop_arena(), "at 5 s: {H3: {%s}}\n", fault))
                   : string("", arena_printf(shop_arena(), ", %s", fault), "");
         volts(r, VOLTS, VOLTS, 0);
-        near_rel(shop_figure(r, "H1", "rms-current"), AMPERES, 2e-3, "A");
-        near_rel(shop_figure(r, "H3.short", "rms-current"), AMPERES, 2e-3, "A");
+        near_rel(shop_figure(r, "H1", MEASURE_RMS_CURRENT), AMPERES, 2e-3, "A");
+        near_rel(shop_figure(r, "H3.short", MEASURE_RMS_CURRENT), AMPERES, 2e-3, "A");
     }
 }
 
@@ -79,8 +79,8 @@ static void a_leak_hums_at_the_cathode(void **state)
         "", ", condition: heater-cathode short, cathode: cathode, short resistance: 99 kohm", "");
     const double foot = 1e3 * 1e6 / (1e3 + 1e6);
     (void)state;
-    near_rel(shop_figure(r, "R1", "rms-voltage"),
-             shop_figure(r, "H3", "rms-voltage") * foot / (foot + 99e3), 1e-6, "V");
+    near_rel(shop_figure(r, "R1", MEASURE_RMS_VOLTAGE),
+             shop_figure(r, "H3", MEASURE_RMS_VOLTAGE) * foot / (foot + 99e3), 1e-6, "V");
     volts(r, 2 * VOLTS / 3, 2 * VOLTS / 3, 2 * VOLTS / 3);
 }
 
@@ -90,11 +90,11 @@ static void a_burnt_out_heater_takes_the_line(void **state)
     for (int later = 0; later < 2; later++) {
         const struct result *r = later ? string("", "", "at 5 s: {H2: {condition: burnt out}}\n")
                                        : string(", condition: burnt out", "", "");
-        near_rel(shop_figure(r, "H2", "rms-voltage"), 2 * VOLTS, 1e-9, "V");
-        near_abs(shop_figure(r, "H1", "rms-current"), 0, 1e-12, "A");
-        near_abs(shop_figure(r, "H3", "rms-voltage"), 0, 1e-9, "V");
-        near_abs(shop_figure(r, "mains", "line-power"), 0, 0, "W");
-        near_abs(shop_figure(r, "mains", "line-current"), 0, 0, "A");
+        near_rel(shop_figure(r, "H2", MEASURE_RMS_VOLTAGE), 2 * VOLTS, 1e-9, "V");
+        near_abs(shop_figure(r, "H1", MEASURE_RMS_CURRENT), 0, 1e-12, "A");
+        near_abs(shop_figure(r, "H3", MEASURE_RMS_VOLTAGE), 0, 1e-9, "V");
+        near_abs(shop_figure(r, "mains", MEASURE_LINE_POWER), 0, 0, "W");
+        near_abs(shop_figure(r, "mains", MEASURE_LINE_CURRENT), 0, 0, "A");
     }
 }
 

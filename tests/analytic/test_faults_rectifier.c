@@ -70,10 +70,10 @@ static const struct result *run_set(const char *change)
     return r;
 }
 
-static double figure(const struct result *r, const char *subject, const char *measure)
+static double figure(const struct result *r, const char *subject, enum measure measure)
 {
     const struct figure *f = result_find(r, subject, measure);
-    if (!f) fail_msg("no %s of %s", measure, subject);
+    if (!f) fail_msg("no %s of %s", measure_table[measure].name, subject);
     return f->value;
 }
 
@@ -90,9 +90,9 @@ static void check_rows(const struct row *rows, int n)
     for (int k = 0; k < n; k++) {
         const struct row *row = &rows[k];
         const struct result *r = run_set(row->change);
-        const double got[] = {figure(r, "C1", "settled-voltage"),
-                              figure(r, "C2", "settled-voltage"), figure(r, "C1", "ripple-rms"),
-                              figure(r, "C2", "ripple-rms")};
+        const double got[] = {
+            figure(r, "C1", MEASURE_SETTLED_VOLTAGE), figure(r, "C2", MEASURE_SETTLED_VOLTAGE),
+            figure(r, "C1", MEASURE_RIPPLE_RMS), figure(r, "C2", MEASURE_RIPPLE_RMS)};
         const double want[] = {row->b1, row->b2, row->ripple1, row->ripple2};
         print_message("  %s: %.1f / %.1f V, ripple %.2f / %.3f V; audit %.1e\n", row->name, got[0],
                       got[1], got[2], got[3], r->statistics.energy_residual);
@@ -129,9 +129,9 @@ static void test_soft_tube_drops_its_arc(void **state)
                                          "unknown}");
     (void)state;
     for (int k = 0; k < 2; k++)
-        near_rel(figure(soft, subjects[k], "settled-voltage"),
-                 figure(diode, subjects[k], "settled-voltage"), 1e-5, "V");
-    assert_true(figure(soft, "C1", "settled-voltage") > 375);
+        near_rel(figure(soft, subjects[k], MEASURE_SETTLED_VOLTAGE),
+                 figure(diode, subjects[k], MEASURE_SETTLED_VOLTAGE), 1e-5, "V");
+    assert_true(figure(soft, "C1", MEASURE_SETTLED_VOLTAGE) > 375);
 }
 
 /* Inverse volts come near 350 sqrt(2) V + B1 = 870 V: a tube that holds 900 V never fires back, one
@@ -142,15 +142,15 @@ static void test_soft_tube_fires_back(void **state)
 {
     const struct result *good = run_set("V6: {condition: gas, fires back at: 900 V}"),
                         *bad = run_set("V6: {condition: gas, fires back at: 600 V}");
-    const double ohms = 250 + 1, peak = figure(bad, "V6.1.back", "highest-current");
+    const double ohms = 250 + 1, peak = figure(bad, "V6.1.back", MEASURE_HIGHEST_CURRENT);
     (void)state;
-    near_abs(figure(good, "V6.1.back", "highest-current"), 0, 0, "A");
-    assert_true(figure(good, "V6.1", "inverse-voltage") > 850);
-    near_rel(figure(bad, "V6.1", "inverse-voltage"), 600, 1e-6, "V");
+    near_abs(figure(good, "V6.1.back", MEASURE_HIGHEST_CURRENT), 0, 0, "A");
+    assert_true(figure(good, "V6.1", MEASURE_INVERSE_VOLTAGE) > 850);
+    near_rel(figure(bad, "V6.1", MEASURE_INVERSE_VOLTAGE), 600, 1e-6, "V");
     assert_true(peak >= (600 - 15) / ohms * (1 - 1e-6));
     assert_true(peak < (2 * 350 * sqrt(2) - 15) / ohms);
-    assert_true(figure(bad, "V6.1.back", "average-current") > 0.1);
-    assert_true(figure(bad, "C1", "settled-voltage") < 100);
+    assert_true(figure(bad, "V6.1.back", MEASURE_AVERAGE_CURRENT) > 0.1);
+    assert_true(figure(bad, "C1", MEASURE_SETTLED_VOLTAGE) < 100);
 }
 
 /* Winding grounded at one end: the rectifier's direct current flows through the short, and what is
@@ -159,13 +159,14 @@ static void test_heater_cathode_short(void **state)
 {
     const struct result *r = run_set(
         "V6: {condition: heater-cathode short, short resistance: 10 ohm, short to: chassis}");
-    double b1 = figure(r, "C1", "settled-voltage"), all = figure(r, "V6", "average-current");
+    double b1 = figure(r, "C1", MEASURE_SETTLED_VOLTAGE),
+           all = figure(r, "V6", MEASURE_AVERAGE_CURRENT);
     (void)state;
     assert_true(b1 < 15);
-    near_rel(figure(r, "V6.short", "average-current"), b1 / 10, 1e-6, "A");
-    near_rel(figure(r, "V6.short", "average-current"), all, 0.01, "A");
+    near_rel(figure(r, "V6.short", MEASURE_AVERAGE_CURRENT), b1 / 10, 1e-6, "A");
+    near_rel(figure(r, "V6.short", MEASURE_AVERAGE_CURRENT), all, 0.01, "A");
     /* peak through 250 ohm and the tube alone: i 250 + (i/K)^(2/3) = 350 sqrt(2), less B1 */
-    double i = figure(r, "V6.1", "running-peak-current"), k = 0.125 / (60 * sqrt(60.0));
+    double i = figure(r, "V6.1", MEASURE_RUNNING_PEAK_CURRENT), k = 0.125 / (60 * sqrt(60.0));
     near_rel(250 * i + pow(i / k, 2.0 / 3), 350 * sqrt(2), 0.03, "V");
 }
 
@@ -182,8 +183,8 @@ static void test_wrong_type_loads_the_winding(void **state)
             "ohm, rated: 2 A}}}, V6: {type: %s, drop: unknown, heater: unknown, heating: unknown, "
             "running peak current: unknown}",
             types[k]));
-        pins[k] = figure(r, "V6.heater", "rms-voltage");
-        amperes[k] = figure(r, "T1.heater", "rms-current");
+        pins[k] = figure(r, "V6.heater", MEASURE_RMS_VOLTAGE);
+        amperes[k] = figure(r, "T1.heater", MEASURE_RMS_CURRENT);
         near_rel(pins[k], 5.5 - 0.25 * amperes[k], 1e-3, "V");
     }
     near_rel(amperes[0], 2, 0.02, "A");
@@ -213,7 +214,7 @@ static void test_faults_come_while_it_runs(void **state)
                                  "run: {start: cold, for: 2.8 s}, V6: {warm-up: 2 s}, at 2.5 s: "
                                  "{V6: {%s}}",
                                  rows[k].fault));
-        double mean = figure(r, "V6", "average-current");
+        double mean = figure(r, "V6", MEASURE_AVERAGE_CURRENT);
         print_message("  %s: %.4f A, audit %.1e\n", rows[k].fault, mean,
                       r->statistics.energy_residual);
         if (mean < rows[k].least || mean > rows[k].most) fail_msg("%s", rows[k].fault);
@@ -236,12 +237,12 @@ static void test_loads_fail_while_it_runs(void **state)
                                 run_set(arena_printf(arena, "%s, tubes: {%s}", bleeder, faults[k])),
                             *later = run_set(arena_printf(arena, "%s, at 0.5 s: {tubes: {%s}}",
                                                           bleeder, faults[k]));
-        double b1 = figure(always, "C1", "settled-voltage"),
-               b2 = figure(always, "C2", "settled-voltage");
-        near_rel(figure(later, "C2", "settled-voltage"), b2, 1e-3, "V");
+        double b1 = figure(always, "C1", MEASURE_SETTLED_VOLTAGE),
+               b2 = figure(always, "C2", MEASURE_SETTLED_VOLTAGE);
+        near_rel(figure(later, "C2", MEASURE_SETTLED_VOLTAGE), b2, 1e-3, "V");
         if (k == 1) assert_true(b2 < 1);
         if (k == 2) near_rel(b2, b1, 1e-3, "V");
-        if (k == 2) near_rel(figure(always, "V6", "average-current"), b1 / 30e3, 1e-3, "A");
+        if (k == 2) near_rel(figure(always, "V6", MEASURE_AVERAGE_CURRENT), b1 / 30e3, 1e-3, "A");
     }
 }
 
@@ -258,26 +259,26 @@ static void test_output_stage_with_a_leak(void **state)
         "output: {leaky coupling capacitor: 4 Mohm from 90 V, grid resistor: 500 kohm}";
     const struct result *sound = run_set(STAGE),
                         *leaky = run_set(arena_printf(arena, STAGE ", at 0.5 s: {%s}", leak));
-    double i = figure(sound, "output", "average-current"),
-           v = figure(sound, "C2", "settled-voltage"),
-           bias = figure(sound, "output.bias resistor", "settled-voltage");
+    double i = figure(sound, "output", MEASURE_AVERAGE_CURRENT),
+           v = figure(sound, "C2", MEASURE_SETTLED_VOLTAGE),
+           bias = figure(sound, "output.bias resistor", MEASURE_SETTLED_VOLTAGE);
     (void)state;
     near_rel(v, 251, 0.01, "V");
     near_rel(i, 0.06, 0.01, "A");
     near_rel(bias, 250 * i, 1e-5, "V");
-    near_rel(figure(sound, "output.plate", "dissipation") +
-                 figure(sound, "output.screen", "dissipation"),
+    near_rel(figure(sound, "output.plate", MEASURE_DISSIPATION) +
+                 figure(sound, "output.screen", MEASURE_DISSIPATION),
              i * (v - bias), 1e-4, "W");
-    double now = figure(leaky, "output", "average-current"),
-           volts = figure(leaky, "C2", "settled-voltage");
+    double now = figure(leaky, "output", MEASURE_AVERAGE_CURRENT),
+           volts = figure(leaky, "C2", MEASURE_SETTLED_VOLTAGE);
     double u = (v - bias) / 6.8 - bias, gm = 1.5 * i / u;
     /* at the sagging supply: the leak brings 10 V of 251 V, the screen's fall counts by 1/mu */
     double wanted =
         i + gm * (10 * volts / 251 - (v - volts) / 6.8) / (1 + gm * 250 * (1 + 1 / 6.8));
     near_rel(now, wanted, 0.1, "A"); /* a straight line for a curve */
     near_rel(v - volts,
-             1800 * (now - i) +
-                 (figure(sound, "C1", "settled-voltage") - figure(leaky, "C1", "settled-voltage")),
+             1800 * (now - i) + (figure(sound, "C1", MEASURE_SETTLED_VOLTAGE) -
+                                 figure(leaky, "C1", MEASURE_SETTLED_VOLTAGE)),
              0.01, "V");
 }
 

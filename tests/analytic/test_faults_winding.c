@@ -40,10 +40,10 @@ static int free_arena(void **state)
     return 0;
 }
 
-static double figure(const struct result *r, const char *subject, const char *measure)
+static double figure(const struct result *r, const char *subject, enum measure measure)
 {
     const struct figure *f = result_find(r, subject, measure);
-    if (!f) fail_msg("no %s of %s", measure, subject);
+    if (!f) fail_msg("no %s of %s", measure_table[measure].name, subject);
     return f->value;
 }
 
@@ -132,20 +132,20 @@ static void check_shorted(const char *keys, double share, double half_volts, dou
     const struct result *r =
         run(arena_printf(arena, "%.*s    %s\n%s", (int)(at - linear), linear, keys, at), 1.5, NULL);
     print_message("%.4f A, %.3f W from the line; sound %.3f W\n",
-                  figure(r, "mains", "line-current"), figure(r, "mains", "line-power"),
+                  figure(r, "mains", MEASURE_LINE_CURRENT), figure(r, "mains", MEASURE_LINE_POWER),
                   creal(117 * conj(line_current(0, &idle))));
-    near_rel(figure(r, "mains", "line-current"), cabs(i), 2e-5, "A");
-    near_rel(figure(r, "mains", "line-power"), creal(117 * conj(i)), 2e-5, "W");
+    near_rel(figure(r, "mains", MEASURE_LINE_CURRENT), cabs(i), 2e-5, "A");
+    near_rel(figure(r, "mains", MEASURE_LINE_POWER), creal(117 * conj(i)), 2e-5, "W");
     double other = half_volts == 330 ? 350 : 330;
-    near_rel(
-        figure(r, half_volts == 330 ? "T1.high voltage 2" : "T1.high voltage 1", "rms-voltage"),
-        other * cabs(loaded) / cabs(idle), 2e-5, "V");
+    near_rel(figure(r, half_volts == 330 ? "T1.high voltage 2" : "T1.high voltage 1",
+                    MEASURE_RMS_VOLTAGE),
+             other * cabs(loaded) / cabs(idle), 2e-5, "V");
     /* what is left of the half; a contact of its own ohms carries the loop's current */
     double rest = half_volts * (1 - share) * cabs(loaded) / cabs(idle);
     rest += cabs(loaded) * ratio * contact / (half_ohms * share + contact);
-    near_rel(
-        figure(r, half_volts == 330 ? "T1.high voltage 1" : "T1.high voltage 2", "rms-voltage"),
-        rest, 2e-5, "V");
+    near_rel(figure(r, half_volts == 330 ? "T1.high voltage 1" : "T1.high voltage 2",
+                    MEASURE_RMS_VOLTAGE),
+             rest, 2e-5, "V");
 }
 
 static void test_shorted_turns(void **state)
@@ -169,8 +169,8 @@ static void test_coil(void **state)
     const struct result *r = run("  L1: {is: choke, across: [line, neutral], inductance: 10 H, "
                                  "resistance: 300 ohm, condition: shorted turns, turns: 30 %}\n",
                                  2, NULL);
-    near_rel(figure(r, "L1", "rms-current"), 117 / cabs(z), 1e-5, "A");
-    near_rel(figure(r, "L1", "dissipation"), sq(117 / cabs(z)) * creal(z), 1e-5, "W");
+    near_rel(figure(r, "L1", MEASURE_RMS_CURRENT), 117 / cabs(z), 1e-5, "A");
+    near_rel(figure(r, "L1", MEASURE_DISSIPATION), sq(117 / cabs(z)) * creal(z), 1e-5, "W");
 }
 
 /* --- saturation --- */
@@ -203,7 +203,7 @@ static void test_inrush(void **state)
         circuit_port(h.c, d, "magnetising", circuit_point(h.c, "b"), 0, PORT_BASED);
         hand_watch_current(&h, "R");
         const struct figure *peak =
-            result_find(hand_run(&h, 1 / rows[k].hertz), "R", "highest-current");
+            result_find(hand_run(&h, 1 / rows[k].hertz), "R", MEASURE_HIGHEST_CURRENT);
         assert_non_null(peak);
         print_message("inrush %.4f A at %.2f deg, sharp corner %.4f A\n", peak->value,
                       peak->time * rows[k].hertz * 360, rows[k].peak);
@@ -237,7 +237,7 @@ static void test_magnetised_by_a_dead_half(void **state)
     const struct result *r =
         run(MAGNETISED("    condition: one half open\n    half: 2\n"), 5, &first);
     run(MAGNETISED("    condition: one half open\n    half: 2\n"), 5, &primary);
-    double load = figure(r, "R", "average-current");
+    double load = figure(r, "R", MEASURE_AVERAGE_CURRENT);
     run(MAGNETISED("    condition: one half open\n    half: 1\n"), 5, &second);
     phasor x = J * omega * 0.010, leak = x * 1000 * cabs(x) / (x + 1000 * cabs(x)),
            y = 4 / sq(117) + 0.200 / (117 * J);

@@ -62,7 +62,7 @@ static void dropping_resistor(void **state)
     assert_int_equal(f->roots, 1);
     near_rel(f->exact.value[0], 1000, 1e-5, "ohm");
     near_rel(f->exact.figure[0], 250, 1e-7, "V");
-    near_rel(result_find(f->exact.trial->run, "R1", "dissipation")->value, 2.5, 1e-4, "W");
+    near_rel(result_find(f->exact.trial->run, "R1", MEASURE_DISSIPATION)->value, 2.5, 1e-4, "W");
     assert_true(f->best >= 0);
     near_rel(f->near[f->best].value[0], 1000, 1e-9, "ohm");
     static const double volts[FIND_LOADS] = {275, 262.5, 237.5, 225};
@@ -139,13 +139,13 @@ static void silicon_for_a_tube(void **state)
     struct trial_options o = {0};
     const struct trial *tube = trial_run(arena, scenario_setup(arena, diags, s, NULL), &o);
     const struct trial *silicon = trial_run(arena, scenario_setup(arena, diags, s, "silicon"), &o);
-    double before = result_find(tube->run, "first filter", "settled-voltage")->value;
-    double after = result_find(silicon->run, "first filter", "settled-voltage")->value;
+    double before = result_find(tube->run, "first filter", MEASURE_SETTLED_VOLTAGE)->value;
+    double after = result_find(silicon->run, "first filter", MEASURE_SETTLED_VOLTAGE)->value;
     assert_true(after / before > 1.05 && after / before < 1.25);
-    struct assignment list[] = {
-        {"V6.cathode", "V6 cathode"},
-        {"R9", "{is: resistor, across: [V6 cathode, first filter], resistance: 100 ohm}"}};
-    const struct scenario *with = scenario_override(arena, diags, s, "silicon", "cured", list, 2);
+    struct overrides cure = overrides_new(arena);
+    overrides_text(&cure, "V6", "cathode", "V6 cathode");
+    overrides_resistor(&cure, "R9", "V6 cathode", "first filter", 100);
+    const struct scenario *with = overrides_scenario(&cure, diags, s, "silicon", "cured");
     const char *wish = arena_printf(arena, "first filter settled-voltage = %.6g V", before);
     const struct finding *f = find(with, "cured", "R9.resistance", wish, 0, 2);
     assert_int_equal(f->outcome, FIND_VALUE);
@@ -181,7 +181,7 @@ static void words(void **state)
     (void)state;
     assert_true(wish_parse(arena, diags, "first filter ripple-rms<=200 mV", &wish));
     assert_string_equal(wish.subject, "first filter");
-    assert_string_equal(wish.measure, "ripple-rms");
+    assert_int_equal(wish.measure, MEASURE_RIPPLE_RMS);
     assert_int_equal(wish.relation, '<');
     near_rel(wish.value, 0.2, 1e-15, "V");
     refused_wish("B+ settled-voltage 250 V", "no `=`");

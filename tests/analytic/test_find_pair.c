@@ -91,8 +91,8 @@ static void known_currents(void **state)
     near_rel(f->near[f->best].value[0], 910, 1e-9, "ohm");
     near_rel(f->near[f->best].value[1], 2700, 1e-9, "ohm");
     near_rel(f->near[f->best].figure[1], 300 - 0.05 * 910 - 0.02 * 2700, 1e-5, "V");
-    near_rel(result_find(f->near[f->best].trial->run, "R1", "dissipation")->value, 2.275, 1e-4,
-             "W");
+    near_rel(result_find(f->near[f->best].trial->run, "R1", MEASURE_DISSIPATION)->value, 2.275,
+             1e-4, "W");
     /* a quarter more load: 62.5 mA and 25 mA */
     assert_int_equal(f->load_count, FIND_LOADS);
     near_rel(f->loads[2].figure[0], 300 - 0.0625 * 910, 1e-5, "V");

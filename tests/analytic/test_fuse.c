@@ -177,7 +177,7 @@ static double opens(const char *fuse, double ohms, double seconds)
 {
     const struct result *r =
         shop_run(arena_printf(shop_arena(), line, fuse, seconds, ohms), 0, NULL, NULL);
-    return shop_figure(r, "mains fuse", "opens-at");
+    return shop_figure(r, "mains fuse", MEASURE_OPENS_AT);
 }
 
 /* An alternating current of the same RMS melts it when a steady one does, and the arc ends within
@@ -197,7 +197,7 @@ static void opens_in_the_plug_when_it_melts(void **state)
     const struct result *r = shop_run(
         arena_printf(shop_arena(), line, "{rated: 1 A slow, condition: blown}", 0.1, 100.0), 0,
         NULL, NULL);
-    near_abs(shop_figure(r, "R1", "rms-voltage"), 0, 1e-9, "V");
+    near_abs(shop_figure(r, "R1", MEASURE_RMS_VOLTAGE), 0, 1e-9, "V");
 }
 
 /* Hardly over what it carries for ever it takes a minute and more, through cycles that a long run
@@ -233,12 +233,12 @@ static void opens_before_a_transformer(void **state)
         "at 0.5 s: {C1: {condition: shorted}}\n";
     (void)state;
     const struct result *r = shop_run(text, 0, NULL, NULL);
-    double t = shop_figure(r, "mains fuse", "opens-at");
+    double t = shop_figure(r, "mains fuse", MEASURE_OPENS_AT);
     printf("shorted first filter at 0.5 s: %.2f A at most, a 1 A slow fuse opens at %.2f s\n",
-           shop_figure(r, "mains", "highest-current"), t);
+           shop_figure(r, "mains", MEASURE_HIGHEST_CURRENT), t);
     assert_true(t > 0.5 && t < 10);
-    near_abs(shop_figure(r, "mains", "line-current"), 0, 1e-9, "A");
-    assert_true(shop_figure(r, "mains fuse.element", "temperature") >=
+    near_abs(shop_figure(r, "mains", MEASURE_LINE_CURRENT), 0, 1e-9, "A");
+    assert_true(shop_figure(r, "mains fuse.element", MEASURE_TEMPERATURE) >=
                 law_of("type: 1 A slow")->melts);
 }
 
@@ -254,8 +254,8 @@ static void opens_in_the_b_plus_lead(void **state)
                  "run: {for: 1 s, ambient: 25 C}\n",
                  0, NULL, NULL);
     double wanted = melting_time(law_of("type: 3AG 250 mA fast"), 1);
-    near_abs(shop_figure(r, "F1", "opens-at"), wanted, 0.1 * wanted + 1.0 / 100, "s");
-    near_abs(shop_figure(r, "F1", "rms-current"), 0, 1e-6, "A");
+    near_abs(shop_figure(r, "F1", MEASURE_OPENS_AT), wanted, 0.1 * wanted + 1.0 / 100, "s");
+    near_abs(shop_figure(r, "F1", MEASURE_RMS_CURRENT), 0, 1e-6, "A");
 }
 
 /* --- reading -------------------------------------------------------------------------------- */
@@ -291,7 +291,7 @@ static void what_is_not_told_is_assumed(void **state)
     const struct fuse_law *scaled = law_of("rated: 1 A slow"), *printed = law_of("type: 1 A slow");
     near_rel(melting_time(scaled, 4), melting_time(printed, 4), 0.05, "s");
     const struct rating *rating = &set_of("type: 500 mA slow")->ratings.at[0];
-    assert_string_equal(rating->measure, "rms-current");
+    assert_int_equal(rating->measure, MEASURE_RMS_CURRENT);
     near_rel(rating->limit, 0.5, 1e-12, "A");
 }
 

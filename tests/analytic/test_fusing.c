@@ -122,7 +122,7 @@ static double by_hand(const char *text, const char *variant, double seconds)
     o.duration = seconds;
     const struct result *r = run_simulate(shop_arena(), shop_setup(text, variant), &o);
     assert_int_equal(r->status, STATUS_OK);
-    return shop_figure(r, "mains", "line-current");
+    return shop_figure(r, "mains", MEASURE_LINE_CURRENT);
 }
 
 /* Three heaters of 0.15 A. What a variant tells of cathode, pin and ohms holds for the warm set

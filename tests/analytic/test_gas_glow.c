@@ -61,9 +61,10 @@ static void the_glow_lasts_20_ms(void **state)
     for (int i = 0; i < 2; i++) {
         double hertz = edge * (i ? 1.02 : 0.98);
         const struct result *r = one_plate(hertz);
-        near_rel(shop_figure(r, "V1", "average-current"), mean_from(i ? ARC : START), 1e-6, "A");
+        near_rel(shop_figure(r, "V1", MEASURE_AVERAGE_CURRENT), mean_from(i ? ARC : START), 1e-6,
+                 "A");
         /* the first time it always takes the starting volts */
-        near_rel(shop_figure(r, "V1", "peak-duration"),
+        near_rel(shop_figure(r, "V1", MEASURE_PEAK_DURATION),
                  (PI - a - asin(START / CREST)) / (2 * PI * hertz), 1e-5, "s");
     }
 }
@@ -77,7 +78,7 @@ static void too_few_volts_light_nothing(void **state)
         "  closes at: zero}\nrun: {for: 0.5 s}\nparts:\n"
         "  V1: {is: rectifier, type: 0Z4-G, plates: [line], cathode: out}\n"
         "  R1: {is: resistor, across: [out, B-], resistance: 5 kohm}\n");
-    near_abs(shop_figure(r, "V1", "highest-current"), 0, 1e-6, "A");
+    near_abs(shop_figure(r, "V1", MEASURE_HIGHEST_CURRENT), 0, 1e-6, "A");
 }
 
 /* One gas for both plates: the first is lit by 300 V, the second, half a period later, by the arc's
@@ -98,11 +99,11 @@ static void one_plate_lights_the_other(void **state)
         "300 V,\n    plates: [p1, p2], cathode: out}\n"
         "  R1: {is: resistor, across: [out, chassis], resistance: %g ohm}\n",
         CREST / sqrt(2), CREST / sqrt(2), LOAD));
-    near_rel(shop_figure(r, "V1.1", "peak-duration"), (PI - a - asin(START / CREST)) / omega, 1e-5,
-             "s");
-    near_rel(shop_figure(r, "V1.2", "peak-duration"), (PI - 2 * a) / omega, 1e-5, "s");
-    near_rel(shop_figure(r, "V1.1", "average-current"), mean_from(ARC), 1e-6, "A");
-    near_rel(shop_figure(r, "V1.2", "average-current"), mean_from(ARC), 1e-6, "A");
+    near_rel(shop_figure(r, "V1.1", MEASURE_PEAK_DURATION), (PI - a - asin(START / CREST)) / omega,
+             1e-5, "s");
+    near_rel(shop_figure(r, "V1.2", MEASURE_PEAK_DURATION), (PI - 2 * a) / omega, 1e-5, "s");
+    near_rel(shop_figure(r, "V1.1", MEASURE_AVERAGE_CURRENT), mean_from(ARC), 1e-6, "A");
+    near_rel(shop_figure(r, "V1.2", MEASURE_AVERAGE_CURRENT), mean_from(ARC), 1e-6, "A");
 }
 
 int main(void)

@@ -57,14 +57,14 @@ static void check_steady(struct table *t, int row, enum supply_kind kind)
     struct handmade h = supply_new(&s);
     const struct result *r = hand_run_settled(&h, 0.5);
     table_row(t, "wCR %g pulses %d", steady[row].wcr, steady[row].pulses);
-    table_level(t, "mean", hand_figure(r, "+", "settled-voltage") / volts, steady[row].mean);
-    table_peak(t, "ripple", hand_figure(r, "+", "ripple-pp") / volts, steady[row].ripple_pp);
-    table_peak(t, "peak", hand_figure(r, "D1", "running-peak-current") * ohms / volts,
+    table_level(t, "mean", hand_figure(r, "+", MEASURE_SETTLED_VOLTAGE) / volts, steady[row].mean);
+    table_peak(t, "ripple", hand_figure(r, "+", MEASURE_RIPPLE_PP) / volts, steady[row].ripple_pp);
+    table_peak(t, "peak", hand_figure(r, "D1", MEASURE_RUNNING_PEAK_CURRENT) * ohms / volts,
                steady[row].peak);
-    near_rel(hand_figure(r, "+", "highest-voltage"), volts, extreme, "V");
+    near_rel(hand_figure(r, "+", MEASURE_HIGHEST_VOLTAGE), volts, extreme, "V");
     handmade_free(&h);
     r = supply_run_settled(s, 0.5, 1, &h);
-    table_peak(t, "conduction", hand_figure(r, "D1", "peak-duration") * hertz * 360,
+    table_peak(t, "conduction", hand_figure(r, "D1", MEASURE_PEAK_DURATION) * hertz * 360,
                steady[row].conduction);
     handmade_free(&h);
 }
@@ -95,7 +95,8 @@ static void test_from_the_zero(void **state)
     struct supply s = supply(SUPPLY_HALF_WAVE, 10, 0);
     struct handmade h = supply_new(&s);
     const struct result *r = hand_run(&h, 1 / hertz);
-    near_rel(hand_figure(r, "D1", "inrush-peak-current"), sqrt(101) * volts / ohms, extreme, "A");
+    near_rel(hand_figure(r, "D1", MEASURE_INRUSH_PEAK_CURRENT), sqrt(101) * volts / ohms, extreme,
+             "A");
     near_abs(r->statistics.energy_booked, 0, 1e-9 * r->statistics.energy_drawn, "J");
     handmade_free(&h);
 }
@@ -108,10 +109,10 @@ static void check_crest(enum supply_kind kind, double degrees, double wanted_vol
     struct handmade h = supply_new(&s);
     const struct result *r = hand_run(&h, 1 / hertz);
     double lost = s.farads * sq(wanted_volts) / 2;
-    assert_true(isinf(hand_figure(r, "D1", "inrush-peak-current")));
-    assert_true(isinf(hand_figure(r, "D1", "peak-i2t")));
+    assert_true(isinf(hand_figure(r, "D1", MEASURE_INRUSH_PEAK_CURRENT)));
+    assert_true(isinf(hand_figure(r, "D1", MEASURE_PEAK_I2T)));
     near_rel(r->statistics.energy_booked, lost, 1e-9, "J");
-    near_rel(hand_figure(r, "+", "highest-voltage"), volts, extreme, "V");
+    near_rel(hand_figure(r, "+", MEASURE_HIGHEST_VOLTAGE), volts, extreme, "V");
     handmade_free(&h);
 }
 

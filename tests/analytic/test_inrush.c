@@ -42,7 +42,7 @@ static void check_end(struct table *t, struct supply s, double angle, double at_
     hand_sample(&h, "+", seconds, u, 2);
     const struct result *r = hand_run(&h, seconds);
     table_level(t, "volts at the end", u[1] / volts, at_end);
-    table_peak(t, "highest volts", hand_figure(r, "+", "highest-voltage") / volts, highest);
+    table_peak(t, "highest volts", hand_figure(r, "+", MEASURE_HIGHEST_VOLTAGE) / volts, highest);
     handmade_free(&h);
 }
 
@@ -54,12 +54,12 @@ static void test_from_zero(void **state)
         struct supply s = supply(SUPPLY_HALF_WAVE, from_zero[k].wcr, from_zero[k].k, 0);
         struct handmade h = supply_new(&s);
         const struct result *r = hand_run(&h, 1 / hertz);
-        const struct figure *peak = result_find(r, "D1", "inrush-peak-current");
+        const struct figure *peak = result_find(r, "D1", MEASURE_INRUSH_PEAK_CURRENT);
         assert_non_null(peak);
         table_row(&t, "wCR %g Rs/R %g", from_zero[k].wcr, from_zero[k].k);
         table_peak(&t, "peak", peak->value * ohms / volts, from_zero[k].peak);
         table_peak(&t, "time of the peak", peak->time * hertz * 360, from_zero[k].peak_angle);
-        table_peak(&t, "end", hand_figure(r, "D1", "peak-duration") * hertz * 360,
+        table_peak(&t, "end", hand_figure(r, "D1", MEASURE_PEAK_DURATION) * hertz * 360,
                    from_zero[k].end);
         handmade_free(&h);
         check_end(&t, s, from_zero[k].end, from_zero[k].volts_at_end, from_zero[k].highest);
@@ -75,12 +75,12 @@ static void test_from_crest(void **state)
         struct supply s = supply(SUPPLY_HALF_WAVE, from_crest[k].wcr, from_crest[k].k, 90);
         struct handmade h = supply_new(&s);
         const struct result *r = hand_run(&h, 1 / hertz);
-        const struct figure *peak = result_find(r, "D1", "inrush-peak-current");
+        const struct figure *peak = result_find(r, "D1", MEASURE_INRUSH_PEAK_CURRENT);
         assert_non_null(peak);
         table_row(&t, "wCR %g Rs/R %g", from_crest[k].wcr, from_crest[k].k);
         table_peak(&t, "peak", peak->value * s.source / volts, 1);
         near_abs(peak->time, 0, 1e-12, "s");
-        table_peak(&t, "end", 90 + hand_figure(r, "D1", "peak-duration") * hertz * 360,
+        table_peak(&t, "end", 90 + hand_figure(r, "D1", MEASURE_PEAK_DURATION) * hertz * 360,
                    from_crest[k].end);
         handmade_free(&h);
         check_end(&t, s, from_crest[k].end - 90, from_crest[k].volts_at_end, from_crest[k].highest);
@@ -97,7 +97,7 @@ static void test_no_load(void **state)
         s.farads = supply_farads(no_load[k].x, hertz, s.source);
         struct handmade h = supply_new(&s);
         const struct result *r = hand_run(&h, 1 / hertz);
-        const struct figure *peak = result_find(r, "D1", "inrush-peak-current");
+        const struct figure *peak = result_find(r, "D1", MEASURE_INRUSH_PEAK_CURRENT);
         assert_non_null(peak);
         table_row(&t, "x %g", no_load[k].x);
         table_peak(&t, "peak", peak->value * s.source / volts, no_load[k].peak);
@@ -120,7 +120,7 @@ static void check_no_overshoot(enum supply_kind kind, int row, double degrees, d
     for (int k = PER_CYCLE; k < LENGTH(u); k++)
         if (!(u[k] >= u[k - PER_CYCLE] - 1e-7 * volts))
             fail_msg("overshoot of %.3g V at sample %d", u[k - PER_CYCLE] - u[k], k);
-    double highest = hand_figure(r, "+", "highest-voltage") / volts;
+    double highest = hand_figure(r, "+", MEASURE_HIGHEST_VOLTAGE) / volts;
     if (highest > wanted + 1e-6) fail_msg("highest %.9g over %.9g", highest, wanted);
     snprintf(text, sizeof text, "wCR %g Rs/R %g from %g deg",
              s.frequency * 2 * PI * s.farads * ohms, from_zero[row].k, degrees);

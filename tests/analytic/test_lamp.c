@@ -231,12 +231,12 @@ static void a_lamp_flashes_and_settles(void **state)
                  "run: {for: 1 s}\nparts:\n"
                  "  lamp: {is: lamp, across: [line, neutral], type: 100 W 120 V}\n",
                  1.0 / 960, watch_filament, &w);
-    near_rel(120 * sqrt(2) / shop_figure(r, "lamp", "highest-current"), 9.5, 0.03, "ohm");
-    near_rel(120 / shop_figure(r, "lamp", "rms-current"), 144, 0.003, "ohm");
-    near_rel(shop_figure(r, "lamp", "dissipation"), 100, 0.003, "W");
+    near_rel(120 * sqrt(2) / shop_figure(r, "lamp", MEASURE_HIGHEST_CURRENT), 9.5, 0.03, "ohm");
+    near_rel(120 / shop_figure(r, "lamp", MEASURE_RMS_CURRENT), 144, 0.003, "ohm");
+    near_rel(shop_figure(r, "lamp", MEASURE_DISSIPATION), 100, 0.003, "W");
     near_abs(w.settled, 0.1, 0.04, "s");
     near_rel(w.last / w.n, 2860, 0.003, "K");
-    near_rel(shop_figure(r, "lamp.filament", "temperature"), 2870, 0.02, "K");
+    near_rel(shop_figure(r, "lamp.filament", MEASURE_TEMPERATURE), 2870, 0.02, "K");
     printf("95 %% of the rise after %.0f ms\n", 1e3 * w.settled);
 }
 
@@ -279,7 +279,7 @@ static void series_lamps_leave_what_the_table_says(void **state)
                 "  radio: {is: resistor, across: [line, neutral], resistance: %.15g ohm}\n",
                 watts, ohms);
             const struct result *r = shop_run(text, 0, NULL, NULL);
-            near_rel(shop_figure(r, "radio", "rms-voltage"), own, 0.005, "V");
+            near_rel(shop_figure(r, "radio", MEASURE_RMS_VOLTAGE), own, 0.005, "V");
         }
     }
     printf("volts left: %.1f V more than the table at most\n", most);
@@ -299,8 +299,8 @@ static void a_lamp_in_the_plug_comes_out_and_goes_back(void **state)
         "  R1: {is: resistor, across: [line, neutral], resistance: 240 ohm}\n",
         0, NULL, NULL);
     struct lamp_law l = law_of(120, 60, 2790, 0.15);
-    near_rel(shop_figure(r, "R1", "rms-voltage"), volts_left(&l, 240), 0.005, "V");
-    near_rel(shop_figure(r, "R1", "highest-voltage"), 120 * sqrt(2), 1e-4, "V");
+    near_rel(shop_figure(r, "R1", MEASURE_RMS_VOLTAGE), volts_left(&l, 240), 0.005, "V");
+    near_rel(shop_figure(r, "R1", MEASURE_HIGHEST_VOLTAGE), 120 * sqrt(2), 1e-4, "V");
 }
 
 /* Direct current through a coil: a lamp as a fuse in the B+ lead of a set whose capacitor is empty,
@@ -319,8 +319,8 @@ static void a_lamp_in_the_b_plus_lead(void **state)
                  "at 0.1 s: {S1: {state: closed}}\n"
                  "run: {for: 4 s}\n",
                  0, NULL, NULL);
-    double i = shop_figure(r, "R1", "average-current"),
-           volts = shop_figure(r, "lamp", "dissipation") / i;
+    double i = shop_figure(r, "R1", MEASURE_AVERAGE_CURRENT),
+           volts = shop_figure(r, "lamp", MEASURE_DISSIPATION) / i;
     struct lamp_law l = law_of(120, 60, 2790.15, 0.15);
     near_rel(volts / ohms_at(&l, lamp_settled_kelvin(&l, volts)), i, 0.003, "A");
     near_abs(120 - volts - i * 120, i * 20, 0.03 * i * 20 + 0.05, "V"); /* the warm choke */

@@ -82,13 +82,13 @@ static const char *behind(double watts)
 
 static double full_watts(const char *text)
 {
-    return shop_figure(shop_run(text, 0, NULL, NULL), "mains", "line-power");
+    return shop_figure(shop_run(text, 0, NULL, NULL), "mains", MEASURE_LINE_POWER);
 }
 
 /* As the bench sheet tells it: the line less what a meter reads at the lamp. */
 static double volts_left(const char *text)
 {
-    return 120 - shop_figure(shop_run(text, 0, NULL, NULL), "mains lamp", "rms-voltage");
+    return 120 - shop_figure(shop_run(text, 0, NULL, NULL), "mains lamp", MEASURE_RMS_VOLTAGE);
 }
 
 /* Sound sets keep 3 % to 31 % more than the table says (most of all the large set on the small

@@ -128,7 +128,7 @@ static void warming_follows_its_closed_form(void **state)
     assert_true((double)r->statistics.leapt > 0.9 * (double)r->statistics.cycles);
     for (int k = 0; k < seen.n; k++) near_abs(seen.state[k], body_kelvin(100 * k), 5e-5, "K");
     assert_int_equal(seen.n, 7);
-    near_rel(hand_figure(r, "body", "energy"), BODY_WATTS * 600, 1e-7, "J");
+    near_rel(hand_figure(r, "body", MEASURE_ENERGY), BODY_WATTS * 600, 1e-7, "J");
     near_rel(r->statistics.energy_drawn, BODY_WATTS * 600, 1e-7, "J");
     handmade_free(&h);
 }
@@ -147,7 +147,7 @@ static void trip_in_a_long_run(void **state)
     const struct result *r = run(&h, 600, false, 0, &seen);
     assert_true(r->statistics.leaps > 3);
     while (body_kelvin(t) < kelvin) t += 1e-5;
-    near_abs(hand_figure(r, "F1", "shorts-at"), t, 1e-3, "s");
+    near_abs(hand_figure(r, "F1", MEASURE_SHORTS_AT), t, 1e-3, "s");
     handmade_free(&h);
 }
 
@@ -160,8 +160,9 @@ static void rating_passed_in_a_leap(void **state)
     struct set set = {.arena = h.arena};
     const double kelvin = 360, when = -BODY_TAU * log(1 - (kelvin - 298) / (BODY_WATTS * 20));
     (void)state;
-    array_push(h.arena, &set.ratings,
-               (struct rating){"body", "temperature", kelvin, UNIT_CELSIUS, false, "", "", ""});
+    array_push(
+        h.arena, &set.ratings,
+        (struct rating){"body", MEASURE_TEMPERATURE, kelvin, UNIT_CELSIUS, false, "", "", ""});
     array_push(
         h.arena, &h.setup.stages,
         (struct stage){
@@ -207,9 +208,9 @@ static void compare(const struct result *a, const struct result *b, double limit
         const struct figure *f = &a->figures.at[k];
         const struct figure *g = result_find(b, f->subject, f->measure);
         char row[96];
-        if (strcmp(f->measure, "leaps") == 0 || strcmp(f->measure, "cycles-leapt") == 0) continue;
+        if (f->measure == MEASURE_LEAPS || f->measure == MEASURE_CYCLES_LEAPT) continue;
         assert_non_null(g);
-        snprintf(row, sizeof row, "%s %s", f->subject, f->measure);
+        snprintf(row, sizeof row, "%s %s", f->subject, measure_table[f->measure].name);
         if (f->unit == UNIT_SECOND && isfinite(f->value)) /* within a block of the history */
             near_abs(f->value, g->value, a->end / 256, "s");
         else if (f->value != g->value) worst_take(&worst, f->value, g->value, row);
@@ -270,14 +271,16 @@ static void interrupted_run_is_a_shorter_run(void **state)
         const struct result *a = run(&h, 120, false, 0, &cut);
         assert_int_equal(a->status, STATUS_INTERRUPTED);
         assert_true(strstr(a->message, "INTERRUPTED at "));
-        near_abs(hand_figure(a, "set", "interrupted-at"), a->end, 0, "s");
+        near_abs(hand_figure(a, "set", MEASURE_INTERRUPTED_AT), a->end, 0, "s");
         assert_true(a->end >= cuts[k] && a->end < 120 - 1);
         near_abs(trace_time(a->trace, trace_rows(a->trace) - 1), a->end, 0, "s");
         const struct result *b = run(&h, a->end, true, 0, &full);
-        near_rel(hand_figure(a, "B+", "settled-voltage"), hand_figure(b, "B+", "settled-voltage"),
-                 1e-5, "V");
-        near_rel(hand_figure(a, "B+", "ripple-rms"), hand_figure(b, "B+", "ripple-rms"), 1e-4, "V");
-        near_rel(hand_figure(a, "tubes", "energy"), hand_figure(b, "tubes", "energy"), 1e-5, "J");
+        near_rel(hand_figure(a, "B+", MEASURE_SETTLED_VOLTAGE),
+                 hand_figure(b, "B+", MEASURE_SETTLED_VOLTAGE), 1e-5, "V");
+        near_rel(hand_figure(a, "B+", MEASURE_RIPPLE_RMS), hand_figure(b, "B+", MEASURE_RIPPLE_RMS),
+                 1e-4, "V");
+        near_rel(hand_figure(a, "tubes", MEASURE_ENERGY), hand_figure(b, "tubes", MEASURE_ENERGY),
+                 1e-5, "J");
         handmade_free(&h);
     }
 }
@@ -300,7 +303,7 @@ static void short_runs_and_the_same_digits(void **state)
 
 /* Figures of both runs of a circuit agree; so does the instant of `what` at `part`, if any [s]. */
 static double both(struct handmade *h, double seconds, double limit, const char *part,
-                   const char *what)
+                   enum measure what)
 {
     struct seen seen = {.point = "+"};
     const struct result *a = run(h, seconds, false, 0, &seen);
@@ -346,7 +349,7 @@ static void leakage_runs_away(void **state)
     circuit_trip(h.c, "C1", "short", circuit_point(h.c, "s"), circuit_point(h.c, "0"), false,
                  warmth, 308);
     hand_watch(&h, "+");
-    double when = both(&h, 80, 1e-4, "C1", "shorts-at");
+    double when = both(&h, 80, 1e-4, "C1", MEASURE_SHORTS_AT);
     assert_true(when > 30 && when < 75);
     handmade_free(&h);
 }
@@ -371,7 +374,7 @@ static void slow_overload_melts(void **state)
                  warmth, fuse.melts);
     hand_r(&h, "load", "+", "0", 9.8);
     hand_watch(&h, "+");
-    double when = both(&h, 160, 1e-4, "F1", "opens-at");
+    double when = both(&h, 160, 1e-4, "F1", MEASURE_OPENS_AT);
     assert_true(when > 40 && when < 150);
     handmade_free(&h);
 }
@@ -388,7 +391,7 @@ static void thermistor_warms(void **state)
     hand_device(&h, "NTC", &law_thermistor, &thermistor, 1, "a", "+");
     hand_r(&h, "load", "+", "0", 100);
     hand_watch(&h, "+");
-    both(&h, 120, 5e-5, NULL, NULL);
+    both(&h, 120, 5e-5, NULL, MEASURE_NONE);
     handmade_free(&h);
 }
 

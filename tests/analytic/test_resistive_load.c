@@ -38,22 +38,25 @@ static void test_factors(void **state)
         struct supply s = {.kind = factor[k].kind, .frequency = hertz, .peak = volts, .ohms = ohms};
         struct handmade h = supply_new(&s);
         const struct result *r = hand_run_settled(&h, 0.5);
-        double mean = hand_figure(r, "+", "settled-voltage"), rms = volts / sqrt(2);
+        double mean = hand_figure(r, "+", MEASURE_SETTLED_VOLTAGE), rms = volts / sqrt(2);
         double windings = s.kind == SUPPLY_CENTRE_TAP ? 2 : 1;
-        double apparent = windings * rms * hand_figure(r, "S", "rms-current");
+        double apparent = windings * rms * hand_figure(r, "S", MEASURE_RMS_CURRENT);
         table_row(&t, "circuit %d", (int)s.kind);
         table_level(&t, "mean", mean / rms, factor[k].mean);
-        table_level(&t, "inverse volts", hand_figure(r, "D1", "inverse-voltage") / volts,
+        table_level(&t, "inverse volts", hand_figure(r, "D1", MEASURE_INVERSE_VOLTAGE) / volts,
                     factor[k].inverse);
-        table_peak(&t, "ripple rms", hand_figure(r, "+", "ripple-rms") / mean, factor[k].ripple);
-        table_peak(&t, "ripple", hand_figure(r, "+", "ripple-pp") / volts, 1);
-        table_level(&t, "efficiency", sq(mean) / ohms / hand_figure(r, "R", "dissipation"),
+        table_peak(&t, "ripple rms", hand_figure(r, "+", MEASURE_RIPPLE_RMS) / mean,
+                   factor[k].ripple);
+        table_peak(&t, "ripple", hand_figure(r, "+", MEASURE_RIPPLE_PP) / volts, 1);
+        table_level(&t, "efficiency", sq(mean) / ohms / hand_figure(r, "R", MEASURE_DISSIPATION),
                     factor[k].efficiency);
         table_level(&t, "utilisation", sq(mean) / ohms / apparent, factor[k].utilisation);
         table_level(&t, "rms over average",
-                    hand_figure(r, "D1", "rms-current") / hand_figure(r, "D1", "average-current"),
+                    hand_figure(r, "D1", MEASURE_RMS_CURRENT) /
+                        hand_figure(r, "D1", MEASURE_AVERAGE_CURRENT),
                     PI / 2);
-        near_abs(hand_figure(r, "+", "ripple-frequency"), factor[k].frequency * hertz, 1e-9, "Hz");
+        near_abs(hand_figure(r, "+", MEASURE_RIPPLE_FREQUENCY), factor[k].frequency * hertz, 1e-9,
+                 "Hz");
         handmade_free(&h);
     }
     table_end(&t);
@@ -72,9 +75,9 @@ static void test_capacitor_without_load(void **state)
         struct handmade h = supply_new(&s);
         const struct result *r = hand_run_settled(&h, 2);
         double twice = k == SUPPLY_BRIDGE ? 1 : 2;
-        near_rel(hand_figure(r, "+", "settled-voltage"), volts, 2e-4, "V");
-        near_rel(hand_figure(r, "D1", "inverse-voltage"), twice * volts, 2e-4, "V");
-        assert_true(hand_figure(r, "+", "highest-voltage") <= volts * (1 + 1e-9));
+        near_rel(hand_figure(r, "+", MEASURE_SETTLED_VOLTAGE), volts, 2e-4, "V");
+        near_rel(hand_figure(r, "D1", MEASURE_INVERSE_VOLTAGE), twice * volts, 2e-4, "V");
+        assert_true(hand_figure(r, "+", MEASURE_HIGHEST_VOLTAGE) <= volts * (1 + 1e-9));
         handmade_free(&h);
     }
 }
@@ -106,16 +109,17 @@ static void test_grob(void **state)
             .kind = row[k].kind, .frequency = 60, .peak = row[k].peak, .drop = 0.7, .ohms = 100};
         struct handmade h = supply_new(&s);
         const struct result *r = hand_run_settled(&h, 0.5);
-        double mean = hand_figure(r, "+", "settled-voltage"), drops = 0.7, pulses = 2;
+        double mean = hand_figure(r, "+", MEASURE_SETTLED_VOLTAGE), drops = 0.7, pulses = 2;
         if (s.kind == SUPPLY_HALF_WAVE) pulses = 1;
         if (s.kind == SUPPLY_BRIDGE) drops = 1.4;
         table_row(&t, "circuit %d", (int)s.kind);
         table_level(&t, "mean", mean, pulses * above_drop(s.peak, drops));
-        table_level(&t, "inverse volts", hand_figure(r, "D1", "inverse-voltage"), row[k].inverse);
+        table_level(&t, "inverse volts", hand_figure(r, "D1", MEASURE_INVERSE_VOLTAGE),
+                    row[k].inverse);
         print_message("Grob: mean %.5g V, published %.5g V\n", mean, row[k].published);
         near_abs(100 * (row[k].published / mean - 1), row[k].error, 0.03, "%");
         near_abs(row[k].published_inverse, row[k].inverse, 0.01, "V");
-        near_abs(hand_figure(r, "+", "ripple-frequency"), 60 * pulses, 1e-9, "Hz");
+        near_abs(hand_figure(r, "+", MEASURE_RIPPLE_FREQUENCY), 60 * pulses, 1e-9, "Hz");
         handmade_free(&h);
     }
     table_end(&t);
@@ -132,15 +136,15 @@ static void test_millman(void **state)
     struct handmade h = supply_new(&s);
     hand_watch_between(&h, "diode", "p", "+");
     const struct result *r = hand_run_settled(&h, 0.5);
-    double rms = hand_figure(r, "D1", "rms-current"), peak = 220 * sqrt(2) / 510;
-    near_rel(hand_figure(r, "D1", "highest-current"), peak, 2e-4, "A");
-    near_rel(hand_figure(r, "D1", "average-current"), peak / PI, 2e-4, "A");
+    double rms = hand_figure(r, "D1", MEASURE_RMS_CURRENT), peak = 220 * sqrt(2) / 510;
+    near_rel(hand_figure(r, "D1", MEASURE_HIGHEST_CURRENT), peak, 2e-4, "A");
+    near_rel(hand_figure(r, "D1", MEASURE_AVERAGE_CURRENT), peak / PI, 2e-4, "A");
     near_rel(rms, peak / 2, 2e-4, "A");
     near_abs(peak, 0.61, 0.005, "A");
     near_abs(peak / PI, 0.19, 0.005, "A");
     near_abs(rms, 0.31, 0.0051, "A");
-    near_rel(hand_figure(r, "diode", "settled-voltage"), -peak * 510 / PI, 2e-4, "V");
-    near_abs(hand_figure(r, "+", "settled-voltage"), 97.09, 0.01, "V");
+    near_rel(hand_figure(r, "diode", MEASURE_SETTLED_VOLTAGE), -peak * 510 / PI, 2e-4, "V");
+    near_abs(hand_figure(r, "+", MEASURE_SETTLED_VOLTAGE), 97.09, 0.01, "V");
     near_abs(220 * rms, 67.11, 0.01, "V A");
     handmade_free(&h);
 }
@@ -159,14 +163,14 @@ static void test_salivahanan(void **state)
     struct handmade h = supply_new(&s);
     hand_r(&h, "Rf", "+", "out", 100);
     const struct result *r = hand_run_settled(&h, 0.5);
-    double mean = hand_figure(r, "+", "settled-voltage");
+    double mean = hand_figure(r, "+", MEASURE_SETTLED_VOLTAGE);
     near_rel(mean, 23 * 2 * sqrt(2) / PI, 2e-4, "V");
     near_abs(mean, 20.71, 0.005, "V");
     near_abs(sq(mean / 1000) * 900, 0.386, 0.0005, "W");
-    near_abs(hand_figure(r, "D1", "inverse-voltage"), 65.05, 0.01, "V");
-    near_rel(hand_figure(r, "+", "ripple-rms"), 0.483426 * mean, 2e-4, "V");
-    near_abs(100 * (10.03 / hand_figure(r, "+", "ripple-rms") - 1), 0.2, 0.03, "%");
-    near_abs(hand_figure(r, "+", "ripple-frequency"), 120, 1e-9, "Hz");
+    near_abs(hand_figure(r, "D1", MEASURE_INVERSE_VOLTAGE), 65.05, 0.01, "V");
+    near_rel(hand_figure(r, "+", MEASURE_RIPPLE_RMS), 0.483426 * mean, 2e-4, "V");
+    near_abs(100 * (10.03 / hand_figure(r, "+", MEASURE_RIPPLE_RMS) - 1), 0.2, 0.03, "%");
+    near_abs(hand_figure(r, "+", MEASURE_RIPPLE_FREQUENCY), 120, 1e-9, "Hz");
     handmade_free(&h);
 }
 
@@ -179,13 +183,13 @@ static void test_bimbhra(void **state)
     struct supply s = {.kind = SUPPLY_BRIDGE, .frequency = 50, .peak = rms * sqrt(2), .ohms = 10};
     struct handmade h = supply_new(&s);
     const struct result *r = hand_run_settled(&h, 0.5);
-    near_rel(hand_figure(r, "+", "settled-voltage"), 230, 2e-4, "V");
+    near_rel(hand_figure(r, "+", MEASURE_SETTLED_VOLTAGE), 230, 2e-4, "V");
     near_abs(rms, 255.5, 0.05, "V");
-    near_abs(hand_figure(r, "D1", "running-peak-current"), 36.13, 0.005, "A");
-    near_abs(hand_figure(r, "D1", "average-current"), 11.50, 0.005, "A");
-    near_abs(hand_figure(r, "D1", "rms-current"), 18.06, 0.005, "A");
-    near_abs(hand_figure(r, "D1", "inverse-voltage"), 361.3, 0.05, "V");
-    near_abs(rms * hand_figure(r, "S", "rms-current") / 1000, 6.53, 0.005, "kVA");
+    near_abs(hand_figure(r, "D1", MEASURE_RUNNING_PEAK_CURRENT), 36.13, 0.005, "A");
+    near_abs(hand_figure(r, "D1", MEASURE_AVERAGE_CURRENT), 11.50, 0.005, "A");
+    near_abs(hand_figure(r, "D1", MEASURE_RMS_CURRENT), 18.06, 0.005, "A");
+    near_abs(hand_figure(r, "D1", MEASURE_INVERSE_VOLTAGE), 361.3, 0.05, "V");
+    near_abs(rms * hand_figure(r, "S", MEASURE_RMS_CURRENT) / 1000, 6.53, 0.005, "kVA");
     handmade_free(&h);
 }
 
@@ -204,8 +208,8 @@ static void test_bell(void **state)
                            .ohms = 500};
         struct handmade h = supply_new(&s);
         const struct result *r = hand_run(&h, 0.1);
-        near_rel(hand_figure(r, "D1", "inrush-peak-current"), s.peak / s.source, 1e-6, "A");
-        near_abs(hand_figure(r, "D1", "inrush-peak-current"), 30, 0.15, "A");
+        near_rel(hand_figure(r, "D1", MEASURE_INRUSH_PEAK_CURRENT), s.peak / s.source, 1e-6, "A");
+        near_abs(hand_figure(r, "D1", MEASURE_INRUSH_PEAK_CURRENT), 30, 0.15, "A");
         handmade_free(&h);
     }
 }

@@ -85,14 +85,15 @@ static const struct result *simulate(const struct shop *s, const char *variant, 
 
 /* Figures that no sound supply has infinite; the others may be: nothing limits a surge, nothing
  * bleeds. */
-static bool must_be_finite(const char *measure)
+static bool must_be_finite(enum measure measure)
 {
-    static const char *const may[] = {"inrush-peak-current", "peak-i2t",      "highest-current",
-                                      "bleed-down-time",     "opens-at",      "shorts-at",
-                                      "rms-current",         "settling-time", "time-to-limit",
-                                      "bleed-to-50V-time"};
+    static const enum measure may[] = {
+        MEASURE_INRUSH_PEAK_CURRENT, MEASURE_PEAK_I2T,      MEASURE_HIGHEST_CURRENT,
+        MEASURE_BLEED_DOWN_TIME,     MEASURE_OPENS_AT,      MEASURE_SHORTS_AT,
+        MEASURE_RMS_CURRENT,         MEASURE_SETTLING_TIME, MEASURE_TIME_TO_LIMIT,
+        MEASURE_BLEED_TO_50V_TIME};
     for (size_t i = 0; i < sizeof may / sizeof may[0]; i++)
-        if (strcmp(measure, may[i]) == 0) return false;
+        if (measure == may[i]) return false;
     return true;
 }
 
@@ -118,7 +119,8 @@ static void check_figures(struct arena *arena, const struct result *r, const cha
         const struct figure *f = &r->figures.at[i];
         bool finite = isfinite(f->value) || (isinf(f->value) && !must_be_finite(f->measure));
         bool timed = !isfinite(f->time) || (f->time >= 0 && f->time <= r->end * (1 + 1e-12));
-        const char *name = arena_printf(arena, "%s: %s %s", run, f->subject, f->measure);
+        const char *name =
+            arena_printf(arena, "%s: %s %s", run, f->subject, measure_table[f->measure].name);
         expect(finite, name, "not finite");
         expect(timed, name, "at a time outside the run");
     }
@@ -150,11 +152,11 @@ static void check_same(const struct result *a, const struct result *b, const cha
     assert_int_equal(a->statistics.steps, b->statistics.steps);
     for (int i = 0; i < a->figures.n; i++) {
         const struct figure *f = &a->figures.at[i], *g = &b->figures.at[i];
-        bool same = strcmp(f->subject, g->subject) == 0 && strcmp(f->measure, g->measure) == 0 &&
+        bool same = strcmp(f->subject, g->subject) == 0 && f->measure == g->measure &&
                     same_double(f->value, g->value) && same_double(f->time, g->time);
         if (!same)
-            fail_msg("%s: %s %s is %.17g and then %.17g", run, f->subject, f->measure, f->value,
-                     g->value);
+            fail_msg("%s: %s %s is %.17g and then %.17g", run, f->subject,
+                     measure_table[f->measure].name, f->value, g->value);
     }
 }
 
@@ -230,10 +232,10 @@ static void charge_balances_while_the_string_is_cold(void **state)
     no_faults();
 }
 
-static double figure(const struct result *r, const char *subject, const char *measure)
+static double figure(const struct result *r, const char *subject, enum measure measure)
 {
     const struct figure *f = result_find(r, subject, measure);
-    if (!f) fail_msg("no %s of %s", measure, subject);
+    if (!f) fail_msg("no %s of %s", measure_table[measure].name, subject);
     return f->value;
 }
 
@@ -244,21 +246,23 @@ static void wrong_negative_hums(void **state)
     struct shop s = open_shop("back-bias.yaml");
     const struct result *good = simulate(&s, "base", 1, 4);
     const struct result *wrong = simulate(&s, "wrong negative", 1, 4);
-    double times =
-        figure(wrong, "centre tap", "ripple-rms") / figure(good, "centre tap", "ripple-rms");
+    double times = figure(wrong, "centre tap", MEASURE_RIPPLE_RMS) /
+                   figure(good, "centre tap", MEASURE_RIPPLE_RMS);
     (void)state;
-    printf("wrong negative: ripple at the centre tap x%.1f, bias x%.1f, B+ %.1f V -> %.1f V, "
-           "first filter %.1f V -> %.1f V\n",
-           times, figure(wrong, "bias", "ripple-rms") / figure(good, "bias", "ripple-rms"),
-           figure(good, "B+", "settled-voltage"), figure(wrong, "B+", "settled-voltage"),
-           figure(good, "first filter", "settled-voltage"),
-           figure(wrong, "first filter", "settled-voltage"));
+    printf(
+        "wrong negative: ripple at the centre tap x%.1f, bias x%.1f, B+ %.1f V -> %.1f V, "
+        "first filter %.1f V -> %.1f V\n",
+        times, figure(wrong, "bias", MEASURE_RIPPLE_RMS) / figure(good, "bias", MEASURE_RIPPLE_RMS),
+        figure(good, "B+", MEASURE_SETTLED_VOLTAGE), figure(wrong, "B+", MEASURE_SETTLED_VOLTAGE),
+        figure(good, "first filter", MEASURE_SETTLED_VOLTAGE),
+        figure(wrong, "first filter", MEASURE_SETTLED_VOLTAGE));
     assert_true(times > 20);
-    assert_true(figure(wrong, "bias", "ripple-rms") > 20 * figure(good, "bias", "ripple-rms"));
-    near_rel(figure(wrong, "B+", "settled-voltage"), figure(good, "B+", "settled-voltage"), 0.05,
-             "V");
-    near_rel(figure(wrong, "centre tap", "settled-voltage"),
-             figure(good, "centre tap", "settled-voltage"), 0.05, "V");
+    assert_true(figure(wrong, "bias", MEASURE_RIPPLE_RMS) >
+                20 * figure(good, "bias", MEASURE_RIPPLE_RMS));
+    near_rel(figure(wrong, "B+", MEASURE_SETTLED_VOLTAGE),
+             figure(good, "B+", MEASURE_SETTLED_VOLTAGE), 0.05, "V");
+    near_rel(figure(wrong, "centre tap", MEASURE_SETTLED_VOLTAGE),
+             figure(good, "centre tap", MEASURE_SETTLED_VOLTAGE), 0.05, "V");
     arena_free(s.arena);
 }
 

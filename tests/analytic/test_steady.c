@@ -85,17 +85,21 @@ static void heater_string(void **state)
         "  L1: {is: choke, across: [B+, C], inductance: 5 H, resistance: 300 ohm}\n"
         "  C2: {is: capacitor, across: [C, B-], value: 30 uF, make: modern}\n"
         "  R1: {is: resistor, across: [C, B-], resistance: 2 kohm}\n";
-    static const char *const figures[][2] = {{"C1", "settled-voltage"}, {"C1", "ripple-rms"},
-                                             {"C2", "settled-voltage"}, {"C2", "rms-current"},
-                                             {"mains", "line-current"}, {"R1", "dissipation"}};
+    static const struct {
+        const char *subject;
+        enum measure measure;
+    } figures[] = {{"C1", MEASURE_SETTLED_VOLTAGE}, {"C1", MEASURE_RIPPLE_RMS},
+                   {"C2", MEASURE_SETTLED_VOLTAGE}, {"C2", MEASURE_RMS_CURRENT},
+                   {"mains", MEASURE_LINE_CURRENT}, {"R1", MEASURE_DISSIPATION}};
     (void)state;
     const struct setup *setup = shop_setup(text, NULL);
     struct run_options search = hot(30, true), wait = hot(150, false);
     const struct result *found = run(setup, &search), *waited = run(setup, &wait);
     assert_true(found->statistics.steady && !waited->statistics.steady && found->end < 0.7);
     for (size_t i = 0; i < sizeof figures / sizeof *figures; i++)
-        near_rel(shop_figure(found, figures[i][0], figures[i][1]),
-                 shop_figure(waited, figures[i][0], figures[i][1]), 2e-5, figures[i][1]);
+        near_rel(shop_figure(found, figures[i].subject, figures[i].measure),
+                 shop_figure(waited, figures[i].subject, figures[i].measure), 2e-5,
+                 measure_table[figures[i].measure].name);
 }
 
 /* A barretter is far from its place after half a second, and so steep there that the first search
@@ -115,8 +119,8 @@ static void searched_again(void **state)
     struct run_options search = hot(30, true), wait = hot(150, false);
     const struct result *found = run(setup, &search), *waited = run(setup, &wait);
     assert_true(found->statistics.steady && found->end > 0.7 && found->end < 10);
-    near_rel(shop_figure(found, "H1", "rms-voltage"), shop_figure(waited, "H1", "rms-voltage"),
-             2e-5, "V");
+    near_rel(shop_figure(found, "H1", MEASURE_RMS_VOLTAGE),
+             shop_figure(waited, "H1", MEASURE_RMS_VOLTAGE), 2e-5, "V");
 }
 
 static const char half_wave[] =
@@ -141,9 +145,10 @@ static void waits_for_a_trip(void **state)
                         *shorted = run(shop_setup(half_wave, "shorts later"), &o);
     assert_true(sound->end < 0.7 && shorted->end > 2.5 && shorted->end < 4);
     assert_true(sound->statistics.steady && shorted->statistics.steady);
-    assert_true(shop_figure(sound, "B+", "settled-voltage") > 100);
+    assert_true(shop_figure(sound, "B+", MEASURE_SETTLED_VOLTAGE) > 100);
     /* the mean of a half-wave rectified sine, shared by 30 and 1 ohm */
-    near_rel(shop_figure(shorted, "B+", "settled-voltage"), 117 * sqrt(2) / PI / 31, 1e-3, "V");
+    near_rel(shop_figure(shorted, "B+", MEASURE_SETTLED_VOLTAGE), 117 * sqrt(2) / PI / 31, 1e-3,
+             "V");
 }
 
 /* A second source of 61 Hz: no cycle is like the one before, so nothing is searched for, and the

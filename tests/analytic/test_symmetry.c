@@ -166,19 +166,22 @@ static struct handmade build(const struct circuit_text *c, const struct manner *
 static void compare(struct table *t, const struct result *plain, const struct result *other,
                     bool exchanged, double scale)
 {
-    static const char *const volts[] = {"settled-voltage", "highest-voltage", "ripple-pp"};
-    static const char *const amperes[] = {"average-current", "rms-current", "running-peak-current",
-                                          "inrush-peak-current"};
+    static const enum measure volts[] = {MEASURE_SETTLED_VOLTAGE, MEASURE_HIGHEST_VOLTAGE,
+                                         MEASURE_RIPPLE_PP};
+    static const enum measure amperes[] = {MEASURE_AVERAGE_CURRENT, MEASURE_RMS_CURRENT,
+                                           MEASURE_RUNNING_PEAK_CURRENT,
+                                           MEASURE_INRUSH_PEAK_CURRENT};
     for (int k = 0; k < LENGTH(volts); k++)
-        table_level(t, volts[k], hand_figure(other, "first", volts[k]),
+        table_level(t, measure_table[volts[k]].name, hand_figure(other, "first", volts[k]),
                     hand_figure(plain, "first", volts[k]));
     for (int d = 1; d <= 2; d++) {
         const char *one = d == 1 ? "D1" : "D2", *two = (d == 1) == !exchanged ? "D1" : "D2";
         for (int k = 0; k < LENGTH(amperes); k++)
-            table_level(t, amperes[k], hand_figure(other, two, amperes[k]) * scale,
+            table_level(t, measure_table[amperes[k]].name,
+                        hand_figure(other, two, amperes[k]) * scale,
                         hand_figure(plain, one, amperes[k]));
-        table_level(t, "inverse-voltage", hand_figure(other, two, "inverse-voltage"),
-                    hand_figure(plain, one, "inverse-voltage"));
+        table_level(t, "inverse volts", hand_figure(other, two, MEASURE_INVERSE_VOLTAGE),
+                    hand_figure(plain, one, MEASURE_INVERSE_VOLTAGE));
     }
     table_level(t, "energy drawn", other->statistics.energy_drawn * scale,
                 plain->statistics.energy_drawn);

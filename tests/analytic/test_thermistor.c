@@ -153,12 +153,12 @@ static void a_thermistor_in_the_plug(void **state)
         "run: {for: 600 s, ambient: 25 C}\nparts:\n"
         "  R1: {is: resistor, across: [line, neutral], resistance: 145.9 ohm}\n",
         0, NULL, NULL);
-    double i = shop_figure(r, "mains thermistor", "rms-current");
-    near_rel(shop_figure(r, "mains thermistor", "rms-voltage") / i, 3.04 * pow(i, -1.36), 0.03,
-             "ohm");
+    double i = shop_figure(r, "mains thermistor", MEASURE_RMS_CURRENT);
+    near_rel(shop_figure(r, "mains thermistor", MEASURE_RMS_VOLTAGE) / i, 3.04 * pow(i, -1.36),
+             0.03, "ohm");
     near_rel(i, 120 / (145.9 + 3.04 * pow(0.8, -1.36)), 0.003, "A");
-    near_rel(shop_figure(r, "mains thermistor", "highest-current"), 120 * sqrt(2) / 149.6, 0.01,
-             "A");
+    near_rel(shop_figure(r, "mains thermistor", MEASURE_HIGHEST_CURRENT), 120 * sqrt(2) / 149.6,
+             0.01, "A");
     const struct setup *setup = shop_setup(
         "format: 1\nmains: {voltage: 120 V, through: {thermistor: CL-90}}\nrun: {ambient: 40 C}\n"
         "parts:\n  R1: {is: resistor, across: [line, neutral], resistance: 100 ohm}\n",
@@ -178,7 +178,7 @@ static void a_thermistor_before_a_coil(void **state)
                  "  L1: {is: choke, across: [line, a], inductance: 0.2 H, resistance: 20 ohm}\n"
                  "  R1: {is: resistor, across: [a, neutral], resistance: 50 ohm}\n",
                  0, NULL, NULL);
-    assert_true(shop_figure(r, "mains thermistor", "temperature") > 330);
+    assert_true(shop_figure(r, "mains thermistor", MEASURE_TEMPERATURE) > 330);
 }
 
 static void what_is_not_told_is_assumed(void **state)

@@ -80,14 +80,15 @@ static int close_shop(void **state)
     return 0;
 }
 
-static const struct figure *found(const struct turn_on *t, const char *subject, const char *measure)
+static const struct figure *found(const struct turn_on *t, const char *subject,
+                                  enum measure measure)
 {
     const struct figure *f = result_find(t->run, subject, measure);
-    if (!f) fail_msg("no %s of %s", measure, subject);
+    if (!f) fail_msg("no %s of %s", measure_table[measure].name, subject);
     return f;
 }
 
-static double figure(const struct turn_on *t, const char *subject, const char *measure)
+static double figure(const struct turn_on *t, const char *subject, enum measure measure)
 {
     return found(t, subject, measure)->value;
 }
@@ -122,25 +123,25 @@ static void winding_reads_640_volts_without_rectifier(void **state)
 {
     const struct turn_on *t = switch_on("rectifier out", 6);
     (void)state;
-    double both = figure(t, "T1.high voltage 1", "rms-voltage") +
-                  figure(t, "T1.high voltage 2", "rms-voltage");
+    double both = figure(t, "T1.high voltage 1", MEASURE_RMS_VOLTAGE) +
+                  figure(t, "T1.high voltage 2", MEASURE_RMS_VOLTAGE);
     printf("rectifier out: %.1f V AC over both halves (about 640 V)\n", both);
     near_rel(both, 640, 0.015, "V");
-    near_abs(figure(t, "C1", "highest-voltage"), 0, 1e-6, "V");
+    near_abs(figure(t, "C1", MEASURE_HIGHEST_VOLTAGE), 0, 1e-6, "V");
 }
 
 static void first_capacitor_stands_over_450_volts_before_the_tubes_draw(void **state)
 {
-    const struct figure *high = found(base, "C1", "highest-voltage");
+    const struct figure *high = found(base, "C1", MEASURE_HIGHEST_VOLTAGE);
     (void)state;
     printf("first capacitor: %.1f V at %.2f s (452 V), settled %.1f V\n", high->value, high->time,
-           figure(base, "C1", "settled-voltage"));
+           figure(base, "C1", MEASURE_SETTLED_VOLTAGE));
     near_rel(high->value, 452, 0.01, "V");
     near_rel(high->value, 640 / sqrt(2), 0.015, "V");
     assert_true(high->value > 450);
     /* the rectifier is there, the other tubes are not yet */
     assert_true(high->time > 2 && high->time < 10);
-    assert_true(figure(base, "C1", "settled-voltage") < 380);
+    assert_true(figure(base, "C1", MEASURE_SETTLED_VOLTAGE) < 380);
 }
 
 /* What the summary says one must stop for. */
@@ -163,7 +164,7 @@ static void summary_says_so(void **state)
     assert_says(stops, "above");
     assert_says(stops, "working 450 V");
     assert_says(stops, "before the tubes draw");
-    assert_says(stops, arena_printf(arena, "%.0f V", figure(base, "C1", "highest-voltage")));
+    assert_says(stops, arena_printf(arena, "%.0f V", figure(base, "C1", MEASURE_HIGHEST_VOLTAGE)));
 }
 
 static void summary_is_silent_of_better_capacitors(void **state)
@@ -177,17 +178,17 @@ static void summary_is_silent_of_better_capacitors(void **state)
 
 static void rectifier_sees_twice_that_backwards(void **state)
 {
-    double twice = 2 * figure(base, "C1", "highest-voltage");
+    double twice = 2 * figure(base, "C1", MEASURE_HIGHEST_VOLTAGE);
     (void)state;
     for (int k = 0; k < 2; k++) {
         const char *plate = k ? "V6.2" : "V6.1";
         printf("%s: %.1f V backwards, %.3f of twice the first capacitor's volts\n", plate,
-               figure(base, plate, "inverse-voltage"),
-               figure(base, plate, "inverse-voltage") / twice);
-        near_rel(figure(base, plate, "inverse-voltage"), twice, 0.02, "V");
+               figure(base, plate, MEASURE_INVERSE_VOLTAGE),
+               figure(base, plate, MEASURE_INVERSE_VOLTAGE) / twice);
+        near_rel(figure(base, plate, MEASURE_INVERSE_VOLTAGE), twice, 0.02, "V");
         /* loaded, it is less */
-        assert_true(figure(base, plate, "inverse-voltage") >
-                    1.1 * 2 * figure(base, "C1", "settled-voltage"));
+        assert_true(figure(base, plate, MEASURE_INVERSE_VOLTAGE) >
+                    1.1 * 2 * figure(base, "C1", MEASURE_SETTLED_VOLTAGE));
     }
 }
 

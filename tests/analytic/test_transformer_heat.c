@@ -72,9 +72,10 @@ static void test_two_bodies(void **state)
         const struct result *r = hand_run(&h, seconds);
         char row[40];
         snprintf(row, sizeof row, "after %g s", seconds);
-        worst_take(&worst, hand_figure(r, "copper", "temperature") - room, end[0] + e + f, row);
-        worst_take(&worst, hand_figure(r, "core", "temperature") - room, end[1] + u * e + v * f,
+        worst_take(&worst, hand_figure(r, "copper", MEASURE_TEMPERATURE) - room, end[0] + e + f,
                    row);
+        worst_take(&worst, hand_figure(r, "core", MEASURE_TEMPERATURE) - room,
+                   end[1] + u * e + v * f, row);
     }
     worst_check(&worst, "rises", 1e-6);
     handmade_free(&h);
@@ -117,20 +118,21 @@ static void test_forecast(void **state)
     hand_steady(&h, "S", "a", "0", volts);
     warm(&h, "coil", &law, limit);
     double when = -heat / out * log(1 - (limit - room) * out / watts);
-    near_rel(hand_figure(hand_run(&h, 5), "coil", "time-to-limit"), when, 1e-3, "s");
+    near_rel(hand_figure(hand_run(&h, 5), "coil", MEASURE_TIME_TO_LIMIT), when, 1e-3, "s");
     handmade_free(&h);
     h = handmade_new(50); /* 75 K need 7.5 W */
     law.resistance[0] = sq(volts) / 7.4;
     hand_steady(&h, "S", "a", "0", volts);
     warm(&h, "coil", &law, limit);
-    assert_true(isinf(hand_figure(hand_run(&h, 5), "coil", "time-to-limit")));
+    assert_true(isinf(hand_figure(hand_run(&h, 5), "coil", MEASURE_TIME_TO_LIMIT)));
     handmade_free(&h);
     law.body.heat = 0.05; /* over within the run: the instant itself */
     law.resistance[0] = sq(volts) / watts;
     h = handmade_new(50);
     hand_steady(&h, "S", "a", "0", volts);
     warm(&h, "coil", &law, limit);
-    near_abs(hand_figure(hand_run(&h, 5), "coil", "time-to-limit"), when * 0.05 / heat, 1e-2, "s");
+    near_abs(hand_figure(hand_run(&h, 5), "coil", MEASURE_TIME_TO_LIMIT), when * 0.05 / heat, 1e-2,
+             "s");
     handmade_free(&h);
 }
 

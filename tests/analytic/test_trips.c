@@ -31,7 +31,7 @@ static void test_closes_at_a_time(void **state)
     hand_r(&h, "R2", "b", "0", 3e3);
     trip(&h, "b", "0", false, -1, 0.3);
     const struct result *r = hand_run(&h, 0.5);
-    near_abs(hand_figure(r, "F1", "shorts-at"), 0.3, 1e-9, "s");
+    near_abs(hand_figure(r, "F1", MEASURE_SHORTS_AT), 0.3, 1e-9, "s");
     near_rel(r->statistics.energy_drawn, 100 * (0.3 / 4e3 + 0.2 / 1e3), 1e-9, "J");
     handmade_free(&h);
 }
@@ -46,7 +46,7 @@ static void test_opens_at_a_zero(void **state)
     trip(&h, "a", "b", true, -1, 0.052);
     hand_r(&h, "R", "b", "0", 50);
     const struct result *r = hand_run(&h, 0.2);
-    near_abs(hand_figure(r, "F1", "opens-at"), 3.5 / 60, 1e-9, "s");
+    near_abs(hand_figure(r, "F1", MEASURE_OPENS_AT), 3.5 / 60, 1e-9, "s");
     near_rel(r->statistics.energy_drawn, sq(100) / 2 / 50 * 3.5 / 60, 1e-7, "J");
     handmade_free(&h);
 }
@@ -61,7 +61,7 @@ static void test_direct_current_is_cut(void **state)
     hand_l(&h, "L", "b", "c", 0.01, 0);
     hand_r(&h, "R", "c", "0", 10);
     const struct result *r = hand_run(&h, 0.4);
-    near_abs(hand_figure(r, "F1", "opens-at"), 0.21, 1e-9, "s");
+    near_abs(hand_figure(r, "F1", MEASURE_OPENS_AT), 0.21, 1e-9, "s");
     near_rel(r->statistics.energy_booked, 0.01 / 2, 1e-7, "J");
     handmade_free(&h);
 }
@@ -88,7 +88,7 @@ static void test_trips_when_hot(void **state)
     hand_r(&h, "beside", "a", "c", 100);
     trip(&h, "c", "0", false, kelvin, 330);
     const struct result *r = hand_run(&h, 1);
-    near_rel(hand_figure(r, "F1", "shorts-at"), -0.4 * log(1 - 30.0 / 40), 1e-6, "s");
+    near_rel(hand_figure(r, "F1", MEASURE_SHORTS_AT), -0.4 * log(1 - 30.0 / 40), 1e-6, "s");
     handmade_free(&h);
 }
 
@@ -100,7 +100,7 @@ static void test_never(void **state)
     hand_sine(&h, "S", "a", "0", 100, 0);
     trip(&h, "a", "b", true, -1, 5);
     hand_r(&h, "R", "b", "0", 50);
-    assert_true(isinf(hand_figure(hand_run(&h, 0.1), "F1", "opens-at")));
+    assert_true(isinf(hand_figure(hand_run(&h, 0.1), "F1", MEASURE_OPENS_AT)));
     handmade_free(&h);
 }
 
@@ -127,7 +127,7 @@ static void test_stays_over_a_change(void **state)
         o.angle = 0;
         const struct result *r = run_simulate(h.arena, &h.setup, &o);
         assert_int_equal(r->status, STATUS_OK);
-        near_abs(hand_figure(r, "F1", "shorts-at"), told[k], 1e-9, "s");
+        near_abs(hand_figure(r, "F1", MEASURE_SHORTS_AT), told[k], 1e-9, "s");
         near_rel(r->statistics.energy_drawn, 100 * (told[k] / 4e3 + (0.5 - told[k]) / 1e3), 1e-9,
                  "J");
         handmade_free(&h);

@@ -34,12 +34,12 @@ static void a_resistance_has_flat_tops(void **state)
                          open ? "open" : "shorted"),
             0, NULL, NULL);
         const double amperes = 12 / 4.5;
-        near_rel(shop_figure(r, "mains", "make-current"), amperes, 1e-6, "A");
-        near_rel(shop_figure(r, "mains", "break-current"), amperes, 1e-6, "A");
-        near_rel(shop_figure(r, "mains", "contact-peak-current"), amperes, 1e-6, "A");
-        near_rel(shop_figure(r, "mains", "line-current"), amperes * sqrt(0.8), 1e-6, "A");
-        near_rel(shop_figure(r, "T1.out", "flat-top-voltage"), 40 * amperes, 1e-6, "V");
-        near_abs(shop_figure(r, "T1.out", "overshoot-voltage"), 0, 1e-4, "V");
+        near_rel(shop_figure(r, "mains", MEASURE_MAKE_CURRENT), amperes, 1e-6, "A");
+        near_rel(shop_figure(r, "mains", MEASURE_BREAK_CURRENT), amperes, 1e-6, "A");
+        near_rel(shop_figure(r, "mains", MEASURE_CONTACT_PEAK_CURRENT), amperes, 1e-6, "A");
+        near_rel(shop_figure(r, "mains", MEASURE_LINE_CURRENT), amperes * sqrt(0.8), 1e-6, "A");
+        near_rel(shop_figure(r, "T1.out", MEASURE_FLAT_TOP_VOLTAGE), 40 * amperes, 1e-6, "V");
+        near_abs(shop_figure(r, "T1.out", MEASURE_OVERSHOOT_VOLTAGE), 0, 1e-4, "V");
     }
 }
 
@@ -101,8 +101,8 @@ static void a_buffer_times_the_swing(void **state)
                 E, DWELL, RS, COIL, COPPER, LOAD, farads[i] * 1e6),
             0, NULL, NULL);
         solve_half(farads[i], &make, &broken);
-        near_rel(shop_figure(r, "mains", "make-current"), make, 2e-3, "A");
-        near_rel(shop_figure(r, "mains", "break-current"), broken, 2e-3, "A");
+        near_rel(shop_figure(r, "mains", MEASURE_MAKE_CURRENT), make, 2e-3, "A");
+        near_rel(shop_figure(r, "mains", MEASURE_BREAK_CURRENT), broken, 2e-3, "A");
         made[i] = make;
     }
     /* of the three the middle one has swung the volts over best */

@@ -62,10 +62,10 @@ static const struct result *simulate(const char *text, const char *variant, doub
     return r;
 }
 
-static double figure(const struct result *r, const char *subject, const char *measure)
+static double figure(const struct result *r, const char *subject, enum measure measure)
 {
     const struct figure *f = result_find(r, subject, measure);
-    if (!f) fail_msg("no %s of %s", measure, subject);
+    if (!f) fail_msg("no %s of %s", measure_table[measure].name, subject);
     return f->value;
 }
 
@@ -234,12 +234,13 @@ static void open_heater_stops_the_rectifier(void **state)
     printf("heater opens at 10 s: %.0f K, then %.0f %.0f %.0f %.0f K at 11, 13, 17, 30 s; "
            "%.1f mA become %.2g A\n",
            open.before, open.at[0], open.at[1], open.at[2], open.at[3],
-           1e3 * figure(a, "V6", "average-current"), figure(b, "V6", "average-current"));
+           1e3 * figure(a, "V6", MEASURE_AVERAGE_CURRENT),
+           figure(b, "V6", MEASURE_AVERAGE_CURRENT));
     /* nothing happens without the switch, and nothing before it */
     near_rel(whole.before, 1050, 2e-3, "K");
     near_rel(whole.at[3], 1050, 2e-3, "K");
     near_rel(open.before, whole.before, 1e-9, "K");
-    near_abs(figure(a, "V6", "average-current"), 0.055, 0.010, "A");
+    near_abs(figure(a, "V6", MEASURE_AVERAGE_CURRENT), 0.055, 0.010, "A");
     /* it radiates on, and no watts come in: time differences as of the closed form */
     double per_second = (cooling(open.at[1]) - cooling(open.at[0])) / (instants[1] - instants[0]);
     for (int k = 2; k < 4; k++)
@@ -248,9 +249,10 @@ static void open_heater_stops_the_rectifier(void **state)
     assert_true(open.at[0] < open.before && open.at[1] < open.at[0]);
     assert_true(open.at[3] < 700);
     /* no emission, no current, no volts */
-    assert_true(figure(b, "V6", "average-current") < 1e-3 * figure(a, "V6", "average-current"));
-    assert_true(figure(b, "first filter", "settled-voltage") <
-                1e-2 * figure(a, "first filter", "settled-voltage"));
+    assert_true(figure(b, "V6", MEASURE_AVERAGE_CURRENT) <
+                1e-3 * figure(a, "V6", MEASURE_AVERAGE_CURRENT));
+    assert_true(figure(b, "first filter", MEASURE_SETTLED_VOLTAGE) <
+                1e-2 * figure(a, "first filter", MEASURE_SETTLED_VOLTAGE));
 }
 
 /* --- heaters in series ---------------------------------------------------------------------- */
@@ -363,16 +365,16 @@ static void burnt_out_lamp_strains_its_section(void **state)
                                          "V3 heater"};
     const struct result *good = simulate(acdc, NULL, 0, NULL, NULL);
     const struct result *out = simulate(acdc, "burnt out", 0, NULL, NULL);
-    double with = figure(good, "V5 tap", "rms-voltage"),
-           without = figure(out, "V5 tap", "rms-voltage"), lost = 0, least = 1;
+    double with = figure(good, "V5 tap", MEASURE_RMS_VOLTAGE),
+           without = figure(out, "V5 tap", MEASURE_RMS_VOLTAGE), lost = 0, least = 1;
     (void)state;
     printf("lamp section: %.2f V with the lamp, %.2f V without\n", with, without);
     assert_true(with > 4 && with < 7);
     assert_true(without >= 7.5);
     assert_true(without > 1.3 * with);
     for (int k = 0; k < 5; k++) {
-        double before = figure(good, others[k], "rms-voltage"),
-               after = figure(out, others[k], "rms-voltage");
+        double before = figure(good, others[k], MEASURE_RMS_VOLTAGE),
+               after = figure(out, others[k], MEASURE_RMS_VOLTAGE);
         lost += before - after;
         printf("%s: %.2f V, %.2f V\n", others[k], before, after);
         assert_true(after < before && after > 0.88 * before);
@@ -380,27 +382,27 @@ static void burnt_out_lamp_strains_its_section(void **state)
         if (k == 0) least = after / before;
     }
     printf("the others lose %.2f V, the section gains %.2f V; B+ %.1f V, %.1f V\n", lost,
-           without - with, figure(good, "first filter", "settled-voltage"),
-           figure(out, "first filter", "settled-voltage"));
+           without - with, figure(good, "first filter", MEASURE_SETTLED_VOLTAGE),
+           figure(out, "first filter", MEASURE_SETTLED_VOLTAGE));
     near_rel(lost, without - with, 0.15, "V");
-    near_rel(figure(out, "first filter", "settled-voltage"),
-             figure(good, "first filter", "settled-voltage"), 0.12, "V");
-    assert_null(result_find(out, "dial", "rms-current"));
+    near_rel(figure(out, "first filter", MEASURE_SETTLED_VOLTAGE),
+             figure(good, "first filter", MEASURE_SETTLED_VOLTAGE), 0.12, "V");
+    assert_null(result_find(out, "dial", MEASURE_RMS_CURRENT));
 }
 
 static void shunt_spares_the_lamp(void **state)
 {
     const struct result *good = simulate(acdc, NULL, 0, NULL, NULL);
     const struct result *shunted = simulate(acdc, "shunted", 0, NULL, NULL);
-    double plain = figure(good, "dial", "rms-current"),
-           less = figure(shunted, "dial", "rms-current");
+    double plain = figure(good, "dial", MEASURE_RMS_CURRENT),
+           less = figure(shunted, "dial", MEASURE_RMS_CURRENT);
     (void)state;
     printf("dial lamp: %.1f mA, %.1f mA with a shunt of 100 ohm\n", plain * 1e3, less * 1e3);
     assert_true(less < 0.95 * plain && less > 0.4 * plain);
-    assert_true(figure(shunted, "dial", "dissipation") <
-                0.85 * figure(good, "dial", "dissipation"));
-    near_rel(figure(shunted, "R2", "rms-current") * 100, figure(shunted, "V5 tap", "rms-voltage"),
-             1e-6, "V");
+    assert_true(figure(shunted, "dial", MEASURE_DISSIPATION) <
+                0.85 * figure(good, "dial", MEASURE_DISSIPATION));
+    near_rel(figure(shunted, "R2", MEASURE_RMS_CURRENT) * 100,
+             figure(shunted, "V5 tap", MEASURE_RMS_VOLTAGE), 1e-6, "V");
 }
 
 int main(void)

@@ -19,7 +19,8 @@
 /* rms of the current in the common path: the two halves never conduct together */
 static double path(const struct result *r)
 {
-    return sqrt(sq(hand_figure(r, "D1", "rms-current")) + sq(hand_figure(r, "D2", "rms-current")));
+    return sqrt(sq(hand_figure(r, "D1", MEASURE_RMS_CURRENT)) +
+                sq(hand_figure(r, "D2", MEASURE_RMS_CURRENT)));
 }
 
 struct wanted {
@@ -28,13 +29,13 @@ struct wanted {
 
 static void check_tap(struct table *t, const struct result *r, const struct wanted *w)
 {
-    table_level(t, "mean", hand_figure(r, "+", "settled-voltage"), w->mean);
-    table_peak(t, "ripple", hand_figure(r, "+", "ripple-pp"), w->ripple_pp);
-    table_peak(t, "ripple rms", hand_figure(r, "+", "ripple-rms"), w->ripple_rms);
-    table_peak(t, "peak", hand_figure(r, "D1", "running-peak-current"), w->peak);
-    table_peak(t, "peak of D2", hand_figure(r, "D2", "running-peak-current"), w->peak);
+    table_level(t, "mean", hand_figure(r, "+", MEASURE_SETTLED_VOLTAGE), w->mean);
+    table_peak(t, "ripple", hand_figure(r, "+", MEASURE_RIPPLE_PP), w->ripple_pp);
+    table_peak(t, "ripple rms", hand_figure(r, "+", MEASURE_RIPPLE_RMS), w->ripple_rms);
+    table_peak(t, "peak", hand_figure(r, "D1", MEASURE_RUNNING_PEAK_CURRENT), w->peak);
+    table_peak(t, "peak of D2", hand_figure(r, "D2", MEASURE_RUNNING_PEAK_CURRENT), w->peak);
     table_level(t, "rms", path(r), w->rms_path);
-    table_level(t, "inverse volts", hand_figure(r, "D2", "inverse-voltage"), w->inverse);
+    table_level(t, "inverse volts", hand_figure(r, "D2", MEASURE_INVERSE_VOLTAGE), w->inverse);
 }
 
 static const struct supply tap_300 = {.kind = SUPPLY_CENTRE_TAP,
@@ -56,14 +57,14 @@ static void test_centre_tap(void **state)
     const struct result *r = hand_run_settled(&h, 2);
     table_row(&t, "from the zero");
     check_tap(&t, r, &w);
-    table_peak(&t, "first peak", hand_figure(r, "D1", "inrush-peak-current"), 1.53313780);
+    table_peak(&t, "first peak", hand_figure(r, "D1", MEASURE_INRUSH_PEAK_CURRENT), 1.53313780);
     handmade_free(&h);
     s.degrees = 90;
     h = supply_new(&s);
     r = hand_run_settled(&h, 2);
     table_row(&t, "from the crest");
-    table_peak(&t, "first peak", hand_figure(r, "D1", "inrush-peak-current"), 2.82842712);
-    table_level(&t, "mean", hand_figure(r, "+", "settled-voltage"), w.mean);
+    table_peak(&t, "first peak", hand_figure(r, "D1", MEASURE_INRUSH_PEAK_CURRENT), 2.82842712);
+    table_level(&t, "mean", hand_figure(r, "+", MEASURE_SETTLED_VOLTAGE), w.mean);
     table_end(&t);
     handmade_free(&h);
 }
@@ -85,16 +86,16 @@ static void test_half_wave_filter(void **state)
     hand_watch(&h, "B+");
     const struct result *r = hand_run_settled(&h, 3);
     table_row(&t, "230 V");
-    table_level(&t, "first mean", hand_figure(r, "+", "settled-voltage"), 264.62707);
-    table_level(&t, "second mean", hand_figure(r, "B+", "settled-voltage"), 203.085891);
-    table_peak(&t, "first ripple", hand_figure(r, "+", "ripple-pp"), 30.909167);
-    table_peak(&t, "second ripple", hand_figure(r, "B+", "ripple-pp"), 2.5120026);
-    table_peak(&t, "first ripple rms", hand_figure(r, "+", "ripple-rms"), 9.3325619);
-    table_peak(&t, "second ripple rms", hand_figure(r, "B+", "ripple-rms"), 0.83482594);
-    table_peak(&t, "peak", hand_figure(r, "D1", "running-peak-current"), 0.47798046);
-    table_level(&t, "rms", hand_figure(r, "D1", "rms-current"), 0.15315397);
-    table_level(&t, "inverse volts", hand_figure(r, "D1", "inverse-voltage"), 588.42174);
-    table_peak(&t, "first peak", hand_figure(r, "D1", "inrush-peak-current"), 1.5296033);
+    table_level(&t, "first mean", hand_figure(r, "+", MEASURE_SETTLED_VOLTAGE), 264.62707);
+    table_level(&t, "second mean", hand_figure(r, "B+", MEASURE_SETTLED_VOLTAGE), 203.085891);
+    table_peak(&t, "first ripple", hand_figure(r, "+", MEASURE_RIPPLE_PP), 30.909167);
+    table_peak(&t, "second ripple", hand_figure(r, "B+", MEASURE_RIPPLE_PP), 2.5120026);
+    table_peak(&t, "first ripple rms", hand_figure(r, "+", MEASURE_RIPPLE_RMS), 9.3325619);
+    table_peak(&t, "second ripple rms", hand_figure(r, "B+", MEASURE_RIPPLE_RMS), 0.83482594);
+    table_peak(&t, "peak", hand_figure(r, "D1", MEASURE_RUNNING_PEAK_CURRENT), 0.47798046);
+    table_level(&t, "rms", hand_figure(r, "D1", MEASURE_RMS_CURRENT), 0.15315397);
+    table_level(&t, "inverse volts", hand_figure(r, "D1", MEASURE_INVERSE_VOLTAGE), 588.42174);
+    table_peak(&t, "first peak", hand_figure(r, "D1", MEASURE_INRUSH_PEAK_CURRENT), 1.5296033);
     table_end(&t);
     handmade_free(&h);
 }
@@ -114,9 +115,9 @@ static void test_bridge_with_drop(void **state)
     struct handmade h = supply_new(&s);
     const struct result *r = hand_run_settled(&h, 1);
     table_row(&t, "12.6 V");
-    table_level(&t, "mean", hand_figure(r, "+", "settled-voltage"), 13.9232662);
-    table_peak(&t, "ripple", hand_figure(r, "+", "ripple-pp"), 0.717237334);
-    table_peak(&t, "peak", hand_figure(r, "D1", "running-peak-current"), 1.23409977);
+    table_level(&t, "mean", hand_figure(r, "+", MEASURE_SETTLED_VOLTAGE), 13.9232662);
+    table_peak(&t, "ripple", hand_figure(r, "+", MEASURE_RIPPLE_PP), 0.717237334);
+    table_peak(&t, "peak", hand_figure(r, "D1", MEASURE_RUNNING_PEAK_CURRENT), 1.23409977);
     table_end(&t);
     handmade_free(&h);
 }
@@ -127,7 +128,7 @@ static void check_tube(struct table *t, struct supply s, const struct wanted *w,
     s.perveance = 2.6896e-4;
     struct handmade h = supply_new(&s);
     const struct result *r = hand_run_settled(&h, 2);
-    const struct figure *peak = result_find(r, "D1", "inrush-peak-current");
+    const struct figure *peak = result_find(r, "D1", MEASURE_INRUSH_PEAK_CURRENT);
     table_row(t, "Rs %g", s.source);
     check_tap(t, r, w);
     assert_non_null(peak);
@@ -166,14 +167,14 @@ static const struct supply pi_filter = {.kind = SUPPLY_CENTRE_TAP,
 
 static void check_turn_on(struct table *t, const struct result *r)
 {
-    const struct figure *first = result_find(r, "+", "highest-voltage");
-    const struct figure *second = result_find(r, "B+", "highest-voltage");
+    const struct figure *first = result_find(r, "+", MEASURE_HIGHEST_VOLTAGE);
+    const struct figure *second = result_find(r, "B+", MEASURE_HIGHEST_VOLTAGE);
     assert_true(first && second);
     table_level(t, "first maximum", first->value, 396.7026);
     table_level(t, "second maximum", second->value, 389.06958);
     table_peak(t, "time of the first", first->time, 80.41e-3);
     table_peak(t, "time of the second", second->time, 50.02e-3);
-    table_peak(t, "first peak", hand_figure(r, "D1", "inrush-peak-current"), 2.1703472);
+    table_peak(t, "first peak", hand_figure(r, "D1", MEASURE_INRUSH_PEAK_CURRENT), 2.1703472);
 }
 
 /* Both outputs overshoot; the highest inverse volts wanted are those of the settled supply, so they
@@ -191,9 +192,9 @@ static void test_vacuum_rectifier_with_choke(void **state)
     const struct result *r = supply_run_settled(pi_filter, 3, 30, &h);
     assert_true(r->settled);
     check_tap(&t, r, &w);
-    table_level(&t, "second mean", hand_figure(r, "B+", "settled-voltage"), 367.324401);
-    table_peak(&t, "second ripple", hand_figure(r, "B+", "ripple-pp"), 0.14638258);
-    table_peak(&t, "second ripple rms", hand_figure(r, "B+", "ripple-rms"), 0.0516246);
+    table_level(&t, "second mean", hand_figure(r, "B+", MEASURE_SETTLED_VOLTAGE), 367.324401);
+    table_peak(&t, "second ripple", hand_figure(r, "B+", MEASURE_RIPPLE_PP), 0.14638258);
+    table_peak(&t, "second ripple rms", hand_figure(r, "B+", MEASURE_RIPPLE_RMS), 0.0516246);
     table_end(&t);
     handmade_free(&h);
 }

@@ -32,16 +32,18 @@ static double measured(const struct result *r, const struct supply *s, enum quan
     struct handmade h;
     double value;
     switch (what) {
-    case MEAN: return hand_figure(r, "+", "settled-voltage");
-    case RIPPLE_PP: return hand_figure(r, "+", "ripple-pp");
-    case RIPPLE_RMS: return hand_figure(r, "+", "ripple-rms");
+    case MEAN: return hand_figure(r, "+", MEASURE_SETTLED_VOLTAGE);
+    case RIPPLE_PP: return hand_figure(r, "+", MEASURE_RIPPLE_PP);
+    case RIPPLE_RMS: return hand_figure(r, "+", MEASURE_RIPPLE_RMS);
     case RIPPLE_SHARE:
-        return hand_figure(r, "+", "ripple-rms") / hand_figure(r, "+", "settled-voltage");
-    case PEAK: return hand_figure(r, "D1", "running-peak-current");
-    case AVERAGE: return hand_figure(r, "D1", "average-current");
+        return hand_figure(r, "+", MEASURE_RIPPLE_RMS) /
+               hand_figure(r, "+", MEASURE_SETTLED_VOLTAGE);
+    case PEAK: return hand_figure(r, "D1", MEASURE_RUNNING_PEAK_CURRENT);
+    case AVERAGE: return hand_figure(r, "D1", MEASURE_AVERAGE_CURRENT);
     case CONDUCTION: break;
     }
-    value = hand_figure(supply_run_settled(*s, 180 / s->frequency, 1, &h), "D1", "peak-duration");
+    value =
+        hand_figure(supply_run_settled(*s, 180 / s->frequency, 1, &h), "D1", MEASURE_PEAK_DURATION);
     handmade_free(&h);
     return value * 360 * s->frequency;
 }
@@ -83,7 +85,7 @@ static void test_peak_and_source(void **state)
     struct table t = table_new("the first example with a source resistance");
     struct supply s = examples[0].supply;
     struct handmade h = supply_new(&s);
-    double average = hand_figure(hand_run_settled(&h, 3), "D1", "average-current");
+    double average = hand_figure(hand_run_settled(&h, 3), "D1", MEASURE_AVERAGE_CURRENT);
     double mean_on = average * 360 / measured(NULL, &s, CONDUCTION);
     handmade_free(&h);
     table_row(&t, "no resistance");
@@ -163,8 +165,8 @@ static void test_high_voltage_doubler(void **state)
     hand_load(&h, "load", "+", "0", 5e-3, 270e3, false);
     hand_watch(&h, "+");
     const struct result *r = hand_run(&h, 2);
-    double mean = hand_settled(r, "+", "settled-voltage"),
-           ripple = hand_figure(r, "+", "ripple-pp");
+    double mean = hand_settled(r, "+", MEASURE_SETTLED_VOLTAGE),
+           ripple = hand_figure(r, "+", MEASURE_RIPPLE_PP);
     print_message("doubler: mean %.6g V, published 271.84 kV (%+.2f %%); ripple %.5g V, published "
                   "2 kV (%+.1f %%)\n",
                   mean, 100 * (271.84e3 / mean - 1), ripple, 100 * (2000 / ripple - 1));

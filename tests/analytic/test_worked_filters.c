@@ -21,7 +21,8 @@
 
 static double ripple_share(const struct result *r)
 {
-    return hand_figure(r, "B+", "ripple-rms") / hand_settled(r, "B+", "settled-voltage");
+    return hand_figure(r, "B+", MEASURE_RIPPLE_RMS) /
+           hand_settled(r, "B+", MEASURE_SETTLED_VOLTAGE);
 }
 
 /* Choke and capacitor, or choke alone (farads 0). `volts` of direct current wanted. */
@@ -64,13 +65,13 @@ static void test_choke_filters(void **state)
         table_row(&t, "%.55s", lc[k].source);
         print_message("%s\n  ripple %.5f, published %.5f (%+.2f %%)\n", lc[k].source, share,
                       lc[k].published, error);
-        table_level(&t, "mean", hand_figure(r, "B+", "settled-voltage"), lc[k].volts);
+        table_level(&t, "mean", hand_figure(r, "B+", MEASURE_SETTLED_VOLTAGE), lc[k].volts);
         table_peak(&t, "ripple rms", share, lc[k].exact);
         near_abs(error, lc[k].error, 0.006, "%");
         if (lc[k].farads > 0) {
-            table_peak(&t, "ripple", hand_figure(r, "B+", "ripple-pp"), lc[k].ripple_pp);
-            table_level(&t, "highest", hand_figure(r, "L", "highest-current"), lc[k].highest);
-            table_level(&t, "lowest", -hand_figure(r, "L backwards", "highest-current"),
+            table_peak(&t, "ripple", hand_figure(r, "B+", MEASURE_RIPPLE_PP), lc[k].ripple_pp);
+            table_level(&t, "highest", hand_figure(r, "L", MEASURE_HIGHEST_CURRENT), lc[k].highest);
+            table_level(&t, "lowest", -hand_figure(r, "L backwards", MEASURE_HIGHEST_CURRENT),
                         lc[k].lowest);
         }
         handmade_free(&h);
@@ -88,8 +89,8 @@ static void test_just_below_critical(void **state)
         .frequency = 50, .henries = 0.1, .farads = 597e-6, .ohms = 100, .volts = 10};
     struct handmade h;
     const struct result *r = supply_run_settled(lc_supply(&f), 2, 30, &h);
-    double mean = hand_settled(r, "B+", "settled-voltage");
-    near_abs(hand_figure(r, "L backwards", "highest-current"), 0, 1e-9, "A");
+    double mean = hand_settled(r, "B+", MEASURE_SETTLED_VOLTAGE);
+    near_abs(hand_figure(r, "L backwards", MEASURE_HIGHEST_CURRENT), 0, 1e-9, "A");
     assert_true(mean > 10 * (1 + 1e-4) && mean < 10 * 1.02);
     near_rel(0.330674087564 * 100 / (2 * PI * 50), 0.10526, 1e-4, "H");
     handmade_free(&h);
@@ -109,7 +110,7 @@ static void test_choke_resistance(void **state)
                        .ohms = 750};
     struct handmade h = supply_new(&s);
     const struct result *r = hand_run_settled(&h, 3);
-    double mean = hand_figure(r, "B+", "settled-voltage");
+    double mean = hand_figure(r, "B+", MEASURE_SETTLED_VOLTAGE);
     near_rel(mean, 2 / PI * 25.7 * 750 / 775, 2e-4, "V");
     near_abs(mean, 15.833, 0.003, "V");
     near_abs(100 * (15.9 / mean - 1), 0.42, 0.01, "%");
@@ -144,7 +145,7 @@ static void check_pi(struct table *t, const struct pi *f)
     struct handmade h = supply_new(&s);
     const struct result *r = hand_run_settled(&h, 4);
     double share = ripple_share(r), error = 100 * (f->published_share / share - 1);
-    double mean = hand_figure(r, "B+", "settled-voltage"), w = 2 * PI * f->frequency;
+    double mean = hand_figure(r, "B+", MEASURE_SETTLED_VOLTAGE), w = 2 * PI * f->frequency;
     double rule = sqrt(2) / (8 * w * w * w * f->c1 * f->c2 * f->henries * f->ohms);
     print_message("%s\n  ripple %.4g, published %.4g (%+.1f %%)\n", f->source, share,
                   f->published_share, error);
@@ -181,7 +182,7 @@ static void test_filter_of_reactances(void **state)
     hand_c(&h, "C", "b", "0", 1 / (w * capacitor), 0);
     hand_watch(&h, "b");
     const struct result *r = hand_run(&h, 1);
-    double share = hand_figure(r, "b", "rms-voltage") * sqrt(2) / volts;
+    double share = hand_figure(r, "b", MEASURE_RMS_VOLTAGE) * sqrt(2) / volts;
     near_rel(share, capacitor / (coil - capacitor), 2e-4, "1");
     near_abs(share, 1.0133e-3, 1e-7, "1");
     near_abs(100 * (1.01e-3 / share - 1), -0.3, 0.03, "%");
@@ -197,7 +198,7 @@ static double impedance(double frequency, double henries, double farads, double 
     if (farads > 0) hand_c(&h, "C", "a", "0", farads, 0);
     if (ohms > 0) hand_r(&h, "R", "a", "0", ohms);
     hand_watch_current(&h, "S");
-    double z = 1 / hand_figure(hand_run(&h, 30 / frequency), "S", "rms-current");
+    double z = 1 / hand_figure(hand_run(&h, 30 / frequency), "S", MEASURE_RMS_CURRENT);
     handmade_free(&h);
     return z;
 }

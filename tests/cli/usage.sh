@@ -40,7 +40,7 @@ exit codes:
   1  a rating is exceeded (only with --strict)
   2  wrong usage
   3  the scenario or a model is wrong
-  4  the solution failed
+  4  the solution failed, or a run its audit (unless --force)
   5  cannot write
   6  interrupted
 

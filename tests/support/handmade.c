@@ -256,16 +256,16 @@ const struct result *hand_run_settled(struct handmade *h, double seconds)
     return r;
 }
 
-double hand_figure(const struct result *r, const char *subject, const char *measure)
+double hand_figure(const struct result *r, const char *subject, enum measure measure)
 {
     const struct figure *f = result_find(r, subject, measure);
-    if (!f) fail_msg("no figure %s %s", subject, measure);
+    if (!f) fail_msg("no figure %s %s", subject, measure_table[measure].name);
     return f ? f->value : (double)NAN;
 }
 
-double hand_settled(const struct result *r, const char *subject, const char *measure)
+double hand_settled(const struct result *r, const char *subject, enum measure measure)
 {
-    if (hand_figure(r, subject, "settled") != 1)
+    if (hand_figure(r, subject, MEASURE_SETTLED) != 1)
         fail_msg("%s has not settled at %.3g s", subject, r->end);
     return hand_figure(r, subject, measure);
 }

@@ -69,7 +69,7 @@ const struct result *hand_run_settled(struct handmade *h, double seconds);
 
 /* A figure's value; fails the test when absent. `hand_settled` also fails unless the subject's
  * `settled` is 1. */
-double hand_figure(const struct result *r, const char *subject, const char *measure);
-double hand_settled(const struct result *r, const char *subject, const char *measure);
+double hand_figure(const struct result *r, const char *subject, enum measure measure);
+double hand_settled(const struct result *r, const char *subject, enum measure measure);
 
 #endif

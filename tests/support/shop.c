@@ -89,10 +89,10 @@ const struct result *shop_run(const char *text, double every, run_observer *obse
     return r;
 }
 
-double shop_figure(const struct result *r, const char *subject, const char *measure)
+double shop_figure(const struct result *r, const char *subject, enum measure measure)
 {
     const struct figure *f = result_find(r, subject, measure);
-    if (!f) fail_msg("no %s of %s", measure, subject);
+    if (!f) fail_msg("no %s of %s", measure_table[measure].name, subject);
     return f->value;
 }
 

@@ -25,7 +25,7 @@ void shop_refused(const char *text, const char *message);
 const struct result *shop_run(const char *text, double every, run_observer *observe, void *context);
 
 /* A figure; the test fails when there is none. */
-double shop_figure(const struct result *r, const char *subject, const char *measure);
+double shop_figure(const struct result *r, const char *subject, enum measure measure);
 
 /* The state of that part and role among the states y; NaN: there is none now. */
 double shop_state(const struct equations *eq, const double *y, const char *part, const char *role);

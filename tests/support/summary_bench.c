@@ -22,7 +22,7 @@ void bench_part(struct bench *b, const char *kind, const char *name, const char 
     array_push(b->arena, &b->set->parts, p);
 }
 
-void bench_rate(struct bench *b, const char *subject, const char *measure, double limit,
+void bench_rate(struct bench *b, const char *subject, enum measure measure, double limit,
                 enum unit unit)
 {
     set_rate(b->set, (struct rating){.subject = subject,
@@ -39,13 +39,13 @@ struct rating *bench_last_rating(struct bench *b)
     return &b->set->ratings.at[b->set->ratings.n - 1];
 }
 
-void bench_at(struct bench *b, struct result *r, const char *subject, const char *measure,
+void bench_at(struct bench *b, struct result *r, const char *subject, enum measure measure,
               double value, enum unit unit, double time)
 {
     array_push(b->arena, &r->figures, (struct figure){subject, measure, value, unit, time});
 }
 
-void bench_put(struct bench *b, const char *subject, const char *measure, double value,
+void bench_put(struct bench *b, const char *subject, enum measure measure, double value,
                enum unit unit)
 {
     bench_at(b, &b->run, subject, measure, value, unit, NEVER);
@@ -53,10 +53,10 @@ void bench_put(struct bench *b, const char *subject, const char *measure, double
 
 void bench_point(struct bench *b, const char *name, double volts, double ripple)
 {
-    bench_put(b, name, "settled-voltage", volts, UNIT_VOLT);
-    bench_put(b, name, "settled", 1, UNIT_NUMBER);
-    bench_put(b, name, "ripple-rms", ripple, UNIT_VOLT);
-    bench_put(b, name, "settling-time", 21.26, UNIT_SECOND);
+    bench_put(b, name, MEASURE_SETTLED_VOLTAGE, volts, UNIT_VOLT);
+    bench_put(b, name, MEASURE_SETTLED, 1, UNIT_NUMBER);
+    bench_put(b, name, MEASURE_RIPPLE_RMS, ripple, UNIT_VOLT);
+    bench_put(b, name, MEASURE_SETTLING_TIME, 21.26, UNIT_SECOND);
 }
 
 void bench_guess(struct bench *b, const char *subject, const char *key, double value,

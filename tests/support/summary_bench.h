@@ -44,14 +44,14 @@ void bench_part(struct bench *b, const char *kind, const char *name, const char 
 void bench_stage(struct bench *b, double time, const char *change);
 
 /* An upper limit, `scenario` its source, `it could fail` what it says; and that rating. */
-void bench_rate(struct bench *b, const char *subject, const char *measure, double limit,
+void bench_rate(struct bench *b, const char *subject, enum measure measure, double limit,
                 enum unit unit);
 struct rating *bench_last_rating(struct bench *b);
 
 /* A figure with its instant; one of the run without. */
-void bench_at(struct bench *b, struct result *r, const char *subject, const char *measure,
+void bench_at(struct bench *b, struct result *r, const char *subject, enum measure measure,
               double value, enum unit unit, double time);
-void bench_put(struct bench *b, const char *subject, const char *measure, double value,
+void bench_put(struct bench *b, const char *subject, enum measure measure, double value,
                enum unit unit);
 
 /* A point's mean and ripple [V], settled by 21.26 s. */

@@ -149,31 +149,29 @@ static inline int elements_of(const struct set *set, const char *part)
 }
 
 static inline const struct rating *rating(const struct set *set, const char *subject,
-                                          const char *measure, bool at_least)
+                                          enum measure measure, bool at_least)
 {
     for (int i = 0; i < set->ratings.n; i++) {
         const struct rating *r = &set->ratings.at[i];
-        if (strcmp(r->subject, subject) == 0 && strcmp(r->measure, measure) == 0 &&
-            r->at_least == at_least)
+        if (strcmp(r->subject, subject) == 0 && r->measure == measure && r->at_least == at_least)
             return r;
     }
     return NULL;
 }
 
-static inline double limit_of(const struct set *set, const char *subject, const char *measure)
+static inline double limit_of(const struct set *set, const char *subject, enum measure measure)
 {
     const struct rating *r = rating(set, subject, measure, false);
     if (!r) r = rating(set, subject, measure, true);
-    if (!r) fail_msg("%s has no rating of %s", subject, measure);
+    if (!r) fail_msg("%s has no rating of %s", subject, measure_table[measure].name);
     assert_true(r->source[0] && r->says[0]);
     return r->limit;
 }
 
-static inline double fixed(const struct set *set, const char *subject, const char *measure)
+static inline double fixed(const struct set *set, const char *subject, enum measure measure)
 {
     for (int i = 0; i < set->fixed.n; i++)
-        if (strcmp(set->fixed.at[i].subject, subject) == 0 &&
-            strcmp(set->fixed.at[i].measure, measure) == 0)
+        if (strcmp(set->fixed.at[i].subject, subject) == 0 && set->fixed.at[i].measure == measure)
             return set->fixed.at[i].value;
     return (double)NAN;
 }

@@ -41,6 +41,11 @@ static void leakage_in_limits(void **state)
     set = good(C1 "make: modern, condition: leaky, leakage: 10 times limit}\n");
     near_rel(value_of(set, "C1", "leakage"), 450 / (10 * (0.02e-6 * 8 * 450 + 25e-6)), 1e-12,
              "ohm");
+    /* and 0.03 C V + 15 uA up to 1000 uF V */
+    set = good("C1: {is: capacitor, across: [a, b], value: 2 uF, rated: 450 V, make: modern, "
+               "condition: leaky, leakage: 10 times limit}\n");
+    near_rel(value_of(set, "C1", "leakage"), 450 / (10 * (0.03e-6 * 2 * 450 + 15e-6)), 1e-12,
+             "ohm");
     bad(DRY "leakage: 50 times}\n", "leakage is not understood");
     bad(DRY "leakage: -3 times limit}\n", "leakage is not understood");
     bad(DRY "condition: leaky, leakage: none}\n", "needs its leakage");
@@ -89,7 +94,7 @@ static void reversed(void **state)
     const struct probe *p = probe_of(set, "C1", PROBE_VOLTAGE);
     assert_string_equal(set->circuit->points.at[p->from], "b");
     near_abs(element(set, "C1", "capacitance")->initial, 10, 0, "V");
-    near_abs(limit_of(set, "C1", "lowest-voltage"), -1, 0, "V");
+    near_abs(limit_of(set, "C1", MEASURE_LOWEST_VOLTAGE), -1, 0, "V");
 }
 
 static void wet_ones_clamp(void **state)
@@ -190,9 +195,9 @@ static void size_of_a_can(void **state)
     near_rel(law->heat, 52, 1e-9, "J/K");
     near_rel(assumed(set, "C1", "thermal resistance")->value, law->thermal_resistance, 1e-12,
              "K/W");
-    near_rel(limit_of(set, "C1", "temperature"), 273.15 + 60, 1e-12, "K");
-    near_rel(limit_of(set, "C1", "dissipation"), 40 / log(2.5) / law->thermal_resistance, 1e-9,
-             "W");
+    near_rel(limit_of(set, "C1", MEASURE_TEMPERATURE), 273.15 + 60, 1e-12, "K");
+    near_rel(limit_of(set, "C1", MEASURE_DISSIPATION), 40 / log(2.5) / law->thermal_resistance,
+             1e-9, "W");
     set = good(DRY "thermal resistance: 12 K/W, heat capacity: 80 J/K}\n");
     law = &data(set, "C1")->can->law;
     near_rel(law->thermal_resistance, 12, 1e-12, "K/W");
@@ -217,7 +222,7 @@ static void sections_share_a_can(void **state)
     assert_int_equal(law->ports, 4);
     near_rel(law->heat, 52 * pow(2, 0.6), 1e-9, "J/K");
     assert_string_equal(capacitor_can(set_find(set, "C2")), "twin");
-    assert_non_null(rating(set, "twin", "temperature", false));
+    assert_non_null(rating(set, "twin", MEASURE_TEMPERATURE, false));
     assert_non_null(element(set, "C1", "warming"));
     assert_non_null(element(set, "C2", "series heat"));
     assert_int_equal(elements_of(set, "twin"), 0);
@@ -250,6 +255,27 @@ static void what_others_ask(void **state)
     near_rel(capacitor_leaks(set_find(set, "C1"), 300, 298.15), 100, 1e-5, "A");
     assert_null(capacitor_can(set_find(set, "C1")));
     assert_true(isinf(capacitor_leak_most(set_find(set, "C1"), 300)));
+}
+
+/* IEC 60384-4, from memory: 1.15 times the rated volts up to 315 V, 1.10 times above; 525 V for old
+ * parts of 450 V, from memory; a film capacitor has none beyond its working volts. */
+static void surge_volts_by_make(void **state)
+{
+    static const struct {
+        const char *make, *rated;
+        double surge;
+    } rows[] = {{"modern", "250 V", 1.15 * 250}, {"modern", "315 V", 1.15 * 315},
+                {"modern", "350 V", 1.10 * 350}, {"modern", "450 V", 1.10 * 450},
+                {"dry", "450 V", 525},           {"film", "400 V", 400}};
+    (void)state;
+    for (size_t k = 0; k < sizeof rows / sizeof rows[0]; k++) {
+        struct set *set = good(arena_printf(
+            arena, "C1: {is: capacitor, across: [a, b], value: 8 uF, rated: %s, make: %s}\n",
+            rows[k].rated, rows[k].make));
+        near_rel(limit_of(set, "C1", MEASURE_HIGHEST_VOLTAGE), rows[k].surge, 1e-12, "V");
+    }
+    struct set *set = good(C1 "make: modern, surge: 475 V}\n");
+    near_rel(limit_of(set, "C1", MEASURE_HIGHEST_VOLTAGE), 475, 1e-12, "V");
 }
 
 /* --- mistakes ------------------------------------------------------------------------------- */
@@ -311,7 +337,8 @@ int main(void)
         TEST(wet_ones_clamp),    TEST(shorts_by_itself),
         TEST(shorts_when_hot),   TEST(sound_cans_are_left_out),
         TEST(size_of_a_can),     TEST(sections_share_a_can),
-        TEST(what_others_ask),   TEST(mistakes),
+        TEST(what_others_ask),   TEST(surge_volts_by_make),
+        TEST(mistakes),
     };
     return cmocka_run_group_tests(tests, read_catalogue, drop_catalogue);
 }

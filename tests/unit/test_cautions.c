@@ -302,8 +302,9 @@ static void volts_decide_what_is_lethal(void **state)
 {
     struct result r = {0};
     (void)state;
-    array_push(shop.arena, &r.figures, (struct figure){"B+", "highest-voltage", 50, UNIT_VOLT, 1});
-    array_push(shop.arena, &r.figures, (struct figure){"T1", "energy", 900, UNIT_JOULE, 1});
+    array_push(shop.arena, &r.figures,
+               (struct figure){"B+", MEASURE_HIGHEST_VOLTAGE, 50, UNIT_VOLT, 1});
+    array_push(shop.arena, &r.figures, (struct figure){"T1", MEASURE_ENERGY, 900, UNIT_JOULE, 1});
     assert_false(read_set(DIRECT, &r).lethal);
     r.figures.at[0].value = 50.1;
     assert_true(read_set(DIRECT, &r).lethal);

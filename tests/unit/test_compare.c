@@ -67,17 +67,17 @@ static int close_shop(void **state)
     return 0;
 }
 
-static const struct compare_row *row(const char *subject, const char *measure, bool restart)
+static const struct compare_row *row(const char *subject, enum measure measure, bool restart)
 {
     for (int i = 0; i < c->rows.n; i++) {
         const struct compare_row *r = &c->rows.at[i];
-        if (!strcmp(r->subject, subject) && !strcmp(r->measure, measure) && r->restart == restart)
+        if (!strcmp(r->subject, subject) && r->measure == measure && r->restart == restart)
             return r;
     }
     return NULL;
 }
 
-static enum change change(const char *subject, const char *measure, int column, double *size)
+static enum change change(const char *subject, enum measure measure, int column, double *size)
 {
     const struct compare_row *r = row(subject, measure, false);
     assert_non_null(r);
@@ -87,40 +87,42 @@ static enum change change(const char *subject, const char *measure, int column, 
 static void rows_are_those_a_repair_turns_on(void **state)
 {
     (void)state;
-    assert_non_null(row("B+", "settled-voltage", false));
-    assert_non_null(row("B+", "ripple-rms", false));
-    assert_non_null(row("D1", "running-peak-current", false));
-    assert_non_null(row("D1", "inrush-peak-current", true));
-    assert_non_null(row("T1.high voltage", "rms-current", false));
-    assert_non_null(row("C2", "settled-voltage", false)); /* over in one column */
-    assert_null(row("C1", "settled-voltage", false));     /* inside everywhere */
-    assert_null(row("D1.1", "running-peak-current", false));
-    assert_null(row("T1.primary", "rms-current", false));
-    assert_null(row("B+", "settling-time", false));
-    assert_null(row("plate 1", "settled-voltage", false));
+    assert_non_null(row("B+", MEASURE_SETTLED_VOLTAGE, false));
+    assert_non_null(row("B+", MEASURE_RIPPLE_RMS, false));
+    assert_non_null(row("D1", MEASURE_RUNNING_PEAK_CURRENT, false));
+    assert_non_null(row("D1", MEASURE_INRUSH_PEAK_CURRENT, true));
+    assert_non_null(row("T1.high voltage", MEASURE_RMS_CURRENT, false));
+    assert_non_null(row("C2", MEASURE_SETTLED_VOLTAGE, false)); /* over in one column */
+    assert_null(row("C1", MEASURE_SETTLED_VOLTAGE, false));     /* inside everywhere */
+    assert_null(row("D1.1", MEASURE_RUNNING_PEAK_CURRENT, false));
+    assert_null(row("T1.primary", MEASURE_RMS_CURRENT, false));
+    assert_null(row("B+", MEASURE_SETTLING_TIME, false));
+    assert_null(row("plate 1", MEASURE_SETTLED_VOLTAGE, false));
     for (int i = 1; i < c->rows.n; i++) assert_true(c->rows.at[i - 1].rank <= c->rows.at[i].rank);
 }
 
 static void the_worse_plate_stands_for_both(void **state)
 {
     (void)state;
-    const struct judged *cell = row("D1", "running-peak-current", false)->cell[BASE];
-    const struct figure *one = result_find(turn_ons[BASE]->run, "D1.1", "running-peak-current");
-    const struct figure *two = result_find(turn_ons[BASE]->run, "D1.2", "running-peak-current");
+    const struct judged *cell = row("D1", MEASURE_RUNNING_PEAK_CURRENT, false)->cell[BASE];
+    const struct figure *one =
+        result_find(turn_ons[BASE]->run, "D1.1", MEASURE_RUNNING_PEAK_CURRENT);
+    const struct figure *two =
+        result_find(turn_ons[BASE]->run, "D1.2", MEASURE_RUNNING_PEAK_CURRENT);
     assert_true(one->value != two->value);
     near_rel(cell->figure.value, fmax(one->value, two->value), 0, "A");
 }
 
 static void better_and_worse(void **state)
 {
-    double size, volts = result_find(turn_ons[BASE]->run, "C2", "settled-voltage")->value;
+    double size, volts = result_find(turn_ons[BASE]->run, "C2", MEASURE_SETTLED_VOLTAGE)->value;
     (void)state;
-    assert_int_equal(change("C2", "settled-voltage", SMALL, &size), CHANGE_WORSE);
+    assert_int_equal(change("C2", MEASURE_SETTLED_VOLTAGE, SMALL, &size), CHANGE_WORSE);
     near_rel(size, volts / 250 - volts / 400, 1e-9, "");
-    assert_int_equal(change("C2", "settled-voltage", BIGGER, &size), CHANGE_NONE);
-    assert_int_equal(change("B+", "settled-voltage", SMALL, &size), CHANGE_NONE);
+    assert_int_equal(change("C2", MEASURE_SETTLED_VOLTAGE, BIGGER, &size), CHANGE_NONE);
+    assert_int_equal(change("B+", MEASURE_SETTLED_VOLTAGE, SMALL, &size), CHANGE_NONE);
     near_abs(size, 0, 1e-15, "");
-    assert_int_equal(change("B+", "ripple-rms", BIGGER, &size), CHANGE_BETTER);
+    assert_int_equal(change("B+", MEASURE_RIPPLE_RMS, BIGGER, &size), CHANGE_BETTER);
     assert_true(size < -0.3 && size > -0.7); /* twice the capacitor, half the ripple */
     near_abs(compare_chart(turn_ons[BASE], "B+"), 290, 1e-12, "V");
     assert_true(isnan(compare_chart(turn_ons[BASE], "first")));
@@ -131,9 +133,34 @@ static void what_is_dead_is_not_better(void **state)
 {
     double size;
     (void)state;
-    assert_int_equal(change("B+", "ripple-rms", OPEN, &size), CHANGE_NONE);
-    assert_int_equal(change("C2", "settled-voltage", OPEN, &size), CHANGE_NONE);
-    assert_int_equal(change("B+", "settled-voltage", OPEN, &size), CHANGE_WORSE); /* the chart */
+    assert_int_equal(change("B+", MEASURE_RIPPLE_RMS, OPEN, &size), CHANGE_NONE);
+    assert_int_equal(change("C2", MEASURE_SETTLED_VOLTAGE, OPEN, &size), CHANGE_NONE);
+    assert_int_equal(change("B+", MEASURE_SETTLED_VOLTAGE, OPEN, &size),
+                     CHANGE_WORSE); /* the chart */
+}
+
+/* One row of two columns made by hand: shares of a rating, and values beside them. */
+static void a_twentieth_of_the_rating_is_a_change(void **state)
+{
+    static const struct {
+        double then, now, value; /* shares; the value now over that then */
+        enum change change;
+    } rows[] = {
+        {0.50, 0.549, 1.1, CHANGE_NONE},      {0.50, 0.551, 1.1, CHANGE_WORSE},
+        {0.50, 0.451, 0.9, CHANGE_NONE},      {0.50, 0.449, 0.9, CHANGE_BETTER},
+        {0.99, 1.01, 1.02, CHANGE_WORSE},     {1.01, 0.99, 0.98, CHANGE_BETTER},
+        {0.50, 0.02, 0.049, CHANGE_NONE},     {0.50, 0.03, 0.051, CHANGE_BETTER},
+        {HUGE_VAL, HUGE_VAL, 1, CHANGE_NONE},
+    };
+    (void)state;
+    for (size_t k = 0; k < sizeof rows / sizeof rows[0]; k++) {
+        const struct judged then = {.figure.value = 2, .share = rows[k].then},
+                            now = {.figure.value = 2 * rows[k].value, .share = rows[k].now};
+        const struct judged *cells[2] = {&then, &now};
+        const struct compare_row by_hand = {.cell = cells};
+        double size;
+        assert_int_equal(compare_change(c, &by_hand, 1, 0, &size), rows[k].change);
+    }
 }
 
 int main(void)
@@ -143,6 +170,7 @@ int main(void)
         cmocka_unit_test(the_worse_plate_stands_for_both),
         cmocka_unit_test(better_and_worse),
         cmocka_unit_test(what_is_dead_is_not_better),
+        cmocka_unit_test(a_twentieth_of_the_rating_is_a_change),
     };
     return cmocka_run_group_tests(tests, open_shop, close_shop);
 }

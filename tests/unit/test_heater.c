@@ -117,8 +117,8 @@ static void string_of_heaters(void **state)
     near_rel(value_of(set, "H2", "heater base"), 12.6 / 0.15, 1e-14, "ohm");
     assert_int_equal(elements_of(set, "H1"), 2);
     assert_int_equal(elements_of(set, "V1"), 1);
-    near_rel(limit_of(set, "H1", "rms-voltage"), 1.1 * 35, 1e-14, "V");
-    near_rel(rating(set, "H1", "rms-voltage", true)->limit, 0.9 * 35, 1e-14, "V");
+    near_rel(limit_of(set, "H1", MEASURE_RMS_VOLTAGE), 1.1 * 35, 1e-14, "V");
+    near_rel(rating(set, "H1", MEASURE_RMS_VOLTAGE, true)->limit, 0.9 * 35, 1e-14, "V");
     assert_int_equal(probe_of(set, "H1", PROBE_CURRENT)->count, 2);
     /* V1 looks at the cathode of H1, the load at that of H2 */
     for (int i = 0; i < set->circuit->devices.n; i++) {
@@ -150,8 +150,8 @@ static void tapped_heater(void **state)
     }
     assert_int_equal(heaters, 1);
     near_rel(value_of(set, "H2", "heater base 2"), 27.5 / 0.15, 1e-14, "ohm");
-    assert_null(rating(set, "H1", "rms-voltage", true));
-    assert_non_null(rating(set, "H1", "rms-voltage", false));
+    assert_null(rating(set, "H1", MEASURE_RMS_VOLTAGE, true));
+    assert_non_null(rating(set, "H1", MEASURE_RMS_VOLTAGE, false));
 }
 
 /* One heater in one bulb for a rectifier and an output tube. */
@@ -212,7 +212,7 @@ static void faults_are_understood(void **state)
     near_abs(e->value, 1000, 0, "ohm");
     assert_string_equal(set->circuit->points.at[e->from], "b");
     set = good(H1 "condition: burnt out}\n");
-    assert_null(rating(set, "H1", "rms-voltage", false));
+    assert_null(rating(set, "H1", MEASURE_RMS_VOLTAGE, false));
     bad(H1 "cathode: c}\n", "no condition is given");
     bad(H1 "condition: heater-cathode short}\n", "nothing tells what its heater touches");
     bad(H1 "condition: heater-cathode short, cathode: c, short to: d}\n", "no pin of its heater");

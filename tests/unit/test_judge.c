@@ -40,7 +40,7 @@ static struct bench bench_new(void)
     return b;
 }
 
-static void rate(struct bench *b, const char *subject, const char *measure, double limit,
+static void rate(struct bench *b, const char *subject, enum measure measure, double limit,
                  bool at_least)
 {
     set_rate(b->set, (struct rating){.subject = subject,
@@ -52,7 +52,7 @@ static void rate(struct bench *b, const char *subject, const char *measure, doub
                                      .system = ""});
 }
 
-static void measured(struct bench *b, const char *subject, const char *measure, double value)
+static void measured(struct bench *b, const char *subject, enum measure measure, double value)
 {
     array_push(b->arena, &b->run.figures,
                (struct figure){subject, measure, value, UNIT_VOLT, NOT_A_NUMBER});
@@ -69,8 +69,8 @@ static struct judgement *judged(struct bench *b)
 static struct judged one(double value, double limit, bool at_least)
 {
     struct bench b = bench_new();
-    rate(&b, "C1", "highest-voltage", limit, at_least);
-    measured(&b, "C1", "highest-voltage", value);
+    rate(&b, "C1", MEASURE_HIGHEST_VOLTAGE, limit, at_least);
+    measured(&b, "C1", MEASURE_HIGHEST_VOLTAGE, value);
     struct judgement *j = judged(&b);
     assert_int_equal(j->all.n, 1);
     struct judged row = j->all.at[0];
@@ -179,9 +179,9 @@ static void temperature_counts_from_the_room(void **state)
     (void)state;
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
         struct bench b = bench_new();
-        rate(&b, "T1", "temperature", 273.15 + 65, false);
+        rate(&b, "T1", MEASURE_TEMPERATURE, 273.15 + 65, false);
         b.set->ratings.at[0].unit = UNIT_CELSIUS;
-        measured(&b, "T1", "temperature", 273.15 + rows[i].celsius);
+        measured(&b, "T1", MEASURE_TEMPERATURE, 273.15 + rows[i].celsius);
         struct judgement *j = judged(&b);
         near_abs(j->all.at[0].share, rows[i].share, 1e-12, "");
         assert_int_equal(j->all.at[0].verdict, rows[i].verdict);
@@ -193,10 +193,10 @@ static void subject_and_measure_must_both_meet(void **state)
 {
     struct bench b = bench_new();
     (void)state;
-    rate(&b, "V6.1", "inverse-voltage", 1400, false);
-    measured(&b, "V6.2", "inverse-voltage", 9000);
-    measured(&b, "V6.1", "highest-voltage", 9000);
-    measured(&b, "V6", "inverse-voltage", 9000);
+    rate(&b, "V6.1", MEASURE_INVERSE_VOLTAGE, 1400, false);
+    measured(&b, "V6.2", MEASURE_INVERSE_VOLTAGE, 9000);
+    measured(&b, "V6.1", MEASURE_HIGHEST_VOLTAGE, 9000);
+    measured(&b, "V6", MEASURE_INVERSE_VOLTAGE, 9000);
     struct judgement *j = judged(&b);
     assert_int_equal(j->all.n, 3);
     for (int i = 0; i < 3; i++) {
@@ -226,9 +226,9 @@ static void heater_is_held_against_both_limits(void **state)
     (void)state;
     for (size_t k = 0; k < sizeof row / sizeof row[0]; k++) {
         struct bench b = bench_new();
-        rate(&b, "tubes.heaters", "rms-voltage", 6.93, false);
-        rate(&b, "tubes.heaters", "rms-voltage", 5.67, true);
-        measured(&b, "tubes.heaters", "rms-voltage", row[k].volts);
+        rate(&b, "tubes.heaters", MEASURE_RMS_VOLTAGE, 6.93, false);
+        rate(&b, "tubes.heaters", MEASURE_RMS_VOLTAGE, 5.67, true);
+        measured(&b, "tubes.heaters", MEASURE_RMS_VOLTAGE, row[k].volts);
         struct judgement *j = judged(&b);
         assert_int_equal(j->all.n, 1);
         assert_int_equal(j->all.at[0].verdict, row[k].verdict);
@@ -243,12 +243,12 @@ static void later_stages_add_only_what_differs(void **state)
 {
     struct bench b = bench_new();
     (void)state;
-    rate(&b, "C1", "highest-voltage", 450, false);
+    rate(&b, "C1", MEASURE_HIGHEST_VOLTAGE, 450, false);
     add_stage(&b);
-    rate(&b, "C1", "highest-voltage", 450, false);
-    rate(&b, "C1 new", "highest-voltage", 350, false);
-    measured(&b, "C1", "highest-voltage", 400);
-    measured(&b, "C1 new", "highest-voltage", 400);
+    rate(&b, "C1", MEASURE_HIGHEST_VOLTAGE, 450, false);
+    rate(&b, "C1 new", MEASURE_HIGHEST_VOLTAGE, 350, false);
+    measured(&b, "C1", MEASURE_HIGHEST_VOLTAGE, 400);
+    measured(&b, "C1 new", MEASURE_HIGHEST_VOLTAGE, 400);
     struct judgement *j = judged(&b);
     assert_int_equal(j->all.n, 2);
     assert_int_equal(j->over, 1);
@@ -261,12 +261,12 @@ static void means_of_the_end_meet_the_last_ratings(void **state)
 {
     struct bench b = bench_new();
     (void)state;
-    rate(&b, "V1 heater", "rms-voltage", 13.9, false);
-    rate(&b, "C1", "highest-voltage", 450, false);
+    rate(&b, "V1 heater", MEASURE_RMS_VOLTAGE, 13.9, false);
+    rate(&b, "C1", MEASURE_HIGHEST_VOLTAGE, 450, false);
     add_stage(&b);
     b.setup.stages.at[1].time = 45;
-    measured(&b, "V1 heater", "rms-voltage", 117);
-    measured(&b, "C1", "highest-voltage", 460);
+    measured(&b, "V1 heater", MEASURE_RMS_VOLTAGE, 117);
+    measured(&b, "C1", MEASURE_HIGHEST_VOLTAGE, 460);
     b.run.end = 45; /* the change never came */
     assert_int_equal(judged(&b)->over, 2);
     b.run.end = 70;
@@ -284,9 +284,9 @@ static void a_dead_set_has_no_cool_heaters(void **state)
     (void)state;
     for (int watts = 0; watts < 2; watts++) {
         struct bench b = bench_new();
-        rate(&b, "V5.heater", "rms-voltage", 4.5, true);
-        measured(&b, "V5.heater", "rms-voltage", 0);
-        measured(&b, "mains", "line-power", watts);
+        rate(&b, "V5.heater", MEASURE_RMS_VOLTAGE, 4.5, true);
+        measured(&b, "V5.heater", MEASURE_RMS_VOLTAGE, 0);
+        measured(&b, "mains", MEASURE_LINE_POWER, watts);
         assert_int_equal(judged(&b)->over, watts);
         arena_free(b.arena);
     }
@@ -299,16 +299,16 @@ static void fixed_figures_come_once(void **state)
     const struct result *runs[] = {&b.run, &restart};
     const char *names[] = {"base", "base (hot restart)"};
     (void)state;
-    rate(&b, "V6", "supply-impedance", 50, true);
-    set_fix(b.set, (struct fixed_figure){"V6", "supply-impedance", 180, UNIT_OHM});
-    set_fix(b.set, (struct fixed_figure){"V6", "first-capacitor", 8e-6, UNIT_FARAD});
-    measured(&b, "B+", "settled-voltage", 250);
+    rate(&b, "V6", MEASURE_SUPPLY_IMPEDANCE, 50, true);
+    set_fix(b.set, (struct fixed_figure){"V6", MEASURE_SUPPLY_IMPEDANCE, 180});
+    set_fix(b.set, (struct fixed_figure){"V6", MEASURE_FIRST_CAPACITOR, 8e-6});
+    measured(&b, "B+", MEASURE_SETTLED_VOLTAGE, 250);
     array_push(b.arena, &restart.figures,
-               (struct figure){"V6.1", "inrush-peak-current", 1.0, UNIT_AMPERE, 1e-3});
+               (struct figure){"V6.1", MEASURE_INRUSH_PEAK_CURRENT, 1.0, UNIT_AMPERE, 1e-3});
     struct judgement *j = judge(b.arena, &b.setup, runs, names, 2);
     assert_int_equal(j->all.n, 4);
     assert_string_equal(j->all.at[0].figure.subject, "B+");
-    assert_string_equal(j->all.at[1].figure.measure, "supply-impedance");
+    assert_int_equal(j->all.at[1].figure.measure, MEASURE_SUPPLY_IMPEDANCE);
     assert_string_equal(j->all.at[1].variant, "base");
     near_abs(j->all.at[1].share, 50.0 / 180, 0, "");
     assert_true(isnan(j->all.at[1].figure.time));
@@ -324,7 +324,7 @@ static void no_runs_give_no_rows(void **state)
     struct bench b = bench_new();
     int n;
     (void)state;
-    set_fix(b.set, (struct fixed_figure){"V6", "supply-impedance", 180, UNIT_OHM});
+    set_fix(b.set, (struct fixed_figure){"V6", MEASURE_SUPPLY_IMPEDANCE, 180});
     struct judgement *j = judge(b.arena, &b.setup, NULL, NULL, 0);
     assert_int_equal(j->all.n, 0);
     assert_non_null(judge_worst_first(b.arena, j, &n));
@@ -335,12 +335,14 @@ static void no_runs_give_no_rows(void **state)
 static void worst_comes_first_and_ties_go_by_name(void **state)
 {
     static const struct {
-        const char *subject, *measure;
+        const char *subject;
+        enum measure measure;
         double value;
-    } rows[] = {{"C2", "highest-voltage", 90},      {"C1", "settled-voltage", 90},
-                {"V6", "highest-voltage", ENDLESS}, {"C1", "highest-voltage", 90},
-                {"R1", "highest-voltage", 110},     {"X", "highest-voltage", NOT_A_NUMBER},
-                {"A", "highest-voltage", 10}};
+    } rows[] = {
+        {"C2", MEASURE_HIGHEST_VOLTAGE, 90},      {"C1", MEASURE_SETTLED_VOLTAGE, 90},
+        {"V6", MEASURE_HIGHEST_VOLTAGE, ENDLESS}, {"C1", MEASURE_HIGHEST_VOLTAGE, 90},
+        {"R1", MEASURE_HIGHEST_VOLTAGE, 110},     {"X", MEASURE_HIGHEST_VOLTAGE, NOT_A_NUMBER},
+        {"A", MEASURE_HIGHEST_VOLTAGE, 10}};
     static const char *const order[] = {"V6", "R1", "C1", "C1", "C2", "A"};
     struct bench b = bench_new();
     int n;
@@ -349,12 +351,12 @@ static void worst_comes_first_and_ties_go_by_name(void **state)
         rate(&b, rows[i].subject, rows[i].measure, 100, false);
         measured(&b, rows[i].subject, rows[i].measure, rows[i].value);
     }
-    measured(&b, "B+", "settled-voltage", 1e9);
+    measured(&b, "B+", MEASURE_SETTLED_VOLTAGE, 1e9);
     struct judgement *j = judged(&b);
     struct judged **worst = judge_worst_first(b.arena, j, &n);
     assert_int_equal(n, 6);
     for (int i = 0; i < n; i++) assert_string_equal(worst[i]->figure.subject, order[i]);
-    assert_string_equal(worst[2]->figure.measure, "highest-voltage");
+    assert_int_equal(worst[2]->figure.measure, MEASURE_HIGHEST_VOLTAGE);
     assert_ptr_equal(worst[5], &j->all.at[6]);
     assert_int_equal(j->over, 2);
     arena_free(b.arena);
@@ -368,13 +370,34 @@ static void equal_rows_keep_their_order(void **state)
     const char *names[] = {"base", "silicon", "bigger"};
     int n;
     (void)state;
-    rate(&b, "C1", "highest-voltage", 450, false);
-    measured(&b, "C1", "highest-voltage", 440);
+    rate(&b, "C1", MEASURE_HIGHEST_VOLTAGE, 450, false);
+    measured(&b, "C1", MEASURE_HIGHEST_VOLTAGE, 440);
     struct judgement *j = judge(b.arena, &b.setup, runs, names, 3);
     struct judged **worst = judge_worst_first(b.arena, j, &n);
     assert_int_equal(n, 3);
     assert_int_equal(j->near, 3);
     for (int i = 0; i < 3; i++) assert_string_equal(worst[i]->variant, names[i]);
+    arena_free(b.arena);
+}
+
+/* Above the limit, or no number: over. They are neither counted nor among the worst. */
+static void audits_have_verdicts_of_their_own(void **state)
+{
+    struct bench b = bench_new();
+    int n;
+    (void)state;
+    measured(&b, "set", MEASURE_AUDIT_ENERGY, RUN_AUDITED);
+    measured(&b, "set", MEASURE_AUDIT_CHARGE, nextafter(RUN_AUDITED, 1));
+    measured(&b, "set", MEASURE_AUDIT_CHARGE, NOT_A_NUMBER);
+    measured(&b, "C1", MEASURE_AUDIT_CHARGE, 1);
+    struct judgement *j = judged(&b);
+    const enum verdict wanted[] = {VERDICT_WITHIN, VERDICT_OVER, VERDICT_OVER, VERDICT_NONE};
+    assert_int_equal(j->all.n, 4);
+    for (int i = 0; i < 4; i++) assert_int_equal(j->all.at[i].verdict, wanted[i]);
+    near_rel(j->all.at[1].rating->limit, 1e-6, 1e-15, "");
+    assert_int_equal(j->over + j->near, 0);
+    judge_worst_first(b.arena, j, &n);
+    assert_int_equal(n, 0);
     arena_free(b.arena);
 }
 
@@ -395,6 +418,7 @@ int main(void)
         cmocka_unit_test(a_dead_set_has_no_cool_heaters),
         cmocka_unit_test(fixed_figures_come_once),
         cmocka_unit_test(no_runs_give_no_rows),
+        cmocka_unit_test(audits_have_verdicts_of_their_own),
         cmocka_unit_test(worst_comes_first_and_ties_go_by_name),
         cmocka_unit_test(equal_rows_keep_their_order),
     };

@@ -3,6 +3,7 @@
  * message. */
 #include "kinds_fixture.h"
 #include "kinds.h"
+#include "lamp_law.h"
 #include "laws.h"
 #include "numbers.h"
 
@@ -27,8 +28,8 @@ static void resistor(void **state)
     near_rel(e->value, 330, 1e-14, "ohm");
     assert_string_equal(set->circuit->points.at[e->from], "a");
     assert_string_equal(set->circuit->points.at[e->to], "b");
-    near_rel(limit_of(set, "R1", "dissipation"), 5, 1e-14, "W");
-    assert_string_equal(rating(set, "R1", "dissipation", false)->source, "scenario");
+    near_rel(limit_of(set, "R1", MEASURE_DISSIPATION), 5, 1e-14, "W");
+    assert_string_equal(rating(set, "R1", MEASURE_DISSIPATION, false)->source, "scenario");
     assert_non_null(probe_of(set, "R1", PROBE_VOLTAGE));
     assert_int_equal(probe_of(set, "R1", PROBE_CURRENT)->count, 1);
     set = good("R1: {is: resistor, across: [a, b], resistance: 330 ohm, condition: shorted}\n");
@@ -57,9 +58,9 @@ static void capacitor_from_the_catalogue(void **state)
     assert_non_null(strstr(series->basis, "modern 10 uF 450 V"));
     assert_false(series->guess);
     assert_true(series->low < series->value && series->value < series->high);
-    near_rel(limit_of(set, "C1", "settled-voltage"), 450, 1e-14, "V");
-    near_rel(limit_of(set, "C1", "highest-voltage"), 495, 1e-12, "V");
-    near_abs(limit_of(set, "C1", "lowest-voltage"), -1, 0, "V");
+    near_rel(limit_of(set, "C1", MEASURE_SETTLED_VOLTAGE), 450, 1e-14, "V");
+    near_rel(limit_of(set, "C1", MEASURE_HIGHEST_VOLTAGE), 495, 1e-12, "V");
+    near_abs(limit_of(set, "C1", MEASURE_LOWEST_VOLTAGE), -1, 0, "V");
 }
 
 static void capacitor_of_a_type(void **state)
@@ -69,13 +70,14 @@ static void capacitor_of_a_type(void **state)
     (void)state;
     near_rel(value_of(set, "C1", "series"), 0.08 / (2 * PI * 120 * 8e-6), 1e-12, "ohm");
     near_rel(value_of(set, "C1", "leakage"), 475 / 0.62e-3, 1e-12, "ohm");
-    near_rel(limit_of(set, "C1", "highest-voltage"), 600, 1e-12, "V");
+    near_rel(limit_of(set, "C1", MEASURE_HIGHEST_VOLTAGE), 600, 1e-12, "V");
     near_abs(element(set, "C1", "capacitance")->initial, 200, 0, "V");
     assert_int_equal(set->assumptions.n, 3); /* the can's heat alone */
     assert_null(assumed(set, "C1", "series resistance"));
     assert_null(assumed(set, "C1", "leakage"));
     assert_null(assumed(set, "C1", "surge"));
-    assert_non_null(strstr(rating(set, "C1", "highest-voltage", false)->source, "from memory"));
+    assert_non_null(
+        strstr(rating(set, "C1", MEASURE_HIGHEST_VOLTAGE, false)->source, "from memory"));
 }
 
 static void capacitor_of_unknown_make(void **state)
@@ -84,12 +86,12 @@ static void capacitor_of_unknown_make(void **state)
     (void)state;
     assert_true(assumed(set, "C1", "series resistance")->guess);
     assert_non_null(strstr(assumed(set, "C1", "series resistance")->basis, "taken as modern"));
-    assert_null(rating(set, "C1", "settled-voltage", false));
+    assert_null(rating(set, "C1", MEASURE_SETTLED_VOLTAGE, false));
     set = good("C2: {is: capacitor, across: [a, b], value: 47 nF, rated: 630 V}\n");
     assert_non_null(strstr(assumed(set, "C2", "series resistance")->basis, "taken as film"));
     assert_true(value_of(set, "C2", "series") < 10);
-    assert_null(rating(set, "C2", "lowest-voltage", true));
-    near_rel(limit_of(set, "C2", "highest-voltage"), 630, 1e-14, "V");
+    assert_null(rating(set, "C2", MEASURE_LOWEST_VOLTAGE, true));
+    near_rel(limit_of(set, "C2", MEASURE_HIGHEST_VOLTAGE), 630, 1e-14, "V");
 }
 
 static void ideal_capacitor(void **state)
@@ -102,8 +104,8 @@ static void ideal_capacitor(void **state)
     assert_int_equal(set->circuit->elements.n, 1);
     assert_int_equal(p->count, 1);
     assert_int_equal(p->flags, PROBE_CAPACITOR | PROBE_WATCHED);
-    near_rel(limit_of(set, "C1", "rms-current"), 0.15, 1e-14, "A");
-    near_rel(limit_of(set, "C1", "highest-voltage"), 525, 1e-12, "V");
+    near_rel(limit_of(set, "C1", MEASURE_RMS_CURRENT), 0.15, 1e-14, "A");
+    near_rel(limit_of(set, "C1", MEASURE_HIGHEST_VOLTAGE), 525, 1e-12, "V");
     set = good("C1: {is: capacitor, across: [a, b], value: 8 uF, make: dry,\n"
                "     series resistance: 0 ohm, leakage: 60 kohm}\n");
     p = probe_of(set, "C1", PROBE_CURRENT);
@@ -167,7 +169,7 @@ static void choke(void **state)
     near_rel(value_of(set, "L1", "inductance"), 10, 1e-14, "H");
     near_rel(element(set, "L1", "inductance")->initial, 0.1, 1e-14, "A");
     near_rel(value_of(set, "L1", "resistance"), 115, 1e-14, "ohm");
-    near_rel(limit_of(set, "L1", "average-current"), 0.125, 1e-14, "A");
+    near_rel(limit_of(set, "L1", MEASURE_AVERAGE_CURRENT), 0.125, 1e-14, "A");
     assert_int_equal(set->circuit->devices.n, 0);
     assert_int_equal(set->assumptions.n, 0);
     assert_int_equal(probe_of(set, "L1", PROBE_CURRENT)->flags, PROBE_OTHER | PROBE_WATCHED);
@@ -177,6 +179,20 @@ static void choke(void **state)
                "shorted}\n");
     near_abs(value_of(set, "L1", "resistance"), 0, 0, "ohm");
     assert_int_equal(set->circuit->elements.n, 1);
+}
+
+/* A tenth of the turns, coupled 0.95: what is left of 115 ohm, and of 10 H beside the coupling. */
+static void shorted_turns_of_a_choke(void **state)
+{
+    struct set *set = good("L1: {is: choke, across: [a, b], inductance: 10 H, resistance: 115 ohm, "
+                           "condition: shorted turns}\n");
+    (void)state;
+    near_rel(assumed(set, "L1", "turns")->value, 0.1, 1e-14, "");
+    assert_true(assumed(set, "L1", "turns")->guess);
+    near_rel(value_of(set, "L1", "resistance"), 0.9 * 115, 1e-12, "ohm");
+    near_rel(value_of(set, "L1", "leakage"), (1 - 0.95 * 0.95) * 10 * 0.9 * 0.9, 1e-12, "H");
+    near_rel(value_of(set, "L1", "inductance"), 0.95 * 0.95 * 10, 1e-12, "H");
+    near_rel(value_of(set, "L1", "shorted turns"), 0.95 * 0.95 * 115 / 0.1, 1e-12, "ohm");
 }
 
 static void field_coil_warms(void **state)
@@ -198,7 +214,7 @@ static void field_coil_warms(void **state)
                          *base = element(set, "L1", "resistance");
     assert_int_equal(port->from, base->from);
     assert_int_equal(port->to, base->to);
-    near_rel(limit_of(set, "L1", "dissipation"), 8, 1e-14, "W");
+    near_rel(limit_of(set, "L1", MEASURE_DISSIPATION), 8, 1e-14, "W");
     set =
         good("L1: {is: field coil, across: [a, b], inductance: 10 H, resistance: 1500 ohm hot}\n");
     assert_int_equal(set->circuit->devices.n, 0);
@@ -260,6 +276,49 @@ static void switch_of_a_set(void **state)
     bad("S1: {is: switch, across: [a], state: open}\n", "`across` takes two names");
 }
 
+/* --- lamp, barretter, fuse ------------------------------------------------------------------ */
+
+/* A hot restart comes a second after switch-off. */
+static void lamp_has_cooled_for_a_second(void **state)
+{
+    struct set *set = good("P1: {is: lamp, across: [a, b], rated: 120 V 60 W, temperature: 2300 C, "
+                           "gas loss: 15 %}\n");
+    const struct lamp_law *law = set->circuit->devices.at[0].par;
+    const struct lamp_rating rating = {
+        .volts = 120, .amperes = 0.5, .kelvin = 2573.15, .gas_loss = 0.15};
+    const struct lamp_law same = lamp_law_of(&rating, set->ambient);
+    (void)state;
+    near_rel(law->area, same.area, 1e-12, "m2");
+    near_rel(law->mass, same.mass, 1e-12, "kg");
+    double hot = set->circuit->states.at[0].hot;
+    near_rel(hot, lamp_cooled_kelvin(law, 2573.15, 1), 1e-9, "K");
+    assert_true(hot > 500 && hot < 2000);
+    near_rel(limit_of(set, "P1", MEASURE_RMS_VOLTAGE), 132, 1e-12, "V");
+}
+
+/* Free convection goes with the power 5/4 of the rise (W. H. McAdams). */
+static void barretter_cools_by_convection(void **state)
+{
+    struct set *set =
+        good("B1: {is: barretter, across: [a, b], rated: 0.3 A, range: 86 V to 129 V}\n");
+    const struct thermistor_law *law = set->circuit->devices.at[0].par;
+    (void)state;
+    near_rel(law->power, 1.25, 1e-12, "");
+    near_rel(law->rise, 1.8, 1e-12, "");
+    near_rel(limit_of(set, "B1", MEASURE_RMS_VOLTAGE), 129, 1e-14, "V");
+}
+
+/* A fast fuse is of silver (961.78 C), a slow one melts at a bead of tin (231.93 C). */
+static void fuses_melt(void **state)
+{
+    struct set *set = good("F1: {is: fuse, across: [a, b], rated: 1 A fast}\n");
+    (void)state;
+    near_abs(element(set, "F1", "opening")->trip_value, 961.78 + 273.15, 0.01, "K");
+    set = good("F1: {is: fuse, across: [a, b], rated: 1 A slow}\n");
+    near_abs(element(set, "F1", "opening")->trip_value, 231.93 + 273.15, 0.01, "K");
+    near_rel(limit_of(set, "F1", MEASURE_RMS_CURRENT), 1, 1e-14, "A");
+}
+
 #define TEST(f) cmocka_unit_test_setup_teardown(f, set_up, tear_down)
 
 int main(void)
@@ -274,11 +333,15 @@ int main(void)
         TEST(failing_capacitors),
         TEST(capacitor_mistakes),
         TEST(choke),
+        TEST(shorted_turns_of_a_choke),
         TEST(field_coil_warms),
         TEST(coil_resistance_settles),
         TEST(choke_mistakes),
         TEST(battery),
         TEST(switch_of_a_set),
+        TEST(lamp_has_cooled_for_a_second),
+        TEST(barretter_cools_by_convection),
+        TEST(fuses_melt),
     };
     return cmocka_run_group_tests(tests, read_catalogue, drop_catalogue);
 }

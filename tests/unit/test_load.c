@@ -50,6 +50,30 @@ static void other_ways_of_drawing(void **state)
     near_rel(value_of(set, "L", "load"), 5000, 1e-12, "ohm");
 }
 
+static double drawn(const struct set *set, double volts)
+{
+    const struct load_law *l = law_of(set);
+    double c[PORT_COEFFICIENTS], g;
+    law_load.prepare(l, NULL, NULL, c);
+    return law_load.current(l, 0, c, volts, &g);
+}
+
+/* I s (2 - s), s = v / v1 up to 1, v1 = 1 % of the stated volts, or 1 V. */
+static void constant_current_dies_with_the_supply(void **state)
+{
+    struct set *set = good(
+        "L: {is: load, across: [B+, chassis], draws: 64 mA at 250 V, like: constant current}\n");
+    (void)state;
+    near_rel(drawn(set, 250), 0.064, 1e-12, "A");
+    near_rel(drawn(set, 2.5), 0.064, 1e-12, "A");
+    near_rel(drawn(set, 1.25), 0.75 * 0.064, 1e-12, "A");
+    near_abs(drawn(set, -5), 0, 0, "A");
+    set = good("L: {is: load, across: [B+, chassis], draws: 2 mA at 20 V, like: constant "
+               "current}\n");
+    near_rel(drawn(set, 1), 2e-3, 1e-12, "A");
+    near_rel(drawn(set, 0.5), 0.75 * 2e-3, 1e-12, "A");
+}
+
 static void drop_over_known_ohms(void **state)
 {
     struct set *set =
@@ -93,7 +117,7 @@ static void lineup_on_a_winding(void **state)
     near_rel(value_of(set, "tubes.heaters", "6.3 V 0.3 A indirect 18 s base"), 21.0 / 3, 1e-12,
              "ohm");
     near_rel(value_of(set, "tubes.heaters", "6.3 V 0.7 A indirect 18 s base"), 9, 1e-12, "ohm");
-    near_rel(limit_of(set, "tubes.heaters", "rms-voltage"), 1.1 * 6.3, 1e-12, "V");
+    near_rel(limit_of(set, "tubes.heaters", MEASURE_RMS_VOLTAGE), 1.1 * 6.3, 1e-12, "V");
     assert_int_equal(set->circuit->states.n, 4);
     assert_non_null(assumed(set, "tubes", "warm-up"));
 }
@@ -222,9 +246,10 @@ static void stage_draws_what_it_is_told(void **state)
     (void)state;
     near_rel(draws(l, 260), 0.038, 1e-9, "A");
     near_rel(value_of(set, "out.bias resistor", "bias resistor"), 410, 1e-12, "ohm");
-    near_rel(limit_of(set, "out.plate", "dissipation"), 11, 1e-12, "W");
-    near_rel(limit_of(set, "out.screen", "dissipation"), 3.75, 1e-12, "W");
-    assert_string_equal(rating(set, "out.plate", "dissipation", false)->system, "design-centre");
+    near_rel(limit_of(set, "out.plate", MEASURE_DISSIPATION), 11, 1e-12, "W");
+    near_rel(limit_of(set, "out.screen", MEASURE_DISSIPATION), 3.75, 1e-12, "W");
+    assert_string_equal(rating(set, "out.plate", MEASURE_DISSIPATION, false)->system,
+                        "design-centre");
     near_rel(l->share[1], 6.5 / 40.5, 1e-12, "");
     near_abs(l->leak, 0, 0, "");
     assert_int_equal(set->assumptions.n, 0);
@@ -240,7 +265,7 @@ static void stage_draws_what_it_is_told(void **state)
     set = good(STAGE ", tube: 6F6-G, number: 2, draws: 81 mA at 250 V}\n");
     near_rel(stage_of(set)->cathode, 16.5 / 0.081, 1e-9, "ohm");
     near_rel(draws(stage_of(set), 250), 0.081, 1e-9, "A");
-    near_rel(limit_of(set, "out.plate", "dissipation"), 22, 1e-12, "W");
+    near_rel(limit_of(set, "out.plate", MEASURE_DISSIPATION), 22, 1e-12, "W");
     assert_true(assumed(set, "out", "bias resistor")->guess);
 
     set = good(STAGE
@@ -328,7 +353,8 @@ static void mistakes_are_told(void **state)
         "there is no winding `heaters`");
     bad(LOAD ", draws: {drop: 108 V}}\n", "`over` of L is missing");
     bad(LOAD ", draws: {drop: 108 V, over: L9}}\n", "no part `L9` with a resistance");
-    bad(LOAD ", draws: {drop: 108 V, over: 0 ohm}}\n", "above zero");
+    bad(LOAD ", draws: {drop: 108 V, over: 0 ohm}}\n",
+        "0 ohm is not between 0.001 ohm and 1000 Mohm");
     bad(LOAD ", draws: 64 mA at 250 V, condition: too much}\n", "how much is too much");
     bad(LOAD ", draws: 64 mA at 250 V, condition: too much, load: 67}\n", "67");
     bad(LOAD ", draws: 64 mA at 250 V, condition: too much, draws now: 100 mA}\n",
@@ -363,6 +389,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         TEST(draws_from_the_chart),
         TEST(other_ways_of_drawing),
+        TEST(constant_current_dies_with_the_supply),
         TEST(drop_over_known_ohms),
         TEST(lineup_on_a_winding),
         TEST(lineup_tells_what_it_draws),

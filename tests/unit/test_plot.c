@@ -40,13 +40,13 @@ static void add_probe(enum probe_kind kind, unsigned flags, const char *subject,
     circuit_probe(c, p);
 }
 
-static void add_rating(const char *subject, const char *measure, double limit)
+static void add_rating(const char *subject, enum measure measure, double limit)
 {
     struct rating r = {subject, measure, limit, UNIT_VOLT, false, "scenario", "", ""};
     array_push(arena, &set.ratings, r);
 }
 
-static void add_figure(const char *subject, const char *measure, double value, double time)
+static void add_figure(const char *subject, enum measure measure, double value, double time)
 {
     struct figure f = {subject, measure, value, UNIT_VOLT, time};
     array_push(arena, &run.figures, f);
@@ -97,15 +97,15 @@ static int open_bench(void **state)
     add_probe(PROBE_VOLTAGE, PROBE_RECTIFIER, "V6.2", "first filter", "plate 2");
     add_probe(PROBE_CURRENT, PROBE_RECTIFIER | PROBE_WATCHED, "V6.1", NULL, NULL);
     add_probe(PROBE_CURRENT, PROBE_RECTIFIER | PROBE_WATCHED, "V6.2", NULL, NULL);
-    add_rating("C1", "settled-voltage", 450);
-    add_rating("C1", "highest-voltage", 495);
-    add_rating("C2", "settled-voltage", 450);
-    add_rating("V6.1", "inverse-voltage", 1400);
-    add_rating("V6.2", "inverse-voltage", 1400);
+    add_rating("C1", MEASURE_SETTLED_VOLTAGE, 450);
+    add_rating("C1", MEASURE_HIGHEST_VOLTAGE, 495);
+    add_rating("C2", MEASURE_SETTLED_VOLTAGE, 450);
+    add_rating("V6.1", MEASURE_INVERSE_VOLTAGE, 1400);
+    add_rating("V6.2", MEASURE_INVERSE_VOLTAGE, 1400);
     run = (struct result){.setup = &setup, .end = 0.5, .columns = {.at = columns, .n = COLUMNS}};
-    add_figure("C1", "highest-voltage", 338, 0.1);
-    add_figure("C2", "highest-voltage", 240, 0.1);
-    add_figure("V6.2", "inverse-voltage", 788, 0.25);
+    add_figure("C1", MEASURE_HIGHEST_VOLTAGE, 338, 0.1);
+    add_figure("C2", MEASURE_HIGHEST_VOLTAGE, 240, 0.1);
+    add_figure("V6.2", MEASURE_INVERSE_VOLTAGE, 788, 0.25);
     stage = (struct stage){.set = &set, .circuit = set.circuit};
     setup = (struct setup){.title = "Invented set", .variant = "base", .frequency = 60};
     array_push(arena, &setup.stages, stage);
@@ -185,9 +185,9 @@ static void overview(void **state)
 static void heat(void **state)
 {
     (void)state;
-    struct rating limit = {"C1", "temperature", 273.15 + 60, UNIT_CELSIUS, false, "", "", ""};
+    struct rating limit = {"C1", MEASURE_TEMPERATURE, 273.15 + 60, UNIT_CELSIUS, false, "", "", ""};
     array_push(arena, &set.ratings, limit);
-    add_figure("C1", "shorts-at", 0.4, 0.4);
+    add_figure("C1", MEASURE_SHORTS_AT, 0.4, 0.4);
     write_all("svg", false, NULL);
     has("plots/heat.gp", "using 1:(column(2)) with lines ls 1 title 'C1'");
     has("plots/heat.gp", "using 1:(column(5)) with lines ls 1 title 'C1'");
@@ -235,15 +235,15 @@ static void a_far_rating_does_not_flatten_the_curves(void **state)
 static void texts_of_the_user_are_only_data(void **state)
 {
     (void)state;
-    setup.title = "It's `touch pwned` \"${HOME}\" \\";
+    setup.title = "'It''s `touch pwned` \"${HOME}\" \\";
     setup.variant = "50 % more\n!touch pwned";
     write_all("svg", false, NULL);
-    has("plots/turn-on.gp",
-        "title = 'It''s `touch pwned` \"${HOME}\" \\'\nsecond = '50 % more !touch pwned'\n");
+    has("plots/turn-on.gp", "title = \"'It''s \\140touch pwned\\140 \\042${HOME}\\042 "
+                            "\\134\"\nsecond = '50 % more !touch pwned'\n");
     const char *gnuplot = gnuplot_find(arena);
     if (!gnuplot) skip();
     write_all("svg", false, gnuplot);
-    has("plots/turn-on.svg", "s `touch pwned` ");
+    has("plots/turn-on.svg", "'It''s `touch pwned` ");
     assert_false(folder_has("plots/pwned"));
     assert_false(folder_has("pwned"));
 }

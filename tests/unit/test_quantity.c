@@ -134,6 +134,77 @@ static void test_old_names(void **state)
     CHECK_READINGS(readings);
 }
 
+/* Every spelling there is, where those above leave one out. */
+static void test_other_spellings(void **state)
+{
+    (void)state;
+    static const struct reading readings[] = {
+        {"3 v", UNIT_VOLT, 3},
+        {"1 volt", UNIT_VOLT, 1},
+        {"117 vac", UNIT_VOLT, 117},
+        {"6.3 VAC", UNIT_VOLT, 6.3},
+        {"250 vdc", UNIT_VOLT, 250},
+        {"5 Vrms", UNIT_VOLT, 5},
+        {"2 a", UNIT_AMPERE, 2},
+        {"1 amp", UNIT_AMPERE, 1},
+        {"1 ampere", UNIT_AMPERE, 1},
+        {"2 amperes", UNIT_AMPERE, 2},
+        {"8 ufd", UNIT_FARAD, 8e-6},
+        {"100 uufd", UNIT_FARAD, 100e-12},
+        {"100 uuf", UNIT_FARAD, 100e-12},
+        {"47 nf", UNIT_FARAD, 47e-9},
+        {"1 farad", UNIT_FARAD, 1},
+        {"10 picofarads", UNIT_FARAD, 10e-12},
+        {"22 nanofarads", UNIT_FARAD, 22e-9},
+        {"4 mh", UNIT_HENRY, 4e-3},
+        {"30 uh", UNIT_HENRY, 30e-6},
+        {"1 henry", UNIT_HENRY, 1},
+        {"2 henrys", UNIT_HENRY, 2},
+        {"5 w", UNIT_WATT, 5},
+        {"1 watt", UNIT_WATT, 1},
+        {"2 kW", UNIT_WATT, 2000},
+        {"60 hz", UNIT_HERTZ, 60},
+        {"50 HZ", UNIT_HERTZ, 50},
+        {"25 hertz", UNIT_HERTZ, 25},
+        {"60 c.p.s.", UNIT_HERTZ, 60},
+        {"60 ~", UNIT_HERTZ, 60},
+        {"1 cycle", UNIT_HERTZ, 1},
+        {"9 sec", UNIT_SECOND, 9},
+        {"9 secs", UNIT_SECOND, 9},
+        {"1 second", UNIT_SECOND, 1},
+        {"9 seconds", UNIT_SECOND, 9},
+        {"1 min", UNIT_SECOND, 60},
+        {"2 mins", UNIT_SECOND, 120},
+        {"1 minute", UNIT_SECOND, 60},
+        {"2 minutes", UNIT_SECOND, 120},
+        {"1 hr", UNIT_SECOND, 3600},
+        {"2 hrs", UNIT_SECOND, 7200},
+        {"1 hour", UNIT_SECOND, 3600},
+        {"25 celsius", UNIT_CELSIUS, 298.15},
+        {"3 Ws", UNIT_JOULE, 3},
+        {"1 joule", UNIT_JOULE, 1},
+        {"2 joules", UNIT_JOULE, 2},
+        {"5 gram", UNIT_KILOGRAM, 5e-3},
+        {"5 grams", UNIT_KILOGRAM, 5e-3},
+        {"1 lbs", UNIT_KILOGRAM, 0.45359237},
+        {"1 pound", UNIT_KILOGRAM, 0.45359237},
+        {"1 pounds", UNIT_KILOGRAM, 0.45359237},
+        {"2 mA/V^3/2", UNIT_PERVEANCE, 2e-3},
+        {"2 mA/V^(3/2)", UNIT_PERVEANCE, 2e-3},
+        {"2 mA/V1.5", UNIT_PERVEANCE, 2e-3},
+        {"2 mperv", UNIT_PERVEANCE, 2e-3},
+        {"2 A^2s", UNIT_I2T, 2},
+        {"90 degree", UNIT_DEGREE, 90 * (PI / 180)},
+        {"90 degrees", UNIT_DEGREE, 90 * (PI / 180)},
+        {"7 percent", UNIT_PERCENT, 0.07},
+        {"5 C/W", UNIT_KELVIN_PER_WATT, 5},
+        {"5 degC/W", UNIT_KELVIN_PER_WATT, 5},
+        {"5 J/C", UNIT_JOULE_PER_KELVIN, 5},
+        {"5 J/degC", UNIT_JOULE_PER_KELVIN, 5},
+    };
+    CHECK_READINGS(readings);
+}
+
 static void test_signs_of_other_keyboards(void **state)
 {
     (void)state;
@@ -409,6 +480,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_prefixes_and_units),
         cmocka_unit_test(test_old_names),
+        cmocka_unit_test(test_other_spellings),
         cmocka_unit_test(test_signs_of_other_keyboards),
         cmocka_unit_test(test_kind_of_current_is_passed_over),
         cmocka_unit_test(test_phrases),

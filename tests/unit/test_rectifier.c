@@ -39,7 +39,7 @@ static void vacuum_tube_of_a_type(void **state)
     assert_int_equal(element(set, "V6", "plate 1")->gate >= 0, true);
     assert_string_equal(element(set, "V6", "plate 2")->subject, "V6.2");
     near_rel(value_of(set, "V6.heater", "heater base"), 2.5, 1e-14, "ohm");
-    near_rel(limit_of(set, "V6.heater", "rms-voltage"), 5.5, 1e-14, "V");
+    near_rel(limit_of(set, "V6.heater", MEASURE_RMS_VOLTAGE), 5.5, 1e-14, "V");
     assert_int_equal(probe_of(set, "V6.heater", PROBE_VOLTAGE)->flags, PROBE_HEATER);
     const struct probe *p = probe_of(set, "V6.1", PROBE_VOLTAGE);
     assert_int_equal(p->from, circuit_find_point(set->circuit, "B1"));
@@ -55,22 +55,22 @@ static void ratings_of_a_tube(void **state)
              "V6: {is: rectifier, type: 5Y3-GT, plates: [p1, p2], cathode: B1, heated by: heater,\n"
              "  inverse voltage: 1300 V}\n");
     (void)state;
-    near_rel(limit_of(set, "V6.1", "inverse-voltage"), 1300, 1e-14, "V");
-    assert_string_equal(rating(set, "V6.2", "inverse-voltage", false)->source, "scenario");
-    assert_string_equal(rating(set, "V6.2", "inverse-voltage", false)->system, "");
-    near_rel(limit_of(set, "V6.2", "running-peak-current"), 0.4, 1e-14, "A");
-    assert_string_equal(rating(set, "V6.2", "running-peak-current", false)->system,
+    near_rel(limit_of(set, "V6.1", MEASURE_INVERSE_VOLTAGE), 1300, 1e-14, "V");
+    assert_string_equal(rating(set, "V6.2", MEASURE_INVERSE_VOLTAGE, false)->source, "scenario");
+    assert_string_equal(rating(set, "V6.2", MEASURE_INVERSE_VOLTAGE, false)->system, "");
+    near_rel(limit_of(set, "V6.2", MEASURE_RUNNING_PEAK_CURRENT), 0.4, 1e-14, "A");
+    assert_string_equal(rating(set, "V6.2", MEASURE_RUNNING_PEAK_CURRENT, false)->system,
                         "design-centre");
-    near_rel(limit_of(set, "V6.1", "inrush-peak-current"), 2.5, 1e-14, "A");
-    near_rel(limit_of(set, "V6", "average-current"), 0.125, 1e-14, "A");
-    near_rel(limit_of(set, "T1.high 2", "rms-voltage"), 500, 1e-14, "V"); /* with 140 ohm */
-    near_rel(limit_of(set, "V6", "first-capacitor"), 20e-6, 1e-12, "F");
-    near_rel(fixed(set, "V6", "first-capacitor"), 8e-6, 1e-12, "F");
+    near_rel(limit_of(set, "V6.1", MEASURE_INRUSH_PEAK_CURRENT), 2.5, 1e-14, "A");
+    near_rel(limit_of(set, "V6", MEASURE_AVERAGE_CURRENT), 0.125, 1e-14, "A");
+    near_rel(limit_of(set, "T1.high 2", MEASURE_RMS_VOLTAGE), 500, 1e-14, "V"); /* with 140 ohm */
+    near_rel(limit_of(set, "V6", MEASURE_FIRST_CAPACITOR), 20e-6, 1e-12, "F");
+    near_rel(fixed(set, "V6", MEASURE_FIRST_CAPACITOR), 8e-6, 1e-12, "F");
     /* 110 ohm + (350/120)^2 (8 + 0.3) ohm against 50 ohm at 350 V */
-    near_rel(fixed(set, "V6.2", "supply-impedance"), 110 + 350.0 / 120 * 350 / 120 * 8.3, 1e-12,
-             "ohm");
-    assert_true(rating(set, "V6.2", "supply-impedance", true) != NULL);
-    near_rel(limit_of(set, "V6.2", "supply-impedance"), 50, 1e-12, "ohm");
+    near_rel(fixed(set, "V6.2", MEASURE_SUPPLY_IMPEDANCE), 110 + 350.0 / 120 * 350 / 120 * 8.3,
+             1e-12, "ohm");
+    assert_true(rating(set, "V6.2", MEASURE_SUPPLY_IMPEDANCE, true) != NULL);
+    near_rel(limit_of(set, "V6.2", MEASURE_SUPPLY_IMPEDANCE), 50, 1e-12, "ohm");
 }
 
 /* GZ34: 50 ohm at 300 V ... 175 ohm at 550 V; 5Y3-GT 50 ohm at 350 V, 140 ohm at 500 V. */
@@ -94,7 +94,7 @@ static void least_impedance_follows_the_volts(void **state)
             "C1: {is: capacitor, across: [B1, chassis], value: 8 uF, make: dry}\n"
             "V1: {is: rectifier, type: %s, plates: [p], cathode: B1, heated by: always hot}\n",
             rows[i].volts, rows[i].type));
-        near_rel(limit_of(set, "V1", "supply-impedance"), rows[i].least, 1e-12, "ohm");
+        near_rel(limit_of(set, "V1", MEASURE_SUPPLY_IMPEDANCE), rows[i].least, 1e-12, "ohm");
     }
 }
 
@@ -106,9 +106,25 @@ static void choke_input_has_other_limits(void **state)
         "C2: {is: capacitor, across: [B1, chassis], value: 10 nF}\n"
         "V1: {is: rectifier, type: 5Y3-GT, plates: [p], cathode: B1, heated by: always hot}\n");
     (void)state;
-    near_rel(limit_of(set, "T1.high", "rms-voltage"), 500, 1e-14, "V");
-    assert_true(isnan(fixed(set, "V1", "supply-impedance")));
-    assert_null(rating(set, "V1", "supply-impedance", true));
+    near_rel(limit_of(set, "T1.high", MEASURE_RMS_VOLTAGE), 500, 1e-14, "V");
+    assert_true(isnan(fixed(set, "V1", MEASURE_SUPPLY_IMPEDANCE)));
+    assert_null(rating(set, "V1", MEASURE_SUPPLY_IMPEDANCE, true));
+}
+
+/* 0.1 uF behind the rectifier is a bypass, 1.5 uF is the first capacitor of a filter. */
+static void small_capacitors_make_an_input_too(void **state)
+{
+    static const char text[] =
+        "R1: {is: resistor, across: [line, p], resistance: 22 ohm}\n"
+        "C1: {is: capacitor, across: [k, neutral], value: %s, make: film}\n"
+        "V1: {is: rectifier, type: 35W4, plates: [p], cathode: k, heated by: always hot}\n";
+    (void)state;
+    struct set *set = good(arena_printf(arena, text, "1.5 uF"));
+    near_rel(fixed(set, "V1", MEASURE_FIRST_CAPACITOR), 1.5e-6, 1e-12, "F");
+    near_rel(fixed(set, "V1", MEASURE_SUPPLY_IMPEDANCE), 22.3, 1e-12, "ohm");
+    set = good(arena_printf(arena, text, "0.1 uF"));
+    assert_true(isnan(fixed(set, "V1", MEASURE_FIRST_CAPACITOR)));
+    assert_true(isnan(fixed(set, "V1", MEASURE_SUPPLY_IMPEDANCE)));
 }
 
 /* From the line, with surge resistors before the plate and behind the cathode. */
@@ -121,9 +137,9 @@ static void line_sets_count_their_resistors(void **state)
              "C1: {is: capacitor, across: [B1, neutral], value: 40 uF, make: modern}\n"
              "V1: {is: rectifier, type: 35W4, plates: [p], cathode: k, heated by: always hot}\n");
     (void)state;
-    near_rel(fixed(set, "V1", "supply-impedance"), 32.3, 1e-12, "ohm");
-    near_rel(fixed(set, "V1", "first-capacitor"), 40e-6, 1e-12, "F");
-    near_rel(limit_of(set, "mains", "rms-voltage"), 117, 1e-12, "V");
+    near_rel(fixed(set, "V1", MEASURE_SUPPLY_IMPEDANCE), 32.3, 1e-12, "ohm");
+    near_rel(fixed(set, "V1", MEASURE_FIRST_CAPACITOR), 40e-6, 1e-12, "F");
+    near_rel(limit_of(set, "mains", MEASURE_RMS_VOLTAGE), 117, 1e-12, "V");
 }
 
 /* Doubler: the second section's plate is chassis, where every capacitor ends; it has no first
@@ -138,10 +154,10 @@ static void doubler_has_one_first_capacitor(void **state)
              "V5: {is: rectifier, type: 25Z6-GT, plates: [a, chassis], cathodes: [B1, a],\n"
              "  heated by: always hot}\n");
     (void)state;
-    near_rel(fixed(set, "V5.1", "first-capacitor"), 50e-6, 1e-12, "F");
-    assert_true(isnan(fixed(set, "V5.2", "first-capacitor")));
-    near_rel(fixed(set, "V5.1", "supply-impedance"), 30.3, 1e-12, "ohm");
-    near_rel(fixed(set, "V5.2", "supply-impedance"), 30.3, 1e-12, "ohm");
+    near_rel(fixed(set, "V5.1", MEASURE_FIRST_CAPACITOR), 50e-6, 1e-12, "F");
+    assert_true(isnan(fixed(set, "V5.2", MEASURE_FIRST_CAPACITOR)));
+    near_rel(fixed(set, "V5.1", MEASURE_SUPPLY_IMPEDANCE), 30.3, 1e-12, "ohm");
+    near_rel(fixed(set, "V5.2", MEASURE_SUPPLY_IMPEDANCE), 30.3, 1e-12, "ohm");
 }
 
 static void own_law(void **state)
@@ -151,6 +167,14 @@ static void own_law(void **state)
     (void)state;
     near_rel(diode(set, 0)->perveance, 0.125 / (60 * sqrt(60.0)), 1e-12, "A/V^1.5");
     assert_false(diode(set, 0)->heated);
+    assert_true(assumed(set, "V1", "emission")->guess);
+    near_rel(diode(set, 0)->emission, EMISSION_EXCESS * 3 * 0.125, 1e-12, "A");
+    set = good("V1: {is: rectifier, plates: [a], cathode: b, drop: 60 V at 125 mA, "
+               "heated by: always hot, average current: 70 mA}\n");
+    near_rel(diode(set, 0)->emission, EMISSION_EXCESS * 3 * 0.070, 1e-12, "A");
+    set = good("V1: {is: rectifier, plates: [a], cathode: b, drop: 60 V at 125 mA, "
+               "heated by: always hot, average current per plate: 70 mA}\n");
+    near_rel(diode(set, 0)->emission, EMISSION_EXCESS * 6 * 0.070, 1e-12, "A");
     assert_true(assumed(set, "V1", "emission")->guess);
     set = good("V1: {is: rectifier, plates: [a], cathode: b, perveance: 0.269 mA/V^1.5, heated by: "
                "always hot}\n");
@@ -171,10 +195,10 @@ static void silicon_and_ideal(void **state)
         good("D1: {is: rectifier, type: silicon, plates: [a, b], cathode: c, in series: 2}\n");
     (void)state;
     near_rel(element(set, "D1", "plate 2")->threshold, 2 * 0.772, 1e-12, "V");
-    near_rel(limit_of(set, "D1.2", "inverse-voltage"), 2000, 1e-12, "V");
-    near_rel(limit_of(set, "D1.1", "average-current"), 1, 1e-12, "A");
-    near_rel(limit_of(set, "D1.1", "inrush-peak-current"), 30, 1e-12, "A");
-    near_rel(limit_of(set, "D1.1", "peak-i2t"), 3.7, 1e-12, "A2s");
+    near_rel(limit_of(set, "D1.2", MEASURE_INVERSE_VOLTAGE), 2000, 1e-12, "V");
+    near_rel(limit_of(set, "D1.1", MEASURE_AVERAGE_CURRENT), 1, 1e-12, "A");
+    near_rel(limit_of(set, "D1.1", MEASURE_INRUSH_PEAK_CURRENT), 30, 1e-12, "A");
+    near_rel(limit_of(set, "D1.1", MEASURE_PEAK_I2T), 3.7, 1e-12, "A2s");
     set = good("D1: {is: rectifier, type: ideal, plates: [a], cathode: c}\n");
     near_abs(element(set, "D1", "plate 1")->threshold, 0, 0, "V");
     near_abs(element(set, "D1", "plate 1")->slope, 0, 0, "ohm");
@@ -195,8 +219,8 @@ static void gas_and_mercury(void **state)
     near_rel(e->threshold, 24, 1e-12, "V");
     near_rel(e->start, 300, 1e-12, "V");
     assert_int_equal(e->ready_state, -1);
-    near_rel(rating(set, "V1", "average-current", true)->limit, 0.030, 1e-12, "A");
-    near_rel(rating(set, "V1", "average-current", false)->limit, 0.090, 1e-12, "A");
+    near_rel(rating(set, "V1", MEASURE_AVERAGE_CURRENT, true)->limit, 0.030, 1e-12, "A");
+    near_rel(rating(set, "V1", MEASURE_AVERAGE_CURRENT, false)->limit, 0.090, 1e-12, "A");
     set = good(SUPPLY
                "V1: {is: rectifier, type: 83, plates: [p1, p2], cathode: B1, heated by: heater}\n");
     e = element(set, "V1", "plate 2");
@@ -319,19 +343,19 @@ static void another_type_in_the_socket(void **state)
         "V6: {is: rectifier, type: 5U4-G, plates: [p1, p2], cathode: B1, heated by: heater}\n");
     (void)state;
     near_rel(value_of(set, "V6.heater", "heater base"), 5.0 / 3, 1e-14, "ohm");
-    near_rel(limit_of(set, "V6", "average-current"), 0.225, 1e-14, "A");
+    near_rel(limit_of(set, "V6", MEASURE_AVERAGE_CURRENT), 0.225, 1e-14, "A");
     set =
         good(SUPPLY
              "V6: {is: rectifier, type: 6X4, plates: [p1, p2], cathode: B1, heated by: heater}\n");
     near_rel(value_of(set, "V6.heater", "heater base"), 10.5, 1e-14, "ohm");
-    near_rel(rating(set, "V6.heater", "rms-voltage", true)->limit, 0.9 * 6.3, 1e-12, "V");
+    near_rel(rating(set, "V6.heater", MEASURE_RMS_VOLTAGE, true)->limit, 0.9 * 6.3, 1e-12, "V");
     /* a winding made for 2 A: its copper is that of 2 A (4 % of 5.3 V at 120 V), and it is judged
      */
     set = good("T1:\n  is: power transformer\n  ideal: yes\n"
                "  primary: {rated: 120 V, resistance: 8 ohm}\n"
                "  windings: {heater: {open circuit: 5.3 V, rated: 2 A}}\n"
                "V6: {is: rectifier, type: 5U4-G, plates: [a, b], cathode: c, heated by: heater}\n");
-    near_rel(limit_of(set, "T1.heater", "rms-current"), 2, 1e-14, "A");
+    near_rel(limit_of(set, "T1.heater", MEASURE_RMS_CURRENT), 2, 1e-14, "A");
     near_rel(value_of(set, "T1", "heater 1 copper"), 0.04 * 5.3 / 2, 1e-12, "ohm");
 }
 
@@ -341,7 +365,7 @@ static void separate_cathodes(void **state)
                            "heated by: always hot}\n");
     (void)state;
     assert_int_equal(element(set, "V1", "plate 2")->to, circuit_find_point(set->circuit, "a"));
-    near_rel(limit_of(set, "V1.2", "average-current"), 0.075, 1e-12, "A");
+    near_rel(limit_of(set, "V1.2", MEASURE_AVERAGE_CURRENT), 0.075, 1e-12, "A");
 }
 
 #define ONE "V1: {is: rectifier, plates: [a], cathode: b"
@@ -408,6 +432,7 @@ int main(void)
         TEST(ratings_of_a_tube),
         TEST(least_impedance_follows_the_volts),
         TEST(choke_input_has_other_limits),
+        TEST(small_capacitors_make_an_input_too),
         TEST(line_sets_count_their_resistors),
         TEST(doubler_has_one_first_capacitor),
         TEST(own_law),

@@ -271,6 +271,31 @@ static void test_first_step(void **state)
     near_abs(rosenbrock_state(solver)[0], exp(rate * h), 1e-8, "");
 }
 
+/* First steps of any length: one within the tolerance is taken and asks for no much shorter one
+ * behind it; one that is too long is made again. */
+static void test_too_long_a_step_is_made_again(void **state)
+{
+    (void)state;
+    double rate = -1;
+    int taken = 0, again = 0;
+    struct ode ode = {.n = 1, .context = &rate, .derivative = growth_f, .jacobian = growth_j};
+    for (double first = 0.01; first < 10; first *= 1.1) {
+        long rejected = rosenbrock_statistics(solver)->rejected;
+        begin(&ode, (double[]){1}, 1e-8, 100, first);
+        assert_int_equal(rosenbrock_step(solver, 1e3), ROSENBROCK_STEP);
+        double h = rosenbrock_time(solver);
+        assert_true(h <= first * (1 + 1e-12));
+        near_abs(rosenbrock_state(solver)[0], exp(-h), 1e-8, "");
+        if (rosenbrock_statistics(solver)->rejected > rejected) {
+            again++;
+            continue;
+        }
+        taken++;
+        assert_true(rosenbrock_next(solver) > 0.8 * h);
+    }
+    assert_true(taken > 5 && again > 5);
+}
+
 /* The whole course of the oscillator, events and all, as bytes. */
 struct course {
     double t[400], y[400];
@@ -317,10 +342,19 @@ static void test_nothing_allocated(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        CASE(test_stiff_linear),    CASE(test_prothero_robinson), CASE(test_oscillator),
-        CASE(test_dense_ends),      CASE(test_error_norm),        CASE(test_stop_reached_exactly),
-        CASE(test_stretch_to_stop), CASE(test_tiny_stretch),      CASE(test_no_states),
-        CASE(test_first_step),      CASE(test_same_digits_again), CASE(test_nothing_allocated),
+        CASE(test_stiff_linear),
+        CASE(test_prothero_robinson),
+        CASE(test_oscillator),
+        CASE(test_dense_ends),
+        CASE(test_error_norm),
+        CASE(test_stop_reached_exactly),
+        CASE(test_stretch_to_stop),
+        CASE(test_tiny_stretch),
+        CASE(test_no_states),
+        CASE(test_first_step),
+        CASE(test_same_digits_again),
+        CASE(test_nothing_allocated),
+        CASE(test_too_long_a_step_is_made_again),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -29,7 +29,7 @@ struct mistake {
 
 static const char first_line[] = "the first line is `format: 1`";
 static const char other_name[] = "choose another name";
-static const char no_such_letters[] = "names may not hold . , = \" or line ends";
+static const char no_such_letters[] = "names may not hold . , = or line ends";
 static const char lines_below[] = "write `key: value` lines below it, further in";
 static const char two_points[] = "a part lies between two different points";
 static const char go_on[] =
@@ -126,8 +126,9 @@ static const struct mistake mains[] = {
      "`voltage` takes volts RMS, e.g. 117 V"},
     {MAINS("voltage: unknown"), 2, 18, "mains: `voltage` must be known",
      "measure it or take it from the part's marking"},
-    {MAINS("voltage: 0 V"), 2, 18, "`voltage` must be at least 1 V", NULL},
-    {MAINS("voltage: 117 V, frequency: 1 Hz"), 2, 36, "`frequency` must be at least 5 Hz", NULL},
+    {MAINS("voltage: 0 V"), 2, 18, "`voltage`: 0 V is not between 1 V and 10 kV", NULL},
+    {MAINS("voltage: 117 V, frequency: 1 Hz"), 2, 36,
+     "`frequency`: 1 Hz is not between 5 Hz and 1 kHz", NULL},
     {MAINS("voltage: 117 V, resistance: -1 ohm"), 2, 37, "`resistance` may not be negative", NULL},
     {MAINS("voltage: 117 V, volts: 5"), 2, 25, "`mains` has no key `volts`", NULL},
     {MAINS("voltage: 117 V, dwell: 0.9"), 2, 32, "only a square wave has a dwell",

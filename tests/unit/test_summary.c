@@ -81,8 +81,8 @@ static void two_digits_only_where_a_guess_weighs(void **state)
     struct bench b = bench_new();
     (void)state;
     bench_point(&b, "B+", 251.4, 0.2);
-    bench_put(&b, "mains", "line-power", 48.36, UNIT_WATT);
-    bench_put(&b, "V6.1", "running-peak-current", 0.2053, UNIT_AMPERE);
+    bench_put(&b, "mains", MEASURE_LINE_POWER, 48.36, UNIT_WATT);
+    bench_put(&b, "V6.1", MEASURE_RUNNING_PEAK_CURRENT, 0.2053, UNIT_AMPERE);
     bench_guess(&b, "L1", "inductance", 10, UNIT_HENRY);
     bench_write(&b);
     has_line(&b, "  B+                               251 V     ~0.2 V");
@@ -92,7 +92,7 @@ static void two_digits_only_where_a_guess_weighs(void **state)
 
     b = bench_new();
     bench_point(&b, "B+", 251.4, 0.2);
-    bench_put(&b, "mains", "line-power", 48.36, UNIT_WATT);
+    bench_put(&b, "mains", MEASURE_LINE_POWER, 48.36, UNIT_WATT);
     bench_guess(&b, "T1", "core loss", 5, UNIT_WATT);
     bench_write(&b);
     has_line(&b, "  B+                               251 V      0.2 V");
@@ -112,10 +112,10 @@ static void heater_winding_moves_heaters_only(void **state)
     struct bench b = bench_new();
     (void)state;
     bench_point(&b, "B+", 251.4, 0.2);
-    bench_put(&b, "T1.tube heaters", "rms-voltage", 6.234, UNIT_VOLT);
-    bench_put(&b, "tubes.heaters", "rms-voltage", 6.231, UNIT_VOLT);
-    bench_put(&b, "V6.heater", "rms-voltage", 6.234, UNIT_VOLT); /* that of the winding */
-    bench_put(&b, "T1.high voltage 1", "rms-voltage", 312.4, UNIT_VOLT);
+    bench_put(&b, "T1.tube heaters", MEASURE_RMS_VOLTAGE, 6.234, UNIT_VOLT);
+    bench_put(&b, "tubes.heaters", MEASURE_RMS_VOLTAGE, 6.231, UNIT_VOLT);
+    bench_put(&b, "V6.heater", MEASURE_RMS_VOLTAGE, 6.234, UNIT_VOLT); /* that of the winding */
+    bench_put(&b, "T1.high voltage 1", MEASURE_RMS_VOLTAGE, 312.4, UNIT_VOLT);
     bench_guess(&b, "T1.tube heaters", "resistance", 0.1, UNIT_OHM);
     bench_write(&b);
     has_line(&b, "  B+                               251 V      0.2 V");
@@ -163,8 +163,8 @@ static void interrupted_and_failed_runs(void **state)
     b.run.status = STATUS_INTERRUPTED;
     b.run.message = "INTERRUPTED at 12 s of 30 s";
     b.run.end = 12;
-    bench_rate(&b, "C1", "highest-voltage", 450, UNIT_VOLT);
-    bench_put(&b, "C1", "highest-voltage", 200, UNIT_VOLT);
+    bench_rate(&b, "C1", MEASURE_HIGHEST_VOLTAGE, 450, UNIT_VOLT);
+    bench_put(&b, "C1", MEASURE_HIGHEST_VOLTAGE, 200, UNIT_VOLT);
     bench_write(&b);
     assert_ptr_equal(strstr(b.plain, "INTERRUPTED at 12 s of 30 s: figures are of that part"),
                      b.plain);
@@ -197,9 +197,9 @@ static void cautions_come_last_with_the_energy(void **state)
 {
     struct bench b = bench_new();
     (void)state;
-    bench_put(&b, "set", "stored-energy", 1.913, UNIT_JOULE);
-    bench_put(&b, "C1", "bleed-down-time", 84.4, UNIT_SECOND);
-    bench_put(&b, "C2", "bleed-down-time", 12, UNIT_SECOND);
+    bench_put(&b, "set", MEASURE_STORED_ENERGY, 1.913, UNIT_JOULE);
+    bench_put(&b, "C1", MEASURE_BLEED_DOWN_TIME, 84.4, UNIT_SECOND);
+    bench_put(&b, "C2", MEASURE_BLEED_DOWN_TIME, 12, UNIT_SECOND);
     bench_write(&b);
     has(&b, "Cautions The capacitors hold 1.91 J; with the tubes cold they need about 84 s to fall "
             "to 30 V, if what bleeds them is sound. * Rules: Local codes");
@@ -208,11 +208,12 @@ static void cautions_come_last_with_the_energy(void **state)
     bench_free(&b);
 
     b = bench_new();
-    bench_put(&b, "set", "stored-energy", 1.913, UNIT_JOULE);
-    bench_put(&b, "C1", "bleed-down-time", ENDLESS, UNIT_SECOND);
-    bench_put(&b, "C2", "bleed-down-time", ENDLESS, UNIT_SECOND);
+    bench_put(&b, "set", MEASURE_STORED_ENERGY, 1.913, UNIT_JOULE);
+    bench_put(&b, "C1", MEASURE_BLEED_DOWN_TIME, ENDLESS, UNIT_SECOND);
+    bench_put(&b, "C2", MEASURE_BLEED_DOWN_TIME, ENDLESS, UNIT_SECOND);
     bench_write(&b);
-    has(&b, "The capacitors hold 1.91 J; with the tubes cold nothing empties C1, C2.");
+    has(&b, "The capacitors hold 1.91 J. With the tubes cold nothing you typed in empties C1, C2: "
+            "the charge stays for hours, or for good. Discharge it.");
     bench_free(&b);
 }
 
@@ -226,8 +227,8 @@ static void long_and_foreign_names_stay_in_their_lines(void **state)
     for (size_t i = 0; i < sizeof names / sizeof names[0]; i++) {
         struct bench b = bench_new();
         b.setup.title = b.setup.variant = names[i];
-        bench_rate(&b, names[i], "dissipation", 1, UNIT_WATT);
-        bench_put(&b, names[i], "dissipation", 2, UNIT_WATT);
+        bench_rate(&b, names[i], MEASURE_DISSIPATION, 1, UNIT_WATT);
+        bench_put(&b, names[i], MEASURE_DISSIPATION, 2, UNIT_WATT);
         bench_reading(&b, names[i], 250, UNIT_VOLT, false);
         bench_guess(&b, names[i], "value", 8e-6, UNIT_FARAD);
         bench_write(&b);

@@ -60,9 +60,12 @@ static void values(void **state)
 static void quoted_texts_are_only_data(void **state)
 {
     (void)state;
-    fill_quoted(fill, "T", "it's \"5\" \\ `date` $HOME\n{x}_^\x01");
-    assert_string_equal(filled("set title @T@\n"),
-                        "set title 'it''s \"5\" \\ `date` $HOME {x}_^ '\n");
+    fill_quoted(fill, "T", "\"5\" \\ `date` $HOME\n{x}_^\x01");
+    assert_string_equal(filled("set title @T@\n"), "set title '\"5\" \\ `date` $HOME {x}_^ '\n");
+    fill_quoted(fill, "T", "'36 it''s \"5\" \\7 `date` $HOME\n{x}_^\x01'");
+    assert_string_equal(
+        filled("set title @T@\n"),
+        "set title \"'36 it''s \\0425\\042 \\1347 \\140date\\140 $HOME {x}_^ '\"\n");
 }
 
 static void lists(void **state)

@@ -87,6 +87,8 @@ static void small_enough_and_whole(void **state)
     const char *whole = written(&r, 0);
     size_t bytes = strlen(whole);
     assert_true(bytes > 100000);
+    for (long most = 20000; most < 100000; most += 10000)
+        assert_true((long)strlen(written(&r, most)) <= most);
     const char *text = written(&r, 40000);
     assert_true(strlen(text) <= 40000);
     assert_true(strlen(text) > 10000); /* no more is thrown away than must be */

@@ -197,7 +197,8 @@ static void mistakes_are_told(void **state)
         "T1.high: the resistance of a high-voltage winding must be known");
     bad(HEAD "  windings: {high: {across: [a, b], resistance: 300 ohm}}\n",
         "`open circuit` of T1.high is missing");
-    bad(HEAD "  windings: {high: {across: [a, b], open circuit: 0 V}}\n", "must be above zero");
+    bad(HEAD "  windings: {high: {across: [a, b], open circuit: 0 V}}\n",
+        "0 V is not between 0.1 V and 10 kV");
     bad(HEAD "  windings: {high: {across: [a, b], open circuit: [300 V, 1, 2]}}\n",
         "takes one value or two");
     bad(HEAD "  windings: {high: {across: [a, t, b], open circuit: [300 V, -1 V]}}\n",
@@ -238,8 +239,8 @@ static void mass_makes_bodies(void **state)
     near_rel(heat, 0.7 * 385 + 2.0 * 460, 0.002, "J/K");
     near_rel(high / primary, (sq(344.0 / 121) / 112 + sq(346.0 / 121) / 121) * 8.4, 1e-9, "");
     assert_true(rise > 40 && rise < 55 && rise + 16 / joined > 60 && rise + 16 / joined < 75);
-    near_rel(limit_of(set, "T1.high voltage", "temperature"), 95 + 273.15, 1e-12, "K");
-    near_rel(limit_of(set, "T1.core", "temperature"), 105 + 273.15, 1e-12, "K");
+    near_rel(limit_of(set, "T1.high voltage", MEASURE_TEMPERATURE), 95 + 273.15, 1e-12, "K");
+    near_rel(limit_of(set, "T1.core", MEASURE_TEMPERATURE), 105 + 273.15, 1e-12, "K");
     assert_null(assumed(set, "T1", "mass"));
     assert_non_null(assumed(set, "T1", "insulation class"));
     set = good(table_set);

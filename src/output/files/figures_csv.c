@@ -26,7 +26,7 @@ static void write_row(struct writer *w, const struct judged *row)
     writer_text(w, ",");
     writer_field(w, f->subject);
     writer_text(w, ",");
-    writer_field(w, f->measure);
+    writer_field(w, measure_table[f->measure].name);
     writer_text(w, ",");
     writer_number(w, f->value);
     writer_text(w, ",");
@@ -55,7 +55,7 @@ void figures_csv_mark(struct writer *w, const char *variant, double time)
 {
     struct judged row = {.variant = variant,
                          .figure = {.subject = "set",
-                                    .measure = "interrupted-at",
+                                    .measure = MEASURE_INTERRUPTED_AT,
                                     .value = time,
                                     .unit = UNIT_SECOND,
                                     .time = (double)NAN}};

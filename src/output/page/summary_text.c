@@ -171,24 +171,6 @@ const char *summary_cell(struct summary *s, const char *text, int width)
     return arena_printf(s->arena, "%s%*s", text, room - wide, "");
 }
 
-const char *summary_measure(struct summary *s, const char *measure)
-{
-    static const char *const words[][2] = {
-        {"settled-voltage", "voltage"},        {"inverse-voltage", "inverse voltage"},
-        {"rms-voltage", "RMS voltage"},        {"rms-current", "RMS current"},
-        {"inrush-peak-current", "first peak"}, {"running-peak-current", "running peak"},
-        {"ripple-rms", "RMS ripple"},          {"ripple-pp", "ripple p-p"},
-        {"peak-i2t", "first peak's I2t"},      {"dissipation", "heat"},
-        {"temperature", "temperature"},
-    };
-    for (size_t i = 0; i < sizeof words / sizeof words[0]; i++)
-        if (strcmp(words[i][0], measure) == 0) return words[i][1];
-    char *plain = arena_text(s->arena, measure, strlen(measure));
-    for (char *p = plain; *p; p++)
-        if (*p == '-') *p = ' ';
-    return plain;
-}
-
 const char *summary_percent(struct summary *s, double share)
 {
     if (isnan(share)) return "";

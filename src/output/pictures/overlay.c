@@ -79,8 +79,8 @@ static void add_limits(struct overlay *o, const struct turn_on *t, double sight)
     int point = circuit_find_point(stage->circuit, o->point);
     for (int i = 0; i < stage->set->ratings.n; i++) {
         const struct rating *r = &stage->set->ratings.at[i];
-        bool settled = strcmp(r->measure, "settled-voltage") == 0;
-        if (r->at_least || (!settled && strcmp(r->measure, "highest-voltage") != 0)) continue;
+        bool settled = r->measure == MEASURE_SETTLED_VOLTAGE;
+        if (r->at_least || (!settled && r->measure != MEASURE_HIGHEST_VOLTAGE)) continue;
         for (int k = 0; k < stage->circuit->probes.n; k++) {
             const struct probe *p = &stage->circuit->probes.at[k];
             if (!(p->flags & PROBE_CAPACITOR) || p->kind != PROBE_VOLTAGE || p->from != point)

@@ -54,8 +54,8 @@ static void add_events(struct sheet *s)
     }
     for (int i = 0; i < s->run->figures.n; i++) {
         const struct figure *f = &s->run->figures.at[i];
-        bool opens = strcmp(f->measure, "opens-at") == 0;
-        if (opens || strcmp(f->measure, "shorts-at") == 0)
+        bool opens = f->measure == MEASURE_OPENS_AT;
+        if (opens || f->measure == MEASURE_SHORTS_AT)
             add_event(s, f->value,
                       arena_printf(s->arena, "%s %s", f->subject, opens ? "opens" : "shorts"));
     }
@@ -130,9 +130,9 @@ static levels capacitor_levels(const struct sheet *s)
     levels all = {0};
     for (int i = 0; i < stage->set->ratings.n; i++) {
         const struct rating *r = &stage->set->ratings.at[i];
-        bool settled = strcmp(r->measure, "settled-voltage") == 0;
-        if (r->at_least || (!settled && strcmp(r->measure, "highest-voltage") != 0)) continue;
-        const struct figure *highest = result_find(s->run, r->subject, "highest-voltage");
+        bool settled = r->measure == MEASURE_SETTLED_VOLTAGE;
+        if (r->at_least || (!settled && r->measure != MEASURE_HIGHEST_VOLTAGE)) continue;
+        const struct figure *highest = result_find(s->run, r->subject, MEASURE_HIGHEST_VOLTAGE);
         if (!highest || r->limit > SHEET_SIGHT * highest->value) continue;
         for (int k = 0; k < stage->circuit->probes.n; k++) {
             const struct probe *p = &stage->circuit->probes.at[k];
@@ -296,7 +296,7 @@ static levels inverse_levels(const struct sheet *s)
     levels all = {0};
     for (int i = 0; i < stage->set->ratings.n; i++) {
         const struct rating *r = &stage->set->ratings.at[i];
-        if (strcmp(r->measure, "inverse-voltage") == 0)
+        if (r->measure == MEASURE_INVERSE_VOLTAGE)
             add_level(s->arena, &all,
                       (struct level){r->limit, r->subject, "rated", r->subject, r->limit, r->unit});
     }
@@ -324,7 +324,7 @@ static void add_highest(struct sheet *s, const curves *all)
 {
     const struct figure *worst = NULL;
     for (int i = 0; i < all->n; i++) {
-        const struct figure *f = result_find(s->run, all->at[i].name, "inverse-voltage");
+        const struct figure *f = result_find(s->run, all->at[i].name, MEASURE_INVERSE_VOLTAGE);
         if (f && (!worst || f->value > worst->value)) worst = f;
     }
     if (!worst || !(worst->value > 0) || isinf(worst->value)) return;
@@ -366,7 +366,7 @@ static levels warmth_levels(const struct sheet *s, const curves *bodies)
         for (int i = 0; i < set->ratings.n; i++) {
             const struct rating *r = &set->ratings.at[i];
             bool drawn = false;
-            for (int j = 0; j < bodies->n && strcmp(r->measure, "temperature") == 0; j++)
+            for (int j = 0; j < bodies->n && r->measure == MEASURE_TEMPERATURE; j++)
                 drawn |= strcmp(bodies->at[j].name, r->subject) == 0;
             if (drawn)
                 add_level(s->arena, &all,

@@ -14,12 +14,12 @@ enum { NAMES_MOST = 24, TICS_MOST = 8, POINTS_MOST = 60 };
 
 static const struct picture {
     const char *name, *upright;
-    enum trial_group group;
+    enum measure_panel panel;
     double scale; /* of the upright axis */
-} pictures[SWEEP_PLOTS] = {{"volts", "settled volts [V]", GROUP_VOLTS, 1},
-                           {"ripple", "ripple RMS [V]", GROUP_RIPPLE, 1},
-                           {"peaks", "peaks [A]", GROUP_PEAKS, 1},
-                           {"winding", "winding RMS [mA]", GROUP_WINDING, 1e3}};
+} pictures[SWEEP_PLOTS] = {{"volts", "settled volts [V]", PANEL_VOLTS, 1},
+                           {"ripple", "ripple RMS [V]", PANEL_RIPPLE, 1},
+                           {"peaks", "peaks [A]", PANEL_PEAKS, 1},
+                           {"winding", "winding RMS [mA]", PANEL_WINDING, 1e3}};
 
 struct curve_of {
     int column; /* of the table */
@@ -52,6 +52,17 @@ static struct along along_of(enum unit unit)
     }
 }
 
+/* A mark's name is a format to gnuplot. */
+static const char *mark_name(struct arena *arena, const char *text)
+{
+    char *name = arena_alloc(arena, 2 * strlen(text) + 1), *to = name;
+    for (const char *s = text; *s; s++) {
+        if (*s == '%') *to++ = '%';
+        *to++ = *s;
+    }
+    return name;
+}
+
 static void add_axis(struct sweep_picture *p)
 {
     const struct sweep *first = &p->study->sweeps[0];
@@ -79,7 +90,7 @@ static void add_axis(struct sweep_picture *p)
         struct fill *row = fill_row(p->sheet.fill, "NAMES");
         fill_quoted(row, "NAME",
                     first->numeric ? arena_printf(arena, "%.4g", v->value * along.scale)
-                                   : sheet_shortened(arena, v->text, 16));
+                                   : mark_name(arena, sheet_shortened(arena, v->text, 16)));
         fill_number(row, "AT", first->numeric ? v->value * along.scale : i);
     }
     fill_text(p->sheet.fill, "OWN_TICS", at_values ? "1" : "0");
@@ -94,9 +105,10 @@ static void choose_curves(struct sweep_picture *p)
     p->n = 0;
     for (int i = 0; i < y->table->columns.n; i++) {
         const struct trial_column *c = &y->table->columns.at[i];
-        if (c->group != p->picture->group) continue;
+        const enum measure_panel panel = measure_table[c->measure].panel;
+        if (panel != p->picture->panel) continue;
         if (y->n == 1 && p->n < SWEEP_CURVES) p->curve[p->n++] = (struct curve_of){i, 0, c->head};
-        else if (y->n > 1 && (p->n == 0 || c->group == GROUP_VOLTS || c->group == GROUP_RIPPLE))
+        else if (y->n > 1 && (p->n == 0 || panel == PANEL_VOLTS || panel == PANEL_RIPPLE))
             p->curve[0].column = i, p->n = 1;
     }
     if (y->n == 1 || p->n == 0) return;
@@ -167,12 +179,13 @@ static void add_limits(struct sweep_picture *p)
         char text[64];
         if (isnan(level) || !(level <= sight) || (k > 0 && p->study->n > 1)) continue;
         quantity_text(c->limit, c->unit, 3, text, sizeof text);
-        const char *what = c->group == GROUP_VOLTS ? "rated"
-                           : c->of == TRIAL_RUN && c->group == GROUP_PEAKS &&
-                                   strcmp(c->measure, "running-peak-current") == 0
+        const enum measure_panel panel = p->picture->panel;
+        const char *what = panel == PANEL_VOLTS ? "rated"
+                           : c->of == TRIAL_RUN && panel == PANEL_PEAKS &&
+                                   c->measure == MEASURE_RUNNING_PEAK_CURRENT
                                ? "running peak, rated"
-                           : c->group == GROUP_PEAKS ? "hot restart, rated"
-                                                     : "rated";
+                           : panel == PANEL_PEAKS ? "hot restart, rated"
+                                                  : "rated";
         const char *label = arena_printf(p->sheet.arena, "%s: %s %s", c->limit_of, text, what);
         bool told = false;
         for (int i = 0; i < p->sheet.lines.n && !told; i++)
@@ -196,7 +209,7 @@ static bool write_picture(struct sweep_picture *p, struct writer *w, struct diag
     if (y->n > 1)
         upright = arena_printf(s->arena, "%s [%s]", y->table->columns.at[p->curve[0].column].head,
                                p->picture->scale > 1              ? "mA"
-                               : p->picture->group == GROUP_PEAKS ? "A"
+                               : p->picture->panel == PANEL_PEAKS ? "A"
                                                                   : "V");
     fill_quoted(s->fill, "UPRIGHT", upright);
     writer_file(w, arena_printf(s->arena, "plots/%s.gp", p->picture->name));

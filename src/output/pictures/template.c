@@ -45,16 +45,20 @@ void fill_text(struct fill *fill, const char *name, const char *text)
     array_push(fill->arena, &fill->values, value);
 }
 
+/* In single quotes nothing but the quote means anything, but gnuplot 5.4 reads a doubled one only
+ * inside a text and not beside another. In double quotes what means something is written in octal;
+ * a ` there would start a program. */
 void fill_quoted(struct fill *fill, const char *name, const char *text)
 {
-    char *quoted = arena_alloc(fill->arena, 2 * strlen(text) + 3), *to = quoted;
-    *to++ = '\'';
+    const char quote = strchr(text, '\'') ? '"' : '\'';
+    char *quoted = arena_alloc(fill->arena, 4 * strlen(text) + 3), *to = quoted;
+    *to++ = quote;
     for (const char *s = text; *s; s++) {
         unsigned char c = (unsigned char)*s;
-        if (c == '\'') *to++ = '\'';
-        *to++ = c < 0x20 || c == 0x7F ? ' ' : *s;
+        if (quote == '"' && strchr("\"\\`", c)) to += sprintf(to, "\\%03o", c);
+        else *to++ = c < 0x20 || c == 0x7F ? ' ' : *s;
     }
-    *to++ = '\'';
+    *to++ = quote;
     *to = 0;
     fill_text(fill, name, quoted);
 }

@@ -27,8 +27,8 @@ struct fill *fill_new(struct arena *arena);
 /* A value as it is; texts are copied. A name set twice holds the later value. */
 void fill_text(struct fill *fill, const char *name, const char *text);
 
-/* A text of the user's as a string of gnuplot in single quotes, where a quote is doubled and
- * nothing else means anything; control characters become blanks. */
+/* A text of the user's as a string of gnuplot, of which it shows every letter and obeys none;
+ * control characters become blanks. */
 void fill_quoted(struct fill *fill, const char *name, const char *text);
 
 /* A number with 9 significant digits and a decimal point. */

@@ -48,9 +48,10 @@ static void write_head(struct buying *b, const char *title)
                 "else is as drawn.",
                 b->variant ? arena_printf(b->s->arena, "`%s`", b->variant) : "the set as drawn",
                 line);
-    static const char *const what[BUY_RUNS] = {
-        "cathodes warm, closed at the crest, until settled", "the scenario's, through the warm-up",
-        "as a, nothing drawn", "as a, 1N4007 fitted", "as a, 1N4007 fitted, nothing drawn"};
+    static const char *const what[BUY_RUNS] = {"cathodes warm, closed at the crest, until settled",
+                                               "the scenario's, through the warm-up",
+                                               "as a, nothing drawn, no leakage of new parts",
+                                               "as a, 1N4007 fitted", "as c, 1N4007 fitted"};
     fprintf(b->s->to,
             "\nRuns, as named in figures.csv (the letter stands behind a worst value):\n");
     for (int r = 0; r < BUY_RUNS; r++)
@@ -166,7 +167,7 @@ static void tell_capacitor(struct buying *b, const struct buy_capacitor *k)
         summary_say(b->s, "      ",
                     "No larger, rather smaller: with %s the %s of %s is %s of its "
                     "rating in run a. `presolder try` finds how large it may be.",
-                    amount(b, k->farads, UNIT_FARAD), summary_measure(b->s, k->limit), k->rectifier,
+                    amount(b, k->farads, UNIT_FARAD), measure_table[k->limit].words, k->rectifier,
                     summary_percent(b->s, k->share));
     else if (k->rectifier)
         summary_say(b->s, "      ",
@@ -258,28 +259,57 @@ static const char *diodes(struct buying *b, const struct buy_rectifier *v)
                           : arena_printf(b->s->arena, "%d 1N4007 in series", v->diodes);
 }
 
+static char *put_escaped(char *to, const char *text, const char *marks, char escape)
+{
+    for (; *text; text++) {
+        if (strchr(marks, *text)) *to++ = escape;
+        *to++ = *text;
+    }
+    return to;
+}
+
+/* A name as it is written in a scenario: in quotes where it would mean something else. */
+static const char *in_file(struct arena *arena, const char *name)
+{
+    if (!strpbrk(name, "[]{}#:&*!|>'\"%@`,?\\") && *name != '-') return name;
+    char *text = arena_alloc(arena, 2 * strlen(name) + 3), *to = text;
+    *to++ = '\'';
+    to = put_escaped(to, name, "'", '\'');
+    *to = '\'';
+    return text;
+}
+
+/* A text between the double quotes of a shell. */
+static const char *in_shell(struct arena *arena, const char *name)
+{
+    char *text = arena_alloc(arena, 2 * strlen(name) + 1);
+    put_escaped(text, name, "\"$`\\", '\\');
+    return text;
+}
+
 /* How to have that resistor found: what to write and what to run. */
 static void tell_resistor(struct buying *b, const struct buy_rectifier *v)
 {
     struct arena *arena = b->s->arena;
     if (!*v->cathode) return;
     const char *series = v->diodes > 1 ? arena_printf(arena, ", in series: %d", v->diodes) : "";
+    const char *resistor = arena_printf(arena, "%s resistor", v->name),
+               *inner = in_file(arena, arena_printf(arena, "%s cathode", v->name));
     summary_say(b->s, "      ", "In a variant `with silicon`, a resistor behind the diodes:");
-    summary_line(b->s, arena_printf(arena, "        %s: {type: 1N4007%s, cathode: %s cathode}",
-                                    v->name, series, v->name));
-    summary_line(b->s, arena_printf(arena, "        %s resistor:", v->name));
+    summary_line(b->s, arena_printf(arena, "        %s: {type: 1N4007%s, cathode: %s}",
+                                    in_file(arena, v->name), series, inner));
+    summary_line(b->s, arena_printf(arena, "        %s:", in_file(arena, resistor)));
     summary_line(b->s, "          is: resistor");
-    summary_line(b->s,
-                 arena_printf(arena, "          across: [%s cathode, %s]", v->name, v->cathode));
+    summary_line(
+        b->s, arena_printf(arena, "          across: [%s, %s]", inner, in_file(arena, v->cathode)));
     summary_line(b->s, "          resistance: 100 ohm");
     summary_say(b->s, "      ",
                 "Then, with the volts that the old one gave there, `presolder find-value` with:");
     summary_line(b->s, arena_printf(arena,
-                                    "        --variant \"with silicon\" --change \"%s "
-                                    "resistor.resistance\"",
-                                    v->name));
-    summary_line(
-        b->s, arena_printf(arena, "        --so-that \"%s settled-voltage = ... V\"", v->cathode));
+                                    "        --variant \"with silicon\" --change \"%s.resistance\"",
+                                    in_shell(arena, resistor)));
+    summary_line(b->s, arena_printf(arena, "        --so-that \"%s settled-voltage = ... V\"",
+                                    in_shell(arena, v->cathode)));
 }
 
 static void tell_rectifier(struct buying *b, const struct buy_rectifier *v)

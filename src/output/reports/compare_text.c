@@ -27,8 +27,8 @@ struct telling {
 
 static const char *label(struct telling *t, const struct compare_row *row)
 {
-    const char *what = summary_measure(t->s, row->measure);
-    if (row->restart && strcmp(row->measure, "inrush-peak-current") == 0) what = "hot restart peak";
+    const char *what = measure_table[row->measure].words;
+    if (row->restart && row->measure == MEASURE_INRUSH_PEAK_CURRENT) what = "hot restart peak";
     else if (row->restart) what = arena_printf(t->s->arena, "%s, hot restart", what);
     return arena_printf(t->s->arena, "%s %s", row->subject, what);
 }
@@ -100,7 +100,7 @@ static bool says_nothing(const struct telling *t, const struct compare_row *row,
                          int other)
 {
     return (summary_dead(&t->of[column]) || summary_dead(&t->of[other])) && !row->restart &&
-           judge_of_end(row->measure);
+           measure_table[row->measure].at_end;
 }
 
 struct found {
@@ -196,7 +196,7 @@ static double winding_current(const struct turn_on *t, const struct judged *j)
 {
     const char *dot = strchr(j->figure.subject, '.');
     if (!dot || strcmp(dot, ".primary") == 0 || j->rating ||
-        strcmp(j->figure.measure, "rms-current") != 0 || strcmp(j->variant, t->setup->variant) != 0)
+        j->figure.measure != MEASURE_RMS_CURRENT || strcmp(j->variant, t->setup->variant) != 0)
         return (double)NAN;
     const struct set *set = t->setup->stages.at[0].set;
     size_t n = (size_t)(dot - j->figure.subject);
@@ -216,7 +216,8 @@ static void tell_windings(struct telling *t, int column)
     for (int i = 0; i < now->judgement->all.n; i++) {
         const struct judged *j = &now->judgement->all.at[i];
         double amperes = winding_current(now, j);
-        const struct figure *before = result_find(then->run, j->figure.subject, "rms-current");
+        const struct figure *before =
+            result_find(then->run, j->figure.subject, MEASURE_RMS_CURRENT);
         if (!before || isnan(amperes)) continue;
         const char *now_text = summary_value(t->s, amperes, UNIT_AMPERE, false);
         const char *then_text = summary_value(t->s, before->value, UNIT_AMPERE, false);

@@ -89,14 +89,14 @@ static void tell_left(struct summary *s, const struct discharge *d)
     }
     if (*never)
         summary_say(s, "",
-                    "Nothing empties %s when the tubes are cold: switched off before they "
-                    "play, it keeps its charge for days.",
+                    "With cold tubes nothing you typed in empties %s: switched off before the "
+                    "tubes play, the charge stays for hours, or for good. Discharge it. What a "
+                    "new part may leak is no bleeder.",
                     never);
     if (*leaks)
         summary_say(s, "",
-                    "With cold tubes hardly anything but its own leakage empties %s. A new "
-                    "part can leak a hundred times less than its limit, which was reckoned "
-                    "with unless you gave it, and then keeps its charge for hours.",
+                    "With cold tubes hardly anything but the leakage you typed in empties %s. "
+                    "It falls while a part re-forms, and then the charge stays for hours.",
                     leaks);
     if (*left)
         summary_say(s, "", "%s after hot tubes were switched off there still stand%s: %s.",

@@ -75,7 +75,7 @@ static void write_table(struct telling_pair *t, const struct find_point *rows, i
     const char *heads[5] = {NULL, "off the wish", NULL, "off the wish", "over their rating"};
     for (int w = 0; w < 2; w++)
         heads[2 * w] = arena_printf(t->s->arena, "%s %s", t->wishes[w].subject,
-                                    summary_measure(t->s, t->wishes[w].measure));
+                                    measure_table[t->wishes[w].measure].words);
     t->rows = rows;
     struct columns table = {
         .label = LABEL,
@@ -105,7 +105,7 @@ static void write_head(struct telling_pair *t, const char *title, bool cold)
     for (int w = 0; w < 2; w++)
         summary_say(t->s, "", "%s from %s to %s: %s %s goes from %s to %s.", t->changed[w].path,
                     key_value(t, first, w), key_value(t, last, w), t->wishes[w].subject,
-                    t->wishes[w].measure, figure_value(t, w, f->least[w].figure[w]),
+                    t->wishes[w].name, figure_value(t, w, f->least[w].figure[w]),
                     figure_value(t, w, f->most[w].figure[w]));
     fputc('\n', t->s->to);
 }
@@ -157,13 +157,13 @@ const char *find_pair_reach(struct arena *arena, const struct changed changed[2]
     for (int w = 0; w < 2; w++)
         if (outside(f, wishes, w) || (w == 1 && !*text && isnan(f->least_beside)))
             text = arena_printf(arena, "%s%s%s %s goes from %s to %s", text, *text ? "; " : "",
-                                wishes[w].subject, wishes[w].measure,
+                                wishes[w].subject, wishes[w].name,
                                 figure_value(&t, w, f->least[w].figure[w]),
                                 figure_value(&t, w, f->most[w].figure[w]));
     if (*text) return text;
     return arena_printf(arena, "where %s %s is %s, %s %s goes from about %s to %s",
-                        wishes[0].subject, wishes[0].measure, figure_value(&t, 0, wishes[0].value),
-                        wishes[1].subject, wishes[1].measure, figure_value(&t, 1, f->least_beside),
+                        wishes[0].subject, wishes[0].name, figure_value(&t, 0, wishes[0].value),
+                        wishes[1].subject, wishes[1].name, figure_value(&t, 1, f->least_beside),
                         figure_value(&t, 1, f->most_beside));
 }
 

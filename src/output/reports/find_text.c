@@ -66,11 +66,11 @@ static const char *cell(void *context, int row, int column)
 
 static void write_table(struct telling_find *t, const struct find_point *rows, int n, bool whole)
 {
-    const char *heads[] = {arena_printf(t->s->arena, "%s %s", t->wish->subject,
-                                        summary_measure(t->s, t->wish->measure)),
-                           "off the wish", "figures over their rating",
-                           arena_printf(t->s->arena, "%s %s", find_part(t->s, t->changed),
-                                        t->changed->unit == UNIT_FARAD ? "highest volts" : "heat")};
+    const char *heads[] = {
+        arena_printf(t->s->arena, "%s %s", t->wish->subject, measure_table[t->wish->measure].words),
+        "off the wish", "figures over their rating",
+        arena_printf(t->s->arena, "%s %s", find_part(t->s, t->changed),
+                     t->changed->unit == UNIT_FARAD ? "highest volts" : "heat")};
     enum unit unit;
     bool strained = whole && !isnan(find_strain(t->changed, rows[0].trial, &unit));
     t->rows = rows;
@@ -127,7 +127,7 @@ const char *find_reach(struct arena *arena, const struct changed *changed, const
     quantity_text(f->most[0].figure[0], wish->unit, 3, c, sizeof c);
     quantity_text(f->most[0].value[0], changed->unit, 3, d, sizeof d);
     return arena_printf(arena, "%s %s goes from %s (%s=%s) to %s (%s=%s)", wish->subject,
-                        wish->measure, a, changed->path, b, c, changed->path, d);
+                        wish->name, a, changed->path, b, c, changed->path, d);
 }
 
 static void write_head(struct telling_find *t, const char *title, bool cold)

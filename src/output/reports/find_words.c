@@ -33,13 +33,13 @@ const char *find_part(struct summary *s, const struct changed *changed)
 double find_strain(const struct changed *changed, const struct trial *trial, enum unit *unit)
 {
     bool capacitor = changed->unit == UNIT_FARAD;
-    const char *measure = capacitor ? "highest-voltage" : "dissipation";
+    enum measure measure = capacitor ? MEASURE_HIGHEST_VOLTAGE : MEASURE_DISSIPATION;
     size_t n = strcspn(changed->path, ".");
     *unit = capacitor ? UNIT_VOLT : UNIT_WATT;
     for (int i = 0; trial && i < trial->run->figures.n; i++) {
         const struct figure *f = &trial->run->figures.at[i];
         if (strlen(f->subject) == n && strncmp(f->subject, changed->path, n) == 0 &&
-            strcmp(f->measure, measure) == 0)
+            f->measure == measure)
             return f->value;
     }
     return (double)NAN;

@@ -45,10 +45,9 @@ static const char *nearest(struct trying *t, const struct trial_row *row)
 
 static const char *worst_words(struct trying *t, const struct trial_row *row)
 {
-    const char *blank = strrchr(row->worst, ' ');
-    if (!blank) return "";
-    return arena_printf(t->s->arena, "%.*s %s", (int)(blank - row->worst), row->worst,
-                        summary_measure(t->s, blank + 1));
+    if (!row->worst_subject) return "";
+    return arena_printf(t->s->arena, "%s %s", row->worst_subject,
+                        measure_table[row->worst_measure].words);
 }
 
 static const char *cell(void *context, int row, int column)
@@ -181,10 +180,10 @@ static const char *how_far(struct trying *t, const struct limit *l)
 }
 
 /* `its running peak then uses 98 % of the limit`. */
-static const char *what_uses(struct trying *t, const char *measure, double share)
+static const char *what_uses(struct trying *t, enum measure measure, double share)
 {
-    const char *what = summary_measure(t->s, measure);
-    if (strcmp(measure, "inrush-peak-current") == 0) what = "peak at a hot restart";
+    const char *what = measure_table[measure].words;
+    if (measure == MEASURE_INRUSH_PEAK_CURRENT) what = "peak at a hot restart";
     return arena_printf(t->s->arena, "its %s then uses %s of the limit", what,
                         summary_percent(t->s, share));
 }
@@ -340,7 +339,9 @@ void try_csv_write(struct writer *w, const char *name, const struct try_study *y
             if (!isnan(row->cells[k].value)) writer_number(w, row->cells[k].value);
             writer_text(w, ",");
         }
-        writer_field(w, row->worst);
+        writer_field(w, row->worst_subject ? arena_printf(scratch, "%s %s", row->worst_subject,
+                                                          measure_table[row->worst_measure].name)
+                                           : "");
         writer_text(w, ",");
         if (!isnan(row->share)) writer_number(w, row->share);
         writer_format(w, ",%d,%d\n", row->over, row->settled);

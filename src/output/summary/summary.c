@@ -187,20 +187,22 @@ static void write_better(struct summary *s)
 
 static void write_stored(struct summary *s)
 {
-    const struct figure *stored = result_find(s->run, "set", "stored-energy");
+    const struct figure *stored = result_find(s->run, "set", MEASURE_STORED_ENERGY);
     const char *never = "";
     double longest = 0;
     if (!stored || !(stored->value > 0)) return;
     for (int i = 0; i < s->run->figures.n; i++) {
         const struct figure *f = &s->run->figures.at[i];
-        if (strcmp(f->measure, "bleed-down-time") != 0) continue;
+        if (f->measure != MEASURE_BLEED_DOWN_TIME) continue;
         if (isinf(f->value))
             never = arena_printf(s->arena, "%s%s%s", never, *never ? ", " : "", f->subject);
         else if (f->value > longest) longest = f->value;
     }
     const char *joules = summary_value(s, stored->value, UNIT_JOULE, false);
     if (*never)
-        summary_say(s, "  ", "The capacitors hold %s; with the tubes cold nothing empties %s.",
+        summary_say(s, "  ",
+                    "The capacitors hold %s. With the tubes cold nothing you typed in empties %s: "
+                    "the charge stays for hours, or for good. Discharge it.",
                     joules, never);
     else if (longest > 0)
         summary_say(

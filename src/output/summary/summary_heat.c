@@ -9,7 +9,7 @@
 
 #define WORTH_TELLING 0.3 /* [W]; what is less warms nothing. Common practice, no source */
 
-static double figure(const struct summary *s, const char *subject, const char *measure)
+static double figure(const struct summary *s, const char *subject, enum measure measure)
 {
     const struct figure *f = result_find(s->run, subject, measure);
     return f ? f->value : (double)NAN;
@@ -20,11 +20,11 @@ static double figure(const struct summary *s, const char *subject, const char *m
 /* `, at most 64 degC` when its own warmth is followed. */
 static const char *warmth(struct summary *s, const char *part)
 {
-    const struct figure *f = result_find(s->run, part, "temperature");
+    const struct figure *f = result_find(s->run, part, MEASURE_TEMPERATURE);
     if (!f) return "";
     return arena_printf(
         s->arena, " (at most %s)",
-        summary_value(s, f->value, UNIT_CELSIUS, summary_rough(s, part, "temperature")));
+        summary_value(s, f->value, UNIT_CELSIUS, summary_rough(s, part, MEASURE_TEMPERATURE)));
 }
 
 /* To the digits that are told: alike parts keep the order of the figures. */
@@ -40,7 +40,7 @@ static const struct figure *next_hottest(const struct summary *s, const struct f
     const struct figure *best = NULL;
     for (int i = 0; i < s->run->figures.n; i++) {
         const struct figure *f = &s->run->figures.at[i];
-        if (strcmp(f->measure, "dissipation") != 0 || !(f->value >= WORTH_TELLING)) continue;
+        if (f->measure != MEASURE_DISSIPATION || !(f->value >= WORTH_TELLING)) continue;
         double watts = rounded(f->value), last = before ? rounded(before->value) : HUGE_VAL;
         if (!(watts < last || (watts == last && f > before))) continue;
         if (!best || watts > rounded(best->value)) best = f;
@@ -52,10 +52,10 @@ static void tell_list(struct summary *s)
 {
     const char *text = "";
     for (const struct figure *f = next_hottest(s, NULL); f; f = next_hottest(s, f))
-        text = arena_printf(
-            s->arena, "%s%s%s %s%s", text, *text ? ", " : "", f->subject,
-            summary_value(s, f->value, UNIT_WATT, summary_rough(s, f->subject, "dissipation")),
-            warmth(s, f->subject));
+        text = arena_printf(s->arena, "%s%s%s %s%s", text, *text ? ", " : "", f->subject,
+                            summary_value(s, f->value, UNIT_WATT,
+                                          summary_rough(s, f->subject, MEASURE_DISSIPATION)),
+                            warmth(s, f->subject));
     summary_say(s, "  ", "%s.", text);
 }
 
@@ -75,11 +75,12 @@ static bool beside(const struct probe *a, const struct probe *b)
 
 static const char *share(struct summary *s, const char *part)
 {
-    double amperes = figure(s, part, "rms-current"), watts = figure(s, part, "dissipation");
-    bool rough = summary_rough(s, part, "rms-current");
+    double amperes = figure(s, part, MEASURE_RMS_CURRENT),
+           watts = figure(s, part, MEASURE_DISSIPATION);
+    bool rough = summary_rough(s, part, MEASURE_RMS_CURRENT);
     const char *flow = summary_value(s, isnan(amperes) ? 0 : amperes, UNIT_AMPERE, rough);
     const char *heat = summary_value(s, isnan(watts) ? 0 : watts, UNIT_WATT,
-                                     summary_rough(s, part, "dissipation"));
+                                     summary_rough(s, part, MEASURE_DISSIPATION));
     return arena_printf(s->arena, "%s carries %s RMS and turns %s into heat%s", part, flow, heat,
                         warmth(s, part));
 }

@@ -62,9 +62,6 @@ const char *summary_time(struct summary *s, double t);
  */
 const char *summary_cell(struct summary *s, const char *text, int width);
 
-/* `inverse-voltage` -> `highest inverse voltage`. */
-const char *summary_measure(struct summary *s, const char *measure);
-
 /* A share as per cent: `94 %`; never rounded over the border of 100. */
 const char *summary_percent(struct summary *s, double share);
 
@@ -74,7 +71,7 @@ const char *summary_part(struct summary *s, const char *subject);
 /* --- weight (summary_weight.c) --- */
 
 /* True when a guess of weight hangs on this figure. */
-bool summary_rough(const struct summary *s, const char *subject, const char *measure);
+bool summary_rough(const struct summary *s, const char *subject, enum measure measure);
 
 /* --- the rows (summary_margins.c) --- */
 

@@ -34,8 +34,8 @@ static bool siblings(const struct summary *s, const char *a, const char *b)
 
 static bool same_limit(const struct judged *a, const struct judged *b)
 {
-    return strcmp(a->figure.measure, b->figure.measure) == 0 &&
-           a->rating->limit == b->rating->limit && a->rating->at_least == b->rating->at_least;
+    return a->figure.measure == b->figure.measure && a->rating->limit == b->rating->limit &&
+           a->rating->at_least == b->rating->at_least;
 }
 
 /* `row` adds nothing to `worse`, which stands before it: the same of a twin, or of a restart that
@@ -94,7 +94,7 @@ static void write_line(struct summary *s, char mark, const char *subject, const 
 static void write_row(struct summary *s, const struct judged *row)
 {
     const struct figure *f = &row->figure;
-    const char *what = arena_printf(s->arena, "%s%s", summary_measure(s, f->measure),
+    const char *what = arena_printf(s->arena, "%s%s", measure_table[f->measure].words,
                                     summary_of_restart(s, row) ? "*" : "");
     write_line(s, row->verdict == VERDICT_OVER ? '!' : ' ', f->subject, what, value_cell(s, f),
                limit_cell(s, row->rating), summary_percent(s, row->share), when(s, row));
@@ -127,8 +127,7 @@ static bool is_warmth(const struct summary *s, const struct judged *row)
 static bool is_stand_in(const struct summary *s, const struct judged *row)
 {
     (void)s;
-    return strcmp(row->figure.measure, "supply-impedance") == 0 ||
-           strcmp(row->figure.measure, "first-capacitor") == 0;
+    return measure_table[row->figure.measure].stand_in;
 }
 
 static void write_rest(struct summary *s)

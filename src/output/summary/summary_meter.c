@@ -35,7 +35,7 @@ struct table {
     ARRAY(struct row) rows;
 };
 
-static double figure(const struct summary *s, const char *subject, const char *measure)
+static double figure(const struct summary *s, const char *subject, enum measure measure)
 {
     const struct figure *f = result_find(s->run, subject, measure);
     return f ? f->value : (double)NAN;
@@ -47,33 +47,34 @@ static double figure(const struct summary *s, const char *subject, const char *m
  */
 static void expect_volts(const struct summary *s, struct row *row)
 {
-    double mean = figure(s, row->subject, "settled-voltage");
-    double rms = figure(s, row->subject, "rms-voltage");
-    double ripple = figure(s, row->subject, "ripple-rms");
-    const char *measure = "settled-voltage";
+    double mean = figure(s, row->subject, MEASURE_SETTLED_VOLTAGE);
+    double rms = figure(s, row->subject, MEASURE_RMS_VOLTAGE);
+    const struct figure *alternating = result_ripple(s->run, row->subject);
+    double ripple = alternating ? alternating->value : (double)NAN;
+    enum measure measure = MEASURE_SETTLED_VOLTAGE;
     if (isnan(ripple)) ripple = rms * rms > mean * mean ? sqrt(rms * rms - mean * mean) : 0;
     if (isnan(mean) || fabs(mean) < MOSTLY_AC * ripple) {
         row->alternating = true;
         row->expected = isnan(mean) ? rms : ripple;
-        measure = isnan(mean) ? "rms-voltage" : "settled-voltage";
+        measure = isnan(mean) ? MEASURE_RMS_VOLTAGE : MEASURE_SETTLED_VOLTAGE;
     } else {
         row->expected = mean;
         row->ripple = ripple;
     }
     row->rough = summary_rough(s, row->subject, measure);
-    row->moving = figure(s, row->subject, "settled") == 0;
+    row->moving = figure(s, row->subject, MEASURE_SETTLED) == 0;
 }
 
 static void expect_amperes(const struct summary *s, struct row *row)
 {
-    const char *measure = "line-current";
-    double rms = figure(s, row->subject, "rms-current");
-    double mean = figure(s, row->subject, "average-current");
+    enum measure measure = MEASURE_LINE_CURRENT;
+    double rms = figure(s, row->subject, MEASURE_RMS_CURRENT);
+    double mean = figure(s, row->subject, MEASURE_AVERAGE_CURRENT);
     row->expected = figure(s, row->subject, measure);
     row->alternating = true;
     if (isnan(row->expected)) {
         row->alternating = isnan(mean) || fabs(mean) < rms / 2;
-        measure = row->alternating ? "rms-current" : "average-current";
+        measure = row->alternating ? MEASURE_RMS_CURRENT : MEASURE_AVERAGE_CURRENT;
         row->expected = row->alternating ? rms : mean;
     }
     row->rough = summary_rough(s, row->subject, measure);
@@ -81,7 +82,8 @@ static void expect_amperes(const struct summary *s, struct row *row)
 
 static void expect_watts(const struct summary *s, struct row *row)
 {
-    const char *measure = strcmp(row->subject, "mains") == 0 ? "line-power" : "dissipation";
+    enum measure measure =
+        strcmp(row->subject, "mains") == 0 ? MEASURE_LINE_POWER : MEASURE_DISSIPATION;
     row->expected = figure(s, row->subject, measure);
     row->rough = summary_rough(s, row->subject, measure);
 }
@@ -142,7 +144,7 @@ static void add_points(struct table *t)
 {
     for (int i = 0; i < t->s->run->figures.n; i++) {
         const struct figure *f = &t->s->run->figures.at[i];
-        if (strcmp(f->measure, "settled-voltage") != 0 || !is_user_point(t, f->subject)) continue;
+        if (f->measure != MEASURE_SETTLED_VOLTAGE || !is_user_point(t, f->subject)) continue;
         struct row row = {.subject = f->subject};
         expect_volts(t->s, &row);
         if (row.alternating || fabs(row.expected) < WORTH_TELLING || floats(t, f->subject))
@@ -158,7 +160,7 @@ static bool repeats_winding(struct summary *s, const struct figure *f)
     if (!dot || strncmp(dot, ".heater", 7) != 0) return false;
     for (int i = 0; i < s->run->figures.n; i++) {
         const struct figure *w = &s->run->figures.at[i];
-        if (strcmp(w->measure, f->measure) != 0 || w->value != f->value) continue;
+        if (w->measure != f->measure || w->value != f->value) continue;
         const struct part *part = set_find(s->set, summary_part(s, w->subject));
         if (part && strcmp(part->kind->name, "power transformer") == 0) return true;
     }
@@ -171,17 +173,17 @@ static void add_windings(struct table *t)
     for (int i = 0; i < t->s->run->figures.n; i++) {
         const struct figure *f = &t->s->run->figures.at[i];
         const char *dot = strchr(f->subject, '.');
-        if (strcmp(f->measure, "rms-voltage") != 0 || (dot && strcmp(dot, ".primary") == 0))
-            continue;
+        if (f->measure != MEASURE_RMS_VOLTAGE || (dot && strcmp(dot, ".primary") == 0)) continue;
         if (strcmp(f->subject, "mains") == 0 || repeats_winding(t->s, f)) continue;
-        if (isnan(figure(t->s, f->subject, "settled-voltage"))) add_row(t, f->subject, UNIT_VOLT);
+        if (isnan(figure(t->s, f->subject, MEASURE_SETTLED_VOLTAGE)))
+            add_row(t, f->subject, UNIT_VOLT);
     }
 }
 
 static void add_line(struct table *t)
 {
-    if (result_find(t->s->run, "mains", "line-current")) add_row(t, "mains", UNIT_AMPERE);
-    if (result_find(t->s->run, "mains", "line-power")) add_row(t, "mains", UNIT_WATT);
+    if (result_find(t->s->run, "mains", MEASURE_LINE_CURRENT)) add_row(t, "mains", UNIT_AMPERE);
+    if (result_find(t->s->run, "mains", MEASURE_LINE_POWER)) add_row(t, "mains", UNIT_WATT);
 }
 
 /* --- writing --- */
@@ -223,7 +225,8 @@ static bool tells_ripple(const struct table *t)
 static const char *ripple(struct summary *s, const struct row *row)
 {
     if (isnan(row->ripple) || row->floats) return "";
-    bool rough = summary_rough(s, row->subject, "ripple-rms");
+    const struct figure *f = result_ripple(s->run, row->subject);
+    bool rough = f && summary_rough(s, f->subject, f->measure);
     const char *text = summary_value(s, row->ripple, UNIT_VOLT, rough);
     return strncmp(text, "about", 5) == 0 ? arena_printf(s->arena, "~%s", text + 6) : text;
 }
@@ -270,7 +273,7 @@ static double settled_since(const struct summary *s)
     double last = 0;
     for (int i = 0; i < s->run->figures.n; i++) {
         const struct figure *f = &s->run->figures.at[i];
-        if (strcmp(f->measure, "settling-time") == 0 && isfinite(f->value))
+        if (f->measure == MEASURE_SETTLING_TIME && isfinite(f->value))
             last = larger(last, f->value);
     }
     return last;

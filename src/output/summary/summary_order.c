@@ -9,25 +9,6 @@
 
 enum { ROWS_MOST = 14 };
 
-/* Of what has not ended with the run [s]. */
-#define SHORTEST 0.25
-
-/* What ends again before is normal, or has ratings of its own (hot switching): charging pulses and
- * the swing of a switch-on last some cycles; a plate or a resistor must warm before its watts tell;
- * heaters of a string share the line unequally until all are warm; the current of a winding is
- * rated by the heat it makes in minutes, and what that does is told by its temperature (common
- * practice, no source). For half a minute a capacitor may stand above its working volts as long as
- * its surge rating holds (IEC 60384-4, surge: 30 s at a time, from memory). */
-static const struct {
-    const char *measure;
-    double seconds;
-} told_from[] = {
-    {"average-current", 5},  {"dissipation", 5},
-    {"rms-voltage", 35},     {"rms-current", 60},
-    {"line-current", 60},    {"line-power", 60},
-    {"settled-voltage", 30}, {"running-peak-current", SHORTEST},
-};
-
 struct row {
     double time;
     int order; /* of rows at one time: changes, trips, then ratings */
@@ -50,21 +31,18 @@ static void add_trips(struct summary *s, row_list *rows)
 {
     for (int i = 0; i < s->run->figures.n; i++) {
         const struct figure *f = &s->run->figures.at[i];
-        bool opens = strcmp(f->measure, "opens-at") == 0;
-        if ((!opens && strcmp(f->measure, "shorts-at") != 0) || !isfinite(f->value)) continue;
+        bool opens = f->measure == MEASURE_OPENS_AT;
+        if ((!opens && f->measure != MEASURE_SHORTS_AT) || !isfinite(f->value)) continue;
         const char *text =
             arena_printf(s->arena, "%s could %s", f->subject, opens ? "open" : "become a short");
         array_push(s->arena, rows, (struct row){f->value, 1, text});
     }
 }
 
-/* Highest volts and temperatures count from the first cycle on. */
 static bool passing(const struct summary *s, const struct excess *e)
 {
-    double least = 0;
-    for (size_t i = 0; i < sizeof told_from / sizeof told_from[0]; i++)
-        if (strcmp(told_from[i].measure, e->rating->measure) == 0) least = told_from[i].seconds;
-    if (least > SHORTEST && e->last > s->run->end - 0.1) least = SHORTEST;
+    double least = measure_table[e->rating->measure].least_seconds;
+    if (e->last > s->run->end - 0.1) least = fmin(least, MEASURE_SHORTEST);
     return e->seconds < least;
 }
 
@@ -95,7 +73,7 @@ static bool told(const struct summary *s, int n)
     const char *part = summary_part((struct summary *)s, e->rating->subject);
     for (int i = 0; i < s->run->excesses.n; i++) {
         const struct excess *o = &all[i];
-        bool alike = strcmp(o->rating->measure, e->rating->measure) == 0 ||
+        bool alike = o->rating->measure == e->rating->measure ||
                      (of_volts(o->rating) && of_volts(e->rating));
         if (i == n || !alike || fabs(o->first - e->first) > 0.1) continue;
         if (strcmp(summary_part((struct summary *)s, o->rating->subject), part) != 0) continue;
@@ -114,7 +92,7 @@ static void add_excesses(struct summary *s, row_list *rows)
         const char *value = summary_value(s, e->worst, r->unit, rough && share(s, e) > 1.1);
         const char *limit = summary_value(s, r->limit, r->unit, false);
         const char *text = arena_printf(s->arena, "%s %s: %s to %s where %s is allowed%s",
-                                        r->subject, summary_measure(s, r->measure),
+                                        r->subject, measure_table[r->measure].words,
                                         r->at_least ? "down" : "up", value, limit, how_long(s, e));
         array_push(s->arena, rows, (struct row){e->first, 2, text});
     }
@@ -125,12 +103,11 @@ static void add_forecasts(struct summary *s, row_list *rows)
 {
     for (int i = 0; i < s->run->figures.n; i++) {
         const struct figure *f = &s->run->figures.at[i];
-        if (strcmp(f->measure, "time-to-limit") != 0 || !(f->value > s->run->end)) continue;
+        if (f->measure != MEASURE_TIME_TO_LIMIT || !(f->value > s->run->end)) continue;
         if (!isfinite(f->value)) continue;
         for (int k = 0; k < s->set->ratings.n; k++) {
             const struct rating *r = &s->set->ratings.at[k];
-            if (strcmp(r->measure, "temperature") != 0 || strcmp(r->subject, f->subject) != 0)
-                continue;
+            if (r->measure != MEASURE_TEMPERATURE || strcmp(r->subject, f->subject) != 0) continue;
             const char *text =
                 arena_printf(s->arena, "%s could pass its %s, if nothing changes", f->subject,
                              summary_value(s, r->limit, UNIT_CELSIUS, false));

@@ -24,7 +24,7 @@ static const struct figure *running_peak(const struct result *r, const char *par
     const struct figure *most = NULL;
     for (int i = 0; i < r->figures.n; i++) {
         const struct figure *f = &r->figures.at[i];
-        if (strcmp(f->measure, "running-peak-current") != 0 || !belongs(f->subject, part)) continue;
+        if (f->measure != MEASURE_RUNNING_PEAK_CURRENT || !belongs(f->subject, part)) continue;
         if (!most || f->value > most->value) most = f;
     }
     return most;
@@ -35,10 +35,10 @@ static void read_rest(const struct result *r, int at, struct first_peak *p)
 {
     for (int i = at + 1; i < r->figures.n; i++) {
         const struct figure *f = &r->figures.at[i];
-        if (strcmp(f->measure, "inrush-peak-current") == 0) return;
+        if (f->measure == MEASURE_INRUSH_PEAK_CURRENT) return;
         if (strcmp(f->subject, p->subject) != 0) continue;
-        if (strcmp(f->measure, "peak-duration") == 0) p->duration = f->value;
-        if (strcmp(f->measure, "peak-i2t") == 0) p->i2t = f->value;
+        if (f->measure == MEASURE_PEAK_DURATION) p->duration = f->value;
+        if (f->measure == MEASURE_PEAK_I2T) p->i2t = f->value;
     }
 }
 
@@ -47,7 +47,7 @@ static struct first_peak first_peak(const struct result *r, const char *part)
     struct first_peak most = {NULL, 0, (double)NAN, (double)NAN};
     for (int i = 0; i < r->figures.n; i++) {
         const struct figure *f = &r->figures.at[i];
-        if (strcmp(f->measure, "inrush-peak-current") != 0 || !belongs(f->subject, part)) continue;
+        if (f->measure != MEASURE_INRUSH_PEAK_CURRENT || !belongs(f->subject, part)) continue;
         if (!(f->value > most.peak)) continue;
         most = (struct first_peak){f->subject, f->value, (double)NAN, (double)NAN};
         read_rest(r, i, &most);
@@ -56,14 +56,14 @@ static struct first_peak first_peak(const struct result *r, const char *part)
 }
 
 /* The least limit of that measure [A]; inf: none. */
-static double limit_of(const struct summary *s, const char *subject, const char *measure)
+static double limit_of(const struct summary *s, const char *subject, enum measure measure)
 {
     double least = (double)INFINITY;
     for (int i = 0; i < s->setup->stages.n; i++) {
         const struct set *set = s->setup->stages.at[i].set;
         for (int k = 0; k < set->ratings.n; k++) {
             const struct rating *r = &set->ratings.at[k];
-            if (strcmp(r->subject, subject) == 0 && strcmp(r->measure, measure) == 0)
+            if (strcmp(r->subject, subject) == 0 && r->measure == measure)
                 least = smaller(least, r->limit);
         }
     }
@@ -71,7 +71,7 @@ static double limit_of(const struct summary *s, const char *subject, const char 
 }
 
 /* `205 mA of 400 mA` */
-static const char *against(struct summary *s, const char *subject, const char *measure,
+static const char *against(struct summary *s, const char *subject, enum measure measure,
                            double value)
 {
     double limit = limit_of(s, subject, measure);
@@ -82,7 +82,7 @@ static const char *against(struct summary *s, const char *subject, const char *m
 
 static const char *length(struct summary *s, const struct first_peak *p)
 {
-    bool rough = summary_rough(s, p->subject, "peak-i2t");
+    bool rough = summary_rough(s, p->subject, MEASURE_PEAK_I2T);
     if (isnan(p->duration)) return "";
     const char *heat = isfinite(p->i2t) ? arena_printf(s->arena, ", %s of I2t",
                                                        summary_value(s, p->i2t, UNIT_I2T, rough))
@@ -113,8 +113,7 @@ static const char *returns(struct summary *s, const char *part)
         const struct figure *most = NULL;
         for (int k = 0; k < s->run->figures.n; k++) {
             const struct figure *f = &s->run->figures.at[k];
-            if (strcmp(f->measure, "inrush-peak-current") != 0 || !belongs(f->subject, part))
-                continue;
+            if (f->measure != MEASURE_INRUSH_PEAK_CURRENT || !belongs(f->subject, part)) continue;
             if (f->time >= from && f->time < to && (!most || f->value > most->value)) most = f;
         }
         if (!most) continue;
@@ -139,8 +138,9 @@ static const char *sentence(struct summary *s, const char *part)
     if (!p.subject) return arena_printf(s->arena, "%s.", repeats);
     const char *first = "nothing in the circuit limits it";
     if (isfinite(p.peak))
-        first = arena_printf(s->arena, "it could be %s%s",
-                             against(s, p.subject, "inrush-peak-current", p.peak), length(s, &p));
+        first =
+            arena_printf(s->arena, "it could be %s%s",
+                         against(s, p.subject, MEASURE_INRUSH_PEAK_CURRENT, p.peak), length(s, &p));
     return arena_printf(
         s->arena, "%s; %s (closed at %s) %s%s.", repeats, hot ? "at a hot restart" : "at switch-on",
         summary_value(s, r->closing_angle, UNIT_DEGREE, false), first, returns(s, part));
@@ -163,8 +163,7 @@ static bool is_first(const struct result *r, int at, const char *part)
 {
     for (int i = 0; i < at; i++) {
         const struct figure *f = &r->figures.at[i];
-        if (strcmp(f->measure, "running-peak-current") == 0 && is_part(f->subject, part))
-            return false;
+        if (f->measure == MEASURE_RUNNING_PEAK_CURRENT && is_part(f->subject, part)) return false;
     }
     return true;
 }
@@ -188,8 +187,7 @@ static const struct figure *highest_top(const struct result *r)
     const struct figure *most = NULL;
     for (int i = 0; i < r->figures.n; i++) {
         const struct figure *f = &r->figures.at[i];
-        if (strcmp(f->measure, "flat-top-voltage") == 0 && (!most || f->value > most->value))
-            most = f;
+        if (f->measure == MEASURE_FLAT_TOP_VOLTAGE && (!most || f->value > most->value)) most = f;
     }
     return most;
 }
@@ -197,13 +195,13 @@ static const struct figure *highest_top(const struct result *r)
 /* What a vibrator's contact has to do. */
 static void write_contact(struct summary *s)
 {
-    const struct figure *make = result_find(s->run, "mains", "make-current"),
-                        *broken = result_find(s->run, "mains", "break-current"),
-                        *peak = result_find(s->run, "mains", "contact-peak-current"),
-                        *rms = result_find(s->run, "mains", "line-current");
+    const struct figure *make = result_find(s->run, "mains", MEASURE_MAKE_CURRENT),
+                        *broken = result_find(s->run, "mains", MEASURE_BREAK_CURRENT),
+                        *peak = result_find(s->run, "mains", MEASURE_CONTACT_PEAK_CURRENT),
+                        *rms = result_find(s->run, "mains", MEASURE_LINE_CURRENT);
     const struct figure *top = highest_top(s->run);
     if (!make || !broken || !peak || !rms) return;
-    bool rough = summary_rough(s, "mains", "contact-peak-current");
+    bool rough = summary_rough(s, "mains", MEASURE_CONTACT_PEAK_CURRENT);
     summary_say(s, "  ",
                 "The vibrator's contact meets up to %s as it makes, carries %s RMS with peaks of "
                 "%s, and breaks %s.",
@@ -212,9 +210,9 @@ static void write_contact(struct summary *s)
                 summary_value(s, peak->value, UNIT_AMPERE, rough),
                 summary_value(s, broken->value, UNIT_AMPERE, rough));
     if (!top) return;
-    const struct figure *over = result_find(s->run, top->subject, "overshoot-voltage"),
-                        *share = result_find(s->run, top->subject, "overshoot-share");
-    rough = summary_rough(s, top->subject, "overshoot-voltage");
+    const struct figure *over = result_find(s->run, top->subject, MEASURE_OVERSHOOT_VOLTAGE),
+                        *share = result_find(s->run, top->subject, MEASURE_OVERSHOOT_SHARE);
+    rough = summary_rough(s, top->subject, MEASURE_OVERSHOOT_VOLTAGE);
     summary_say(s, "  ", "%s swings %s (%s) beyond its flat top of %s.", top->subject,
                 summary_value(s, over->value, UNIT_VOLT, rough), summary_percent(s, share->value),
                 summary_value(s, top->value, UNIT_VOLT, false));
@@ -226,7 +224,7 @@ void summary_peaks(struct summary *s)
     for (int i = 0; i < s->run->figures.n; i++) {
         const struct figure *f = &s->run->figures.at[i];
         const char *part = summary_part(s, f->subject);
-        if (strcmp(f->measure, "running-peak-current") == 0 && is_first(s->run, i, part))
+        if (f->measure == MEASURE_RUNNING_PEAK_CURRENT && is_first(s->run, i, part))
             add(s, &list, part);
     }
     for (int i = 0; i < list.n; i++)

@@ -65,20 +65,20 @@ static const char *source(struct summary *s, const struct rating *r)
 static const char *how_much(struct summary *s, const struct judged *row)
 {
     const struct figure *f = &row->figure;
-    const char *measure = summary_measure(s, f->measure);
+    const char *words = measure_table[f->measure].words;
     const char *limit = summary_value(s, row->rating->limit, f->unit, false);
     const char *time = at(s, row);
     if (isinf(f->value))
         return arena_printf(s->arena, "%s%s without any limit in the circuit, where %s are allowed",
-                            measure, time, limit);
+                            words, time, limit);
     bool rough = summary_rough(s, f->subject, f->measure);
     const char *value = summary_value(s, f->value, f->unit, rough);
     if (row->rating->at_least)
-        return arena_printf(s->arena, "%s %s%s, where it must not fall below %s", measure, value,
+        return arena_printf(s->arena, "%s %s%s, where it must not fall below %s", words, value,
                             time, limit);
     if (isinf(row->share))
-        return arena_printf(s->arena, "%s %s%s, where %s are allowed", measure, value, time, limit);
-    return arena_printf(s->arena, "%s %s%s, %s of its %s", measure, value, time,
+        return arena_printf(s->arena, "%s %s%s, where %s are allowed", words, value, time, limit);
+    return arena_printf(s->arena, "%s %s%s, %s of its %s", words, value, time,
                         summary_percent(s, row->share), limit);
 }
 
@@ -91,19 +91,11 @@ static const char *sentence(struct summary *s, const char *text)
                         text[n - 1] == '.' ? "" : ".");
 }
 
-static bool is_one_of(const char *measure, const char *const list[], size_t n)
-{
-    for (size_t i = 0; i < n; i++)
-        if (strcmp(measure, list[i]) == 0) return true;
-    return false;
-}
-
 static bool is_steady(const struct judged *row)
 {
-    static const char *const steady[] = {"average-current", "rms-current", "running-peak-current",
-                                         "dissipation"};
-    return row->verdict == VERDICT_OVER &&
-           is_one_of(row->figure.measure, steady, sizeof steady / sizeof steady[0]);
+    const struct measure_row *m = &measure_table[row->figure.measure];
+    return row->verdict == VERDICT_OVER && m->at_end &&
+           (m->unit == UNIT_AMPERE || m->unit == UNIT_WATT);
 }
 
 /* A bullet before this one has told the watts of the part. */
@@ -120,10 +112,10 @@ static bool watts_told(struct summary *s, const struct judged *row, const char *
 static const char *in_watts(struct summary *s, const struct judged *row)
 {
     const char *part = summary_part(s, row->figure.subject);
-    const struct figure *watts = result_find(s->run, part, "dissipation");
-    const struct figure *joules = result_find(s->run, part, "energy");
+    const struct figure *watts = result_find(s->run, part, MEASURE_DISSIPATION);
+    const struct figure *joules = result_find(s->run, part, MEASURE_ENERGY);
     if (!is_steady(row) || !watts || !(watts->value > 0) || watts_told(s, row, part)) return "";
-    bool rough = summary_rough(s, part, "dissipation");
+    bool rough = summary_rough(s, part, MEASURE_DISSIPATION);
     const char *sum = "";
     if (joules && joules->value > 0)
         sum = arena_printf(s->arena, ", %s in the %s of the run",
@@ -141,24 +133,22 @@ static bool is_capacitor(const struct summary *s, const char *subject)
 
 static bool is_surge(const struct summary *s, const struct judged *row)
 {
-    return strcmp(row->figure.measure, "highest-voltage") == 0 &&
-           is_capacitor(s, row->figure.subject);
+    return row->figure.measure == MEASURE_HIGHEST_VOLTAGE && is_capacitor(s, row->figure.subject);
 }
 
 /* The sheet's stand-ins for the peak current mean less where the peaks are known to be inside. */
 static const char *peaks_inside(struct summary *s, const struct judged *row)
 {
-    static const char *const stand_ins[] = {"supply-impedance", "first-capacitor"};
-    static const char *const peaks[] = {"running-peak-current", "inrush-peak-current"};
     const char *part = summary_part(s, row->figure.subject);
     bool judged[2] = {false, false};
     double worst = 0;
-    if (!is_one_of(row->figure.measure, stand_ins, 2)) return "";
+    if (!measure_table[row->figure.measure].stand_in) return "";
     for (int i = 0; i < s->count; i++) {
         const struct judged *peak = s->worst[i];
-        if (!is_one_of(peak->figure.measure, peaks, 2)) continue;
+        bool first = peak->figure.measure == MEASURE_INRUSH_PEAK_CURRENT;
+        if (!first && peak->figure.measure != MEASURE_RUNNING_PEAK_CURRENT) continue;
         if (strcmp(summary_part(s, peak->figure.subject), part) != 0) continue;
-        judged[strcmp(peak->figure.measure, peaks[1]) == 0] = true;
+        judged[first] = true;
         if (peak->share > worst) worst = peak->share;
     }
     if (!judged[0] || !judged[1] || worst > 1) return "";
@@ -169,7 +159,7 @@ static const char *peaks_inside(struct summary *s, const struct judged *row)
 static void tell(struct summary *s, const struct judged *row)
 {
     const char *surge = is_surge(s, row) ? summary_surge(s, row->figure.subject) : NULL;
-    if (strcmp(row->figure.measure, "lowest-voltage") == 0 && !summary_of_restart(s, row))
+    if (row->figure.measure == MEASURE_LOWEST_VOLTAGE && !summary_of_restart(s, row))
         surge = summary_reversed(s, row->figure.subject, row->rating->limit);
     summary_say(s, "  * ", "%s%s: %s (%s).%s%s%s%s%s", row->figure.subject,
                 summary_of_restart(s, row) ? " at a hot restart" : "", how_much(s, row),
@@ -184,7 +174,7 @@ const char *summary_opened(struct summary *s)
     const char *text = "";
     for (int i = 0; i < s->run->figures.n; i++) {
         const struct figure *f = &s->run->figures.at[i];
-        if (strcmp(f->measure, "opens-at") != 0 || !isfinite(f->value)) continue;
+        if (f->measure != MEASURE_OPENS_AT || !isfinite(f->value)) continue;
         text = arena_printf(s->arena, "%s%s%s opened at %s", text, *text ? ", " : "", f->subject,
                             summary_time(s, f->value));
     }
@@ -193,7 +183,7 @@ const char *summary_opened(struct summary *s)
 
 bool summary_dead(const struct summary *s)
 {
-    const struct figure *watts = result_find(s->run, "mains", "line-power");
+    const struct figure *watts = result_find(s->run, "mains", MEASURE_LINE_POWER);
     return watts && watts->value == 0;
 }
 
@@ -239,11 +229,11 @@ static void tell_unjudged(struct summary *s)
         const struct judged *row = &j->all.at[i];
         if (!row->rating || row->verdict != VERDICT_NONE) continue;
         summary_say(s, "  * ", "%s: %s could not be judged, the figure is unknown.",
-                    row->figure.subject, summary_measure(s, row->figure.measure));
+                    row->figure.subject, measure_table[row->figure.measure].words);
     }
     for (int i = 0; i < j->unmet.n; i++)
         summary_say(s, "  * ", "%s: %s could not be judged, the run gave no such figure.",
-                    j->unmet.at[i]->subject, summary_measure(s, j->unmet.at[i]->measure));
+                    j->unmet.at[i]->subject, measure_table[j->unmet.at[i]->measure].words);
 }
 
 static int count_over(const struct summary *s)
@@ -273,7 +263,7 @@ static int tell_over(struct summary *s)
     for (int i = 0; i < s->count && told < TOLD_MOST; i++) {
         if (s->worst[i]->verdict != VERDICT_OVER) continue;
         tell(s, s->worst[i]);
-        mean |= judge_of_end(s->worst[i]->figure.measure);
+        mean |= measure_table[s->worst[i]->figure.measure].at_end;
         told++;
     }
     int over = count_over(s);

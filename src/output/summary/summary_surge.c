@@ -15,8 +15,7 @@ static double working_voltage(const struct summary *s, const char *capacitor)
     double least = (double)INFINITY;
     for (int i = 0; i < s->set->ratings.n; i++) {
         const struct rating *r = &s->set->ratings.at[i];
-        bool volts = strcmp(r->measure, "settled-voltage") == 0 ||
-                     strcmp(r->measure, "highest-voltage") == 0;
+        bool volts = r->measure == MEASURE_SETTLED_VOLTAGE || r->measure == MEASURE_HIGHEST_VOLTAGE;
         if (volts && !r->at_least && strcmp(r->subject, capacitor) == 0)
             least = smaller(least, r->limit);
     }
@@ -90,7 +89,7 @@ static double time_above(const struct summary *s, const char *capacitor, double 
 
 const char *summary_reversed(struct summary *s, const char *capacitor, double limit)
 {
-    const struct figure *settled = result_find(s->run, capacitor, "settled-voltage");
+    const struct figure *settled = result_find(s->run, capacitor, MEASURE_SETTLED_VOLTAGE);
     const struct trace *tr = s->run->trace;
     struct ends ends;
     double sum = 0;
@@ -100,7 +99,7 @@ const char *summary_reversed(struct summary *s, const char *capacitor, double li
                above_zero(limit - signed_volts(trace_values(tr, i - 1), ends),
                           limit - signed_volts(trace_values(tr, i), ends));
     if (!(sum > 0)) return NULL;
-    bool rough = summary_rough(s, capacitor, "settled-voltage");
+    bool rough = summary_rough(s, capacitor, MEASURE_SETTLED_VOLTAGE);
     return arena_printf(s->arena, "It is so for %s in all; at the end it stands at %s.",
                         summary_value(s, sum, UNIT_SECOND, true),
                         summary_value(s, settled->value, UNIT_VOLT, rough));
@@ -128,7 +127,7 @@ static double allowed(const struct summary *s, const char *capacitor, double vol
 {
     for (int i = 0; i < s->set->ratings.n; i++) {
         const struct rating *r = &s->set->ratings.at[i];
-        if (strcmp(r->subject, capacitor) == 0 && strcmp(r->measure, "highest-voltage") == 0 &&
+        if (strcmp(r->subject, capacitor) == 0 && r->measure == MEASURE_HIGHEST_VOLTAGE &&
             !r->at_least && volts <= r->limit)
             return r->limit;
     }
@@ -137,8 +136,8 @@ static double allowed(const struct summary *s, const char *capacitor, double vol
 
 static bool find_surge(const struct summary *s, const char *capacitor, struct surge *g)
 {
-    const struct figure *high = result_find(s->run, capacitor, "highest-voltage");
-    const struct figure *settled = result_find(s->run, capacitor, "settled-voltage");
+    const struct figure *high = result_find(s->run, capacitor, MEASURE_HIGHEST_VOLTAGE);
+    const struct figure *settled = result_find(s->run, capacitor, MEASURE_SETTLED_VOLTAGE);
     double working = working_voltage(s, capacitor);
     if (!high || !settled || !(high->value > working) || fabs(settled->value) > working)
         return false;
@@ -156,7 +155,8 @@ static bool find_surge(const struct summary *s, const char *capacitor, struct su
 
 static const char *settled_text(struct summary *s, const struct surge *g)
 {
-    return summary_value(s, g->settled, UNIT_VOLT, summary_rough(s, g->name, "settled-voltage"));
+    return summary_value(s, g->settled, UNIT_VOLT,
+                         summary_rough(s, g->name, MEASURE_SETTLED_VOLTAGE));
 }
 
 const char *summary_surge(struct summary *s, const char *capacitor)
@@ -206,7 +206,7 @@ static void tell_group(struct summary *s, const surge_list *list, const struct s
         if (g->highest > worst->highest) worst = g;
         if (g->lasts > lasts) lasts = g->lasts;
     }
-    bool many = n > 1, rough = summary_rough(s, worst->name, "highest-voltage");
+    bool many = n > 1, rough = summary_rough(s, worst->name, MEASURE_HIGHEST_VOLTAGE);
     const char *span = lasts > 0 ? arena_printf(s->arena, ", for %s in all",
                                                 summary_value(s, lasts, UNIT_SECOND, true))
                                  : "";

@@ -1,0 +1,17 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "measure.h"
+
+#include <string.h>
+
+#define X(id, name_, unit_, words_, ...)                                                           \
+    [MEASURE_##id] = {.name = name_, .unit = unit_, .words = words_, __VA_ARGS__},
+const struct measure_row measure_table[MEASURES] = {[MEASURE_NONE] = {.name = "", .words = ""},
+                                                    MEASURE_ROWS(X)};
+#undef X
+
+enum measure measure_find(const char *name)
+{
+    for (enum measure m = MEASURE_NONE + 1; m < MEASURES; m++)
+        if (strcmp(measure_table[m].name, name) == 0) return m;
+    return MEASURE_NONE;
+}

@@ -1,0 +1,92 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The limits of standards on both sides of their borders, as the words of each have them. */
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <string.h>
+
+#include <cmocka.h>
+
+#include "discharge.h"
+
+static bool over(const char *what, struct stored c)
+{
+    for (int i = 0; i < charge_limits_count(); i++)
+        if (strstr(charge_limit_at(i)->what, what)) return charge_limit_at(i)->over(&c);
+    fail_msg("no limit `%s`", what);
+    return false;
+}
+
+#define OVER(what, ...) assert_true(over(what, (struct stored){__VA_ARGS__}))
+#define INSIDE(what, ...) assert_false(over(what, (struct stored){__VA_ARGS__}))
+
+static void charge_energy_and_capacitance(void **state)
+{
+    (void)state;
+    OVER("45 uC", .highest = 43, .coulombs = 46e-6);
+    INSIDE("45 uC", .highest = 43, .coulombs = 44e-6);
+    INSIDE("45 uC", .highest = 42, .coulombs = 1);
+    OVER("350 mJ", .highest = 43, .joules = 0.36);
+    INSIDE("350 mJ", .highest = 43, .joules = 0.34);
+    INSIDE("350 mJ", .highest = 42, .joules = 9);
+    OVER("0.1 uF", .highest = 43, .farads = 0.11e-6);
+    OVER("0.1 uF", .highest = 450, .farads = 0.11e-6);
+    INSIDE("0.1 uF", .highest = 451, .farads = 0.11e-6);
+    INSIDE("0.1 uF", .highest = 42, .farads = 0.11e-6);
+    INSIDE("0.1 uF", .highest = 43, .farads = 0.09e-6);
+}
+
+static void joules_of_a_worker(void **state)
+{
+    (void)state;
+    INSIDE("who works on it", .highest = 99, .joules = 99);
+    OVER("who works on it", .highest = 99, .joules = 101);
+    INSIDE("who works on it", .highest = 101, .joules = 0.9);
+    OVER("who works on it", .highest = 101, .joules = 1.1);
+    INSIDE("who works on it", .highest = 400, .joules = 0.9);
+    OVER("who works on it", .highest = 401, .joules = 0.3);
+    INSIDE("who works on it", .highest = 401, .joules = 0.2);
+}
+
+static void volts_after_a_time(void **state)
+{
+    (void)state;
+    OVER("60 V within 2 s", .cold_marks = {.at = {0, -61, 0}});
+    INSIDE("60 V within 2 s", .cold_marks = {.at = {99, -59, 99}});
+    OVER("60 V within 5 s", .cold_marks = {.at = {0, 0, 61}});
+    INSIDE("60 V within 5 s", .cold_marks = {.at = {99, 99, 59}});
+    OVER("50 V within 5 min", .to_50 = 301);
+    INSIDE("50 V within 5 min", .to_50 = 299);
+}
+
+/* 1 s: 37 % of the crest, and 34 V; 2 s and 5 s: 60 V. */
+static void prongs_of_the_plug(void **state)
+{
+    static const struct {
+        struct decay_seen seen;
+        bool over[4];
+    } rows[] = {
+        {{.start = -160, .at = {-60, -59, -59}}, {true, true, false, false}},
+        {{.start = -160, .at = {-59, -61, -59}}, {false, true, true, false}},
+        {{.start = 160, .at = {33, 20, 61}}, {false, false, false, true}},
+        {{.start = 80, .at = {31, 0, 0}}, {true, false, false, false}},
+        {{.start = 42, .at = {42, 42, 42}}, {false, false, false, false}},
+    };
+    (void)state;
+    assert_int_equal(pin_limits_count(), 4);
+    for (size_t k = 0; k < sizeof rows / sizeof rows[0]; k++)
+        for (int i = 0; i < 4; i++)
+            assert_int_equal(pin_limit_over(pin_limit_at(i), &rows[k].seen), rows[k].over[i]);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(charge_energy_and_capacitance),
+        cmocka_unit_test(joules_of_a_worker),
+        cmocka_unit_test(volts_after_a_time),
+        cmocka_unit_test(prongs_of_the_plug),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
