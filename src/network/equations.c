@@ -29,16 +29,50 @@ struct equations *equations_new(struct arena *arena, const struct network *netwo
     eq->circuit = c;
     eq->ns = c->states.n;
     const int wide = ny + eq->ns + 1;
-    double **const rows[] = {&eq->state,          &eq->from, &eq->slope, &eq->solved.y,
-                             &eq->tangent.y,      &eq->u,    &eq->u1,    &eq->u2,
-                             &eq->lit,            &eq->v,    &eq->i,     &eq->g,
-                             &eq->c,              &eq->line[0],          &eq->line[1],
-                             &eq->device_line[0], &eq->device_line[1],   &eq->tangent.v,
-                             &eq->tangent.dv,     &eq->column,        &eq->was, &eq->tangent.g};
-    const int lengths[] = {eq->ns, eq->ns, eq->ns, wide, wide, nu, nu, nu, c->gates, ports, ports,
-                           ports, ports * PORT_COEFFICIENTS, ports * PORT_COEFFICIENTS,
-                           ports * PORT_COEFFICIENTS, c->devices.n * PORT_ROW,
-                           c->devices.n * PORT_ROW, ports, ports * wide, ny + 2 * nu + ports, c->elements.n, ports};
+    double **const rows[] = {&eq->state,
+                             &eq->from,
+                             &eq->slope,
+                             &eq->solved.y,
+                             &eq->tangent.y,
+                             &eq->u,
+                             &eq->u1,
+                             &eq->u2,
+                             &eq->lit,
+                             &eq->v,
+                             &eq->i,
+                             &eq->g,
+                             &eq->c,
+                             &eq->line[0],
+                             &eq->line[1],
+                             &eq->device_line[0],
+                             &eq->device_line[1],
+                             &eq->tangent.v,
+                             &eq->tangent.dv,
+                             &eq->column,
+                             &eq->was,
+                             &eq->tangent.g};
+    const int lengths[] = {eq->ns,
+                           eq->ns,
+                           eq->ns,
+                           wide,
+                           wide,
+                           nu,
+                           nu,
+                           nu,
+                           c->gates,
+                           ports,
+                           ports,
+                           ports,
+                           ports * PORT_COEFFICIENTS,
+                           ports * PORT_COEFFICIENTS,
+                           ports * PORT_COEFFICIENTS,
+                           c->devices.n * PORT_ROW,
+                           c->devices.n * PORT_ROW,
+                           ports,
+                           ports * wide,
+                           ny + 2 * nu + ports,
+                           c->elements.n,
+                           ports};
     for (size_t k = 0; k < sizeof rows / sizeof *rows; k++)
         *rows[k] = ARENA_ARRAY(arena, double, lengths[k]);
     for (int k = 0; k < c->gates; k++) eq->lit[k] = -HUGE_VAL;
@@ -365,8 +399,7 @@ static void device_slopes(const struct equations *eq, const struct device *d,
         int place = eq->place[d->state0 + a];
         if (place < 0) continue;
         double *row = &dfdy[(r->nw + place) * size + r->nw], *by_time = &dfdt[r->nw + place];
-        for (int b = 0; b < d->states; b++)
-            into_row(eq, row, d->state0 + b, s.ds_s[a][b], by_time);
+        for (int b = 0; b < d->states; b++) into_row(eq, row, d->state0 + b, s.ds_s[a][b], by_time);
         for (int b = 0; b < d->foreign; b++)
             into_row(eq, row, d->foreign_state[b], s.ds_x[a][b], by_time);
     }
@@ -487,7 +520,7 @@ const double *equations_row(const struct equations *eq, const struct reduced *r,
                             int index)
 {
     const int elements = eq->circuit->elements.n;
-    const int row = index + (what == OUTPUT_CURRENT ? elements
+    const int row = index + (what == OUTPUT_CURRENT     ? elements
                              : what == OUTPUT_POTENTIAL ? 2 * elements
                                                         : 0);
     return &r->out[(size_t)row * (size_t)r->columns];

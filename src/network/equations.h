@@ -41,19 +41,19 @@ struct equations {
     struct port_use *use; /* [np] */
     double *was;          /* [elements] volts of ports in the pattern before */
     /* Devices by what they ask for in this pattern and hold. */
-    int active, rated, lined;        /* counts */
-    int *active_device;              /* coefficients of the instant: a state they look at moves */
-    int *rated_device;               /* with states that move */
-    int *lined_slot;                 /* slots whose coefficients go along lines */
-    double *line[2];                 /* [np * PORT_COEFFICIENTS] value at origin, slope */
-    double *device_line[2];          /* the same by [devices * DEVICE_PORTS] */
+    int active, rated, lined; /* counts */
+    int *active_device;       /* coefficients of the instant: a state they look at moves */
+    int *rated_device;        /* with states that move */
+    int *lined_slot;          /* slots whose coefficients go along lines */
+    double *line[2];          /* [np * PORT_COEFFICIENTS] value at origin, slope */
+    double *device_line[2];   /* the same by [devices * DEVICE_PORTS] */
     struct {
         bool good;
         double t;
         double *y, *v, *g, *dv; /* [size], [np], [np], [np*(size+1)]: where, volts, slopes of the
                                    currents by them, slopes of the volts by y and t */
-    } tangent;              /* of the last Jacobian: the first guess for Newton's method */
-    long newton;            /* iterations so far */
+    } tangent;                  /* of the last Jacobian: the first guess for Newton's method */
+    long newton;                /* iterations so far */
     struct {
         bool good;
         double *y, shift, between; /* of the instant last solved */

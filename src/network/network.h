@@ -38,19 +38,17 @@ struct reduced {
     double *yu;   /* [ny*nu] */
     double *take; /* [nw*ny] w = take (charge - E yu u): conserves charge and flux */
     int constraints;
-    int *pivot;            /* [k] y index each constraint determines */
-    double *loop, *loop_u; /* [k*ny], [k*nu]  loop y = loop_u u: capacitor-source loops and
+    int *pivot;             /* [k] y index each constraint determines */
+    double *loop, *loop_u;  /* [k*ny], [k*nu]  loop y = loop_u u: capacitor-source loops and
                                     inductor cutsets */
-    double *a, *b, *b1,
-        *e;                  /* [nw*nw],[nw*nu],[nw*nu],[nw*np]  w' = a w + b u + b1 u' + e i */
-    int *port_element; /* [np] */
-    int *port_slot;    /* [elements] slot of a port element here, -1: absent */
+    double *a, *b, *b1, *e; /* [nw*nw],[nw*nu],[nw*nu],[nw*np]  w' = a w + b u + b1 u' + e i */
+    int *port_element;      /* [np] */
+    int *port_slot;         /* [elements] slot of a port element here, -1: absent */
     double *cv, *d, *d1,
-        *z; /* [np*nw],[np*nu],[np*nu],[np*np]  port volts v = cv w + d u + d1 u' + z i */
-    bool
-        *quiet;  /* [np] the port stands in an open path: only its own current moves its volts */
-    int columns; /* nw + nu + nu + np */
-    double *out; /* [(2*elements + points) * columns]: element volts, element currents, point
+        *z;       /* [np*nw],[np*nu],[np*nu],[np*np]  port volts v = cv w + d u + d1 u' + z i */
+    bool *quiet;  /* [np] the port stands in an open path: only its own current moves its volts */
+    int columns;  /* nw + nu + nu + np */
+    double *out;  /* [(2*elements + points) * columns]: element volts, element currents, point
                           potentials */
     double *rate; /* [nw*columns] a, b, b1, e of a row side by side */
 };

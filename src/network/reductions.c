@@ -16,10 +16,10 @@
 struct kept {
     const struct reduced *whole;
     struct reduced folded;
-    long made; /* in which fold */
-    int *kept, *gone;                    /* slots of the whole one */
+    long made;                /* in which fold */
+    int *kept, *gone;         /* slots of the whole one */
     double *g, *lu, *amperes; /* [gone], [gone*gone], [gone*columns] rows of i_h */
-    double *row;                         /* [columns], scratch */
+    double *row;              /* [columns], scratch */
     int *pivot;
 };
 

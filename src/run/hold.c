@@ -23,10 +23,10 @@ struct slow {
     double decay;   /* - d rate / d state [1/s] */
     int known;      /* cycles in a row with a rate */
     double sum;     /* of a moving state: its integral since the cycle began */
-    double offset;  /* of the mean of its last cycle from the parabola between its ends, when it last
+    double offset; /* of the mean of its last cycle from the parabola between its ends, when it last
                        moved: which phase of its ripple the ends of cycles are at */
-    double swung;   /* `gross` of that cycle */
-    double weight;  /* of its error: 4 where an emission looks at it */
+    double swung;  /* `gross` of that cycle */
+    double weight; /* of its error: 4 where an emission looks at it */
 };
 
 struct hold {
@@ -145,7 +145,8 @@ static void find_rates(struct session *s, const struct device *d, double span)
 {
     struct hold *h = s->hold;
     double v[DEVICE_PORTS], none[DEVICE_PORTS] = {0}, x[DEVICE_FOREIGN],
-        c[DEVICE_PORTS * PORT_COEFFICIENTS] = {0}, ds[DEVICE_STATES], cooling[DEVICE_STATES];
+                            c[DEVICE_PORTS * PORT_COEFFICIENTS] = {0}, ds[DEVICE_STATES],
+                            cooling[DEVICE_STATES];
     struct device_slopes slopes;
     const double *state = h->middle + d->state0;
     port_volts(s, d, span, v);
@@ -219,14 +220,12 @@ static bool may_hold(const struct session *s, int k)
     const struct hold *h = s->hold;
     const struct slow *of = &h->of[k];
     const double range = s->network->circuit->states.at[k].range, period = s->period,
-                 share = (s->options.hold > 0 ? s->options.hold : 1) *
-                         (h->held[k] ? 1 : HOLD_AGAIN);
+                 share =
+                     (s->options.hold > 0 ? s->options.hold : 1) * (h->held[k] ? 1 : HOLD_AGAIN);
     if (!of->slow || of->known < 2 || near_gate(of, s->states[k], period)) return false;
-    double error = h->held[k] ? fabs(of->net - h->slope[k])
-                              : fabs(of->net - of->before);
+    double error = h->held[k] ? fabs(of->net - h->slope[k]) : fabs(of->net - of->before);
     return of->weight * fabs(of->net) * period <= share * HOLD_SHARE * range &&
-           0.5 * of->gross * period <= HOLD_RIPPLE * range &&
-           of->decay * period <= HOLD_STIFF &&
+           0.5 * of->gross * period <= HOLD_RIPPLE * range && of->decay * period <= HOLD_STIFF &&
            of->weight * error * period <= share * HOLD_ERROR * range;
 }
 
@@ -239,8 +238,9 @@ static void conductances(struct session *s)
     double x[DEVICE_FOREIGN], of[DEVICE_PORTS * PORT_COEFFICIENTS];
     for (int k = 0; k < c->elements.n; k++) h->siemens[k] = (double)NAN;
     for (int k = 0; k < h->ns; k++)
-        h->middle[k] = h->held[k] ? mean_of(&h->of[k], s->states[k], h->slope[k] * s->period, s->period)
-                                  : s->states[k];
+        h->middle[k] = h->held[k]
+                           ? mean_of(&h->of[k], s->states[k], h->slope[k] * s->period, s->period)
+                           : s->states[k];
     for (int k = 0; k < c->devices.n; k++) {
         const struct device *d = &c->devices.at[k];
         bool all = d->law->straight && !d->law->stored && d->states > 0;
@@ -272,10 +272,25 @@ static void put(struct session *s, bool changed)
     session_go_on(s, changed);
 }
 
+void hold_begin(struct session *s)
+{
+    struct hold *h = s->hold;
+    if (!h || !isinf(s->options.hold)) return;
+    h->held_count = 0;
+    for (int k = 0; k < h->ns; k++) {
+        h->held[k] = h->of[k].slow && !h->of[k].gated;
+        h->held_count += h->held[k];
+        h->slope[k] = 0;
+    }
+    if (!h->held_count) return;
+    conductances(s);
+    put(s, true);
+}
+
 void hold_cycle(struct session *s)
 {
     struct hold *h = s->hold;
-    if (!h) {
+    if (!h || isinf(s->options.hold)) {
         moments_clear(s->moments);
         return;
     }
@@ -309,7 +324,7 @@ void hold_cycle(struct session *s)
 void hold_release(struct session *s)
 {
     struct hold *h = s->hold;
-    if (!h) return;
+    if (!h || isinf(s->options.hold)) return;
     const double span = s->t - h->begun;
     meter_flush(s->meter);
     if (h->held_count) {

@@ -38,6 +38,10 @@ bool hold_holds(const struct hold *h);
 /* A step of so many seconds has changed the states so. */
 void hold_step(struct hold *h, double step, const double *before, const double *after);
 
+/* A stage begins, its pattern is in force. With `hold` of the options infinite, all that may be held
+ * stays where it is, for good. */
+void hold_begin(struct session *s);
+
 /* A whole period has ended: advances what is held, and chooses anew what is. The moments of the
  * period are complete. */
 void hold_cycle(struct session *s);

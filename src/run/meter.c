@@ -151,7 +151,7 @@ struct meter *meter_new(struct arena *arena, struct session *s)
     array_push(arena, &m->channels, (struct channel){.mains_power = true});
     m->values = ARENA_ARRAY(arena, double, WAVE_NODES *(m->sampled + extras));
     m->means = ARENA_ARRAY(arena, double, WAVE_SUMS *(m->sampled + extras));
-    m->x = ARENA_ARRAY(arena, double, WAVE_NODES *m->width);
+    m->x = ARENA_ARRAY(arena, double, WAVE_NODES * m->width);
     m->watts = ARENA_ARRAY(arena, double, m->channels.n);
     m->here = ARENA_ARRAY(arena, const struct probe *, m->sampled);
     m->part_of = ARENA_ARRAY(arena, int, elements);
@@ -302,8 +302,7 @@ static void look(struct meter *m, int first)
 static void trace(struct meter *m, int node, double t)
 {
     if (!m->trace) return;
-    for (int k = 0; k < m->traced.n; k++)
-        m->row[k] = m->values[node * m->rows + m->traced.at[k]];
+    for (int k = 0; k < m->traced.n; k++) m->row[k] = m->values[node * m->rows + m->traced.at[k]];
     trace_row(m->trace, t, m->row);
 }
 

@@ -33,7 +33,7 @@ enum { METER_WATTS = 12 };
  * every source, then the current of every capacitor. */
 struct panel {
     const struct reduced *r;
-    bool stale;     /* r was folded anew */
+    bool stale;        /* r was folded anew */
     double *by_column; /* [columns * rows] */
 };
 
@@ -44,17 +44,17 @@ struct meter {
     struct trace *trace;
     ARRAY(struct channel) channels; /* those of probes first, then powers */
     int sampled;                    /* channels of probes */
-    ARRAY(int) traced; /* channels of the trace's columns */
+    ARRAY(int) traced;              /* channels of the trace's columns */
     ARRAY(struct temperature) temperatures;
-    ARRAY(struct panel) panels;     /* of this stage */
-    ARRAY(int) sources;             /* elements of this stage */
-    int rows, width;                /* of a panel; room in `x` for a node */
-    double *values;                 /* [4 * room for rows] at the nodes: [node * rows + row] */
-    double *x;                      /* [4 * width] columns at the nodes */
-    double *means;                  /* [rows * WAVE_SUMS], scratch */
-    double *row;               /* one row of the trace */
-    double *watts;             /* [channels] joules of a stretch, scratch */
-    const struct probe **here; /* [sampled] the probe in this stage, NULL: absent */
+    ARRAY(struct panel) panels;   /* of this stage */
+    ARRAY(int) sources;           /* elements of this stage */
+    int rows, width;              /* of a panel; room in `x` for a node */
+    double *values;               /* [4 * room for rows] at the nodes: [node * rows + row] */
+    double *x;                    /* [4 * width] columns at the nodes */
+    double *means;                /* [rows * WAVE_SUMS], scratch */
+    double *row;                  /* one row of the trace */
+    double *watts;                /* [channels] joules of a stretch, scratch */
+    const struct probe **here;    /* [sampled] the probe in this stage, NULL: absent */
     int line_volts, line_amperes; /* channels of the outlet in this stage; -1: none */
     int *part_of;        /* [elements] power channel of each element, -1: stores or passes on */
     int *temperature_of; /* [states] in temperatures, -1 */
@@ -69,10 +69,10 @@ struct meter {
     double moved;        /* energy that went to and fro between sources and network [J] */
     double stored_first; /* [J] at the start, plus what parts brought in or took away */
     /* the charge books, by capacitor [C] */
-    double *gained;                     /* by jumps in this stage */
-    double *passed;                     /* integral of |current| */
-    double *came;                       /* integral of the current */
-    double *charge_first;               /* at the start of the stage */
+    double *gained;       /* by jumps in this stage */
+    double *passed;       /* integral of |current| */
+    double *came;         /* integral of the current */
+    double *charge_first; /* at the start of the stage */
     double charge_worst;
     const char *charge_point;
     struct watch *watch;

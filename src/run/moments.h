@@ -15,16 +15,17 @@ struct moments_of {
     const struct reduced *r;
     double seconds; /* the pattern has been in force; 0: not in this stretch */
     double *linear; /* [columns * WAVE_SUMS] integrals of x times 1, tau, cos, sin (wave.h) */
-    double *square; /* [columns * columns] integrals of x x', symmetric once moments_settle was called */
+    double *
+        square; /* [columns * columns] integrals of x x', symmetric once moments_settle was called */
 };
 
 struct moments {
     struct arena *arena;
     ARRAY(struct moments_of) of;
     int width;
-    bool taken;  /* the meter has read them */
-    int now;     /* the pattern of the last step; -1: nothing pending */
-    double *x;   /* [width] its last node, and what it weighs */
+    bool taken; /* the meter has read them */
+    int now;    /* the pattern of the last step; -1: nothing pending */
+    double *x;  /* [width] its last node, and what it weighs */
     double weight, weights[WAVE_SUMS];
 };
 

@@ -4,8 +4,6 @@
 #include "run.h"
 
 #include <math.h>
-#include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
 
 #include "contact.h"
@@ -17,15 +15,18 @@
 #include "steady.h"
 
 #define DEFAULT_TOLERANCE 1e-6 /* of a capacitor's range: what the audit of 1e-6 asks for */
-#define LOOSER 30              /* for what holds little: a coil's current, a device's state */
+#define LOOSER 10              /* for what holds little: a coil's current */
 #define VOLTS_LOOSER 100       /* for potentials, of the greatest volts */
+#define SWINGS 4               /* of a capacitor in a cycle: its error is held against so many */
+#define LEAST_SCALE 1e-2       /* of a range: so small an error scale at least */
 #define STEPS_PER_PERIOD 16    /* at least; no conduction pulse is stepped over */
 /* First step in a pattern, at most, in periods: the Jacobian at the start of conduction is that of
  * the 1e9 ohm beside a tube; a long step would take a coil behind it for blocked, unnoticed. */
 #define FIRST_STEP 1e-5
 #define STEADY_AFTER 24        /* cycles before the first search for the steady state; */
 #define STEADY_LAST 384        /* and before the last: those between at four times the one before */
-#define TIGHTER 0.1            /* tolerance of a run that is made again, its audit having failed */
+#define TIGHTER 0.1            /* tolerance of a run that is made again, its audit having failed, */
+#define REPEATS 2              /* so often at most */
 #define SHORT_RUN 12           /* periods: nothing is held in a shorter run */
 #define OVERSLEPT 1e-7         /* of a gate's scale: so far beyond its zero it turns over unseen */
 #define EVENTS_PER_PERIOD 2000 /* more is rectifiers switching without end */
@@ -99,12 +100,21 @@ static void set_scales(struct session *s)
     for (int k = 0; k < r->ny; k++) most = larger(most, holds[k] * sq(s->range[k]));
     for (int j = 0; j < r->nw; j++) {
         int k = r->w_of[j];
-        s->scale[j] = s->range[k];
-        if (k >= s->network->capacitors)
-            s->scale[j] *= clamp(most / (holds[k] * sq(s->range[k])), 1, LOOSER);
+        /* what counts is what moves now: charges of small pulses are audited too */
+        const struct swing *now = &s->swing[k], *before = &s->swing_before[k];
+        if (k < s->network->capacitors) {
+            double swing = larger(now->most - now->least, before->most - before->least);
+            s->scale[j] = clamp(SWINGS * swing, LEAST_SCALE * s->range[k], s->range[k]);
+        } else {
+            double size =
+                larger(larger(now->most, -now->least), larger(before->most, -before->least));
+            s->scale[j] = larger(size, LEAST_SCALE * s->range[k]) *
+                          clamp(most / (holds[k] * sq(s->range[k])), 1, LOOSER);
+        }
     }
     for (int k = 0; k < s->eq->moving; k++)
-        s->scale[r->nw + k] = s->network->circuit->states.at[s->eq->moves[k]].range * LOOSER;
+        s->scale[r->nw + k] =
+            s->network->circuit->states.at[s->eq->moves[k]].range * s->looser[s->eq->moves[k]];
 }
 
 void session_begin(struct session *s)
@@ -141,7 +151,11 @@ static void widen(struct session *s)
 {
     const struct circuit *c = s->network->circuit;
     session_charges(s);
-    for (int k = 0; k < s->r->ny; k++) s->range[k] = larger(s->range[k], fabs(s->full[k]));
+    for (int k = 0; k < s->r->ny; k++) {
+        s->range[k] = larger(s->range[k], fabs(s->full[k]));
+        s->swing[k].least = smaller(s->swing[k].least, s->full[k]);
+        s->swing[k].most = larger(s->swing[k].most, s->full[k]);
+    }
     for (int g = 0; g < c->gates; g++)
         if (s->r->pattern >> g & 1u)
             s->amps_scale =
@@ -187,8 +201,7 @@ static pattern_t overslept(const struct session *s, double slack)
     for (int g = 0; g < s->network->circuit->gates; g++) {
         if (s->opening >> g & 1u) continue;
         double rounding, scale = session_gate_scale(s, g, &rounding);
-        if (equations_gate(s->eq, g) > slack * scale + 10 * rounding)
-            flips |= (pattern_t)1 << g;
+        if (equations_gate(s->eq, g) > slack * scale + 10 * rounding) flips |= (pattern_t)1 << g;
     }
     return flips;
 }
@@ -363,6 +376,8 @@ bool session_cycle(struct session *s, struct stops *next)
         if (s->t >= stop && !at_stop(s, next)) return false;
     }
     if (s->t < whole) return true;
+    memcpy(s->swing_before, s->swing, (size_t)s->r->ny * sizeof *s->swing);
+    for (int k = 0; k < s->r->ny; k++) s->swing[k] = (struct swing){s->full[k], s->full[k]};
     meter_cycle(s->meter);
     if (s->meter->asleep) return true;
     hold_cycle(s);
@@ -443,6 +458,7 @@ static bool run_stage(struct session *s, int k)
     if (meter_instant(s->meter))
         return session_fail(s, "the equations could not be solved at the start");
     skip_stage(s);
+    hold_begin(s);
     session_begin(s);
     if (!open_idle(s)) return session_fail(s, s->trouble);
     if (next.observe <= s->t && !at_stop(s, &next)) return false;
@@ -472,8 +488,10 @@ static double default_angle(struct arena *arena, const struct setup *setup,
     return first->closes_worst ? run_worst_angle(arena, setup) : first->closes_at;
 }
 
+/* `network` and `all`: of the first stage, where they are known from a run before; else NULL. */
 static struct result *simulate(struct arena *arena, const struct setup *setup,
-                               const struct run_options *options)
+                               const struct run_options *options, const struct network *network,
+                               struct reductions *all)
 {
     struct session *s = ARENA_NEW(arena, struct session);
     s->result = ARENA_NEW(arena, struct result);
@@ -482,12 +500,13 @@ static struct result *simulate(struct arena *arena, const struct setup *setup,
     s->options = *options;
     s->result->setup = setup;
     s->period = 1 / setup->frequency;
-    if (s->options.duration < SHORT_RUN * s->period) s->options.hold = -1;
-    if (getenv("XTOL") && options->tolerance == DEFAULT_TOLERANCE) s->options.tolerance = atof(getenv("XTOL"));
-    if (getenv("XHOLD")) s->options.hold = atof(getenv("XHOLD"));
+    if (s->options.duration < SHORT_RUN * s->period && !isinf(s->options.hold))
+        s->options.hold = -1;
     s->result->closing_angle = s->options.angle;
     s->first_shift = s->result->closing_angle / (2 * PI) * s->period;
     s->arc_end = HUGE_VAL;
+    s->network = network;
+    s->reductions = all;
     s->meter = meter_new(arena, s);
     s->skip = skip_new(s);
     for (int k = 0; k < setup->stages.n; k++) {
@@ -502,7 +521,6 @@ static struct result *simulate(struct arena *arena, const struct setup *setup,
     s->result->statistics.patterns =
         s->patterns + (s->reductions ? reductions_count(s->reductions) : 0);
     if (s->solver) meter_report(s->meter);
-    if (getenv("XSTAT")) { struct statistics *st=&s->result->statistics; fprintf(stderr,"steps %ld rej %ld shr %ld der %ld jac %ld newton %ld ev %ld cyc %ld leapt %ld held %d of %d  aud %.2g %.2g %s\n", st->steps,st->rejected,st->shrunk,st->derivatives,st->jacobians,st->newton,st->events,st->cycles,st->leapt, s->eq->ns-s->eq->moving, s->eq->ns, st->energy_residual, st->charge_residual, st->charge_point);}
     return s->result;
 }
 
@@ -514,28 +532,31 @@ struct result *run_simulate(struct arena *arena, const struct setup *setup,
     if (!(o.tolerance > 0)) o.tolerance = DEFAULT_TOLERANCE;
     o.hot |= setup->hot;
     o.angle = default_angle(arena, setup, options);
-    struct result *result = simulate(arena, setup, &o);
-    if (options->tolerance > 0 || !result->statistics.audit_failed ||
-        result->status != STATUS_OK || o.observe)
-        return result;
-    o.tolerance *= TIGHTER;
-    result = simulate(arena, setup, &o);
-    result->statistics.repeated = true;
+    struct result *result = simulate(arena, setup, &o, NULL, NULL);
+    for (int k = 0; k < REPEATS && options->tolerance == 0 && !o.observe; k++) {
+        if (result->status != STATUS_OK || !result->statistics.audit_failed) break;
+        o.tolerance *= TIGHTER;
+        result = simulate(arena, setup, &o, NULL, NULL);
+        result->statistics.repeated = k + 1;
+    }
     return result;
 }
 
 double run_worst_angle(struct arena *arena, const struct setup *setup)
 {
     struct arena *scratch = arena_scratch(arena);
+    const struct network *network = network_new(arena, setup->stages.at[0].circuit);
+    struct reductions *all = reductions_new(arena, network);
     double worst = PI / 2, most = 0;
     for (int k = 0; k < 24; k++) {
         struct run_options o = run_defaults();
         o.hot = 1;
         o.angle = k * PI / 12;
         o.duration = 2 / setup->frequency;
-        o.tolerance = 1e-6; /* only the order of the angles is wanted */
+        o.tolerance = 1e-5; /* only the order of the angles is wanted */
+        o.hold = INFINITY;
         o.no_bleed = true;
-        const struct result *r = run_simulate(scratch, setup, &o);
+        const struct result *r = simulate(scratch, setup, &o, network, all);
         double peak = 0;
         for (int j = 0; j < r->figures.n; j++)
             if (r->figures.at[j].measure == MEASURE_INRUSH_PEAK_CURRENT)

@@ -45,12 +45,12 @@ struct statistics {
                                  passed */
     const char *charge_point; /* that point */
     double tolerance;         /* of the integrator */
-    bool repeated; /* made again at a tenth of the tolerance: its audit had failed */
-    bool audit_failed;        /* a residual above RUN_AUDITED, or none */
-    long leaps;               /* over cycles (skip.h); 0: every cycle was simulated */
-    long cycles, leapt;       /* of the run in all, and leapt over */
-    bool steady;       /* its settled figures are of the periodic steady state, searched for */
-    double leap_error; /* sum of the leaps' error estimates, in ranges of the worst state */
+    int repeated; /* so often made again at a tenth of the tolerance, the audit having failed */
+    bool audit_failed;  /* a residual above RUN_AUDITED, or none */
+    long leaps;         /* over cycles (skip.h); 0: every cycle was simulated */
+    long cycles, leapt; /* of the run in all, and leapt over */
+    bool steady;        /* its settled figures are of the periodic steady state, searched for */
+    double leap_error;  /* sum of the leaps' error estimates, in ranges of the worst state */
 };
 
 /* Called at every accepted step's end (never inside a step): current instant's equations are solved
@@ -64,7 +64,8 @@ struct run_options {
     double angle;     /* closing angle of the first closing [rad]; NaN: the scenario's (worst is
                          searched for) */
     double hold;      /* what device states may change in a cycle and still be held (hold.h), as a
-                         multiple of the default; 0: the default; negative: all are integrated */
+                         multiple of the default; 0: the default; negative: all are integrated;
+                         infinite: all that may be held stays where it is */
     bool trace;       /* keep a trace */
     bool every_cycle; /* leap over none (skip.h) */
     bool no_bleed;    /* the times to bleed down are not wanted */

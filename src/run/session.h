@@ -53,11 +53,16 @@ struct session {
     int patterns;
 
     double t;
-    double *y;            /* w, then the device states that move */
-    double *states;       /* all device states at t */
-    double *full;         /* all capacitor volts and inductor amperes at t */
-    double *charge;       /* their charges and fluxes */
-    double *range;        /* [ny] greatest magnitude seen */
+    double *y;      /* w, then the device states that move */
+    double *states; /* all device states at t */
+    double *full;   /* all capacitor volts and inductor amperes at t */
+    double *charge; /* their charges and fluxes */
+    double *range;  /* [ny] greatest magnitude seen */
+    struct swing {
+        double least, most;
+    } * swing,
+        *swing_before;    /* [ny] of volts and amperes in this cycle so far, in the one before */
+    double *looser;       /* [ns] what a device state may err more than a capacitor */
     double *scale;        /* of y, for the error control */
     double *trial;        /* scratch, as long as y */
     double *rate;         /* scratch, as long as y */
@@ -79,12 +84,12 @@ struct session {
         double t, *column; /* [s], as eq->column */
     } seen[SESSION_SEEN];  /* a ring */
     int sightings;         /* so far in this pattern */
-    bool halted;         /* the caller wants an end */
-    struct skip *skip;   /* NULL: every cycle is simulated */
-    double first_shift;  /* time shift of the sources: the first closing angle [s] */
-    double begun;        /* when the solver was last begun [s] */
-    long observed;       /* calls of the observer so far */
-    const char *trouble; /* why a callback said stop */
+    bool halted;           /* the caller wants an end */
+    struct skip *skip;     /* NULL: every cycle is simulated */
+    double first_shift;    /* time shift of the sources: the first closing angle [s] */
+    double begun;          /* when the solver was last begun [s] */
+    long observed;         /* calls of the observer so far */
+    const char *trouble;   /* why a callback said stop */
 };
 
 /* Finds the pattern that agrees with itself at s->t, beginning with `first`, from s->charge;

@@ -10,6 +10,8 @@
 #include "numbers.h"
 #include "session.h"
 
+#define STATE_LOOSER 10
+
 static bool same_place(const char *part_a, const char *role_a, const char *part_b,
                        const char *role_b)
 {
@@ -98,10 +100,18 @@ static void make_room(struct session *s)
     const int ny = s->network->capacitors + s->network->inductors, n = ny + c->states.n + 1;
     s->y = ARENA_ARRAY(s->arena, double, n);
     s->states = ARENA_ARRAY(s->arena, double, c->states.n);
+    s->looser = ARENA_ARRAY(s->arena, double, c->states.n);
+    for (int k = 0; k < c->devices.n;
+         k++) /* a field gives back what it holds: it is in the books */
+        for (int j = 0; j < c->devices.at[k].states; j++)
+            s->looser[c->devices.at[k].state0 + j] =
+                c->devices.at[k].law->stored ? 1 : STATE_LOOSER;
     s->full = ARENA_ARRAY(s->arena, double, n);
     s->charge = ARENA_ARRAY(s->arena, double, n);
     s->range = ARENA_ARRAY(s->arena, double, n);
     s->scale = ARENA_ARRAY(s->arena, double, n);
+    s->swing = ARENA_ARRAY(s->arena, struct swing, n);
+    s->swing_before = ARENA_ARRAY(s->arena, struct swing, n);
     s->trial = ARENA_ARRAY(s->arena, double, n);
     s->rate = ARENA_ARRAY(s->arena, double, n);
     s->base = ARENA_ARRAY(s->arena, double, n);
@@ -128,6 +138,7 @@ static void scales(struct session *s)
         double floor = 0.01 * s->volts_scale;
         if (k >= s->network->capacitors) floor /= 2 * PI / s->period * s->network->stored_by[k];
         s->range[k] = larger(floor, fabs(s->full[k]));
+        s->swing[k] = s->swing_before[k] = (struct swing){s->full[k], s->full[k]};
     }
 }
 
@@ -147,8 +158,11 @@ bool session_stage(struct session *s, int k)
     }
     double shift = s->eq ? s->eq->shift : s->first_shift;
     s->stage = &s->setup->stages.at[k];
-    s->network = network_new(s->arena, s->stage->circuit);
-    s->reductions = reductions_new(s->arena, s->network);
+    if (k > 0 || !s->network) {
+        s->network = network_new(s->arena, s->stage->circuit);
+        s->reductions = reductions_new(s->arena, s->network);
+    }
+    reductions_fold(s->reductions, NULL);
     s->eq = equations_new(s->arena, s->network);
     s->eq->shift = shift;
     s->eq->between = s->t + 1e-6 * s->period;

@@ -295,7 +295,10 @@ static void close_period(struct wave *w)
         next->tally[c].slope = w->leap.gaps > 0 ? p->tally[c].slope
                                : w->done > 1    ? (mean - w->mean[c]) / w->period
                                                 : 0;
-        next->tally[c].reference = w->mean[c] = mean;
+        /* what has become nothing is nothing, not the rounding of what it was */
+        bool nothing_left = fabs(mean) < 1e-12 * fabs(p->tally[c].reference);
+        next->tally[c].reference = nothing_left ? 0 : mean;
+        w->mean[c] = mean;
         w->integral[c] += mean * p->length;
         w->square_integral[c] += wave_period_square(p, c);
         wave_widen(&w->range[c], &p->tally[c].range);

@@ -15,12 +15,12 @@ struct range {
 
 /* One channel in one period. */
 struct tally {
-    double reference; /* near the mean: a small ripple on it keeps its digits */
-    double slope;     /* expected drift, from the two periods before [unit/s] */
+    double reference;         /* near the mean: a small ripple on it keeps its digits */
+    double slope;             /* expected drift, from the two periods before [unit/s] */
     double linear[WAVE_SUMS]; /* of sample - reference */
-    double square;      /* integral of u^2 */
-    struct range range; /* extremes of the samples */
-    struct range level; /* extremes of sample - slope tau: expected drift taken out */
+    double square;            /* integral of u^2 */
+    struct range range;       /* extremes of the samples */
+    struct range level;       /* extremes of sample - slope tau: expected drift taken out */
 };
 
 struct period {
@@ -44,9 +44,9 @@ struct leap {
 
 struct wave {
     int channels, sampled; /* all; those before the first with WAVE_MEAN */
-    double period, start; /* [s] */
-    int done;             /* whole periods measured so far */
-    int leapt;            /* and those between them that were not */
+    double period, start;  /* [s] */
+    int done;              /* whole periods measured so far */
+    int leapt;             /* and those between them that were not */
     struct leap leap;
     double *mean_of_leapt;         /* [channels], scratch */
     unsigned *flags;               /* [channels] */

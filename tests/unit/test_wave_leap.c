@@ -27,7 +27,8 @@ static void measure_period(struct wave *w)
     double start = wave_period_start(w), end = wave_period_end(w), h = (end - start) / 16;
     for (int k = 0; k < 16; k++) {
         double t0 = start + k * h, t1 = k == 15 ? end : t0 + h, samples[WAVE_NODES];
-        for (int i = 0; i < WAVE_NODES; i++) samples[i] = signal_at(t0 + lobatto_node[i] * (t1 - t0));
+        for (int i = 0; i < WAVE_NODES; i++)
+            samples[i] = signal_at(t0 + lobatto_node[i] * (t1 - t0));
         wave_step(w, t0, t1, samples, 1);
     }
 }
