@@ -2,12 +2,15 @@
 @# Template of the pictures of single cycles: plate volts, currents and the first capacitor's
 @# volts above one another on one time axis. How blanks work stands in turn-on.gp.
 @#
-@# Blanks: FROM [s], SPAN [ms], ALONG (title of the time axis), AMPERES (scale of
+@# Blanks: FROM [s], SPAN [ms], ALONG (title of the time axis), SKIP (lines of ../trace.csv passed
+@# over) and LAST (of those behind them that are read, the first being 0), AMPERES (scale of
 @# currents), AMPERES_TITLE; VOLTS, CURRENTS and CAPACITOR with VALUE (of the columns of
 @# ../trace.csv), NAME and STYLE, and of each panel's axis LIST_LOW, LIST_HIGH, LIST_STEP.
 @include style.gp@
 
 trace = '../trace.csv'
+# of its rows only those drawn are read, once for each curve; all: rows = 'skip 1'
+rows = 'skip @SKIP@ every ::0::@LAST@'
 ms(t) = (t - @FROM@) * 1e3
 set xrange [0:@SPAN@]
 set key outside right top vertical
@@ -23,7 +26,7 @@ set yrange [@VOLTS_LOW@:@VOLTS_HIGH@]
 set ytics @VOLTS_STEP@
 plot \
 @for VOLTS@
-  trace skip 1 using (ms($1)):(@VALUE@) with lines ls @STYLE@ title @NAME@, \
+  trace @@rows using (ms($1)):(@VALUE@) with lines ls @STYLE@ title @NAME@, \
 @end@
   1/0 notitle
 
@@ -34,7 +37,7 @@ set yrange [@CURRENTS_LOW@:@CURRENTS_HIGH@]
 set ytics @CURRENTS_STEP@
 plot \
 @for CURRENTS@
-  trace skip 1 using (ms($1)):(@AMPERES@*@VALUE@) with lines ls @STYLE@ title @NAME@, \
+  trace @@rows using (ms($1)):(@AMPERES@*@VALUE@) with lines ls @STYLE@ title @NAME@, \
 @end@
   1/0 notitle
 
@@ -47,7 +50,7 @@ set yrange [@CAPACITOR_LOW@:@CAPACITOR_HIGH@]
 set ytics @CAPACITOR_STEP@
 plot \
 @for CAPACITOR@
-  trace skip 1 using (ms($1)):(@VALUE@) with lines ls @STYLE@ title @NAME@, \
+  trace @@rows using (ms($1)):(@VALUE@) with lines ls @STYLE@ title @NAME@, \
 @end@
   1/0 notitle
 unset multiplot

@@ -3,12 +3,14 @@
 @# highest of the whole run, the rating, and the rule of thumb. How blanks work stands in turn-
 @# on.gp.
 @#
-@# Blanks: FROM [s], SPAN [ms], ALONG (title of the time axis), BOTTOM and TOP [V]; INVERSE
-@# with VALUE (of the columns of ../trace.csv), NAME and STYLE; LINES with LEVEL [V], LABEL, LINE
-@# (its style), RISE, SIDE and ALIGN of the label.
+@# Blanks: FROM [s], SPAN [ms], ALONG (title of the time axis), BOTTOM and TOP [V], SKIP
+@# and LAST as in cycles.gp; INVERSE with VALUE (of the columns of ../trace.csv), NAME and STYLE;
+@# LINES with LEVEL [V], LABEL, LINE (its style), RISE, SIDE and ALIGN of the label.
 @include style.gp@
 
 trace = '../trace.csv'
+# of its rows only those drawn are read, once for each curve; all: rows = 'skip 1'
+rows = 'skip @SKIP@ every ::0::@LAST@'
 ms(t) = (t - @FROM@) * 1e3
 set title titles
 set xlabel @ALONG@
@@ -23,6 +25,6 @@ set label @LABEL@ at graph @SIDE@, first @LEVEL@ offset 0,@RISE@ @ALIGN@ front
 
 plot \
 @for INVERSE@
-  trace skip 1 using (ms($1)):(@VALUE@) with lines ls @STYLE@ title @NAME@, \
+  trace @@rows using (ms($1)):(@VALUE@) with lines ls @STYLE@ title @NAME@, \
 @end@
   1/0 notitle

@@ -14,6 +14,7 @@
 
 #include "folder.h"
 #include "gnuplot.h"
+#include "near.h"
 #include "numbers.h"
 #include "plot.h"
 #include "trace_csv.h"
@@ -124,19 +125,26 @@ static int close_bench(void **state)
     return 0;
 }
 
-/* Everything of the run in the folder; draws when `gnuplot` is not NULL. */
-static struct plots write_all(const char *format, bool black_and_white, const char *gnuplot)
+/* Everything of the run in the folder, trace.csv of `most` bytes (0: as usual); draws when
+ * `gnuplot` is not NULL. */
+static struct plots write_within(long most, const char *format, bool black_and_white,
+                                 const char *gnuplot)
 {
     struct plot_options options = {SOURCE_DIR "/plots", format, black_and_white};
     struct writer *w = writer_begin(arena, folder_path(""));
     struct result record = result_heat(&run);
-    trace_csv_write(w, arena, "trace.csv", &run, 0);
+    const struct trace *csv = trace_csv_write(w, arena, "trace.csv", &run, most);
     trace_csv_write(w, arena, "heat.csv", &record, 0);
-    struct plots plots = plot_write(w, diags, arena, &t, &options);
+    struct plots plots = plot_write(w, diags, arena, &t, csv, &options);
     assert_int_equal(diags_errors(diags), 0);
     if (gnuplot) assert_null(plot_draw(w, arena, &plots, gnuplot));
     assert_int_equal(writer_commit(w), STATUS_OK);
     return plots;
+}
+
+static struct plots write_all(const char *format, bool black_and_white, const char *gnuplot)
+{
+    return write_within(0, format, black_and_white, gnuplot);
 }
 
 static void has(const char *file, const char *text)
@@ -212,6 +220,54 @@ static void cycles(void **state)
     has_not("plots/last-cycles.gp", "'mains'");
     has("plots/first-cycles.gp", "title 'mains'");
     has("plots/first-cycles.gp", "time [ms] after switch-on");
+}
+
+/* The number that stands behind `name` in a script. */
+static int number(const char *script, const char *name)
+{
+    const char *at = strstr(script, name);
+    if (!at) fail_msg("no %s", name);
+    return atoi(at + strlen(name));
+}
+
+/* The time in a line of trace.csv, 0 being the heading. */
+static double time_of(const char *csv, int line)
+{
+    for (int i = 0; i < line; i++) {
+        csv = strchr(csv, '\n');
+        assert_non_null(csv);
+        csv++;
+    }
+    return atof(csv);
+}
+
+/* Also where the file was thinned and its rows are others than those of the run. */
+static void only_the_rows_drawn_are_read(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *script;
+        double from, to;
+    } sheets[] = {{"plots/first-cycles.gp", 0, 5.0 / 60},
+                  {"plots/last-cycles.gp", 0.45, 0.5},
+                  {"plots/inverse-voltage.gp", 0.45, 0.5}};
+    static const long bytes[] = {0, 60000};
+    for (int k = 0; k < 2; k++) {
+        write_within(bytes[k], "svg", false, NULL);
+        const char *csv = arena_printf(arena, "%s", folder_get("trace.csv"));
+        int lines = 1;
+        for (const char *s = csv; (s = strchr(s, '\n')) && s[1]; s++) lines++;
+        for (int i = 0; i < 3; i++) {
+            const char *script = folder_get(sheets[i].script);
+            int skipped = number(script, "\nrows = 'skip "),
+                end = skipped + number(script, "::0::");
+            double first = time_of(csv, skipped), last = time_of(csv, end);
+            assert_true(skipped == 1 || first < sheets[i].from);
+            assert_true(end == lines - 1 || last > sheets[i].to);
+            near_abs(first, sheets[i].from, 0.01, sheets[i].script);
+            near_abs(last, sheets[i].to, 0.01, sheets[i].script);
+        }
+    }
 }
 
 static void inverse_voltage(void **state)
@@ -320,6 +376,7 @@ int main(void)
         TEST(overview),
         TEST(heat),
         TEST(cycles),
+        TEST(only_the_rows_drawn_are_read),
         TEST(inverse_voltage),
         TEST(a_far_rating_does_not_flatten_the_curves),
         TEST(texts_of_the_user_are_only_data),

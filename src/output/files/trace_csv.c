@@ -3,13 +3,14 @@
  * through a smaller trace, which keeps the extremes of every interval and the ends of the run. */
 #include "trace_csv.h"
 
-#include <stdio.h>
 #include <string.h>
+
+#include "decimal.h"
 
 static int digits(double value)
 {
-    char text[40];
-    return snprintf(text, sizeof text, "%.9g", value);
+    char text[DECIMAL_BYTES];
+    return decimal_format(text, value);
 }
 
 static long count_bytes(const struct trace *trace, const struct result *result)
@@ -55,14 +56,14 @@ static void write_heading(struct writer *w, const struct result *result)
     writer_text(w, "\n");
 }
 
-void trace_csv_write(struct writer *w, struct arena *arena, const char *name,
-                     const struct result *result, long most)
+const struct trace *trace_csv_write(struct writer *w, struct arena *arena, const char *name,
+                                    const struct result *result, long most)
 {
     const struct trace *trace = result->trace;
     if (most <= 0) most = TRACE_CSV_BYTES;
     writer_file(w, name);
     write_heading(w, result);
-    if (!trace || trace_rows(trace) == 0) return;
+    if (!trace || trace_rows(trace) == 0) return trace;
     double share = 0.95;
     for (long bytes; (bytes = count_bytes(trace, result)) > most && share > 0.01; share *= 0.7) {
         double rows = share * (double)trace_rows(result->trace) * (double)most /
@@ -78,4 +79,5 @@ void trace_csv_write(struct writer *w, struct arena *arena, const char *name,
         }
         writer_text(w, "\n");
     }
+    return trace;
 }

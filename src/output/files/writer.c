@@ -8,7 +8,6 @@
 #include <dirent.h>
 #include <errno.h>
 #include <fcntl.h>
-#include <math.h>
 #include <stdarg.h>
 #include <stdbool.h>
 #include <stdio.h>
@@ -17,6 +16,7 @@
 #include <unistd.h>
 
 #include "array.h"
+#include "decimal.h"
 
 typedef ARRAY(const char *) names;
 
@@ -175,13 +175,8 @@ void writer_format(struct writer *w, const char *format, ...)
 
 void writer_number(struct writer *w, double value)
 {
-    char text[40];
-    if (isnan(value)) snprintf(text, sizeof text, "nan");
-    else if (isinf(value)) snprintf(text, sizeof text, value > 0 ? "inf" : "-inf");
-    else snprintf(text, sizeof text, "%.9g", value);
-    for (char *s = text; *s; s++)
-        if (!strchr("0123456789+-einfa", *s)) *s = '.'; /* the decimal sign of some locale */
-    writer_text(w, text);
+    char text[DECIMAL_BYTES];
+    writer_bytes(w, text, (size_t)decimal_format(text, value));
 }
 
 void writer_field(struct writer *w, const char *text)

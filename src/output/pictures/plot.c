@@ -251,6 +251,17 @@ static double highest_current(const struct sheet *s, const curves *all, double f
     return most;
 }
 
+/* The rows drawn and one beyond at each end: gnuplot reads them once for each curve. */
+static void add_csv_rows(struct sheet *s, double from, double to)
+{
+    int first = 0, last = trace_rows(s->csv) - 1;
+    double beyond = 0.01 * (to - from); /* times are rounded in the file and in the script */
+    while (first < last && trace_time(s->csv, first + 1) < from - beyond) first++;
+    while (last > first && trace_time(s->csv, last - 1) > to + beyond) last--;
+    fill_number(s->fill, "SKIP", first + 1); /* and the heading */
+    fill_number(s->fill, "LAST", last - first);
+}
+
 static const char *cycles_sheet(struct sheet *s, double from, double to, const char *heading,
                                 bool line)
 {
@@ -261,6 +272,7 @@ static const char *cycles_sheet(struct sheet *s, double from, double to, const c
     bool small = highest_current(s, &currents, from, to) < 1;
     fill_number(s->fill, "FROM", from);
     fill_number(s->fill, "SPAN", 1e3 * (to - from));
+    add_csv_rows(s, from, to);
     fill_text(s->fill, "AMPERES", small ? "1e3" : "1");
     fill_quoted(s->fill, "AMPERES_TITLE", small ? "currents [mA]" : "currents [A]");
     const char *start =
@@ -344,6 +356,7 @@ static const char *inverse_sheet(struct sheet *s)
             sheet_reach(s, low, high);
     fill_number(s->fill, "FROM", from);
     fill_number(s->fill, "SPAN", 1e3 * (s->run->end - from));
+    add_csv_rows(s, from, s->run->end);
     fill_quoted(s->fill, "ALONG", arena_printf(s->arena, "time [ms] from %.6g s on", from));
     add_curves(s, "INVERSE", &all, 1);
     add_highest(s, &all);
@@ -421,12 +434,13 @@ static const char *heat_sheet(struct sheet *s)
 /* ---- all of them ---- */
 
 struct plots plot_write(struct writer *w, struct diags *diags, struct arena *arena,
-                        const struct turn_on *t, const struct plot_options *options)
+                        const struct turn_on *t, const struct trace *csv,
+                        const struct plot_options *options)
 {
     static const char *(*const sheets[PLOTS])(struct sheet *) = {
         turn_on_sheet, first_cycles_sheet, last_cycles_sheet, inverse_sheet, heat_sheet};
     struct plots plots = {.format = options->format};
-    struct sheet s = {.arena = arena, .t = t, .run = t->run, .options = options};
+    struct sheet s = {.arena = arena, .t = t, .run = t->run, .csv = csv, .options = options};
     bool any = t->run->trace && trace_rows(t->run->trace) >= 2;
     for (int k = 0; k < PLOTS; k++) {
         writer_retire(w, arena_printf(arena, "plots/%s.gp", plot_names[k]));
@@ -442,6 +456,8 @@ struct plots plot_write(struct writer *w, struct diags *diags, struct arena *are
     return plots;
 }
 
+/* A process each: the svg terminal carries pens over from one picture into the next even after
+ * `reset session` (gnuplot 5.4), and a start costs but some 15 ms. */
 const char *plot_draw_scripts(struct writer *w, struct arena *arena, const char *const *names,
                               int n, const char *format, const char *gnuplot)
 {

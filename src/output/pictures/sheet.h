@@ -24,6 +24,7 @@ struct sheet {
     struct arena *arena;
     const struct turn_on *t; /* of pictures of one turn-on, else NULL */
     const struct result *run;
+    const struct trace *csv; /* what trace.csv holds */
     const struct plot_options *options;
     struct fill *fill;
     double close;     /* share of the upright axis that a label takes */
