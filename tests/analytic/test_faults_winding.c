@@ -105,7 +105,7 @@ static const char linear[] =
     "    core loss: 6 W\n"
     "    leakage inductance: 20 mH\n"
     "    saturation: 20\n"
-    "    mass: 90000 kg\n"
+    "    mass: 1000 kg\n"
     "    windings:\n"
     "      high voltage: {across: [p1, chassis, p2], open circuit: [330 V, 350 V], resistance: "
     "[110 ohm, 130 ohm]}\n"

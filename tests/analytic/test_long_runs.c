@@ -208,7 +208,9 @@ static void compare(const struct result *a, const struct result *b, double limit
         const struct figure *f = &a->figures.at[k];
         const struct figure *g = result_find(b, f->subject, f->measure);
         char row[96];
-        if (f->measure == MEASURE_LEAPS || f->measure == MEASURE_CYCLES_LEAPT) continue;
+        if (f->measure == MEASURE_LEAPS || f->measure == MEASURE_CYCLES_LEAPT ||
+            f->measure == MEASURE_AUDIT_ENERGY || f->measure == MEASURE_AUDIT_CHARGE)
+            continue; /* of the run, not of the set */
         assert_non_null(g);
         snprintf(row, sizeof row, "%s %s", f->subject, measure_table[f->measure].name);
         if (f->unit == UNIT_SECOND && isfinite(f->value)) /* within a block of the history */
