@@ -260,6 +260,30 @@ static int worst_first(const void *a, const void *b)
     return (x < y) - (x > y);
 }
 
+static bool same_run(const struct deviation *a, const struct deviation *b)
+{
+    return strcmp(a->scenario, b->scenario) == 0 && strcmp(a->is->variant, b->is->variant) == 0;
+}
+
+/* A row a run that has figures beyond their limits, the worst run first. */
+static void report_runs(const struct tally *t)
+{
+    if (t->beyond) printf(" of limit   beyond of\n");
+    for (int k = 0; k < t->beyond; k++) {
+        const struct deviation *worst = &t->all.at[k];
+        int n = 0, beyond = 0, earlier = 0;
+        for (int j = 0; j < k; j++) earlier += same_run(&t->all.at[j], worst);
+        if (earlier) continue;
+        for (int j = 0; j < t->all.n; j++) {
+            if (!same_run(&t->all.at[j], worst)) continue;
+            n++;
+            beyond += j < t->beyond;
+        }
+        printf("%9.2f %6d %5d  %s, %s\n", worst->share, beyond, n, worst->scenario,
+               worst->is->variant);
+    }
+}
+
 static void report(struct tally *t, const char *title, int rows)
 {
     qsort(t->all.at, (size_t)t->all.n, sizeof *t->all.at, worst_first);
@@ -272,6 +296,7 @@ static void report(struct tally *t, const char *title, int rows)
                d->relative, d->is->value, d->wanted, d->scenario, d->is->variant, d->is->subject,
                measure_table[d->is->measure].name);
     }
+    report_runs(t);
     if (t->without.n) printf("not compared:\n");
     for (int k = 0; k < t->without.n; k++) printf("  %s\n", t->without.at[k]);
 }
