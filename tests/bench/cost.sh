@@ -3,7 +3,8 @@
 # What `switch-on` costs, in instructions: they are the same on a busy machine, seconds are not.
 # usage: cost.sh PRESOLDER [SCENARIO...]
 # Counts 1 s and 2 s of every shipped scenario, and some whole runs, and writes them to cost.csv
-# beside those of an older commit, which are kept. Rows of scenarios that are not asked for stay.
+# beside those of an older commit, named in its heading, which are kept. Rows of scenarios that are
+# not asked for stay.
 #   second     the second second: 2 s less 1 s
 #   rest       all that is no simulated second: angles, restart, files, reading
 #   whole      the length the scenario states
@@ -49,9 +50,9 @@ for scenario in "$@"; do
 done
 
 # Old counts, and counts of scenarios left out, come from the table itself.
-[ -f "$table" ] || echo "scenario,what,instructions_before,instructions" >"$table"
+[ -f "$table" ] || echo "scenario,what,instructions_a617ee7,instructions" >"$table"
 awk -F, -v OFS=, -v times="$TIMES" '
-  function known(what) { return (name, what) in now || (name, what) in old }
+  function known(what) { return now[name, what] != "" || old[name, what] != "" }
   function row(what) {
     if (known(what)) print name, what, old[name, what], now[name, what] > out
   }
