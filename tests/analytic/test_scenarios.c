@@ -2,14 +2,12 @@
 /* Every shipped scenario and every variant of it: the solution is found, energy and charge balance,
  * the conduction patterns stay few, the figures are finite where they must be, and a second run
  * gives the same digits. The mains close at the crest; no worst angle is searched for. */
-#include <dirent.h>
 #include <math.h>
 #include <setjmp.h>
 #include <stdarg.h>
 #include <stddef.h>
 #include <stdint.h>
 #include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
 
 #include <cmocka.h>
@@ -17,36 +15,26 @@
 #include "near.h"
 #include "numbers.h"
 #include "run.h"
+#include "shipped.h"
 
-enum { FILES = 40, MOST_PATTERNS = 40 };
+enum { FEWEST = 8, MOST_PATTERNS = 40 };
 
-static char *files[FILES];
-static int file_count;
+static struct arena *names_arena;
+static const char *const *names;
+static int name_count;
 
-static int by_name(const void *a, const void *b)
+static int find_names(void **state)
 {
-    return strcmp(*(char *const *)a, *(char *const *)b);
-}
-
-static int find_files(void **state)
-{
-    DIR *folder = opendir(SOURCE_DIR "/scenarios");
     (void)state;
-    if (!folder) return -1;
-    for (struct dirent *d; (d = readdir(folder)) && file_count < FILES;) {
-        size_t n = strlen(d->d_name);
-        if (n > 5 && strcmp(d->d_name + n - 5, ".yaml") == 0)
-            files[file_count++] = strdup(d->d_name);
-    }
-    closedir(folder);
-    qsort(files, (size_t)file_count, sizeof files[0], by_name);
+    names_arena = arena_new();
+    names = shipped_names(names_arena, &name_count);
     return 0;
 }
 
-static int drop_files(void **state)
+static int drop_names(void **state)
 {
     (void)state;
-    for (int i = 0; i < file_count; i++) free(files[i]);
+    arena_free(names_arena);
     return 0;
 }
 
@@ -58,14 +46,11 @@ struct shop {
     const struct scenario *scenario;
 };
 
-static struct shop open_shop(const char *file)
+static struct shop open_shop(const char *name)
 {
     struct shop s = {.arena = arena_new()};
     s.diags = diags_new(s.arena);
-    const struct catalogue *catalogue = catalogue_read(s.arena, s.diags, SOURCE_DIR "/models");
-    const char *path = arena_printf(s.arena, "%s/scenarios/%s", SOURCE_DIR, file);
-    s.scenario = scenario_read(s.arena, s.diags, catalogue, path);
-    if (!s.scenario) diags_print(s.diags, stderr);
+    s.scenario = shipped_scenario(s.arena, name);
     assert_non_null(s.scenario);
     return s;
 }
@@ -174,19 +159,19 @@ static bool differ(const struct result *a, const struct result *b)
 static void scenarios_are_there(void **state)
 {
     (void)state;
-    assert_in_range(file_count, 8, FILES - 1);
+    assert_true(name_count >= FEWEST);
 }
 
 /* A variant that only begins later, by a timed change, is not expected to differ yet. */
 static void every_variant_runs_hot_and_matters(void **state)
 {
     (void)state;
-    for (int i = 0; i < file_count; i++) {
-        struct shop s = open_shop(files[i]);
+    for (int i = 0; i < name_count; i++) {
+        struct shop s = open_shop(names[i]);
         const struct result *base = NULL;
         for (int k = -1; k < scenario_variants(s.scenario); k++) {
             const char *variant = k < 0 ? "base" : scenario_variant(s.scenario, k);
-            const char *run = arena_printf(s.arena, "%s, %s, hot", files[i], variant);
+            const char *run = arena_printf(s.arena, "%s, %s, hot", names[i], variant);
             const struct result *r = simulate(&s, variant, 1, 2);
             check_run(s.arena, r, run, 2);
             if (k < 0) base = r;
@@ -203,9 +188,9 @@ static void every_variant_runs_hot_and_matters(void **state)
 static void every_scenario_runs_cold_and_again_the_same(void **state)
 {
     (void)state;
-    for (int i = 0; i < file_count; i++) {
-        struct shop s = open_shop(files[i]), again = open_shop(files[i]);
-        const char *run = arena_printf(s.arena, "%s, cold", files[i]);
+    for (int i = 0; i < name_count; i++) {
+        struct shop s = open_shop(names[i]), again = open_shop(names[i]);
+        const char *run = arena_printf(s.arena, "%s, cold", names[i]);
         const struct result *first = simulate(&s, "base", 0, 4);
         check_run(s.arena, first, run, 4);
         check_same(first, simulate(&again, "base", 0, 4), run);
@@ -223,7 +208,7 @@ static void charge_balances_while_the_string_is_cold(void **state)
         const char *variant;
         double seconds;
     } courses[] = {{"base", 12}, {"lamp burnt out", 16}};
-    struct shop s = open_shop("ac-dc.yaml");
+    struct shop s = open_shop("ac-dc");
     (void)state;
     for (int i = 0; i < 2; i++)
         check_run(s.arena, simulate(&s, courses[i].variant, 0, courses[i].seconds),
@@ -243,7 +228,7 @@ static double figure(const struct result *r, const char *subject, enum measure m
  * through them, and nothing else tells. Common practice, no source. */
 static void wrong_negative_hums(void **state)
 {
-    struct shop s = open_shop("back-bias.yaml");
+    struct shop s = open_shop("back-bias");
     const struct result *good = simulate(&s, "base", 1, 4);
     const struct result *wrong = simulate(&s, "wrong negative", 1, 4);
     double times = figure(wrong, "centre tap", MEASURE_RIPPLE_RMS) /
@@ -275,5 +260,5 @@ int main(void)
         cmocka_unit_test(charge_balances_while_the_string_is_cold),
         cmocka_unit_test(wrong_negative_hums),
     };
-    return cmocka_run_group_tests(tests, find_files, drop_files);
+    return cmocka_run_group_tests(tests, find_names, drop_names);
 }

@@ -1,0 +1,135 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* How the cost grows, in seconds of user time: with the number of parts (a ladder of RC sections
+ * behind a rectifier, one second each), and with length (bridged-capacitor, 10 s to an hour).
+ * Prints; asserts nothing.
+ *
+ *   growth [SECONDS]: nothing larger is begun behind a row that took longer (60) */
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <sys/resource.h>
+
+#include <gsl/gsl_errno.h>
+
+#include "catalogue.h"
+#include "run.h"
+#include "shipped.h"
+
+static double user_seconds(void)
+{
+    struct rusage usage;
+    getrusage(RUSAGE_SELF, &usage);
+    return (double)usage.ru_utime.tv_sec + 1e-6 * (double)usage.ru_utime.tv_usec;
+}
+
+/* The end of the last period but one. */
+static int note(void *context, double done)
+{
+    (void)done;
+    *(double *)context = user_seconds();
+    return 0;
+}
+
+struct cost {
+    double run, after; /* [s]: but for the last period; that, figures and times to bleed down */
+    const struct result *result;
+};
+
+static struct cost simulate(struct arena *arena, const struct setup *setup, double seconds)
+{
+    double begun = user_seconds(), last = begun;
+    struct run_options o = run_defaults();
+    o.duration = seconds;
+    o.progress = note;
+    o.progress_context = &last;
+    struct cost c = {.result = run_simulate(arena, setup, &o)};
+    c.run = last - begun;
+    c.after = user_seconds() - last;
+    return c;
+}
+
+static const char *told(const struct result *r)
+{
+    return r->status == STATUS_OK ? "" : r->message ? r->message : "not solved";
+}
+
+static const struct setup *ladder(struct arena *arena, int sections)
+{
+    struct diags *diags = diags_new(arena);
+    const char *text = "format: 1\n"
+                       "title: RC sections (invented)\n"
+                       "mains: {voltage: 117 V, frequency: 60 Hz, closes at: crest}\n"
+                       "parts:\n"
+                       "  T1: {is: power transformer,"
+                       " primary: {across: [line, neutral], rated: 117 V, resistance: 8 ohm},"
+                       " windings: {hv: {across: [p1, chassis, p2], open circuit: [300 V, 300 V],"
+                       " resistance: [100 ohm, 100 ohm]}}}\n"
+                       "  D1: {is: rectifier, type: silicon, plates: [p1, p2], cathode: n0}\n"
+                       "  C0: {is: capacitor, across: [n0, chassis], value: 10 uF, rated: 500 V}\n";
+    for (int k = 1; k <= sections; k++)
+        text = arena_printf(arena,
+                            "%s  R%d: {is: resistor, across: [n%d, n%d], resistance: 10 ohm}\n"
+                            "  C%d: {is: capacitor, across: [n%d, chassis], value: 1 uF,"
+                            " rated: 500 V}\n",
+                            text, k, k - 1, k, k, k);
+    text =
+        arena_printf(arena, "%s  L: {is: resistor, across: [n%d, chassis], resistance: 5 kohm}\n",
+                     text, sections);
+    const struct catalogue *models = catalogue_read(arena, diags, SOURCE_DIR "/models");
+    const struct scenario *s = models ? scenario_parse(arena, diags, models, "ladder", text) : NULL;
+    const struct setup *setup = s ? scenario_setup(arena, diags, s, NULL) : NULL;
+    if (!setup) diags_print(diags, stderr);
+    return setup;
+}
+
+static void with_parts(double most)
+{
+    static const int sections[] = {10, 20, 50, 100, 200, 400};
+    printf("RC sections, 1 s from cold: seconds of user time\n"
+           "  sections   reading  first second  last cycle and bleed-down     steps\n");
+    for (size_t k = 0; k < sizeof sections / sizeof sections[0]; k++) {
+        struct arena *arena = arena_new();
+        double begun = user_seconds();
+        const struct setup *setup = ladder(arena, sections[k]);
+        double read = user_seconds() - begun;
+        if (setup) {
+            struct cost c = simulate(arena, setup, 1);
+            printf("%10d %9.2f %13.2f %26.2f %9ld  %s\n", sections[k], read, c.run, c.after,
+                   c.result->statistics.steps, told(c.result));
+        }
+        arena_free(arena);
+        fflush(stdout);
+        if (user_seconds() - begun <= most) continue;
+        printf("  longer ladders were left out: this one took over %g s\n", most);
+        return;
+    }
+}
+
+static void with_length(double most)
+{
+    static const double lengths[] = {10, 30, 100, 300, 900, 1800, 3600};
+    struct arena *arena = arena_new();
+    const struct setup *setup = shipped_setup(arena, "bridged-capacitor", NULL);
+    printf("bridged-capacitor from cold: seconds of user time\n"
+           "    length      cost     steps   leaps   cycles leapt of all\n");
+    for (size_t k = 0; setup && k < sizeof lengths / sizeof lengths[0]; k++) {
+        struct cost c = simulate(arena, setup, lengths[k]);
+        const struct statistics *s = &c.result->statistics;
+        printf("%8.0f s %9.2f %9ld %7ld %9ld of %ld  %s\n", lengths[k], c.run + c.after, s->steps,
+               s->leaps, s->leapt, s->cycles, told(c.result));
+        fflush(stdout);
+        if (c.run + c.after <= most) continue;
+        printf("  longer runs were left out: this one took over %g s\n", most);
+        break;
+    }
+    arena_free(arena);
+}
+
+int main(int argc, char **argv)
+{
+    double most = argc > 1 ? strtod(argv[1], NULL) : 60;
+    gsl_set_error_handler_off();
+    with_parts(most);
+    with_length(most);
+    return 0;
+}
