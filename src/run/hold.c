@@ -4,12 +4,14 @@
 #include <math.h>
 #include <string.h>
 
+#include "lu.h"
 #include "meter.h"
 #include "moments.h"
 #include "numbers.h"
 
 #define HOLD_STIFF 0.05 /* a held state's own decay in a cycle, at most: the midpoint is explicit */
 #define HOLD_AGAIN 0.7  /* of the bounds: what moves is held below */
+#define FAST 1e-2       /* of a cycle: what settles faster does so at once when a line ends */
 #define GATE_AHEAD 4    /* cycles before a gate that looks at a state may turn over */
 
 /* What is known of one device state. */
@@ -40,6 +42,8 @@ struct hold {
     double *siemens;     /* [elements] */
     double begun, since; /* [s]; the steps since then */
     struct slow *of;     /* [ns] */
+    double *before, *rate, *by_time, *charge, *matrix; /* scratch of settle_coils */
+    int *pivot;
 };
 
 static void note_gates(const struct session *s, struct hold *h)
@@ -83,6 +87,12 @@ struct hold *hold_new(struct session *s)
     h->middle = ARENA_ARRAY(s->arena, double, h->ns);
     h->siemens = ARENA_ARRAY(s->arena, double, c->elements.n);
     h->of = ARENA_ARRAY(s->arena, struct slow, h->ns);
+    const int n = s->network->capacitors + s->network->inductors + h->ns;
+    double **rows[] = {&h->before, &h->rate, &h->by_time, &h->charge};
+    for (size_t k = 0; k < sizeof rows / sizeof *rows; k++)
+        *rows[k] = ARENA_ARRAY(s->arena, double, n);
+    h->matrix = ARENA_ARRAY(s->arena, double, (size_t)n *(size_t)n);
+    h->pivot = ARENA_ARRAY(s->arena, int, n);
     for (int k = 0; k < h->ns; k++) h->of[k].weight = 1;
     for (int k = 0; k < c->devices.n; k++) {
         const struct device *d = &c->devices.at[k];
@@ -268,16 +278,47 @@ static void conductances(struct session *s)
     }
 }
 
+/* A held conductance that takes another value, however near, would send its step of current into
+ * what stands beside a coil: kilohms, so volts that never were. The currents of coils follow at once
+ * instead, as they would within microseconds: (1/t - J)^-1 (f - f before), t a hundredth of a cycle,
+ * leaves of it what is fast; twice, since that leaves a tenth of the step. */
+static void settle_coils(struct session *s, const double *before)
+{
+    struct hold *h = s->hold;
+    const struct reduced *r = s->r;
+    const int n = equations_size(s->eq), nc = s->network->capacitors;
+    if (s->network->inductors == 0) return;
+    session_charges(s);
+    memcpy(h->charge, s->charge, (size_t)r->ny * sizeof *h->charge);
+    double stored = session_stored(s);
+    for (int round = 0; round < 2; round++) {
+        if (equations_derivative(s->eq, s->t, s->y, h->rate) ||
+            equations_jacobian(s->eq, s->t, s->y, h->matrix, h->by_time))
+            break;
+        for (int k = 0; k < n; k++) h->rate[k] = k < r->nw ? h->rate[k] - before[k] : 0;
+        for (int k = 0; k < n * n; k++) h->matrix[k] = -h->matrix[k];
+        for (int k = 0; k < n; k++) h->matrix[k * n + k] += 1 / (FAST * s->period);
+        if (!lu_factor(n, h->matrix, h->pivot)) break;
+        lu_solve(n, h->matrix, h->pivot, h->rate);
+        for (int k = 0; k < r->nw; k++)
+            if (r->w_of[k] >= nc) s->y[k] += h->rate[k];
+    }
+    session_charges(s);
+    meter_jump(s->meter, 0, stored - session_stored(s), h->charge, s->charge);
+}
+
 /* Puts the choice in force. */
 static void put(struct session *s, bool changed)
 {
     struct hold *h = s->hold;
     const pattern_t pattern = s->r->pattern;
+    bool known = equations_derivative(s->eq, s->t, s->y, h->before) == 0;
     equations_hold(s->eq, s->t, s->period, h->held, s->states, h->slope);
     reductions_fold(s->reductions, h->held_count ? h->siemens : NULL);
     s->r = reductions_get(s->reductions, pattern);
     equations_pattern(s->eq, s->r);
     session_put_states(s);
+    if (known) settle_coils(s, h->before);
     meter_refold(s->meter);
     moments_clear(s->moments);
     begin(h, s);

@@ -138,7 +138,7 @@ void session_go_on(struct session *s, bool states)
 {
     s->sightings = 0;
     if (!states) {
-        rosenbrock_refresh(s->solver);
+        rosenbrock_refresh(s->solver, s->y);
         return;
     }
     s->ode.n = equations_size(s->eq);

@@ -96,8 +96,9 @@ void rosenbrock_begin(struct rosenbrock *s, const struct ode *ode, double t, con
     memset(s->fired, 0, (size_t)s->events);
 }
 
-void rosenbrock_refresh(struct rosenbrock *s)
+void rosenbrock_refresh(struct rosenbrock *s, const double *y)
 {
+    memmove(s->y, y, (size_t)s->ode->n * sizeof *y);
     s->derivative_known = s->jacobian_known = s->event_known = false;
 }
 

@@ -54,9 +54,9 @@ void rosenbrock_accuracy(struct rosenbrock *s, double tolerance, const double *s
 void rosenbrock_begin(struct rosenbrock *s, const struct ode *ode, double t, const double *y,
                       double first);
 
-/* What the problem's functions give has changed a little, though the state has not: they are asked
- * again at the begin of the next step, which is as long as it would have been. */
-void rosenbrock_refresh(struct rosenbrock *s);
+/* What the problem's functions give has changed a little, and the state is y[ode->n] now: they are
+ * asked again at the begin of the next step, which is as long as it would have been. */
+void rosenbrock_refresh(struct rosenbrock *s, const double *y);
 
 /* Makes one step, never beyond `stop` (> current t) [s], ending exactly at `stop` when that is near
  * enough. At an event the step ends there; the functions that fired are at or above zero at that
