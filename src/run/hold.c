@@ -8,6 +8,7 @@
 #include "meter.h"
 #include "moments.h"
 #include "numbers.h"
+#include "skip.h"
 
 #define HOLD_STIFF 0.05 /* a held state's own decay in a cycle, at most: the midpoint is explicit */
 #define HOLD_AGAIN 0.7  /* of the bounds: what moves is held below */
@@ -349,6 +350,10 @@ void hold_cycle(struct session *s)
     }
     const double span = s->t - h->begun;
     bool changed = false;
+    if (skip_begun(s->skip, s->t)) { /* its trials integrate all: a line is not where they begin */
+        hold_release(s);
+        return;
+    }
     if (span < 0.99 * s->period) { /* a part of a period: too short to tell of rates */
         hold_release(s);
         return;

@@ -68,6 +68,11 @@ bool skip_recent(const struct skip *k)
     return k && k->leapt && k->since < WAVE_WINDOW;
 }
 
+bool skip_begun(const struct skip *k, double t)
+{
+    return k && !k->held && t >= SKIP_AFTER;
+}
+
 void skip_hold(struct skip *k)
 {
     if (k) k->held = true;

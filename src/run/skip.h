@@ -42,6 +42,9 @@ void skip_stage(struct session *s);
 /* True while the last leap is nearer than the window of the figures. */
 bool skip_recent(const struct skip *k);
 
+/* True from the time on at which leaps are tried. */
+bool skip_begun(const struct skip *k, double t);
+
 /* No more leaps from now on. */
 void skip_hold(struct skip *k);
 
