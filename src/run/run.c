@@ -555,7 +555,7 @@ double run_worst_angle(struct arena *arena, const struct setup *setup)
         o.angle = k * PI / 12;
         o.duration = 2 / setup->frequency;
         o.tolerance = 1e-5; /* only the order of the angles is wanted */
-        o.hold = INFINITY;
+        o.hold = HUGE_VAL;
         o.no_bleed = true;
         const struct result *r = simulate(scratch, setup, &o, network, all);
         double peak = 0;

@@ -132,7 +132,7 @@ static void check_shorted(const char *keys, double share, double half_volts, dou
     const char *at = strstr(linear, "    mass:");
     const struct result *r =
         run(arena_printf(arena, "%.*s    %s\n%s", (int)(at - linear), linear, keys, at), 1.5, NULL,
-            INFINITY);
+            HUGE_VAL);
     print_message("%.4f A, %.3f W from the line; sound %.3f W\n",
                   figure(r, "mains", MEASURE_LINE_CURRENT), figure(r, "mains", MEASURE_LINE_POWER),
                   creal(117 * conj(line_current(0, &idle))));

@@ -49,6 +49,7 @@ static const struct result *run(struct handmade *h, double seconds, bool every_c
                                 struct seen *seen)
 {
     struct run_options o = run_defaults();
+    o.hold = -1; /* leaps by themselves: where they are tried nothing is held */
     if (h->setup.stages.n == 0)
         array_push(h->arena, &h->setup.stages,
                    (struct stage){
