@@ -1,12 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The run: steps between stops (period ends, corners of square sources, timed changes), a new
- * pattern at every event. This is the only place where time steps and volts meet. */
+/* A run: its stages one after the other, cycle by cycle; made again where its audit fails. */
 #include "run.h"
 
 #include <math.h>
 #include <string.h>
 
-#include "contact.h"
 #include "hold.h"
 #include "meter.h"
 #include "numbers.h"
@@ -15,378 +13,15 @@
 #include "steady.h"
 
 #define DEFAULT_TOLERANCE 1e-6 /* of a capacitor's range: what the audit of 1e-6 asks for */
-#define LOOSER 10              /* for what holds little: a coil's current */
-#define VOLTS_LOOSER 100       /* for potentials, of the greatest volts */
-#define SWINGS 4               /* of a capacitor in a cycle: its error is held against so many */
-#define LEAST_SCALE 1e-2       /* of a range: so small an error scale at least */
-#define STEPS_PER_PERIOD 24    /* at least; no conduction pulse is stepped over */
-/* First step in a pattern, at most, in periods: the Jacobian at the start of conduction is that of
- * the 1e9 ohm beside a tube; a long step would take a coil behind it for blocked, unnoticed. */
-#define FIRST_STEP 1e-5
 #define STEADY_AFTER 24        /* cycles before the first search for the steady state; */
 #define STEADY_LAST 384        /* and before the last: those between at four times the one before */
 #define TIGHTER 0.1            /* tolerance of a run that is made again, its audit having failed, */
 #define REPEATS 2              /* so often at most */
 #define SHORT_RUN 12           /* periods: nothing is held in a shorter run */
-#define OVERSLEPT 1e-7         /* of a gate's scale: so far beyond its zero it turns over unseen */
-#define EVENTS_PER_PERIOD 2000 /* more is rectifiers switching without end */
 
 struct run_options run_defaults(void)
 {
     return (struct run_options){.angle = (double)NAN};
-}
-
-static int derivative(void *context, double t, const double *y, double *f)
-{
-    return equations_derivative(((struct session *)context)->eq, t, y, f);
-}
-
-static int jacobian(void *context, double t, const double *y, double *dfdy, double *dfdt)
-{
-    return equations_jacobian(((struct session *)context)->eq, t, y, dfdy, dfdt);
-}
-
-static void see(struct session *s, double t)
-{
-    const int at = s->sightings++ % SESSION_SEEN;
-    s->seen[at].t = t;
-    memcpy(s->seen[at].column, s->eq->column, (size_t)s->r->columns * sizeof(double));
-}
-
-const double *session_seen(const struct session *s, double t)
-{
-    for (int k = s->sightings - 1; k >= 0 && k >= s->sightings - SESSION_SEEN; k--)
-        if (s->seen[k % SESSION_SEEN].t == t) return s->seen[k % SESSION_SEEN].column;
-    return NULL;
-}
-
-static int events(void *context, double t, const double *y, double *g)
-{
-    struct session *s = context;
-    if (equations_solve(s->eq, t, y)) return 1;
-    see(s, t);
-    for (int k = 0; k < s->network->circuit->gates; k++) {
-        bool waits = s->opening >> k & 1u;
-        g[k] = waits ? -s->sign[k] *
-                           equations_output(s->eq, OUTPUT_CURRENT, s->network->gate_element[k])
-                     : equations_gate(s->eq, k);
-    }
-    return 0;
-}
-
-/* A coil's current that is off by its tolerance may be many volts across what stands beside it. */
-static double gauge(void *context, const double *off)
-{
-    const struct session *s = context;
-    return equations_volts_error(s->eq, off) /
-           (VOLTS_LOOSER * s->options.tolerance * s->volts_scale);
-}
-
-static double *remembered(struct session *s)
-{
-    for (int k = 0; k < s->first.n; k++)
-        if (s->first.at[k].pattern == s->r->pattern) return &s->first.at[k].step;
-    array_push(s->arena, &s->first, (struct first_step){s->r->pattern, 0});
-    return &s->first.at[s->first.n - 1].step;
-}
-
-/* Capacitors keep the tolerance, their charges are audited. A coil may err more the less energy it
- * holds beside the part that holds most: the books of energy see no more of it than of that one. */
-static void set_scales(struct session *s)
-{
-    const struct reduced *r = s->r;
-    const double *holds = s->network->stored_by;
-    double most = 0;
-    for (int k = 0; k < r->ny; k++) most = larger(most, holds[k] * sq(s->range[k]));
-    for (int j = 0; j < r->nw; j++) {
-        int k = r->w_of[j];
-        /* what counts is what moves now: charges of small pulses are audited too */
-        const struct swing *now = &s->swing[k], *before = &s->swing_before[k];
-        if (k < s->network->capacitors) {
-            double swing = larger(now->most - now->least, before->most - before->least);
-            s->scale[j] = clamp(SWINGS * swing, LEAST_SCALE * s->range[k], s->range[k]);
-        } else {
-            double size =
-                larger(larger(now->most, -now->least), larger(before->most, -before->least));
-            s->scale[j] = larger(size, LEAST_SCALE * s->range[k]) *
-                          clamp(most / (holds[k] * sq(s->range[k])), 1, LOOSER);
-        }
-    }
-    for (int k = 0; k < s->eq->moving; k++)
-        s->scale[r->nw + k] =
-            s->network->circuit->states.at[s->eq->moves[k]].range * s->looser[s->eq->moves[k]];
-}
-
-void session_begin(struct session *s)
-{
-    s->ode = (struct ode){.n = equations_size(s->eq),
-                          .events = s->network->circuit->gates,
-                          .context = s,
-                          .derivative = derivative,
-                          .jacobian = jacobian,
-                          .event = events,
-                          .gauge = gauge};
-    set_scales(s);
-    s->begun = s->t;
-    s->sightings = 0;
-    rosenbrock_accuracy(s->solver, s->options.tolerance, s->scale, s->period / STEPS_PER_PERIOD);
-    double first = *remembered(s), most = FIRST_STEP * s->period;
-    rosenbrock_begin(s->solver, &s->ode, s->t, s->y, first > 0 ? smaller(first, most) : most);
-}
-
-void session_go_on(struct session *s, bool states)
-{
-    s->sightings = 0;
-    if (!states) {
-        rosenbrock_refresh(s->solver, s->y);
-        return;
-    }
-    s->ode.n = equations_size(s->eq);
-    set_scales(s);
-    rosenbrock_begin(s->solver, &s->ode, s->t, s->y, rosenbrock_next(s->solver));
-}
-
-/* Ranges grow with what is seen. */
-static void widen(struct session *s)
-{
-    const struct circuit *c = s->network->circuit;
-    session_charges(s);
-    for (int k = 0; k < s->r->ny; k++) {
-        s->range[k] = larger(s->range[k], fabs(s->full[k]));
-        s->swing[k].least = smaller(s->swing[k].least, s->full[k]);
-        s->swing[k].most = larger(s->swing[k].most, s->full[k]);
-    }
-    for (int g = 0; g < c->gates; g++)
-        if (s->r->pattern >> g & 1u)
-            s->amps_scale =
-                larger(s->amps_scale,
-                       fabs(equations_output(s->eq, OUTPUT_CURRENT, s->network->gate_element[g])));
-    set_scales(s);
-}
-
-/* A new pattern from here; both sides of the switch are measured. */
-static bool switch_to(struct session *s, pattern_t pattern)
-{
-    session_charges(s);
-    if (!session_settle(s, pattern, session_stored(s))) return false;
-    if (meter_instant(s->meter)) {
-        s->trouble = "the equations of the new pattern could not be solved";
-        return false;
-    }
-    session_begin(s);
-    return true;
-}
-
-/* Switches told to open: those without current at once, the others when it passes zero. */
-static bool open_idle(struct session *s)
-{
-    pattern_t idle = 0;
-    equations_solve(s->eq, s->t, s->y);
-    for (int g = 0; g < s->network->circuit->gates; g++) {
-        if (!(s->opening >> g & 1u)) continue;
-        double i = equations_output(s->eq, OUTPUT_CURRENT, s->network->gate_element[g]);
-        s->sign[g] = i < 0 ? -1 : 1;
-        if (fabs(i) <= 1e-9 * s->amps_scale) idle |= (pattern_t)1 << g;
-    }
-    s->opening &= ~idle;
-    return !idle || switch_to(s, s->r->pattern ^ idle);
-}
-
-/* Gates whose function slept because it began at zero, and that stand well beyond it now: a current
- * that began as t^2 in the wrong direction. The equations have been solved at the end of the step.
- */
-static pattern_t overslept(const struct session *s, double slack)
-{
-    pattern_t flips = 0;
-    for (int g = 0; g < s->network->circuit->gates; g++) {
-        if (s->opening >> g & 1u) continue;
-        double rounding, scale = session_gate_scale(s, g, &rounding);
-        if (equations_gate(s->eq, g) > slack * scale + 10 * rounding) flips |= (pattern_t)1 << g;
-    }
-    return flips;
-}
-
-static bool trips(const struct session *s, pattern_t gates)
-{
-    for (int g = 0; g < s->network->circuit->gates; g++)
-        if (gates >> g & 1u && s->network->circuit->elements.at[s->network->gate_element[g]].trips)
-            return true;
-    return false;
-}
-
-/* Turns gates over. A closed switch that trips waits for the zero of its current first. */
-static bool turn_over(struct session *s, pattern_t flips)
-{
-    pattern_t arcs = 0;
-    for (int g = 0; g < s->network->circuit->gates; g++) {
-        pattern_t bit = (pattern_t)1 << g;
-        if (flips & bit & s->r->pattern & ~s->opening &&
-            s->network->circuit->elements.at[s->network->gate_element[g]].trips)
-            arcs |= bit;
-    }
-    if (arcs || trips(s, flips)) hold_release(s);
-    flips &= ~arcs;
-    s->opening &= ~flips;
-    if (flips && !switch_to(s, s->r->pattern ^ flips)) return false;
-    if (!arcs) return true;
-    s->opening |= arcs;
-    s->arc_end = s->t + s->period / 2;
-    session_begin(s);
-    return open_idle(s);
-}
-
-static bool at_event(struct session *s)
-{
-    const unsigned char *fired = rosenbrock_fired(s->solver);
-    pattern_t flips = 0;
-    for (int g = 0; g < s->network->circuit->gates; g++)
-        if (fired[g]) flips |= (pattern_t)1 << g;
-    return turn_over(s, flips);
-}
-
-/* No zero has come within half a period: what trips opens all the same. */
-static bool end_arcs(struct session *s)
-{
-    pattern_t arcs = 0;
-    for (int g = 0; g < s->network->circuit->gates; g++)
-        if (s->network->circuit->elements.at[s->network->gate_element[g]].trips)
-            arcs |= s->opening & (pattern_t)1 << g;
-    s->arc_end = HUGE_VAL;
-    return turn_over(s, arcs);
-}
-
-/* The next instant at which the source stands at `angle` [rad]. */
-static double next_angle(const struct session *s, double angle, double t)
-{
-    double turns = (t + s->eq->shift) / s->period - angle / (2 * PI);
-    return t + (ceil(turns - 1e-9) - turns) * s->period;
-}
-
-static double next_corner(const struct session *s)
-{
-    double corner = HUGE_VAL;
-    const struct circuit *c = s->network->circuit;
-    for (int k = 0; k < c->waveforms.n; k++)
-        corner = smaller(corner,
-                         waveform_corner(&c->waveforms.at[k], s->t + s->eq->shift) - s->eq->shift);
-    s->eq->between = isfinite(corner) ? (s->t + corner) / 2 : s->t;
-    return corner;
-}
-
-bool session_fail(struct session *s, const char *what)
-{
-    s->result->status = STATUS_SOLUTION;
-    s->result->message = arena_printf(s->arena, "%s, at %.9g s", what, s->t);
-    return false;
-}
-
-/* One step and what follows from it. */
-static bool advance(struct session *s, double stop, long *events_left)
-{
-    static const char *const text[] = {[ROSENBROCK_STOPPED] = "the equations could not be solved",
-                                       [ROSENBROCK_TINY] = "the time step became too small",
-                                       [ROSENBROCK_SINGULAR] = "the equations became singular"};
-    enum rosenbrock_result did = rosenbrock_step(s->solver, stop);
-    if (did != ROSENBROCK_STEP && did != ROSENBROCK_EVENT)
-        return session_fail(s, s->trouble ? s->trouble : text[did]);
-    s->t = rosenbrock_time(s->solver);
-    memcpy(s->y, rosenbrock_state(s->solver), (size_t)equations_size(s->eq) * sizeof *s->y);
-    memcpy(s->trial, s->states, (size_t)s->eq->ns * sizeof *s->trial);
-    equations_states(s->eq, s->t, s->y, s->states);
-    hold_step(s->hold, s->t - rosenbrock_previous(s->solver), s->trial, s->states);
-    if (meter_step(s->meter))
-        return session_fail(s, "the equations could not be solved inside a step");
-    widen(s);
-    double *first = remembered(s);
-    if (*first == 0 || rosenbrock_previous(s->solver) == s->begun)
-        *first = larger(rosenbrock_next(s->solver), 1e-9 * s->period);
-    pattern_t late = did == ROSENBROCK_STEP ? overslept(s, OVERSLEPT) : 0;
-    if (did == ROSENBROCK_STEP && !late) return true;
-    if (--*events_left < 0) return session_fail(s, "rectifiers switch without end");
-    if (!(late ? turn_over(s, late) : at_event(s))) return session_fail(s, s->trouble);
-    return true;
-}
-
-static pattern_t mains_bit(const struct session *s)
-{
-    return (pattern_t)1 << s->network->circuit->elements.at[s->stage->mains_switch].gate;
-}
-
-/* Whether a vibrator's contact is closed in the stretch between corners that `between` lies in. */
-static bool contact_closed(const struct session *s)
-{
-    const struct circuit *c = s->network->circuit;
-    double u, u1, u2;
-    if (s->stage->mains_source < 0) return true;
-    waveform_at(&c->waveforms.at[c->elements.at[s->stage->mains_source].group],
-                s->eq->between + s->eq->shift, &u, &u1, &u2);
-    return u != 0;
-}
-
-/* A corner of a square source: a vibrator's contact makes or breaks. Where its gap is open, a
- * closed one opens whatever it carries. */
-static bool at_corner(struct session *s, struct stops *next)
-{
-    struct contact *contact = s->meter->contact;
-    pattern_t pattern = s->r->pattern;
-    session_charges(s);
-    double before = session_stored(s);
-    bool was = contact_closed(s);
-    next->corner = next_corner(s);
-    bool is = contact_closed(s);
-    if (contact && was) contact_breaks(contact, s->meter);
-    if (s->stage->gap_open && s->stage->mains_on && isinf(next->close))
-        pattern = is ? pattern | mains_bit(s) : pattern & ~mains_bit(s);
-    if (!session_settle(s, pattern, before) || meter_instant(s->meter)) return false;
-    if (contact && is) contact_makes(contact, s->meter);
-    session_begin(s);
-    return true;
-}
-
-/* What happens at an instant that was waited for. */
-static bool at_stop(struct session *s, struct stops *next)
-{
-    if (s->t >= next->corner && !at_corner(s, next)) return session_fail(s, s->trouble);
-    if (s->t >= next->close) {
-        next->close = HUGE_VAL;
-        wave_closing(s->meter->wave, s->t);
-        if (s->meter->trace) trace_mark(s->meter->trace, s->t, 8);
-        pattern_t bit = s->stage->gap_open && !contact_closed(s) ? 0 : mains_bit(s);
-        if (!switch_to(s, s->r->pattern | bit)) return session_fail(s, s->trouble);
-    }
-    if (s->t >= s->arc_end && !end_arcs(s)) return session_fail(s, s->trouble);
-    if (s->t >= next->observe) {
-        memcpy(s->trial, s->y, (size_t)s->r->nw * sizeof *s->y);
-        memcpy(s->trial + s->r->nw, s->states, (size_t)s->eq->ns * sizeof *s->y);
-        s->options.observe(s->options.observe_context, s->t, s->eq, s->trial);
-        s->observed++;
-        next->observe = (double)s->observed * s->options.observe_every;
-    }
-    return true;
-}
-
-bool session_cycle(struct session *s, struct stops *next)
-{
-    long left = EVENTS_PER_PERIOD;
-    const double whole = wave_period_end(s->meter->wave), end = smaller(next->end, whole);
-    while (s->t < end) {
-        double stop = smaller(smaller(end, s->arc_end),
-                              smaller(next->corner, smaller(next->close, next->observe)));
-        if (!advance(s, stop, &left)) return false;
-        if (s->t >= stop && !at_stop(s, next)) return false;
-    }
-    if (s->t < whole) return true;
-    memcpy(s->swing_before, s->swing, (size_t)s->r->ny * sizeof *s->swing);
-    for (int k = 0; k < s->r->ny; k++) s->swing[k] = (struct swing){s->full[k], s->full[k]};
-    meter_cycle(s->meter);
-    if (s->meter->asleep) return true;
-    hold_cycle(s);
-    if (!hold_holds(s->hold)) return true;
-    /* what is held went over to another line: a gate may stand beyond its zero now */
-    if (equations_solve(s->eq, s->t, s->y))
-        return session_fail(s, "the equations could not be solved");
-    pattern_t late = overslept(s, 0);
-    return !late || turn_over(s, late) || session_fail(s, s->trouble);
 }
 
 /* Shortly after a leap nothing is interrupted: the window of the figures must be one stretch. */
@@ -436,7 +71,7 @@ static double closing_time(struct session *s, int k)
     bool was_off = k > 0 && !s->setup->stages.at[k - 1].mains_on;
     if (now->mains_switch < 0 || !now->mains_on || !was_off) return HUGE_VAL;
     double angle = now->closes_given && !now->closes_worst ? now->closes_at : PI / 2;
-    return next_angle(s, angle, s->t);
+    return session_next_angle(s, angle, s->t);
 }
 
 static bool run_stage(struct session *s, int k)
@@ -446,13 +81,13 @@ static bool run_stage(struct session *s, int k)
     if (s->t >= end) return true;
     if (!session_stage(s, k)) return session_fail(s, s->trouble);
     struct stops next = {.end = end, .close = closing_time(s, k), .observe = HUGE_VAL};
-    next.corner = next_corner(s);
+    next.corner = session_next_corner(s);
     if (s->options.observe) next.observe = (double)s->observed * s->options.observe_every;
     if (k > 0 && s->meter->trace) trace_mark(s->meter->trace, s->t, 8);
     if (isfinite(next.close)) {
         pattern_t bit = (pattern_t)1
                         << s->network->circuit->elements.at[s->stage->mains_switch].gate;
-        if (s->r->pattern & bit && !switch_to(s, s->r->pattern ^ bit))
+        if (s->r->pattern & bit && !session_switch(s, s->r->pattern ^ bit))
             return session_fail(s, s->trouble);
     }
     if (meter_instant(s->meter))
@@ -460,8 +95,8 @@ static bool run_stage(struct session *s, int k)
     skip_stage(s);
     hold_begin(s);
     session_begin(s);
-    if (!open_idle(s)) return session_fail(s, s->trouble);
-    if (next.observe <= s->t && !at_stop(s, &next)) return false;
+    if (!session_open_idle(s)) return session_fail(s, s->trouble);
+    if (next.observe <= s->t && !session_at_stop(s, &next)) return false;
     return cross(s, next);
 }
 

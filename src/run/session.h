@@ -123,6 +123,21 @@ const double *session_seen(const struct session *s, double t);
  * the observer are served. False when the run failed (s->result tells) */
 bool session_cycle(struct session *s, struct stops *next);
 
+/* A new pattern from here; both sides of the switch are measured. False on trouble. */
+bool session_switch(struct session *s, pattern_t pattern);
+
+/* Switches told to open (s->opening): those without current at once, the others when it passes
+ * zero. False on trouble. */
+bool session_open_idle(struct session *s);
+
+/* What happens at an instant that was waited for. False when the run failed. */
+bool session_at_stop(struct session *s, struct stops *next);
+
+/* The next instant from t on at which the source stands at `angle` [rad], and the next corner of a
+ * square source (inf: none) [s]; the level between corners is taken from it. */
+double session_next_angle(const struct session *s, double angle, double t);
+double session_next_corner(const struct session *s);
+
 /* Ends the run as failed: s->result gets `what` and the instant. False. */
 bool session_fail(struct session *s, const char *what);
 
