@@ -60,7 +60,7 @@ awk -v r="$ohms" 'BEGIN {exit !(r > 20 && r < 40)}' || complain "$what: $ohms oh
 
 # Interrupted: old results stay as they were. --foreground: one signal only.
 what="interrupted buy-list"
-timeout --foreground --preserve-status -s INT 2 "$program" buy-list "$source/scenarios/field-coil.yaml" --out one \
+timeout --foreground --preserve-status -s INT 0.5 "$program" buy-list "$source/scenarios/field-coil.yaml" --out one \
   >"$work/said/out" 2>"$work/said/err"
 code=$?
 [ "$code" -eq 6 ] || complain "$what: exit code $code"
