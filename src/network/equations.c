@@ -29,52 +29,34 @@ struct equations *equations_new(struct arena *arena, const struct network *netwo
     eq->circuit = c;
     eq->ns = c->states.n;
     const int wide = ny + eq->ns + 1;
-    double **const rows[] = {&eq->state,
-                             &eq->from,
-                             &eq->slope,
-                             &eq->solved.y,
-                             &eq->tangent.y,
-                             &eq->u,
-                             &eq->u1,
-                             &eq->u2,
-                             &eq->lit,
-                             &eq->v,
-                             &eq->i,
-                             &eq->g,
-                             &eq->c,
-                             &eq->line[0],
-                             &eq->line[1],
-                             &eq->device_line[0],
-                             &eq->device_line[1],
-                             &eq->tangent.v,
-                             &eq->tangent.dv,
-                             &eq->column,
-                             &eq->was,
-                             &eq->tangent.g};
-    const int lengths[] = {eq->ns,
-                           eq->ns,
-                           eq->ns,
-                           wide,
-                           wide,
-                           nu,
-                           nu,
-                           nu,
-                           c->gates,
-                           ports,
-                           ports,
-                           ports,
-                           ports * PORT_COEFFICIENTS,
-                           ports * PORT_COEFFICIENTS,
-                           ports * PORT_COEFFICIENTS,
-                           c->devices.n * PORT_ROW,
-                           c->devices.n * PORT_ROW,
-                           ports,
-                           ports * wide,
-                           ny + 2 * nu + ports,
-                           c->elements.n,
-                           ports};
+    const int each = ports * PORT_COEFFICIENTS;
+    const struct {
+        double **row;
+        int length;
+    } rows[] = {{&eq->state, eq->ns},
+                {&eq->from, eq->ns},
+                {&eq->slope, eq->ns},
+                {&eq->solved.y, wide},
+                {&eq->u, nu},
+                {&eq->u1, nu},
+                {&eq->u2, nu},
+                {&eq->lit, c->gates},
+                {&eq->was, c->elements.n},
+                {&eq->v, ports},
+                {&eq->i, ports},
+                {&eq->g, ports},
+                {&eq->c, each},
+                {&eq->line[0], each},
+                {&eq->line[1], each},
+                {&eq->device_line[0], c->devices.n * PORT_ROW},
+                {&eq->device_line[1], c->devices.n * PORT_ROW},
+                {&eq->tangent.y, wide},
+                {&eq->tangent.v, ports},
+                {&eq->tangent.g, ports},
+                {&eq->tangent.dv, ports * wide},
+                {&eq->column, ny + 2 * nu + ports}};
     for (size_t k = 0; k < sizeof rows / sizeof *rows; k++)
-        *rows[k] = ARENA_ARRAY(arena, double, lengths[k]);
+        *rows[k].row = ARENA_ARRAY(arena, double, rows[k].length);
     for (int k = 0; k < c->gates; k++) eq->lit[k] = -HUGE_VAL;
     eq->moves = ARENA_ARRAY(arena, int, eq->ns);
     eq->sees = ARENA_ARRAY(arena, int, eq->ns);

@@ -13,7 +13,11 @@
 #define HOLD_STIFF 0.05 /* a held state's own decay in a cycle, at most: the midpoint is explicit */
 #define HOLD_AGAIN 0.7  /* of the bounds: what moves is held below */
 #define FAST 1e-2       /* of a cycle: what settles faster does so at once when a line ends */
-#define GATE_AHEAD 4    /* cycles before a gate that looks at a state may turn over */
+/* What the change and the ripple of a state count more where an emission looks at it, 2 % of which
+ * go with a kelvin. Only a bare filament has ripple of its own. */
+#define EMITS 4
+#define EMITS_RIPPLE 20
+#define GATE_AHEAD 4 /* cycles before a gate that looks at a state may turn over */
 
 /* What is known of one device state. */
 struct slow {
@@ -31,7 +35,7 @@ struct slow {
     double crest;  /* greatest way above the start and the way of the last rate, so far */
     double above;  /* of the last cycle it moved in: the same above its line */
     double swung;  /* `gross` of that cycle */
-    double weight; /* of its error: 4 where an emission looks at it */
+    bool emits;    /* an emission looks at it */
 };
 
 struct hold {
@@ -94,13 +98,12 @@ struct hold *hold_new(struct session *s)
         *rows[k] = ARENA_ARRAY(s->arena, double, n);
     h->matrix = ARENA_ARRAY(s->arena, double, (size_t)n *(size_t)n);
     h->pivot = ARENA_ARRAY(s->arena, int, n);
-    for (int k = 0; k < h->ns; k++) h->of[k].weight = 1;
     for (int k = 0; k < c->devices.n; k++) {
         const struct device *d = &c->devices.at[k];
         unsigned slow = d->law->slow ? d->law->slow(d->par) : 0;
         for (int j = 0; j < d->states; j++) h->of[d->state0 + j].slow = slow >> j & 1u;
         for (int j = 0; j < d->foreign; j++)
-            if (!d->law->straight) h->of[d->foreign_state[j]].weight = 4;
+            if (!d->law->straight) h->of[d->foreign_state[j]].emits = true;
     }
     note_gates(s, h);
     begin(h, s);
@@ -245,11 +248,12 @@ static bool may_hold(const struct session *s, int k)
                  share =
                      (s->options.hold > 0 ? s->options.hold : 1) * (h->held[k] ? 1 : HOLD_AGAIN);
     if (!of->slow || of->known < 2 || near_gate(of, s->states[k], period)) return false;
-    double error = h->held[k] ? fabs(of->net - h->slope[k]) : fabs(of->net - of->before);
-    return of->weight * fabs(of->net) * period <= share * HOLD_SHARE * range &&
-           0.5 * of->gross * period <= share * HOLD_RIPPLE * range &&
-           of->decay * period <= HOLD_STIFF &&
-           of->weight * error * period <= share * HOLD_ERROR * range;
+    const double error = fabs(of->net - (h->held[k] ? h->slope[k] : of->before)),
+                 weight = (of->emits ? EMITS : 1) * period,
+                 ripple = (of->emits ? EMITS_RIPPLE : 1) * period;
+    return weight * fabs(of->net) <= share * HOLD_SHARE * range &&
+           ripple * of->gross / 2 <= share * HOLD_RIPPLE * range &&
+           of->decay * period <= HOLD_STIFF && weight * error <= share * HOLD_ERROR * range;
 }
 
 /* Conductances of the ports of straight laws whose states are all held, at the middle of the coming

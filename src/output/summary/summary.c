@@ -74,6 +74,11 @@ static void write_head(struct summary *s)
     }
 }
 
+static void write_repeated(struct summary *s, const struct statistics *st)
+{
+    if (st->repeated > 0) page_say(s->page, "", words_run_repeated, st->tolerance);
+}
+
 static void write_leaps(struct summary *s, const struct statistics *st)
 {
     if (st->leaps == 0) return;
@@ -241,6 +246,7 @@ void summary_write(FILE *to, struct arena *arena, const struct turn_on *t, const
     s.figures = figures;
     summary_gather(&s);
     write_head(&s);
+    write_repeated(&s, &t->run->statistics);
     write_leaps(&s, &t->run->statistics);
     write_status(&s);
     write_guesses(&s);

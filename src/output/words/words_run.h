@@ -39,4 +39,8 @@ static const char words_run_never_empty[] =
 static const char words_run_empty[] = "The capacitors hold %s; with the tubes cold they need %s to "
                                       "fall to %.0f V, if what bleeds them is sound.";
 
+/* Tolerance of the run that is shown. */
+static const char words_run_repeated[] =
+    "The run did not balance at first and was made again with smaller steps (tolerance %.0e).";
+
 #endif
