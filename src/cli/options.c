@@ -207,7 +207,7 @@ static void take_word(struct command_line *r, const char *word)
     }
     diags_add(r->diags, DIAG_ERROR, nowhere,
               arena_printf(r->arena,
-                           "usage: presolder %s %s [options]; names with blanks stand in quotes",
+                           "usage: presolder %s %s [options]; put names with blanks in quotes",
                            o->command->name, o->command->takes),
               "one word too many: `%s`", word);
 }

@@ -24,7 +24,7 @@ static const struct key keys[] = {
     {"fires back at", "gas: inverse volts at which it conducts backwards, e.g. 600 V", 0},
     {"short resistance", "shorted, heater-cathode short: ohms of the short", 0},
     {"short to", "heater-cathode short: the point of the heater pin that it touches", 0},
-    {"in series", "how many stand in series, e.g. 2", 0},
+    {"in series", "how many in series, e.g. 2", 0},
     {"law", "vacuum, gas, mercury, silicon or selenium", KEY_MODEL},
     {"drop", "e.g. 60 V at 125 mA", KEY_MODEL},
     {"perveance", "e.g. 0.269 mA/V^1.5", KEY_MODEL},

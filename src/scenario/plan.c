@@ -31,7 +31,7 @@ bool plan_time(struct diags *diags, const struct pair *pair, double *time)
         return false;
     }
     if (*time > 0) return true;
-    diags_add(diags, DIAG_ERROR, pair->at, "what holds from the start stands in the part itself",
+    diags_add(diags, DIAG_ERROR, pair->at, "what holds from the start belongs in the part itself",
               "a timed change comes after the start, not at %s", text);
     return false;
 }

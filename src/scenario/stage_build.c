@@ -206,7 +206,7 @@ static void choose_reference(struct set *set, const struct draft *draft,
     if (!back) return;
     set->circuit->reference = back->point;
     diags_add(set->diags, DIAG_NOTE, back->at, "name another point with `reference:`",
-              "no part ends on `chassis`: voltages are told against `%s`", back->point);
+              "no part ends on `chassis`: voltages are given relative to `%s`", back->point);
 }
 
 static void read_reference(struct set *set, const struct draft *draft,

@@ -200,9 +200,9 @@ static bool is_known(struct find_runs *r, const struct trial *trial, const struc
                   "`%s` has no figure `%s`", wish->subject, wish->name);
     else if (!found)
         diags_add(r->diags, DIAG_ERROR, at, suggest(r->arena, wish->subject, &subjects),
-                  "no figure is told of `%s`", wish->subject);
+                  "there is no figure of `%s`", wish->subject);
     else if (found->unit != wish->unit)
-        diags_add(r->diags, DIAG_ERROR, at, NULL, "`%s` is told in %s, not in %s", wish->name,
+        diags_add(r->diags, DIAG_ERROR, at, NULL, "`%s` is given in %s, not in %s", wish->name,
                   quantity_kind(found->unit), quantity_kind(wish->unit));
     return found && found->unit == wish->unit;
 }

@@ -61,7 +61,7 @@ bool wish_parse(struct arena *arena, struct diags *diags, const char *text, stru
     *wish = (struct wish){.text = text, .relation = *sign};
     if (!*sign) return refuse(&r, example, "no `=`, `<` or `>` in what is wanted");
     const char *left = trimmed(arena, text, (size_t)(sign - text)), *blank = strrchr(left, ' ');
-    if (!blank) return refuse(&r, example, "the figure is told by its subject and its measure");
+    if (!blank) return refuse(&r, example, "name the figure by its subject and its measure");
     wish->subject = trimmed(arena, left, (size_t)(blank - left));
     wish->name = blank + 1;
     wish->measure = measure_find(wish->name);
@@ -193,7 +193,7 @@ bool changed_parse(struct arena *arena, struct diags *diags, const struct scenar
     c->low = low;
     c->high = high;
     if (present && c->unit != unit && !isnan(c->now))
-        return refuse(&r, NULL, arena_printf(arena, "it is told in %s", quantity_kind(c->unit)));
+        return refuse(&r, NULL, arena_printf(arena, "it is given in %s", quantity_kind(c->unit)));
     c->unit = unit;
     return true;
 }

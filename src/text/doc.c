@@ -79,8 +79,7 @@ static struct node *read_scalar(struct reader *r)
     refuse_labels(r, r->event.data.scalar.anchor, r->event.data.scalar.tag);
     const yaml_char_t *text = r->event.data.scalar.value;
     size_t n = r->event.data.scalar.length;
-    if (holds_control(text, n))
-        complain(r, "take it out", "a control character stands in this text");
+    if (holds_control(text, n)) complain(r, "take it out", "this text holds a control character");
     else node->text = arena_text(r->arena, (const char *)text, n);
     return node;
 }
@@ -154,7 +153,7 @@ static void refuse_doubles(struct reader *r, const struct node *map)
             continue;
         }
         char hint[64];
-        snprintf(hint, sizeof hint, "the first one stands in line %d, column %d", first->at.line,
+        snprintf(hint, sizeof hint, "the first one is in line %d, column %d", first->at.line,
                  first->at.column);
         diags_add(r->source.diags, DIAG_ERROR, sorted[i]->at, hint,
                   "the key `%s` is given twice in one map", first->key);

@@ -85,7 +85,7 @@ static void complain_colon(const struct doc_source *source, const yaml_parser_t 
         complain(source, at,
                  "put a text that holds `: ` in quotes, or inner keys in braces or on lines of "
                  "their own",
-                 "a second `: ` stands in this line");
+                 "this line holds a second `: `");
     else if (!complain_line_before(source, mark))
         complain(source, at,
                  "keys of one map begin in the same column, those inside a map further right",
@@ -100,7 +100,7 @@ static void complain_line(const struct doc_source *source, const yaml_parser_t *
     struct place at = doc_place(source, mark);
     if (strspn(line_at(source, mark), " ") < mark.column)
         complain(source, at,
-                 "quotes, braces and brackets stand in pairs; an apostrophe inside single quotes "
+                 "quotes, braces and brackets come in pairs; an apostrophe inside single quotes "
                  "is written twice",
                  "something is left over in this line");
     else if (*byte_at(source, mark) == ':')
@@ -108,7 +108,7 @@ static void complain_line(const struct doc_source *source, const yaml_parser_t *
     else if (!complain_line_before(source, mark))
         complain(source, at,
                  "lines of one map begin in the same column, and so do the items of one list",
-                 "this line does not fit the map it stands in");
+                 "this line does not fit the map it is in");
 }
 
 static void complain_character(const struct doc_source *source, const yaml_parser_t *parser)
@@ -155,8 +155,7 @@ static const struct wording wordings[] = {
     {"could not find expected ':'", NULL, true, missing_key, missing_key_hint},
     {"found unexpected", "quoted scalar", true, "the quote that begins here is never closed",
      "add the closing quote; an apostrophe inside single quotes is written twice"},
-    {"did not find expected '-' indicator", NULL, false,
-     "this line does not fit the list it stands in",
+    {"did not find expected '-' indicator", NULL, false, "this line does not fit the list it is in",
      "each item of a list begins with `- ` in the same column"},
     {"did not find expected <document start>", NULL, false,
      "this line does not belong to what stands above",
@@ -165,7 +164,7 @@ static const struct wording wordings[] = {
      "begin it on a new line below its key, or write it in brackets: [a, b]"},
     {"mapping keys are not allowed", NULL, false, "no key can begin with `? `",
      "put the text in quotes"},
-    {"found unexpected ':'", NULL, false, "a colon stands at an unexpected place",
+    {"found unexpected ':'", NULL, false, "a colon is in an unexpected place",
      "put the text in quotes"},
     {NULL, "quoted scalar", false, "this sign behind `\\` means nothing",
      "use single quotes to keep a backslash as it is"},
@@ -201,7 +200,7 @@ static bool complain_open(const struct doc_source *source, const yaml_parser_t *
         return true;
     }
     char hint[96];
-    snprintf(hint, sizeof hint, "the `%c` stands in line %d, column %d", open,
+    snprintf(hint, sizeof hint, "the `%c` is in line %d, column %d", open,
              (int)parser->context_mark.line + 1, (int)parser->context_mark.column + 1);
     diags_add(source->diags, DIAG_ERROR, doc_place(source, parser->problem_mark), hint,
               "a `,` or the closing `%c` is missing before this", close);

@@ -60,7 +60,7 @@ out_has "12 values of mains.voltage and R2.resistance."
 out_has "At no value everything is inside its rating."
 grep -q '^"mains.voltage=110 V, R2.resistance=4 kohm",' grid/figures.csv || complain "$what: labels"
 run 0 try small.yaml R2.resistance=1kohm..9kohm/200 --out many --for 50ms --no-plots
-out_has "The first 60 rows; all 200 stand in many/try.csv."
+out_has "The first 60 rows; all 200 are in many/try.csv."
 [ "$(wc -l <many/try.csv)" -eq 201 ] || complain "$what: rows"
 run 0 try small.yaml D1.type=1N4007,silicon --out words --for 50ms
 head -n 1 words/try.csv | grep -q '^D1.type,' || complain "$what: heading"
@@ -99,7 +99,7 @@ timeout --foreground --preserve-status -s INT 12 "$program" try small.yaml R2.re
   --for 1s --no-plots --out one --jobs 2 >"$work/said/out" 2>"$work/said/err"
 code=$?
 [ "$code" -eq 6 ] || { complain "$what: exit code $code" && cat "$work/said/err"; }
-err_has "whole runs stand in one/interrupted.csv"
+err_has "completed runs are in one/interrupted.csv"
 exists one/interrupted.csv
 tail -n 1 one/interrupted.csv | grep -q '(hot restart at zero)' || complain "$what: half a run"
 rm one/interrupted.csv

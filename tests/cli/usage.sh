@@ -119,7 +119,7 @@ END
 run 2 check a.yaml b.yaml
 err <<'END'
 error: one word too many: `b.yaml`
-  hint: usage: presolder check SCENARIO [options]; names with blanks stand in quotes
+  hint: usage: presolder check SCENARIO [options]; put names with blanks in quotes
 END
 
 run 2 check a.yaml --strict

@@ -247,8 +247,7 @@ static void test_many_keys(void **state)
     sprintf(end, "k12345: again\n");
     assert_null(read_text(b, text));
     assert_int_equal(diags_count(b->diags), 1);
-    assert_string_equal(diags_at(b->diags, 0)->hint,
-                        "the first one stands in line 12346, column 1");
+    assert_string_equal(diags_at(b->diags, 0)->hint, "the first one is in line 12346, column 1");
 }
 
 /* ---- files ---- */
@@ -286,11 +285,11 @@ static void test_file_is_read_and_quoted(void **state)
     FILE *to = open_memstream(&shown, &bytes);
     diags_print(b->diags, to);
     fclose(to);
-    assert_string_equal(
-        shown, arena_printf(b->arena,
-                            "%s:2:1: error: the key `a` is given twice in one map\n"
-                            "  a: 2\n  ^\n  hint: the first one stands in line 1, column 1\n",
-                            path));
+    assert_string_equal(shown,
+                        arena_printf(b->arena,
+                                     "%s:2:1: error: the key `a` is given twice in one map\n"
+                                     "  a: 2\n  ^\n  hint: the first one is in line 1, column 1\n",
+                                     path));
     free(shown);
 }
 

@@ -24,7 +24,7 @@ static const char in_quotes[] = "put the text in quotes";
 static const char key_value[] = "write `key: value` with a blank behind the colon";
 static const char same_column[] =
     "lines of one map begin in the same column, and so do the items of one list";
-static const char pairs[] = "quotes, braces and brackets stand in pairs; an apostrophe inside "
+static const char pairs[] = "quotes, braces and brackets come in pairs; an apostrophe inside "
                             "single quotes is written twice";
 static const char start_new[] = "`presolder new KIND` writes a commented scenario to fill in";
 static const char blanks[] = "indent with blanks, two for each level";
@@ -44,15 +44,15 @@ static const struct mistake mistakes[] = {
     {"a: 1\n\xEF\xBB\xBF"
      "b: 2\n",
      2, 1, "a control character (U+FEFF) stands here", "take it out"},
-    {"a: \"\\0\"\n", 1, 4, "a control character stands in this text", "take it out"},
+    {"a: \"\\0\"\n", 1, 4, "this text holds a control character", "take it out"},
     {"a:\n\tb: 1\n", 2, 1, "a tab is used for indenting", blanks},
     {"a:\n  b: 1\n  \tc: 2\n", 3, 3, "a tab is used for indenting", blanks},
     {"b: 1\n \tc: 2\n", 2, 2, "a tab is used for indenting", blanks},
     {"t: |\n\tx\n", 2, 1, "a tab is used for indenting", blanks},
     {"a: 1\nb: 2\na: 3\n", 3, 1, "the key `a` is given twice in one map",
-     "the first one stands in line 1, column 1"},
+     "the first one is in line 1, column 1"},
     {"a: {x: 1, x: 2}\n", 1, 11, "the key `x` is given twice in one map",
-     "the first one stands in line 1, column 5"},
+     "the first one is in line 1, column 5"},
     {"a: &x 1\n", 1, 4, "anchors (`&`) are not used here", in_quotes},
     {"a: & x\n", 1, 5, "anchors (`&`) are not used here", in_quotes},
     {"a: *x\n", 1, 4, "aliases (`*`) are not used here", in_quotes},
@@ -74,7 +74,7 @@ static const struct mistake mistakes[] = {
      "write `value: 8 uF`"},
     {"a:\n  value:8 uF\n\n  # so\n  b: 2\n", 2, 3, "this line has no `key: value`", key_value},
     {"a: 1\nvalue\n", 2, 1, "this line has no `key: value`", key_value},
-    {"a: b: c\n", 1, 5, "a second `: ` stands in this line",
+    {"a: b: c\n", 1, 5, "this line holds a second `: `",
      "put a text that holds `: ` in quotes, or inner keys in braces or on lines of their own"},
     {"a: 1\n  b: 2\n", 2, 4, "no key can begin here",
      "keys of one map begin in the same column, those inside a map further right"},
@@ -83,9 +83,9 @@ static const struct mistake mistakes[] = {
     {"a: {b: 1\n", 1, 4, "the `{` that begins here is never closed", "add the closing `}`"},
     {"a: [1,\n  2\n", 1, 4, "the `[` that begins here is never closed", "add the closing `]`"},
     {"a: {b: 1\nc: 2}\n", 2, 2, "a `,` or the closing `}` is missing before this",
-     "the `{` stands in line 1, column 4"},
+     "the `{` is in line 1, column 4"},
     {"a: [1}\n", 1, 6, "a `,` or the closing `]` is missing before this",
-     "the `[` stands in line 1, column 4"},
+     "the `[` is in line 1, column 4"},
     {"a: [1, , 2]\n", 1, 8, "a value is missing here", "fill it in or take the sign out"},
     {"a: \"x\nb: 2\n", 1, 4, "the quote that begins here is never closed",
      "add the closing quote; an apostrophe inside single quotes is written twice"},
@@ -93,8 +93,8 @@ static const struct mistake mistakes[] = {
      "use single quotes to keep a backslash as it is"},
     {"a: 'it's'\n", 1, 8, "something is left over in this line", pairs},
     {"a: {b: 1}}\n", 1, 10, "something is left over in this line", pairs},
-    {"a:\n    b: 1\n  c: 2\n", 3, 3, "this line does not fit the map it stands in", same_column},
-    {"- a\nb: 1\n", 2, 1, "this line does not fit the list it stands in",
+    {"a:\n    b: 1\n  c: 2\n", 3, 3, "this line does not fit the map it is in", same_column},
+    {"- a\nb: 1\n", 2, 1, "this line does not fit the list it is in",
      "each item of a list begins with `- ` in the same column"},
     {"  a: 1\nb: 2\n", 2, 1, "this line does not belong to what stands above",
      "the keys of one map begin in the same column; one file holds one document"},

@@ -167,10 +167,10 @@ static void without_a_chassis_the_return_of_the_feed_is_the_reference(void **sta
     } rows[] = {
         {"mains: {voltage: 117 V}\nparts:\n  R1: {is: resistor, across: [line, neutral], "
          "resistance: 1 ohm}\n",
-         "neutral", "no part ends on `chassis`: voltages are told against `neutral`"},
+         "neutral", "no part ends on `chassis`: voltages are given relative to `neutral`"},
         {"mains: {voltage: 117 V, across: [a, b], plugged: reversed}\nparts:\n"
          "  R1: {is: resistor, across: [a, b], resistance: 1 ohm}\n",
-         "b", "no part ends on `chassis`: voltages are told against `b`"},
+         "b", "no part ends on `chassis`: voltages are given relative to `b`"},
         {"reference: line\nmains: {voltage: 117 V}\nparts:\n"
          "  R1: {is: resistor, across: [line, neutral], resistance: 1 ohm}\n",
          "line", NULL},

@@ -260,8 +260,8 @@ static void reversed_for_a_moment_says_how_long(void **state)
     bench_write(&b);
     has(&b,
         "C1: lowest voltage -3 V at 1 s, where it must not fall below -1 V (your scenario). The "
-        "lamp gets too many volts and will not last. It is so for about 0.68 s in all; at the end "
-        "it stands at 300 V.");
+        "lamp gets too many volts and will not last. This lasts about 0.68 s in all; the final "
+        "value is 300 V.");
     bench_free(&b);
 
     b = bench_new(); /* for good: no sentence */

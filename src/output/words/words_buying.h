@@ -135,7 +135,8 @@ static const char words_buying_fuse_slow[] =
 /* amperes */
 static const char words_buying_no_fuse[] = "the set takes %s: more than this list has fuses for.";
 static const char words_buying_codes[] =
-    "Local codes decide about cord, plug, fuse and what may hang on the line; they are not looked "
+    "Local codes decide about cord, plug, fuse and what may be connected to the line; they are not "
+    "looked "
     "at here. Results hold for the values typed in: a measured reading wins.";
 static const char words_buying_file[] = "The list and all figures:";
 

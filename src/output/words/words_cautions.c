@@ -44,7 +44,7 @@ static const struct {
          "transformer a ground-fault breaker does not trip."},
     [CAUTION_RECTIFIER_SOCKET] =
         {"Rectifier socket",
-         "The rectifier's socket stands at B+, and so does the 5 V winding of a tube whose cathode "
+         "The rectifier's socket is at B+, and so is the 5 V winding of a tube whose cathode "
          "is its filament. With the rectifier out, the socket still carries the AC of the plates."},
     [CAUTION_PLATE_TO_PLATE] = {"Plate to plate",
                                 "Read each plate to the centre tap, never plate to plate: twice "

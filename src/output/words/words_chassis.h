@@ -34,7 +34,7 @@ static const char words_chassis_live[] =
 static const char words_chassis_off_too[] =
     "Also when it is switched off: only the plug out of the wall is off.";
 /* the way round of the plug that is harmless */
-static const char words_chassis_one_way[] = "Not so with the plug %s; but that hangs on the "
+static const char words_chassis_one_way[] = "Not so with the plug %s; but that depends on the "
                                             "outlet's wiring, and it saves no one on the bench.";
 static const char words_chassis_bench[] = "On the bench";
 static const char words_chassis_feed[] =

@@ -45,9 +45,9 @@ static const char words_compare_columns[] = "%d columns side by side: each";
 /* columns, seconds, hot or cold */
 static const char words_compare_head[] = "%s a turn-on of %s from %s, and its hot restart.";
 /* per cent, the first column */
-static const char words_compare_marks[] =
-    "! over its rating, ^ over %.0f %% of it; behind it the difference to %s. ~ hangs on a guess. "
-    "Of two plates or halves the worse one.";
+static const char words_compare_marks[] = "! over its rating, ^ over %.0f %% of it; after it the "
+                                          "difference from %s. ~ depends on a guess. "
+                                          "Of two plates or halves the worse one.";
 /* columns */
 static const char words_compare_unsettled[] =
     "Volts had not settled by the end, a longer run tells (--for 60s): %s.";

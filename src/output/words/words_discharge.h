@@ -61,7 +61,7 @@ static const char words_discharge_each_in_turn[] =
     "10 Mohm empties nothing in time.";
 /* name, make, least and most volts that come back; per cent: of aluminium, of paper, of film */
 static const char words_discharge_creeps[] =
-    "Charge creeps back: minutes after a short discharge %s (%s) could stand at %s to %s again. "
+    "Charge creeps back: minutes after a short discharge %s (%s) could be back at %s to %s. "
     "Estimate, from memory: %.0f to %.0f %% of what an aluminium electrolytic was charged to, %.0f "
     "to %.0f %% of paper, under %.0f %% of film. Wait five minutes, read again, empty again, and "
     "leave a clip lead across it.";

@@ -24,7 +24,7 @@ static const char words_errors_memory[] = "out of memory";
 static const char words_errors_thread[] = "no thread could be started";
 /* how many, folder */
 static const char words_errors_whole_runs[] =
-    "the %d whole runs stand in %s/interrupted.csv; results of earlier runs are as they were";
+    "the %d completed runs are in %s/interrupted.csv; results of earlier runs are as they were";
 
 static const char words_errors_one_or_two[] =
     "it takes one --change and one --so-that, or two of each";

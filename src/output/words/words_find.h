@@ -12,7 +12,7 @@ static const char words_find_hot[] =
     "Each run begins hot, with warm cathodes and empty capacitors, and after its first pulses goes "
     "straight to where it settles.";
 /* a part, volts */
-static const char words_find_stands[] = "%s stands at %s at most once the set is warm; while tubes "
+static const char words_find_stands[] = "%s is %s at most once the set is warm; while tubes "
                                         "warm up it may be more (`presolder switch-on` tells).";
 static const char words_find_several[] = "no usual size does: several in series";
 /* watts */

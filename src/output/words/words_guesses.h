@@ -10,7 +10,7 @@ static const char words_guesses_none[] = "No value is a guess.";
 static const char words_guesses_one[] = "1 value is a guess: %s.";
 static const char words_guesses_several[] = "%d values are guesses: %s.";
 static const char words_guesses_about[] =
-    "What hangs on %s is told with `about`, in tight columns with `~`.";
+    "Figures that depend on %s are marked `about` (`~` in narrow columns).";
 static const char words_guesses_it[] = "it";
 static const char words_guesses_one_of_them[] = "one of them";
 static const char words_guesses_them[] = "them";

@@ -9,7 +9,7 @@ static const char *const harms[HARMS] = {
     [HARM_WINDING_CURRENT] =
         "The winding carries more than it is made for: its copper gets too hot.",
     [HARM_CAPACITOR_SURGE] = "It is driven over its surge voltage, if only for a moment.",
-    [HARM_CAPACITOR_VOLTS] = "It stands over its working voltage as long as the set is on.",
+    [HARM_CAPACITOR_VOLTS] = "It is over its working voltage as long as the set is on.",
     [HARM_CAPACITOR_RIPPLE] = "Its ripple current heats it beyond its rating (the rating's factor "
                               "for other frequencies is not applied).",
     [HARM_CAPACITOR_REVERSED] =
@@ -32,9 +32,10 @@ static const char *const harms[HARMS] = {
         "It burns more than its rated watts; twice the watts it takes is customary.",
     [HARM_PLATE_VOLTS] = "Its plates get more volts than the sheet allows for this kind of filter.",
     [HARM_FIRST_CAPACITOR] = "The first capacitor is larger than the sheet allows; that limit "
-                             "stands in for the peak current: look at it.",
-    [HARM_SUPPLY_IMPEDANCE] = "Copper and resistors before the plate are less than the sheet asks "
-                              "for; that limit stands in for the peak current: look at it.",
+                             "takes the place of a peak current rating: look at the peak.",
+    [HARM_SUPPLY_IMPEDANCE] =
+        "Copper and resistors before the plate are less than the sheet asks "
+        "for; that limit takes the place of a peak current rating: look at the peak.",
     [HARM_INVERSE_VOLTS] =
         "The voltage it holds back is over its rating: it can arc or break down.",
     [HARM_RUNNING_PEAK] = "Every charging pulse is over the peak its cathode is rated for.",

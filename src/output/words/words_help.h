@@ -45,7 +45,7 @@ static const char words_help_compare[] =
     "--variant, or several files. Beside a variant called `as built` it tells what is worse\n"
     "than there. Writes figures.csv with all runs and, in the folder plots, a picture of\n"
     "each filtered point with all columns. Ctrl-C ends it early: the columns finished by\n"
-    "then are told and written, marked as partial, with exit code 6.\n";
+    "then are shown and written, marked as partial, with exit code 6.\n";
 
 static const char words_help_try_says[] =
     "one or two values over a list or range: table and curves";
@@ -66,7 +66,7 @@ static const char words_help_find_value[] =
     "preferred values beside it (IEC 60063, E12 and E24), tells watts or volts to buy the\n"
     "part by, and how far the answer holds when the load changes by half. Values from a\n"
     "hundredth to a hundred times the present one are looked at; bounds of your own:\n"
-    "--change \"R9.resistance=10ohm..10kohm\". The part must stand in the scenario or in the\n"
+    "--change \"R9.resistance=10ohm..10kohm\". The part must be in the scenario or in the\n"
     "variant; its value may be `unknown` there. A wish that cannot be met is refused with\n"
     "what can be reached. Two of each look for two values at once, so that both figures come\n"
     "out: --change R1.resistance --change R2.resistance --so-that \"B1 settled-voltage = 250 "
@@ -86,7 +86,7 @@ static const char words_help_reform_says[] =
 static const char words_help_reform[] =
     "For series resistors from 10 kohm to 470 kohm: current, volts on the part, watts in\n"
     "resistor and part against time, and when it is within the limit of a good part. The\n"
-    "part is told by --value and --rated, or is one of a scenario (--part). --at tells the\n"
+    "part is given by --value and --rated, or is one of a scenario (--part). --at gives the\n"
     "volts of the supply; its rated volts when left out. How leakage heals is taken from\n"
     "one published specimen. Writes reform.csv and a picture.\n";
 

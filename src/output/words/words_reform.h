@@ -22,8 +22,8 @@ static const char words_reform_good[] =
 /* watts that warm it; kelvins over the room; watts at most, degrees it then has, why so */
 static const char words_reform_stop[] =
     "Stop at once: the can turns warm to the hand (%s in it hold it %.0f K over the room; at most "
-    "%s, where it would stand at %.0f C: %s); the current rises instead of falling; it stands "
-    "still above the limit for an hour; hissing, bulging, a wet seal.";
+    "%s, where it would be at %.0f C: %s); the current rises instead of falling; it stays "
+    "above the limit for an hour; hissing, bulging, a wet seal.";
 static const char words_reform_below[] =
     "What ends below its volts because the resistor takes the rest is not formed: go to a smaller "
     "resistor once the current is small.";

@@ -64,7 +64,7 @@ static const char words_stop_as_far[] = ", as far as the run came";
 static const char words_stop_off_chart[] = "Expected more than %.0f\x1f%% off the chart: %s.";
 
 /* seconds, volts */
-static const char words_stop_reversed[] = " It is so for %s in all; at the end it stands at %s.";
+static const char words_stop_reversed[] = " This lasts %s in all; the final value is %s.";
 /* seconds */
 static const char words_stop_in_all[] = "for %s in all";
 /* a time */

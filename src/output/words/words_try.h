@@ -19,7 +19,7 @@ static const char words_try_nearest[] = "nearest to its limit";
 static const char words_try_marks[] =
     "! over its rating, ^ over %.0f %% of it. Of two plates or halves the worse one.";
 /* how many shown, of how many, the file */
-static const char words_try_first_rows[] = "The first %d rows; all %d stand in %s.";
+static const char words_try_first_rows[] = "The first %d rows; all %d are in %s.";
 static const char words_try_unsettled[] =
     "* had not settled: the mean of the last cycles (a longer run tells: --for 60s).";
 static const char words_try_audit[] = "THE AUDIT OF %d RUN%s FAILED: do not rely on their figures.";
@@ -34,7 +34,7 @@ static const char words_try_more[] = "; and %d more";
 static const char words_try_inside[] = "Everything is inside its rating at %s%s.";
 static const char words_try_never_inside[] = "At no value everything is inside its rating.";
 /* a value */
-static const char words_try_as_far[] = ", as far as was looked,";
+static const char words_try_as_far[] = ", the largest tried,";
 static const char words_try_hot_restart_peak[] = "peak at a hot restart";
 /* a figure, share of its limit */
 static const char words_try_share[] = "its %s then uses %s of the limit";
