@@ -203,7 +203,7 @@ static void words(void **state)
     refused_change(s, "V6.type", "no quantity to begin from");
     refused_change(s, "C1.value=5uF", "two values");
     refused_change(s, "C1.value=5uF..1uF", "the lower one first");
-    refused_change(s, "C1.value=5V..10V", "it is told in farads");
+    refused_change(s, "C1.value=5V..10V", "it is given in farads");
 }
 
 static void unknown_figures(void **state)
@@ -213,7 +213,7 @@ static void unknown_figures(void **state)
     static const struct {
         const char *wish, *message, *hint;
     } bad[] = {{"B+ setled-voltage = 2 V", "no figure `setled-voltage`", "settled-voltage"},
-               {"B settled-voltage = 2 V", "no figure is told of `B`", "B+"},
+               {"B settled-voltage = 2 V", "there is no figure of `B`", "B+"},
                {"B+ settled-voltage = 2 A", "in volts, not in amperes", NULL}};
     for (int i = 0; i < 3; i++) {
         int before = diags_count(diags);
