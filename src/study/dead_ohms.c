@@ -9,7 +9,8 @@
 
 struct dead {
     const struct circuit *c;
-    int *wire; /* [points] leads to a point it is joined to by wire; itself: it stands for its node */
+    int *
+        wire; /* [points] leads to a point it is joined to by wire; itself: it stands for its node */
     int *near; /* the same for whatever conducts */
 };
 
@@ -73,7 +74,8 @@ double dead_ohms(struct arena *arena, const struct circuit *c, const char *plus,
     join_all(&d);
     if (root(d.wire, a) == root(d.wire, b)) return 0;
     if (root(d.near, a) != root(d.near, b)) return HUGE_VAL;
-    int *at = ARENA_ARRAY(arena, int, n), nodes = 0; /* row of a node; -1: the ground, or elsewhere */
+    int *at = ARENA_ARRAY(arena, int, n),
+        nodes = 0; /* row of a node; -1: the ground, or elsewhere */
     const int ground = root(d.wire, b);
     for (int i = 0; i < n; i++) {
         bool counts = d.wire[i] == i && i != ground && root(d.near, i) == root(d.near, b);

@@ -1,0 +1,387 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* One piece of work is a cause with all its severities and tolerances. Every run of a piece begins
+ * at the sound set's steady state of its situation, those with a tolerance moved at the cause's own,
+ * so that the digits do not depend on the number of threads. */
+#include "diagnose_runs.h"
+
+#include <math.h>
+#include <setjmp.h>
+#include <string.h>
+
+#include "numbers.h"
+#include "pool.h"
+#include "steady.h"
+
+#define ONE_SIGMA 0.841344746068543 /* quantile of a normal deviate of 1 */
+#define MOVES 1e-3                  /* least share of a reading by which a tolerance counts */
+#define EUROPE 160.0                /* line volts from which lamps are those of 230 V */
+#define WAIT 10.0                   /* a run where no steady state was found at once [s] */
+
+/* ---- one run ---- */
+
+struct laying {
+    const struct cause *cause; /* NULL: sound */
+    double severity;
+    int tolerance;   /* in r->tolerances; -1: none */
+    const double *u; /* all at these quantiles; NULL */
+    void (*also)(struct overrides *o, void *context);
+    void *context;
+};
+
+static double moved_value(const struct responses *r, int tolerance, int i)
+{
+    const struct uncertain *v = &r->uncertain.values.at[i];
+    return tolerance >= 0 && v->group == r->tolerances.at[tolerance].group
+               ? uncertain_quantile(v, ONE_SIGMA)
+               : (double)NAN;
+}
+
+static const struct setup *set_up(struct arena *arena, const struct responses *r, int situation,
+                                  const struct laying *l)
+{
+    struct overrides o = overrides_new(arena);
+    if (l->u) {
+        double *values = ARENA_ARRAY(arena, double, r->uncertain.values.n + 1);
+        uncertain_values(&r->uncertain, l->u, values);
+        uncertain_lay_all(&o, &r->uncertain, values);
+    }
+    for (int i = 0; i < r->uncertain.values.n; i++) {
+        double value = moved_value(r, l->tolerance, i);
+        if (!isnan(value)) uncertain_lay(&o, &r->uncertain.values.at[i], value);
+    }
+    if (l->also) l->also(&o, l->context);
+    if (situation >= 0) situation_lay(&o, r->set, &r->q, &r->q.situations.at[situation]);
+    if (l->cause) cause_lay(&o, r->set, l->cause, l->severity);
+    const struct setup *setup =
+        overrides_setup(&o, diags_new(arena), r->scenario, r->variant, "diagnose");
+    if (!setup) return NULL;
+    struct setup *first = ARENA_NEW(arena, struct setup);
+    *first = *setup;
+    first->stages.n = 1;
+    return first;
+}
+
+/* The steady state, or what a run of some seconds comes to; NULL: neither. */
+static const struct result *solve(struct arena *arena, const struct setup *setup,
+                                  const struct steady *near, const struct steady **found)
+{
+    struct steady_options o = {.near = near, .bodies_stay = true};
+    const struct steady *d = steady_solve(arena, setup, &o);
+    if (d->status != STATUS_OK && near) {
+        o.near = NULL;
+        d = steady_solve(arena, setup, &o);
+    }
+    *found = d->status == STATUS_OK ? d : NULL;
+    if (*found) return d->result;
+    struct run_options wait = run_defaults();
+    wait.duration = WAIT;
+    wait.hot = 1;
+    wait.until_settled = true;
+    wait.no_bleed = true;
+    wait.angle = PI / 2;
+    const struct result *r = run_simulate(arena, setup, &wait);
+    return r->status == STATUS_OK ? r : NULL;
+}
+
+/* What is asked of one situation (-1: dead), into y [width]. False: the run could not be made. */
+static bool ask(struct arena *arena, const struct responses *r, int situation,
+                const struct laying *l, const struct steady *near, const struct steady **found,
+                double *y)
+{
+    const struct setup *setup = set_up(arena, r, situation, l);
+    const struct result *result = NULL;
+    *found = NULL;
+    if (!setup) return false;
+    const struct set *set = setup->stages.at[0].set;
+    if (situation >= 0) result = solve(arena, setup, near, found);
+    for (int i = 0; i < r->q.reads.n; i++)
+        if (r->q.reads.at[i].situation == situation)
+            y[i] = read_of(arena, &r->q, &r->q.reads.at[i], set, result);
+    for (int i = 0; i < r->q.signs.n; i++)
+        if (r->q.signs.at[i].situation == situation)
+            y[r->q.reads.n + i] = sign_of(&r->q.signs.at[i], set, result);
+    return situation < 0 || result;
+}
+
+static bool asked(const struct responses *r, int situation)
+{
+    for (int i = 0; i < r->q.reads.n; i++)
+        if (r->q.reads.at[i].situation == situation) return true;
+    for (int i = 0; i < r->q.signs.n; i++)
+        if (r->q.signs.at[i].situation == situation) return true;
+    return false;
+}
+
+/* ---- pieces ---- */
+
+struct piece {
+    struct arena *arena;
+    double *at, *slope; /* as of answers */
+    bool made[CAUSE_NODES];
+    int sloped;
+    long runs, failed;
+    bool done;
+};
+
+struct filling {
+    struct responses *r;
+    const struct responses_task *task;
+    const struct responses_options *options;
+    struct piece *pieces; /* [n] */
+    bool interrupted;
+};
+
+static bool node_wanted(const struct filling *f, int cause, int node)
+{
+    return !f->task->wanted || f->task->wanted(f->task->context, cause, node);
+}
+
+/* Tolerances moved at one node, from its own steady state. */
+static void take_slopes(struct filling *f, struct piece *p, struct arena *scratch, int situation,
+                        const struct laying *l, const struct steady *own, const double *y)
+{
+    const struct responses *r = f->r;
+    struct laying moved = *l;
+    for (int t = 0; t < r->tolerances.n; t++) {
+        const struct steady *ignored;
+        double *z = ARENA_ARRAY(scratch, double, r->width);
+        moved.tolerance = t;
+        for (int i = 0; i < r->width; i++) z[i] = (double)NAN;
+        bool made = ask(scratch, r, situation, &moved, own, &ignored, z);
+        p->runs++;
+        for (int i = 0; i < r->q.reads.n; i++)
+            if (r->q.reads.at[i].situation == situation)
+                p->slope[t * r->q.reads.n + i] = made ? z[i] - y[i] : 0;
+        arena_clear(scratch);
+    }
+}
+
+static void make_piece(struct filling *f, struct piece *p, int k)
+{
+    const struct responses *r = f->r;
+    const int at = f->task->cause[k];
+    const struct cause *cause = &r->causes.at[at];
+    const int middle = f->task->sloped ? f->task->sloped[k] : cause->nodes / 2;
+    struct arena *scratch = arena_scratch(p->arena), *kept = arena_scratch(p->arena);
+    p->at = ARENA_ARRAY(p->arena, double, cause->nodes * r->width);
+    p->slope = ARENA_ARRAY(p->arena, double, (r->tolerances.n + 1) * r->q.reads.n);
+    for (int i = 0; i < cause->nodes * r->width; i++) p->at[i] = (double)NAN;
+    for (int node = 0; node < cause->nodes; node++) p->made[node] = true;
+    p->sloped = f->task->slopes ? middle : -1;
+    for (int situation = f->task->from; situation < f->task->to; situation++) {
+        if (!asked(r, situation)) continue;
+        for (int node = 0; node < cause->nodes; node++) {
+            struct laying l = {cause, cause->severity[node], -1, NULL, NULL, NULL};
+            const struct steady *own;
+            double *y = p->at + (ptrdiff_t)node * r->width;
+            bool sloped = node == p->sloped;
+            if (!node_wanted(f, at, node) && !sloped) continue;
+            const struct steady *near = situation >= 0 ? r->near[situation] : NULL;
+            bool made = ask(sloped ? kept : scratch, r, situation, &l, near, &own, y);
+            p->runs++;
+            p->failed += !made;
+            p->made[node] &= made;
+            if (sloped && made) take_slopes(f, p, scratch, situation, &l, own, y);
+            arena_clear(scratch);
+            if (f->options->progress && f->options->progress(NULL, 0)) return;
+        }
+        arena_clear(kept);
+    }
+    p->done = true;
+}
+
+static void work(void *context, int i)
+{
+    struct filling *f = context;
+    struct piece *p = &f->pieces[i];
+    jmp_buf exhausted;
+    p->arena = arena_new();
+    if (!p->arena) return;
+    if (setjmp(exhausted) == 0) {
+        arena_on_exhausted(p->arena, &exhausted);
+        make_piece(f, p, i);
+    }
+    arena_on_exhausted(p->arena, NULL);
+}
+
+static void keep(struct filling *f, const struct piece *p, int k)
+{
+    struct responses *r = f->r;
+    struct answers *a = &r->of[f->task->cause[k]];
+    const struct cause *cause = &r->causes.at[f->task->cause[k]];
+    for (int node = 0; node < cause->nodes; node++) {
+        if (!node_wanted(f, f->task->cause[k], node) && node != p->sloped) continue;
+        a->made[node] &= p->made[node];
+        for (int i = 0; i < r->width; i++) {
+            double y = p->at[node * r->width + i];
+            if (!isnan(y)) a->at[node * r->width + i] = y;
+        }
+    }
+    if (p->sloped < 0) return;
+    a->sloped = p->sloped;
+    for (int t = 0; t < r->tolerances.n; t++)
+        for (int i = 0; i < r->q.reads.n; i++) {
+            int s = r->q.reads.at[i].situation;
+            if (s >= f->task->from && s < f->task->to)
+                a->slope[t * r->q.reads.n + i] = p->slope[t * r->q.reads.n + i];
+        }
+}
+
+static bool take(void *context, int i)
+{
+    struct filling *f = context;
+    struct piece *p = &f->pieces[i];
+    if (p->done) keep(f, p, i);
+    else f->interrupted = true;
+    f->r->runs += p->runs;
+    f->r->failed += p->failed;
+    if (p->arena) arena_free(p->arena);
+    p->arena = NULL;
+    if (f->options->done) f->options->done(f->options->done_context, i + 1, f->task->n);
+    return !f->interrupted;
+}
+
+bool responses_fill(struct arena *arena, struct responses *r, const struct responses_task *task,
+                    const struct responses_options *options)
+{
+    struct filling f = {r, task, options, ARENA_ARRAY(arena, struct piece, task->n + 1), false};
+    int jobs = options->jobs > 0 ? options->jobs : pool_processors();
+    if (jobs > POOL_JOBS) jobs = POOL_JOBS;
+    bool good = pool_run(task->n, jobs, task->n, work, take, &f);
+    for (int i = 0; i < task->n; i++)
+        if (f.pieces[i].arena) arena_free(f.pieces[i].arena);
+    return good && !f.interrupted;
+}
+
+/* ---- the sound set ---- */
+
+static void check_figure(struct diags *diags, const struct responses *r, const struct read *read)
+{
+    if (!isnan(read->sound)) return;
+    diags_add(diags, DIAG_ERROR, read->what.place,
+              "name a point, part or winding and a measure as they stand in figures.csv",
+              "nothing gives `%s` of the set in `%s`", read->label,
+              read->situation >= 0 ? r->q.situations.at[read->situation].name : "the set dead");
+}
+
+static double settled_volts(const struct result *result, const char *subject)
+{
+    const struct figure *f = result_find(result, subject, MEASURE_SETTLED_VOLTAGE);
+    return f ? fabs(f->value) : 0;
+}
+
+static void note_sound(struct responses *r, int situation, const struct steady *found,
+                       const double *y)
+{
+    for (int i = 0; i < r->q.reads.n; i++) {
+        struct read *read = &r->q.reads.at[i];
+        const struct meter_reading *m = &read->what;
+        if (read->situation != situation) continue;
+        read->sound = y[i];
+        read->ripple = m->measure == MEASURE_RIPPLE_RMS || m->measure == MEASURE_RIPPLE_PP ||
+                       (m->alternating && found && settled_volts(found->result, m->subject) > y[i]);
+    }
+}
+
+/* Where nothing is told of the lamp, the smallest that takes the set's watts: from memory. */
+static void choose_lamp(struct arena *arena, struct responses *r, struct situation *s)
+{
+    static const int watts[] = {25, 40, 60, 100, 150};
+    double needs = HUGE_VAL;
+    size_t i = 0;
+    for (int k = 0; k < r->q.reads.n; k++)
+        if (r->q.reads.at[k].unit == UNIT_WATT && r->q.reads.at[k].sound > 0)
+            needs = r->q.reads.at[k].sound;
+    while (i + 1 < sizeof watts / sizeof watts[0] && watts[i] < needs) i++;
+    s->lamp =
+        arena_printf(arena, "%d W %s", watts[i], r->set->line_volts > EUROPE ? "230 V" : "120 V");
+}
+
+static bool run_sound(struct arena *arena, struct responses *r)
+{
+    const struct laying l = {NULL, 0, -1, NULL, NULL, NULL};
+    for (int s = -1; s < r->q.situations.n; s++) {
+        const struct steady *found;
+        if (!asked(r, s)) continue;
+        if (s >= 0 && s == r->q.lamp) choose_lamp(arena, r, &r->q.situations.at[s]);
+        if (!ask(arena, r, s, &l, NULL, &found, r->of[0].at)) return false;
+        if (s >= 0) r->near[s] = found;
+        note_sound(r, s, found, r->of[0].at);
+    }
+    return true;
+}
+
+/* All that is uncertain, moved at the sound set; kept is what moves any of its readings. */
+static bool choose_tolerances(struct arena *arena, struct responses *r,
+                              const struct responses_options *options)
+{
+    static const int sound = 0;
+    const int reads = r->q.reads.n;
+    const struct responses_task all = {
+        .cause = &sound, .n = 1, .from = -1, .to = r->q.situations.n, .slopes = true};
+    struct answers *a = &r->of[sound];
+    for (int g = 0; g < r->uncertain.groups.n; g++) {
+        const struct uncertain *v = &r->uncertain.values.at[r->uncertain.groups.at[g].first];
+        double by = uncertain_quantile(v, ONE_SIGMA) - v->value;
+        double deviation = uncertain_deviation(v);
+        if (by != 0 && isfinite(by) && deviation > 0)
+            array_push(arena, &r->tolerances,
+                       (struct tolerance_moved){g, deviation / by,
+                                                (uncertain_mean(v) - v->value) / deviation});
+    }
+    a->slope = ARENA_ARRAY(arena, double, (r->tolerances.n + 1) * reads);
+    if (!responses_fill(arena, r, &all, options)) return false;
+    int kept = 0;
+    for (int t = 0; t < r->tolerances.n; t++) {
+        const double *slope = a->slope + (ptrdiff_t)t * reads;
+        bool moves = false;
+        for (int i = 0; i < reads; i++)
+            moves |= isfinite(slope[i]) && fabs(slope[i]) > MOVES * fabs(r->q.reads.at[i].sound);
+        if (!moves) continue;
+        memmove(a->slope + (ptrdiff_t)kept * reads, slope, (size_t)reads * sizeof *slope);
+        r->tolerances.at[kept++] = r->tolerances.at[t];
+    }
+    r->tolerances.n = kept;
+    return true;
+}
+
+bool responses_begin(struct arena *arena, struct diags *diags, struct responses *r,
+                     const struct responses_options *options, enum status *status)
+{
+    const int errors = diags_errors(diags);
+    r->width = r->q.reads.n + r->q.signs.n;
+    r->near = ARENA_ARRAY(arena, const struct steady *, r->q.situations.n + 1);
+    r->of = ARENA_ARRAY(arena, struct answers, r->causes.n);
+    for (int c = 0; c < r->causes.n; c++) {
+        const int n = r->causes.at[c].nodes * r->width;
+        r->of[c].sloped = -1;
+        r->of[c].at = ARENA_ARRAY(arena, double, n);
+        for (int i = 0; i < n; i++) r->of[c].at[i] = (double)NAN;
+        for (int k = 0; k < CAUSE_NODES; k++) r->of[c].made[k] = true;
+    }
+    *status = STATUS_SOLUTION;
+    if (!run_sound(arena, r)) return false;
+    *status = STATUS_SCENARIO;
+    for (int i = 0; i < r->q.read; i++) check_figure(diags, r, &r->q.reads.at[i]);
+    if (diags_errors(diags) > errors) return false;
+    *status = STATUS_INTERRUPTED;
+    if (!choose_tolerances(arena, r, options)) return false;
+    for (int c = 1; c < r->causes.n; c++)
+        r->of[c].slope = ARENA_ARRAY(arena, double, (r->tolerances.n + 1) * r->q.reads.n);
+    *status = STATUS_OK;
+    return true;
+}
+
+bool responses_truth(struct arena *arena, const struct responses *r, const struct cause *cause,
+                     double severity, const double *u,
+                     void (*also)(struct overrides *o, void *context), void *context, double *y)
+{
+    const struct laying l = {cause, severity, -1, u, also, context};
+    for (int i = 0; i < r->width; i++) y[i] = (double)NAN;
+    for (int s = -1; s < r->q.situations.n; s++) {
+        const struct steady *found;
+        if (!asked(r, s) || s == r->q.lamp) continue;
+        if (!ask(arena, r, s, &l, s >= 0 ? r->near[s] : NULL, &found, y)) return false;
+    }
+    return true;
+}

@@ -1,0 +1,76 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef PRESOLDER_DIAGNOSE_RUNS_H
+#define PRESOLDER_DIAGNOSE_RUNS_H
+
+#include "diagnose_reads.h"
+#include "status.h"
+#include "uncertain.h"
+
+/* What the set would read with each cause, at each of its severities, and how far the tolerances of
+ * the sound parts move that. Hot steady states (steady.h); transformers, coils and cans stand as warm
+ * as a hot start has them, since readings are taken within minutes. */
+
+struct answers {
+    bool made[CAUSE_NODES]; /* at this node, in all situations asked for */
+    const char *why_not;    /* of one that has no steady state; NULL */
+    double *at;    /* [nodes * width] reads, then signs; NaN: not asked, or nothing there */
+    int sloped;    /* node at which `slope` was taken; -1: not yet */
+    double *slope; /* [tolerances * reads] of each read by one step: its quantile of 84 % */
+};
+
+/* One uncertain value, or several that move together. */
+struct tolerance_moved {
+    int group;            /* in the list */
+    double per_deviation; /* standard deviation, in steps of the slopes */
+    double shift;         /* where its mean lies, in standard deviations from what is written */
+};
+
+struct responses {
+    const struct scenario *scenario;
+    const char *variant;
+    const struct set *set; /* of the setup of the scenario, its first stage */
+    struct questions q;
+    cause_list causes;
+    struct uncertain_list uncertain;
+    ARRAY(struct tolerance_moved) tolerances; /* that move any reading of the sound set */
+    int width;                                /* reads and signs */
+    struct answers *of;                       /* [causes] */
+    const struct steady **near;               /* [situations] of the sound set; NULL */
+    long runs, failed;
+};
+
+struct responses_options {
+    int jobs;                                    /* threads; 0: as many as there are processors */
+    int (*progress)(void *context, double done); /* as in run_options; from several threads */
+    void (*done)(void *context, int done, int all); /* in the caller's thread; may be NULL */
+    void *done_context;
+};
+
+/* With scenario, variant, set, q, causes and uncertain filled: runs the sound set, notes in q.reads
+ * what that reads, and chooses the tolerances that matter. False with the status, and with errors in
+ * diags for readings that name nothing. */
+bool responses_begin(struct arena *arena, struct diags *diags, struct responses *r,
+                     const struct responses_options *options, enum status *status);
+
+/* Fills the answers of n causes for situations from..to-1 (-1: the set dead). Of the nodes those
+ * that `wanted` (NULL: all) says; `slopes`: the tolerances are moved too, at node sloped[i] (NULL:
+ * the middle one). False when interrupted or out of memory. */
+struct responses_task {
+    const int *cause; /* [n] */
+    int n;
+    int from, to; /* situations */
+    bool (*wanted)(void *context, int cause, int node);
+    void *context;
+    const int *sloped; /* [n]; NULL: the middle */
+    bool slopes;
+};
+bool responses_fill(struct arena *arena, struct responses *r, const struct responses_task *task,
+                    const struct responses_options *options);
+
+/* The reads of the scenario with a cause (NULL: none) and with all uncertain values at the
+ * quantiles u [groups] (NULL: as written); y [width]. False: no steady state. For the checks. */
+bool responses_truth(struct arena *arena, const struct responses *r, const struct cause *cause,
+                     double severity, const double *u,
+                     void (*also)(struct overrides *o, void *context), void *context, double *y);
+
+#endif
