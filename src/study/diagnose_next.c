@@ -31,7 +31,7 @@ struct looking {
 
 static bool on_transformer(const struct set *set)
 {
-    return set->line_volts < 60 || set_with(set, ROLE_TRANSFORMER);
+    return set->line_volts < 60 || part_with(set, ROLE_TRANSFORMER);
 }
 
 static void find_limit(struct diagnosis *d)

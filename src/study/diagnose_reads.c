@@ -223,7 +223,7 @@ void questions_add_next(struct arena *arena, struct questions *q, const struct s
 
 static double figure(const struct result *r, const char *subject, enum measure measure)
 {
-    const struct figure *f = r ? result_find(r, subject, measure) : NULL;
+    const struct figure *f = r ? run_figure(r, subject, measure) : NULL;
     return f ? f->value : (double)NAN;
 }
 

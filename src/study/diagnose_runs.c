@@ -266,7 +266,7 @@ static void check_figure(struct diags *diags, const struct responses *r, const s
 
 static double settled_volts(const struct result *result, const char *subject)
 {
-    const struct figure *f = result_find(result, subject, MEASURE_SETTLED_VOLTAGE);
+    const struct figure *f = run_figure(result, subject, MEASURE_SETTLED_VOLTAGE);
     return f ? fabs(f->value) : 0;
 }
 

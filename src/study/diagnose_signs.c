@@ -15,7 +15,7 @@
 
 static double figure(const struct result *r, const char *subject, enum measure measure)
 {
-    const struct figure *f = subject ? result_find(r, subject, measure) : NULL;
+    const struct figure *f = subject ? run_figure(r, subject, measure) : NULL;
     return f ? f->value : (double)NAN;
 }
 
