@@ -17,7 +17,7 @@ enum { LEADERS = 12 }; /* looked at more closely */
 
 /* ---- ranks ---- */
 
-int *diagnosis_order(struct arena *arena, const struct weighed *of, int n)
+int *diagnose_order(struct arena *arena, const struct weighed *of, int n)
 {
     int *order = ARENA_ARRAY(arena, int, n);
     for (int i = 0; i < n; i++) {
@@ -28,7 +28,7 @@ int *diagnosis_order(struct arena *arena, const struct weighed *of, int n)
     return order;
 }
 
-int diagnosis_group(const struct weighed *of, const int *order, int n)
+int diagnose_group(const struct weighed *of, const int *order, int n)
 {
     int group = 1;
     while (group < n && group < DIAGNOSE_GROUP &&
@@ -37,7 +37,7 @@ int diagnosis_group(const struct weighed *of, const int *order, int n)
     return group;
 }
 
-double diagnosis_expected(const struct diagnosis *d, int cause, int place, int read)
+double diagnose_expected(const struct diagnosis *d, int cause, int place, int read)
 {
     return d->placed[cause].at[place * d->r.width + read];
 }
@@ -48,7 +48,7 @@ static void weigh_all(struct arena *arena, struct diagnosis *d)
 {
     d->placed = weigh_place(arena, &d->r);
     d->of = weigh(arena, &d->r, d->placed, &d->evidence);
-    d->order = diagnosis_order(arena, d->of, d->r.causes.n);
+    d->order = diagnose_order(arena, d->of, d->r.causes.n);
 }
 
 static int leaders_of(const struct diagnosis *d)
@@ -146,7 +146,7 @@ static int find_odd(struct arena *arena, const struct diagnosis *d)
             if (j != i) read[k] = d->evidence.read[j], value[k++] = d->evidence.value[j];
         const struct evidence others = {n - 1, read, value, d->evidence.signs};
         const struct weighed *of = weigh(arena, &d->r, d->placed, &others);
-        int best = diagnosis_order(arena, of, d->r.causes.n)[0];
+        int best = diagnose_order(arena, of, d->r.causes.n)[0];
         if (d->r.causes.at[best].special == SPECIAL_OUTSIDE ||
             gsl_cdf_chisq_Q(of[best].misfit, n - 1) < 0.05)
             continue;
@@ -158,7 +158,7 @@ static int find_odd(struct arena *arena, const struct diagnosis *d)
 
 static void conclude(struct arena *arena, struct diagnosis *d)
 {
-    d->group = diagnosis_group(d->of, d->order, d->r.causes.n);
+    d->group = diagnose_group(d->of, d->order, d->r.causes.n);
     d->serves = serves(d, first_single(d));
     d->danger = d->odd = -1;
     for (int i = d->r.causes.n - 1; i >= 0; i--)
@@ -210,7 +210,7 @@ struct diagnosis *diagnose(struct arena *arena, struct diags *diags, const struc
     double *value = ARENA_ARRAY(arena, double, d->r.q.read + 1);
     for (int i = 0; i < d->r.q.read; i++) {
         read[i] = i;
-        value[i] = read_compared(&d->r.q.reads.at[i], d->r.q.reads.at[i].what.value);
+        value[i] = question_compared(&d->r.q.reads.at[i], d->r.q.reads.at[i].what.value);
     }
     d->evidence = (struct evidence){d->r.q.read, read, value, true};
     d->status = rounds(arena, d, options) ? STATUS_OK : STATUS_INTERRUPTED;

@@ -66,10 +66,10 @@ struct diagnosis *diagnose(struct arena *arena, struct diags *diags, const struc
                            const char *variant, const struct responses_options *options);
 
 /* What a cause at a place gives for a read, as compared; NaN: nothing, or no steady state. */
-double diagnosis_expected(const struct diagnosis *d, int cause, int place, int read);
+double diagnose_expected(const struct diagnosis *d, int cause, int place, int read);
 
 /* The causes in order of their shares; how many of the first cannot be told apart. */
-int *diagnosis_order(struct arena *arena, const struct weighed *of, int n);
-int diagnosis_group(const struct weighed *of, const int *order, int n);
+int *diagnose_order(struct arena *arena, const struct weighed *of, int n);
+int diagnose_group(const struct weighed *of, const int *order, int n);
 
 #endif

@@ -2,7 +2,7 @@
 /* The reading to take next: the mutual information of cause and reading, over the minutes it takes,
  * among those that are safe. Nothing is ever read plate to plate, at the socket of a live rectifier,
  * with the speaker out under power or in an opened lead: such readings are not in the list
- * (diagnose_reads.c). */
+ * (questions.c). */
 #include <math.h>
 
 #include "diagnose_impl.h"

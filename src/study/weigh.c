@@ -67,14 +67,14 @@ static void expect(const struct responses *r, const struct placed *placed, int c
     for (int t = 0; t < r->tolerances.n; t++) slope[t] = 0;
     if (!isfinite(y) || r->causes.at[cause].special == SPECIAL_OUTSIDE) {
         *mean = what->sound;
-        *deviation = read_anywhere(what);
+        *deviation = question_anywhere(what);
         return;
     }
     *mean = y;
-    *deviation = read_deviation(&r->q, what, y);
+    *deviation = question_deviation(&r->q, what, y);
     if (a->sloped < 0) a = &r->of[0];
     double there = a->at[(a->sloped < 0 ? 0 : a->sloped) * r->width + read];
-    double ratio = read_by_decades(what) ? 1 : (fabs(y) + least) / (fabs(there) + least);
+    double ratio = question_by_decades(what) ? 1 : (fabs(y) + least) / (fabs(there) + least);
     for (int t = 0; t < r->tolerances.n && isfinite(ratio); t++) {
         double s = a->slope[t * r->q.reads.n + read];
         if (!isfinite(s)) continue;
@@ -109,8 +109,8 @@ static double log_signs(const struct responses *r, const struct placed *placed, 
         int k = r->q.reads.n + i;
         double now =
             c->special == SPECIAL_OUTSIDE ? (double)NAN : placed[cause].at[place * r->width + k];
-        sum += log(sign_likelihood(&r->q.signs.at[i], now, placed[0].at[k],
-                                   c->fault && strcmp(c->name, "gas") == 0));
+        sum += log(question_sign_likelihood(&r->q.signs.at[i], now, placed[0].at[k],
+                                            c->fault && strcmp(c->name, "gas") == 0));
     }
     return sum;
 }

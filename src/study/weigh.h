@@ -2,7 +2,7 @@
 #ifndef PRESOLDER_WEIGH_H
 #define PRESOLDER_WEIGH_H
 
-#include "diagnose_runs.h"
+#include "responses.h"
 
 /* How likely each cause is by what was read. The share of a cause is its prior times the likelihood
  * of the readings, integrated over the prior of its severity. The readings are normal about what the

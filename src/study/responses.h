@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#ifndef PRESOLDER_DIAGNOSE_RUNS_H
-#define PRESOLDER_DIAGNOSE_RUNS_H
+#ifndef PRESOLDER_RESPONSES_H
+#define PRESOLDER_RESPONSES_H
 
-#include "diagnose_reads.h"
+#include "questions.h"
 #include "status.h"
 #include "uncertain.h"
 

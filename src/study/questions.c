@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* From a run to what the meter would show. */
-#include "diagnose_reads.h"
+#include "questions.h"
 
 #include <math.h>
 #include <string.h>
@@ -35,8 +35,8 @@ static void lay_meters(struct overrides *o, const struct set *set, const struct 
     }
 }
 
-void situation_lay(struct overrides *o, const struct set *set, const struct questions *q,
-                   const struct situation *s)
+void question_lay(struct overrides *o, const struct set *set, const struct questions *q,
+                  const struct situation *s)
 {
     if (s->lamp) overrides_text(o, "mains", "through.lamp", s->lamp);
     if (!s->set) return;
@@ -283,7 +283,7 @@ static double of_part(const struct set *set, const struct meter_reading *m)
 
 /* Ohms and leakages span decades, and a meter's errors are shares of them: they are compared by
  * their logarithms, within what a meter can tell. */
-bool read_by_decades(const struct read *read)
+bool question_by_decades(const struct read *read)
 {
     return read->what.kind == READING_OHMS || read->what.kind == READING_SERIES ||
            read->what.kind == READING_LEAKAGE;
@@ -293,16 +293,17 @@ static const struct span {
     double least, most;
 } ohms_told = {0.1, 20e6}, amperes_told = {1e-6, 1};
 
-double read_compared(const struct read *read, double value)
+double question_compared(const struct read *read, double value)
 {
     const struct span *s = read->what.kind == READING_LEAKAGE ? &amperes_told : &ohms_told;
-    return read_by_decades(read) && !isnan(value) ? log(clamp(value, s->least, s->most)) : value;
+    return question_by_decades(read) && !isnan(value) ? log(clamp(value, s->least, s->most))
+                                                      : value;
 }
 
-double read_shown(const struct read *read, double compared)
+double question_shown(const struct read *read, double compared)
 {
     const struct span *s = read->what.kind == READING_LEAKAGE ? &amperes_told : &ohms_told;
-    if (!read_by_decades(read)) return compared;
+    if (!question_by_decades(read)) return compared;
     double value = exp(compared);
     return s == &ohms_told && value > 0.99 * s->most ? HUGE_VAL : value;
 }
@@ -322,13 +323,13 @@ static double value_of(struct arena *arena, const struct questions *q, const str
     return m->unit == UNIT_VOLT && !m->alternating ? between(set, r, m->subject) : value;
 }
 
-double read_of(struct arena *arena, const struct questions *q, const struct read *read,
-               const struct set *set, const struct result *r)
+double question_read(struct arena *arena, const struct questions *q, const struct read *read,
+                     const struct set *set, const struct result *r)
 {
-    return read_compared(read, value_of(arena, q, read, set, r));
+    return question_compared(read, value_of(arena, q, read, set, r));
 }
 
-double read_deviation(const struct questions *q, const struct read *read, double expected)
+double question_deviation(const struct questions *q, const struct read *read, double expected)
 {
     const struct meter_reading *m = &read->what;
     double meter = q->meter->dc, model = DIAGNOSE_MODEL;
@@ -345,14 +346,14 @@ double read_deviation(const struct questions *q, const struct read *read, double
     double floor = diagnose_floor(read->unit) + DIAGNOSE_FLOOR * fabs(read->sound);
     if (m->kind == READING_LEAKAGE) floor = 0;
     if (!isfinite(floor)) floor = diagnose_floor(read->unit);
-    if (read_by_decades(read))
+    if (question_by_decades(read))
         return sqrt(sq(meter) + sq(model) + sq(diagnose_floor(read->unit) / exp(expected)));
     return sqrt((sq(meter) + sq(model)) * sq(expected) + sq(floor));
 }
 
-double read_anywhere(const struct read *read)
+double question_anywhere(const struct read *read)
 {
-    if (read_by_decades(read)) return log(DIAGNOSE_ANYWHERE_TIMES);
+    if (question_by_decades(read)) return log(DIAGNOSE_ANYWHERE_TIMES);
     double size = isfinite(read->sound) ? fabs(read->sound) : 0;
     double share = read->ripple ? DIAGNOSE_ANYWHERE_RIPPLE : DIAGNOSE_ANYWHERE;
     return share * size + 10 * diagnose_floor(read->unit);

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#ifndef PRESOLDER_DIAGNOSE_CAUSES_H
-#define PRESOLDER_DIAGNOSE_CAUSES_H
+#ifndef PRESOLDER_CAUSES_H
+#define PRESOLDER_CAUSES_H
 
 #include "diagnose_table.h"
 #include "overrides.h"

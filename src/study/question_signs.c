@@ -5,7 +5,7 @@
 #include <string.h>
 
 #include "bench_parts.h"
-#include "diagnose_reads.h"
+#include "questions.h"
 #include "lamp_law.h"
 #include "numbers.h"
 
@@ -62,7 +62,7 @@ static double watts(const struct set *set, const struct result *r, const char *p
     return sum;
 }
 
-double sign_of(const struct sign *sign, const struct set *set, const struct result *r)
+double question_sign(const struct sign *sign, const struct set *set, const struct result *r)
 {
     struct arena *arena = set->arena;
     if (!r) return (double)NAN;
@@ -96,7 +96,7 @@ static double hum_share(int word, double now, double sound)
     return word == 0 ? 1 - heard : heard * right;
 }
 
-double sign_likelihood(const struct sign *sign, double now, double sound, bool gas)
+double question_sign_likelihood(const struct sign *sign, double now, double sound, bool gas)
 {
     const int word = sign->what.word, words = sign->what.kind == NOTICED_HEATERS ? 2 : 3;
     double p = 1.0 / words;

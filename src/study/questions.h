@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#ifndef PRESOLDER_DIAGNOSE_READS_H
-#define PRESOLDER_DIAGNOSE_READS_H
+#ifndef PRESOLDER_QUESTIONS_H
+#define PRESOLDER_QUESTIONS_H
 
-#include "diagnose_causes.h"
+#include "causes.h"
 #include "readings.h"
 #include "run.h"
 
@@ -54,30 +54,30 @@ struct questions questions_of(struct arena *arena, const struct setup *setup);
 void questions_add_next(struct arena *arena, struct questions *q, const struct setup *setup);
 
 /* Lays the conditions of a situation. */
-void situation_lay(struct overrides *o, const struct set *set, const struct questions *q,
-                   const struct situation *situation);
+void question_lay(struct overrides *o, const struct set *set, const struct questions *q,
+                  const struct situation *situation);
 
 /* Readings are compared as they are [SI], ohms and leakages by their logarithms. */
-double read_compared(const struct read *read, double value);
-bool read_by_decades(const struct read *read);
-double read_shown(const struct read *read, double compared);
+double question_compared(const struct read *read, double value);
+bool question_by_decades(const struct read *read);
+double question_shown(const struct read *read, double compared);
 
 /* What a run (NULL: there is none; of a dead read none is needed) gives for a read, as compared.
  * NaN: nothing. */
-double read_of(struct arena *arena, const struct questions *q, const struct read *read,
-               const struct set *set, const struct result *result);
+double question_read(struct arena *arena, const struct questions *q, const struct read *read,
+                     const struct set *set, const struct result *result);
 
 /* The quantity that speaks for a sign: amperes, volts or watts [SI]. */
-double sign_of(const struct sign *sign, const struct set *set, const struct result *result);
+double question_sign(const struct sign *sign, const struct set *set, const struct result *result);
 
 /* How likely the word is where the run gives `now` and that of the sound set `sound`. */
-double sign_likelihood(const struct sign *sign, double now, double sound, bool gas);
+double question_sign_likelihood(const struct sign *sign, double now, double sound, bool gas);
 
 /* The standard deviation of a reading by its meter and by the model's error, where `expected` is
  * expected, all as compared. */
-double read_deviation(const struct questions *q, const struct read *read, double expected);
+double question_deviation(const struct questions *q, const struct read *read, double expected);
 
 /* The same where nothing is known of what it reads. */
-double read_anywhere(const struct read *read);
+double question_anywhere(const struct read *read);
 
 #endif

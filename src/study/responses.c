@@ -2,7 +2,7 @@
 /* One piece of work is a cause with all its severities and tolerances. Every run of a piece begins
  * at the sound set's steady state of its situation, those with a tolerance moved at the cause's own,
  * so that the digits do not depend on the number of threads. */
-#include "diagnose_runs.h"
+#include "responses.h"
 
 #include <math.h>
 #include <setjmp.h>
@@ -50,7 +50,7 @@ static const struct setup *set_up(struct arena *arena, const struct responses *r
         if (!isnan(value)) uncertain_lay(&o, &r->uncertain.values.at[i], value);
     }
     if (l->also) l->also(&o, l->context);
-    if (situation >= 0) situation_lay(&o, r->set, &r->q, &r->q.situations.at[situation]);
+    if (situation >= 0) question_lay(&o, r->set, &r->q, &r->q.situations.at[situation]);
     if (l->cause) cause_lay(&o, r->set, l->cause, l->severity);
     const struct setup *setup =
         overrides_setup(&o, diags_new(arena), r->scenario, r->variant, "diagnose");
@@ -96,10 +96,10 @@ static bool ask(struct arena *arena, const struct responses *r, int situation,
     if (situation >= 0) result = solve(arena, setup, near, found);
     for (int i = 0; i < r->q.reads.n; i++)
         if (r->q.reads.at[i].situation == situation)
-            y[i] = read_of(arena, &r->q, &r->q.reads.at[i], set, result);
+            y[i] = question_read(arena, &r->q, &r->q.reads.at[i], set, result);
     for (int i = 0; i < r->q.signs.n; i++)
         if (r->q.signs.at[i].situation == situation)
-            y[r->q.reads.n + i] = sign_of(&r->q.signs.at[i], set, result);
+            y[r->q.reads.n + i] = question_sign(&r->q.signs.at[i], set, result);
     return situation < 0 || result;
 }
 
