@@ -63,7 +63,8 @@ static const struct setup *set_up(struct arena *arena, const struct responses *r
 
 /* The steady state, or what a run of some seconds comes to; NULL: neither. */
 static const struct result *solve(struct arena *arena, const struct setup *setup,
-                                  const struct steady *near, const struct steady **found)
+                                  const struct steady *near, bool patient,
+                                  const struct steady **found)
 {
     struct steady_options o = {.near = near, .bodies_stay = true};
     const struct steady *d = steady_solve(arena, setup, &o);
@@ -73,6 +74,7 @@ static const struct result *solve(struct arena *arena, const struct setup *setup
     }
     *found = d->status == STATUS_OK ? d : NULL;
     if (*found) return d->result;
+    if (!patient) return NULL;
     struct run_options wait = run_defaults();
     wait.duration = WAIT;
     wait.hot = 1;
@@ -93,7 +95,9 @@ static bool ask(struct arena *arena, const struct responses *r, int situation,
     *found = NULL;
     if (!setup) return false;
     const struct set *set = setup->stages.at[0].set;
-    if (situation >= 0) result = solve(arena, setup, near, found);
+    bool sound_on_lamp = situation == r->q.lamp && !l->cause;
+    if (situation >= 0)
+        result = solve(arena, setup, near, situation != r->q.lamp || sound_on_lamp, found);
     for (int i = 0; i < r->q.reads.n; i++)
         if (r->q.reads.at[i].situation == situation)
             y[i] = question_read(arena, &r->q, &r->q.reads.at[i], set, result);
@@ -181,7 +185,8 @@ static void make_piece(struct filling *f, struct piece *p, int k)
             p->runs++;
             p->failed += !made;
             p->made[node] &= made;
-            if (sloped && made) take_slopes(f, p, scratch, situation, &l, own, y);
+            if (sloped && made && situation != r->q.lamp)
+                take_slopes(f, p, scratch, situation, &l, own, y);
             arena_clear(scratch);
             if (f->options->progress && f->options->progress(NULL, 0)) return;
         }
