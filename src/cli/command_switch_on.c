@@ -6,7 +6,7 @@
 #include <unistd.h>
 
 #include "figures_csv.h"
-#include "outcome.h"
+#include "job_outcome.h"
 #include "progress.h"
 #include "summary.h"
 #include "trace_csv.h"
@@ -45,7 +45,7 @@ static enum status write_all(struct job *job, struct writer *w, const struct tur
     const struct trace *restart = NULL;
     if (t->restart) restart = trace_csv_write(w, job->arena, "restart.csv", t->restart, 0);
     else writer_retire(w, "restart.csv");
-    struct result record = result_heat(t->run);
+    struct result record = run_heat(t->run);
     trace_csv_write(w, job->arena, "heat.csv", &record, 0);
     writer_pause(w);
     struct drawing pictures = make_pictures(job, w, t, csv, restart);

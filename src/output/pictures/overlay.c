@@ -41,13 +41,13 @@ static void add_curve(struct overlay *o, int k, double *values)
     timeline_envelope(&o->line, &o->sheet, run, &curve, low, mean, high);
     for (int i = 1; i < o->line.bins; i++)
         if (timeline_time(&o->line, i) > run->end) low[i] = mean[i] = high[i] = (double)NAN;
-    struct fill *row = fill_row(o->sheet.fill, "COLUMNS");
-    fill_quoted(row, "NAME", sheet_shortened(arena, o->c->names[o->column[k]], 40));
-    fill_text(row, "STYLE", arena_printf(arena, "%d", k + 1));
-    fill_text(row, "BAND", arena_printf(arena, "%d", k + 1 + SHEET_BAND));
-    fill_text(row, "LOW", arena_printf(arena, "%d", 3 * k + 2));
-    fill_text(row, "MEAN", arena_printf(arena, "%d", 3 * k + 3));
-    fill_text(row, "HIGH", arena_printf(arena, "%d", 3 * k + 4));
+    struct fill *row = template_row(o->sheet.fill, "COLUMNS");
+    template_quoted(row, "NAME", sheet_shortened(arena, o->c->names[o->column[k]], 40));
+    template_text(row, "STYLE", arena_printf(arena, "%d", k + 1));
+    template_text(row, "BAND", arena_printf(arena, "%d", k + 1 + SHEET_BAND));
+    template_text(row, "LOW", arena_printf(arena, "%d", 3 * k + 2));
+    template_text(row, "MEAN", arena_printf(arena, "%d", 3 * k + 3));
+    template_text(row, "HIGH", arena_printf(arena, "%d", 3 * k + 4));
 }
 
 static void add_rows(struct overlay *o, const double *values)
@@ -60,7 +60,7 @@ static void add_rows(struct overlay *o, const double *values)
             n += isnan(v) ? snprintf(text + n, sizeof text - (size_t)n, " ?")
                           : snprintf(text + n, sizeof text - (size_t)n, " %.5g", v);
         }
-        fill_text(fill_row(o->sheet.fill, "ROWS"), "ROW", text);
+        template_text(template_row(o->sheet.fill, "ROWS"), "ROW", text);
     }
 }
 
@@ -113,7 +113,7 @@ static bool write_picture(struct overlay *o, struct writer *w, struct diags *dia
     sheet_place_lines(s);
     sheet_range(s, "BOTTOM", "TOP");
     timeline_fill(&o->line, s);
-    fill_quoted(s->fill, "UPRIGHT", arena_printf(s->arena, "%s [V]", o->point));
+    template_quoted(s->fill, "UPRIGHT", arena_printf(s->arena, "%s [V]", o->point));
     writer_file(w, arena_printf(s->arena, "plots/%s.gp", name));
     return template_write(w, diags, s->options->templates, "overlay.gp", s->fill);
 }

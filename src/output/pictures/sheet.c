@@ -20,18 +20,18 @@ const char *sheet_shortened(struct arena *arena, const char *text, int most)
 
 void sheet_begin(struct sheet *s, const char *title, const char *second, const char *name)
 {
-    s->fill = fill_new(s->arena);
+    s->fill = template_new(s->arena);
     s->low = s->high = 0;
     s->lines.n = s->covers.n = s->styles = 0;
     s->close = 0.06;
     s->letter = 0.0134;
-    fill_quoted(s->fill, "TITLE", sheet_shortened(s->arena, title, TITLE_CHARACTERS));
-    fill_quoted(s->fill, "SECOND",
-                sheet_shortened(s->arena, second ? second : "", TITLE_CHARACTERS));
-    fill_quoted(s->fill, "NAME", name);
-    fill_quoted(s->fill, "FORMAT", s->options->format);
-    fill_text(s->fill, "BLACK_AND_WHITE", s->options->black_and_white ? "1" : "0");
-    fill_list(s->fill, "LINES");
+    template_quoted(s->fill, "TITLE", sheet_shortened(s->arena, title, TITLE_CHARACTERS));
+    template_quoted(s->fill, "SECOND",
+                    sheet_shortened(s->arena, second ? second : "", TITLE_CHARACTERS));
+    template_quoted(s->fill, "NAME", name);
+    template_quoted(s->fill, "FORMAT", s->options->format);
+    template_text(s->fill, "BLACK_AND_WHITE", s->options->black_and_white ? "1" : "0");
+    template_list(s->fill, "LINES");
 }
 
 void sheet_reach(struct sheet *s, double low, double high)
@@ -56,8 +56,8 @@ int sheet_style(struct sheet *s, const char *name)
 void sheet_range(struct sheet *s, const char *low, const char *high)
 {
     double air = 0.06 * (s->high - s->low);
-    fill_number(s->fill, low, s->low != 0 ? s->low - air : 0);
-    fill_number(s->fill, high, s->high + air);
+    template_number(s->fill, low, s->low != 0 ? s->low - air : 0);
+    template_number(s->fill, high, s->high + air);
 }
 
 void sheet_line(struct sheet *s, double level, bool rating, const char *label)
@@ -125,16 +125,16 @@ void sheet_place_lines(struct sheet *s)
             set[i] = spot;
         }
         sheet_reach(s, set[i].height, set[i].height);
-        struct fill *row = fill_row(s->fill, "LINES");
-        fill_number(row, "LEVEL", l->level);
-        fill_quoted(row, "LABEL", l->label);
-        fill_text(row, "LINE", l->rating ? "20" : "21");
-        fill_number(row, "AT", (set[i].from + set[i].to) / 2);
-        fill_number(row, "HEIGHT", set[i].height);
-        fill_number(row, "FROM", set[i].from);
-        fill_number(row, "TO", set[i].to);
-        fill_number(row, "LOW", set[i].height - 0.45 * tall);
-        fill_number(row, "HIGH", set[i].height + 0.45 * tall);
+        struct fill *row = template_row(s->fill, "LINES");
+        template_number(row, "LEVEL", l->level);
+        template_quoted(row, "LABEL", l->label);
+        template_text(row, "LINE", l->rating ? "20" : "21");
+        template_number(row, "AT", (set[i].from + set[i].to) / 2);
+        template_number(row, "HEIGHT", set[i].height);
+        template_number(row, "FROM", set[i].from);
+        template_number(row, "TO", set[i].to);
+        template_number(row, "LOW", set[i].height - 0.45 * tall);
+        template_number(row, "HIGH", set[i].height + 0.45 * tall);
     }
     s->lines.n = s->covers.n = 0;
 }

@@ -75,19 +75,19 @@ static double tic_step(const struct timeline *line)
 
 static void add_tic(struct sheet *s, double t, const char *name)
 {
-    struct fill *row = fill_row(s->fill, "TICS");
-    fill_number(row, "AT", t);
-    fill_quoted(row, "NAME", name);
+    struct fill *row = template_row(s->fill, "TICS");
+    template_number(row, "AT", t);
+    template_quoted(row, "NAME", name);
 }
 
 void timeline_fill(const struct timeline *line, struct sheet *s)
 {
-    fill_number(s->fill, "END", line->end);
-    fill_number(s->fill, "SPLIT", line->split);
-    fill_number(s->fill, "SQUEEZE", line->squeeze);
-    fill_quoted(s->fill, "ALONG",
-                line->parts > 1 ? words_pictures_time_long : words_pictures_time_short);
-    fill_list(s->fill, "TICS");
+    template_number(s->fill, "END", line->end);
+    template_number(s->fill, "SPLIT", line->split);
+    template_number(s->fill, "SQUEEZE", line->squeeze);
+    template_quoted(s->fill, "ALONG",
+                    line->parts > 1 ? words_pictures_time_long : words_pictures_time_short);
+    template_list(s->fill, "TICS");
     if (line->parts < 2) return;
     for (double t = 0; t <= line->split; t += 10)
         add_tic(s, t, arena_printf(s->arena, words_pictures_seconds, t));
