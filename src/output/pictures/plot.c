@@ -403,7 +403,7 @@ static levels warmth_levels(const struct sheet *s, const curves *bodies)
                 drawn |= strcmp(bodies->at[j].name, r->subject) == 0;
             if (drawn)
                 add_level(s->arena, &all,
-                          (struct level){r->limit - 273.15, r->subject, words_pictures_limit,
+                          (struct level){r->limit - ZERO_CELSIUS, r->subject, words_pictures_limit,
                                          r->subject, r->limit, r->unit});
         }
     }

@@ -4,10 +4,10 @@
 
 #include <limits.h>
 #include <math.h>
-#include <stdlib.h>
 #include <string.h>
 
 #include "numbers.h"
+#include "sort.h"
 #include "utf8.h"
 
 enum { TITLE_CHARACTERS = 80 };
@@ -112,8 +112,7 @@ void sheet_place_lines(struct sheet *s)
 {
     const double tall = s->close * (s->high - s->low);
     struct spot *set = ARENA_ARRAY(s->arena, struct spot, s->lines.n);
-    if (s->lines.n > 0)
-        qsort(s->lines.at, (size_t)s->lines.n, sizeof s->lines.at[0], compare_lines);
+    sort_stable(s->lines.at, s->lines.n, sizeof s->lines.at[0], compare_lines);
     for (int i = 0; i < s->lines.n; i++) {
         const struct level_line *l = &s->lines.at[i];
         int least = INT_MAX;

@@ -12,7 +12,6 @@
 
 enum { LABEL = 20, CELL = 10 };
 
-#define ZERO_CELSIUS 273.15
 #define RESISTOR_WATTS 2.0 /* of a resistor at hand, common practice, no source */
 #define HAND_WARM                                                                                  \
     15.0 /* over the room [K]: felt by the back of a hand; common practice, no source */
