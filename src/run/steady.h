@@ -7,6 +7,8 @@
 /* The steady state of a setup long after the last timed change, at once: what a run of hours ends
  * at, without its first pulses. */
 
+struct steady_search;
+
 struct steady_options {
     double tolerance;   /* of the integrator; 0: the default of runs */
     bool bodies_stay;   /* transformers, coil copper and capacitor cans stay at the temperatures that a
@@ -25,12 +27,7 @@ struct steady {
      * limit; `settled` is 1. NULL unless status is OK. */
     const struct result *result;
     long cycles;         /* simulated, the measured one included */
-    /* The state at the begin of the cycle. */
-    int ny, ns;          /* capacitors and coils; device states */
-    const double *state; /* [ny+ns] volts, amperes, device states in the order of the last stage's
-                            circuit [V, A, K or V s] */
-    int unknowns;
-    const double *coupled; /* [unknowns^2] for those who begin here */
+    const struct steady_search *search; /* for those who begin here */
 };
 
 /* Everything in the result lives in `arena`. */
