@@ -22,21 +22,21 @@ enum {
     ROUNDS = 40,  /* of Newton's method */
     HALVINGS = 6, /* of a correction */
 };
-#define NEAR 1e-6   /* of a state's range: what may be left of the way */
-#define LAST 1e-3   /* a correction may be so great and the last */
-#define NOISE 5e-6  /* no smaller correction may be found: what integration leaves undecided */
-#define WORST 0.5   /* each correction to the one before it, at most, for that guess */
+#define NEAR 1e-6  /* of a state's range: what may be left of the way */
+#define LAST 1e-3  /* a correction may be so great and the last */
+#define NOISE 5e-6 /* no smaller correction may be found: what integration leaves undecided */
+#define WORST 0.5  /* each correction to the one before it, at most, for that guess */
 
 struct search_room {
     double t, amps_scale; /* where every cycle begins, and what it may change */
     pattern_t impulsive;
     int tripped;
-    double *to, *rate;             /* [ny+ns] state tried; [n] what is to vanish */
-    double *blocks, *next_blocks;  /* [n*n] the Jacobian without what is coupled */
-    double *now, *found;           /* [n] rates where we are, where we looked */
-    double *correction, *other;    /* [n] */
-    double *lu, *map;              /* [n*n], [(ny+ns)^2] */
-    int *pivot, *column;           /* [n]; [ny+ns] place of an entry of z among those that move */
+    double *to, *rate;            /* [ny+ns] state tried; [n] what is to vanish */
+    double *blocks, *next_blocks; /* [n*n] the Jacobian without what is coupled */
+    double *now, *found;          /* [n] rates where we are, where we looked */
+    double *correction, *other;   /* [n] */
+    double *lu, *map;             /* [n*n], [(ny+ns)^2] */
+    int *pivot, *column;          /* [n]; [ny+ns] place of an entry of z among those that move */
     struct balance *balance;
 };
 
@@ -159,12 +159,10 @@ static bool try_out(struct steady_search *d, struct session *s, double *rate, do
             const int l = d->at[j];
             if (held != (room->column[l] < 0)) blocks[i * d->n + j] = 0;
             else if (held)
-                blocks[i * d->n + j] =
-                    room->balance->slope[state * d->ns + l - d->ny] * s->period;
+                blocks[i * d->n + j] = room->balance->slope[state * d->ns + l - d->ny] * s->period;
             else
                 blocks[i * d->n + j] =
-                    room->map[room->column[k] * moving + room->column[l]] -
-                    (i == j);
+                    room->map[room->column[k] * moving + room->column[l]] - (i == j);
         }
     }
     return true;

@@ -11,17 +11,17 @@
  * it. What is slow is held through each cycle tried (hold.h); its balance is an equation of its own
  * (balance.h). Internal to the layer. */
 struct steady_search {
-    int ny, ns;      /* capacitors and coils, device states; z has both, in this order */
+    int ny, ns; /* capacitors and coils, device states; z has both, in this order */
     int gates;
-    int n, *at;      /* unknowns and their places in z */
-    bool *held;      /* [ns] */
-    double *z;       /* [ny+ns] */
-    double *size;    /* [ny+ns] ranges */
-    double *range;   /* [ny] of the session */
+    int n, *at;        /* unknowns and their places in z */
+    bool *held;        /* [ns] */
+    double *z;         /* [ny+ns] */
+    double *size;      /* [ny+ns] ranges */
+    double *range;     /* [ny] of the session */
     pattern_t pattern; /* at z, about */
-    double *lit;     /* [gates] at z, as in the equations */
-    double *coupled; /* [n*n] what the Jacobian made of parts leaves out, learnt on the way */
-    long cycles;     /* tried so far */
+    double *lit;       /* [gates] at z, as in the equations */
+    double *coupled;   /* [n*n] what the Jacobian made of parts leaves out, learnt on the way */
+    long cycles;       /* tried so far */
     struct search_room *room;
 };
 
