@@ -27,6 +27,9 @@ void arena_clear(struct arena *arena);
  * arena_alloc has to test for NULL. */
 void arena_on_exhausted(struct arena *arena, jmp_buf *where);
 
+/* Goes there: for who has found by other means that memory ran out. */
+_Noreturn void arena_exhausted(const struct arena *arena);
+
 /* `bytes` of zeroed memory, aligned for any type; never NULL. bytes = 0 gives a valid unique
  * address. */
 void *arena_alloc(struct arena *arena, size_t bytes);

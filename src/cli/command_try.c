@@ -185,6 +185,7 @@ static enum status stopped(struct trying *t, const char *folder)
     const char *kept = words_errors_kept;
     if (t->status == STATUS_INTERRUPTED && t->table.rows.n > 0) {
         writer_rename(t->w, "figures.csv", "interrupted.csv");
+        writer_retire_none(t->w);
         if (writer_commit(t->w) == STATUS_OK)
             kept = arena_printf(job->arena, words_errors_whole_runs, t->table.rows.n, folder);
     }
@@ -197,7 +198,6 @@ static enum status write_all(struct trying *t, const struct try_study *study, co
     struct job *job = t->job;
     struct drawing d = {0};
     try_csv_write(t->w, "try.csv", study);
-    writer_retire(t->w, "interrupted.csv");
     if (!job->options->no_plots) {
         struct plot_options options = job_plot_options(job);
         plot_list names = sweep_plot_write(t->w, job->diags, job->arena, study, &options);
