@@ -20,6 +20,7 @@
 #include <gsl/gsl_linalg.h>
 
 #include "assemble.h"
+#include "dense.h"
 #include "network.h"
 #include "numbers.h"
 
@@ -32,7 +33,7 @@
 #define QUIET 1e-12
 
 struct reduction {
-    struct arena *arena;
+    struct arena *arena, *scratch;
     const struct network *network;
     struct assembly m;
     struct reduced *r;
@@ -83,13 +84,12 @@ static bool fail(struct reduction *d, const double *left, const char *what)
 static int left_null(struct reduction *d, double *null)
 {
     const int na = d->m.na, n = d->m.n, ny = d->m.ny;
-    gsl_matrix *u = gsl_matrix_alloc((size_t)na, (size_t)na),
-               *v = gsl_matrix_alloc((size_t)na, (size_t)na);
-    gsl_vector *s = gsl_vector_alloc((size_t)na), *work = gsl_vector_alloc((size_t)na);
+    gsl_matrix *u = dense_matrix(d->scratch, na, na), *v = dense_matrix(d->scratch, na, na);
+    gsl_vector *s = dense_vector(d->scratch, na), *work = dense_vector(d->scratch, na);
     for (int i = 0; i < na; i++)
         for (int j = 0; j < na; j++)
             gsl_matrix_set(u, (size_t)i, (size_t)j, d->m.g[ix(ny + i, n, ny + j)]);
-    gsl_linalg_SV_decomp(u, v, s, work);
+    dense_singular_values(d->arena, u, v, s, work);
     int k = 0;
     for (int j = 0; j < na; j++)
         if (gsl_vector_get(s, (size_t)j) <= RANK_TOLERANCE * gsl_vector_get(s, 0)) {
@@ -97,10 +97,6 @@ static int left_null(struct reduction *d, double *null)
                 null[ix(k, na, i)] = gsl_matrix_get(u, (size_t)i, (size_t)j);
             k++;
         }
-    gsl_matrix_free(u);
-    gsl_matrix_free(v);
-    gsl_vector_free(s);
-    gsl_vector_free(work);
     return k;
 }
 
@@ -221,8 +217,8 @@ static void choose_states(struct reduction *d)
     if (nw == 0) return;
     /* Q' E Q is symmetric positive definite; scaled to unit diagonal before its Cholesky factors
      * are taken */
-    gsl_matrix *h = gsl_matrix_calloc((size_t)nw, (size_t)nw);
-    gsl_vector *x = gsl_vector_alloc((size_t)nw);
+    gsl_matrix *h = dense_matrix(d->scratch, nw, nw);
+    gsl_vector *x = dense_vector(d->scratch, nw);
     double *scale = doubles(d, 1, nw);
     for (int i = 0; i < nw; i++)
         for (int j = 0; j < nw; j++) {
@@ -240,8 +236,6 @@ static void choose_states(struct reduction *d)
         gsl_linalg_cholesky_svx(h, x);
         for (int i = 0; i < nw; i++) take[ix(i, ny, l)] = scale[i] * gsl_vector_get(x, (size_t)i);
     }
-    gsl_matrix_free(h);
-    gsl_vector_free(x);
 }
 
 /* Right side of the system of step 3 for column j of [w, u, u', i]. */
@@ -271,9 +265,9 @@ static bool solve(struct reduction *d, double *solution)
 {
     const struct reduced *r = d->r;
     const int n = d->m.n, ny = d->m.ny, na = d->m.na, nw = r->nw, cols = nw + na;
-    gsl_matrix *k = gsl_matrix_calloc((size_t)n, (size_t)cols);
-    gsl_vector *tau = gsl_vector_alloc((size_t)cols), *x = gsl_vector_alloc((size_t)cols);
-    gsl_vector *rhs = gsl_vector_alloc((size_t)n), *residual = gsl_vector_alloc((size_t)n);
+    gsl_matrix *k = dense_matrix(d->scratch, n, cols);
+    gsl_vector *tau = dense_vector(d->scratch, cols), *x = dense_vector(d->scratch, cols);
+    gsl_vector *rhs = dense_vector(d->scratch, n), *residual = dense_vector(d->scratch, n);
     double *scale = doubles(d, 1, cols);
     bool good = true;
     for (int i = 0; i < ny; i++)
@@ -306,11 +300,6 @@ static bool solve(struct reduction *d, double *solution)
         for (int i = 0; i < cols; i++)
             solution[ix(i, r->columns, j)] = scale[i] * gsl_vector_get(x, (size_t)i);
     }
-    gsl_matrix_free(k);
-    gsl_vector_free(tau);
-    gsl_vector_free(x);
-    gsl_vector_free(rhs);
-    gsl_vector_free(residual);
     return good;
 }
 
@@ -474,11 +463,24 @@ static void to_si(struct reduction *d)
     }
 }
 
+/* What follows once the constraints are known. */
+static void derive(struct reduction *d)
+{
+    choose_states(d);
+    d->r->columns = d->r->nw + 2 * d->r->nu + d->r->np;
+    double *solution = doubles(d, d->r->nw + d->m.na, d->r->columns);
+    if (!solve(d, solution)) return;
+    split_derivatives(d, solution);
+    split_outputs(d, solution);
+    to_si(d);
+}
+
 const struct reduced *network_reduce(struct arena *arena, const struct network *network,
                                      pattern_t pattern)
 {
     struct reduced *r = ARENA_NEW(arena, struct reduced);
-    struct reduction d = {.arena = arena, .network = network, .r = r};
+    struct reduction d = {
+        .arena = arena, .scratch = arena_scratch(arena), .network = network, .r = r};
     d.m = assemble(arena, network, pattern, ASSEMBLE_IMPEDANCE);
     r->pattern = pattern;
     r->ny = d.m.ny;
@@ -486,13 +488,7 @@ const struct reduced *network_reduce(struct arena *arena, const struct network *
     r->np = d.m.np;
     r->port_element = d.m.port_element;
     r->port_slot = d.m.port_slot;
-    if (!find_constraints(&d)) return r;
-    choose_states(&d);
-    r->columns = r->nw + 2 * r->nu + r->np;
-    double *solution = doubles(&d, r->nw + d.m.na, r->columns);
-    if (!solve(&d, solution)) return r;
-    split_derivatives(&d, solution);
-    split_outputs(&d, solution);
-    to_si(&d);
+    if (find_constraints(&d)) derive(&d);
+    arena_clear(d.scratch);
     return r;
 }

@@ -59,7 +59,8 @@ static double close_in(struct finder *d, const struct find_point *ends[2])
     gsl_root_fsolver *solver = gsl_root_fsolver_alloc(gsl_root_fsolver_brent);
     gsl_function f = {function, d};
     double x = low;
-    if (solver && gsl_root_fsolver_set(solver, &f, low, high) == GSL_SUCCESS)
+    if (!solver) arena_exhausted(d->runs.arena);
+    if (gsl_root_fsolver_set(solver, &f, low, high) == GSL_SUCCESS)
         for (int i = 0; i < ITERATIONS && d->runs.f->status == STATUS_OK; i++) {
             if (gsl_root_fsolver_iterate(solver) != GSL_SUCCESS) break;
             x = gsl_root_fsolver_root(solver);
@@ -67,7 +68,7 @@ static double close_in(struct finder *d, const struct find_point *ends[2])
             high = gsl_root_fsolver_x_upper(solver);
             if (high - low < CLOSE || fabs(d->last) <= FIGURE_CLOSE) break;
         }
-    if (solver) gsl_root_fsolver_free(solver);
+    gsl_root_fsolver_free(solver);
     return x;
 }
 

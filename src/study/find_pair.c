@@ -185,7 +185,7 @@ static bool close_in(struct find_runs *r, const double from[2])
     gsl_multiroot_function_fdf f = {function, slopes_only, both, 2, r};
     gsl_multiroot_fdfsolver *solver =
         gsl_multiroot_fdfsolver_alloc(gsl_multiroot_fdfsolver_hybridsj, 2);
-    if (!solver) return false;
+    if (!solver) arena_exhausted(r->arena);
     bool good = gsl_multiroot_fdfsolver_set(solver, &f, &z.vector) == GSL_SUCCESS;
     for (int i = 0; good && i < ITERATIONS && largest(solver->f) > CLOSE; i++)
         good =
