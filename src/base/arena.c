@@ -74,9 +74,11 @@ void arena_free(struct arena *arena)
     free(arena);
 }
 
-void arena_on_exhausted(struct arena *arena, jmp_buf *where)
+jmp_buf *arena_on_exhausted(struct arena *arena, jmp_buf *where)
 {
+    jmp_buf *before = arena->exhausted;
     arena->exhausted = where;
+    return before;
 }
 
 size_t arena_used(const struct arena *arena)

@@ -51,6 +51,11 @@ static double function(double x, void *finder)
     return d->last;
 }
 
+static void give_back(void *solver)
+{
+    gsl_root_fsolver_free(solver);
+}
+
 static double close_in(struct finder *d, const struct find_point *ends[2])
 {
     double low = log(ends[0]->value[0]), high = log(ends[1]->value[0]);
@@ -60,6 +65,7 @@ static double close_in(struct finder *d, const struct find_point *ends[2])
     gsl_function f = {function, d};
     double x = low;
     if (!solver) arena_exhausted(d->runs.arena);
+    arena_at_free(d->runs.arena, give_back, solver);
     if (gsl_root_fsolver_set(solver, &f, low, high) == GSL_SUCCESS)
         for (int i = 0; i < ITERATIONS && d->runs.f->status == STATUS_OK; i++) {
             if (gsl_root_fsolver_iterate(solver) != GSL_SUCCESS) break;
@@ -68,7 +74,6 @@ static double close_in(struct finder *d, const struct find_point *ends[2])
             high = gsl_root_fsolver_x_upper(solver);
             if (high - low < CLOSE || fabs(d->last) <= FIGURE_CLOSE) break;
         }
-    gsl_root_fsolver_free(solver);
     return x;
 }
 

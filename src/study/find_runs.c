@@ -139,7 +139,7 @@ bool find_runs_make(struct find_runs *r, struct find_point *points, int n)
         if (!round.arenas[i]) return fail(r, &points[i], STATUS_SOLUTION, "out of memory");
         arena_at_free(r->arena, give_back, round.arenas[i]);
     }
-    if (pool_run(n, r->jobs, n, work, take, &round)) return true;
+    if (pool_run_in(r->arena, n, r->jobs, n, work, take, &round)) return true;
     return fail(r, &points[0], STATUS_SOLUTION, "no thread could be started");
 }
 

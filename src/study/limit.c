@@ -58,7 +58,7 @@ const char *limit_rectifier(const struct setup *setup, const char *path)
 /* ---- one run ---- */
 
 struct search {
-    struct arena *arena;
+    struct arena *arena, *scratch;
     const struct scenario *s;
     const char *variant, *path, *rectifier;
     double ohms;
@@ -137,20 +137,15 @@ static double share_of(const struct search *q, const struct trial *t, enum measu
     return most;
 }
 
-/* How far over, at exp(x) farads; its own arena, given back. */
+/* How far over, at exp(x) farads. */
 static double excess(double x, void *search)
 {
     struct search *q = search;
     enum measure measure;
     if (q->status != STATUS_OK) return 0;
-    struct arena *arena = arena_new();
-    if (!arena) {
-        q->status = STATUS_SOLUTION;
-        return 0;
-    }
-    const struct trial *t = run_with(q, arena, exp(x));
+    const struct trial *t = run_with(q, q->scratch, exp(x));
     double share = t ? share_of(q, t, &measure) : 1;
-    arena_free(arena);
+    arena_clear(q->scratch);
     return (share < 100 ? share : 100) - 1;
 }
 
@@ -173,23 +168,24 @@ static bool bracket(struct search *q, double *low, double *high, bool *inside)
     return false;
 }
 
+static void give_back(void *solver)
+{
+    gsl_root_fsolver_free(solver);
+}
+
 static double close_in(struct search *q, double low, double high)
 {
     gsl_root_fsolver *solver = gsl_root_fsolver_alloc(gsl_root_fsolver_brent);
     gsl_function f = {excess, q};
-    if (!solver) {
-        q->status = STATUS_SOLUTION;
-        return low;
-    }
+    if (!solver) arena_exhausted(q->arena);
+    arena_at_free(q->arena, give_back, solver);
     if (gsl_root_fsolver_set(solver, &f, low, high) == GSL_SUCCESS)
         for (int i = 0; i < ITERATIONS && q->status == STATUS_OK; i++) {
             if (gsl_root_fsolver_iterate(solver) != GSL_SUCCESS) break;
             low = gsl_root_fsolver_x_lower(solver);
             if (gsl_root_fsolver_x_upper(solver) - low < CLOSE) break;
         }
-    low = gsl_root_fsolver_root(solver);
-    gsl_root_fsolver_free(solver);
-    return low;
+    return gsl_root_fsolver_root(solver);
 }
 
 /* Two digits, downwards; `steps` more of the last digit down. */
@@ -237,6 +233,7 @@ struct limit limit_capacitor(struct arena *arena, const struct scenario *s, cons
                              const struct trial_options *options)
 {
     struct search q = {.arena = arena,
+                       .scratch = arena_scratch(arena),
                        .s = s,
                        .variant = variant,
                        .path = path,

@@ -52,7 +52,7 @@ __attribute__((constructor)) static void begin(void)
     all = getenv("FAULT_ALL") != NULL;
     kills = getenv("FAULT_KILL") != NULL;
     each = getenv("FAULT_EACH");
-    ready = 1;
+    ready = strcmp(program_invocation_short_name, "presolder") == 0; /* and no gnuplot of its */
 }
 
 /* Without memory: it may be what is counted. */
@@ -67,6 +67,7 @@ __attribute__((destructor)) static void end(void)
 {
     char text[64];
     const char *path = getenv("FAULT_TOLD");
+    if (!ready) return;
     ready = 0;
     if (is_child) *told_live = live;
     if (!path || is_child) return;
@@ -161,6 +162,7 @@ void free(void *block)
 
 /* ---- files ---- */
 
+#pragma GCC diagnostic ignored "-Wpedantic" /* dlsym's object is a function */
 #define NEXT(name) ((__typeof__(name) *)dlsym(RTLD_NEXT, #name))
 
 ssize_t write(int fd, const void *bytes, size_t n)

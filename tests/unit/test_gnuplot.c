@@ -96,7 +96,8 @@ static void tells_how_it_ended(void **state)
     (void)state;
     const char *folder = arena_printf(arena, "%s", folder_path(""));
     assert_int_equal(gnuplot_run(program("good", "exit 0"), folder, "s", NULL), 0);
-    assert_int_equal(gnuplot_run(program("killed", "kill -TERM $$"), folder, "s", NULL), 128 + SIGTERM);
+    assert_int_equal(gnuplot_run(program("killed", "kill -TERM $$"), folder, "s", NULL),
+                     128 + SIGTERM);
     assert_int_equal(gnuplot_run("/no/such/program", folder, "s", NULL), -1);
     assert_int_equal(gnuplot_run(program("good", "exit 0"), "/no/such/folder", "s", NULL), -1);
 }

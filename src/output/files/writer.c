@@ -272,6 +272,19 @@ static void clear_way(struct writer *w)
     }
 }
 
+/* Folders from which the last file went. */
+static void remove_empty(const struct writer *w)
+{
+    char path[WRITER_PATH];
+    for (int i = 0; i < w->retired.n; i++) {
+        const char *slash = strrchr(w->retired.at[i], '/');
+        if (!slash) continue;
+        writer_path(path, w->folder, w->retired.at[i]);
+        *strrchr(path, '/') = 0;
+        rmdir(path);
+    }
+}
+
 enum status writer_commit(struct writer *w)
 {
     assert(!w->done);
@@ -280,11 +293,12 @@ enum status writer_commit(struct writer *w)
     if (w->message || !writer_move(w)) {
         writer_abandon(w);
         if (w->moving)
-            w->message = arena_printf(w->arena, "%s; the earlier results are in %s", w->message,
-                                      w->partial);
+            w->message =
+                arena_printf(w->arena, "%s; the earlier results are in %s", w->message, w->partial);
         return STATUS_WRITE;
     }
     writer_remove(w->partial);
+    remove_empty(w);
     w->done = true;
     return STATUS_OK;
 }
@@ -315,6 +329,11 @@ void writer_abandon(struct writer *w)
 const char *writer_partial(const struct writer *w)
 {
     return w->partial;
+}
+
+struct arena *writer_arena(const struct writer *w)
+{
+    return w->arena;
 }
 
 const char *writer_message(const struct writer *w)

@@ -48,7 +48,8 @@ bool writer_adopt(struct writer *w, const char *name);
 /* A file written so far gets another name; the running file is ended. */
 void writer_rename(struct writer *w, const char *from, const char *to);
 
-/* An old file of this name goes when the new ones come, unless it is one of them. */
+/* An old file of this name goes when the new ones come, unless it is one of them; so does its folder
+ * when it was the last in there. */
 void writer_retire(struct writer *w, const char *name);
 
 /* The same of `plots/NAME.gp` and its pictures. */
@@ -65,6 +66,9 @@ void writer_abandon(struct writer *w);
 
 /* Only removes the partial files and folder; a signal handler that ends the program may call it. */
 void writer_drop(const struct writer *w);
+
+/* The arena it lives in. */
+struct arena *writer_arena(const struct writer *w);
 
 /* What went wrong first, with the name of the file; NULL when nothing did. */
 const char *writer_message(const struct writer *w);

@@ -107,8 +107,8 @@ bool writer_move(struct writer *w)
 /* ---- what others left ---- */
 
 /* Has `act` look at each entry of a folder; an entry may be moved or removed by it. */
-static void each(const char *folder, void (*act)(const char *folder, const char *name, void *context),
-                 void *context)
+static void each(const char *folder,
+                 void (*act)(const char *folder, const char *name, void *context), void *context)
 {
     DIR *dir = opendir(folder);
     if (!dir) return;
@@ -179,7 +179,8 @@ static void recover(const char *folder, const char *name, void *context)
     struct into into = {folder, LEVELS_MOST};
     if (!is_left_over(name)) return;
     writer_path(partial, folder, name);
-    if (is_there(partial, old_files)) each(writer_path(aside, partial, old_files), move_entry, &into);
+    if (is_there(partial, old_files))
+        each(writer_path(aside, partial, old_files), move_entry, &into);
     else if (is_there(partial, done_files)) each(partial, move_entry, &into);
     writer_remove(partial);
 }
