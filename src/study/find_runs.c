@@ -95,7 +95,9 @@ static bool take(void *context, int i)
     struct find_point *p = &round->points[i];
     const struct trial *trial = p->trial;
     if (!trial) {
-        for (int k = 0; round->diags[i] && k < diags_count(round->diags[i]); k++) {
+        bool wrong = round->diags[i] && diags_errors(round->diags[i]) > 0;
+        if (!wrong) return fail(r, p, STATUS_SOLUTION, "out of memory");
+        for (int k = 0; k < diags_count(round->diags[i]); k++) {
             const struct diag *g = diags_at(round->diags[i], k);
             diags_add(r->diags, g->severity, g->at, g->hint, "%s", g->message);
         }
