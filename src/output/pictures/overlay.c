@@ -138,17 +138,6 @@ static const char *picture_name(struct arena *arena, int point, int part)
                     : arena_printf(arena, "point-%d", point);
 }
 
-/* Of an earlier comparison, which may have had more. */
-static void retire_all(struct writer *w, struct arena *arena)
-{
-    static const char *const endings[] = {"gp", "svg", "png"};
-    for (int i = 1; i <= OVERLAY_POINTS; i++)
-        for (int part = 1; part <= OVERLAY_PARTS; part++)
-            for (int k = 0; k < 3; k++)
-                writer_retire(w, arena_printf(arena, "plots/%s.%s", picture_name(arena, i, part),
-                                              endings[k]));
-}
-
 plot_list overlay_write(struct writer *w, struct diags *diags, struct arena *arena,
                         const struct comparison *c, const struct plot_options *options)
 {
@@ -157,7 +146,6 @@ plot_list overlay_write(struct writer *w, struct diags *diags, struct arena *are
     const struct result *first = c->turn_ons[0]->run;
     if (!first->trace || trace_rows(first->trace) < 2) return names;
     curves points = curves_direct(arena, first);
-    retire_all(w, arena);
     for (int i = 0; i < points.n && i < OVERLAY_POINTS; i++) {
         o.point = points.at[i].name;
         int from = 0;

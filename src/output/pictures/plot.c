@@ -471,9 +471,6 @@ struct plots plot_write(struct writer *w, struct diags *diags, struct arena *are
                       .options = options};
     bool any = t->run->trace && trace_rows(t->run->trace) >= 2;
     for (int k = 0; k < PLOTS; k++) {
-        writer_retire(w, arena_printf(arena, "plots/%s.gp", plot_names[k]));
-        writer_retire(w, arena_printf(arena, "plots/%s.svg", plot_names[k]));
-        writer_retire(w, arena_printf(arena, "plots/%s.png", plot_names[k]));
         begin(&s, k);
         const char *template = any ? sheets[k](&s) : NULL;
         if (!template) continue;
@@ -487,14 +484,15 @@ struct plots plot_write(struct writer *w, struct diags *diags, struct arena *are
 /* A process each: the svg terminal carries pens over from one picture into the next even after
  * `reset session` (gnuplot 5.4), and a start costs but some 15 ms. */
 const char *plot_draw_scripts(struct writer *w, struct arena *arena, const char *const *names,
-                              int n, const char *format, const char *gnuplot)
+                              int n, const char *format, const char *gnuplot, bool (*stop)(void))
 {
     const char *folder = arena_printf(arena, "%s/plots", writer_partial(w)), *failed = NULL;
     for (int k = 0; k < n && !writer_message(w); k++) {
         const char *script = arena_printf(arena, "%s.gp", names[k]);
-        if (gnuplot_run(gnuplot, folder, script) == 0)
-            writer_adopt(w, arena_printf(arena, "plots/%s.%s", names[k], format));
-        else if (!failed) failed = script;
+        bool drawn = gnuplot_run(gnuplot, folder, script, stop) == 0 &&
+                     writer_adopt(w, arena_printf(arena, "plots/%s.%s", names[k], format));
+        if (!drawn && !failed) failed = script;
+        if (stop && stop()) break;
     }
     return failed;
 }
@@ -506,5 +504,5 @@ const char *plot_draw(struct writer *w, struct arena *arena, const struct plots 
     int n = 0;
     for (int k = 0; k < PLOTS; k++)
         if (plots->written[k]) names[n++] = plot_names[k];
-    return plot_draw_scripts(w, arena, names, n, plots->format, gnuplot);
+    return plot_draw_scripts(w, arena, names, n, plots->format, gnuplot, NULL);
 }

@@ -39,8 +39,8 @@ struct plots plot_write(struct writer *w, struct diags *diags, struct arena *are
 const char *plot_draw(struct writer *w, struct arena *arena, const struct plots *plots,
                       const char *gnuplot);
 
-/* The same for n scripts NAME.gp of the folder plots. */
+/* The same for n scripts NAME.gp of the folder plots, until stop() is true (NULL: never). */
 const char *plot_draw_scripts(struct writer *w, struct arena *arena, const char *const *names,
-                              int n, const char *format, const char *gnuplot);
+                              int n, const char *format, const char *gnuplot, bool (*stop)(void));
 
 #endif
