@@ -66,6 +66,12 @@ static int node_at(const struct diagnosis *d, int cause, int place)
     return p->n == nodes ? place : (int)lround((double)place * (nodes - 1) / (p->n - 1));
 }
 
+static bool is_middle(void *context, int cause, int node)
+{
+    const struct diagnosis *d = context;
+    return node == d->r.causes.at[cause].nodes / 2;
+}
+
 static bool is_best(void *context, int cause, int node)
 {
     const struct diagnosis *d = context;
@@ -87,16 +93,16 @@ static bool look_closer(struct arena *arena, struct diagnosis *d, int from, int 
                         bool (*wanted)(void *context, int cause, int node),
                         const struct responses_options *options)
 {
-    int n = leaders_of(d), *sloped = ARENA_ARRAY(arena, int, n + 1);
-    for (int i = 0; i < n; i++) sloped[i] = node_at(d, d->order[i], d->of[d->order[i]].best);
-    const struct responses_task task = {.cause = d->order,
+    int n = 0, leaders = leaders_of(d), *cause = ARENA_ARRAY(arena, int, leaders + 1);
+    for (int i = 0; i < leaders; i++)
+        if (d->r.causes.at[d->order[i]].special != SPECIAL_OUTSIDE) cause[n++] = d->order[i];
+    const struct responses_task task = {.cause = cause,
                                         .n = n,
                                         .from = from,
                                         .to = to,
                                         .wanted = wanted,
-                                        .context = d,
-                                        .sloped = sloped,
-                                        .slopes = true};
+                                        .sloped = is_best,
+                                        .context = d};
     return responses_fill(arena, &d->r, &task, options);
 }
 
@@ -106,8 +112,12 @@ static bool rounds(struct arena *arena, struct diagnosis *d,
     const int sets = d->setup->measured->sets.n, situations = d->r.q.situations.n;
     int *all = ARENA_ARRAY(arena, int, d->r.causes.n);
     for (int i = 0; i < d->r.causes.n; i++) all[i] = i;
-    const struct responses_task task = {
-        .cause = all + 1, .n = d->r.causes.n - 2, .from = -1, .to = sets, .slopes = true};
+    const struct responses_task task = {.cause = all + 1,
+                                        .n = d->r.causes.n - 2,
+                                        .from = -1,
+                                        .to = sets,
+                                        .sloped = is_middle,
+                                        .context = d};
     if (!responses_fill(arena, &d->r, &task, options)) return false;
     weigh_all(arena, d);
     if (!look_closer(arena, d, -1, sets, is_best, options)) return false;

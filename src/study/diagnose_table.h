@@ -38,6 +38,9 @@ double diagnose_special_prior(enum diagnose_special special);
 #define DIAGNOSE_MODEL_LINE 0.05 /* amperes and watts from the line: iron and heaters */
 #define DIAGNOSE_MODEL_OHMS 0.03
 
+/* What the tolerances of sound parts do on a series lamp, where they are not run one by one. */
+#define DIAGNOSE_LAMP 0.10
+
 /* Accuracies of what is no volt meter, as shares. */
 #define DIAGNOSE_WATTMETER 0.05
 #define DIAGNOSE_WATTMETER_FLOOR 2.0 /* [W] */

@@ -120,9 +120,7 @@ static bool asked(const struct responses *r, int situation)
 
 struct piece {
     struct arena *arena;
-    double *at, *slope; /* as of answers */
-    bool made[CAUSE_NODES];
-    int sloped;
+    struct answers answers;
     long runs, failed;
     bool done;
 };
@@ -135,14 +133,42 @@ struct filling {
     bool interrupted;
 };
 
+static struct answers answers_new(struct arena *arena, const struct responses *r, int cause)
+{
+    const int nodes = r->causes.at[cause].nodes;
+    struct answers a = {.at = ARENA_ARRAY(arena, double, nodes * r->width),
+                        .slope =
+                            ARENA_ARRAY(arena, double, nodes * r->tolerances.n * r->q.reads.n + 1)};
+    for (int i = 0; i < nodes * r->width; i++) a.at[i] = (double)NAN;
+    for (int k = 0; k < CAUSE_NODES; k++) a.made[k] = true;
+    return a;
+}
+
 static bool node_wanted(const struct filling *f, int cause, int node)
 {
     return !f->task->wanted || f->task->wanted(f->task->context, cause, node);
 }
 
-/* Tolerances moved at one node, from its own steady state. */
+static bool node_sloped(const struct filling *f, int cause, int node)
+{
+    return f->task->sloped && f->task->sloped(f->task->context, cause, node);
+}
+
+static ptrdiff_t slope_at(const struct responses *r, int node)
+{
+    return (ptrdiff_t)node * r->tolerances.n * r->q.reads.n;
+}
+
+const double *responses_slope(const struct responses *r, int cause, int node)
+{
+    return r->of[cause].slope + slope_at(r, node);
+}
+
+/* Tolerances moved at one node, from its own steady state. Not on a lamp, where each would take a
+ * search of its own. */
 static void take_slopes(struct filling *f, struct piece *p, struct arena *scratch, int situation,
-                        const struct laying *l, const struct steady *own, const double *y)
+                        const struct laying *l, const struct steady *own, const double *y,
+                        double *slope)
 {
     const struct responses *r = f->r;
     struct laying moved = *l;
@@ -155,43 +181,42 @@ static void take_slopes(struct filling *f, struct piece *p, struct arena *scratc
         p->runs++;
         for (int i = 0; i < r->q.reads.n; i++)
             if (r->q.reads.at[i].situation == situation)
-                p->slope[t * r->q.reads.n + i] = made ? z[i] - y[i] : 0;
+                slope[t * r->q.reads.n + i] = made ? z[i] - y[i] : 0;
         arena_clear(scratch);
     }
 }
 
-static void make_piece(struct filling *f, struct piece *p, int k)
+static void make_node(struct filling *f, struct piece *p, int cause, int node, int situation,
+                      struct arena *scratch, struct arena *kept)
 {
     const struct responses *r = f->r;
-    const int at = f->task->cause[k];
-    const struct cause *cause = &r->causes.at[at];
-    const int middle = f->task->sloped ? f->task->sloped[k] : cause->nodes / 2;
+    const struct cause *c = &r->causes.at[cause];
+    const struct laying l = {c, c->severity[node], -1, NULL, NULL, NULL};
+    const struct steady *own, *near = situation >= 0 ? r->near[situation] : NULL;
+    double *y = p->answers.at + (ptrdiff_t)node * r->width;
+    bool sloped = node_sloped(f, cause, node);
+    bool made = ask(sloped ? kept : scratch, r, situation, &l, near, &own, y);
+    p->runs++;
+    p->failed += !made;
+    p->answers.made[node] &= made;
+    p->answers.sloped[node] |= sloped;
+    if (sloped && made && (situation < 0 || situation != r->q.lamp))
+        take_slopes(f, p, scratch, situation, &l, own, y, p->answers.slope + slope_at(r, node));
+    arena_clear(scratch);
+    arena_clear(kept);
+}
+
+static void make_piece(struct filling *f, struct piece *p, int cause)
+{
+    const struct responses *r = f->r;
     struct arena *scratch = arena_scratch(p->arena), *kept = arena_scratch(p->arena);
-    p->at = ARENA_ARRAY(p->arena, double, cause->nodes * r->width);
-    p->slope = ARENA_ARRAY(p->arena, double, (r->tolerances.n + 1) * r->q.reads.n);
-    for (int i = 0; i < cause->nodes * r->width; i++) p->at[i] = (double)NAN;
-    for (int node = 0; node < cause->nodes; node++) p->made[node] = true;
-    p->sloped = f->task->slopes ? middle : -1;
-    for (int situation = f->task->from; situation < f->task->to; situation++) {
-        if (!asked(r, situation)) continue;
-        for (int node = 0; node < cause->nodes; node++) {
-            struct laying l = {cause, cause->severity[node], -1, NULL, NULL, NULL};
-            const struct steady *own;
-            double *y = p->at + (ptrdiff_t)node * r->width;
-            bool sloped = node == p->sloped;
-            if (!node_wanted(f, at, node) && !sloped) continue;
-            const struct steady *near = situation >= 0 ? r->near[situation] : NULL;
-            bool made = ask(sloped ? kept : scratch, r, situation, &l, near, &own, y);
-            p->runs++;
-            p->failed += !made;
-            p->made[node] &= made;
-            if (sloped && made && situation != r->q.lamp)
-                take_slopes(f, p, scratch, situation, &l, own, y);
-            arena_clear(scratch);
+    p->answers = answers_new(p->arena, r, cause);
+    for (int situation = f->task->from; situation < f->task->to; situation++)
+        for (int node = 0; asked(r, situation) && node < r->causes.at[cause].nodes; node++) {
+            if (!node_wanted(f, cause, node)) continue;
+            make_node(f, p, cause, node, situation, scratch, kept);
             if (f->options->progress && f->options->progress(NULL, 0)) return;
         }
-        arena_clear(kept);
-    }
     p->done = true;
 }
 
@@ -204,39 +229,37 @@ static void work(void *context, int i)
     if (!p->arena) return;
     if (setjmp(exhausted) == 0) {
         arena_on_exhausted(p->arena, &exhausted);
-        make_piece(f, p, i);
+        make_piece(f, p, f->task->cause[i]);
     }
     arena_on_exhausted(p->arena, NULL);
 }
 
-static void keep(struct filling *f, const struct piece *p, int k)
+static void keep(struct filling *f, const struct piece *p, int cause)
 {
     struct responses *r = f->r;
-    struct answers *a = &r->of[f->task->cause[k]];
-    const struct cause *cause = &r->causes.at[f->task->cause[k]];
-    for (int node = 0; node < cause->nodes; node++) {
-        if (!node_wanted(f, f->task->cause[k], node) && node != p->sloped) continue;
-        a->made[node] &= p->made[node];
+    struct answers *a = &r->of[cause];
+    const int reads = r->q.reads.n;
+    for (int node = 0; node < r->causes.at[cause].nodes; node++) {
+        if (!node_wanted(f, cause, node)) continue;
+        a->made[node] &= p->answers.made[node];
+        a->sloped[node] |= p->answers.sloped[node];
         for (int i = 0; i < r->width; i++) {
-            double y = p->at[node * r->width + i];
+            double y = p->answers.at[node * r->width + i];
             if (!isnan(y)) a->at[node * r->width + i] = y;
         }
-    }
-    if (p->sloped < 0) return;
-    a->sloped = p->sloped;
-    for (int t = 0; t < r->tolerances.n; t++)
-        for (int i = 0; i < r->q.reads.n; i++) {
-            int s = r->q.reads.at[i].situation;
-            if (s >= f->task->from && s < f->task->to)
-                a->slope[t * r->q.reads.n + i] = p->slope[t * r->q.reads.n + i];
+        for (int i = 0; i < r->tolerances.n * reads && p->answers.sloped[node]; i++) {
+            int s = r->q.reads.at[i % reads].situation;
+            ptrdiff_t at = slope_at(r, node) + i;
+            if (s >= f->task->from && s < f->task->to) a->slope[at] = p->answers.slope[at];
         }
+    }
 }
 
 static bool take(void *context, int i)
 {
     struct filling *f = context;
     struct piece *p = &f->pieces[i];
-    if (p->done) keep(f, p, i);
+    if (p->done) keep(f, p, f->task->cause[i]);
     else f->interrupted = true;
     f->r->runs += p->runs;
     f->r->failed += p->failed;
@@ -316,6 +339,12 @@ static bool run_sound(struct arena *arena, struct responses *r)
     return true;
 }
 
+static bool yes(void *context, int cause, int node)
+{
+    (void)context, (void)cause, (void)node;
+    return true;
+}
+
 /* All that is uncertain, moved at the sound set; kept is what moves any of its readings. */
 static bool choose_tolerances(struct arena *arena, struct responses *r,
                               const struct responses_options *options)
@@ -323,7 +352,7 @@ static bool choose_tolerances(struct arena *arena, struct responses *r,
     static const int sound = 0;
     const int reads = r->q.reads.n;
     const struct responses_task all = {
-        .cause = &sound, .n = 1, .from = -1, .to = r->q.situations.n, .slopes = true};
+        .cause = &sound, .n = 1, .from = -1, .to = r->q.situations.n, .sloped = yes};
     struct answers *a = &r->of[sound];
     for (int g = 0; g < r->uncertain.groups.n; g++) {
         const struct uncertain *v = &r->uncertain.values.at[r->uncertain.groups.at[g].first];
@@ -334,7 +363,7 @@ static bool choose_tolerances(struct arena *arena, struct responses *r,
                        (struct tolerance_moved){g, deviation / by,
                                                 (uncertain_mean(v) - v->value) / deviation});
     }
-    a->slope = ARENA_ARRAY(arena, double, (r->tolerances.n + 1) * reads);
+    a->slope = ARENA_ARRAY(arena, double, r->tolerances.n *reads + 1);
     if (!responses_fill(arena, r, &all, options)) return false;
     int kept = 0;
     for (int t = 0; t < r->tolerances.n; t++) {
@@ -357,13 +386,7 @@ bool responses_begin(struct arena *arena, struct diags *diags, struct responses 
     r->width = r->q.reads.n + r->q.signs.n;
     r->near = ARENA_ARRAY(arena, const struct steady *, r->q.situations.n + 1);
     r->of = ARENA_ARRAY(arena, struct answers, r->causes.n);
-    for (int c = 0; c < r->causes.n; c++) {
-        const int n = r->causes.at[c].nodes * r->width;
-        r->of[c].sloped = -1;
-        r->of[c].at = ARENA_ARRAY(arena, double, n);
-        for (int i = 0; i < n; i++) r->of[c].at[i] = (double)NAN;
-        for (int k = 0; k < CAUSE_NODES; k++) r->of[c].made[k] = true;
-    }
+    r->of[0] = answers_new(arena, r, 0);
     *status = STATUS_SOLUTION;
     if (!run_sound(arena, r)) return false;
     *status = STATUS_SCENARIO;
@@ -371,8 +394,7 @@ bool responses_begin(struct arena *arena, struct diags *diags, struct responses 
     if (diags_errors(diags) > errors) return false;
     *status = STATUS_INTERRUPTED;
     if (!choose_tolerances(arena, r, options)) return false;
-    for (int c = 1; c < r->causes.n; c++)
-        r->of[c].slope = ARENA_ARRAY(arena, double, (r->tolerances.n + 1) * r->q.reads.n);
+    for (int c = 1; c < r->causes.n; c++) r->of[c] = answers_new(arena, r, c);
     *status = STATUS_OK;
     return true;
 }

@@ -13,9 +13,9 @@
 struct answers {
     bool made[CAUSE_NODES]; /* at this node, in all situations asked for */
     const char *why_not;    /* of one that has no steady state; NULL */
-    double *at;    /* [nodes * width] reads, then signs; NaN: not asked, or nothing there */
-    int sloped;    /* node at which `slope` was taken; -1: not yet */
-    double *slope; /* [tolerances * reads] of each read by one step: its quantile of 84 % */
+    double *at; /* [nodes * width] reads, then signs; NaN: not asked, or nothing there */
+    bool sloped[CAUSE_NODES]; /* nodes at which `slope` was taken */
+    double *slope; /* [nodes * tolerances * reads] of each read by one step: to the quantile 84 % */
 };
 
 /* One uncertain value, or several that move together. */
@@ -53,19 +53,21 @@ bool responses_begin(struct arena *arena, struct diags *diags, struct responses 
                      const struct responses_options *options, enum status *status);
 
 /* Fills the answers of n causes for situations from..to-1 (-1: the set dead). Of the nodes those
- * that `wanted` (NULL: all) says; `slopes`: the tolerances are moved too, at node sloped[i] (NULL:
- * the middle one). False when interrupted or out of memory. */
+ * that `wanted` (NULL: all) says; at those that `sloped` (NULL: none) says the tolerances are
+ * moved too. False when interrupted or out of memory. */
 struct responses_task {
     const int *cause; /* [n] */
     int n;
     int from, to; /* situations */
     bool (*wanted)(void *context, int cause, int node);
+    bool (*sloped)(void *context, int cause, int node);
     void *context;
-    const int *sloped; /* [n]; NULL: the middle */
-    bool slopes;
 };
 bool responses_fill(struct arena *arena, struct responses *r, const struct responses_task *task,
                     const struct responses_options *options);
+
+/* The slopes [tolerances * reads] of a node. */
+const double *responses_slope(const struct responses *r, int cause, int node);
 
 /* The reads of the scenario with a cause (NULL: none) and with all uncertain values at the
  * quantiles u [groups] (NULL: as written); y [width]. False: no steady state. For the checks. */

@@ -55,13 +55,24 @@ const struct placed *weigh_place(struct arena *arena, const struct responses *r)
 
 /* ---- one cause at one place ---- */
 
+/* The node nearest to a place at which slopes were taken; -1: none. */
+static int sloped_near(const struct responses *r, const struct placed *p, int cause, int place)
+{
+    const int nodes = r->causes.at[cause].nodes;
+    double at = p->n == nodes ? place : (double)place * (nodes - 1) / (p->n - 1);
+    int best = -1;
+    for (int k = 0; k < nodes; k++)
+        if (r->of[cause].sloped[k] && (best < 0 || fabs(k - at) < fabs(best - at))) best = k;
+    return best;
+}
+
 /* What is expected of a read, its own deviation, and how the tolerances move it: slope[tolerances].
- * Slopes go with what is read: those at the node where they were taken, in proportion. */
+ * Slopes go with what is read: those of the nearest node that has some, else of the sound set, in
+ * proportion. */
 static void expect(const struct responses *r, const struct placed *placed, int cause, int place,
                    int read, double *mean, double *deviation, double *slope)
 {
     const struct read *what = &r->q.reads.at[read];
-    const struct answers *a = &r->of[cause];
     const double y = placed[cause].at[place * r->width + read];
     const double least = 10 * diagnose_floor(what->unit);
     for (int t = 0; t < r->tolerances.n; t++) slope[t] = 0;
@@ -72,16 +83,20 @@ static void expect(const struct responses *r, const struct placed *placed, int c
     }
     *mean = y;
     *deviation = question_deviation(&r->q, what, y);
-    if (a->sloped < 0) a = &r->of[0];
-    double there = a->at[(a->sloped < 0 ? 0 : a->sloped) * r->width + read];
+    int node = sloped_near(r, &placed[cause], cause, place), from = node < 0 ? 0 : cause;
+    if (node < 0) node = 0;
+    const double *slopes = responses_slope(r, from, node);
+    double there = r->of[from].at[node * r->width + read];
     double ratio = question_by_decades(what) ? 1 : (fabs(y) + least) / (fabs(there) + least);
     for (int t = 0; t < r->tolerances.n && isfinite(ratio); t++) {
-        double s = a->slope[t * r->q.reads.n + read];
+        double s = slopes[t * r->q.reads.n + read];
         if (!isfinite(s)) continue;
         slope[t] =
             clamp(s * ratio * r->tolerances.at[t].per_deviation, -fabs(y) - least, fabs(y) + least);
         *mean += slope[t] * r->tolerances.at[t].shift;
     }
+    if (what->situation >= 0 && what->situation == r->q.lamp)
+        *deviation = hypot(*deviation, DIAGNOSE_LAMP * y);
 }
 
 /* The normal law of n reads: mean[n], covariance[n*n]. */
