@@ -137,7 +137,9 @@ void diagnose_next(struct arena *arena, struct diagnosis *d)
     struct looking l = {.arena = arena_scratch(arena), .d = d};
     double *cold = ARENA_ARRAY(arena, double, d->r.width);
     find_limit(d);
-    if (!responses_truth(arena, &d->r, NULL, 0, NULL, open_loads, (void *)d->r.set, cold))
+    const struct responses_single unloaded = {.lay = open_loads, .context = (void *)d->r.set};
+    const int live = d->r.q.lamp >= 0 ? d->r.q.lamp : d->r.q.situations.n;
+    if (!responses_single(arena, &d->r, &unloaded, live, cold))
         for (int i = 0; i < d->r.width; i++) cold[i] = (double)NAN;
     l.cold = cold;
     for (int i = 0; i < d->r.causes.n && l.n < CAUSES; i++)

@@ -20,12 +20,8 @@
 /* ---- one run ---- */
 
 struct laying {
-    const struct cause *cause; /* NULL: sound */
-    double severity;
-    int tolerance;   /* in r->tolerances; -1: none */
-    const double *u; /* all at these quantiles; NULL */
-    void (*also)(struct overrides *o, void *context);
-    void *context;
+    struct responses_single single;
+    int tolerance; /* in r->tolerances that is moved; -1: none */
 };
 
 static double moved_value(const struct responses *r, int tolerance, int i)
@@ -40,24 +36,23 @@ static const struct setup *set_up(struct arena *arena, const struct responses *r
                                   const struct laying *l)
 {
     struct overrides o = overrides_new(arena);
-    if (l->u) {
-        double *values = ARENA_ARRAY(arena, double, r->uncertain.values.n + 1);
-        uncertain_values(&r->uncertain, l->u, values);
-        uncertain_lay_all(&o, &r->uncertain, values);
-    }
+    const struct responses_single *single = &l->single;
+    if (single->values) uncertain_lay_all(&o, &r->uncertain, single->values);
     for (int i = 0; i < r->uncertain.values.n; i++) {
         double value = moved_value(r, l->tolerance, i);
         if (!isnan(value)) uncertain_lay(&o, &r->uncertain.values.at[i], value);
     }
-    if (l->also) l->also(&o, l->context);
+    if (single->lay) single->lay(&o, single->context);
     if (situation >= 0) question_lay(&o, r->set, &r->q, &r->q.situations.at[situation]);
-    if (l->cause) cause_lay(&o, r->set, l->cause, l->severity);
+    for (int i = 0; i < 2; i++)
+        if (single->cause[i]) cause_lay(&o, r->set, single->cause[i], single->severity[i]);
     const struct setup *setup =
         overrides_setup(&o, diags_new(arena), r->scenario, r->variant, "diagnose");
     if (!setup) return NULL;
     struct setup *first = ARENA_NEW(arena, struct setup);
     *first = *setup;
     first->stages.n = 1;
+    if (single->alter) single->alter(first, single->context);
     return first;
 }
 
@@ -95,7 +90,7 @@ static bool ask(struct arena *arena, const struct responses *r, int situation,
     *found = NULL;
     if (!setup) return false;
     const struct set *set = setup->stages.at[0].set;
-    bool sound_on_lamp = situation == r->q.lamp && !l->cause;
+    bool sound_on_lamp = situation == r->q.lamp && !l->single.cause[0];
     if (situation >= 0)
         result = solve(arena, setup, near, situation != r->q.lamp || sound_on_lamp, found);
     for (int i = 0; i < r->q.reads.n; i++)
@@ -191,7 +186,7 @@ static void make_node(struct filling *f, struct piece *p, int cause, int node, i
 {
     const struct responses *r = f->r;
     const struct cause *c = &r->causes.at[cause];
-    const struct laying l = {c, c->severity[node], -1, NULL, NULL, NULL};
+    const struct laying l = {{.cause = {c}, .severity = {c->severity[node]}}, -1};
     const struct steady *own, *near = situation >= 0 ? r->near[situation] : NULL;
     double *y = p->answers.at + (ptrdiff_t)node * r->width;
     bool sloped = node_sloped(f, cause, node);
@@ -327,7 +322,7 @@ static void choose_lamp(struct arena *arena, struct responses *r, struct situati
 
 static bool run_sound(struct arena *arena, struct responses *r)
 {
-    const struct laying l = {NULL, 0, -1, NULL, NULL, NULL};
+    const struct laying l = {.tolerance = -1};
     for (int s = -1; s < r->q.situations.n; s++) {
         const struct steady *found;
         if (!asked(r, s)) continue;
@@ -399,16 +394,15 @@ bool responses_begin(struct arena *arena, struct diags *diags, struct responses 
     return true;
 }
 
-bool responses_truth(struct arena *arena, const struct responses *r, const struct cause *cause,
-                     double severity, const double *u,
-                     void (*also)(struct overrides *o, void *context), void *context, double *y)
+bool responses_single(struct arena *arena, const struct responses *r,
+                      const struct responses_single *single, int situations, double *y)
 {
-    const struct laying l = {cause, severity, -1, u, also, context};
+    const struct laying l = {*single, -1};
     for (int i = 0; i < r->width; i++) y[i] = (double)NAN;
-    for (int s = -1; s < r->q.situations.n; s++) {
+    for (int s = -1; s < situations; s++) {
         const struct steady *found;
-        if (!asked(r, s) || s == r->q.lamp) continue;
-        if (!ask(arena, r, s, &l, s >= 0 ? r->near[s] : NULL, &found, y)) return false;
+        if (asked(r, s) && !ask(arena, r, s, &l, s >= 0 ? r->near[s] : NULL, &found, y))
+            return false;
     }
     return true;
 }

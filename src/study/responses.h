@@ -69,10 +69,19 @@ bool responses_fill(struct arena *arena, struct responses *r, const struct respo
 /* The slopes [tolerances * reads] of a node. */
 const double *responses_slope(const struct responses *r, int cause, int node);
 
-/* The reads of the scenario with a cause (NULL: none) and with all uncertain values at the
- * quantiles u [groups] (NULL: as written); y [width]. False: no steady state. For the checks. */
-bool responses_truth(struct arena *arena, const struct responses *r, const struct cause *cause,
-                     double severity, const double *u,
-                     void (*also)(struct overrides *o, void *context), void *context, double *y);
+/* A single set, as no cause alone describes it. */
+struct responses_single {
+    const struct cause *cause[2]; /* NULL: none */
+    double severity[2];
+    const double *values; /* of r->uncertain.values [SI]; NULL: as written */
+    void (*lay)(struct overrides *o, void *context);         /* more keys; NULL */
+    void (*alter)(const struct setup *setup, void *context); /* what keys cannot say; NULL */
+    void *context;
+};
+
+/* What it reads, dead and in the situations before `situations`, into y [width]. False: no steady
+ * state. */
+bool responses_single(struct arena *arena, const struct responses *r,
+                      const struct responses_single *single, int situations, double *y);
 
 #endif
