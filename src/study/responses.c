@@ -32,15 +32,28 @@ static double moved_value(const struct responses *r, int tolerance, int i)
                : (double)NAN;
 }
 
+/* Whether a fault states a value anew: `emission left` of a tube its `emission`. */
+static bool stated(const struct responses_single *single, const struct uncertain *v)
+{
+    size_t n = strlen(v->key);
+    for (int i = 0; i < 2; i++) {
+        const struct cause *c = single->cause[i];
+        const char *key = c && c->fault ? c->fault->severity.key : NULL;
+        if (key && strcmp(c->part, v->part) == 0 && strncmp(key, v->key, n) == 0 && key[n] == ' ')
+            return true;
+    }
+    return false;
+}
+
 static const struct setup *set_up(struct arena *arena, const struct responses *r, int situation,
                                   const struct laying *l)
 {
     struct overrides o = overrides_new(arena);
     const struct responses_single *single = &l->single;
-    if (single->values) uncertain_lay_all(&o, &r->uncertain, single->values);
     for (int i = 0; i < r->uncertain.values.n; i++) {
-        double value = moved_value(r, l->tolerance, i);
-        if (!isnan(value)) uncertain_lay(&o, &r->uncertain.values.at[i], value);
+        const struct uncertain *v = &r->uncertain.values.at[i];
+        double value = single->values ? single->values[i] : moved_value(r, l->tolerance, i);
+        if (!isnan(value) && !stated(single, v)) uncertain_lay(&o, v, value);
     }
     if (single->lay) single->lay(&o, single->context);
     if (situation >= 0) question_lay(&o, r->set, &r->q, &r->q.situations.at[situation]);
