@@ -40,6 +40,13 @@ static bool read_value(const struct readings *r, const struct node *node, const 
         return refuse(r, node->at, "write it as in `B+: 250 V`",
                       arena_printf(r->arena, "`%s` takes one value", name));
     if (strcmp(node->text, "unknown") == 0) return true;
+    if (reading->kind == READING_OHMS && strcmp(node->text, "open") == 0) {
+        reading->value = HUGE_VAL;
+        reading->unit = UNIT_OHM;
+        *n = 1;
+        tokens[0].is_word = false;
+        return true;
+    }
     const char *sign = strstr(node->text, "+-");
     size_t length = sign ? (size_t)(sign - node->text) : strlen(node->text);
     *n = quantity_scan(trimmed(r->arena, node->text, length), tokens, &why);

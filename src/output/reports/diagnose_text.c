@@ -51,16 +51,25 @@ static const char *best_severity(struct telling *t, int c)
     return severity_at(t, c, t->d->placed[c].severity[t->d->of[c].best]);
 }
 
-/* ` (22 kohm; 15 kohm to 31 kohm)`, or nothing. */
+/* `leakage `, or nothing. */
+static const char *severity_name(struct telling *t, int c)
+{
+    const struct part_fault *fault = cause_at(t, c)->fault;
+    return fault && fault->severity.key
+               ? arena_printf(t->page->arena, "%s\x1f", fault->severity.key)
+               : "";
+}
+
+/* ` (leakage 22 kohm; somewhere from 15 kohm to 31 kohm)`, or nothing. */
 static const char *in_brackets(struct telling *t, int c)
 {
-    const char *best = best_severity(t, c), *low, *high;
+    const char *best = best_severity(t, c), *what = severity_name(t, c), *low, *high;
     if (!best[0]) return "";
     low = severity_at(t, c, t->d->of[c].low);
     high = severity_at(t, c, t->d->of[c].high);
     if (cause_at(t, c)->discrete || strcmp(low, high) == 0)
-        return arena_printf(t->page->arena, words_diagnose_severity, best);
-    return arena_printf(t->page->arena, words_diagnose_severity_range, best, low, high);
+        return arena_printf(t->page->arena, words_diagnose_severity, what, best);
+    return arena_printf(t->page->arena, words_diagnose_severity_range, what, best, low, high);
 }
 
 /* ---- the answer ---- */
@@ -90,7 +99,9 @@ static void tell_pairs(struct telling *t)
         const char *severe[2];
         for (int k = 0; k < 2; k++) {
             const char *text = severity_at(t, d->pairs[i].cause[k], d->pairs[i].severity[k]);
-            severe[k] = text[0] ? arena_printf(t->page->arena, words_diagnose_severity, text) : "";
+            severe[k] = text[0] ? arena_printf(t->page->arena, words_diagnose_severity,
+                                               severity_name(t, d->pairs[i].cause[k]), text)
+                                : "";
         }
         page_say(t->page, "  * ", words_diagnose_pair, name(t, d->pairs[i].cause[0]), severe[0],
                  name(t, d->pairs[i].cause[1]), severe[1]);
@@ -222,11 +233,12 @@ static void write_readings(struct telling *t)
         line = arena_printf(p->arena, "%s%s", line,
                             page_cell(p, column_head(t, k < 2 ? k : ranks[k - 2] + 2), -VALUE));
     page_line(p, line);
+    bool several = d->setup->measured->sets.n > 1;
+    for (int i = 0; i < d->r.q.read; i++) several |= d->r.q.reads.at[i].situation < 0;
     for (int s = -1; s < d->r.q.situations.n; s++) {
         int rows = 0;
         for (int i = 0; i < d->r.q.read; i++) {
             if (d->r.q.reads.at[i].situation != s) continue;
-            bool several = d->setup->measured->sets.n > 1 || s < 0;
             if (rows++ == 0 && several)
                 page_line(p, arena_printf(p->arena, words_diagnose_set,
                                           s < 0 ? words_diagnose_set_dead

@@ -5,19 +5,20 @@
 /* What is wrong, by what was read. */
 
 /* causes: part, fault */
-static const char words_diagnose_cause[] = "%s %s";
+static const char words_diagnose_cause[] = "%s: %s";
 static const char words_diagnose_sound[] = "no fault found";
 static const char words_diagnose_outside[] = "outside the supply, or not in this list";
 static const char words_diagnose_line_low[] = "line voltage low";
 static const char words_diagnose_line_high[] = "line voltage high";
-static const char words_diagnose_other_type[] = "%s another type in the socket";
-static const char words_diagnose_wrong_return[] = "%s minus at the wrong point";
+static const char words_diagnose_other_type[] = "%s: another type in its socket";
+static const char words_diagnose_wrong_return[] = "%s: minus at the wrong point";
 
 /* the answer */
 /* cause, its severity in brackets or nothing */
 static const char words_diagnose_first[] = "Most likely: %s%s.";
-static const char words_diagnose_severity[] = " (%s)";
-static const char words_diagnose_severity_range[] = " (%s; %s to %s)";
+static const char words_diagnose_severity[] = " (%s%s)";
+/* what it is, how much, from, to */
+static const char words_diagnose_severity_range[] = " (%s%s; somewhere from %s to %s)";
 /* odds, the second cause */
 static const char words_diagnose_odds[] = "It is %s than the next, %s.";
 static const char words_diagnose_odds_three[] = "more than three times likelier";
@@ -92,7 +93,7 @@ static const char words_diagnose_watts[] = "line power with a plug-in meter, %s"
 static const char words_diagnose_on_lamp[] = "with a %s lamp in series";
 static const char words_diagnose_full_line[] = "at full line voltage";
 /* cause, what it lets expect */
-static const char words_diagnose_expects[] = "%s: %s";
+static const char words_diagnose_expects[] = "%s -> %s";
 static const char words_diagnose_or[] = "Or, telling less for the work:";
 static const char words_diagnose_dead_drill[] =
     "Plug out of the wall. Discharge every filter capacitor through 10 kohm, 5 W, for 30 s; check "
