@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* All causes are run as the set was read; those that lead once more, with the tolerances at their
- * own state, and as it may be read next. */
+/* All causes are run as the set was read, and weighed with the tolerances of the sound set; those
+ * that lead once more, with the tolerances at their own state, and as it may be read next. */
 #include "diagnose.h"
 
 #include <gsl/gsl_cdf.h>
@@ -10,8 +10,8 @@
 #include "diagnose_impl.h"
 #include "numbers.h"
 
-enum { LEADERS = 12 }; /* looked at more closely */
-#define LEADS 2e-3     /* least share of such a one */
+enum { LEADERS = 16 }; /* looked at more closely */
+#define LEADS 5e-4     /* least share of such a one */
 #define FOUND 0.02     /* a node's share of its cause from which it is run as it may be read next */
 #define ODD 3.5        /* deviations from what all other readings let expect */
 
@@ -66,12 +66,6 @@ static int node_at(const struct diagnosis *d, int cause, int place)
     return p->n == nodes ? place : (int)lround((double)place * (nodes - 1) / (p->n - 1));
 }
 
-static bool is_middle(void *context, int cause, int node)
-{
-    const struct diagnosis *d = context;
-    return node == d->r.causes.at[cause].nodes / 2;
-}
-
 static bool is_best(void *context, int cause, int node)
 {
     const struct diagnosis *d = context;
@@ -112,12 +106,8 @@ static bool rounds(struct arena *arena, struct diagnosis *d,
     const int sets = d->setup->measured->sets.n, situations = d->r.q.situations.n;
     int *all = ARENA_ARRAY(arena, int, d->r.causes.n);
     for (int i = 0; i < d->r.causes.n; i++) all[i] = i;
-    const struct responses_task task = {.cause = all + 1,
-                                        .n = d->r.causes.n - 2,
-                                        .from = -1,
-                                        .to = sets,
-                                        .sloped = is_middle,
-                                        .context = d};
+    const struct responses_task task = {
+        .cause = all + 1, .n = d->r.causes.n - 2, .from = -1, .to = sets};
     if (!responses_fill(arena, &d->r, &task, options)) return false;
     weigh_all(arena, d);
     if (!look_closer(arena, d, -1, sets, is_best, options)) return false;

@@ -93,15 +93,15 @@ static const struct result *solve(struct arena *arena, const struct setup *setup
     return r->status == STATUS_OK ? r : NULL;
 }
 
-/* What is asked of one situation (-1: dead), into y [width]. False: the run could not be made. */
-static bool ask(struct arena *arena, const struct responses *r, int situation,
-                const struct laying *l, const struct steady *near, const struct steady **found,
-                double *y)
+/* What is asked of one situation (-1: dead), into y [width]. */
+static enum answer ask(struct arena *arena, const struct responses *r, int situation,
+                       const struct laying *l, const struct steady *near,
+                       const struct steady **found, double *y)
 {
     const struct setup *setup = set_up(arena, r, situation, l);
     const struct result *result = NULL;
     *found = NULL;
-    if (!setup) return false;
+    if (!setup) return ANSWER_ABSENT;
     const struct set *set = setup->stages.at[0].set;
     bool sound_on_lamp = situation == r->q.lamp && !l->single.cause[0];
     if (situation >= 0)
@@ -112,7 +112,7 @@ static bool ask(struct arena *arena, const struct responses *r, int situation,
     for (int i = 0; i < r->q.signs.n; i++)
         if (r->q.signs.at[i].situation == situation)
             y[r->q.reads.n + i] = question_sign(&r->q.signs.at[i], set, result);
-    return situation < 0 || result;
+    return situation < 0 || result ? ANSWER_MADE : ANSWER_NONE;
 }
 
 static bool asked(const struct responses *r, int situation)
@@ -148,7 +148,7 @@ static struct answers answers_new(struct arena *arena, const struct responses *r
                         .slope =
                             ARENA_ARRAY(arena, double, nodes * r->tolerances.n * r->q.reads.n + 1)};
     for (int i = 0; i < nodes * r->width; i++) a.at[i] = (double)NAN;
-    for (int k = 0; k < CAUSE_NODES; k++) a.made[k] = true;
+    for (int k = 0; k < CAUSE_NODES; k++) a.made[k] = ANSWER_MADE;
     return a;
 }
 
@@ -185,7 +185,7 @@ static void take_slopes(struct filling *f, struct piece *p, struct arena *scratc
         double *z = ARENA_ARRAY(scratch, double, r->width);
         moved.tolerance = t;
         for (int i = 0; i < r->width; i++) z[i] = (double)NAN;
-        bool made = ask(scratch, r, situation, &moved, own, &ignored, z);
+        bool made = ask(scratch, r, situation, &moved, own, &ignored, z) == ANSWER_MADE;
         p->runs++;
         for (int i = 0; i < r->q.reads.n; i++)
             if (r->q.reads.at[i].situation == situation)
@@ -203,12 +203,12 @@ static void make_node(struct filling *f, struct piece *p, int cause, int node, i
     const struct steady *own, *near = situation >= 0 ? r->near[situation] : NULL;
     double *y = p->answers.at + (ptrdiff_t)node * r->width;
     bool sloped = node_sloped(f, cause, node);
-    bool made = ask(sloped ? kept : scratch, r, situation, &l, near, &own, y);
+    enum answer made = ask(sloped ? kept : scratch, r, situation, &l, near, &own, y);
     p->runs++;
-    p->failed += !made;
-    p->answers.made[node] &= made;
+    p->failed += made == ANSWER_NONE;
+    if (made < p->answers.made[node]) p->answers.made[node] = made;
     p->answers.sloped[node] |= sloped;
-    if (sloped && made && (situation < 0 || situation != r->q.lamp))
+    if (sloped && made == ANSWER_MADE && (situation < 0 || situation != r->q.lamp))
         take_slopes(f, p, scratch, situation, &l, own, y, p->answers.slope + slope_at(r, node));
     arena_clear(scratch);
     arena_clear(kept);
@@ -249,7 +249,7 @@ static void keep(struct filling *f, const struct piece *p, int cause)
     const int reads = r->q.reads.n;
     for (int node = 0; node < r->causes.at[cause].nodes; node++) {
         if (!node_wanted(f, cause, node)) continue;
-        a->made[node] &= p->answers.made[node];
+        if (p->answers.made[node] < a->made[node]) a->made[node] = p->answers.made[node];
         a->sloped[node] |= p->answers.sloped[node];
         for (int i = 0; i < r->width; i++) {
             double y = p->answers.at[node * r->width + i];
@@ -340,7 +340,7 @@ static bool run_sound(struct arena *arena, struct responses *r)
         const struct steady *found;
         if (!asked(r, s)) continue;
         if (s >= 0 && s == r->q.lamp) choose_lamp(arena, r, &r->q.situations.at[s]);
-        if (!ask(arena, r, s, &l, NULL, &found, r->of[0].at)) return false;
+        if (ask(arena, r, s, &l, NULL, &found, r->of[0].at) != ANSWER_MADE) return false;
         if (s >= 0) r->near[s] = found;
         note_sound(r, s, found, r->of[0].at);
     }
@@ -414,8 +414,8 @@ bool responses_single(struct arena *arena, const struct responses *r,
     for (int i = 0; i < r->width; i++) y[i] = (double)NAN;
     for (int s = -1; s < situations; s++) {
         const struct steady *found;
-        if (asked(r, s) && !ask(arena, r, s, &l, s >= 0 ? r->near[s] : NULL, &found, y))
-            return false;
+        const struct steady *near = s >= 0 ? r->near[s] : NULL;
+        if (asked(r, s) && ask(arena, r, s, &l, near, &found, y) != ANSWER_MADE) return false;
     }
     return true;
 }

@@ -10,10 +10,15 @@
  * the sound parts move that. Hot steady states (steady.h); transformers, coils and cans stand as warm
  * as a hot start has them, since readings are taken within minutes. */
 
+enum answer {
+    ANSWER_ABSENT, /* the set cannot be so: it does not count */
+    ANSWER_NONE,   /* no steady state */
+    ANSWER_MADE
+};
+
 struct answers {
-    bool made[CAUSE_NODES]; /* at this node, in all situations asked for */
-    const char *why_not;    /* of one that has no steady state; NULL */
-    double *at; /* [nodes * width] reads, then signs; NaN: not asked, or nothing there */
+    enum answer made[CAUSE_NODES]; /* the least of all situations asked for */
+    double *at;               /* [nodes * width] reads, then signs; NaN: not asked, or nothing */
     bool sloped[CAUSE_NODES]; /* nodes at which `slope` was taken */
     double *slope; /* [nodes * tolerances * reads] of each read by one step: to the quantile 84 % */
 };

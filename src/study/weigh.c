@@ -152,12 +152,21 @@ static bool factor(const struct scratch *s, const struct evidence *e)
     return true;
 }
 
+/* The node nearest to a place. */
+static int node_near(const struct responses *r, const struct placed *p, int cause, int place)
+{
+    const int nodes = r->causes.at[cause].nodes;
+    return p->n == nodes ? place : (int)lround((double)place * (nodes - 1) / (p->n - 1));
+}
+
 static double log_likelihood(struct arena *arena, const struct responses *r,
                              const struct placed *placed, const struct evidence *e,
                              const struct scratch *s, int cause, int place, double *misfit)
 {
     double sum = e->signs ? log_signs(r, placed, cause, place) : 0;
     *misfit = 0;
+    int node = node_near(r, &placed[cause], cause, place);
+    if (r->of[cause].made[node] == ANSWER_ABSENT) return -HUGE_VAL;
     if (e->n == 0) return sum;
     law_of(arena, r, placed, e->read, e->n, cause, place, s->mean, s->covariance);
     if (!factor(s, e)) return -HUGE_VAL;
@@ -179,6 +188,11 @@ static void weigh_cause(struct arena *arena, const struct responses *r, const st
     for (int k = 0; k < n; k++) {
         w->weight[k] = log_likelihood(arena, r, placed, e, s, cause, k, &misfit);
         if (w->weight[k] > most) most = w->weight[k], w->best = k, w->misfit = misfit;
+    }
+    if (!isfinite(most)) {
+        for (int k = 0; k < n; k++) w->weight[k] = 0;
+        w->evidence = -HUGE_VAL;
+        return;
     }
     for (int k = 0; k < n; k++) {
         bool end = n == WEIGH_PLACES && (k == 0 || k == n - 1); /* trapezoids */

@@ -297,8 +297,10 @@ static void write_next(struct telling *t)
     page_heading(p, words_diagnose_next);
     if (d->nexts == 0)
         page_say(p, "  ", "%s",
-                 d->of[d->order[0]].share > 0.9 ? words_diagnose_next_settled
-                                                : words_diagnose_next_none);
+                 cause_at(t, d->order[0])->special != SPECIAL_OUTSIDE &&
+                         d->of[d->order[0]].share > 0.9
+                     ? words_diagnose_next_settled
+                     : words_diagnose_next_none);
     for (int i = 0; i < d->nexts; i++) {
         const struct read *read = &d->r.q.reads.at[d->next[i].read];
         if (i == 1) page_say(p, "  ", "%s", words_diagnose_or);
