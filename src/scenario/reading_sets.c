@@ -12,6 +12,7 @@
 #define METER_OHMS 10e6   /* of a digital meter */
 #define METER_RATED 600.0 /* CAT III of common hand-held meters and their leads, from memory */
 
+enum { CONDITION_NAME, CONDITION_LINE, CONDITION_LAMP, CONDITION_OUT };
 static const char *const condition_keys[] = {"name", "line", "lamp", "out", "after", NULL};
 
 static bool refuse(const struct readings *r, struct place at, const char *hint, const char *message)
@@ -279,11 +280,15 @@ static void read_out(const struct readings *r, struct reading_set *set, const st
 
 static void read_condition(const struct readings *r, struct reading_set *set, const struct pair *p)
 {
-    if (strcmp(p->key, "name") == 0) set->name = text_of(r, p);
-    else if (strcmp(p->key, "line") == 0) read_number(r, p, UNIT_VOLT, &set->line);
-    else if (strcmp(p->key, "lamp") == 0) set->lamp = text_of(r, p);
-    else if (strcmp(p->key, "out") == 0) read_out(r, set, p);
-    else read_number(r, p, UNIT_SECOND, &set->after);
+    int key = 0;
+    while (strcmp(condition_keys[key], p->key) != 0) key++;
+    switch (key) {
+    case CONDITION_NAME: set->name = text_of(r, p); break;
+    case CONDITION_LINE: read_number(r, p, UNIT_VOLT, &set->line); break;
+    case CONDITION_LAMP: set->lamp = text_of(r, p); break;
+    case CONDITION_OUT: read_out(r, set, p); break;
+    default: read_number(r, p, UNIT_SECOND, &set->after);
+    }
 }
 
 static void read_set(const struct readings *r, const struct node *map, const char *name)

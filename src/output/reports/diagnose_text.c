@@ -10,7 +10,7 @@
 #include "words_diagnose.h"
 #include "words_number.h"
 
-enum { CAUSE = 33, SEVERE = 12, READING = 26, VALUE = 10, COLUMNS = 4 };
+enum { CAUSE = 40, SEVERE = 12, READING = 26, VALUE = 10, COLUMNS = 4 };
 #define TOLD 5e-3 /* least share of a cause in the table */
 
 struct telling {
