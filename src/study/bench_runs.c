@@ -137,8 +137,8 @@ static void keep(struct bench_runs *b, const struct bench_piece *p, struct arena
     if (p->ratio || p->line) read_windings(b, p, r);
     if (p->row) read_row(sheet, p->setup, r, p->row);
     if (p->ohms)
-        *p->ohms = fabs(figure(r, BENCH_METER, MEASURE_SETTLED_VOLTAGE) /
-                        figure(r, BENCH_METER, MEASURE_AVERAGE_CURRENT));
+        *p->ohms = fabs(figure(r, b->meter, MEASURE_SETTLED_VOLTAGE) /
+                        figure(r, b->meter, MEASURE_AVERAGE_CURRENT));
     if (!b->options->judged) return;
     const char *name = p->setup->variant;
     b->options->judged(b->options->judged_context, judge(arena, p->setup, &r, &name, 1));

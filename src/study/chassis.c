@@ -20,9 +20,9 @@ enum { STATES_MOST = 6 };
 
 /* ---- keys ---- */
 
-static void add_capacitor(struct overrides *o, const char *from, const char *to, double farads)
+static void add_capacitor(struct overrides *o, const char *name, const char *from, const char *to,
+                          double farads)
 {
-    static const char name[] = "touch capacitor";
     overrides_part(o, name, "capacitor", from, to);
     overrides_value(o, name, "value", farads, UNIT_FARAD);
     overrides_text(o, name, "make", "film");
@@ -30,20 +30,26 @@ static void add_capacitor(struct overrides *o, const char *from, const char *to,
     overrides_value(o, name, "series resistance", 0, UNIT_OHM);
 }
 
-static void add_network(struct overrides *o, enum touch_network network, const char *point)
+static const char *name_of(struct overrides *o, const struct chassis *c, const char *what)
 {
-    static const char body[] = "touch body";
+    return arena_printf(o->arena, "%s %s", c->touch, what);
+}
+
+static void add_network(struct overrides *o, const struct chassis *c, enum touch_network network,
+                        const char *point)
+{
+    const char *body = name_of(o, c, "body"), *capacitor = name_of(o, c, "capacitor");
     switch (network) {
-    case TOUCH_OPEN: overrides_resistor(o, "touch", point, "earth", 10e6); break;
-    case TOUCH_SHORT: overrides_resistor(o, "touch", point, "earth", 1); break;
+    case TOUCH_OPEN: overrides_resistor(o, c->touch, point, "earth", 10e6); break;
+    case TOUCH_SHORT: overrides_resistor(o, c->touch, point, "earth", 1); break;
     case TOUCH_UL:
-        overrides_resistor(o, "touch", point, "earth", 1500);
-        add_capacitor(o, point, "earth", 0.15e-6);
+        overrides_resistor(o, c->touch, point, "earth", TOUCH_OHMS);
+        add_capacitor(o, capacitor, point, "earth", TOUCH_FARADS);
         break;
     default:
-        overrides_resistor(o, "touch", body, "earth", 500);
-        overrides_resistor(o, "touch skin", point, body, 1500);
-        add_capacitor(o, point, body, 0.22e-6);
+        overrides_resistor(o, c->touch, body, "earth", 500);
+        overrides_resistor(o, name_of(o, c, "skin"), point, body, 1500);
+        add_capacitor(o, capacitor, point, body, 0.22e-6);
     }
 }
 
@@ -59,7 +65,7 @@ static void hold_primaries(struct overrides *o, const struct set *set, const cha
 
 static void add_state(struct overrides *o, const struct chassis *c, const struct touch_state *state)
 {
-    static const char side[] = "plug side", name[] = "line switch";
+    const char *side = name_of(o, c, "plug side"), *name = name_of(o, c, "line switch");
     overrides_text(o, "mains", "plugged", state->reversed ? "reversed" : "as drawn");
     overrides_text(o, "mains", "state", "on");
     overrides_text(o, "run", "start", state->on ? "hot" : "cold");
@@ -143,12 +149,13 @@ static void simulate(void *context, int i)
     o.progress = on_progress;
     o.progress_context = w;
     const struct result *r = run_simulate(arena, w->setups[i], &o);
+    const char *touch = w->c->touch;
     const struct figure *rms =
-        run_figure(r, "touch", network == TOUCH_OPEN ? MEASURE_RMS_VOLTAGE : MEASURE_RMS_CURRENT);
-    const struct figure *mean = run_figure(r, "touch", MEASURE_SETTLED_VOLTAGE);
+        run_figure(r, touch, network == TOUCH_OPEN ? MEASURE_RMS_VOLTAGE : MEASURE_RMS_CURRENT);
+    const struct figure *mean = run_figure(r, touch, MEASURE_SETTLED_VOLTAGE);
     w->status[i] = r->status;
     w->unbalanced[i] = r->statistics.audit_failed;
-    if (network == TOUCH_UL) rms = run_figure(r, "touch", MEASURE_RMS_VOLTAGE);
+    if (network == TOUCH_UL) rms = run_figure(r, touch, MEASURE_RMS_VOLTAGE);
     if (r->status == STATUS_OK && rms)
         row->rms[network] = network == TOUCH_UL ? rms->value / TOUCH_OHMS : rms->value;
     if (r->status == STATUS_OK && mean && network == TOUCH_OPEN) row->direct = mean->value;
@@ -170,7 +177,7 @@ static const struct setup *set_up(struct arena *arena, struct diags *diags,
 {
     struct overrides o = overrides_new(arena);
     add_state(&o, c, &row->state);
-    add_network(&o, network, row->point);
+    add_network(&o, c, network, row->point);
     return overrides_setup(&o, diags, s, variant, "touched");
 }
 
@@ -218,6 +225,7 @@ const struct chassis *chassis_study(struct arena *arena, struct diags *diags,
     struct touch_state states[STATES_MOST];
     struct overrides drawn = overrides_new(arena);
     c->setup = scenario_setup(arena, diags, s, variant);
+    c->touch = overrides_free_name(arena, s, "touch");
     c->status = STATUS_SCENARIO;
     if (!c->setup) return c;
     c->message = "there are no mains: nothing joins this set to the earth of the wall";

@@ -42,6 +42,7 @@ struct chassis {
     const struct setup *setup;
     ARRAY(struct touch) rows;
     const char *line[2]; /* the plug's points as drawn */
+    const char *touch;   /* the names of the parts and points put in begin so */
     int unbalanced;      /* runs whose audit failed */
     enum status status;
     const char *message;

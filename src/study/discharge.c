@@ -12,11 +12,10 @@
 #include "overrides.h"
 #include "preferred.h"
 
-#define HOT_MOST 30.0 /* a warm set has settled by then [s] */
-#define TAIL 30.0     /* hot tubes are watched so long after switch-off [s] */
-#define COLD_TAIL 6.0 /* beyond the last mark [s] */
-#define EVERY 10e-3   /* [s] */
-#define METER "plug meter"
+#define HOT_MOST 30.0   /* a warm set has settled by then [s] */
+#define TAIL 30.0       /* hot tubes are watched so long after switch-off [s] */
+#define COLD_TAIL 6.0   /* beyond the last mark [s] */
+#define EVERY 10e-3     /* [s] */
 #define LEAKS_ALONE 0.7 /* of the time its own leakage would need: nothing else bleeds it */
 
 const double discharge_marks[DISCHARGE_MARKS] = {1, 2, 5};
@@ -32,7 +31,7 @@ const struct creep discharge_creep[] = {[MAKE_MODERN] = {0.05, 0.15},
 /* ---- watching a decay ---- */
 
 struct watching {
-    const char *const *names; /* [n] */
+    const char *const *names; /* [n], the meter last */
     int n;
     struct decay_seen *seen;        /* [n] */
     double off;                     /* when the mains go off [s] */
@@ -40,10 +39,10 @@ struct watching {
 };
 
 /* Of a capacitor or of the meter on the plug. */
-static double volts_of(const struct equations *eq, const char *part)
+static double volts_of(const struct equations *eq, const char *part, bool meter)
 {
     const struct circuit *c = eq->network->circuit;
-    enum element_kind kind = strcmp(part, METER) == 0 ? ELEMENT_RESISTOR : ELEMENT_CAPACITOR;
+    enum element_kind kind = meter ? ELEMENT_RESISTOR : ELEMENT_CAPACITOR;
     for (int k = 0; k < c->elements.n; k++)
         if (c->elements.at[k].kind == kind && strcmp(c->elements.at[k].part, part) == 0)
             return equations_output(eq, OUTPUT_VOLTS, k);
@@ -73,16 +72,17 @@ static void observe(void *context, double t, const struct equations *eq, const d
     struct watching *w = context;
     (void)y;
     if (t < w->off - 1e-9) return;
-    for (int i = 0; i < w->n; i++) see(w, i, larger(t - w->off, 0), volts_of(eq, w->names[i]));
+    for (int i = 0; i < w->n; i++)
+        see(w, i, larger(t - w->off, 0), volts_of(eq, w->names[i], i == w->n - 1));
 }
 
 static const struct result *watch(struct arena *arena, const struct discharge *d,
                                   const struct setup *setup, const struct run_options *options,
                                   double off, double tail, struct decay_seen *seen)
 {
-    const int n = d->parts.n + 1; /* the meter last, if there is one */
+    const int n = d->parts.n + 1;
     const char **names = ARENA_ARRAY(arena, const char *, n);
-    for (int i = 0; i < n; i++) names[i] = i < n - 1 ? d->parts.at[i].name : METER;
+    for (int i = 0; i < n; i++) names[i] = i < n - 1 ? d->parts.at[i].name : d->meter;
     struct watching w = {.names = names,
                          .n = n,
                          .seen = seen,
@@ -239,7 +239,7 @@ static const struct setup *cold_setup(struct arena *arena, struct diags *diags,
     }
     lay_leakage(&o, d, NULL);
     overrides_text(&o, "mains", "state", "off");
-    if (d->has_plug) overrides_resistor(&o, METER, line[0], line[1], DISCHARGE_METER);
+    if (d->has_plug) overrides_resistor(&o, d->meter, line[0], line[1], DISCHARGE_METER);
     return overrides_setup(&o, diags, s, variant, "cold, switched off");
 }
 
@@ -273,6 +273,7 @@ const struct discharge *discharge_study(struct arena *arena, struct diags *diags
 {
     struct discharge *d = ARENA_NEW(arena, struct discharge);
     d->setup = scenario_setup(arena, diags, s, variant);
+    d->meter = overrides_free_name(arena, s, "plug meter");
     if (!d->setup) {
         d->status = STATUS_SCENARIO;
         return d;

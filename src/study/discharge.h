@@ -74,6 +74,7 @@ struct discharge {
     bool has_plug;                    /* fed from the line by a plug */
     struct decay_seen pins; /* volts between the prongs of the plug when it is pulled at the crest
                              * (the worse one), with cold tubes, into a meter of DISCHARGE_METER */
+    const char *meter;      /* the name of the part that is this meter */
     bool has_hot;           /* false: no mains to switch off, or they are off at the end */
     struct tool rule, fit;  /* the customary one in this set; the one to use */
     bool rule_fits;
