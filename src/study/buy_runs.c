@@ -57,10 +57,9 @@ static void lay_silicon(struct overrides *o, const struct part *part)
 /* The mains; where there are none, the batteries. */
 static void lay_line(struct maker *m, struct overrides *o)
 {
-    struct complaint why;
     struct buy_list *list = m->list;
-    const char *text = scenario_value(m->arena, m->s, m->variant, "mains.voltage");
-    if (text && quantity_parse(text, UNIT_VOLT, &list->line, &why)) {
+    list->line = m->set->mains_volts;
+    if (list->line > 0) {
         list->raised = (1 + BUY_RAISED) * list->line;
         overrides_value(o, "mains", "voltage", list->raised, UNIT_VOLT);
         return;
@@ -101,10 +100,9 @@ static bool any(const struct set *set, bool (*what)(const struct part *))
     return false;
 }
 
-/* What `through` of the mains makes (mains.h). */
-static bool is_in_plug(const struct part *part)
+static bool limits_the_line(const struct part *part)
 {
-    return strncmp(part->name, "mains ", 6) == 0 && part_is(part, ROLE_LAMP | ROLE_LIMITER);
+    return part->in_plug && part_is(part, ROLE_LAMP | ROLE_LIMITER);
 }
 
 static const char *const names[BUY_RUNS] = {"line +10 %, hot", "line +10 %, cold start",
@@ -237,7 +235,7 @@ bool buy_runs(struct arena *arena, struct diags *diags, const struct scenario *s
     if (!drawn) return false;
     struct maker m = {arena, s, variant, drawn->stages.at[0].set, list};
     list->changes = drawn->stages.n > 1;
-    list->limited = any(m.set, is_in_plug);
+    list->limited = any(m.set, limits_the_line);
     if (!any(m.set, buy_is_filter)) {
         diags_add(diags, DIAG_ERROR, (struct place){scenario_path(s), 0, 0},
                   "a capacitor counts when it is an electrolytic, or has 1 uF or more",

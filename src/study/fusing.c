@@ -116,7 +116,7 @@ static void bridge_fuses(struct fusing *f, struct overrides *o)
         struct part_way way;
         if (!part_is(p, ROLE_FUSE) || !part_way(set, p, 0, &way)) continue;
         f->standing = p->name;
-        if (strcmp(p->name, "mains fuse") == 0) overrides_text(o, "mains", "through.fuse", "none");
+        if (p->in_plug) overrides_text(o, "mains", "through.fuse", "none");
         else overrides_resistor(o, p->name, way.point[0], way.point[1], 1e-3);
     }
 }
