@@ -153,11 +153,11 @@ static bool take(void *context, int i)
     enum status status = slot->result ? slot->result->status : STATUS_SOLUTION;
     if (status == STATUS_OK) keep(b, p, slot->arena, slot->result);
     else if (!(status == STATUS_SOLUTION && p->may_fail)) {
-        const char *why = slot->result ? slot->result->message : "out of memory";
+        const char *why = slot->result ? slot->result->message : NULL;
         sheet->status = status;
-        sheet->message = status == STATUS_INTERRUPTED
-                             ? "interrupted"
-                             : arena_printf(b->arena, "%s: %s", p->setup->variant, why ? why : "");
+        sheet->failure =
+            (struct failure){slot->result ? FAILURE_RUN : FAILURE_MEMORY, FAILURE_NAMED,
+                             p->setup->variant, why ? arena_printf(b->arena, "%s", why) : NULL};
     }
     if (slot->arena) arena_free(slot->arena);
     slot->arena = NULL;
@@ -171,7 +171,7 @@ bool bench_runs_make(struct bench_runs *b)
     if (jobs > POOL_JOBS) jobs = POOL_JOBS;
     b->slots = ARENA_ARRAY(b->arena, struct bench_slot, n);
     if (!pool_run(n, jobs, n > jobs ? n : jobs, work, take, b) && b->sheet->status == STATUS_OK)
-        b->sheet->status = STATUS_SOLUTION, b->sheet->message = "no thread could be started";
+        b->sheet->status = STATUS_SOLUTION, b->sheet->failure.cause = FAILURE_THREADS;
     for (int i = 0; i < n; i++)
         if (b->slots[i].arena) arena_free(b->slots[i].arena);
     b->pieces.n = 0;

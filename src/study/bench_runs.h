@@ -34,7 +34,7 @@ struct bench_runs {
 #define BENCH_METER_OHMS 100.0
 
 /* Makes all pieces, fills what they point to, and forgets them. False with the sheet's status and
- * message when one failed that may not. */
+ * failure when one failed that may not. */
 bool bench_runs_make(struct bench_runs *b);
 
 #endif

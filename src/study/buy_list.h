@@ -3,6 +3,7 @@
 #define PRESOLDER_BUY_LIST_H
 
 #include "capacitor.h"
+#include "failure.h"
 #include "judge.h"
 
 /* What to buy for a set: for every part the worst that it meets in named runs at +10 % line, and
@@ -120,7 +121,7 @@ struct buy_list {
     bool limited;                  /* a part stands in series with the plug */
     const char *unsettled;         /* label of a hot run that had not settled; NULL: all had */
     enum status status;
-    const char *message; /* why not STATUS_OK; NULL: it is in the diagnostics */
+    struct failure failure; /* why not STATUS_OK */
 };
 
 struct buy_options {

@@ -193,7 +193,8 @@ static bool take(void *context, int i)
     list->status = result ? result->status : STATUS_SOLUTION;
     if (b->options->done) b->options->done(b->options->done_context, i + 1, b->n);
     if (list->status != STATUS_OK)
-        list->message = result && result->message ? result->message : "out of memory";
+        list->failure = (struct failure){result ? FAILURE_RUN : FAILURE_MEMORY, FAILURE_NAMED,
+                                         list->label[r], result ? result->message : NULL};
     else if (r != BUY_COLD && !list->unsettled && !trial_volts_settled(result))
         list->unsettled = list->label[r];
     return list->status == STATUS_OK;
@@ -214,15 +215,17 @@ static bool run_all(struct arena *arena, const struct buy_options *options, stru
         if (!list->setup[order[i]]) continue;
         b.order[b.n] = order[i];
         b.arenas[b.n] = arena_new();
-        list->status = b.arenas[b.n] ? STATUS_OK : STATUS_SOLUTION;
-        list->message = "out of memory";
-        if (list->status != STATUS_OK) return false;
+        if (!b.arenas[b.n]) {
+            list->status = STATUS_SOLUTION;
+            list->failure.cause = FAILURE_MEMORY;
+            return false;
+        }
         arena_at_free(arena, give_back, b.arenas[b.n++]);
     }
     int jobs = options->jobs > 0 ? options->jobs : pool_processors();
-    list->message = "no thread could be started";
     if (pool_run(b.n, jobs, b.n, work, take, &b)) return true;
-    if (list->status == STATUS_OK) list->status = STATUS_SOLUTION;
+    if (list->status == STATUS_OK)
+        list->status = STATUS_SOLUTION, list->failure.cause = FAILURE_THREADS;
     return false;
 }
 

@@ -228,8 +228,10 @@ const struct chassis *chassis_study(struct arena *arena, struct diags *diags,
     c->touch = overrides_free_name(arena, s, "touch");
     c->status = STATUS_SCENARIO;
     if (!c->setup) return c;
-    c->message = "there are no mains: nothing joins this set to the earth of the wall";
-    if (c->setup->stages.at[0].mains_source < 0) return c;
+    if (c->setup->stages.at[0].mains_source < 0) {
+        c->failure.cause = FAILURE_NO_EARTH;
+        return c;
+    }
     overrides_text(&drawn, "mains", "plugged", "as drawn");
     c->setup = overrides_setup(&drawn, diags, s, variant, "drawn");
     if (!c->setup) return c;
@@ -242,7 +244,6 @@ const struct chassis *chassis_study(struct arena *arena, struct diags *diags,
             array_push(arena, &c->rows, row);
         }
     c->status = STATUS_OK;
-    c->message = NULL;
     run_all(arena, diags, s, variant, c, jobs, stop);
     return c;
 }

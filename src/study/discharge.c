@@ -185,12 +185,12 @@ static void choose_tool(struct discharge *d)
 
 /* ---- the runs ---- */
 
-static bool good(struct discharge *d, const struct result *r, const char *which)
+static bool good(struct discharge *d, const struct result *r, enum failure_run run)
 {
     d->unbalanced += r && r->statistics.audit_failed;
     if (r && r->status == STATUS_OK) return true;
     d->status = r ? r->status : STATUS_SCENARIO;
-    d->message = r && r->message ? r->message : which;
+    d->failure = (struct failure){FAILURE_RUN, run, NULL, r ? r->message : NULL};
     return false;
 }
 
@@ -222,7 +222,7 @@ static void see_hot(struct arena *arena, struct diags *diags, const struct scena
     lay_leakage(&o, d, at);
     const struct setup *setup = overrides_setup(&o, diags, s, variant, "switched off");
     const struct result *r = setup ? watch(arena, d, setup, options, off, TAIL, seen) : NULL;
-    if (!good(d, r, "the run that is switched off")) return;
+    if (!good(d, r, FAILURE_SWITCHED_OFF)) return;
     for (int i = 0; i < d->parts.n; i++) d->parts.at[i].hot = seen[i];
 }
 
@@ -261,7 +261,7 @@ static void see_cold(struct arena *arena, struct diags *diags, const struct scen
     for (int turn = 0; turn <= turns; turn++) {
         const struct setup *setup = cold_setup(arena, diags, s, variant, d, turn);
         const struct result *r = setup ? watch(arena, d, setup, options, 0, COLD_TAIL, seen) : NULL;
-        if (!good(d, r, "the run with cold tubes")) return;
+        if (!good(d, r, FAILURE_COLD_TUBES)) return;
         for (int i = 0; i < n; i++) keep_worse(&d->parts.at[i].cold_marks, &seen[i], turn == 0);
         keep_worse(&d->pins, &seen[n], turn == 0);
     }
@@ -279,14 +279,14 @@ const struct discharge *discharge_study(struct arena *arena, struct diags *diags
         return d;
     }
     d->run = run_simulate(arena, d->setup, options);
-    if (!good(d, d->run, "the turn-on")) return d;
+    if (!good(d, d->run, FAILURE_TURN_ON)) return d;
     struct run_options o = *options;
     o.hot = 1;
     o.angle = PI / 2;
     o.duration = larger(d->setup->duration, HOT_MOST);
     o.until_settled = true;
     const struct result *hot = run_simulate(arena, d->setup, &o);
-    if (!good(d, hot, "the hot run")) return d;
+    if (!good(d, hot, FAILURE_HOT)) return d;
     take_parts(arena, d, hot);
     choose_tool(d);
     if (d->parts.n > 0) see_hot(arena, diags, s, variant, d, options, hot->end);

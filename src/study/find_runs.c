@@ -74,11 +74,11 @@ static void work(void *context, int i)
 }
 
 static bool fail(struct find_runs *r, const struct find_point *p, enum status status,
-                 const char *message)
+                 enum failure_cause cause, const char *message)
 {
     if (r->f->status != STATUS_OK) return false;
     r->f->status = status;
-    r->f->message = arena_printf(r->arena, "%s: %s", label_of(r, r->arena, p, 4), message);
+    r->f->failure = (struct failure){cause, FAILURE_NAMED, label_of(r, r->arena, p, 4), message};
     return false;
 }
 
@@ -100,9 +100,9 @@ static bool take(void *context, int i)
             const struct diag *g = diags_at(round->diags[i], k);
             diags_add(r->diags, g->severity, g->at, g->hint, "%s", g->message);
         }
-        return fail(r, p, STATUS_SCENARIO, "cannot be set up");
+        return fail(r, p, STATUS_SCENARIO, FAILURE_SETUP, NULL);
     }
-    if (trial->status != STATUS_OK) return fail(r, p, trial->status, trial->message);
+    if (trial->status != STATUS_OK) return fail(r, p, trial->status, FAILURE_RUN, trial->message);
     r->f->unbalanced += !trial_balanced(trial);
     for (int w = 0; w < r->n; w++) {
         const struct figure *figure = wished(trial, &r->wishes[w]);
@@ -137,11 +137,11 @@ bool find_runs_make(struct find_runs *r, struct find_point *points, int n)
     for (int i = 0; i < n; i++) {
         points[i].trial = NULL;
         round.arenas[i] = arena_new();
-        if (!round.arenas[i]) return fail(r, &points[i], STATUS_SOLUTION, "out of memory");
+        if (!round.arenas[i]) return fail(r, &points[i], STATUS_SOLUTION, FAILURE_MEMORY, NULL);
         arena_at_free(r->arena, give_back, round.arenas[i]);
     }
     if (pool_run(n, r->jobs, n, work, take, &round)) return true;
-    return fail(r, &points[0], STATUS_SOLUTION, "no thread could be started");
+    return fail(r, &points[0], STATUS_SOLUTION, FAILURE_THREADS, NULL);
 }
 
 double find_runs_off(const struct find_runs *r, const struct find_point *p, int w)

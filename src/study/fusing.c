@@ -82,7 +82,7 @@ static bool record(struct arena *arena, struct fusing *f, const struct setup *se
     const struct result *run = run_simulate(arena, setup, &o);
     f->status = run->status;
     f->unbalanced += run->statistics.audit_failed;
-    f->message = run->message;
+    f->failure = (struct failure){.cause = FAILURE_RUN, .message = run->message};
     return run->status == STATUS_OK;
 }
 
@@ -165,7 +165,7 @@ static bool add_fault(struct arena *arena, const struct scenario *s, const char 
     const struct result *r = run_simulate(arena, setup, &o);
     f->status = r->status;
     f->unbalanced += r->statistics.audit_failed;
-    f->message = r->message ? arena_printf(arena, "%s: %s", name, r->message) : NULL;
+    f->failure = (struct failure){FAILURE_RUN, FAILURE_NAMED, name, r->message};
     if (r->status != STATUS_OK) return false;
     fault.amperes = figure_or(r, "mains", MEASURE_LINE_CURRENT, 0);
     fault.usual = fault.amperes < f->running * UNSEEN;
@@ -353,7 +353,7 @@ static bool run_warm(struct arena *arena, struct fusing *f, const struct setup *
     const struct result *r = run_simulate(arena, setup, &o);
     f->status = r->status;
     f->unbalanced += r->statistics.audit_failed;
-    f->message = r->message;
+    f->failure = (struct failure){.cause = FAILURE_RUN, .message = r->message};
     f->running = figure_or(r, "mains", MEASURE_LINE_CURRENT, 0);
     f->watts = figure_or(r, "mains", MEASURE_LINE_POWER, 0);
     return r->status == STATUS_OK;
@@ -368,16 +368,15 @@ const struct fusing *fusing_study(struct arena *arena, struct diags *diags,
     f->status = STATUS_SCENARIO;
     f->setup = scenario_setup(arena, diags, s, variant);
     if (!f->setup) return f;
-    f->message = "there are no mains to put a fuse in";
-    if (f->setup->stages.at[0].mains_source < 0) return f;
-    f->message = "the mains are off at the start of this run";
-    if (!f->setup->stages.at[0].mains_on) return f;
+    const struct stage *stage = &f->setup->stages.at[0];
+    if (stage->mains_source < 0) f->failure.cause = FAILURE_NO_LINE;
+    else if (!stage->mains_on) f->failure.cause = FAILURE_MAINS_OFF;
+    if (f->failure.cause != FAILURE_NONE) return f;
     bridge_fuses(f, &bare);
     struct overrides worst = bare;
     magnetise(f, &worst);
     const struct setup *setup = overrides_setup(&bare, diags, s, variant, "without a fuse"),
                        *surge = overrides_setup(&worst, diags, s, variant, "worst switch-on");
-    f->message = NULL;
     if (!setup || !surge) return f;
     if (!run_warm(arena, f, setup, options) || !record_all(arena, f, surge, options) ||
         !add_faults(arena, s, variant, f, options, &bare))
