@@ -44,7 +44,6 @@ static enum status write_all(struct job *job, struct writer *w, const struct tur
     const struct trace *csv = trace_csv_write(w, job->arena, "trace.csv", t->run, 0);
     const struct trace *restart = NULL;
     if (t->restart) restart = trace_csv_write(w, job->arena, "restart.csv", t->restart, 0);
-    else writer_retire(w, "restart.csv");
     struct result record = run_heat(t->run);
     trace_csv_write(w, job->arena, "heat.csv", &record, 0);
     writer_pause(w);
