@@ -27,7 +27,7 @@ struct making {
     struct tolerances_sums *sums;
     double *u;    /* [BLOCK][groups] */
     long first;   /* sample at which the block begins */
-    double *race; /* [rows] what the volts before the tubes draw are taken times; 0: of others */
+    double *race; /* [rows] what volts before the tubes draw are taken times; NaN: not at all */
     long *over;   /* [rows] samples */
     int room;     /* of both */
     struct slot slots[AHEAD];
@@ -35,10 +35,12 @@ struct making {
 
 /* ---- rows ---- */
 
+/* Of a run's books, or of the data sheet: its first capacitor is of what is printed on the part. */
 static bool is_bookkeeping(enum measure m)
 {
-    return m == MEASURE_AUDIT_ENERGY || m == MEASURE_AUDIT_CHARGE || m == MEASURE_LEAPS ||
-           m == MEASURE_CYCLES_LEAPT || m == MEASURE_INTERRUPTED_AT || m == MEASURE_SETTLED;
+    return measure_table[m].stand_in || m == MEASURE_AUDIT_ENERGY || m == MEASURE_AUDIT_CHARGE ||
+           m == MEASURE_LEAPS || m == MEASURE_CYCLES_LEAPT || m == MEASURE_INTERRUPTED_AT ||
+           m == MEASURE_SETTLED;
 }
 
 static bool is_capacitor(const struct setup *setup, const char *subject)
@@ -53,6 +55,15 @@ static bool is_wanted(const struct making *m, const struct judged *j, enum toler
         return j->figure.measure == MEASURE_HIGHEST_VOLTAGE &&
                is_capacitor(m->t->setup, j->figure.subject);
     return !is_bookkeeping(j->figure.measure);
+}
+
+/* Where a run has waited for the steady state, its extremes and temperatures are of another kind
+ * than those of the others. */
+static bool is_left_out(const struct tolerances_sample *sample, const struct judged *j,
+                        enum tolerances_of of)
+{
+    const struct measure_row *row = &measure_table[j->figure.measure];
+    return sample->waited[of] && !row->at_end && row->moved_by != EFFECT_RIPPLE;
 }
 
 static bool is_watched(const struct making *m, const struct judged *j, enum tolerances_of of)
@@ -131,7 +142,9 @@ static void each_figure(struct making *m, const struct tolerances_sample *sample
         const struct judged *last = NULL;
         for (int i = 0; all && i < all->all.n; i++) {
             const struct judged *j = &all->all.at[i];
-            if (!is_wanted(m, j, (enum tolerances_of)of)) continue;
+            if (!is_wanted(m, j, (enum tolerances_of)of) ||
+                is_left_out(sample, j, (enum tolerances_of)of))
+                continue;
             nth = last && last->figure.measure == j->figure.measure &&
                           strcmp(last->figure.subject, j->figure.subject) == 0
                       ? nth + 1
@@ -202,6 +215,7 @@ static void keep(struct making *m, int i, const struct tolerances_sample *sample
                           tolerances_points_pick(m->points, before + 1));
     each_figure(m, sample, take_figure, &any);
     t->unbalanced += !sample->balanced;
+    t->restless += sample->waited[TOLERANCES_RUN];
     t->over += any;
     t->done++;
 }
@@ -257,6 +271,11 @@ static void run_samples(struct making *m)
     t->message = t->failure;
 }
 
+/* Beyond these the highest volts of a turn-on are not those before the tubes draw: a capacitor that
+ * holds bias, say. */
+#define RACE_LEAST 0.5
+#define RACE_MOST 1.1
+
 /* A turn-on of the scenario as it is, for its highest volts before the tubes draw. */
 static void find_race(struct making *m)
 {
@@ -269,10 +288,10 @@ static void find_race(struct making *m)
         struct tolerances_row *row = &m->t->rows.at[i];
         if (row->of != TOLERANCES_BEFORE) continue;
         const struct figure *f = result_find(r, row->subject, row->measure);
-        if (!f || !(row->nominal > 0)) continue;
-        m->race[i] = f->value / row->nominal;
-        row->nominal = f->value;
-        row->nominal_over = row->rating && f->value > row->rating->limit;
+        double ratio = f ? f->value / row->nominal : 0;
+        m->race[i] = ratio >= RACE_LEAST && ratio <= RACE_MOST ? ratio : (double)NAN;
+        row->nominal *= m->race[i];
+        row->nominal_over = row->rating && row->nominal > row->rating->limit;
     }
     arena_clear(m->scratch);
 }
@@ -296,7 +315,8 @@ static void finish_row(struct making *m, int i)
     struct tolerances_row *row = &t->rows.at[i];
     int groups = t->list.groups.n;
     row->spread = tolerances_sums_spread(m->sums, i);
-    row->share_over = row->rating ? (double)m->over[i] / (double)t->done : (double)NAN;
+    row->share_over =
+        row->rating && row->spread.n > 0 ? (double)m->over[i] / (double)row->spread.n : (double)NAN;
     if (!row->watched) return;
     row->share = ARENA_ARRAY(m->arena, double, groups);
     row->error = ARENA_ARRAY(m->arena, double, groups);

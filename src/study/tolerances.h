@@ -39,7 +39,7 @@ struct tolerances_row {
     double nominal;              /* of the scenario as it is */
     bool nominal_over;
     struct tolerances_spread spread;
-    double share_over; /* of the samples; NaN: no rating */
+    double share_over; /* of the samples that have it; NaN: no rating */
     bool watched;      /* rated, or one that `compare` shows: its shares are wanted */
     bool has_shares;
     double *share, *error; /* [groups] tolerances_sums.h */
@@ -58,6 +58,7 @@ struct tolerances {
     long asked, done;    /* samples; done: those with figures */
     long failed;         /* whose solution failed; they count nowhere else */
     const char *failure; /* the first such message */
+    long restless;       /* without a steady state: something runs away, or trips */
     long unbalanced;     /* turn-ons whose audit failed */
     long over;           /* samples with any figure over its rating */
     ARRAY(struct tolerances_row) rows;
@@ -67,7 +68,7 @@ struct tolerances {
  * The highest volts of the capacitors before the tubes draw are then those of the steady state with
  * every load that waits for a heater open, times the ratio of a turn-on of the scenario as it is to
  * such a state: exact where the rectifier is there long before the tubes, else an estimate. Missing
- * where no load waits, or a change comes later in the run.
+ * where no load waits, a change comes later in the run, or the ratio is far from 1.
  *
  * Everything lives in `arena`; mistakes of the scenario are in `diags`. Never NULL. */
 struct tolerances *tolerances_make(struct arena *arena, struct diags *diags,

@@ -35,7 +35,8 @@ static bool closes(const struct setup *setup)
 
 /* Where no steady state is found at once, a run waits for it. */
 static const struct result *settle(struct arena *arena, const struct tolerances_common *c,
-                                   const struct setup *setup, const struct steady *near)
+                                   const struct setup *setup, const struct steady *near,
+                                   bool *waited)
 {
     const double least = 30; /* [s] */
     struct steady_options so = {.near = near};
@@ -44,7 +45,8 @@ static const struct result *settle(struct arena *arena, const struct tolerances_
         so.near = NULL;
         steady = steady_solve(arena, setup, &so);
     }
-    if (steady->status == STATUS_OK) return steady->result;
+    *waited = steady->status != STATUS_OK;
+    if (!*waited) return steady->result;
     struct run_options o = run_defaults();
     o.hot = 1;
     o.until_settled = o.steady = o.no_bleed = true;
@@ -69,10 +71,12 @@ static bool take(struct arena *arena, const struct tolerances_common *c,
 static void make_hot(struct arena *arena, const struct tolerances_common *c,
                      struct tolerances_sample *s, const struct setup *setup, const double *values)
 {
-    if (!take(arena, c, s, setup, settle(arena, c, setup, c->near), TOLERANCES_RUN) || !c->before)
-        return;
+    const struct result *r = settle(arena, c, setup, c->near, &s->waited[TOLERANCES_RUN]);
+    if (!take(arena, c, s, setup, r, TOLERANCES_RUN) || !c->before) return;
     const struct setup *before = set_up(arena, diags_new(arena), c, values, true);
-    if (before) take(arena, c, s, before, settle(arena, c, before, c->before), TOLERANCES_BEFORE);
+    if (!before) return;
+    r = settle(arena, c, before, c->before, &s->waited[TOLERANCES_BEFORE]);
+    take(arena, c, s, before, r, TOLERANCES_BEFORE);
 }
 
 static void make_cold(struct arena *arena, const struct tolerances_common *c,

@@ -32,7 +32,9 @@ static struct chosen choose(const struct tolerances *t, bool shares, int most)
     struct chosen c = {.n = 0};
     for (int i = 0; i < t->rows.n && c.n < most; i++) {
         const struct tolerances_row *row = &t->rows.at[i];
-        if (is_band(t, row) && (!shares || row->has_shares)) c.at[c.n++] = row;
+        bool told = false;
+        for (int k = 0; k < c.n && shares; k++) told |= tolerances_text_alike(c.at[k], row);
+        if (is_band(t, row) && !told && (!shares || row->has_shares)) c.at[c.n++] = row;
     }
     return c;
 }
@@ -74,13 +76,14 @@ static void add_limit(struct sheet *s, const struct rating *rating, double at, d
 {
     char text[64];
     struct fill *row = fill_row(s->fill, "LIMITS");
-    bool far = rating->limit > 0.8 * right;
+    bool far = rating->limit > 0.8 * right, near = rating->limit < 0.5 * right;
     quantity_text(rating->limit, rating->unit, 3, text, sizeof text);
     fill_number(row, "AT", at);
     fill_number(row, "LEVEL", rating->limit);
     fill_quoted(row, "LABEL", text);
-    fill_text(row, "ALIGN", far ? "right" : "center");
-    fill_text(row, "SHIFT", far ? "0.5" : "0");
+    fill_text(row, "ALIGN", far ? "right" : near ? "left" : "center");
+    fill_text(row, "SHIFT", far || near ? "0.5" : "0");
+    fill_text(row, "RISE", near ? "-0.3" : "0.42"); /* on the left the names are above the bands */
 }
 
 static void add_band(struct sheet *s, const struct tolerances_row *row, int at)
@@ -91,7 +94,7 @@ static void add_band(struct sheet *s, const struct tolerances_row *row, int at)
              b->p95, b->most, row->nominal);
     fill_text(fill_row(s->fill, "ROWS"), "ROW", text);
     add_name(s, "NAMES", "NAME",
-             row->of == TOLERANCES_RUN ? row->subject : tolerances_text_figure(s->arena, row), at);
+             row->of == TOLERANCES_RUN ? row->subject : tolerances_text_short(s->arena, row), at);
     sheet_reach(s, smaller(b->least, row->nominal), larger(b->most, row->nominal));
 }
 
@@ -129,7 +132,7 @@ static bool write_bands(struct sheet *s, const struct tolerances *t, struct writ
 static int add_bars(struct sheet *s, const struct tolerances *t, const struct tolerances_row *row,
                     int at)
 {
-    add_name(s, "HEADS", "HEAD", tolerances_text_figure(s->arena, row), at--);
+    add_name(s, "HEADS", "HEAD", tolerances_text_short(s->arena, row), at--);
     for (int nth = 0; nth < BARS_MOST; nth++) {
         int g = tolerances_foremost(t, row, nth);
         if (g < 0 || (nth > 0 && row->share[g] < WORTH)) break;

@@ -23,6 +23,7 @@ enum {
 };
 
 #define WORTH 0.05 /* a share below is not told */
+#define RARE 0.01  /* nor what moves a figure that is over its rating in fewer of the sets */
 
 struct telling {
     struct page *page;
@@ -84,11 +85,16 @@ static const char *figure_words(struct telling *w, const struct tolerances_row *
     return tolerances_text_figure(w->page->arena, row);
 }
 
-/* For a tight column. */
-static const char *short_words(struct telling *w, const struct tolerances_row *row)
+const char *tolerances_text_short(struct arena *arena, const struct tolerances_row *row)
 {
-    if (row->of != TOLERANCES_BEFORE) return figure_words(w, row);
-    return arena_printf(w->page->arena, words_tolerances_of_before, row->subject);
+    if (row->of != TOLERANCES_BEFORE) return tolerances_text_figure(arena, row);
+    return arena_printf(arena, words_tolerances_of_before, row->subject);
+}
+
+bool tolerances_text_alike(const struct tolerances_row *a, const struct tolerances_row *b)
+{
+    return a->of == TOLERANCES_BEFORE && b->of == TOLERANCES_BEFORE &&
+           fabs(a->nominal - b->nominal) < 0.01 * fabs(a->nominal);
 }
 
 /* ---- which rows ---- */
@@ -218,6 +224,7 @@ static void say_how(struct telling *w)
     else page_say(w->page, "", words_tolerances_hot);
     if (t->failed > 0)
         page_say(w->page, "!! ", words_tolerances_failed, t->failed, t->failure ? t->failure : "");
+    if (t->restless > 0) page_say(w->page, "!! ", words_tolerances_restless, t->restless);
     if (t->unbalanced > 0) page_say(w->page, "!! ", words_tolerances_audit, t->unbalanced);
 }
 
@@ -246,7 +253,8 @@ static const char *reading_cell(void *context, int row, int column)
     const struct tolerances_row *r = w->rows[row];
     const struct tolerances_spread *s = &r->spread;
     const double values[] = {r->nominal, s->least, s->p05, s->p50, s->p95, s->most, chart_of(w, r)};
-    return column < 0 ? short_words(w, r) : number(w, values[column], r->unit);
+    return column < 0 ? tolerances_text_short(w->page->arena, r)
+                      : number(w, values[column], r->unit);
 }
 
 static void write_readings(struct telling *w)
@@ -283,7 +291,7 @@ static const char *rated_cell(void *context, int row, int column)
     const struct tolerances_row *r = w->rows[row];
     const struct tolerances_spread *s = &r->spread;
     const double values[] = {r->nominal, s->p05, s->p50, s->p95, r->rating->limit};
-    if (column < 0) return short_words(w, r);
+    if (column < 0) return tolerances_text_short(w->page->arena, r);
     if (column == 5) return page_percent(w->page, r->share_over);
     return number(w, values[column], r->unit);
 }
@@ -301,9 +309,9 @@ static void write_rated(struct telling *w)
     w->n = all < most ? all : most;
     for (int i = 0; i < w->n; i++) w->rows[i] = rated[i];
     page_heading(w->page, over > 0 ? words_tolerances_over : words_tolerances_near);
-    columns_write(w->page, &(struct columns){.label = LABEL + WIDTH,
-                                             .first = WIDTH,
-                                             .width = WIDTH,
+    columns_write(w->page, &(struct columns){.label = LABEL + 2,
+                                             .first = WIDTH + 1,
+                                             .width = WIDTH + 1,
                                              .n = 6,
                                              .rows = w->n,
                                              .corner = "",
@@ -315,13 +323,10 @@ static void write_rated(struct telling *w)
 
 /* ---- what moves what ---- */
 
-/* Capacitors on one choke see the same before the tubes draw: the same values move them. */
 static bool is_there(struct telling *w, const struct tolerances_row *row)
 {
     for (int i = 0; i < w->n; i++)
-        if (row->of == TOLERANCES_BEFORE && w->rows[i]->of == row->of &&
-            fabs(w->rows[i]->nominal - row->nominal) < 0.01 * row->nominal)
-            return true;
+        if (tolerances_text_alike(w->rows[i], row)) return true;
     return false;
 }
 
@@ -336,7 +341,7 @@ static void choose_watched(struct telling *w)
             w->rows[w->n++] = &w->t->rows.at[i];
     for (int i = 0; i < n && w->n < MOVED_MOST; i++)
         if (rated[i]->has_shares && !is_there(w, rated[i]) &&
-            (rated[i]->share_over > 0 || pressure(rated[i]) > JUDGE_NEAR))
+            (rated[i]->share_over >= RARE || pressure(rated[i]) > 1))
             w->rows[w->n++] = rated[i];
 }
 
@@ -367,12 +372,17 @@ static void write_influence(struct telling *w)
 
 /* ---- which reading ---- */
 
-/* The mean share over the figures at hand. */
+/* The mean share of the figures at hand; one that is held against a rating weighs as much as there
+ * are sets over it. */
 static double benefit(struct telling *w, int g)
 {
-    double sum = 0;
-    for (int i = 0; i < w->n; i++) sum += w->rows[i]->share[g];
-    return sum / w->n;
+    double sum = 0, weights = 0;
+    for (int i = 0; i < w->n; i++) {
+        double weight = w->rows[i]->rating ? w->rows[i]->share_over : 1;
+        sum += weight * w->rows[i]->share[g];
+        weights += weight;
+    }
+    return weights > 0 ? sum / weights : 0;
 }
 
 /* Of a band; of temperatures in kelvins. */

@@ -20,6 +20,13 @@ const char *tolerances_text_group(struct arena *arena, const struct tolerances *
 /* The name of a figure in words: `B+ voltage`, `C1 highest voltage before the tubes draw`. */
 const char *tolerances_text_figure(struct arena *arena, const struct tolerances_row *row);
 
+/* The same where there is little room: `C1 before the tubes draw`. */
+const char *tolerances_text_short(struct arena *arena, const struct tolerances_row *row);
+
+/* Volts before the tubes draw that are the same within 1 %: capacitors on one choke, which the same
+ * values move. */
+bool tolerances_text_alike(const struct tolerances_row *a, const struct tolerances_row *b);
+
 /* Direct volts of a point that are worth a line. */
 bool tolerances_text_point(const struct tolerances *t, const struct tolerances_row *row);
 

@@ -8,15 +8,15 @@
 static const char words_tolerances_interrupted[] = "INTERRUPTED after %ld of %ld sets.";
 /* how many */
 static const char words_tolerances_hold[] =
-    "Yes, the figures hold: none of %ld sets, with every value somewhere in its range, passes a "
-    "rating.";
+    "Yes, the figures hold: with every value somewhere in its range, nothing is outside its rating "
+    "in any of %ld sets.";
 /* share of the sets, what, share of the sets */
 static const char words_tolerances_some[] =
-    "Not always: in %s of the sets something passes its rating, most often %s (in %s).";
+    "Not always: in %s of the sets something is outside its rating, most often %s (in %s).";
 /* what, share of the sets */
 static const char words_tolerances_nominal[] =
-    "No: %s passes its rating with the values as typed already. With values somewhere in their "
-    "ranges, something passes its rating in %s of the sets.";
+    "No: with the values as typed already %s is outside its rating. With values somewhere in their "
+    "ranges, something is outside its rating in %s of the sets.";
 static const char words_tolerances_unrated[] = "No part of this set has a rating to hold against.";
 /* sets, values, numbers that vary freely, points, seed */
 static const char words_tolerances_drawn[] =
@@ -33,6 +33,10 @@ static const char words_tolerances_before[] =
     "the set as typed reaches of that.";
 /* how many, the first reason */
 static const char words_tolerances_failed[] = "Of %ld more no solution was found, the first: %s";
+/* how many */
+static const char words_tolerances_restless[] =
+    "%ld of them never settle: something runs away or trips. Their figures are those after half a "
+    "minute, without temperatures and extremes.";
 static const char words_tolerances_audit[] =
     "THE AUDIT OF %ld TURN-ONS FAILED: do not rely on the extremes.";
 static const char words_tolerances_exact[] =
@@ -49,10 +53,10 @@ static const char words_tolerances_chart[] = "chart";
 static const char words_tolerances_columns[] =
     "5 %%, half, 95 %%: so many of the sets read less. Nine of ten lie between 5 %% and 95 %%.";
 
-static const char words_tolerances_over[] = "Over its rating, in how many of the sets";
+static const char words_tolerances_over[] = "Outside its rating, in how many of the sets";
 static const char words_tolerances_near[] = "Nearest to its rating";
 static const char words_tolerances_limit[] = "limit";
-static const char words_tolerances_share[] = "over in";
+static const char words_tolerances_share[] = "outside in";
 /* how many */
 static const char words_tolerances_more_over[] = "And %d more: see the file.";
 
@@ -92,8 +96,8 @@ static const char words_tolerances_line[] = "line voltage";
 static const char words_tolerances_wiring[] = "house wiring";
 static const char words_tolerances_room[] = "room temperature";
 static const char words_tolerances_current[] = "current";
-static const char words_tolerances_meter_ac[] = "AC readings";
-static const char words_tolerances_meter_dc[] = "DC readings";
+static const char words_tolerances_meter_ac[] = "AC volts as read";
+static const char words_tolerances_meter_dc[] = "DC volts as read";
 /* figure, before the tubes draw */
 static const char words_tolerances_of_before[] = "%s before the tubes draw";
 static const char words_tolerances_of_restart[] = "%s, hot restart";
