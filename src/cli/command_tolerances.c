@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* One that is interrupted writes what was done, marked as such. */
 #include "busy.h"
-#include "outcome.h"
+#include "job_outcome.h"
 #include "tolerances_csv.h"
 #include "tolerances_plot.h"
 #include "tolerances_text.h"

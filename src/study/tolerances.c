@@ -287,7 +287,7 @@ static void find_race(struct making *m)
     for (int i = 0; r->status == STATUS_OK && i < m->t->rows.n; i++) {
         struct tolerances_row *row = &m->t->rows.at[i];
         if (row->of != TOLERANCES_BEFORE) continue;
-        const struct figure *f = result_find(r, row->subject, row->measure);
+        const struct figure *f = run_figure(r, row->subject, row->measure);
         double ratio = f ? f->value / row->nominal : 0;
         m->race[i] = ratio >= RACE_LEAST && ratio <= RACE_MOST ? ratio : (double)NAN;
         row->nominal *= m->race[i];

@@ -64,7 +64,7 @@ long tolerances_sums_samples(const struct tolerances_sums *s)
 /* ---- taking ---- */
 
 /* Orthonormal over 0..1: sqrt(2 k + 1) P_k(2 u - 1). */
-static void fill_row(struct tolerances_sums *s, const double *u)
+static void template_row(struct tolerances_sums *s, const double *u)
 {
     s->row[0] = 1;
     for (int g = 0; g < s->groups; g++) {
@@ -87,7 +87,7 @@ void tolerances_sums_begin(struct tolerances_sums *s, const double *u, unsigned 
     else s->slot = pick < SUMS_KEPT ? (int)pick : -1;
     s->samples++;
     forget_slot(s);
-    fill_row(s, u);
+    template_row(s, u);
     for (int i = 0; i < s->terms; i++)
         for (int k = 0; k < s->terms; k++) s->normal[i * s->terms + k] += s->row[i] * s->row[k];
 }

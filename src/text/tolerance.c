@@ -51,7 +51,7 @@ static bool complain(struct complaint *why, const char *text)
 {
     char shown[44];
     snprintf(why->message, sizeof why->message, "`%s` is no tolerance",
-             text_clip(text, shown, sizeof shown));
+             unit_clip(text, shown, sizeof shown));
     snprintf(why->hint, sizeof why->hint,
              "write it as in `+-5 %%`, `-20/+100 %%`, `+-3 V`, `silver` or `exact`");
     return false;

@@ -47,9 +47,9 @@ static const char *whole(struct arena *arena, int n)
 static void add_name(struct sheet *s, const char *list, const char *blank, const char *name,
                      double at)
 {
-    struct fill *row = fill_row(s->fill, list);
-    fill_quoted(row, blank, sheet_shortened(s->arena, name, NAME_MOST));
-    fill_number(row, "AT", at);
+    struct fill *row = template_row(s->fill, list);
+    template_quoted(row, blank, sheet_shortened(s->arena, name, NAME_MOST));
+    template_number(row, "AT", at);
 }
 
 /* ---- bands ---- */
@@ -75,15 +75,16 @@ static const struct rating *rating_of(const struct tolerances *t, const struct t
 static void add_limit(struct sheet *s, const struct rating *rating, double at, double right)
 {
     char text[64];
-    struct fill *row = fill_row(s->fill, "LIMITS");
+    struct fill *row = template_row(s->fill, "LIMITS");
     bool far = rating->limit > 0.8 * right, near = rating->limit < 0.5 * right;
     quantity_text(rating->limit, rating->unit, 3, text, sizeof text);
-    fill_number(row, "AT", at);
-    fill_number(row, "LEVEL", rating->limit);
-    fill_quoted(row, "LABEL", text);
-    fill_text(row, "ALIGN", far ? "right" : near ? "left" : "center");
-    fill_text(row, "SHIFT", far || near ? "0.5" : "0");
-    fill_text(row, "RISE", near ? "-0.3" : "0.42"); /* on the left the names are above the bands */
+    template_number(row, "AT", at);
+    template_number(row, "LEVEL", rating->limit);
+    template_quoted(row, "LABEL", text);
+    template_text(row, "ALIGN", far ? "right" : near ? "left" : "center");
+    template_text(row, "SHIFT", far || near ? "0.5" : "0");
+    template_text(row, "RISE",
+                  near ? "-0.3" : "0.42"); /* on the left the names are above the bands */
 }
 
 static void add_band(struct sheet *s, const struct tolerances_row *row, int at)
@@ -92,7 +93,7 @@ static void add_band(struct sheet *s, const struct tolerances_row *row, int at)
     char text[200];
     snprintf(text, sizeof text, "%d %.6g %.6g %.6g %.6g %.6g %.6g", at, b->least, b->p05, b->p50,
              b->p95, b->most, row->nominal);
-    fill_text(fill_row(s->fill, "ROWS"), "ROW", text);
+    template_text(template_row(s->fill, "ROWS"), "ROW", text);
     add_name(s, "NAMES", "NAME",
              row->of == TOLERANCES_RUN ? row->subject : tolerances_text_short(s->arena, row), at);
     sheet_reach(s, smaller(b->least, row->nominal), larger(b->most, row->nominal));
@@ -104,7 +105,7 @@ static bool write_bands(struct sheet *s, const struct tolerances *t, struct writ
     struct chosen c = choose(t, false, BANDS_MOST);
     if (c.n == 0) return false;
     sheet_begin(s, scenario_title(t->scenario) ? scenario_title(t->scenario) : "", NULL, "bands");
-    fill_list(s->fill, "LIMITS");
+    template_list(s->fill, "LIMITS");
     for (int i = 0; i < c.n; i++) add_band(s, c.at[i], -i);
     for (int i = 0; i < c.n; i++) {
         const struct rating *r = rating_of(t, c.at[i]);
@@ -115,13 +116,13 @@ static bool write_bands(struct sheet *s, const struct tolerances *t, struct writ
         if (r && r->limit <= s->high) add_limit(s, r, -i, s->high);
     }
     sheet_range(s, "LEFT", "RIGHT");
-    fill_number(s->fill, "BOTTOM", 0.4 - c.n);
-    fill_quoted(s->fill, "ALONG", words_tolerances_volts_axis);
-    fill_quoted(s->fill, "BAND_KEY", words_tolerances_band_key);
-    fill_quoted(s->fill, "EXTREMES_KEY", words_tolerances_extremes_key);
-    fill_quoted(s->fill, "HALF_KEY", words_tolerances_half_key);
-    fill_quoted(s->fill, "TYPED_KEY", words_tolerances_typed_key);
-    fill_quoted(s->fill, "LIMIT_KEY", words_pictures_rated);
+    template_number(s->fill, "BOTTOM", 0.4 - c.n);
+    template_quoted(s->fill, "ALONG", words_tolerances_volts_axis);
+    template_quoted(s->fill, "BAND_KEY", words_tolerances_band_key);
+    template_quoted(s->fill, "EXTREMES_KEY", words_tolerances_extremes_key);
+    template_quoted(s->fill, "HALF_KEY", words_tolerances_half_key);
+    template_quoted(s->fill, "TYPED_KEY", words_tolerances_typed_key);
+    template_quoted(s->fill, "LIMIT_KEY", words_pictures_rated);
     writer_file(w, "plots/bands.gp");
     return template_write(w, diags, s->options->templates, "bands.gp", s->fill);
 }
@@ -136,9 +137,9 @@ static int add_bars(struct sheet *s, const struct tolerances *t, const struct to
     for (int nth = 0; nth < BARS_MOST; nth++) {
         int g = tolerances_foremost(t, row, nth);
         if (g < 0 || (nth > 0 && row->share[g] < WORTH)) break;
-        fill_text(fill_row(s->fill, "ROWS"), "ROW",
-                  arena_printf(s->arena, "%s %.6g %.6g", whole(s->arena, at), 100 * row->share[g],
-                               100 * row->error[g]));
+        template_text(template_row(s->fill, "ROWS"), "ROW",
+                      arena_printf(s->arena, "%s %.6g %.6g", whole(s->arena, at),
+                                   100 * row->share[g], 100 * row->error[g]));
         add_name(s, "NAMES", "NAME", tolerances_text_group(s->arena, t, g), at--);
     }
     return at;
@@ -153,8 +154,8 @@ static bool write_bars(struct sheet *s, const struct tolerances *t, struct write
     sheet_begin(s, scenario_title(t->scenario) ? scenario_title(t->scenario) : "", NULL,
                 "influence");
     for (int i = 0; i < c.n; i++) at = add_bars(s, t, c.at[i], at);
-    fill_number(s->fill, "BOTTOM", at + 0.4);
-    fill_quoted(s->fill, "ALONG", words_tolerances_share_axis);
+    template_number(s->fill, "BOTTOM", at + 0.4);
+    template_quoted(s->fill, "ALONG", words_tolerances_share_axis);
     writer_file(w, "plots/influence.gp");
     return template_write(w, diags, s->options->templates, "influence.gp", s->fill);
 }
