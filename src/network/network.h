@@ -38,9 +38,8 @@ struct reduced {
     double *yu;   /* [ny*nu] */
     double *take; /* [nw*ny] w = take (charge - E yu u): conserves charge and flux */
     int constraints;
-    int *pivot;             /* [k] y index each constraint determines */
-    double *loop, *loop_u;  /* [k*ny], [k*nu]  loop y = loop_u u: capacitor-source loops and
-                                    inductor cutsets */
+    int *pivot;     /* [k] y index each constraint determines */
+    double *loop_u; /* [k*nu]  C y = loop_u u: capacitor-source loops and inductor cutsets */
     double *a, *b, *b1, *e; /* [nw*nw],[nw*nu],[nw*nu],[nw*np]  w' = a w + b u + b1 u' + e i */
     int *port_element;      /* [np] */
     int *port_slot;         /* [elements] slot of a port element here, -1: absent */

@@ -48,7 +48,7 @@ static void read_device(struct balance *to, const struct session *s, const struc
 {
     const int ns = s->eq->ns;
     double v[DEVICE_PORTS], x[DEVICE_FOREIGN], c[DEVICE_PORTS * PORT_COEFFICIENTS] = {0},
-        ds[DEVICE_STATES];
+                                                                ds[DEVICE_STATES];
     struct device_slopes of;
     const double *state = s->states + d->state0;
     balance_volts(s, d, span, v);
@@ -117,6 +117,5 @@ void balance_read(struct balance *b, struct session *s, const bool *held, double
         if (any) read_device(b, s, d, held, span, &b->own[k]);
     }
     for (int k = 0; k < s->moments->of.n; k++)
-        if (s->moments->of.at[k].seconds > 0)
-            add_answers(b, s, &s->moments->of.at[k], held, span);
+        if (s->moments->of.at[k].seconds > 0) add_answers(b, s, &s->moments->of.at[k], held, span);
 }

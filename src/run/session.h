@@ -145,6 +145,9 @@ bool session_at_stop(struct session *s, struct stops *next);
 double session_next_angle(const struct session *s, double angle, double t);
 double session_next_corner(const struct session *s);
 
+/* Whether a vibrator's contact is closed in the stretch between corners that eq->between lies in. */
+bool session_contact_closed(const struct session *s);
+
 /* Ends the run as failed: s->result gets `what` and the instant. False. */
 bool session_fail(struct session *s, const char *what);
 

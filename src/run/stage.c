@@ -90,6 +90,8 @@ static pattern_t carry_pattern(struct session *s, const struct carried *old)
             }
         }
         if (s->only_steady && e->trips && e->trip_state < 0) on = !e->starts_closed; /* long ago */
+        if (s->only_steady && k == s->stage->mains_switch && s->stage->gap_open)
+            on &= session_contact_closed(s);
         if (on) now |= (pattern_t)1 << g;
     }
     return now;

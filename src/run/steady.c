@@ -18,23 +18,11 @@ static void fail(struct steady *d, const char *why)
     d->message = why;
 }
 
-/* Takes z and what is coupled from a solution of the same shape. */
-static bool begin_near(struct steady_search *q, const struct steady *near)
-{
-    if (!near || near->status != STATUS_OK || near->ny != q->ny || near->ns != q->ns ||
-        near->unknowns != q->n)
-        return false;
-    memcpy(q->z, near->state, (size_t)(q->ny + q->ns) * sizeof *q->z);
-    memcpy(q->coupled, near->coupled, (size_t)(q->n * q->n) * sizeof *q->coupled);
-    return true;
-}
-
 static bool search(struct steady *d, struct session *s, struct steady_search *q,
                    const struct steady *near)
 {
-    bool found = false;
-    if (begin_near(q, near)) found = steady_search_warm(q, s, 1) && steady_search_find(q, s);
-    else found = steady_search_warm(q, s, WARM) && steady_search_find(q, s);
+    const bool begun = near && near->search && steady_search_begin_at(q, near->search);
+    bool found = (begun || steady_search_warm(q, s, WARM)) && steady_search_find(q, s);
     d->cycles = q->cycles;
     return found;
 }
@@ -87,11 +75,7 @@ const struct steady *steady_solve(struct arena *arena, const struct setup *setup
         fail(d, "no steady state was found");
         return d;
     }
-    d->ny = q->ny;
-    d->ns = q->ns;
-    d->state = q->z;
-    d->unknowns = q->n;
-    d->coupled = q->coupled;
+    d->search = q;
     measure(d, s, q);
     return d;
 }

@@ -7,30 +7,30 @@
 /* The steady state of a setup long after the last timed change, at once: what a run of hours ends
  * at, without its first pulses. */
 
+struct steady_search;
+
 struct steady_options {
-    double tolerance;   /* of the integrator; 0: the default of runs */
-    bool bodies_stay;   /* transformers, coil copper and capacitor cans stay at the temperatures that a
+    double tolerance; /* of the integrator; 0: the default of runs */
+    bool
+        bodies_stay; /* transformers, coil copper and capacitor cans stay at the temperatures that a
                            hot start gives them; else they are as warm as their own watts make them */
-    bool bleed;         /* the times to bleed down are wanted */
-    const struct steady *near; /* where to begin: a steady state of a setup that differs from this one
+    bool bleed;      /* the times to bleed down are wanted */
+    const struct steady
+        *near; /* where to begin: a steady state of a setup that differs from this one
                                   in numbers only; NULL, or of another shape: from a hot start. It
                                   changes nothing but the cost, and the last digits: so for equal
                                   digits let all runs of a study begin at the same one */
 };
 
 struct steady {
-    enum status status;  /* OK, or SOLUTION: there is none, or it was not found (message says what) */
+    enum status
+        status; /* OK, or SOLUTION: there is none, or it was not found (message says what) */
     const char *message;
     /* Figures of one cycle: those of a run but for first pulses, settling times and times to a
      * limit; `settled` is 1. NULL unless status is OK. */
     const struct result *result;
-    long cycles;         /* simulated, the measured one included */
-    /* The state at the begin of the cycle. */
-    int ny, ns;          /* capacitors and coils; device states */
-    const double *state; /* [ny+ns] volts, amperes, device states in the order of the last stage's
-                            circuit [V, A, K or V s] */
-    int unknowns;
-    const double *coupled; /* [unknowns^2] for those who begin here */
+    long cycles;                        /* simulated, the measured one included */
+    const struct steady_search *search; /* for those who begin here */
 };
 
 /* Everything in the result lives in `arena`. */

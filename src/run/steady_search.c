@@ -22,21 +22,21 @@ enum {
     ROUNDS = 40,  /* of Newton's method */
     HALVINGS = 6, /* of a correction */
 };
-#define NEAR 1e-6   /* of a state's range: what may be left of the way */
-#define LAST 1e-3   /* a correction may be so great and the last */
-#define WORST 0.5   /* each correction to the one before it, at most, for that guess */
+#define NEAR 1e-6  /* of a state's range: what may be left of the way */
+#define LAST 1e-3  /* a correction may be so great and the last */
+#define NOISE 5e-6 /* no smaller correction may be found: what integration leaves undecided */
+#define WORST 0.5  /* each correction to the one before it, at most, for that guess */
 
 struct search_room {
     double t, amps_scale; /* where every cycle begins, and what it may change */
     pattern_t impulsive;
     int tripped;
-    double *range;
-    double *to, *rate;             /* [ny+ns] state tried; [n] what is to vanish */
-    double *blocks, *next_blocks;  /* [n*n] the Jacobian without what is coupled */
-    double *now, *found;           /* [n] rates where we are, where we looked */
-    double *correction, *other;    /* [n] */
-    double *lu, *map;              /* [n*n], [(ny+ns)^2] */
-    int *pivot, *column;           /* [n]; [ny+ns] place of an entry of z among those that move */
+    double *to, *rate;            /* [ny+ns] state tried; [n] what is to vanish */
+    double *blocks, *next_blocks; /* [n*n] the Jacobian without what is coupled */
+    double *now, *found;          /* [n] rates where we are, where we looked */
+    double *correction, *other;   /* [n] */
+    double *lu, *map;             /* [n*n], [(ny+ns)^2] */
+    int *pivot, *column;          /* [n]; [ny+ns] place of an entry of z among those that move */
     struct balance *balance;
 };
 
@@ -54,6 +54,7 @@ struct steady_search *steady_search_new(struct session *s, bool bodies_stay)
     struct search_room *room = d->room = ARENA_NEW(arena, struct search_room);
     d->ny = s->network->capacitors + s->network->inductors;
     d->ns = s->eq->ns;
+    d->gates = s->network->circuit->gates;
     const int all = d->ny + d->ns;
     hold_release(s);
     d->held = ARENA_ARRAY(arena, bool, d->ns);
@@ -68,7 +69,7 @@ struct steady_search *steady_search_new(struct session *s, bool bodies_stay)
         d->at[d->n++] = k;
     }
     const size_t n = (size_t)d->n, square = n * n;
-    double **wide[] = {&d->z, &d->size, &room->to, &room->range};
+    double **wide[] = {&d->z, &d->size, &d->range, &room->to};
     double **rows[] = {&room->rate, &room->now, &room->found, &room->correction, &room->other};
     double **squares[] = {&d->coupled, &room->blocks, &room->next_blocks, &room->lu};
     for (size_t k = 0; k < sizeof wide / sizeof *wide; k++)
@@ -82,13 +83,16 @@ struct steady_search *steady_search_new(struct session *s, bool bodies_stay)
     room->balance = balance_new(s);
     s->flow = flow_new(s);
     room->t = s->t;
+    d->lit = ARENA_ARRAY(arena, double, d->gates);
+    memcpy(d->lit, s->eq->lit, (size_t)d->gates * sizeof *d->lit);
+    d->pattern = s->r->pattern;
     room->amps_scale = s->amps_scale;
     room->impulsive = s->impulsive;
     room->tripped = s->tripped.n;
     session_charges(s);
     memcpy(d->z, s->full, (size_t)d->ny * sizeof *d->z);
     memcpy(d->z + d->ny, s->states, (size_t)d->ns * sizeof *d->z);
-    memcpy(room->range, s->range, (size_t)d->ny * sizeof *s->range);
+    memcpy(d->range, s->range, (size_t)d->ny * sizeof *s->range);
     return d;
 }
 
@@ -104,13 +108,13 @@ static void tidy(const struct steady_search *d, struct session *s)
     s->trouble = NULL;
     s->result->status = STATUS_OK;
     s->result->message = NULL;
-    memcpy(s->range, d->room->range, (size_t)d->ny * sizeof *s->range);
+    memcpy(s->range, d->range, (size_t)d->ny * sizeof *s->range);
+    memcpy(s->eq->lit, d->lit, (size_t)d->gates * sizeof *d->lit);
     session_next_corner(s);
 }
 
 static bool put(struct steady_search *d, struct session *s, const double *z, bool held)
 {
-    const pattern_t pattern = s->r->pattern;
     tidy(d, s);
     for (int k = 0; k < d->ny; k++) {
         s->full[k] = z[k];
@@ -118,7 +122,7 @@ static bool put(struct steady_search *d, struct session *s, const double *z, boo
     }
     memcpy(s->states, z + d->ny, (size_t)d->ns * sizeof *z);
     hold_still(s, held ? d->held : NULL);
-    if (!session_settle(s, pattern, session_stored(s)) || meter_instant(s->meter)) return false;
+    if (!session_settle(s, d->pattern, session_stored(s)) || meter_instant(s->meter)) return false;
     flow_start(s);
     session_begin(s);
     return true;
@@ -144,6 +148,8 @@ static bool try_out(struct steady_search *d, struct session *s, double *rate, do
     moments_settle(s->moments);
     balance_read(room->balance, s, d->held, s->period);
     if (blocks && !flow_read(s, room->map)) return false;
+    d->pattern = s->r->pattern;
+    for (int g = 0; g < d->gates; g++) d->lit[g] = s->eq->lit[g] - s->period;
     for (int i = 0; i < d->n; i++) {
         const int k = d->at[i], state = k - d->ny;
         const bool held = room->column[k] < 0;
@@ -153,12 +159,10 @@ static bool try_out(struct steady_search *d, struct session *s, double *rate, do
             const int l = d->at[j];
             if (held != (room->column[l] < 0)) blocks[i * d->n + j] = 0;
             else if (held)
-                blocks[i * d->n + j] =
-                    room->balance->slope[state * d->ns + l - d->ny] * s->period;
+                blocks[i * d->n + j] = room->balance->slope[state * d->ns + l - d->ny] * s->period;
             else
                 blocks[i * d->n + j] =
-                    room->map[room->column[k] * moving + room->column[l]] -
-                    (i == j);
+                    room->map[room->column[k] * moving + room->column[l]] - (i == j);
         }
     }
     return true;
@@ -175,7 +179,7 @@ bool steady_search_warm(struct steady_search *d, struct session *s, int cycles)
         good = try_out(d, s, room->rate, NULL);
         for (int k = 0; k < d->ny + d->ns; k++)
             if (room->column[k] >= 0) d->z[k] = k < d->ny ? s->full[k] : s->states[k - d->ny];
-        memcpy(room->range, s->range, (size_t)d->ny * sizeof *s->range);
+        memcpy(d->range, s->range, (size_t)d->ny * sizeof *s->range);
         room->amps_scale = s->amps_scale;
     }
     s->flow = flow;
@@ -240,7 +244,7 @@ bool steady_search_find(struct steady_search *d, struct session *s)
     const struct state *states = s->network->circuit->states.at;
     double ratio = 1;
     for (int k = 0; k < d->ny + d->ns; k++)
-        d->size[k] = k < d->ny ? room->range[k] : states[k - d->ny].range;
+        d->size[k] = k < d->ny ? d->range[k] : states[k - d->ny].range;
     memcpy(room->to, d->z, (size_t)(d->ny + d->ns) * sizeof *d->z);
     if (!try_out(d, s, room->now, room->blocks)) return false;
     for (int round = 0; round < ROUNDS; round++) {
@@ -259,7 +263,7 @@ bool steady_search_find(struct steady_search *d, struct session *s)
                        ? correct(d, room->found, room->other)
                        : HUGE_VAL;
         }
-        if (!(next < now)) return false;
+        if (!(next < now)) return now <= NOISE;
         ratio = next / now;
         go_on(d);
     }
@@ -289,5 +293,19 @@ bool steady_search_jump(struct session *s, const struct stops *next)
     if (!back) return session_fail(s, "the state before a search could not be found again");
     if (found) meter_moved(s->meter, charge, stored);
     s->result->statistics.steady |= found;
+    return true;
+}
+
+bool steady_search_begin_at(struct steady_search *d, const struct steady_search *from)
+{
+    const size_t all = (size_t)(d->ny + d->ns), n = (size_t)d->n;
+    if (from->ny != d->ny || from->ns != d->ns || from->n != d->n || from->gates != d->gates ||
+        memcmp(from->at, d->at, n * sizeof *d->at) != 0)
+        return false;
+    memcpy(d->z, from->z, all * sizeof *d->z);
+    memcpy(d->range, from->range, (size_t)d->ny * sizeof *d->range);
+    memcpy(d->coupled, from->coupled, n * n * sizeof *d->coupled);
+    memcpy(d->lit, from->lit, (size_t)d->gates * sizeof *d->lit);
+    d->pattern = from->pattern;
     return true;
 }

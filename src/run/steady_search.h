@@ -11,19 +11,26 @@
  * it. What is slow is held through each cycle tried (hold.h); its balance is an equation of its own
  * (balance.h). Internal to the layer. */
 struct steady_search {
-    int ny, ns;      /* capacitors and coils, device states; z has both, in this order */
-    int n, *at;      /* unknowns and their places in z */
-    bool *held;      /* [ns] */
-    double *z;       /* [ny+ns] */
-    double *size;    /* [ny+ns] ranges */
-    double *coupled; /* [n*n] what the Jacobian made of parts leaves out, learnt on the way */
-    long cycles;     /* tried so far */
+    int ny, ns; /* capacitors and coils, device states; z has both, in this order */
+    int gates;
+    int n, *at;        /* unknowns and their places in z */
+    bool *held;        /* [ns] */
+    double *z;         /* [ny+ns] */
+    double *size;      /* [ny+ns] ranges */
+    double *range;     /* [ny] of the session */
+    pattern_t pattern; /* at z, about */
+    double *lit;       /* [gates] at z, as in the equations */
+    double *coupled;   /* [n*n] what the Jacobian made of parts leaves out, learnt on the way */
+    long cycles;       /* tried so far */
     struct search_room *room;
 };
 
 /* For a session at the end of a period, or at its begin; z is the state in force. `bodies_stay`:
  * bodies that take long (transformer, coil copper, capacitor cans) stay at their temperatures. */
 struct steady_search *steady_search_new(struct session *s, bool bodies_stay);
+
+/* Takes over where another search has ended; false when that had other states. */
+bool steady_search_begin_at(struct steady_search *d, const struct steady_search *from);
 
 /* Makes so many cycles without a search, from z into z. False when one cannot be made. */
 bool steady_search_warm(struct steady_search *d, struct session *s, int cycles);

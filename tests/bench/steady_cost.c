@@ -3,7 +3,7 @@
  * the one found; and how far it is from a run of so many seconds that waits for it. Prints; asserts
  * nothing.
  *
- *   steady_cost [SCENARIO [VARIANT [SECONDS]]] */
+ *   steady_cost [SCENARIO [VARIANT [SECONDS [TIMES]]]]: so many times from the one found (1) */
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -78,7 +78,7 @@ static void compare(struct arena *arena, const struct setup *setup, const struct
     }
 }
 
-static void row(const char *name, const char *variant, double seconds)
+static void row(const char *name, const char *variant, double seconds, int times)
 {
     struct arena *arena = arena_new();
     const struct setup *setup = shipped_setup(arena, name, variant);
@@ -86,7 +86,7 @@ static void row(const char *name, const char *variant, double seconds)
     if (!setup) return;
     const struct steady *d = solve(arena, setup, NULL, "from a hot start");
     if (d->status == STATUS_OK) {
-        solve(arena, setup, d, "from there");
+        for (int k = 0; k < times; k++) solve(arena, setup, d, "from there");
         if (seconds > 0) compare(arena, setup, d, seconds);
     }
     fflush(stdout);
@@ -99,9 +99,10 @@ int main(int argc, char **argv)
     int n = 1;
     const char *const *names = shipped_names(arena, &n);
     if (argc > 1) {
-        row(argv[1], argc > 2 && argv[2][0] ? argv[2] : NULL, argc > 3 ? atof(argv[3]) : 0);
+        row(argv[1], argc > 2 && argv[2][0] ? argv[2] : NULL, argc > 3 ? atof(argv[3]) : 0,
+            argc > 4 ? atoi(argv[4]) : 1);
     } else {
-        for (int i = 0; i < n; i++) row(names[i], NULL, 0);
+        for (int i = 0; i < n; i++) row(names[i], NULL, 0, 1);
     }
     arena_free(arena);
     return 0;
