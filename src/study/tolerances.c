@@ -261,7 +261,6 @@ static void run_samples(struct making *m)
     m->points = tolerances_points_new(m->arena, groups, t->options.seed);
     m->sums = tolerances_sums_new(m->arena, groups);
     m->u = ARENA_ARRAY(m->arena, double, (size_t)BLOCK *(size_t)groups);
-    t->points = tolerances_points_name(groups);
     for (m->first = 0; m->first < t->asked; m->first += BLOCK) {
         long left = t->asked - m->first;
         if (!run_block(m, left < BLOCK ? (int)left : BLOCK)) return;

@@ -53,12 +53,11 @@ struct tolerances {
     const struct setup *setup; /* of the scenario as it is */
     const char *variant;
     struct uncertain_list list;
-    const char *points; /* `Sobol` or `Halton` */
     struct tolerances_options options;
     long asked, done;    /* samples; done: those with figures */
     long failed;         /* whose solution failed; they count nowhere else */
     const char *failure; /* the first such message */
-    long restless;       /* without a steady state: something runs away, or trips */
+    long restless;       /* of which no steady state was found: they may run away, or trip */
     long unbalanced;     /* turn-ons whose audit failed */
     long over;           /* samples with any figure over its rating */
     ARRAY(struct tolerances_row) rows;

@@ -23,8 +23,8 @@ struct chosen {
 
 static bool is_band(const struct tolerances *t, const struct tolerances_row *row)
 {
-    bool before = row->of == TOLERANCES_BEFORE && row->spread.n > 0;
-    return (before || tolerances_text_point(t, row)) && isfinite(row->spread.most);
+    return isfinite(row->spread.most) &&
+           (tolerances_text_highest(t, row) || tolerances_text_point(t, row));
 }
 
 static struct chosen choose(const struct tolerances *t, bool shares, int most)
@@ -87,7 +87,8 @@ static void add_limit(struct sheet *s, const struct rating *rating, double at, d
                   near ? "-0.3" : "0.42"); /* on the left the names are above the bands */
 }
 
-static void add_band(struct sheet *s, const struct tolerances_row *row, int at)
+static void add_band(struct sheet *s, const struct tolerances *t, const struct tolerances_row *row,
+                     int at)
 {
     const struct tolerances_spread *b = &row->spread;
     char text[200];
@@ -95,7 +96,8 @@ static void add_band(struct sheet *s, const struct tolerances_row *row, int at)
              b->p95, b->most, row->nominal);
     template_text(template_row(s->fill, "ROWS"), "ROW", text);
     add_name(s, "NAMES", "NAME",
-             row->of == TOLERANCES_RUN ? row->subject : tolerances_text_short(s->arena, row), at);
+             tolerances_text_point(t, row) ? row->subject : tolerances_text_short(s->arena, row),
+             at);
     sheet_reach(s, smaller(b->least, row->nominal), larger(b->most, row->nominal));
 }
 
@@ -106,7 +108,7 @@ static bool write_bands(struct sheet *s, const struct tolerances *t, struct writ
     if (c.n == 0) return false;
     sheet_begin(s, scenario_title(t->scenario) ? scenario_title(t->scenario) : "", NULL, "bands");
     template_list(s->fill, "LIMITS");
-    for (int i = 0; i < c.n; i++) add_band(s, c.at[i], -i);
+    for (int i = 0; i < c.n; i++) add_band(s, t, c.at[i], -i);
     for (int i = 0; i < c.n; i++) {
         const struct rating *r = rating_of(t, c.at[i]);
         if (r && r->limit <= SHEET_SIGHT * s->high) sheet_reach(s, r->limit, r->limit);

@@ -126,6 +126,13 @@ bool tolerances_text_point(const struct tolerances *t, const struct tolerances_r
            direct(t, row->subject);
 }
 
+bool tolerances_text_highest(const struct tolerances *t, const struct tolerances_row *row)
+{
+    if (row->of == TOLERANCES_BEFORE) return row->spread.n > 0;
+    return t->options.cold && row->of == TOLERANCES_RUN && row->rating &&
+           row->measure == MEASURE_HIGHEST_VOLTAGE && row->spread.n > 0;
+}
+
 /* Which stand together in the table of readings, from the top; -1: none of it. */
 static int reading_block(struct telling *w, const struct tolerances_row *row)
 {
@@ -133,6 +140,7 @@ static int reading_block(struct telling *w, const struct tolerances_row *row)
     if (row->of == TOLERANCES_BEFORE) return 1;
     switch (row->measure) {
     case MEASURE_SETTLED_VOLTAGE: return tolerances_text_point(w->t, row) ? 0 : -1;
+    case MEASURE_HIGHEST_VOLTAGE: return tolerances_text_highest(w->t, row) ? 1 : -1;
     case MEASURE_RIPPLE_RMS: return direct(w->t, row->subject) ? 2 : -1;
     case MEASURE_LINE_CURRENT:
     case MEASURE_LINE_POWER: return 3;
@@ -217,7 +225,7 @@ static void say_how(struct telling *w)
     const struct tolerances *t = w->t;
     double duration = t->options.duration > 0 ? t->options.duration : t->setup->duration;
     page_say(w->page, "", words_tolerances_drawn, t->done, t->list.values.n, t->list.groups.n,
-             t->points, t->options.seed);
+             t->options.seed);
     if (t->options.cold)
         page_say(w->page, "", words_tolerances_cold,
                  page_number(w->page, duration, UNIT_SECOND, 4));

@@ -30,4 +30,7 @@ bool tolerances_text_alike(const struct tolerances_row *a, const struct toleranc
 /* Direct volts of a point that are worth a line. */
 bool tolerances_text_point(const struct tolerances *t, const struct tolerances_row *row);
 
+/* The highest volts of a capacitor, before the tubes draw or in turn-ons. */
+bool tolerances_text_highest(const struct tolerances *t, const struct tolerances_row *row);
+
 #endif

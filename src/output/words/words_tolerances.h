@@ -18,10 +18,10 @@ static const char words_tolerances_nominal[] =
     "No: with the values as typed already %s is outside its rating. With values somewhere in their "
     "ranges, something is outside its rating in %s of the sets.";
 static const char words_tolerances_unrated[] = "No part of this set has a rating to hold against.";
-/* sets, values, numbers that vary freely, points, seed */
+/* sets, values, numbers that vary freely, seed */
 static const char words_tolerances_drawn[] =
-    "%ld sets were run, in each the %d uncertain values somewhere in their ranges (%d vary freely, "
-    "the rest with them; %s points, seed %lu).";
+    "%ld sets were run, each with its %d uncertain values somewhere in their ranges (%d vary "
+    "freely, the others move with one of them; seed %lu).";
 static const char words_tolerances_hot[] =
     "Each is the set long after switch-on, everything as warm as it gets. First pulses are not in "
     "it (--cold has them).";
@@ -35,8 +35,8 @@ static const char words_tolerances_before[] =
 static const char words_tolerances_failed[] = "Of %ld more no solution was found, the first: %s";
 /* how many */
 static const char words_tolerances_restless[] =
-    "%ld of them never settle: something runs away or trips. Their figures are those after half a "
-    "minute, without temperatures and extremes.";
+    "Of %ld of them no steady state was found: something may run away or trip. Their figures are "
+    "those of half a minute hot, without temperatures and extremes.";
 static const char words_tolerances_audit[] =
     "THE AUDIT OF %ld TURN-ONS FAILED: do not rely on the extremes.";
 static const char words_tolerances_exact[] =
