@@ -255,4 +255,5 @@ void rectifier_rate(struct set *set, const struct part *part)
         rate_surge(set, part, rectifier_subject(set, part, k));
         rate_supply(set, part, k);
     }
+    rectifier_rate_heat(set, part);
 }
