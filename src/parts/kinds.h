@@ -59,8 +59,9 @@ void kind_rate(struct set *set, const struct part *part, const char *key, struct
 /* Capacitance of all capacitors with one end at the point [F]. */
 double capacitor_at(const struct set *set, int point);
 
-/* Direct watts a load draws [W]; 0 for parts of other kinds. */
+/* Direct watts and amperes a load draws [W], [A]; 0 for parts of other kinds. */
 double load_watts(const struct part *part);
+double load_amperes(const struct part *part);
 
 /* Ohms of a coil of `cold` ohms once it has warmed with `volts` DC across it. `rated_watts` as of
  * the coil; 0: not known. */

@@ -61,6 +61,7 @@ struct part_way {
 enum key_use {
     KEY_NEEDED = 1, /* an error when missing (unless the model gives it) */
     KEY_MODEL = 2,  /* usually comes from the model: not asked for by `new` */
+    KEY_UNKNOWN = 8, /* needed, but `unknown` will do: a guess is taken */
     KEY_POINTS =
         4 /* names points; `across`, `plates`, `cathode`, `cathodes` do at any depth, unmarked */
 };

@@ -19,6 +19,7 @@ struct winding {
     const char *name;
     int halves; /* 1, or 2 about a tap */
     bool named; /* its ends are the user's points */
+    bool volts_unknown; /* 1 V stands in for those of each half until they are guessed */
     struct half half[2];
     double line;  /* RMS volts on the primary when the open-circuit volts were read */
     double rated; /* RMS amperes it may carry; 0: not known */
@@ -60,7 +61,7 @@ struct transformer {
     bool on_mains;    /* those of the mains, since it names none */
     double rated;     /* [V RMS] */
     double frequency; /* [Hz] that belongs to it */
-    double ohms;      /* of the primary */
+    double ohms;      /* of the primary; NAN: not known */
     bool ideal;
     struct iron iron;
     bool remanence_given;
@@ -108,6 +109,10 @@ void transformer_read_fault(struct set *set, const struct part *part, struct tra
 
 /* True when a winding's volts feed plates: it is the high voltage. */
 bool transformer_feeds_plates(const struct transformer *t, const struct winding *w);
+
+/* Guesses what is not known of volts, copper and iron. Ask when all parts are read and linked.
+ * Returns the volt-amperes that it takes the transformer to be made for. */
+double transformer_guess(struct set *set, const struct part *part, struct transformer *t);
 
 /* Guesses what is missing of the heat for a transformer of `va` volt-amperes whose copper is all
  * known, and shares the copper out. */
