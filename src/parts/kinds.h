@@ -9,7 +9,8 @@
 
 extern const struct part_kind kind_transformer, kind_rectifier, kind_capacitor, kind_choke,
     kind_field_coil, kind_resistor, kind_load, kind_heater, kind_lamp, kind_battery, kind_switch,
-    kind_fuse, kind_thermistor, kind_barretter;
+    kind_fuse, kind_thermistor, kind_barretter, kind_isolation_transformer,
+    kind_variable_transformer;
 
 /* Copper's resistance per kelvin, relative to that at `kelvin` [1/K]: a straight line that ends at
  * -234.5 deg C, 1/254.5 at 20 deg C (IEC 60028). */

@@ -347,7 +347,7 @@ bool transformer_plate(const struct set *set, int point, struct plate_supply *su
                 const struct half *h = &w->half[j];
                 if (!ends_at(w, j, point)) continue;
                 supply->subject = h->subject;
-                supply->volts = h->volts * set->line_volts / w->line;
+                supply->volts = h->volts * set->plug_volts / w->line;
                 supply->ohms = h->ohms + sq(h->volts / w->line) * (t->ohms + set->mains_resistance);
                 return true;
             }

@@ -17,8 +17,9 @@ struct half {
 
 struct winding {
     const char *name;
-    int halves; /* 1, or 2 about a tap */
-    bool named; /* its ends are the user's points */
+    int halves;         /* 1, or 2 about a tap */
+    bool named;         /* its ends are the user's points */
+    bool isolates;      /* gives the line's volts on: of an isolation transformer */
     bool volts_unknown; /* 1 V stands in for those of each half until they are guessed */
     struct half half[2];
     double line;  /* RMS volts on the primary when the open-circuit volts were read */
@@ -61,6 +62,7 @@ struct transformer {
     bool on_mains;    /* those of the mains, since it names none */
     double rated;     /* [V RMS] */
     double frequency; /* [Hz] that belongs to it */
+    double va;        /* it is made for; 0: not known */
     double ohms;      /* of the primary; NAN: not known */
     bool ideal;
     struct iron iron;
@@ -113,6 +115,9 @@ bool transformer_feeds_plates(const struct transformer *t, const struct winding 
 /* Guesses what is not known of volts, copper and iron. Ask when all parts are read and linked.
  * Returns the volt-amperes that it takes the transformer to be made for. */
 double transformer_guess(struct set *set, const struct part *part, struct transformer *t);
+
+/* Ohms of a primary by the size of its transformer [VA] and its volts. */
+double transformer_primary_ohms(double va, double volts);
 
 /* Guesses what is missing of the heat for a transformer of `va` volt-amperes whose copper is all
  * known, and shares the copper out. */

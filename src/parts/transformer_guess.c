@@ -46,8 +46,7 @@ static double apparent(const struct set *set, const struct transformer *t)
  * half. */
 static const struct {
     double amperes, volts, low, high;
-} customary[] = {
-    {0.060, 260, 230, 290}, {0.100, 325, 280, 375}, {HUGE_VAL, 375, 325, 425}};
+} customary[] = {{0.060, 260, 230, 290}, {0.100, 325, 280, 375}, {HUGE_VAL, 375, 325, 425}};
 
 static double rated_volts(const struct set *set, const char *from, const char *to)
 {
@@ -76,16 +75,16 @@ static void take_volts(struct set *set, const struct part *part, struct winding 
                        double low, double high, const char *basis)
 {
     for (int i = 0; i < w->halves; i++) w->half[i].volts = volts;
-    set_assume(set, (struct assumption){
-                        .part = arena_printf(set->arena, "%s.%s", part->name, w->name),
-                        .key = "open circuit",
-                        .value = volts * w->halves,
-                        .low = low * w->halves,
-                        .high = high * w->halves,
-                        .unit = UNIT_VOLT,
-                        .basis = basis,
-                        .known_by = KNOWN_BY_VOLTS_TUBES_OUT,
-                        .guess = high > low});
+    set_assume(set,
+               (struct assumption){.part = arena_printf(set->arena, "%s.%s", part->name, w->name),
+                                   .key = "open circuit",
+                                   .value = volts * w->halves,
+                                   .low = low * w->halves,
+                                   .high = high * w->halves,
+                                   .unit = UNIT_VOLT,
+                                   .basis = basis,
+                                   .known_by = KNOWN_BY_VOLTS_TUBES_OUT,
+                                   .guess = high > low});
 }
 
 static void guess_volts(struct set *set, const struct part *part, struct winding *w)
@@ -128,7 +127,7 @@ static const struct {
 enum { SIZES = sizeof by_size / sizeof by_size[0] };
 
 /* Straight between the rows in logarithms, and beyond them. */
-static double primary_ohms(double va, double volts)
+double transformer_primary_ohms(double va, double volts)
 {
     int k = 1;
     while (k < SIZES - 1 && va > by_size[k].va) k++;
@@ -141,7 +140,7 @@ static void guess_primary(struct set *set, const struct part *part, struct trans
                           double va)
 {
     if (!isnan(t->ohms)) return;
-    t->ohms = primary_ohms(va, t->rated);
+    t->ohms = transformer_primary_ohms(va, t->rated);
     set_assume(set, (struct assumption){
                         .part = arena_printf(set->arena, "%s.primary", part->name),
                         .key = "resistance",
@@ -177,6 +176,22 @@ static void guess_high_voltage(struct set *set, const struct part *part,
                                  "practitioner's table, not verified",
                         .known_by = KNOWN_BY_OHMS_COLD,
                         .guess = true});
+}
+
+/* Turn for turn as the primary. */
+static void guess_output(struct set *set, const struct transformer *t, struct winding *w)
+{
+    double ohms = sq(w->half[0].volts / w->line) * t->ohms;
+    w->half[0].ohms = ohms;
+    set_assume(set, (struct assumption){.part = w->half[0].subject,
+                                        .key = "resistance",
+                                        .value = ohms,
+                                        .low = ohms / 1.5,
+                                        .high = 1.5 * ohms,
+                                        .unit = UNIT_OHM,
+                                        .basis = "as its primary, turn for turn; estimate, no "
+                                                 "source",
+                                        .known_by = KNOWN_BY_OHMS_COLD});
 }
 
 /* --- the rest ------------------------------------------------------------------------------- */
@@ -254,13 +269,14 @@ double transformer_guess(struct set *set, const struct part *part, struct transf
 {
     for (int k = 0; k < t->windings; k++)
         if (t->winding[k].volts_unknown) guess_volts(set, part, &t->winding[k]);
-    double va = apparent(set, t);
+    double va = t->va > 0 ? t->va : apparent(set, t);
     guess_primary(set, part, t, va);
     if (!t->ideal) guess_iron(set, part, t, va);
     for (int k = 0; k < t->windings; k++) {
         struct winding *w = &t->winding[k];
         if (!isnan(w->half[0].ohms)) continue;
-        if (transformer_feeds_plates(t, w)) guess_high_voltage(set, part, t, w);
+        if (w->isolates) guess_output(set, t, w);
+        else if (transformer_feeds_plates(t, w)) guess_high_voltage(set, part, t, w);
         else guess_copper(set, t, w);
     }
     return va;

@@ -509,8 +509,8 @@ static void coil_stores_what_it_is_given(void **state)
     near_abs(law_coil.stored(&swinging, &zero), 0, 1e-15, "J");
     for (double x = -1.5; x < 1.5; x += 0.0171) {
         double h = 1e-5, up = x + h, down = x - h;
-        double slope = (law_coil.stored(&swinging, &up) - law_coil.stored(&swinging, &down)) /
-                       (2 * h);
+        double slope =
+            (law_coil.stored(&swinging, &up) - law_coil.stored(&swinging, &down)) / (2 * h);
         near_abs(slope, coil_amperes(&swinging, x), 1e-7 * fabs(slope) + 1e-8, "A");
         near_rel(coil_flux(&swinging, coil_amperes(&swinging, x)), x, 1e-9, "V s");
     }

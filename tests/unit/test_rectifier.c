@@ -104,8 +104,8 @@ static void heat_of_the_plates(void **state)
     near_rel(limit_of(set, "V6", MEASURE_DISSIPATION),
              pulsed_watts(0.125 / pow(50, 1.5), 0.4, 0.125), 1e-4, "W");
     /* nothing but its drop is known: three times its current in the peaks */
-    set = good(arena_printf(catalogue_arena, "%s drop: 60 V at 125 mA, heated by: always hot}\n",
-                            base));
+    set = good(
+        arena_printf(catalogue_arena, "%s drop: 60 V at 125 mA, heated by: always hot}\n", base));
     near_rel(limit_of(set, "V6", MEASURE_DISSIPATION),
              pulsed_watts(0.125 / pow(60, 1.5), 0.375, 0.125), 1e-4, "W");
     assert_non_null(
@@ -476,7 +476,8 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         TEST(vacuum_tube_of_a_type),
-        TEST(ratings_of_a_tube), TEST(heat_of_the_plates),
+        TEST(ratings_of_a_tube),
+        TEST(heat_of_the_plates),
         TEST(least_impedance_follows_the_volts),
         TEST(choke_input_has_other_limits),
         TEST(small_capacitors_make_an_input_too),
