@@ -63,7 +63,6 @@ struct transformer {
     double ohms;      /* of the primary */
     bool ideal;
     struct iron iron;
-    bool remanence_given;
     struct warmth warmth;
     struct fault fault;
     int windings;
