@@ -73,6 +73,12 @@ int reductions_count(const struct reductions *all);
  * next _get. NULL: none. */
 void reductions_fold(struct reductions *all, const double *siemens);
 
+/* What folded conductances do to each other in a pattern given by _get, at given states and currents
+ * of the other ports: ohms[n*n], dV = ohms dG V, n folded ports, element[n]. The arrays are those of
+ * the last call. 0 where nothing is folded. */
+int reductions_response(struct reductions *all, pattern_t pattern, const int **element,
+                        const double **ohms);
+
 /* The unreduced equations of a pattern, for checks against a direct solve: n unknowns, row-major
  * E[n*n], G[n*n], b[n*nu], P[n*np]; columns of point potentials start at `points`. Currents in
  * ampere, everything in the units of the circuit. */

@@ -281,6 +281,13 @@ void meter_moved(struct meter *m, const double *charge, double stored)
     m->mark_time[0] = m->mark_time[1] = (double)NAN;
 }
 
+void meter_begin(struct meter *m)
+{
+    const struct session *s = m->session;
+    m->stored_first = session_stored(s);
+    for (int k = 0; k < s->network->capacitors; k++) m->charge_first[k] = s->charge[k];
+}
+
 void meter_cycle(struct meter *m)
 {
     if (m->asleep) return;

@@ -105,6 +105,9 @@ void meter_jump(struct meter *m, double work, double loss, const double *before,
  * before: the books go on from here. */
 void meter_moved(struct meter *m, const double *charge, double stored);
 
+/* All books begin at the state in force. */
+void meter_begin(struct meter *m);
+
 /* A cycle of the mains has ended. */
 void meter_cycle(struct meter *m);
 

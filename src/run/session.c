@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "contact.h"
+#include "flow.h"
 #include "hold.h"
 #include "meter.h"
 #include "numbers.h"
@@ -118,6 +119,7 @@ void session_begin(struct session *s)
     rosenbrock_accuracy(s->solver, s->options.tolerance, s->scale, s->period / STEPS_PER_PERIOD);
     double first = *remembered(s), most = FIRST_STEP * s->period;
     rosenbrock_begin(s->solver, &s->ode, s->t, s->y, first > 0 ? smaller(first, most) : most);
+    flow_begin(s);
 }
 
 void session_go_on(struct session *s, bool states)
@@ -280,6 +282,7 @@ static bool advance(struct session *s, double stop, long *events_left)
     memcpy(s->trial, s->states, (size_t)s->eq->ns * sizeof *s->trial);
     equations_states(s->eq, s->t, s->y, s->states);
     hold_step(s->hold, s->t - rosenbrock_previous(s->solver), s->trial, s->states);
+    flow_step(s, s->t - rosenbrock_previous(s->solver));
     if (meter_step(s->meter))
         return session_fail(s, "the equations could not be solved inside a step");
     widen(s);
