@@ -10,6 +10,7 @@
 #include "fault.h"
 #include "numbers.h"
 #include "overrides.h"
+#include "warm.h"
 
 enum { FINE = 512, COARSE = 32, PIECES = 8 }; /* samples of a cycle, and steps kept of it */
 
@@ -421,9 +422,11 @@ static bool run_warm(struct arena *arena, struct fusing *f, const struct setup *
     f->status = r->status;
     f->unbalanced += r->statistics.audit_failed;
     f->message = r->message;
-    f->running = figure_or(r, "mains", MEASURE_LINE_CURRENT, 0);
-    f->watts = figure_or(r, "mains", MEASURE_LINE_POWER, 0);
-    return r->status == STATUS_OK;
+    if (r->status != STATUS_OK) return false;
+    const struct result *warm = warm_steady(arena, setup, false);
+    f->running = figure_or(warm ? warm : r, "mains", MEASURE_LINE_CURRENT, 0);
+    f->watts = figure_or(warm ? warm : r, "mains", MEASURE_LINE_POWER, 0);
+    return true;
 }
 
 const struct fusing *fusing_study(struct arena *arena, struct diags *diags,
