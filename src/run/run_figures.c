@@ -292,8 +292,7 @@ void meter_report(struct meter *m)
     watch_report(m->watch, result);
     if (m->contact) contact_report(m->contact, m);
     audit(m);
-    result->settled =
-        (all || m->session->only_steady) && !result->statistics.audit_failed;
+    result->settled = (all || m->session->only_steady) && !result->statistics.audit_failed;
     put_plain(m, "set", MEASURE_SETTLED, result->settled);
     put_plain(m, "set", MEASURE_STORED_ENERGY, energy);
     if (result->statistics.leaps > 0) {
@@ -309,7 +308,7 @@ void meter_report(struct meter *m)
     }
 }
 
-struct result result_heat(const struct result *result)
+struct result run_heat(const struct result *result)
 {
     struct result view = *result;
     view.trace = result->heat;
@@ -318,8 +317,8 @@ struct result result_heat(const struct result *result)
     return view;
 }
 
-const struct figure *result_find(const struct result *result, const char *subject,
-                                 enum measure measure)
+const struct figure *run_figure(const struct result *result, const char *subject,
+                                enum measure measure)
 {
     for (int k = 0; k < result->figures.n; k++) {
         const struct figure *f = &result->figures.at[k];
@@ -328,7 +327,7 @@ const struct figure *result_find(const struct result *result, const char *subjec
     return NULL;
 }
 
-const struct figure *result_ripple(const struct result *result, const char *subject)
+const struct figure *run_ripple(const struct result *result, const char *subject)
 {
-    return result_find(result, subject, MEASURE_RIPPLE_RMS);
+    return run_figure(result, subject, MEASURE_RIPPLE_RMS);
 }

@@ -110,7 +110,7 @@ static const struct result *watch(struct arena *arena, const struct discharge *d
 static double figure_or(const struct result *r, const char *subject, enum measure measure,
                         double otherwise)
 {
-    const struct figure *f = result_find(r, subject, measure);
+    const struct figure *f = run_figure(r, subject, measure);
     return f ? f->value : otherwise;
 }
 
@@ -125,7 +125,7 @@ static bool lies_across_line(const struct set *set, const char *name)
 static double settled_volts(const struct result *hot, const char *part, double at_end)
 {
     double mean = fabs(figure_or(hot, part, MEASURE_SETTLED_VOLTAGE, 0));
-    const struct figure *ripple = result_ripple(hot, part);
+    const struct figure *ripple = run_ripple(hot, part);
     return ripple && mean > ripple->value ? mean : at_end;
 }
 

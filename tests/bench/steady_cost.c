@@ -68,8 +68,8 @@ static void compare(struct arena *arena, const struct setup *setup, const struct
            r->message ? r->message : "");
     for (int i = 0; i < r->figures.n; i++) {
         const struct figure *f = &r->figures.at[i];
-        const struct figure *g = settles(f->measure) ? result_find(d->result, f->subject, f->measure)
-                                                     : NULL;
+        const struct figure *g =
+            settles(f->measure) ? run_figure(d->result, f->subject, f->measure) : NULL;
         if (!g || !(fabs(f->value) > 0)) continue;
         double off = fabs(g->value - f->value) / larger(largest(r, f), 1e-9);
         if (off > 3e-6)
