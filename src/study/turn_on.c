@@ -89,16 +89,18 @@ struct turn_on *turn_on(struct arena *arena, const struct setup *setup,
         t->status = t->restart->status;
     }
     if (warms_up(t->run)) t->warm = warm_steady(arena, setup, false);
+    t->restart_name = arena_printf(arena, "%s (hot restart)", setup->variant);
+    t->warm_name = warm_name(arena, setup->variant);
     const struct result *runs[3] = {t->run};
     const char *names[3] = {setup->variant};
     int n = 1;
     if (t->restart) {
         runs[n] = t->restart;
-        names[n++] = arena_printf(arena, "%s (hot restart)", setup->variant);
+        names[n++] = t->restart_name;
     }
     if (t->warm) {
         runs[n] = t->warm;
-        names[n++] = warm_name(arena, setup->variant);
+        names[n++] = t->warm_name;
     }
     t->judgement = judge(arena, setup, runs, names, n);
     return t;

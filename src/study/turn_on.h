@@ -17,6 +17,7 @@ struct turn_on {
     const struct result *warm; /* the set that has been on for hours (warm.h); NULL: the run has not
                                 * come to its end, something has opened or shorted in it, or no
                                 * steady state was found */
+    const char *restart_name, *warm_name; /* their variants in the judgement */
     struct judgement *judgement;
     enum status status; /* of the worst of the runs */
 };

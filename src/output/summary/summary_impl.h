@@ -47,6 +47,9 @@ void summary_gather(struct summary *s);
 /* True when the row belongs to the restart. */
 bool summary_of_restart(const struct summary *s, const struct judged *row);
 
+/* True when the row belongs to the set that has been on for hours. */
+bool summary_of_warm(const struct summary *s, const struct judged *row);
+
 /* --- sections --- */
 
 void summary_stop(struct summary *s);    /* what to stop for (summary_stop.c) */

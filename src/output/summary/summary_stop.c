@@ -39,7 +39,7 @@ static const char *design_centre(struct summary *s, const struct judged *row)
 
 static const char *at(struct summary *s, const struct judged *row)
 {
-    if (isnan(row->figure.time)) return "";
+    if (isnan(row->figure.time) || summary_of_warm(s, row)) return "";
     return arena_printf(s->arena, words_stop_at, summary_time(s, row->figure.time));
 }
 
@@ -89,8 +89,9 @@ static bool watts_told(struct summary *s, const struct judged *row, const char *
 static const char *in_watts(struct summary *s, const struct judged *row)
 {
     const char *part = summary_part(s, row->figure.subject);
-    const struct figure *watts = run_figure(s->run, part, MEASURE_DISSIPATION);
-    const struct figure *joules = run_figure(s->run, part, MEASURE_ENERGY);
+    bool warm = summary_of_warm(s, row);
+    const struct figure *watts = run_figure(warm ? s->t->warm : s->run, part, MEASURE_DISSIPATION);
+    const struct figure *joules = warm ? NULL : run_figure(s->run, part, MEASURE_ENERGY);
     if (!is_steady(row) || !watts || !(watts->value > 0) || watts_told(s, row, part)) return "";
     bool rough = summary_rough(s, part, MEASURE_DISSIPATION);
     const char *sum = "";
@@ -138,9 +139,11 @@ static void tell(struct summary *s, const struct judged *row)
     if (row->figure.measure == MEASURE_LOWEST_VOLTAGE && !summary_of_restart(s, row))
         surge = summary_reversed(s, row->figure.subject, row->rating->limit);
     page_say(s->page, "  * ", words_stop_over, row->figure.subject,
-             summary_of_restart(s, row) ? words_stop_hot_restart : "", how_much(s, row),
-             source(s, row->rating), words_harm(row->rating->harm), in_watts(s, row),
-             surge ? surge : "", peaks_inside(s, row), design_centre(s, row));
+             summary_of_restart(s, row) ? words_stop_hot_restart
+             : summary_of_warm(s, row)  ? words_stop_warm
+                                        : "",
+             how_much(s, row), source(s, row->rating), words_harm(row->rating->harm),
+             in_watts(s, row), surge ? surge : "", peaks_inside(s, row), design_centre(s, row));
 }
 
 /* --- what no verdict says --- */
@@ -232,7 +235,8 @@ static int tell_over(struct summary *s)
     for (int i = 0; i < s->count && told < TOLD_MOST; i++) {
         if (s->worst[i]->verdict != VERDICT_OVER) continue;
         tell(s, s->worst[i]);
-        mean |= measure_table[s->worst[i]->figure.measure].at_end;
+        mean |=
+            measure_table[s->worst[i]->figure.measure].at_end && !summary_of_warm(s, s->worst[i]);
         told++;
     }
     int over = count_over(s);

@@ -30,6 +30,7 @@ static const char words_stop_watts[] = " %s turns %s into heat%s.";
 /* share */
 static const char words_stop_peaks_inside[] =
     " The peaks themselves stay inside, at most %s of their rating.";
+static const char words_stop_warm[] = " when all is warm";
 static const char words_stop_hot_restart[] = " at a hot restart";
 /* what stands before; a part, a time */
 static const char words_stop_opened[] = "%s%s%s opened at %s";
