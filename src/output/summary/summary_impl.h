@@ -70,6 +70,13 @@ const char *summary_reversed(struct summary *s, const char *capacitor, double li
  * tells which are left out. How many were told. */
 int summary_surges(struct summary *s, bool (*skip)(const struct summary *, const char *));
 
+/* Says which measured readings disagree with what is calculated, and what current a measured drop
+ * tells. False: none does. */
+bool summary_disagrees(struct summary *s);
+
+/* Says of which parts no rating is known, so that nothing judged them. */
+void summary_unrated(struct summary *s);
+
 #define SUMMARY_OFF_CHART 0.1 /* customary tolerance of chart values; common practice, no source */
 
 /* `B+ +18 %, ...`: points whose expected volts lie far off the chart; empty: none, or the run does

@@ -323,7 +323,7 @@ static void write_unsettled(const struct table *t, const char *end)
     const char *names = still_moving(t);
     double longer = larger(A_MINUTE, 2 * ceil(s->run->end));
     if (*names) page_say(s->page, "  ", words_meter_moving, end, names, longer);
-    else page_say(s->page, "  ", words_meter_currents_moving, end, longer);
+    else if (!s->t->warm) page_say(s->page, "  ", words_meter_currents_moving, end, longer);
 }
 
 /* How warm the bodies of the warm set are. */

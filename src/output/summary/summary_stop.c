@@ -133,6 +133,14 @@ static const char *peaks_inside(struct summary *s, const struct judged *row)
     return arena_printf(s->arena, words_stop_peaks_inside, page_percent(s->page, worst));
 }
 
+/* Nothing stays so as long as the set is on because a run ended before it had settled. */
+static const char *harm(struct summary *s, const struct judged *row)
+{
+    bool lasting = summary_of_warm(s, row) || summary_of_restart(s, row) || s->run->settled;
+    if (row->rating->harm != HARM_CAPACITOR_VOLTS || lasting) return words_harm(row->rating->harm);
+    return words_stop_volts_at_end;
+}
+
 static void tell(struct summary *s, const struct judged *row)
 {
     const char *surge = is_surge(s, row) ? summary_surge(s, row->figure.subject) : NULL;
@@ -142,7 +150,7 @@ static void tell(struct summary *s, const struct judged *row)
              summary_of_restart(s, row) ? words_stop_hot_restart
              : summary_of_warm(s, row)  ? words_stop_warm
                                         : "",
-             how_much(s, row), source(s, row->rating), words_harm(row->rating->harm),
+             how_much(s, row), source(s, row->rating), harm(s, row),
              in_watts(s, row), surge ? surge : "", peaks_inside(s, row), design_centre(s, row));
 }
 
@@ -257,11 +265,15 @@ void summary_stop(struct summary *s)
 {
     page_heading(s->page, words_stop_heading);
     tell_dead(s);
+    bool disagrees = summary_disagrees(s);
     int told = tell_over(s) + summary_surges(s, surge_told);
     const char *off = summary_off_chart(s);
     if (told == 0)
         page_say(s->page, "  ", s->count > 0 ? words_stop_nothing_over : words_stop_nothing_judged,
-                 s->run->status == STATUS_OK ? "" : words_stop_as_far);
+                 s->run->status != STATUS_OK ? words_stop_as_far
+                 : disagrees                 ? words_stop_as_typed
+                                             : "");
+    summary_unrated(s);
     if (*off) page_say(s->page, "  ", words_stop_off_chart, 100 * SUMMARY_OFF_CHART, off);
     tell_near(s);
     tell_wet(s);

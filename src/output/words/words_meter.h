@@ -39,7 +39,7 @@ static const char words_meter_ripple_note[] =
 /* heads of the columns */
 static const char words_meter_point[] = "point";
 /* a time */
-static const char words_meter_after[] = "after %s";
+static const char words_meter_after[] = "at %s";
 static const char words_meter_warm[] = "warm";
 /* the room; temperatures */
 static const char words_meter_warm_note[] =
