@@ -4,6 +4,8 @@
 
 #include "judge.h"
 
+struct ends;
+
 /* What `switch-on` answers: the turn-on as the scenario says, the hot restart at the worst closing
  * angle (every cathode hot, capacitors empty: short power failure, the customary worst case for a
  * rectifier), what the set comes to when it has been on for hours, and the judgement over all. */
@@ -18,6 +20,8 @@ struct turn_on {
                                 * come to its end, something has opened or shorted in it, or no
                                 * steady state was found */
     const char *restart_name, *warm_name; /* their variants in the judgement */
+    const struct ends *ends; /* what turns over with an assumption, where somebody has looked
+                              * (ends.h); else NULL */
     struct judgement *judgement;
     enum status status; /* of the worst of the runs */
 };

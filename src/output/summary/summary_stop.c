@@ -4,8 +4,10 @@
 #include <math.h>
 #include <string.h>
 
+#include "ends.h"
 #include "summary_impl.h"
 #include "words_harm.h"
+#include "words_known_by.h"
 #include "words_number.h"
 #include "words_stop.h"
 
@@ -150,8 +152,8 @@ static void tell(struct summary *s, const struct judged *row)
              summary_of_restart(s, row) ? words_stop_hot_restart
              : summary_of_warm(s, row)  ? words_stop_warm
                                         : "",
-             how_much(s, row), source(s, row->rating), harm(s, row),
-             in_watts(s, row), surge ? surge : "", peaks_inside(s, row), design_centre(s, row));
+             how_much(s, row), source(s, row->rating), harm(s, row), in_watts(s, row),
+             surge ? surge : "", peaks_inside(s, row), design_centre(s, row));
 }
 
 /* --- what no verdict says --- */
@@ -253,6 +255,40 @@ static int tell_over(struct summary *s)
     return told;
 }
 
+/* What is over its rating already needs no guess to be so. */
+static bool is_told(const struct summary *s, const struct end_turn *t)
+{
+    for (int i = 0; i < s->count; i++)
+        if (s->worst[i]->verdict == VERDICT_OVER && s->worst[i]->figure.measure == t->measure &&
+            strcmp(s->worst[i]->figure.subject, t->subject) == 0)
+            return true;
+    return false;
+}
+
+/* The worse end of what was assumed, where a verdict turns over with it. */
+static void tell_turns(struct summary *s)
+{
+    const struct ends *e = s->t->ends;
+    int told = 0;
+    for (int i = 0; e && i < e->turns.n; i++) {
+        const struct end_turn *t = &e->turns.at[i];
+        const struct assumption *a = t->assumption;
+        enum unit unit = measure_table[t->measure].unit;
+        if (is_told(s, t)) continue;
+        if (told++ == 0) page_say(s->page, "  ", words_stop_turns_head);
+        page_say(s->page, "  * ", words_stop_turns, t->subject,
+                 t->restart ? words_stop_hot_restart : "", measure_table[t->measure].words,
+                 page_value(s->page, t->figure, unit, false),
+                 t->at_least ? words_stop_under : words_stop_beyond,
+                 page_value(s->page, t->limit, unit, false), a->part, a->key,
+                 page_value(s->page, t->value, a->unit, false),
+                 page_value(s->page, a->value, a->unit, false),
+                 a->known_by == KNOWN_BY_NOTHING
+                     ? ""
+                     : arena_printf(s->arena, words_stop_to_know, words_known_by(a->known_by)));
+    }
+}
+
 static void tell_near(struct summary *s)
 {
     int near = count_near(s);
@@ -275,6 +311,7 @@ void summary_stop(struct summary *s)
                                              : "");
     summary_unrated(s);
     if (*off) page_say(s->page, "  ", words_stop_off_chart, 100 * SUMMARY_OFF_CHART, off);
+    tell_turns(s);
     tell_near(s);
     tell_wet(s);
     tell_unjudged(s);

@@ -77,6 +77,15 @@ static const char words_stop_volts_at_end[] =
     "It is over its working voltage at the end of the run, which had not settled.";
 /* parts, each with what is not rated */
 static const char words_stop_unrated[] = "No rating is known, and nothing was judged: %s.";
+static const char words_stop_turns_head[] =
+    "Inside its rating only if an assumed value is about as taken:";
+/* a part, when; a measure, value, beyond or under, limit; part and key, its end, the value taken; the
+ * reading */
+static const char words_stop_turns[] = "%s%s: %s %s, %s %s, if %s %s is %s and not %s.%s";
+static const char words_stop_beyond[] = "over the";
+static const char words_stop_under[] = "under the least of";
+/* the reading */
+static const char words_stop_to_know[] = " To know it: %s.";
 static const char words_stop_as_far[] = ", as far as the run came";
 /* per cent, points */
 static const char words_stop_off_chart[] = "Expected more than %.0f\x1f%% off the chart: %s.";
