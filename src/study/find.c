@@ -46,7 +46,7 @@ static double close_in(struct find_runs *r, const struct find_point *ends[2])
     struct root_bracket b = {.x = {log(ends[0]->value[0]), log(ends[1]->value[0])}};
     for (int i = 0; i < 2; i++) b.f[i] = off(b.x[i], r);
     if ((b.f[0] <= 0) == (b.f[1] <= 0)) return fabs(b.f[0]) < fabs(b.f[1]) ? b.x[0] : b.x[1];
-    return root_close_in(&b, off, r, CLOSE, FIGURE_CLOSE, &r->f->status);
+    return root_close_in(r->arena, &b, off, r, CLOSE, FIGURE_CLOSE, &r->f->status);
 }
 
 static void without_crossing(const struct find_runs *r)

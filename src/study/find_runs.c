@@ -96,7 +96,9 @@ static bool take(void *context, int i)
     struct find_point *p = &round->points[i];
     const struct trial *trial = p->trial;
     if (!trial) {
-        for (int k = 0; round->diags[i] && k < diags_count(round->diags[i]); k++) {
+        bool wrong = round->diags[i] && diags_errors(round->diags[i]) > 0;
+        if (!wrong) return fail(r, p, STATUS_SOLUTION, FAILURE_MEMORY, NULL);
+        for (int k = 0; k < diags_count(round->diags[i]); k++) {
             const struct diag *g = diags_at(round->diags[i], k);
             diags_add(r->diags, g->severity, g->at, g->hint, "%s", g->message);
         }
@@ -140,7 +142,7 @@ bool find_runs_make(struct find_runs *r, struct find_point *points, int n)
         if (!round.arenas[i]) return fail(r, &points[i], STATUS_SOLUTION, FAILURE_MEMORY, NULL);
         arena_at_free(r->arena, give_back, round.arenas[i]);
     }
-    if (pool_run(n, r->jobs, n, work, take, &round)) return true;
+    if (pool_run_in(r->arena, n, r->jobs, n, work, take, &round)) return true;
     return fail(r, &points[0], STATUS_SOLUTION, FAILURE_THREADS, NULL);
 }
 

@@ -56,7 +56,7 @@ const char *limit_rectifier(const struct setup *setup, const char *path)
 /* ---- one run ---- */
 
 struct search {
-    struct arena *arena;
+    struct arena *arena, *scratch;
     const struct scenario *s;
     const char *variant, *path, *rectifier;
     double ohms;
@@ -139,20 +139,15 @@ static double share_of(const struct search *q, const struct trial *t, enum measu
     return most;
 }
 
-/* How far over, at exp(x) farads; its own arena, given back. */
+/* How far over, at exp(x) farads. */
 static double excess(double x, void *search)
 {
     struct search *q = search;
     enum measure measure;
     if (q->status != STATUS_OK) return 0;
-    struct arena *arena = arena_new();
-    if (!arena) {
-        q->status = STATUS_SOLUTION;
-        return 0;
-    }
-    const struct trial *t = run_with(q, arena, exp(x));
+    const struct trial *t = run_with(q, q->scratch, exp(x));
     double share = t ? share_of(q, t, &measure) : 1;
-    arena_free(arena);
+    arena_clear(q->scratch);
     return (share < 100 ? share : 100) - 1;
 }
 
@@ -220,6 +215,7 @@ struct limit limit_capacitor(struct arena *arena, const struct scenario *s, cons
                              const struct trial_options *options)
 {
     struct search q = {.arena = arena,
+                       .scratch = arena_scratch(arena),
                        .s = s,
                        .variant = variant,
                        .path = path,
@@ -232,7 +228,7 @@ struct limit limit_capacitor(struct arena *arena, const struct scenario *s, cons
     bool inside = false;
     find_plates(&q);
     if (bracket(&q, &b, &inside))
-        prove(&q, &limit, exp(root_close_in(&b, excess, &q, CLOSE, 0, &q.status)));
+        prove(&q, &limit, exp(root_close_in(q.arena, &b, excess, &q, CLOSE, 0, &q.status)));
     else if (q.status == STATUS_OK && inside) {
         limit.beyond = true;
         prove(&q, &limit, LIMIT_MOST);

@@ -21,17 +21,21 @@ static double evaluate(double x, void *root)
     return r->last = r->f(x, r->context);
 }
 
-double root_close_in(const struct root_bracket *bracket, double (*f)(double x, void *context),
-                     void *context, double close, double enough, enum status *status)
+static void give_back(void *solver)
+{
+    gsl_root_fsolver_free(solver);
+}
+
+double root_close_in(struct arena *arena, const struct root_bracket *bracket,
+                     double (*f)(double x, void *context), void *context, double close,
+                     double enough, enum status *status)
 {
     struct root root = {bracket, f, context, HUGE_VAL};
     gsl_function function = {evaluate, &root};
     gsl_root_fsolver *solver = gsl_root_fsolver_alloc(gsl_root_fsolver_brent);
     double x = bracket->x[0];
-    if (!solver) {
-        *status = STATUS_SOLUTION;
-        return x;
-    }
+    if (!solver) arena_exhausted(arena);
+    arena_at_free(arena, give_back, solver);
     bool good =
         gsl_root_fsolver_set(solver, &function, bracket->x[0], bracket->x[1]) == GSL_SUCCESS;
     for (int i = 0; good && i < ROOT_ITERATIONS && *status == STATUS_OK; i++) {
@@ -41,6 +45,5 @@ double root_close_in(const struct root_bracket *bracket, double (*f)(double x, v
             fabs(root.last) <= enough)
             break;
     }
-    gsl_root_fsolver_free(solver);
     return x;
 }

@@ -227,13 +227,10 @@ static bool write_picture(struct sweep_picture *p, struct writer *w, struct diag
 plot_list sweep_plot_write(struct writer *w, struct diags *diags, struct arena *arena,
                            const struct try_study *study, const struct plot_options *options)
 {
-    static const char *const endings[] = {"gp", "svg", "png"};
     struct sweep_picture p = {.sheet = {.arena = arena, .options = options}, .study = study};
     plot_list names = {0};
     for (int i = 0; i < SWEEP_PLOTS; i++) {
         p.picture = &pictures[i];
-        for (int k = 0; k < 3; k++)
-            writer_retire(w, arena_printf(arena, "plots/%s.%s", p.picture->name, endings[k]));
         choose_curves(&p);
         if (p.n == 0 || study->sweeps[0].values.n < 2) continue;
         if (write_picture(&p, w, diags)) array_push(arena, &names, p.picture->name);
