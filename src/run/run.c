@@ -199,7 +199,7 @@ double run_worst_angle(struct arena *arena, const struct setup *setup)
         o.duration = 2 / setup->frequency;
         o.tolerance = 1e-5; /* only the order of the angles is wanted */
         o.hold = HUGE_VAL;
-        o.no_bleed = true;
+        o.pulses_only = o.no_bleed = true;
         const struct result *r = simulate(scratch, setup, &o, network, all);
         double peak = 0;
         for (int j = 0; j < r->figures.n; j++)

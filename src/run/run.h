@@ -71,6 +71,7 @@ struct run_options {
                          infinite: all that may be held stays where it is */
     bool trace;       /* keep a trace */
     bool every_cycle; /* leap over none (skip.h) */
+    bool pulses_only; /* nothing but the currents of rectifiers is measured, nothing audited */
     bool no_bleed;    /* the times to bleed down are not wanted */
     bool steady;      /* hot, with until_settled: when half a second has shown the first pulses, go
                          to the periodic steady state at once where it can be found (steady.h) */
