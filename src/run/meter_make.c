@@ -26,8 +26,7 @@ static void add_probes(struct meter *m, const struct circuit *c)
         bool known = m->session->options.pulses_only &&
                      !(p->kind == PROBE_CURRENT && p->flags & PROBE_RECTIFIER);
         for (int j = 0; j < m->channels.n && !known; j++)
-            known =
-                !m->channels.at[j].part && same_probe(&m->channels.at[j].probe, p);
+            known = !m->channels.at[j].part && same_probe(&m->channels.at[j].probe, p);
         if (!known) array_push(m->arena, &m->channels, (struct channel){.probe = *p});
     }
 }
