@@ -261,8 +261,37 @@ double session_next_corner(const struct session *s)
     return corner;
 }
 
+#define ASK_AFTER 256     /* steps of a small set: more than their periods have, some ms */
+#define SMALL_UNKNOWNS 32 /* the most a small set has, about; work goes with the cube above */
+
+double session_work(int n)
+{
+    double times = (double)n / SMALL_UNKNOWNS;
+    return 1 + times * times * times;
+}
+
+bool session_asks(struct session *s, double work)
+{
+    const struct run_options *o = &s->options;
+    s->asked += work;
+    if (!o->progress || s->asked < ASK_AFTER) return s->cut;
+    s->asked = 0;
+    s->cut |= o->progress(o->progress_context, run_done(o, s->t)) != 0;
+    s->halted |= s->cut;
+    return s->cut;
+}
+
+bool session_interrupted(struct session *s)
+{
+    s->result->status = STATUS_INTERRUPTED;
+    s->result->message =
+        arena_printf(s->arena, "INTERRUPTED at %.3g s of %.3g s", s->t, s->options.duration);
+    return true;
+}
+
 bool session_fail(struct session *s, const char *what)
 {
+    if (s->cut) return !session_interrupted(s);
     s->result->status = STATUS_SOLUTION;
     s->result->message = arena_printf(s->arena, "%s, at %.9g s", what, s->t);
     return false;
@@ -357,9 +386,11 @@ bool session_cycle(struct session *s, struct stops *next)
 {
     long left = EVENTS_PER_PERIOD;
     const double whole = wave_period_end(s->meter->wave), end = smaller(next->end, whole);
+    s->asked = 0;
     while (s->t < end) {
         double stop = smaller(smaller(end, s->arc_end),
                               smaller(next->corner, smaller(next->close, next->observe)));
+        if (session_asks(s, session_work(s->ode.n))) return session_fail(s, NULL);
         if (!advance(s, stop, &left)) return false;
         if (s->t >= stop && !session_at_stop(s, next)) return false;
     }
