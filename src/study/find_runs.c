@@ -10,6 +10,7 @@
 #include "numbers.h"
 #include "pool.h"
 #include "preferred.h"
+#include "sort.h"
 #include "suggest.h"
 
 #define LONGER 1.5 /* times what the bracket's ends needed to settle */
@@ -244,11 +245,12 @@ bool find_runs_grid(struct find_runs *r, int points)
 
 /* ---- preferred values ---- */
 
-static int compare(const struct find_point *a, const struct find_point *b)
+static int compare(const void *a, const void *b)
 {
+    const double *x = ((const struct find_point *)a)->value;
+    const double *y = ((const struct find_point *)b)->value;
     for (int w = 0; w < FIND_MOST; w++)
-        if (fabs(a->value[w] - b->value[w]) > 1e-9 * fabs(b->value[w]))
-            return a->value[w] < b->value[w] ? -1 : 1;
+        if (fabs(x[w] - y[w]) > 1e-9 * fabs(y[w])) return x[w] < y[w] ? -1 : 1;
     return 0;
 }
 
@@ -256,12 +258,10 @@ static int compare(const struct find_point *a, const struct find_point *b)
 static void add_near(struct finding *f, double first, double second)
 {
     struct find_point p = {.value = {first, second}, .load = 1};
-    int k = f->nears;
     for (int i = 0; i < f->nears; i++)
         if (compare(&f->near[i], &p) == 0) return;
-    for (; k > 0 && compare(&f->near[k - 1], &p) > 0; k--) f->near[k] = f->near[k - 1];
-    f->near[k] = p;
-    f->nears++;
+    f->near[f->nears++] = p;
+    sort_stable(f->near, f->nears, sizeof *f->near, compare);
 }
 
 /* One below and one above; only itself when it is one, or is not bought by numbers. */

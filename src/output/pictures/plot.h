@@ -27,10 +27,11 @@ struct plots {
 };
 
 /* Writes the scripts of the run's trace; without a trace of two rows at least, none. `csv`: what
- * trace.csv holds of it, as trace_csv_write returned it. Errors of the templates are in `diags`. */
+ * trace.csv holds of it, as trace_csv_write returned it; `restart_csv` likewise of the hot restart,
+ * NULL: none. Errors of the templates are in `diags`. */
 struct plots plot_write(struct writer *w, struct diags *diags, struct arena *arena,
                         const struct turn_on *t, const struct trace *csv,
-                        const struct plot_options *options);
+                        const struct trace *restart_csv, const struct plot_options *options);
 
 /* Has `gnuplot` (a path) draw all pictures among the partial files of the writer and adds them to
  * its files. Returns the name of the first script that failed; NULL: none. */
