@@ -11,7 +11,6 @@
 #include "near.h"
 #include "root.h"
 
-static struct arena *arena;
 static const struct root_bracket bracket = {{1, 2}, {-1, 2}};
 
 struct calls {
@@ -31,6 +30,7 @@ static void closes_in_on_the_crossing(void **state)
 {
     struct calls fine = {0}, coarse = {0}, near_enough = {0};
     (void)state;
+    struct arena *arena = arena_new();
     near_abs(root_close_in(arena, &bracket, square_less_two, &fine, 1e-12, 0, &fine.status),
              sqrt(2), 1e-12, "");
     near_abs(root_close_in(arena, &bracket, square_less_two, &coarse, 0.01, 0, &coarse.status),
@@ -40,33 +40,22 @@ static void closes_in_on_the_crossing(void **state)
         sqrt(2), 0.01, "");
     assert_true(coarse.n < fine.n && near_enough.n < fine.n && fine.n <= ROOT_ITERATIONS);
     assert_int_equal(fine.status, STATUS_OK);
+    arena_free(arena);
 }
 
 static void ends_where_the_function_fails(void **state)
 {
     struct calls calls = {.stop = 2};
+    struct arena *arena = arena_new();
     (void)state;
     root_close_in(arena, &bracket, square_less_two, &calls, 1e-12, 0, &calls.status);
     assert_int_equal(calls.n, 2);
-}
-
-static int open_arena(void **state)
-{
-    (void)state;
-    arena = arena_new();
-    return arena ? 0 : -1;
-}
-
-static int close_arena(void **state)
-{
-    (void)state;
     arena_free(arena);
-    return 0;
 }
 
 int main(void)
 {
     const struct CMUnitTest tests[] = {cmocka_unit_test(closes_in_on_the_crossing),
                                        cmocka_unit_test(ends_where_the_function_fails)};
-    return cmocka_run_group_tests(tests, open_arena, close_arena);
+    return cmocka_run_group_tests(tests, NULL, NULL);
 }

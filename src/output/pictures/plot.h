@@ -28,7 +28,8 @@ struct plots {
 
 /* Writes the scripts of the run's trace; without a trace of two rows at least, none. `csv`: what
  * trace.csv holds of it, as trace_csv_write returned it; `restart_csv` likewise of the hot restart,
- * NULL: none. Errors of the templates are in `diags`. */
+ * NULL: none. Old scripts and pictures of the same names
+ * go when the writer commits. Errors of the templates are in `diags`. */
 struct plots plot_write(struct writer *w, struct diags *diags, struct arena *arena,
                         const struct turn_on *t, const struct trace *csv,
                         const struct trace *restart_csv, const struct plot_options *options);
