@@ -280,7 +280,7 @@ static void see_cold(struct arena *arena, struct diags *diags, const struct scen
     d->has_plug =
         !circuit_square(d->setup->stages.at[0].circuit, d->setup->stages.at[0].mains_source);
     for (int i = 0; i < n; i++) turns |= d->parts.at[i].across_line;
-    for (int turn = 0; turn <= turns; turn++) {
+    for (int turn = 0; turn <= (turns ? 1 : 0); turn++) {
         const struct setup *setup = cold_setup(arena, diags, s, variant, d, turn);
         const struct result *r = setup ? watch(arena, d, setup, options, 0, COLD_TAIL, seen) : NULL;
         if (!good(d, r, FAILURE_COLD_TUBES)) return;
