@@ -310,8 +310,8 @@ bool part_model_is(const struct model *model, unsigned roles);
 /* --- reading keys --- */
 
 /* Before read: complains of keys that neither the kind nor every part has (`is`, `type`, `fitted`,
- * `note`), naming the nearest, and of needed keys that neither scenario nor model gives. Returns
- * the number of complaints. */
+ * `note`, `tolerance`), naming the nearest, of needed keys that neither scenario nor model gives,
+ * and of a tolerance that is none. Returns the number of complaints. */
 int part_check(struct set *set, const struct part *part);
 
 /* What is wrong with a name for a part, point or winding ("holds a comma"); NULL: nothing. Names

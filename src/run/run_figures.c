@@ -5,6 +5,7 @@
 
 #include "bleed.h"
 #include "contact.h"
+#include "envelope.h"
 #include "heat.h"
 #include "watch.h"
 #include "meter.h"
@@ -44,7 +45,7 @@ static void highest_current(struct meter *m, const char *subject, const struct w
 static void direct_voltage(struct meter *m, const char *subject, const struct wave_figures *f)
 {
     put_plain(m, subject, MEASURE_SETTLED_VOLTAGE, f->mean);
-    put_plain(m, subject, MEASURE_SETTLED, f->settled);
+    put_plain(m, subject, MEASURE_SETTLED, f->settled || m->session->only_steady);
     extremes(m, subject, f);
     put_plain(m, subject, MEASURE_RIPPLE_RMS, f->ripple_rms);
     put_plain(m, subject, MEASURE_RIPPLE_PP, f->ripple_pp);
@@ -87,6 +88,7 @@ static void pulses(struct meter *m, const struct probe *p, int channel)
 {
     struct wave_pulse pulse;
     bool endless = unlimited(m, p);
+    if (m->session->only_steady) return;
     for (int k = 0; k < wave_closings(m->wave); k++) {
         if (!wave_first_pulse(m->wave, channel, k, &pulse)) continue;
         put(m, p->subject, MEASURE_INRUSH_PEAK_CURRENT, endless ? HUGE_VAL : pulse.peak,
@@ -193,7 +195,7 @@ static void temperatures(struct meter *m)
         const char *subject = meter_temperature(m, k);
         put(m, subject, MEASURE_TEMPERATURE, t->highest, t->time);
         for (int j = 0; j < c->states.n; j++)
-            if (m->temperature_of[j] == k && c->states.at[j].limit > 0)
+            if (m->temperature_of[j] == k && c->states.at[j].limit > 0 && !m->session->only_steady)
                 put_plain(m, subject, MEASURE_TIME_TO_LIMIT, passes(m, j));
     }
 }
@@ -298,7 +300,7 @@ void meter_report(struct meter *m)
     watch_report(m->watch, result);
     if (m->contact) contact_report(m->contact, m);
     audit(m);
-    result->settled = all && !result->statistics.audit_failed;
+    result->settled = (all || m->session->only_steady) && !result->statistics.audit_failed;
     put_plain(m, "set", MEASURE_SETTLED, result->settled);
     put_plain(m, "set", MEASURE_STORED_ENERGY, energy);
     if (result->statistics.leaps > 0) {
@@ -311,6 +313,7 @@ void meter_report(struct meter *m)
         trace_finish(m->trace);
         result->trace = m->trace;
         heat_report(m->heat_record, result);
+        envelope_report(m->envelope, result);
     }
 }
 
