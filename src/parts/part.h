@@ -36,18 +36,18 @@ enum role {
     ROLE_SOURCE = 1 << 9, /* a battery: what is joined to it is fed */
     ROLE_SWITCH = 1 << 10,
     ROLE_FUSE = 1 << 11,
-    ROLE_LIMITER = 1 << 12,           /* a thermistor or barretter */
-    ROLE_FILTER = 1 << 13,            /* a capacitor of CAPACITOR_FILTER or more, as printed */
-    ROLE_ELECTROLYTIC = 1 << 14,      /* a capacitor with plus and minus */
-    ROLE_WET = 1 << 15,               /* a wet electrolytic */
-    ROLE_PAPER = 1 << 16,             /* a paper capacitor */
-    ROLE_TUBE = 1 << 17,              /* a rectifier tube, vacuum, gas or mercury */
-    ROLE_MERCURY = 1 << 18,           /* a mercury rectifier */
-    ROLE_SELENIUM = 1 << 19,          /* a selenium rectifier */
-    ROLE_TWO_PLATES = 1 << 20,        /* a rectifier for both half waves */
-    ROLE_SCALES = 1 << 21,            /* a load that takes `scaled by` */
-    ROLE_PRIMARY_ON_MAINS = 1 << 22,  /* a transformer whose primary names no points */
-    ROLE_REMANENCE_UNKNOWN = 1 << 23, /* a transformer with iron whose remanence is not given */
+    ROLE_LIMITER = 1 << 12,          /* a thermistor or barretter */
+    ROLE_FILTER = 1 << 13,           /* a capacitor of CAPACITOR_FILTER or more, as printed */
+    ROLE_ELECTROLYTIC = 1 << 14,     /* a capacitor with plus and minus */
+    ROLE_WET = 1 << 15,              /* a wet electrolytic */
+    ROLE_PAPER = 1 << 16,            /* a paper capacitor */
+    ROLE_TUBE = 1 << 17,             /* a rectifier tube, vacuum, gas or mercury */
+    ROLE_MERCURY = 1 << 18,          /* a mercury rectifier */
+    ROLE_SELENIUM = 1 << 19,         /* a selenium rectifier */
+    ROLE_TWO_PLATES = 1 << 20,       /* a rectifier for both half waves */
+    ROLE_SCALES = 1 << 21,           /* a load that takes `scaled by` */
+    ROLE_PRIMARY_ON_MAINS = 1 << 22, /* a transformer whose primary names no points */
+    ROLE_CORE = 1 << 23,             /* a transformer with iron that can be left magnetised */
 };
 
 /* A way through a part: of most kinds the two ends, of a transformer one of its windings, of a

@@ -66,7 +66,6 @@ struct transformer {
     double ohms;      /* of the primary; NAN: not known */
     bool ideal;
     struct iron iron;
-    bool remanence_given;
     struct warmth warmth;
     struct fault fault;
     int windings;

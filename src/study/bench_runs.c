@@ -10,6 +10,7 @@
 #include "lamp_law.h"
 #include "numbers.h"
 #include "pool.h"
+#include "warm.h"
 
 #define LAMP "mains lamp" /* as mains names what stands in `through` */
 
@@ -110,10 +111,12 @@ static void work(void *context, int i)
         o.duration = p->duration;
         o.no_bleed = true;
         o.hot = p->hot;
-        o.until_settled = o.steady = p->settle;
         o.angle = PI / 2;
         o.progress = b->options->progress;
-        slot->result = run_simulate(slot->arena, p->setup, &o);
+        const struct warm_options warm = {
+            .pulses = true, .duration = p->duration, .progress = b->options->progress};
+        slot->result = p->settle && p->hot ? warm_run(slot->arena, p->setup, &warm)
+                                           : run_simulate(slot->arena, p->setup, &o);
     }
     arena_on_exhausted(slot->arena, NULL);
 }

@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "cautions_text.h"
+#include "keep_text.h"
 #include "page.h"
 #include "words_buying.h"
 #include "words_number.h"
@@ -301,6 +302,7 @@ void buy_list_write(FILE *to, struct arena *arena, const char *title, const char
     struct page page = {to, arena};
     struct buying b = {&page, list, variant};
     write_head(&b, title);
+    keep_text_write(&page, &list->keep);
     write_capacitors(&b);
     page_gap(&page);
     for (int i = 0; i < list->capacitors.n; i++) tell_capacitor(&b, &list->capacitors.at[i]);
