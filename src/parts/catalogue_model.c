@@ -90,8 +90,10 @@ enum source_grade catalogue_grade(const char *source)
     static const struct {
         const char *words;
         enum source_grade grade;
-    } rows[] = {{"from memory", SOURCE_MEMORY},      {"derived", SOURCE_DERIVED},
-                {"typical", SOURCE_DERIVED},         {"second hand", SOURCE_SECOND_HAND},
+    } rows[] = {{"from memory", SOURCE_MEMORY},
+                {"derived", SOURCE_DERIVED},
+                {"typical", SOURCE_DERIVED},
+                {"second hand", SOURCE_SECOND_HAND},
                 {", read", SOURCE_READ}};
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++)
         if (strstr(source, rows[i].words)) return rows[i].grade;
