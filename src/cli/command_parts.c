@@ -159,6 +159,61 @@ static void show_all(struct job *job)
     fputs(words_parts_more, job->out);
 }
 
+/* ---- sources ---- */
+
+/* A value that a model has from another one counts there. */
+static bool own_value(const struct job *job, int i, const struct node *value)
+{
+    for (int k = 0; k < i; k++) {
+        const struct model *m = catalogue_at(job->catalogue, k);
+        for (int j = 0; j < m->values->n; j++)
+            if (m->values->pairs[j].value == value) return false;
+    }
+    return true;
+}
+
+static const char *file_name(const char *path)
+{
+    const char *slash = strrchr(path, '/');
+    return slash ? slash + 1 : path;
+}
+
+/* Adds the values of model i to the counts by grade. */
+static void count_sources(const struct job *job, int i, int counts[SOURCE_GRADES + 1])
+{
+    const struct model *m = catalogue_at(job->catalogue, i);
+    for (int j = 0; j < m->values->n; j++) {
+        const struct pair *p = &m->values->pairs[j];
+        const struct node *source = node_get(m->sources, p->key);
+        if (source && source->text[0] && own_value(job, i, p->value))
+            counts[catalogue_grade(source->text)]++;
+    }
+}
+
+static void show_counts(struct job *job, const char *name, const int counts[])
+{
+    fprintf(job->out, words_parts_grades, name, counts[SOURCE_READ], counts[SOURCE_SECOND_HAND],
+            counts[SOURCE_DERIVED], counts[SOURCE_MEMORY]);
+}
+
+static void show_sources(struct job *job)
+{
+    struct page page = {job->out, job->arena};
+    int all[SOURCE_GRADES + 1] = {0}, sum = 0, n = catalogue_count(job->catalogue);
+    fputs(words_parts_sources, job->out);
+    for (int i = 0; i < n;) {
+        const char *path = catalogue_at(job->catalogue, i)->at.file;
+        int counts[SOURCE_GRADES + 1] = {0};
+        for (; i < n && strcmp(catalogue_at(job->catalogue, i)->at.file, path) == 0; i++)
+            count_sources(job, i, counts);
+        for (int g = 0; g <= SOURCE_GRADES; g++) all[g] += counts[g];
+        show_counts(job, file_name(path), counts);
+    }
+    show_counts(job, "all", all);
+    for (int g = 0; g <= SOURCE_GRADES; g++) sum += all[g];
+    page_say(&page, "", words_parts_sources_note, 100.0 * all[SOURCE_MEMORY] / (sum ? sum : 1));
+}
+
 /* ---- one model ---- */
 
 static void show_model(struct job *job, const struct model *m)
@@ -192,6 +247,10 @@ static enum status not_found(struct job *job, const char *name)
 static enum status run(struct job *job)
 {
     if (!job_catalogue(job)) return STATUS_SCENARIO;
+    if (job->options->sources) {
+        show_sources(job);
+        return STATUS_OK;
+    }
     if (job->options->arguments == 0) {
         show_all(job);
         return STATUS_OK;
@@ -212,7 +271,7 @@ static enum status run(struct job *job)
 
 const struct command command_parts = {
     .name = "parts",
-    .takes = "[NAME]",
+    .takes = "[NAME | --sources]",
     .says = words_help_parts_says,
     .tells = words_help_parts,
     .example = "presolder parts 5Y3-GT",

@@ -58,6 +58,18 @@ struct part_way {
     int points;           /* 0: its ends are joined to nothing that has a name */
 };
 
+/* A winding of a transformer, as another one in its place must have it. */
+struct part_winding {
+    const char *name;
+    int halves;             /* 1, or 2 about a tap */
+    const char *subject[2]; /* of each half in figures */
+    double volts[2];        /* of each half, RMS, without load, with `line` on the primary [V] */
+    double ohms[2];         /* of each half's copper */
+    double line, frequency; /* the primary is rated for [V], [Hz] */
+    bool feeds_plates;
+    double heater_volts, heater_amperes; /* rated, of the heaters on it; 0: none */
+};
+
 enum key_use {
     KEY_NEEDED = 1,  /* an error when missing (unless the model gives it) */
     KEY_MODEL = 2,   /* usually comes from the model: not asked for by `new` */
@@ -90,6 +102,8 @@ struct part_kind {
     double (*ohms)(const struct part *part, double volts);
     double (*volts)(const struct part *part);
     bool (*way)(const struct set *set, const struct part *part, int k, struct part_way *way);
+    bool (*turns)(const struct set *set, const struct part *part, int k,
+                  struct part_winding *winding);
     const struct part_fault *faults; /* fault.h; ends with a NULL name */
 
     /* Only for kinds with windings that others name (`heated by:`); else NULL. The winding `name`
@@ -299,6 +313,11 @@ double part_volts(const struct part *part);
 
 /* The way k, from 0, through the part; false beyond the last. */
 bool part_way(const struct set *set, const struct part *part, int k, struct part_way *way);
+
+/* The winding k, from 0, of a transformer; false beyond the last, and for other parts. Asked once all
+ * is stamped. */
+bool part_turns(const struct set *set, const struct part *part, int k,
+                struct part_winding *winding);
 
 /* True when a way through the part begins or ends at the point (taps do not count). */
 bool part_ends_at(const struct set *set, const struct part *part, const char *point);

@@ -366,5 +366,6 @@ const struct part_kind kind_transformer = {
     .also = also,
     .volts = volts,
     .way = way,
+    .turns = transformer_wanted,
     .faults = transformer_faults,
 };

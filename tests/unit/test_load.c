@@ -249,7 +249,7 @@ static void stage_draws_what_it_is_told(void **state)
     near_rel(limit_of(set, "out.plate", MEASURE_DISSIPATION), 11, 1e-12, "W");
     near_rel(limit_of(set, "out.screen", MEASURE_DISSIPATION), 3.75, 1e-12, "W");
     assert_string_equal(rating(set, "out.plate", MEASURE_DISSIPATION, false)->system,
-                        "design-centre");
+                        "believed design-centre");
     near_rel(l->share[1], 6.5 / 40.5, 1e-12, "");
     near_abs(l->leak, 0, 0, "");
     assert_int_equal(set->assumptions.n, 0);

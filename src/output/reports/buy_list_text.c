@@ -9,6 +9,7 @@
 #include "cautions_text.h"
 #include "keep_text.h"
 #include "page.h"
+#include "transformer_text.h"
 #include "words_buying.h"
 #include "words_number.h"
 
@@ -309,6 +310,7 @@ void buy_list_write(FILE *to, struct arena *arena, const char *title, const char
     write_resistors(&b);
     write_rectifiers(&b);
     write_fuse(&b);
+    transformer_text_write(&page, list);
     page_gap(&page);
     page_say(&page, "", words_buying_codes);
     if (csv) page_path(&page, words_buying_file, csv);

@@ -134,6 +134,21 @@ static const char words_buying_fuse_slow[] =
     "they clear.";
 /* amperes */
 static const char words_buying_no_fuse[] = "the set takes %s: more than this list has fuses for.";
+static const char words_buying_transformer[] =
+    "The power transformer, should it have to be replaced";
+/* volts, hertz, volt-amperes; letter of the run */
+static const char words_buying_primary[] = "primary %s, %.0f Hz, for %.0f VA or more (run %c)";
+/* the volts of each half, or of the winding */
+static const char words_buying_half[] = "%s RMS each side of a centre tap";
+/* volts without load; milliamperes of direct current, RMS amperes of one side; letter; ohms */
+static const char words_buying_plates[] =
+    "%s without load, for %s of direct current or more; each side carries %s RMS (run %c). "
+    "Copper of about %.0f ohm a side: less gives more volts, more gives less";
+static const char words_buying_heaters[] = "%s, %s or more";
+static const char words_buying_idle_winding[] = "%s without load; nothing here loads it";
+static const char words_buying_transformer_note[] =
+    "Ratings of makers are with load: their volts may be some per cent lower than these. "
+    "Insulation between windings and to the core is as important as the volts.";
 static const char words_buying_codes[] =
     "Local codes decide about cord, plug, fuse and what may be connected to the line; they are not "
     "looked "
