@@ -15,12 +15,12 @@
 #include "words_status.h"
 
 static struct drawing make_pictures(struct job *job, struct writer *w, const struct turn_on *t,
-                                    const struct trace *csv)
+                                    const struct trace *csv, const struct trace *restart)
 {
     struct drawing d = {0};
     struct plot_options options = job_plot_options(job);
     if (job->options->no_plots) return d;
-    struct plots plots = plot_write(w, job->diags, job->arena, t, csv, &options);
+    struct plots plots = plot_write(w, job->diags, job->arena, t, csv, restart, &options);
     for (int i = 0; i < PLOTS; i++)
         if (plots.written[i]) array_push(job->arena, &d.names, plot_names[i]);
     job_draw(job, w, &d);
@@ -42,10 +42,12 @@ static enum status write_all(struct job *job, struct writer *w, const struct tur
 {
     figures_csv_write(w, "figures.csv", t->judgement);
     const struct trace *csv = trace_csv_write(w, job->arena, "trace.csv", t->run, 0);
+    const struct trace *restart = NULL;
+    if (t->restart) restart = trace_csv_write(w, job->arena, "restart.csv", t->restart, 0);
     struct result record = run_heat(t->run);
     trace_csv_write(w, job->arena, "heat.csv", &record, 0);
     writer_pause(w);
-    struct drawing pictures = make_pictures(job, w, t, csv);
+    struct drawing pictures = make_pictures(job, w, t, csv, restart);
     if (diags_errors(job->diags) > 0) return STATUS_SCENARIO;
     bool written = writer_commit(w) == STATUS_OK;
     const char *figures = arena_printf(job->arena, "%s/figures.csv", folder);

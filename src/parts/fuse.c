@@ -155,7 +155,7 @@ static void read_element(struct set *set, const struct part *part, const struct 
     r->opens_at_once = class->opens_at_once;
     r->body_time = class->body_time;
     r->melts = class->speed == FAST ? SILVER_MELTS : TIN_MELTS;
-    r->coefficient = class->speed == FAST ? SILVER_COEFFICIENT : kind_copper_coefficient(298.15);
+    r->coefficient = class->speed == FAST ? SILVER_COEFFICIENT : kind_copper_coefficient(LAWS_ROOM);
 }
 
 static void read(struct set *set, struct part *part)
@@ -193,7 +193,7 @@ static int stamp_element(struct set *set, const struct part *part, int from, int
     struct state element = {.cold = set->ambient, .range = 100, .is_temperature = true},
                  body = element;
     fuse_settled(&f->law, f->rating.amperes, &element.hot, &body.hot);
-    double hot = f->law.cold * (1 + f->law.coefficient * (f->law.melts - 298.15));
+    double hot = f->law.cold * (1 + f->law.coefficient * (f->law.melts - LAWS_ROOM));
     int device = circuit_device(c, part->name, "element", &law_fuse, &f->law);
     way[0] = circuit_resistor(c, part->name, "base", from, to, hot);
     way[1] = circuit_port(c, device, "element", from, to, PORT_BASED);

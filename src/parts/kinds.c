@@ -68,7 +68,7 @@ bool kind_token(const struct token *tokens, int n, enum unit unit, double *value
 
 double kind_copper_coefficient(double kelvin)
 {
-    return 1 / (kelvin - (273.15 - 234.5));
+    return 1 / (kelvin - (ZERO_CELSIUS - 234.5));
 }
 
 struct part kind_view(const struct part *part, const struct part_kind *kind, const char *name,

@@ -10,6 +10,7 @@
 #include <string.h>
 
 #include "contact.h"
+#include "envelope.h"
 #include "heat.h"
 #include "hold.h"
 #include "moments.h"
@@ -292,7 +293,9 @@ void meter_cycle(struct meter *m)
 {
     if (m->asleep) return;
     watch_cycle(m->watch, m, m->session->t);
-    if (m->heat_record) heat_cycle(m->heat_record, m, m->session->t);
+    if (!m->trace) return;
+    heat_cycle(m->heat_record, m, m->session->t);
+    envelope_cycle(m->envelope, m, m->session->t);
 }
 
 int meter_instant(struct meter *m)

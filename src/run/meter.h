@@ -11,6 +11,7 @@
 
 struct contact;
 struct heat;
+struct envelope;
 struct watch;
 
 struct channel {
@@ -76,8 +77,9 @@ struct meter {
     double charge_worst;
     const char *charge_point;
     struct watch *watch;
-    struct contact *contact;  /* NULL: no vibrator */
-    struct heat *heat_record; /* NULL: without a trace */
+    struct contact *contact;   /* NULL: no vibrator */
+    struct heat *heat_record;  /* NULL: without a trace */
+    struct envelope *envelope; /* likewise */
 };
 
 struct meter *meter_new(struct arena *arena, struct session *s);

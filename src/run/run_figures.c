@@ -5,6 +5,7 @@
 
 #include "bleed.h"
 #include "contact.h"
+#include "envelope.h"
 #include "heat.h"
 #include "watch.h"
 #include "meter.h"
@@ -305,6 +306,7 @@ void meter_report(struct meter *m)
         trace_finish(m->trace);
         result->trace = m->trace;
         heat_report(m->heat_record, result);
+        envelope_report(m->envelope, result);
     }
 }
 

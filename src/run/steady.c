@@ -10,7 +10,8 @@
 #include "steady_search.h"
 
 #define BEGINS 0.6 /* of the mains [rad]: where neither capacitor nor choke inputs commutate */
-enum { WARM = 3 }; /* cycles from empty capacitors before the search */
+/* Cycles from empty capacitors before the search; where that fails so many times more, at most. */
+enum { WARM = 3, WARM_MORE = 8, WARM_MOST = 200 };
 
 static void fail(struct steady *d, const char *why)
 {
@@ -21,8 +22,16 @@ static void fail(struct steady *d, const char *why)
 static bool search(struct steady *d, struct session *s, struct steady_search *q,
                    const struct steady *near)
 {
-    const bool begun = near && near->search && steady_search_begin_at(q, near->search);
-    bool found = (begun || steady_search_warm(q, s, WARM)) && steady_search_find(q, s);
+    const int all = q->ny + q->ns;
+    double *first = ARENA_ARRAY(s->arena, double, all);
+    memcpy(first, q->z, (size_t)all * sizeof *first);
+    bool found =
+        near && near->search && steady_search_begin_at(q, near->search) && steady_search_find(q, s);
+    for (int warm = WARM; !found && warm <= WARM_MOST; warm *= WARM_MORE) {
+        memcpy(q->z, first, (size_t)all * sizeof *first);
+        memset(q->coupled, 0, (size_t)(q->n * q->n) * sizeof *q->coupled);
+        found = steady_search_warm(q, s, warm) && steady_search_find(q, s);
+    }
     d->cycles = q->cycles;
     return found;
 }

@@ -22,15 +22,18 @@ enum {
     ROUNDS = 40,  /* of Newton's method */
     HALVINGS = 6, /* of a correction */
 };
-#define NEAR 1e-6  /* of a state's range: what may be left of the way */
-#define LAST 1e-3  /* a correction may be so great and the last */
-#define NOISE 5e-6 /* no smaller correction may be found: what integration leaves undecided */
-#define WORST 0.5  /* each correction to the one before it, at most, for that guess */
+#define COARSE 1e-4 /* tolerance of the integrator while corrections are greater than ... */
+#define FAR 3e-3    /* of a state's range */
+#define NEAR 1e-6   /* of a state's range: what may be left of the way */
+#define LAST 1e-3   /* a correction may be so great and the last */
+#define NOISE 5e-6  /* no smaller correction may be found: what integration leaves undecided */
+#define WORST 0.5   /* each correction to the one before it, at most, for that guess */
 
 struct search_room {
     double t, amps_scale; /* where every cycle begins, and what it may change */
     pattern_t impulsive;
     int tripped;
+    double tolerance;             /* of the run */
     double *to, *rate;            /* [ny+ns] state tried; [n] what is to vanish */
     double *blocks, *next_blocks; /* [n*n] the Jacobian without what is coupled */
     double *now, *found;          /* [n] rates where we are, where we looked */
@@ -86,6 +89,7 @@ struct steady_search *steady_search_new(struct session *s, bool bodies_stay)
     d->lit = ARENA_ARRAY(arena, double, d->gates);
     memcpy(d->lit, s->eq->lit, (size_t)d->gates * sizeof *d->lit);
     d->pattern = s->r->pattern;
+    room->tolerance = s->options.tolerance;
     room->amps_scale = s->amps_scale;
     room->impulsive = s->impulsive;
     room->tripped = s->tripped.n;
@@ -128,9 +132,16 @@ static bool put(struct steady_search *d, struct session *s, const double *z, boo
     return true;
 }
 
+/* How finely the cycles are made while the correction in hand is `now`. */
+static void set_tolerance(struct steady_search *d, struct session *s, double now)
+{
+    s->options.tolerance = now > FAR ? larger(COARSE, d->room->tolerance) : d->room->tolerance;
+}
+
 bool steady_search_put(struct steady_search *d, struct session *s, bool held)
 {
     s->flow = NULL;
+    set_tolerance(d, s, 0);
     return put(d, s, d->z, held);
 }
 
@@ -173,6 +184,7 @@ bool steady_search_warm(struct steady_search *d, struct session *s, int cycles)
     struct search_room *room = d->room;
     struct flow *flow = s->flow;
     bool good = true;
+    set_tolerance(d, s, HUGE_VAL);
     s->flow = NULL;
     for (int c = 0; c < cycles && good; c++) {
         memcpy(room->to, d->z, (size_t)(d->ny + d->ns) * sizeof *d->z);
@@ -252,6 +264,7 @@ bool steady_search_find(struct steady_search *d, struct session *s)
         if (!factor(d)) return false;
         double now = correct(d, room->now, room->correction);
         if (!isfinite(now)) return false;
+        set_tolerance(d, s, now);
         if (now <= NEAR || (now <= LAST && ratio <= WORST && ratio * now <= NEAR)) {
             set_off(d, 1);
             memcpy(d->z, room->to, (size_t)(d->ny + d->ns) * sizeof *d->z);

@@ -165,15 +165,25 @@ static bool take(void *context, int i)
     return sheet->status == STATUS_OK;
 }
 
+static void give_back_rest(void *slots)
+{
+    for (struct bench_slot *slot = slots; !slot->last; slot++) {
+        arena_free(slot->arena);
+        slot->arena = NULL;
+    }
+}
+
 bool bench_runs_make(struct bench_runs *b)
 {
     int n = b->pieces.n, jobs = b->options->jobs > 0 ? b->options->jobs : pool_processors();
     if (jobs > POOL_JOBS) jobs = POOL_JOBS;
-    b->slots = ARENA_ARRAY(b->arena, struct bench_slot, n);
-    if (!pool_run(n, jobs, n > jobs ? n : jobs, work, take, b) && b->sheet->status == STATUS_OK)
+    b->slots = ARENA_ARRAY(b->arena, struct bench_slot, n + 1);
+    b->slots[n].last = true;
+    arena_at_free(b->arena, give_back_rest, b->slots);
+    if (!pool_run_in(b->arena, n, jobs, n > jobs ? n : jobs, work, take, b) &&
+        b->sheet->status == STATUS_OK)
         b->sheet->status = STATUS_SOLUTION, b->sheet->message = "no thread could be started";
-    for (int i = 0; i < n; i++)
-        if (b->slots[i].arena) arena_free(b->slots[i].arena);
+    give_back_rest(b->slots);
     b->pieces.n = 0;
     return b->sheet->status == STATUS_OK;
 }

@@ -11,8 +11,7 @@
 #include "numbers.h"
 #include "preferred.h"
 
-#define FILM_LOSS 0.001     /* dissipation factor of polypropylene, Vishay doc. 28164 */
-#define ZERO_CELSIUS 273.15 /* [K] */
+#define FILM_LOSS 0.001 /* dissipation factor of polypropylene, Vishay doc. 28164 */
 
 struct buyer {
     struct arena *arena;

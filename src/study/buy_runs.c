@@ -223,7 +223,7 @@ static bool run_all(struct arena *arena, const struct buy_options *options, stru
     }
     int jobs = options->jobs > 0 ? options->jobs : pool_processors();
     list->message = "no thread could be started";
-    if (pool_run(b.n, jobs, b.n, work, take, &b)) return true;
+    if (pool_run_in(arena, b.n, jobs, b.n, work, take, &b)) return true;
     if (list->status == STATUS_OK) list->status = STATUS_SOLUTION;
     return false;
 }

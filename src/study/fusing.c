@@ -10,6 +10,7 @@
 #include "fault.h"
 #include "numbers.h"
 #include "overrides.h"
+#include "sort.h"
 
 enum { FINE = 512, COARSE = 32, PIECES = 8 }; /* samples of a cycle, and steps kept of it */
 
@@ -289,12 +290,15 @@ static const struct part *read_fuse(struct arena *arena, struct diags *diags,
     return setup ? set_find(setup->stages.at[0].set, "F") : NULL;
 }
 
-static bool before(const struct fusing_fuse *a, const struct fusing_fuse *b)
+static int compare_fuses(const void *a, const void *b)
 {
-    int order = strcmp(a->told.standard, b->told.standard);
-    if (order != 0) return order < 0;
-    if (a->told.slow != b->told.slow) return b->told.slow;
-    return a->told.rating.amperes < b->told.rating.amperes;
+    const struct fuse_told *x = &((const struct fusing_fuse *)a)->told;
+    const struct fuse_told *y = &((const struct fusing_fuse *)b)->told;
+    double i = x->rating.amperes, j = y->rating.amperes;
+    int order = strcmp(x->standard, y->standard);
+    if (order != 0) return order;
+    if (x->slow != y->slow) return x->slow ? 1 : -1;
+    return (i > j) - (i < j);
 }
 
 static void add_fuses(struct arena *arena, struct diags *diags, const struct catalogue *catalogue,
@@ -312,11 +316,8 @@ static void add_fuses(struct arena *arena, struct diags *diags, const struct cat
         if (rated < FUSING_LEAST * (1 - 1e-9) || rated > FUSING_MOST * (1 + 1e-9)) continue;
         judge_fuse(arena, f, &fuse);
         array_push(arena, &f->fuses, fuse);
-        for (int k = f->fuses.n - 1; k > 0 && before(&fuse, &f->fuses.at[k - 1]); k--) {
-            f->fuses.at[k] = f->fuses.at[k - 1];
-            f->fuses.at[k - 1] = fuse;
-        }
     }
+    sort_stable(f->fuses.at, f->fuses.n, sizeof *f->fuses.at, compare_fuses);
 }
 
 static bool same_class(const struct fusing_fuse *a, const struct fusing_fuse *b)

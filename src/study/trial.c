@@ -11,7 +11,7 @@
 static const struct result *short_run(struct trial *t, struct arena *arena, double angle)
 {
     if (t->status != STATUS_OK) return NULL;
-    const struct result *r = turn_on_first_cycles(arena, t->setup, angle, 0);
+    const struct result *r = turn_on_first_cycles(arena, t->setup, angle, 0, false);
     t->status = r->status;
     t->message = r->message;
     return r;

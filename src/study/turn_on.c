@@ -50,10 +50,11 @@ static void keep_told(struct result *r)
 }
 
 const struct result *turn_on_first_cycles(struct arena *arena, const struct setup *setup,
-                                          double angle, double tolerance)
+                                          double angle, double tolerance, bool trace)
 {
     struct run_options o = run_defaults();
     o.tolerance = tolerance;
+    o.trace = trace;
     o.hot = 1;
     o.duration = RESTART_CYCLES / setup->frequency;
     o.angle = angle;
@@ -71,7 +72,7 @@ struct turn_on *turn_on(struct arena *arena, const struct setup *setup,
     t->status = t->run->status;
     if (restart_wanted(setup, options, t->run)) {
         double angle = worst_angle(arena, setup, options, t->run);
-        t->restart = turn_on_first_cycles(arena, setup, angle, options->tolerance);
+        t->restart = turn_on_first_cycles(arena, setup, angle, options->tolerance, options->trace);
         t->status = t->restart->status;
     }
     const struct result *runs[] = {t->run, t->restart};

@@ -23,8 +23,8 @@ struct turn_on *turn_on(struct arena *arena, const struct setup *setup,
                         const struct run_options *options);
 
 /* A hot run of a few cycles closed at `angle` [rad], with only the figures that so few tell.
- * tolerance: as in run_options. */
+ * tolerance, trace: as in run_options. */
 const struct result *turn_on_first_cycles(struct arena *arena, const struct setup *setup,
-                                          double angle, double tolerance);
+                                          double angle, double tolerance, bool trace);
 
 #endif

@@ -144,10 +144,11 @@ static bool starts_number(const char *s)
 
 static const char *read_exponent(const char *s, struct number *number)
 {
+    if (*s != 'e' && *s != 'E') return s;
     const char *e = s + 1;
     bool down = *e == '-';
     if (*e == '+' || *e == '-') e++;
-    if ((*s != 'e' && *s != 'E') || !is_digit(*e)) return s;
+    if (!is_digit(*e)) return s;
     int exponent = 0;
     for (; is_digit(*e); e++)
         if (exponent < 10000) exponent = 10 * exponent + (*e - '0');

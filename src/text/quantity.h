@@ -17,7 +17,7 @@ enum unit {
     UNIT_WATT,            /* W */
     UNIT_HERTZ,           /* Hz, c/s, cps */
     UNIT_SECOND,          /* s, ms, us, min, h */
-    UNIT_CELSIUS,         /* C or degC in text; kelvin inside (+273.15) */
+    UNIT_CELSIUS,         /* C or degC in text; kelvin inside */
     UNIT_JOULE,           /* J */
     UNIT_KILOGRAM,        /* kg, g, lb */
     UNIT_PERVEANCE,       /* A/V^1.5, with prefixes: mA/V^1.5 */
@@ -27,6 +27,8 @@ enum unit {
     UNIT_KELVIN_PER_WATT, /* K/W */
     UNIT_JOULE_PER_KELVIN /* J/K */
 };
+
+#define ZERO_CELSIUS 273.15 /* [K] */
 
 enum { QUANTITY_TOKENS = 12, QUANTITY_WORD = 32 };
 

@@ -203,7 +203,7 @@ static bool find_exactly(const char *word, struct unit_match *match)
         int exponent;
         if (!match_name(&names[i], word, &exponent)) continue;
         double factor = names[i].factor > 0 ? names[i].factor : 1;
-        double offset = names[i].unit == UNIT_CELSIUS ? 273.15 : 0;
+        double offset = names[i].unit == UNIT_CELSIUS ? ZERO_CELSIUS : 0;
         *match = (struct unit_match){names[i].unit, exponent, factor, offset};
         return true;
     }

@@ -75,7 +75,8 @@ static void capacitor_row(struct buying *b, const struct buy_capacitor *k)
             page_cell(page, amount(b, k->volts.value, UNIT_VOLT), -8), letter(k->volts.run),
             page_cell(page, amount(b, k->ripple.value, UNIT_AMPERE), -9),
             page_cell(page, amount(b, k->frequency, UNIT_HERTZ), -8),
-            page_cell(page, arena_printf(page->arena, words_buying_celsius, k->can - 273.15), -7),
+            page_cell(page, arena_printf(page->arena, words_buying_celsius, k->can - ZERO_CELSIUS),
+                      -7),
             page_cell(page,
                       k->celsius ? arena_printf(page->arena, words_buying_kind, k->celsius)
                                  : words_buying_no_kind,

@@ -8,6 +8,7 @@
 
 #include "cautions_text.h"
 #include "columns.h"
+#include "sort.h"
 #include "summary_impl.h"
 #include "trial.h"
 #include "words_common.h"
@@ -107,6 +108,12 @@ struct found {
     double size;
 };
 
+static int greater_first(const void *a, const void *b)
+{
+    double x = fabs(((const struct found *)a)->size), y = fabs(((const struct found *)b)->size);
+    return (x < y) - (x > y);
+}
+
 /* The rows in which `column` is changed that way beside `other`, greatest change first. */
 static int find_changes(const struct telling *t, int column, int other, enum change wanted,
                         struct found *found)
@@ -117,10 +124,9 @@ static int find_changes(const struct telling *t, int column, int other, enum cha
         double size;
         if (says_nothing(t, row, column, other)) continue;
         if (compare_change(t->c, row, column, other, &size) != wanted) continue;
-        int k = n++;
-        for (; k > 0 && fabs(found[k - 1].size) < fabs(size); k--) found[k] = found[k - 1];
-        found[k] = (struct found){row, size};
+        found[n++] = (struct found){row, size};
     }
+    sort_stable(found, n, sizeof *found, greater_first);
     return n;
 }
 

@@ -80,8 +80,7 @@ static const struct tolerances_row *row_of(const struct tolerances *t, const cha
     return NULL;
 }
 
-/* At the plates it is AC: more ripple than direct volts. */
-static bool direct(const struct tolerances *t, const char *point)
+bool tolerances_rows_direct(const struct tolerances *t, const char *point)
 {
     const struct tolerances_row *volts = row_of(t, point, MEASURE_SETTLED_VOLTAGE),
                                 *ripple = row_of(t, point, MEASURE_RIPPLE_RMS);
@@ -92,7 +91,7 @@ static bool direct(const struct tolerances *t, const char *point)
 bool tolerances_rows_point(const struct tolerances *t, const struct tolerances_row *row)
 {
     return row->of == TOLERANCES_RUN && row->measure == MEASURE_SETTLED_VOLTAGE &&
-           direct(t, row->subject);
+           tolerances_rows_direct(t, row->subject);
 }
 
 bool tolerances_rows_highest(const struct tolerances *t, const struct tolerances_row *row)

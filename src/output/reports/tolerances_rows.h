@@ -19,6 +19,9 @@ const char *tolerances_rows_short(struct arena *arena, const struct tolerances_r
  * values move. */
 bool tolerances_rows_alike(const struct tolerances_row *a, const struct tolerances_row *b);
 
+/* Whether there are direct volts at a point: at plates there is more ripple than that. */
+bool tolerances_rows_direct(const struct tolerances *t, const char *point);
+
 /* Direct volts of a point that are worth a line. */
 bool tolerances_rows_point(const struct tolerances *t, const struct tolerances_row *row);
 

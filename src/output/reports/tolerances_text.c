@@ -48,7 +48,7 @@ static int reading_block(struct telling *w, const struct tolerances_row *row)
     switch (row->measure) {
     case MEASURE_SETTLED_VOLTAGE: return tolerances_rows_point(w->t, row) ? 0 : -1;
     case MEASURE_HIGHEST_VOLTAGE: return tolerances_rows_highest(w->t, row) ? 1 : -1;
-    case MEASURE_RIPPLE_RMS: return direct(w->t, row->subject) ? 2 : -1;
+    case MEASURE_RIPPLE_RMS: return tolerances_rows_direct(w->t, row->subject) ? 2 : -1;
     case MEASURE_LINE_CURRENT:
     case MEASURE_LINE_POWER: return 3;
     default: return -1;

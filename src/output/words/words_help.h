@@ -21,9 +21,10 @@ static const char words_help_switch_on_says[] =
     "simulate the turn-on: summary, figures, trace, pictures";
 static const char words_help_switch_on[] =
     "Simulates the set from switch-on, and its hot restart, judges every figure against its\n"
-    "rating and shows a summary. Writes figures.csv, trace.csv, heat.csv and, in the folder\n"
-    "plots, gnuplot scripts with their pictures. Files come into place all together at the\n"
-    "end. Ctrl-C ends the run early: what it has found by then is written, marked as\n"
+    "rating and shows a summary. Writes figures.csv, trace.csv, heat.csv, restart.csv (the\n"
+    "hot restart) and, in the folder plots, gnuplot scripts with their pictures. Files come\n"
+    "into place all together at the end. Ctrl-C ends the run early: what it has found by\n"
+    "then is written, marked as\n"
     "partial. A second Ctrl-C, or a failed run, writes nothing and leaves old results as\n"
     "they were.\n"
     "In runs longer than a minute many cycles are leapt over when all has settled but for\n"
