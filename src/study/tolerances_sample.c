@@ -91,7 +91,7 @@ static void make_cold(struct arena *arena, const struct tolerances_common *c,
     const struct result *r = run_simulate(arena, setup, &o);
     s->closing_angle = r->closing_angle;
     if (!take(arena, c, s, setup, r, TOLERANCES_RUN) || !closes(setup) || setup->hot) return;
-    r = turn_on_first_cycles(arena, setup, s->closing_angle, 0);
+    r = turn_on_first_cycles(arena, setup, s->closing_angle, 0, false);
     take(arena, c, s, setup, r, TOLERANCES_RESTART);
 }
 
