@@ -131,7 +131,8 @@ static void say_how(struct telling *w)
 {
     const struct tolerances *t = w->t;
     double duration = t->options.duration > 0 ? t->options.duration : t->setup->duration;
-    page_say(w->page, "", words_tolerances_drawn, t->done, t->list.values.n, t->list.groups.n,
+    page_say(w->page, "", words_tolerances_drawn, t->done, t->list.values.n,
+             t->list.groups.n < t->list.values.n ? words_tolerances_drawn_together : "",
              t->options.seed);
     if (t->options.cold)
         page_say(w->page, "", words_tolerances_cold,
@@ -313,14 +314,15 @@ static const char *reading_of(struct telling *w, int g)
     const struct uncertain_group *group = &w->t->list.groups.at[g];
     if (group->together == TOGETHER_AC || group->together == TOGETHER_DC)
         return words_tolerances_better_meter;
+    if (group->from == UNCERTAIN_LINE) return words_tolerances_at_outlet;
     return words_known_by(group->known_by);
 }
 
-static int best_group(struct telling *w, bool readable, const bool *taken)
+static int best_group(struct telling *w, const bool *taken)
 {
     int best = -1;
     for (int g = 0; g < w->t->list.groups.n; g++) {
-        if ((readable && !reading_of(w, g)) || (taken && taken[g])) continue;
+        if (!reading_of(w, g) || taken[g]) continue;
         if (best < 0 || benefit(w, g) > benefit(w, best)) best = g;
     }
     return best;
@@ -345,16 +347,14 @@ static void write_readings_first(struct telling *w)
     if (w->n == 0) return;
     page_heading(w->page, words_tolerances_first);
     for (; told < READINGS_MOST; told++) {
-        int g = best_group(w, true, taken);
+        int g = best_group(w, taken);
         if (g < 0 || benefit(w, g) < WORTH) break;
         taken[g] = true;
         page_say(w->page, arena_printf(w->page->arena, "  %d. ", told + 1), words_tolerances_take,
                  tolerances_rows_group(w->page->arena, w->t, g), reading_of(w, g));
         say_narrows(w, g);
     }
-    if (told == 0)
-        page_say(w->page, "  ", words_tolerances_none,
-                 tolerances_rows_group(w->page->arena, w->t, best_group(w, false, NULL)));
+    if (told == 0) page_say(w->page, "  ", words_tolerances_none);
 }
 
 /* ---- what moves together ---- */
