@@ -59,8 +59,9 @@ struct part_way {
 };
 
 enum key_use {
-    KEY_NEEDED = 1, /* an error when missing (unless the model gives it) */
-    KEY_MODEL = 2,  /* usually comes from the model: not asked for by `new` */
+    KEY_NEEDED = 1,  /* an error when missing (unless the model gives it) */
+    KEY_MODEL = 2,   /* usually comes from the model: not asked for by `new` */
+    KEY_UNKNOWN = 8, /* needed, but `unknown` will do: a guess is taken */
     KEY_POINTS =
         4 /* names points; `across`, `plates`, `cathode`, `cathodes` do at any depth, unmarked */
 };
@@ -100,7 +101,10 @@ struct part_kind {
                                    * in the catalogue
                                    * (`ideal`, `silicon`); ends with NULL; NULL: none */
     const char *plain_key;        /* that of a value alone in `through:`; NULL: `type` or `rated` */
-    bool watches;                 /* volts at its ends are always watched (capacitors) */
+    bool
+        line_output; /* in `through:` it takes both conductors: `across` to the wall, `output` on */
+    bool isolates;   /* and no current can flow from one side to the other */
+    bool watches;    /* volts at its ends are always watched (capacitors) */
 };
 
 /* The table of all kinds; ends with NULL. */
@@ -200,6 +204,7 @@ enum harm {
     HARM_COIL_CURRENT,
     HARM_COIL_WATTS,
     HARM_PLATE_HEAT,
+    HARM_RECTIFIER_HEAT,
     HARM_SCREEN_HEAT,
     HARM_BARRETTER_VOLTS,
     HARM_THERMISTOR_CURRENT,
@@ -252,6 +257,7 @@ struct set {
     ARRAY(struct fixed_figure) fixed;
     double ambient;               /* [K] */
     double line_volts, frequency; /* of the mains: RMS [V], [Hz] */
+    double plug_volts; /* behind what stands between wall and plug, from stamping on: RMS [V] */
     double mains_resistance;    /* resistance of the source, and what stands in series with the plug
                                    [ohm] */
     const char *line[2];        /* the mains' points */

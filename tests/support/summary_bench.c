@@ -130,7 +130,7 @@ struct bench bench_new(void)
     b.set->arena = b.arena;
     b.set->circuit = b.c;
     b.set->ambient = 298.15;
-    b.set->line_volts = 117;
+    b.set->line_volts = b.set->plug_volts = 117;
     b.set->line[0] = "line";
     b.set->line[1] = "neutral";
     wire(&b);

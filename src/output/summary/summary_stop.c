@@ -29,9 +29,9 @@ static const char *design_centre(struct summary *s, const struct judged *row)
     const char *system = row->rating->system;
     double rated = rated_line(s->set);
     if (!system || strncmp(system, "design-cent", 11) != 0) return "";
-    if (!(row->share < DESIGN_CENTRE_ALLOWS) || !(s->set->line_volts > rated)) return "";
+    if (!(row->share < DESIGN_CENTRE_ALLOWS) || !(s->set->plug_volts > rated)) return "";
     return arena_printf(s->arena, words_stop_design_centre, 100 * (DESIGN_CENTRE_ALLOWS - 1),
-                        page_value(s->page, s->set->line_volts, UNIT_VOLT, false),
+                        page_value(s->page, s->set->plug_volts, UNIT_VOLT, false),
                         page_value(s->page, rated, UNIT_VOLT, false));
 }
 
