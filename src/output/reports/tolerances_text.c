@@ -141,7 +141,6 @@ static void say_how(struct telling *w)
     if (t->failed > 0)
         page_say(w->page, "!! ", words_tolerances_failed, t->failed, t->failure ? t->failure : "");
     if (t->restless > 0) page_say(w->page, "!! ", words_tolerances_restless, t->restless);
-    if (t->unbalanced > 0) page_say(w->page, "!! ", words_tolerances_audit, t->unbalanced);
 }
 
 /* ---- tables ---- */

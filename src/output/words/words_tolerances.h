@@ -32,13 +32,12 @@ static const char words_tolerances_before[] =
     "Before the tubes draw: what each set comes to without load, scaled by one turn-on of the set "
     "as typed.";
 /* how many, the first reason */
-static const char words_tolerances_failed[] = "Of %ld more no solution was found, the first: %s";
+static const char words_tolerances_failed[] =
+    "%ld more are left out, for want of a solution that balances. The first: %s.";
 /* how many */
 static const char words_tolerances_restless[] =
     "Of %ld of them no steady state was found: something may run away or trip. Their figures are "
     "those of half a minute hot, without temperatures and extremes.";
-static const char words_tolerances_audit[] =
-    "THE AUDIT OF %ld TURN-ONS FAILED: do not rely on the extremes.";
 static const char words_tolerances_exact[] =
     "Every value of this set is exact: there is nothing to vary.";
 
