@@ -8,6 +8,8 @@
 #include "summary_impl.h"
 #include "words_stop.h"
 
+#define WORTH_RATING 0.1 /* [W]; any resistor stands it. Common practice, no source */
+
 static const struct result *state(const struct summary *s)
 {
     return s->t->warm ? s->t->warm : s->run;
@@ -139,6 +141,7 @@ void summary_unrated(struct summary *s)
             if (!part_is(part, wanted[k].roles) || rated(s, part, wanted[k].measure)) continue;
             if (wanted[k].roles == ROLE_TUBE && !part_is(part, ROLE_RECTIFIER)) continue;
             const struct figure *f = run_figure(state(s), part->name, wanted[k].measure);
+            if (part_is(part, ROLE_RESISTOR) && f && f->value < WORTH_RATING) continue;
             const char *value =
                 f && wanted[k].measure == MEASURE_DISSIPATION
                     ? arena_printf(s->arena, " %s", page_value(s->page, f->value, f->unit, false))
