@@ -106,7 +106,18 @@ struct buy_rectifier {
     int heaters;
 };
 
+/* A first capacitor that is taken so many sizes of the series smaller than the one next above what is
+ * drawn, since its rectifier would be over its rating. */
+struct buy_smaller {
+    const char *name;
+    int sizes;
+    enum measure limit; /* that of the rectifier which the next larger size passes */
+    double share, next; /* of it; that size [F] */
+    const char *rectifier;
+};
+
 struct buy_list {
+    ARRAY(struct buy_smaller) smaller;
     const struct setup *setup[BUY_RUNS];         /* NULL: absent */
     const struct result *run[BUY_RUNS];          /* NULL: absent or not begun */
     const struct judgement *judgement[BUY_RUNS]; /* beside `run` */
@@ -149,6 +160,9 @@ bool buy_is_replaced(const struct part *part);
 
 /* The least of the series E6 (IEC 60063) not below `farads`. */
 double buy_farads(double farads);
+
+/* The size of the series below one of it. */
+double buy_farads_below(double farads);
 
 /* The least working voltage sold not below `volts` [V]: electrolytics 10 to 600 V, others 160 to
  * 1200 V (common practice, no source; film of 450 to 1200 V: Vishay doc. 28164); 0: none. */

@@ -38,11 +38,23 @@ static void lay_no_leakage(struct overrides *o, const struct part *part)
     if (replaced || capacitor_leak_assumed(part)) overrides_text(o, part->name, "leakage", "none");
 }
 
-static void lay_capacitor(struct overrides *o, const struct part *part)
+static double proposed(const struct buy_list *list, const struct part *part)
+{
+    const struct capacitor *c = part->data;
+    double farads = buy_farads(c->nominal);
+    for (int i = 0; i < list->smaller.n; i++)
+        for (int k = 0;
+             strcmp(list->smaller.at[i].name, part->name) == 0 && k < list->smaller.at[i].sizes;
+             k++)
+            farads = buy_farads_below(farads);
+    return farads;
+}
+
+static void lay_capacitor(const struct buy_list *list, struct overrides *o, const struct part *part)
 {
     static const char *const old[] = {"series resistance", "power factor", "leakage"};
     const struct capacitor *c = part->data;
-    overrides_value(o, part->name, "value", buy_farads(c->nominal), UNIT_FARAD);
+    overrides_value(o, part->name, "value", proposed(list, part), UNIT_FARAD);
     sound(o, part);
     if (!capacitor_electrolytic(c)) return;
     overrides_text(o, part->name, "make", "modern");
@@ -83,7 +95,7 @@ static struct overrides overrides_of(struct maker *m, enum buy_run run)
         overrides_text(&o, "run", "start", "cold");
     for (int i = 0; i < m->set->parts.n; i++) {
         const struct part *part = m->set->parts.at[i];
-        if (buy_is_filter(part)) lay_capacitor(&o, part);
+        if (buy_is_filter(part)) lay_capacitor(m->list, &o, part);
         if (open && part_is(part, ROLE_CAPACITOR)) lay_no_leakage(&o, part);
         if (part_is(part, ROLE_RESISTOR | ROLE_RECTIFIER)) sound(&o, part);
         if (silicon && buy_is_replaced(part)) lay_silicon(&o, part);
@@ -232,6 +244,7 @@ bool buy_runs(struct arena *arena, struct diags *diags, const struct scenario *s
 {
     if (variant && strcmp(variant, "base") == 0) variant = NULL;
     list->status = STATUS_SCENARIO;
+    list->unsettled = NULL;
     const struct setup *drawn = scenario_setup(arena, diags, s, variant);
     if (!drawn) return false;
     struct maker m = {arena, s, variant, drawn->stages.at[0].set, list};
