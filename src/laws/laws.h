@@ -166,6 +166,32 @@ struct core_law {
 };
 extern const struct device_law law_core;
 
+/* A coil whose inductance falls with its current, as that of iron with a gap does: i = x/L0 (1 +
+ * |x/xs|^(n-1)), L = dx/di = L0/(1 + n |x/xs|^(n-1)), n odd. A fit to what is known of chokes: with
+ * n = 3 and half as much again at no current as at the rated one, 1.5 times that current leave 0.79
+ * of the rated inductance, twice 0.65 (common lists: 1.3 to 2 times, and 0.6 to 0.8 at 150 %, from
+ * memory). State: flux linkage x [V s], rate = port volts. */
+struct coil_law {
+    double inductance; /* L0 [H] */
+    double knee;       /* xs [V s] */
+    double power;      /* n */
+};
+extern const struct device_law law_coil;
+#define COIL_POWER 3.0
+#define COIL_STEEPEST 15.0
+
+/* The flux at which it carries so much [V s]. */
+double coil_flux(const struct coil_law *law, double amperes);
+
+/* Sets the knee so that, with the inductance and power given, the coil has `henries` at `amperes`;
+ * henries below the inductance. */
+void coil_fit_one(struct coil_law *law, double henries, double amperes);
+
+/* All three from two points, the first at the smaller current (0 A: without current) and with the
+ * larger inductance. The least power that meets both is taken; false: none does, as where the flux
+ * would hardly grow from the first to the second. */
+bool coil_fit_two(struct coil_law *law, const double henries[2], const double amperes[2]);
+
 /* The can of one capacitor, or of several sections that share it: one body, heated by all their
  * losses. State: T.
  *   heat dT/dt = sum of watts at the ports - (T - ambient)/thermal_resistance

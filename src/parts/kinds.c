@@ -7,9 +7,23 @@
 #include <string.h>
 
 const struct part_kind *const kinds_all[] = {
-    &kind_transformer, &kind_rectifier, &kind_capacitor,  &kind_choke,     &kind_field_coil,
-    &kind_resistor,    &kind_load,      &kind_heater,     &kind_lamp,      &kind_battery,
-    &kind_switch,      &kind_fuse,      &kind_thermistor, &kind_barretter, NULL,
+    &kind_transformer,
+    &kind_rectifier,
+    &kind_capacitor,
+    &kind_choke,
+    &kind_field_coil,
+    &kind_resistor,
+    &kind_load,
+    &kind_heater,
+    &kind_lamp,
+    &kind_battery,
+    &kind_switch,
+    &kind_fuse,
+    &kind_thermistor,
+    &kind_barretter,
+    &kind_isolation_transformer,
+    &kind_variable_transformer,
+    NULL,
 };
 
 const struct part_kind *kind_find(const char *name)
@@ -112,5 +126,8 @@ void kind_rate(struct set *set, const struct part *part, const char *key, struct
     if (own && !node_get(part->own, "rating system")) system = NULL;
     rating.source = part_source(part, key);
     rating.system = system && system->kind == NODE_SCALAR ? system->text : "";
+    /* what nobody has read in a sheet excuses nothing */
+    if (*rating.system && strstr(part_source(part, "rating system"), "from memory"))
+        rating.system = arena_printf(set->arena, "believed %s", rating.system);
     set_rate(set, rating);
 }

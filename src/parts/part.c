@@ -105,6 +105,7 @@ static int check_needed(struct set *set, const struct part *part)
     int complaints = 0;
     for (const struct key *k = part->kind->keys; k->name; k++) {
         if (!(k->use & KEY_NEEDED) || part_node(part, k->name)) continue;
+        if (node_get(part->map, k->name) && k->use & KEY_UNKNOWN) continue;
         if (node_get(part->map, k->name))
             part_complain(set, part, k->name, "measure it or take it from the part's marking",
                           "%s: `%s` must be known", part->name, k->name);

@@ -28,18 +28,25 @@ static void put_plain(struct meter *m, const char *subject, enum measure measure
     put(m, subject, measure, value, (double)NAN);
 }
 
-static void extremes(struct meter *m, const char *subject, const struct wave_figures *f, bool volts)
+static void extremes(struct meter *m, const char *subject, const struct wave_figures *f)
 {
-    put(m, subject, volts ? MEASURE_HIGHEST_VOLTAGE : MEASURE_HIGHEST_CURRENT, f->highest.value,
-        f->highest.time);
-    if (volts) put(m, subject, MEASURE_LOWEST_VOLTAGE, f->lowest.value, f->lowest.time);
+    put(m, subject, MEASURE_HIGHEST_VOLTAGE, f->highest.value, f->highest.time);
+    put(m, subject, MEASURE_LOWEST_VOLTAGE, f->lowest.value, f->lowest.time);
+}
+
+/* Whichever way it flows. */
+static void highest_current(struct meter *m, const char *subject, const struct wave_figures *f)
+{
+    bool back = -f->lowest.value > f->highest.value;
+    put(m, subject, MEASURE_HIGHEST_CURRENT, back ? -f->lowest.value : f->highest.value,
+        back ? f->lowest.time : f->highest.time);
 }
 
 static void direct_voltage(struct meter *m, const char *subject, const struct wave_figures *f)
 {
     put_plain(m, subject, MEASURE_SETTLED_VOLTAGE, f->mean);
     put_plain(m, subject, MEASURE_SETTLED, f->settled || m->session->only_steady);
-    extremes(m, subject, f, true);
+    extremes(m, subject, f);
     put_plain(m, subject, MEASURE_RIPPLE_RMS, f->ripple_rms);
     put_plain(m, subject, MEASURE_RIPPLE_PP, f->ripple_pp);
     put_plain(m, subject, MEASURE_RIPPLE_FREQUENCY, f->strongest / m->session->period);
@@ -58,12 +65,14 @@ static void voltage(struct meter *m, const struct probe *p, const struct wave_fi
     } else if (p->flags & PROBE_CAPACITOR) {
         direct_voltage(m, subject, f);
     } else if (p->flags & (PROBE_WINDING | PROBE_HEATER | PROBE_LINE)) {
+        bool direct = p->flags & PROBE_HEATER && fabs(f->mean) > f->rms / 2;
+        if (direct) put_plain(m, subject, MEASURE_SETTLED_VOLTAGE, f->mean);
         put_plain(m, subject, MEASURE_RMS_VOLTAGE, f->rms);
-        extremes(m, subject, f, true);
+        extremes(m, subject, f);
     } else {
         put_plain(m, subject, MEASURE_SETTLED_VOLTAGE, f->mean);
         put_plain(m, subject, MEASURE_RMS_VOLTAGE, f->rms);
-        extremes(m, subject, f, true);
+        extremes(m, subject, f);
     }
 }
 
@@ -115,7 +124,7 @@ static void current(struct meter *m, const struct probe *p, const struct wave_fi
     const char *subject = p->subject;
     if (p->flags & PROBE_LINE) {
         put_plain(m, subject, MEASURE_LINE_CURRENT, given(f->rms, gigaohm_amperes(m)));
-        extremes(m, subject, f, false);
+        highest_current(m, subject, f);
         return;
     }
     put_plain(m, subject, MEASURE_RMS_CURRENT, f->rms);
@@ -123,7 +132,7 @@ static void current(struct meter *m, const struct probe *p, const struct wave_fi
         put_plain(m, subject, MEASURE_AVERAGE_CURRENT, f->mean);
     if ((p->flags & PROBE_RECTIFIER) && p->count == 1)
         put_plain(m, subject, MEASURE_RUNNING_PEAK_CURRENT, f->window_highest);
-    extremes(m, subject, f, false);
+    highest_current(m, subject, f);
     if ((p->flags & PROBE_RECTIFIER) && p->count == 1) pulses(m, p, channel);
 }
 
@@ -306,7 +315,7 @@ void meter_report(struct meter *m)
         trace_finish(m->trace);
         result->trace = m->trace;
         heat_report(m->heat_record, result);
-        envelope_report(m->envelope, result);
+        if (m->envelope) envelope_report(m->envelope, result);
     }
 }
 

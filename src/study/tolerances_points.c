@@ -6,10 +6,8 @@
 #include <gsl/gsl_rng.h>
 #include <math.h>
 
-enum { SOBOL_MOST = 40 }; /* dimensions of gsl_qrng_sobol */
-
 struct tolerances_points {
-    int dimensions;
+    int dimensions, even; /* in all, those of the sequence */
     gsl_qrng *sequence;
     gsl_rng *random;
     double *shift; /* [dimensions] */
@@ -28,25 +26,21 @@ struct tolerances_points *tolerances_points_new(struct arena *arena, int dimensi
     struct tolerances_points *p = ARENA_NEW(arena, struct tolerances_points);
     arena_at_free(arena, give_back, p);
     p->dimensions = dimensions;
-    p->sequence = gsl_qrng_alloc(dimensions <= SOBOL_MOST ? gsl_qrng_sobol : gsl_qrng_reversehalton,
-                                 (unsigned)dimensions);
+    p->even = dimensions < TOLERANCES_POINTS_SOBOL ? dimensions : TOLERANCES_POINTS_SOBOL;
+    p->sequence = gsl_qrng_alloc(gsl_qrng_sobol, (unsigned)p->even);
     p->random = gsl_rng_alloc(gsl_rng_mt19937);
     if (!p->sequence || !p->random) return NULL;
     gsl_rng_set(p->random, seed);
-    p->shift = ARENA_ARRAY(arena, double, dimensions);
-    for (int i = 0; i < dimensions; i++) p->shift[i] = gsl_rng_uniform(p->random);
+    p->shift = ARENA_ARRAY(arena, double, p->even);
+    for (int i = 0; i < p->even; i++) p->shift[i] = gsl_rng_uniform(p->random);
     return p;
 }
 
 void tolerances_points_next(struct tolerances_points *p, double *u)
 {
     gsl_qrng_get(p->sequence, u);
-    for (int i = 0; i < p->dimensions; i++) u[i] = fmod(u[i] + p->shift[i], 1);
-}
-
-const char *tolerances_points_name(int dimensions)
-{
-    return dimensions <= SOBOL_MOST ? "Sobol" : "Halton";
+    for (int i = 0; i < p->even; i++) u[i] = fmod(u[i] + p->shift[i], 1);
+    for (int i = p->even; i < p->dimensions; i++) u[i] = gsl_rng_uniform(p->random);
 }
 
 unsigned long tolerances_points_pick(struct tolerances_points *p, unsigned long n)

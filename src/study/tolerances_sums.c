@@ -21,7 +21,7 @@ struct figure_sums {
 };
 
 struct tolerances_sums {
-    struct arena *arena;
+    struct arena *arena, *scratch;
     int groups, terms;
     long samples;
     int slot;       /* of the present sample among those kept; -1: none */
@@ -47,6 +47,7 @@ struct tolerances_sums *tolerances_sums_new(struct arena *arena, int groups)
 {
     struct tolerances_sums *s = ARENA_NEW(arena, struct tolerances_sums);
     s->arena = arena;
+    s->scratch = arena_scratch(arena);
     s->groups = groups;
     s->terms = terms_of(groups, SUMS_DEGREE);
     s->row = ARENA_ARRAY(arena, double, s->terms);
@@ -136,14 +137,17 @@ static double variance(const struct figure_sums *f)
 
 struct tolerances_spread tolerances_sums_spread(const struct tolerances_sums *s, int figure)
 {
+    const double nan = (double)NAN;
+    struct tolerances_spread spread = {0, nan, nan, nan, nan, nan, nan, nan};
+    if (figure >= s->figures.n || s->figures.at[figure].n == 0) return spread;
     const struct figure_sums *f = &s->figures.at[figure];
-    struct tolerances_spread spread = {.n = f->n, .least = f->least, .most = f->most};
-    struct arena *scratch = arena_scratch(s->arena);
-    double *sorted = ARENA_ARRAY(scratch, double, SUMS_KEPT);
+    double *sorted = ARENA_ARRAY(s->scratch, double, SUMS_KEPT);
     size_t n = 0;
     for (int i = 0; i < SUMS_KEPT; i++)
         if (!isnan(f->kept[i])) sorted[n++] = f->kept[i];
-    spread.p05 = spread.p50 = spread.p95 = spread.mean = spread.deviation = (double)NAN;
+    spread.n = f->n;
+    spread.least = f->least;
+    spread.most = f->most;
     if (n > 0) {
         gsl_sort(sorted, 1, n);
         spread.p05 = quantile(sorted, n, 0.05);
@@ -154,7 +158,7 @@ struct tolerances_spread tolerances_sums_spread(const struct tolerances_sums *s,
         spread.mean = f->first + f->sum / (double)f->finite;
         spread.deviation = sqrt(variance(f));
     }
-    arena_free(scratch);
+    arena_clear(s->scratch);
     return spread;
 }
 
@@ -189,26 +193,29 @@ static bool varies(const struct tolerances_sums *s, const struct figure_sums *f)
 bool tolerances_sums_shares(struct tolerances_sums *s, int figure, double *share, double *error,
                             double *explained)
 {
-    const struct figure_sums *f = &s->figures.at[figure];
-    if (!varies(s, f) || !solve(s)) return false;
+    const struct figure_sums *f = figure < s->figures.n ? &s->figures.at[figure] : NULL;
+    if (!f || !varies(s, f) || !solve(s)) return false;
     int p = s->used;
-    double v = variance(f), rest = f->squares;
-    double *c = ARENA_ARRAY(s->arena, double, p);
+    double all = 0, rest = f->squares;
+    double *c = ARENA_ARRAY(s->scratch, double, p);
     for (int i = 0; i < p; i++) {
         for (int k = 0; k < p; k++) c[i] += s->inverse[i * p + k] * f->moment[k];
         rest -= c[i] * f->moment[i];
     }
     double scatter = larger(rest, 0) / (double)(s->samples - p);
-    *explained = 1 - scatter / v;
     for (int g = 0; g < s->groups; g++) {
-        double sum = 0, square = 0;
+        share[g] = error[g] = 0;
         for (int i = 1 + g; i < p; i += s->groups) {
             double own = scatter * s->inverse[i * p + i];
-            sum += c[i] * c[i] - own;
-            square += 4 * c[i] * c[i] * own + 2 * own * own;
+            share[g] += c[i] * c[i] - own;
+            error[g] += 4 * c[i] * c[i] * own + 2 * own * own;
         }
-        share[g] = larger(sum / v, 0);
-        error[g] = sqrt(square) / v;
+        share[g] = larger(share[g], 0);
+        all += share[g];
     }
+    all += scatter;
+    for (int g = 0; g < s->groups; g++) share[g] /= all, error[g] = sqrt(error[g]) / all;
+    *explained = 1 - scatter / all;
+    arena_clear(s->scratch);
     return true;
 }

@@ -33,8 +33,11 @@ static bool minus_at(const char *s)
 /* Where the second of two limits begins, `+100 %` of `-20/+100 %` or `-20..+100 %`; NULL: none. */
 static const char *second_limit(const char *s)
 {
-    const char *slash = strstr(s, "/+"), *dots = strstr(s, "..+");
-    return slash ? slash + 1 : dots ? dots + 2 : NULL;
+    for (; *s; s++) {
+        size_t n = *s == '/' ? 1 : strncmp(s, "..", 2) == 0 ? 2 : 0;
+        if (n > 0 && s[n + strspn(s + n, " ")] == '+') return s + n + strspn(s + n, " ");
+    }
+    return NULL;
 }
 
 const char *tolerance_behind(const char *text)

@@ -58,6 +58,7 @@ static const struct unit_name names[] = {
     {"henries", UNIT_HENRY, 0, 0, NULL, true},
     {"W", UNIT_WATT, 0, 0, "umkK", false},
     {"w", UNIT_WATT, 0, 0, "m", false},
+    {"VA", UNIT_WATT, 0, 0, "kK", false},
     {"watt", UNIT_WATT, 0, 0, NULL, true},
     {"watts", UNIT_WATT, 0, 0, NULL, true},
     {"Hz", UNIT_HERTZ, 0, 0, "mkKMG", false},

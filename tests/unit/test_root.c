@@ -30,22 +30,27 @@ static void closes_in_on_the_crossing(void **state)
 {
     struct calls fine = {0}, coarse = {0}, near_enough = {0};
     (void)state;
-    near_abs(root_close_in(&bracket, square_less_two, &fine, 1e-12, 0, &fine.status), sqrt(2),
-             1e-12, "");
-    near_abs(root_close_in(&bracket, square_less_two, &coarse, 0.01, 0, &coarse.status), sqrt(2),
-             0.01, "");
-    near_abs(root_close_in(&bracket, square_less_two, &near_enough, 0, 0.01, &near_enough.status),
+    struct arena *arena = arena_new();
+    near_abs(root_close_in(arena, &bracket, square_less_two, &fine, 1e-12, 0, &fine.status),
+             sqrt(2), 1e-12, "");
+    near_abs(root_close_in(arena, &bracket, square_less_two, &coarse, 0.01, 0, &coarse.status),
              sqrt(2), 0.01, "");
+    near_abs(
+        root_close_in(arena, &bracket, square_less_two, &near_enough, 0, 0.01, &near_enough.status),
+        sqrt(2), 0.01, "");
     assert_true(coarse.n < fine.n && near_enough.n < fine.n && fine.n <= ROOT_ITERATIONS);
     assert_int_equal(fine.status, STATUS_OK);
+    arena_free(arena);
 }
 
 static void ends_where_the_function_fails(void **state)
 {
     struct calls calls = {.stop = 2};
+    struct arena *arena = arena_new();
     (void)state;
-    root_close_in(&bracket, square_less_two, &calls, 1e-12, 0, &calls.status);
+    root_close_in(arena, &bracket, square_less_two, &calls, 1e-12, 0, &calls.status);
     assert_int_equal(calls.n, 2);
+    arena_free(arena);
 }
 
 int main(void)

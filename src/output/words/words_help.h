@@ -74,6 +74,20 @@ static const char words_help_find_value[] =
     "V\"\n"
     "--so-that \"B2 settled-voltage = 180 V\".\n";
 
+static const char words_help_tolerances_says[] =
+    "parts and readings are off by so much: do the figures hold?";
+static const char words_help_tolerances[] =
+    "Runs many sets, each with every uncertain value somewhere in its range: parts by their\n"
+    "tolerance and age, readings by the meter, guesses between their bounds, the line by its\n"
+    "standard. Shows what the meter may read, in how many sets something passes its rating,\n"
+    "which value moves which figure most, and so which reading to take first. A tolerance of\n"
+    "your own stands behind a value (`value: 8 uF +-10 %`, `voltage: 117 V +-5 %`, `-20/+100 %`,\n"
+    "`exact`) or at the key `tolerance:` of a part (`10 %`, `silver`). Sets are looked at long\n"
+    "after switch-on; with --cold each is a turn-on. Writes tolerances.csv, influence.csv and\n"
+    "ranges.csv, which has every range with its source, and in the folder plots two pictures.\n"
+    "Ctrl-C ends it early: the sets done by then are shown and written, marked as partial,\n"
+    "with exit code 6.\n";
+
 static const char words_help_discharge_says[] =
     "what the capacitors hold, how they empty, and a safe tool for it";
 static const char words_help_discharge[] =
@@ -165,9 +179,13 @@ static const char words_help_option_for[] = "length of the run, e.g. 10s (defaul
 static const char words_help_option_every_cycle[] = "leap over no cycles in a long run";
 static const char words_help_option_cold[] =
     "run from cold instead of hot: what warm-up does counts";
+static const char words_help_option_samples[] = "how many sets are run (default 1000)";
+static const char words_help_option_seed[] = "another draw of the sets (default 1)";
 static const char words_help_option_jobs[] =
     "runs at a time (default: as many as there are processors)";
 static const char words_help_option_strict[] = "exit code 1 when a rating is exceeded";
+static const char words_help_option_sources[] =
+    "how many values of each file are read, second hand, derived, from memory";
 static const char words_help_option_quiet[] = "say nothing but errors";
 static const char words_help_option_format[] = "kind of the pictures (default svg)";
 static const char words_help_option_black_and_white[] = "pictures for print without colour";
