@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Readings come from the command line, else from a file, else from the scenario. */
+#include "diagnose_plot.h"
 #include "diagnose_text.h"
 #include "find.h"
 #include "job_outcome.h"
@@ -53,10 +54,18 @@ static enum status run(struct job *job)
     job_count_clear(&counter);
     if (d->status != STATUS_OK) return job_failed(job, d->status, d->message);
     diagnose_csv_write(w, "diagnosis.csv", d);
+    struct drawing pictures = {0};
+    if (!job->options->no_plots) {
+        struct plot_options plot_options = job_plot_options(job);
+        if (diagnose_plot_write(w, job->diags, job->arena, d, &plot_options))
+            array_push(job->arena, &pictures.names, "diagnosis");
+        job_draw(job, w, &pictures);
+    }
     enum status status = job_commit(job, w);
-    if (status == STATUS_OK && !job->options->quiet)
-        diagnose_text_write(job->out, job->arena, d,
-                            arena_printf(job->arena, "%s/diagnosis.csv", folder));
+    if (status != STATUS_OK || job->options->quiet) return status;
+    diagnose_text_write(job->out, job->arena, d,
+                        arena_printf(job->arena, "%s/diagnosis.csv", folder));
+    job_tell_pictures(job, &pictures, folder);
     return status;
 }
 

@@ -69,6 +69,9 @@ static const char words_diagnose_open[] = "open";
 static const char words_diagnose_set[] = "  %s:";
 static const char words_diagnose_set_dead[] = "the set dead";
 
+/* the picture */
+static const char words_diagnose_axis[] = "per cent of what the sound set reads";
+
 /* the next reading */
 static const char words_diagnose_next[] = "Read next";
 static const char words_diagnose_next_none[] = "No further reading that is safe would tell much "
