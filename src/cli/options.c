@@ -32,6 +32,8 @@ const struct option options_all[] = {
      FIELD(readings)},
     {"--readings", "FILE", words_help_option_readings, OPTION_TEXT, FOR_DIAGNOSE,
      FIELD(readings_file)},
+    {"--match-healthy", "FILE", words_help_option_match_healthy, OPTION_TEXT, FOR_DIAGNOSE,
+     FIELD(healthy_file)},
     {"--value", "FARADS", words_help_option_value, OPTION_TEXT, FOR_REFORM, FIELD(value)},
     {"--rated", "VOLTS", words_help_option_rated, OPTION_TEXT, FOR_REFORM, FIELD(rated)},
     {"--at", "VOLTS", words_help_option_at, OPTION_TEXT, FOR_REFORM, FIELD(at)},

@@ -118,6 +118,15 @@ static const char words_diagnose_not_isolated[] =
     "no reading under power is proposed; if you have one, say `meter: {isolating transformer: "
     "yes}`.";
 
+/* matched to healthy readings */
+static const char words_diagnose_matched[] = "Matched to the healthy readings of %s first:";
+/* key, was, is */
+static const char words_diagnose_matched_value[] = "%s: %s instead of %s";
+static const char words_diagnose_matched_none[] = "nothing had to be moved";
+static const char words_diagnose_matched_unknown[] = "These readings say nothing of: %s.";
+static const char words_diagnose_matched_unlikely[] =
+    "But a healthy set hardly reads like this: check the readings, and whether it was healthy.";
+
 /* how it was done */
 /* causes, runs */
 static const char words_diagnose_how[] =
