@@ -111,6 +111,5 @@ static const char words_tolerances_band_key[] = "nine of ten sets";
 static const char words_tolerances_extremes_key[] = "all sets";
 static const char words_tolerances_typed_key[] = "as typed";
 static const char words_tolerances_half_key[] = "half of the sets read less";
-static const char words_tolerances_others[] = "others, and several together";
 
 #endif
