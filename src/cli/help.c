@@ -12,7 +12,8 @@ const struct command *const commands_all[] = {&command_new,         &command_che
                                               &command_discharge,   &command_reform,
                                               &command_hot_chassis, &command_fuse,
                                               &command_bench_sheet, &command_buy_list,
-                                              &command_parts,       NULL};
+                                              &command_schematic,   &command_parts,
+                                              NULL};
 
 static void put_pair(FILE *to, const char *left, const char *right)
 {
