@@ -78,7 +78,7 @@ static const char *value_text(struct arena *arena, double value, enum unit unit)
 }
 
 /* Less than a two-hundredth of what lies beside it is nothing. */
-static void fill_row(struct page_plan *p, struct column_row *row)
+static void read_row(struct page_plan *p, struct column_row *row)
 {
     row->dc = row->ac = "";
     if (!p->readings) return;
@@ -96,7 +96,7 @@ static void plan_rows(struct page_plan *p)
     for (int i = 0; i < p->drawing->calls.n; i++) {
         const struct schematic_call *c = &p->drawing->calls.at[i];
         struct column_row row = {.number = c->number, .name = p->drawing->nets.at[c->net].name};
-        fill_row(p, &row);
+        read_row(p, &row);
         p->name_width = fmax(p->name_width, schematic_text_width(row.name) + 3);
         array_push(p->arena, &p->rows, row);
     }
