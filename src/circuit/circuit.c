@@ -201,7 +201,7 @@ static double square_level(const struct waveform *w, double turn)
     return turn < 0.5 ? w->peak : -w->peak;
 }
 
-void waveform_at(const struct waveform *w, double t, double *u, double *u1, double *u2)
+void circuit_waveform_at(const struct waveform *w, double t, double *u, double *u1, double *u2)
 {
     *u1 = *u2 = 0;
     if (w->kind == WAVEFORM_STEADY) {
@@ -229,7 +229,7 @@ const struct waveform *circuit_square(const struct circuit *c, int source)
     return w->kind == WAVEFORM_SQUARE ? w : NULL;
 }
 
-double waveform_corner(const struct waveform *w, double t)
+double circuit_waveform_corner(const struct waveform *w, double t)
 {
     if (w->kind != WAVEFORM_SQUARE) return HUGE_VAL;
     double quiet = (1 - w->dwell) / 4;

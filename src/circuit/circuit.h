@@ -183,13 +183,13 @@ void circuit_probe(struct circuit *c, struct probe probe);
 
 /* Volts and their first two time derivatives [V, V/s, V/s^2] of a waveform at t [s]. At a corner of
  * a square wave either level may come out: ask between corners. */
-void waveform_at(const struct waveform *w, double t, double *u, double *u1, double *u2);
+void circuit_waveform_at(const struct waveform *w, double t, double *u, double *u1, double *u2);
 
 /* The waveform of element `source` when it is a square wave (a vibrator); NULL otherwise, also for
  * -1. */
 const struct waveform *circuit_square(const struct circuit *c, int source);
 
 /* The next corner after t [s] of a square wave; inf for the others. */
-double waveform_corner(const struct waveform *w, double t);
+double circuit_waveform_corner(const struct waveform *w, double t);
 
 #endif

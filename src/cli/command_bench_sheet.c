@@ -3,7 +3,7 @@
  */
 #include "bench_text.h"
 #include "figures_csv.h"
-#include "outcome.h"
+#include "job_outcome.h"
 #include "words_errors.h"
 #include "words_help.h"
 

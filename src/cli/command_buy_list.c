@@ -2,7 +2,7 @@
 /* All runs are set up before the first begins; nothing is written unless all went well. */
 #include "buy_list_text.h"
 #include "figures_csv.h"
-#include "outcome.h"
+#include "job_outcome.h"
 #include "words_errors.h"
 #include "words_help.h"
 

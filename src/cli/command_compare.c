@@ -7,7 +7,7 @@
 #include "busy.h"
 #include "compare_text.h"
 #include "figures_csv.h"
-#include "outcome.h"
+#include "job_outcome.h"
 #include "overlay.h"
 #include "several.h"
 #include "words_errors.h"

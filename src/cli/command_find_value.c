@@ -5,7 +5,7 @@
 #include "find_common.h"
 #include "find_pair_text.h"
 #include "find_text.h"
-#include "outcome.h"
+#include "job_outcome.h"
 #include "words_errors.h"
 #include "words_help.h"
 
@@ -39,7 +39,8 @@ static enum status read_task(struct task *t)
     t->s = job_scenario(job);
     if (!t->s) return STATUS_SCENARIO;
     for (int i = 0; i < t->n; i++)
-        changed_parse(job->arena, job->diags, t->s, o->variant, o->changes.at[i], &t->changed[i]);
+        wish_parse_changed(job->arena, job->diags, t->s, o->variant, o->changes.at[i],
+                           &t->changed[i]);
     if (diags_errors(job->diags) > 0) return STATUS_USAGE;
     if (t->n == 2 && strcmp(t->changed[0].path, t->changed[1].path) == 0) {
         job_error(job, words_errors_two_keys, words_errors_twice, t->changed[0].path);

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Nothing is written until all runs are done. */
 #include "fusing_text.h"
-#include "outcome.h"
+#include "job_outcome.h"
 #include "words_help.h"
 
 static int on_progress(void *context, double done)

@@ -3,7 +3,7 @@
 #include <string.h>
 
 #include "chassis_text.h"
-#include "outcome.h"
+#include "job_outcome.h"
 #include "words_errors.h"
 #include "words_help.h"
 

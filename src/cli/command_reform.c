@@ -3,7 +3,7 @@
 #include <string.h>
 
 #include "capacitor.h"
-#include "outcome.h"
+#include "job_outcome.h"
 #include "reform_text.h"
 #include "words_errors.h"
 #include "words_help.h"

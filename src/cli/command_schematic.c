@@ -4,7 +4,7 @@
 #include <string.h>
 #include <sys/stat.h>
 
-#include "outcome.h"
+#include "job_outcome.h"
 #include "schematic_svg.h"
 #include "words_help.h"
 #include "words_schematic.h"
@@ -56,8 +56,7 @@ static enum status run(struct job *job)
 {
     const struct options *o = job->options;
     const struct scenario *s = job_scenario(job);
-    const struct setup *setup =
-        s ? scenario_setup(job->arena, job->diags, s, o->variant) : NULL;
+    const struct setup *setup = s ? scenario_setup(job->arena, job->diags, s, o->variant) : NULL;
     if (!setup) return STATUS_SCENARIO;
     const char *folder = job_folder(job, scenario_path(s));
     struct writer *w = job_writer(job, folder);
@@ -75,8 +74,8 @@ static enum status run(struct job *job)
     double longer = size.width > size.height ? size.width : size.height,
            shorter = size.width + size.height - longer;
     if (status == STATUS_OK && !o->quiet)
-        fprintf(job->out, words_schematic_in,
-                arena_printf(job->arena, "%s/schematic.svg", folder), size.width, size.height,
+        fprintf(job->out, words_schematic_in, arena_printf(job->arena, "%s/schematic.svg", folder),
+                size.width, size.height,
                 longer <= 297 && shorter <= 210 ? words_schematic_a4 : words_schematic_larger);
     return status;
 }

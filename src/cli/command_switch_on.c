@@ -6,7 +6,7 @@
 #include <unistd.h>
 
 #include "figures_csv.h"
-#include "outcome.h"
+#include "job_outcome.h"
 #include "progress.h"
 #include "summary.h"
 #include "trace_csv.h"
@@ -42,7 +42,7 @@ static enum status write_all(struct job *job, struct writer *w, const struct tur
 {
     figures_csv_write(w, "figures.csv", t->judgement);
     const struct trace *csv = trace_csv_write(w, job->arena, "trace.csv", t->run, 0);
-    struct result record = result_heat(t->run);
+    struct result record = run_heat(t->run);
     trace_csv_write(w, job->arena, "heat.csv", &record, 0);
     writer_pause(w);
     struct drawing pictures = make_pictures(job, w, t, csv);

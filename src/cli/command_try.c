@@ -8,7 +8,7 @@
 
 #include "busy.h"
 #include "figures_csv.h"
-#include "outcome.h"
+#include "job_outcome.h"
 #include "pool.h"
 #include "sweep_plot.h"
 #include "words_errors.h"

@@ -58,8 +58,8 @@ static bool by_warming(const struct setup *setup, const struct result *run, doub
 bool capacitor_surge_find(const struct setup *setup, const struct result *run,
                           const char *capacitor, struct capacitor_surge *surge)
 {
-    const struct figure *high = result_find(run, capacitor, MEASURE_HIGHEST_VOLTAGE);
-    const struct figure *settled = result_find(run, capacitor, MEASURE_SETTLED_VOLTAGE);
+    const struct figure *high = run_figure(run, capacitor, MEASURE_HIGHEST_VOLTAGE);
+    const struct figure *settled = run_figure(run, capacitor, MEASURE_SETTLED_VOLTAGE);
     const struct set *set = setup->stages.at[0].set;
     double working = working_voltage(set, capacitor);
     if (!high || !settled || !(high->value > working) || fabs(settled->value) > working)
@@ -80,7 +80,7 @@ bool capacitor_surge_find(const struct setup *setup, const struct result *run,
 
 double capacitor_surge_below(const struct result *run, const char *capacitor, double limit)
 {
-    const struct figure *settled = result_find(run, capacitor, MEASURE_SETTLED_VOLTAGE);
+    const struct figure *settled = run_figure(run, capacitor, MEASURE_SETTLED_VOLTAGE);
     double last = 0;
     if (!settled || settled->value < limit) return 0;
     return seconds_beyond(run, capacitor, MEASURE_LOWEST_VOLTAGE, limit, &last);

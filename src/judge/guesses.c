@@ -46,7 +46,7 @@ static bool same_part(const char *a, const char *b)
 /* A winding for heaters: a guess about it moves the volts of heaters and hardly anything else. */
 static bool is_low(const struct result *run, const char *subject)
 {
-    const struct figure *f = result_find(run, subject, MEASURE_RMS_VOLTAGE);
+    const struct figure *f = run_figure(run, subject, MEASURE_RMS_VOLTAGE);
     return f && f->value < HEATER_VOLTS;
 }
 

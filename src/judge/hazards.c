@@ -144,7 +144,7 @@ static void look_at_circuit(struct search *s)
 
 static void look_at_stage(struct search *s)
 {
-    s->transformer = set_with(s->set, ROLE_TRANSFORMER);
+    s->transformer = part_with(s->set, ROLE_TRANSFORMER);
     for (int i = 0; i < s->set->parts.n; i++) look_at_part(s, s->set->parts.at[i]);
     for (int i = 0; i < s->c->points.n; i++) s->h->bare_series |= bare(s, i);
     look_at_circuit(s);

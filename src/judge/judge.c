@@ -14,7 +14,7 @@
 
 typedef ARRAY(const struct rating *) rating_list;
 
-const char *verdict_text(enum verdict verdict)
+const char *judge_verdict_text(enum verdict verdict)
 {
     static const char *const text[] = {[VERDICT_NONE] = "no rating",
                                        [VERDICT_WITHIN] = "within",
@@ -195,7 +195,7 @@ static const struct set *last_of(const struct setup *setup, const struct result 
 /* Nothing comes in at the end: no heater then gets too few volts. */
 static void forget_least(rating_list *ratings, const struct result *run)
 {
-    const struct figure *watts = result_find(run, "mains", MEASURE_LINE_POWER);
+    const struct figure *watts = run_figure(run, "mains", MEASURE_LINE_POWER);
     int kept = 0;
     if (!watts || watts->value != 0) return;
     for (int i = 0; i < ratings->n; i++)

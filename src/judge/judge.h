@@ -11,7 +11,7 @@
 enum verdict { VERDICT_NONE, VERDICT_WITHIN, VERDICT_NEAR, VERDICT_OVER };
 
 /* As written in figures.csv: `no rating`, `within`, `near`, `over`. */
-const char *verdict_text(enum verdict verdict);
+const char *judge_verdict_text(enum verdict verdict);
 
 /* One figure with what it is held against. A figure with several ratings appears once for each; one
  * with a least and a most limit (heater volts) once, against the side it lies on, and its share is

@@ -88,7 +88,7 @@ double output_current(double perveance, double u, double soft);
 struct warm_law {
     int ports;                       /* 1..DEVICE_PORTS */
     double resistance[DEVICE_PORTS]; /* R0 at reference [ohm] */
-    double coefficient; /* [1/K] at reference; copper_coefficient of kinds.h for copper */
+    double coefficient; /* [1/K] at reference; kind_copper_coefficient of kinds.h for copper */
     double reference;   /* [K] */
     struct thermal_body body;
 };

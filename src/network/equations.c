@@ -228,7 +228,7 @@ void equations_sources(struct equations *eq, double t)
     for (int k = 0; k < c->waveforms.n; k++) {
         const struct waveform *w = &c->waveforms.at[k];
         double when = (w->kind == WAVEFORM_SQUARE ? eq->between : t) + eq->shift;
-        waveform_at(w, when, &eq->u[k], &eq->u1[k], &eq->u2[k]);
+        circuit_waveform_at(w, when, &eq->u[k], &eq->u1[k], &eq->u2[k]);
     }
     eq->u[c->waveforms.n] = 1;
 }

@@ -189,7 +189,7 @@ static const struct model *make(struct catalogue *c, struct entry *e)
     struct model *m = ARENA_NEW(c->arena, struct model);
     m->name = e->name;
     m->at = e->at;
-    bool good = model_read(c->arena, c->diags, e->map, e->tags, m) && inherit(c, e, m);
+    bool good = catalogue_model_read(c->arena, c->diags, e->map, e->tags, m) && inherit(c, e, m);
     e->progress = MADE;
     if (!good) return NULL;
     if (!m->kind) {
@@ -198,7 +198,7 @@ static const struct model *make(struct catalogue *c, struct entry *e)
                   "the model `%s` does not say what it is", e->name);
         return NULL;
     }
-    model_check_keys(c->arena, c->diags, e->map, m);
+    catalogue_model_check(c->arena, c->diags, e->map, m);
     return e->model = m;
 }
 

@@ -115,8 +115,8 @@ static void read_value(struct slip *all, const struct pair *p, struct node *valu
     all->found |= s.found;
 }
 
-bool model_read(struct arena *arena, struct diags *diags, const struct node *map,
-                const struct node *tags, struct model *model)
+bool catalogue_model_read(struct arena *arena, struct diags *diags, const struct node *map,
+                          const struct node *tags, struct model *model)
 {
     struct slip s = {arena, diags, tags, false};
     struct node *values = empty_map(arena, map), *sources = empty_map(arena, map);
@@ -162,8 +162,8 @@ static void check_kind(struct arena *arena, struct diags *diags, const struct no
 }
 
 /* A key that is nearly one of the kind's is a slip; others are for the reader of the catalogue. */
-void model_check_keys(struct arena *arena, struct diags *diags, const struct node *map,
-                      const struct model *model)
+void catalogue_model_check(struct arena *arena, struct diags *diags, const struct node *map,
+                           const struct model *model)
 {
     static const char *const every[] = {"is", "same as", "law", "note", "type", NULL};
     const struct part_kind *kind = kind_find(model->kind);

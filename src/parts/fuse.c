@@ -155,7 +155,7 @@ static void read_element(struct set *set, const struct part *part, const struct 
     r->opens_at_once = class->opens_at_once;
     r->body_time = class->body_time;
     r->melts = class->speed == FAST ? SILVER_MELTS : TIN_MELTS;
-    r->coefficient = class->speed == FAST ? SILVER_COEFFICIENT : copper_coefficient(298.15);
+    r->coefficient = class->speed == FAST ? SILVER_COEFFICIENT : kind_copper_coefficient(298.15);
 }
 
 static void read(struct set *set, struct part *part)

@@ -42,11 +42,12 @@ static const struct key keys[] = {
     {NULL, NULL, 0},
 };
 
-double coil_hot_ohms(double cold, double rated_watts, double volts)
+double inductor_hot_ohms(double cold, double rated_watts, double volts)
 {
     /* R = R0 (1 + a Rth v^2/R), a quadratic in R */
     double rise = RISE / (rated_watts > 0 ? rated_watts : RATED_WATTS);
-    return cold / 2 + sqrt(sq(cold / 2) + cold * copper_coefficient(293.15) * rise * sq(volts));
+    return cold / 2 +
+           sqrt(sq(cold / 2) + cold * kind_copper_coefficient(293.15) * rise * sq(volts));
 }
 
 static void assume_inductance(struct set *set, const struct part *part, struct inductor *l)
@@ -104,7 +105,7 @@ static void read_warming(struct set *set, const struct part *part, struct induct
     l->warm = (struct warm_law){
         .ports = 1,
         .resistance = {l->ohms},
-        .coefficient = copper_coefficient(set->ambient),
+        .coefficient = kind_copper_coefficient(set->ambient),
         .reference = set->ambient,
         .body = {
             .heat = heat, .to_ambient = 1 / resistance, .ambient = set->ambient, .copper = true}};
@@ -271,7 +272,7 @@ static void stamp(struct set *set, struct part *part)
 static double ohms(const struct part *part, double volts)
 {
     const struct inductor *l = part->data;
-    return l->warms ? coil_hot_ohms(l->ohms, l->watts, volts) : l->ohms;
+    return l->warms ? inductor_hot_ohms(l->ohms, l->watts, volts) : l->ohms;
 }
 
 static bool has_copper(const struct set *set, const struct part *part)

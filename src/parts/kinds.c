@@ -66,7 +66,7 @@ bool kind_token(const struct token *tokens, int n, enum unit unit, double *value
     return false;
 }
 
-double copper_coefficient(double kelvin)
+double kind_copper_coefficient(double kelvin)
 {
     return 1 / (kelvin - (273.15 - 234.5));
 }

@@ -13,7 +13,7 @@ extern const struct part_kind kind_transformer, kind_rectifier, kind_capacitor, 
 
 /* Copper's resistance per kelvin, relative to that at `kelvin` [1/K]: a straight line that ends at
  * -234.5 deg C, 1/254.5 at 20 deg C (IEC 60028). */
-double copper_coefficient(double kelvin);
+double kind_copper_coefficient(double kelvin);
 
 /* --- keys ---------------------------------------------------------------------------------- */
 
@@ -64,7 +64,7 @@ double load_watts(const struct part *part);
 
 /* Ohms of a coil of `cold` ohms once it has warmed with `volts` DC across it. `rated_watts` as of
  * the coil; 0: not known. */
-double coil_hot_ohms(double cold, double rated_watts, double volts);
+double inductor_hot_ohms(double cold, double rated_watts, double volts);
 
 /* A body of law_thermistor between two points, at `hot` [K] at a hot restart, with its volts and
  * amperes watched. */

@@ -15,7 +15,7 @@
 
 /* ---- names ---- */
 
-const char *name_fault(const char *name)
+const char *part_name_fault(const char *name)
 {
     if (!name[0]) return "is empty";
     if (name[0] == ' ' || name[strlen(name) - 1] == ' ') return "begins or ends with a blank";

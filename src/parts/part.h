@@ -285,7 +285,7 @@ const char *part_type(const struct part *part);
 const char *part_condition(const struct part *part);
 
 /* The first fitted part of the set that has any of the roles; NULL: none. */
-const struct part *set_with(const struct set *set, unsigned roles);
+const struct part *part_with(const struct set *set, unsigned roles);
 
 /* Ohms from end to end of the sound part once `volts` DC across them have warmed it; 0: it has none
  * to speak of. */
@@ -309,10 +309,10 @@ int part_shown(struct arena *arena, const struct part *part, const char **texts,
 bool part_ends_at(const struct set *set, const struct part *part, const char *point);
 
 /* True when the model is of the kind. */
-bool kind_has_model(const struct part_kind *kind, const struct model *model);
+bool part_kind_has_model(const struct part_kind *kind, const struct model *model);
 
 /* True when parts of the model's kind have any of the roles. */
-bool model_is(const struct model *model, unsigned roles);
+bool part_model_is(const struct model *model, unsigned roles);
 
 /* --- reading keys --- */
 
@@ -324,7 +324,7 @@ int part_check(struct set *set, const struct part *part);
 /* What is wrong with a name for a part, point or winding ("holds a comma"); NULL: nothing. Names
  * may not be empty, begin or end with a blank, nor hold `. , =`, a colon before a blank, or
  * control characters. */
-const char *name_fault(const char *name);
+const char *part_name_fault(const char *name);
 
 /* The raw value of a key; NULL when missing or written `unknown`. */
 const struct node *part_node(const struct part *part, const char *key);

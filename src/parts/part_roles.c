@@ -26,7 +26,7 @@ const char *part_condition(const struct part *part)
     return word(part, "condition");
 }
 
-const struct part *set_with(const struct set *set, unsigned roles)
+const struct part *part_with(const struct set *set, unsigned roles)
 {
     for (int i = 0; i < set->parts.n; i++)
         if (part_is(set->parts.at[i], roles)) return set->parts.at[i];
@@ -86,12 +86,12 @@ bool part_ends_at(const struct set *set, const struct part *part, const char *po
     return false;
 }
 
-bool kind_has_model(const struct part_kind *kind, const struct model *model)
+bool part_kind_has_model(const struct part_kind *kind, const struct model *model)
 {
     return strcmp(model->kind, kind->name) == 0;
 }
 
-bool model_is(const struct model *model, unsigned roles)
+bool part_model_is(const struct model *model, unsigned roles)
 {
     const struct part_kind *kind = kind_find(model->kind);
     return kind && kind->roles & roles;

@@ -199,7 +199,7 @@ static void read_winding(struct set *set, const struct part *part, const struct 
     w->name = pair->key;
     w->line = t->rated;
     const char *name = arena_printf(set->arena, "%s.%s", part->name, w->name), *fault;
-    if ((fault = name_fault(w->name)))
+    if ((fault = part_name_fault(w->name)))
         diags_add(set->diags, DIAG_ERROR, pair->at, NULL, "the name of a winding %s", fault);
     if (pair->value->kind != NODE_MAP) {
         diags_add(set->diags, DIAG_ERROR, pair->at, "write at least `open circuit:` below it",

@@ -203,7 +203,7 @@ static struct body warm(struct set *set, const struct part *part, const struct h
     double kg = h->copper_mass * copper->weight / h->weights;
     *law = (struct warm_law){
         .ports = copper->pieces,
-        .coefficient = copper_coefficient(set->ambient),
+        .coefficient = kind_copper_coefficient(set->ambient),
         .reference = set->ambient,
         .body = {.heat = COPPER_HEAT * kg, .ambient = set->ambient, .copper = true}};
     int device = circuit_device(set->circuit, part->name, copper->role, &law_warm, law);

@@ -115,13 +115,13 @@ struct result *run_simulate(struct arena *arena, const struct setup *setup,
 double run_worst_angle(struct arena *arena, const struct setup *setup);
 
 /* The same result seen as if its record of heat were its trace. */
-struct result result_heat(const struct result *result);
+struct result run_heat(const struct result *result);
 
 /* A figure of a result; NULL when absent. */
-const struct figure *result_find(const struct result *result, const char *subject,
-                                 enum measure measure);
+const struct figure *run_figure(const struct result *result, const char *subject,
+                                enum measure measure);
 
 /* The RMS ripple of a point or capacitor [V]; NULL when absent. */
-const struct figure *result_ripple(const struct result *result, const char *subject);
+const struct figure *run_ripple(const struct result *result, const char *subject);
 
 #endif

@@ -307,7 +307,7 @@ void meter_report(struct meter *m)
     }
 }
 
-struct result result_heat(const struct result *result)
+struct result run_heat(const struct result *result)
 {
     struct result view = *result;
     view.trace = result->heat;
@@ -316,8 +316,8 @@ struct result result_heat(const struct result *result)
     return view;
 }
 
-const struct figure *result_find(const struct result *result, const char *subject,
-                                 enum measure measure)
+const struct figure *run_figure(const struct result *result, const char *subject,
+                                enum measure measure)
 {
     for (int k = 0; k < result->figures.n; k++) {
         const struct figure *f = &result->figures.at[k];
@@ -326,7 +326,7 @@ const struct figure *result_find(const struct result *result, const char *subjec
     return NULL;
 }
 
-const struct figure *result_ripple(const struct result *result, const char *subject)
+const struct figure *run_ripple(const struct result *result, const char *subject)
 {
-    return result_find(result, subject, MEASURE_RIPPLE_RMS);
+    return run_figure(result, subject, MEASURE_RIPPLE_RMS);
 }

@@ -253,8 +253,8 @@ double session_next_corner(const struct session *s)
     double corner = HUGE_VAL;
     const struct circuit *c = s->network->circuit;
     for (int k = 0; k < c->waveforms.n; k++)
-        corner = smaller(corner,
-                         waveform_corner(&c->waveforms.at[k], s->t + s->eq->shift) - s->eq->shift);
+        corner = smaller(corner, circuit_waveform_corner(&c->waveforms.at[k], s->t + s->eq->shift) -
+                                     s->eq->shift);
     s->eq->between = isfinite(corner) ? (s->t + corner) / 2 : s->t;
     return corner;
 }
@@ -304,8 +304,8 @@ static bool contact_closed(const struct session *s)
     const struct circuit *c = s->network->circuit;
     double u, u1, u2;
     if (s->stage->mains_source < 0) return true;
-    waveform_at(&c->waveforms.at[c->elements.at[s->stage->mains_source].group],
-                s->eq->between + s->eq->shift, &u, &u1, &u2);
+    circuit_waveform_at(&c->waveforms.at[c->elements.at[s->stage->mains_source].group],
+                        s->eq->between + s->eq->shift, &u, &u1, &u2);
     return u != 0;
 }
 

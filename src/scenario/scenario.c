@@ -75,7 +75,7 @@ static void check_top(struct reading_file *r)
 static void check_part_name(struct reading_file *r, const struct pair *p)
 {
     static const char *const taken[] = {"mains", "set", "run", "base", NULL};
-    const char *fault = name_fault(p->key);
+    const char *fault = part_name_fault(p->key);
     if (fault)
         diags_add(r->diags, DIAG_ERROR, p->at, "names may not hold . , = or line ends",
                   "the name of the part `%s` %s", p->key, fault);

@@ -48,7 +48,7 @@ static bool find_model(struct set *set, struct part *part)
         complain_model(set, part, type);
         return false;
     }
-    if (!kind_has_model(part->kind, model)) {
+    if (!part_kind_has_model(part->kind, model)) {
         part_complain(set, part, "type", NULL, "`%s` is a %s, and %s is a %s", model->name,
                       model->kind, part->name, part->kind->name);
         return false;

@@ -143,7 +143,7 @@ static bool first_of_point(const struct terminals *all, int i)
 
 static void check_name(struct diags *diags, const struct draft *draft, const struct terminal *t)
 {
-    const char *fault = name_fault(t->point);
+    const char *fault = part_name_fault(t->point);
     if (fault)
         diags_add(diags, DIAG_ERROR, t->at, "names may not hold . , = or line ends",
                   "the name of the point `%s` %s", t->point, fault);

@@ -141,9 +141,9 @@ struct bench_parts bench_parts_find(struct arena *arena, const struct set *set)
 {
     struct bench_parts b = {0};
     find_filters(arena, &b, set);
-    b.transformer = name_of(set_with(set, ROLE_TRANSFORMER));
-    b.rectifier = name_of(set_with(set, ROLE_RECTIFIER));
-    b.coil = name_of(set_with(set, ROLE_COIL));
+    b.transformer = name_of(part_with(set, ROLE_TRANSFORMER));
+    b.rectifier = name_of(part_with(set, ROLE_RECTIFIER));
+    b.coil = name_of(part_with(set, ROLE_COIL));
     b.heater = find_heater(set, b.rectifier);
     find_pairs(arena, &b, set);
     return b;

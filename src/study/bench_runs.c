@@ -17,7 +17,7 @@
 
 static double figure(const struct result *r, const char *subject, enum measure measure)
 {
-    const struct figure *f = subject ? result_find(r, subject, measure) : NULL;
+    const struct figure *f = subject ? run_figure(r, subject, measure) : NULL;
     return f ? f->value : (double)NAN;
 }
 
@@ -54,7 +54,7 @@ static void read_row(struct bench_sheet *sheet, const struct setup *setup, const
 {
     const struct bench_parts *p = &sheet->parts;
     const char *first = first_filter(p, r);
-    const struct figure *ripple = first ? result_ripple(r, first) : NULL;
+    const struct figure *ripple = first ? run_ripple(r, first) : NULL;
     row->told = true;
     row->value[BENCH_LAMP_VOLTS] = figure(r, LAMP, MEASURE_RMS_VOLTAGE);
     row->value[BENCH_LINE_AMPERES] = figure(r, "mains", MEASURE_LINE_CURRENT);
@@ -67,7 +67,7 @@ static void read_row(struct bench_sheet *sheet, const struct setup *setup, const
                                                     : glow_of(setup, row->value[BENCH_LAMP_VOLTS]);
     row->winding = high_voltage_amperes(sheet, r);
     const struct figure *highest =
-        p->first ? result_find(r, p->first, MEASURE_HIGHEST_VOLTAGE) : NULL;
+        p->first ? run_figure(r, p->first, MEASURE_HIGHEST_VOLTAGE) : NULL;
     row->highest = highest ? highest->value : (double)NAN;
     row->highest_time = highest ? highest->time : (double)NAN;
 }

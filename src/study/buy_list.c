@@ -26,7 +26,7 @@ struct buyer {
 static double figure(const struct buyer *b, int run, const char *subject, enum measure measure)
 {
     const struct result *r = b->list->run[run];
-    const struct figure *f = r ? result_find(r, subject, measure) : NULL;
+    const struct figure *f = r ? run_figure(r, subject, measure) : NULL;
     return f ? f->value : (double)NAN;
 }
 
@@ -86,7 +86,7 @@ static void set_polarity(const struct buyer *b, const struct capacitor *c, struc
     const char *from = b->circuit->points.at[c->from], *to = b->circuit->points.at[c->to];
     double mean = figure(b, BUY_HOT, k->name, MEASURE_SETTLED_VOLTAGE);
     const struct result *hot = b->list->run[BUY_HOT];
-    const struct figure *ripple = hot ? result_ripple(hot, k->name) : NULL;
+    const struct figure *ripple = hot ? run_ripple(hot, k->name) : NULL;
     k->alternating = !ripple || !(fabs(mean) > ripple->value);
     k->swapped = mean < 0 && !k->alternating;
     k->plus = k->swapped ? to : from;
@@ -205,7 +205,7 @@ static void add_heater(const struct buyer *b, const struct part *part, struct bu
                              .amperes = pins->amperes,
                              .ohms = (double)NAN};
     h->string =
-        pins->part && !set_with(b->set, ROLE_TRANSFORMER) && pins->amperes > 0 && pins->volts > 0;
+        pins->part && !part_with(b->set, ROLE_TRANSFORMER) && pins->amperes > 0 && pins->volts > 0;
     if (!h->string) return;
     h->ohms = preferred_above(PREFERRED_E24, pins->volts / pins->amperes);
     h->watts = sq(1.1 * pins->amperes) * h->ohms;

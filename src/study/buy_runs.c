@@ -114,7 +114,7 @@ static const char *const names[BUY_RUNS] = {"line +10 %, hot", "line +10 %, cold
 /* A proposal of silicon that does not fit the scenario is left out; the others must be right. */
 static bool set_up(struct maker *m, struct diags *diags)
 {
-    bool loads = set_with(m->set, ROLE_LOAD), old = any(m->set, buy_is_replaced);
+    bool loads = part_with(m->set, ROLE_LOAD), old = any(m->set, buy_is_replaced);
     struct buy_list *list = m->list;
     for (int r = 0; r < BUY_RUNS; r++) {
         bool silicon = r == BUY_SILICON || r == BUY_SILICON_OPEN;
@@ -196,7 +196,7 @@ static bool take(void *context, int i)
     if (b->options->done) b->options->done(b->options->done_context, i + 1, b->n);
     if (list->status != STATUS_OK)
         list->message = result && result->message ? result->message : "out of memory";
-    else if (r != BUY_COLD && !list->unsettled && !volts_settled(result))
+    else if (r != BUY_COLD && !list->unsettled && !trial_volts_settled(result))
         list->unsettled = list->label[r];
     return list->status == STATUS_OK;
 }

@@ -84,17 +84,17 @@ const char *charge_limit_source(enum charge_limit limit)
     return list[limit].source;
 }
 
-int pin_limits_count(void)
+int charge_pin_limits_count(void)
 {
     return (int)(sizeof pins / sizeof pins[0]);
 }
 
-const struct pin_limit *pin_limit_at(int i)
+const struct pin_limit *charge_pin_limit_at(int i)
 {
     return &pins[i];
 }
 
-bool pin_limit_over(const struct pin_limit *limit, const struct decay_seen *seen)
+bool charge_pin_limit_over(const struct pin_limit *limit, const struct decay_seen *seen)
 {
     double most = limit->volts > 1 ? limit->volts : limit->volts * fabs(seen->start);
     return fabs(seen->start) > CHARGE_LIVE && fabs(seen->at[limit->mark]) > most;

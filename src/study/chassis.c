@@ -144,11 +144,11 @@ static void simulate(void *context, int i)
     o.progress_context = w;
     const struct result *r = run_simulate(arena, w->setups[i], &o);
     const struct figure *rms =
-        result_find(r, "touch", network == TOUCH_OPEN ? MEASURE_RMS_VOLTAGE : MEASURE_RMS_CURRENT);
-    const struct figure *mean = result_find(r, "touch", MEASURE_SETTLED_VOLTAGE);
+        run_figure(r, "touch", network == TOUCH_OPEN ? MEASURE_RMS_VOLTAGE : MEASURE_RMS_CURRENT);
+    const struct figure *mean = run_figure(r, "touch", MEASURE_SETTLED_VOLTAGE);
     w->status[i] = r->status;
     w->unbalanced[i] = r->statistics.audit_failed;
-    if (network == TOUCH_UL) rms = result_find(r, "touch", MEASURE_RMS_VOLTAGE);
+    if (network == TOUCH_UL) rms = run_figure(r, "touch", MEASURE_RMS_VOLTAGE);
     if (r->status == STATUS_OK && rms)
         row->rms[network] = network == TOUCH_UL ? rms->value / TOUCH_OHMS : rms->value;
     if (r->status == STATUS_OK && mean && network == TOUCH_OPEN) row->direct = mean->value;

@@ -99,8 +99,8 @@ static bool is_direct(const struct comparison *c, const struct compare_row *row)
     for (int k = 0; k < c->columns; k++) {
         const struct result *r = c->turn_ons[k]->run;
         if (circuit_find_point(r->setup->stages.at[0].circuit, row->subject) < 0) continue;
-        const struct figure *mean = result_find(r, row->subject, MEASURE_SETTLED_VOLTAGE);
-        const struct figure *ripple = result_ripple(r, row->subject);
+        const struct figure *mean = run_figure(r, row->subject, MEASURE_SETTLED_VOLTAGE);
+        const struct figure *ripple = run_ripple(r, row->subject);
         if (mean && ripple && fabs(mean->value) >= ripple->value) return true;
     }
     return false;
@@ -121,7 +121,7 @@ static bool is_high(const struct comparison *c, const struct compare_row *row)
     for (int k = 0; k < c->columns; k++) {
         if (!row->cell[k]) continue;
         const char *half = row->cell[k]->figure.subject;
-        const struct figure *volts = result_find(c->turn_ons[k]->run, half, MEASURE_RMS_VOLTAGE);
+        const struct figure *volts = run_figure(c->turn_ons[k]->run, half, MEASURE_RMS_VOLTAGE);
         if (volts && volts->value > PLATE_VOLTS) return true;
     }
     return false;
@@ -230,8 +230,8 @@ static bool is_dead_point(const struct comparison *c, const struct compare_row *
                           int beside)
 {
     const enum measure volts = MEASURE_SETTLED_VOLTAGE;
-    const struct figure *now = result_find(c->turn_ons[column]->run, row->subject, volts);
-    const struct figure *then = result_find(c->turn_ons[beside]->run, row->subject, volts);
+    const struct figure *now = run_figure(c->turn_ons[column]->run, row->subject, volts);
+    const struct figure *then = run_figure(c->turn_ons[beside]->run, row->subject, volts);
     return !now || !then || fabs(now->value) < DEAD * fabs(then->value);
 }
 

@@ -109,7 +109,7 @@ static const struct result *watch(struct arena *arena, const struct discharge *d
 static double figure_or(const struct result *r, const char *subject, enum measure measure,
                         double otherwise)
 {
-    const struct figure *f = result_find(r, subject, measure);
+    const struct figure *f = run_figure(r, subject, measure);
     return f ? f->value : otherwise;
 }
 

@@ -129,8 +129,8 @@ struct pin_limit {
     double volts;  /* at most [V], or, when at most 1, that share of the crest */
     double farads; /* across the line from which it holds [F] */
 };
-int pin_limits_count(void);
-const struct pin_limit *pin_limit_at(int i);
-bool pin_limit_over(const struct pin_limit *limit, const struct decay_seen *pins);
+int charge_pin_limits_count(void);
+const struct pin_limit *charge_pin_limit_at(int i);
+bool charge_pin_limit_over(const struct pin_limit *limit, const struct decay_seen *pins);
 
 #endif

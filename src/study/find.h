@@ -29,8 +29,8 @@ struct changed {
 
 /* Reads it and finds unit, present value and default bounds (a hundredth to a hundred times the
  * present value; of the mains' voltage a half to one and a half). False with errors. */
-bool changed_parse(struct arena *arena, struct diags *diags, const struct scenario *s,
-                   const char *variant, const char *text, struct changed *changed);
+bool wish_parse_changed(struct arena *arena, struct diags *diags, const struct scenario *s,
+                        const char *variant, const char *text, struct changed *changed);
 
 enum { FIND_MOST = 2, FIND_GRID = 13, FIND_NEAR = 8, FIND_LOADS = 4 };
 

@@ -142,7 +142,7 @@ static void watch_heat(struct run_options *o, const struct setup *setup, struct 
 static double figure_or(const struct result *r, const char *subject, enum measure measure,
                         double otherwise)
 {
-    const struct figure *f = result_find(r, subject, measure);
+    const struct figure *f = run_figure(r, subject, measure);
     return f ? f->value : otherwise;
 }
 
@@ -303,7 +303,7 @@ static void add_fuses(struct arena *arena, struct diags *diags, const struct cat
     const struct scenario *bare = scenario_bare(arena, catalogue, "minus");
     for (int i = 0; i < catalogue_count(catalogue); i++) {
         const struct model *m = catalogue_at(catalogue, i);
-        if (!model_is(m, ROLE_FUSE)) continue;
+        if (!part_model_is(m, ROLE_FUSE)) continue;
         const struct part *part = read_fuse(arena, diags, bare, m->name);
         struct fusing_fuse fuse = {.name = m->name};
         if (!part) continue;

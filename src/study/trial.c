@@ -66,14 +66,14 @@ const struct trial *trial_with(struct arena *arena, struct diags *diags, const s
     return setup ? trial_run(arena, setup, options) : NULL;
 }
 
-bool volts_settled(const struct result *run)
+bool trial_volts_settled(const struct result *run)
 {
     const struct setup *setup = run->setup;
     const struct circuit *c = setup->stages.at[setup->stages.n - 1].circuit;
     for (int i = 0; i < c->probes.n; i++) {
         const struct probe *p = &c->probes.at[i];
         if (!(p->flags & PROBE_CAPACITOR) || p->kind != PROBE_VOLTAGE) continue;
-        const struct figure *settled = result_find(run, p->subject, MEASURE_SETTLED);
+        const struct figure *settled = run_figure(run, p->subject, MEASURE_SETTLED);
         if (settled && settled->value < 1) return false;
     }
     return true;

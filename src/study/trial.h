@@ -46,6 +46,6 @@ const struct trial *trial_with(struct arena *arena, struct diags *diags, const s
 bool trial_balanced(const struct trial *trial);
 
 /* True when the volts of all capacitors had settled at the end of a run. */
-bool volts_settled(const struct result *run);
+bool trial_volts_settled(const struct result *run);
 
 #endif

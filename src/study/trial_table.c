@@ -82,8 +82,8 @@ static void limit_by_capacitor(struct choosing *c, struct trial_column *column, 
 static bool is_direct(const struct choosing *c, const struct probe *p)
 {
     if (!(p->flags & PROBE_POINT) || p->kind != PROBE_VOLTAGE) return false;
-    const struct figure *mean = result_find(c->t->run, p->subject, MEASURE_SETTLED_VOLTAGE);
-    const struct figure *ripple = result_ripple(c->t->run, p->subject);
+    const struct figure *mean = run_figure(c->t->run, p->subject, MEASURE_SETTLED_VOLTAGE);
+    const struct figure *ripple = run_ripple(c->t->run, p->subject);
     return mean && ripple && fabs(mean->value) > ripple->value;
 }
 
@@ -148,7 +148,7 @@ static void add_windings(struct choosing *c)
         const char *dot = strchr(p->subject, '.');
         if (!(p->flags & PROBE_WINDING) || p->kind != PROBE_CURRENT || !dot) continue;
         if (strcmp(dot, ".primary") == 0) continue;
-        const struct figure *volts = result_find(c->t->run, p->subject, MEASURE_RMS_VOLTAGE);
+        const struct figure *volts = run_figure(c->t->run, p->subject, MEASURE_RMS_VOLTAGE);
         if (!volts || volts->value < PLATE_VOLTS) continue;
         size_t n = strlen(p->subject);
         if (n > 2 && p->subject[n - 2] == ' ' && strchr("12", p->subject[n - 1])) n -= 2;
@@ -191,7 +191,7 @@ void trial_table_add(struct arena *arena, struct trial_table *table, const struc
                             .cells = ARENA_ARRAY(arena, struct trial_cell, n),
                             .share = (double)NAN,
                             .over = trial->judgement->over,
-                            .settled = volts_settled(trial->run),
+                            .settled = trial_volts_settled(trial->run),
                             .balanced = trial_balanced(trial)};
     for (int i = 0; i < n; i++) {
         const struct trial_column *c = &table->columns.at[i];

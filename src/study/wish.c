@@ -174,8 +174,8 @@ static bool read_bounds(struct words_of *r, const char *text, struct changed *c)
     return refuse(r, example, "bounds are above zero, the lower one first");
 }
 
-bool changed_parse(struct arena *arena, struct diags *diags, const struct scenario *s,
-                   const char *variant, const char *text, struct changed *c)
+bool wish_parse_changed(struct arena *arena, struct diags *diags, const struct scenario *s,
+                        const char *variant, const char *text, struct changed *c)
 {
     struct words_of r = {arena, diags, text};
     size_t n = strcspn(text, "=");

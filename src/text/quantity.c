@@ -42,7 +42,7 @@ static const char *quote(const char *text, int n, char out[QUOTE_ROOM])
     assert(n >= 0 && n < PLAIN_ROOM);
     memcpy(piece, text, (size_t)n);
     piece[n] = 0;
-    return text_clip(piece, out, QUOTE_ROOM);
+    return unit_clip(piece, out, QUOTE_ROOM);
 }
 
 /* ---- the plain text ---- */
@@ -114,7 +114,7 @@ static void complain_comma(const char *s, struct complaint *why)
     for (char *c = pointed; *c; c++)
         if (*c == ',') *c = '.';
     bool point = commas == 1 && strchr(s, '.') == NULL, thousands = behind == 3 && s[0] != '0';
-    text_clip(s + n, rest, sizeof rest);
+    unit_clip(s + n, rest, sizeof rest);
     snprintf(why->message, sizeof why->message, "a comma stands inside a number");
     if (point && !thousands)
         snprintf(why->hint, sizeof why->hint, "the decimal sign is a point: write %s%s", pointed,
@@ -230,7 +230,7 @@ static const char *read_unit_tail(const char *s, struct unit_match *unit)
     }
     if (unit->unit != UNIT_VOLT && unit->unit != UNIT_AMPERE) return s;
     for (size_t i = 0; i < sizeof kinds / sizeof kinds[0]; i++)
-        if (text_same(word, kinds[i])) return next + n;
+        if (unit_same(word, kinds[i])) return next + n;
     return s;
 }
 
@@ -285,7 +285,7 @@ static const char *take_word(const char *s, struct token *token, struct complain
         return NULL;
     }
     for (int i = 0; i < 3; i++) {
-        if (!text_same(piece, no_numbers[i])) continue;
+        if (!unit_same(piece, no_numbers[i])) continue;
         snprintf(why->message, sizeof why->message, "`%s` is no number", piece);
         snprintf(why->hint, sizeof why->hint, "write a number with its unit, or leave the key out");
         return NULL;
@@ -352,7 +352,7 @@ bool quantity_parse(const char *text, enum unit want, double *value, struct comp
     char shown[QUOTE_ROOM];
     int n = quantity_scan(text, tokens, why);
     if (n < 0) return false;
-    text_clip(text, shown, sizeof shown);
+    unit_clip(text, shown, sizeof shown);
     if (n == 0) {
         snprintf(why->message, sizeof why->message, "the value is missing");
         hint_example(want, unit_usual_number(want), why);

@@ -133,12 +133,12 @@ static bool same_start(const char *a, const char *b, size_t n)
     return i == n;
 }
 
-bool text_same(const char *a, const char *b)
+bool unit_same(const char *a, const char *b)
 {
     return same_start(a, b, strlen(b)) && !a[strlen(b)];
 }
 
-const char *text_clip(const char *text, char *out, size_t room)
+const char *unit_clip(const char *text, char *out, size_t room)
 {
     size_t n = strlen(text);
     if (n >= room) {
@@ -175,7 +175,7 @@ static const struct {
 
 static bool is_name(const struct unit_name *name, const char *word)
 {
-    return name->any_case ? text_same(word, name->name) : strcmp(word, name->name) == 0;
+    return name->any_case ? unit_same(word, name->name) : strcmp(word, name->name) == 0;
 }
 
 /* Whether `word` is the name with a prefix or without; its power of ten. */
@@ -217,7 +217,7 @@ bool unit_find(const char *word, struct unit_match *match)
     if (n == 0 || n >= sizeof bare) return false;
     if (find_exactly(word, match)) return true;
     if (word[n - 1] != '.') return false; /* `mfd.`, an abbreviation with its stop */
-    text_clip(word, bare, n);
+    unit_clip(word, bare, n);
     return find_exactly(bare, match);
 }
 
@@ -227,7 +227,7 @@ static bool complain_millifarad(const char *number, const char *word, struct com
 {
     static const char *const spellings[] = {"mf", "mf.", "millifarad", "millifarads"};
     bool found = false;
-    for (int i = 0; i < 4; i++) found = found || text_same(word, spellings[i]);
+    for (int i = 0; i < 4; i++) found = found || unit_same(word, spellings[i]);
     if (!found) return false;
     snprintf(why->message, sizeof why->message, "`%s %s` can be read in two ways", number, word);
     snprintf(why->hint, sizeof why->hint, "old drawings mean microfarad: write %s uF", number);
@@ -280,7 +280,7 @@ static bool complain_shorthand(const char *number, const char *word, struct comp
 
 static bool complain_other_scale(const char *word, struct complaint *why)
 {
-    if (!text_same(word, "degF") && !text_same(word, "fahrenheit")) return false;
+    if (!unit_same(word, "degF") && !unit_same(word, "fahrenheit")) return false;
     snprintf(why->message, sizeof why->message, "temperatures are read in degrees Celsius");
     snprintf(why->hint, sizeof why->hint, "take 32 off, times 5/9: 77 degrees Fahrenheit are 25 C");
     return true;
@@ -302,8 +302,8 @@ void unit_complain(const char *number, const char *word, struct complaint *why)
         "minutes", "hours",   "microfarads", "picofarads", "milliamperes",
         "kilohms", "megohms", "degrees",     "percent"};
     char figure[32], name[40];
-    text_clip(number, figure, sizeof figure);
-    text_clip(word, name, sizeof name);
+    unit_clip(number, figure, sizeof figure);
+    unit_clip(word, name, sizeof name);
     if (complain_millifarad(figure, name, why) || complain_capital(figure, name, why) ||
         complain_shorthand(figure, name, why) || complain_other_scale(name, why))
         return;

@@ -25,9 +25,9 @@ const char *unit_usual(enum unit unit);
 const char *unit_usual_number(enum unit unit);
 
 /* Copies at most room - 1 bytes, never half a UTF-8 character. Returns `out`. */
-const char *text_clip(const char *text, char *out, size_t room);
+const char *unit_clip(const char *text, char *out, size_t room);
 
 /* Whether two words are the same but for the case of ASCII letters. */
-bool text_same(const char *a, const char *b);
+bool unit_same(const char *a, const char *b);
 
 #endif

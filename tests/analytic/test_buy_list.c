@@ -199,7 +199,7 @@ static void check_run(const struct buy_list *list, const struct result *r, enum 
     if (v->replaced != silicon) return;
     const char *const plates[] = {"V1", "V1.1", "V1.2"};
     for (int k = 0; k < 3; k++) {
-        const struct figure *f = result_find(r, plates[k], MEASURE_INVERSE_VOLTAGE);
+        const struct figure *f = run_figure(r, plates[k], MEASURE_INVERSE_VOLTAGE);
         if (f) at_least(0.8 * 1000 * v->diodes, f->value, "inverse volts", i);
     }
 }

@@ -199,7 +199,7 @@ static void test_shared_can(void **state)
         "       series resistance: 0 ohm, leakage: 5 kohm, leakage grows: 1 times by 60 C}\n"
         "run: {for: 0.3 s}\n");
     near_rel(hand_figure(w.r, "C1", MEASURE_TEMPERATURE) - 298.15, 30 * (1 - exp(-1.5)), 1e-7, "K");
-    assert_null(result_find(w.r, "C2", MEASURE_TEMPERATURE));
+    assert_null(run_figure(w.r, "C2", MEASURE_TEMPERATURE));
     assert_string_equal(capacitor_can(written_part(&w, "C2")), "C1");
     near_rel(hand_figure(w.r, "C2", MEASURE_DISSIPATION), 2, 1e-9, "W");
     written_free(&w);

@@ -64,7 +64,7 @@ static void test_new_across_old(void **state)
              "A");
     near_rel(hand_figure(w.r, "C1", MEASURE_DISSIPATION), sq(rms) / 10e3, 1e-6, "W");
     near_rel(hand_figure(one.r, "R2", MEASURE_DISSIPATION), sq(rms) / 10e3, 1e-6, "W");
-    assert_null(result_find(w.r, "C1 new", MEASURE_DISSIPATION));
+    assert_null(run_figure(w.r, "C1 new", MEASURE_DISSIPATION));
     near_rel(capacitor_leaks(written_part(&w, "C1"), 200, 298.15), 0.02, 1e-12, "A");
     written_free(&one);
     written_free(&w);
@@ -108,7 +108,7 @@ static void test_open_beside_good(void **state)
         written_run(SUPPLY "  C2: {is: capacitor, across: [B+, '0'], value: 22 uF, " IDEAL "}\n");
     near_rel(hand_figure(w.r, "B+", MEASURE_SETTLED_VOLTAGE),
              hand_figure(one.r, "B+", MEASURE_SETTLED_VOLTAGE), 1e-12, "V");
-    assert_null(result_find(w.r, "C1", MEASURE_RMS_CURRENT));
+    assert_null(run_figure(w.r, "C1", MEASURE_RMS_CURRENT));
     written_free(&one);
     written_free(&w);
 }

@@ -40,7 +40,7 @@ static void check_angles(struct table *t, struct supply s, const struct steady *
 {
     struct handmade h;
     const struct result *r = supply_run_settled(s, 2, 1, &h);
-    const struct figure *pulse = result_find(r, "D1", MEASURE_PEAK_DURATION);
+    const struct figure *pulse = run_figure(r, "D1", MEASURE_PEAK_DURATION);
     assert_non_null(pulse);
     table_peak(t, "on", degrees(pulse->time), row->on);
     table_peak(t, "off", degrees(pulse->time + pulse->value), row->off);

@@ -100,7 +100,7 @@ static const struct {
 
 static void check_highest(struct table *t, const struct result *r, double wanted, double radians)
 {
-    const struct figure *top = result_find(r, "B+", MEASURE_HIGHEST_VOLTAGE);
+    const struct figure *top = run_figure(r, "B+", MEASURE_HIGHEST_VOLTAGE);
     assert_non_null(top);
     table_level(t, "highest at turn-on", top->value / volts, wanted);
     table_peak(t, "its angle", top->time * 2 * PI * hertz, radians);

@@ -146,9 +146,9 @@ static void plug_pins(void **state)
     near_rel(fabs(d->pins.start), crest, 0.01, "V"); /* the sign the rectifier does not empty */
     for (int k = 0; k < DISCHARGE_MARKS; k++)
         near_rel(d->pins.at[k], d->pins.start * exp(-discharge_marks[k] / tau), 1e-4, "V");
-    assert_int_equal(pin_limits_count(), 4);
+    assert_int_equal(charge_pin_limits_count(), 4);
     for (int i = 0; i < 4; i++)
-        assert_int_equal(pin_limit_over(pin_limit_at(i), &d->pins), over[i]);
+        assert_int_equal(charge_pin_limit_over(charge_pin_limit_at(i), &d->pins), over[i]);
 }
 
 /* The same capacitor with its leakage typed in and left to be assumed: that of a guess counts

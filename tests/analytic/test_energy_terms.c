@@ -419,7 +419,7 @@ static void test_core_loss(void **state)
     enter(&b, "winding", y[1]);
     enter(&b, "core loss", y[2]);
     close_books(&b, "core loss");
-    assert_null(result_find(b.r, "core", MEASURE_ENERGY));
+    assert_null(run_figure(b.r, "core", MEASURE_ENERGY));
     handmade_free(&h);
 }
 

@@ -72,7 +72,7 @@ static const struct result *run_set(const char *change)
 
 static double figure(const struct result *r, const char *subject, enum measure measure)
 {
-    const struct figure *f = result_find(r, subject, measure);
+    const struct figure *f = run_figure(r, subject, measure);
     if (!f) fail_msg("no %s of %s", measure_table[measure].name, subject);
     return f->value;
 }

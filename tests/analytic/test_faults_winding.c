@@ -42,7 +42,7 @@ static int free_arena(void **state)
 
 static double figure(const struct result *r, const char *subject, enum measure measure)
 {
-    const struct figure *f = result_find(r, subject, measure);
+    const struct figure *f = run_figure(r, subject, measure);
     if (!f) fail_msg("no %s of %s", measure_table[measure].name, subject);
     return f->value;
 }
@@ -205,7 +205,7 @@ static void test_inrush(void **state)
         circuit_port(h.c, d, "magnetising", circuit_point(h.c, "b"), 0, PORT_BASED);
         hand_watch_current(&h, "R");
         const struct figure *peak =
-            result_find(hand_run(&h, 1 / rows[k].hertz), "R", MEASURE_HIGHEST_CURRENT);
+            run_figure(hand_run(&h, 1 / rows[k].hertz), "R", MEASURE_HIGHEST_CURRENT);
         assert_non_null(peak);
         print_message("inrush %.4f A at %.2f deg, sharp corner %.4f A\n", peak->value,
                       peak->time * rows[k].hertz * 360, rows[k].peak);

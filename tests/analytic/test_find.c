@@ -35,7 +35,7 @@ static const struct finding *find(const struct scenario *s, const char *variant,
     struct changed changed;
     struct wish wish;
     assert_true(wish_parse(arena, diags, so_that, &wish));
-    assert_true(changed_parse(arena, diags, s, variant, change, &changed));
+    assert_true(wish_parse_changed(arena, diags, s, variant, change, &changed));
     struct find_options o = {.trial = {.duration = duration}, .jobs = jobs};
     const struct finding *f = find_value(arena, diags, s, variant, &changed, &wish, &o);
     if (f->status != STATUS_OK) print_error("%s\n", f->message);
@@ -62,7 +62,7 @@ static void dropping_resistor(void **state)
     assert_int_equal(f->roots, 1);
     near_rel(f->exact.value[0], 1000, 1e-5, "ohm");
     near_rel(f->exact.figure[0], 250, 1e-7, "V");
-    near_rel(result_find(f->exact.trial->run, "R1", MEASURE_DISSIPATION)->value, 2.5, 1e-4, "W");
+    near_rel(run_figure(f->exact.trial->run, "R1", MEASURE_DISSIPATION)->value, 2.5, 1e-4, "W");
     assert_true(f->best >= 0);
     near_rel(f->near[f->best].value[0], 1000, 1e-9, "ohm");
     static const double volts[FIND_LOADS] = {275, 262.5, 237.5, 225};
@@ -139,8 +139,8 @@ static void silicon_for_a_tube(void **state)
     struct trial_options o = {0};
     const struct trial *tube = trial_run(arena, scenario_setup(arena, diags, s, NULL), &o);
     const struct trial *silicon = trial_run(arena, scenario_setup(arena, diags, s, "silicon"), &o);
-    double before = result_find(tube->run, "first filter", MEASURE_SETTLED_VOLTAGE)->value;
-    double after = result_find(silicon->run, "first filter", MEASURE_SETTLED_VOLTAGE)->value;
+    double before = run_figure(tube->run, "first filter", MEASURE_SETTLED_VOLTAGE)->value;
+    double after = run_figure(silicon->run, "first filter", MEASURE_SETTLED_VOLTAGE)->value;
     assert_true(after / before > 1.05 && after / before < 1.25);
     struct overrides cure = overrides_new(arena);
     overrides_text(&cure, "V6", "cathode", "V6 cathode");
@@ -160,7 +160,7 @@ static void refused_change(const struct scenario *s, const char *text, const cha
 {
     struct changed changed;
     int before = diags_count(diags);
-    assert_false(changed_parse(arena, diags, s, NULL, text, &changed));
+    assert_false(wish_parse_changed(arena, diags, s, NULL, text, &changed));
     assert_int_equal(diags_count(diags), before + 1);
     assert_non_null(strstr(diags_at(diags, before)->message, message));
 }
@@ -190,13 +190,13 @@ static void words(void **state)
 
     const struct scenario *s =
         scenario_read(arena, diags, shop_catalogue(), SOURCE_DIR "/scenarios/field-coil.yaml");
-    assert_true(changed_parse(arena, diags, s, NULL, "L1.resistance", &c));
+    assert_true(wish_parse_changed(arena, diags, s, NULL, "L1.resistance", &c));
     near_rel(c.now, 1500, 1e-15, "ohm");
     assert_string_equal(c.tail, " cold");
-    assert_true(changed_parse(arena, diags, s, NULL, "L1.inductance", &c));
+    assert_true(wish_parse_changed(arena, diags, s, NULL, "L1.inductance", &c));
     assert_true(isnan(c.now));
     assert_int_equal(c.unit, UNIT_HENRY);
-    assert_true(changed_parse(arena, diags, s, NULL, "C1.value=1uF..100uF", &c));
+    assert_true(wish_parse_changed(arena, diags, s, NULL, "C1.value=1uF..100uF", &c));
     near_rel(c.low, 1e-6, 1e-12, "F");
     near_rel(c.high, 100e-6, 1e-12, "F");
     refused_change(s, "C1", "names no key");

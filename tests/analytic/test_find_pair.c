@@ -63,8 +63,8 @@ static const struct finding *find(const struct scenario *s, const char *first, c
 {
     struct question *q = ARENA_NEW(arena, struct question);
     struct find_options o = {.jobs = jobs};
-    assert_true(changed_parse(arena, diags, s, NULL, first, &q->changed[0]));
-    assert_true(changed_parse(arena, diags, s, NULL, second, &q->changed[1]));
+    assert_true(wish_parse_changed(arena, diags, s, NULL, first, &q->changed[0]));
+    assert_true(wish_parse_changed(arena, diags, s, NULL, second, &q->changed[1]));
     assert_true(wish_parse(arena, diags, one, &q->wishes[0]));
     assert_true(wish_parse(arena, diags, other, &q->wishes[1]));
     const struct finding *f = find_pair(arena, diags, s, NULL, q->changed, q->wishes, &o);
@@ -91,8 +91,8 @@ static void known_currents(void **state)
     near_rel(f->near[f->best].value[0], 910, 1e-9, "ohm");
     near_rel(f->near[f->best].value[1], 2700, 1e-9, "ohm");
     near_rel(f->near[f->best].figure[1], 300 - 0.05 * 910 - 0.02 * 2700, 1e-5, "V");
-    near_rel(result_find(f->near[f->best].trial->run, "R1", MEASURE_DISSIPATION)->value, 2.275,
-             1e-4, "W");
+    near_rel(run_figure(f->near[f->best].trial->run, "R1", MEASURE_DISSIPATION)->value, 2.275, 1e-4,
+             "W");
     /* a quarter more load: 62.5 mA and 25 mA */
     assert_int_equal(f->load_count, FIND_LOADS);
     near_rel(f->loads[2].figure[0], 300 - 0.0625 * 910, 1e-5, "V");

@@ -161,13 +161,13 @@ static void warm_up_held_against_nothing_held(void **state)
         const struct figure *f = &fine->figures.at[k];
         for (int j = 0; j < 4; j++) {
             if (f->measure != extremes[j] || fabs(f->value) < 1e-3) continue;
-            const struct figure *g = result_find(usual, f->subject, f->measure);
+            const struct figure *g = run_figure(usual, f->subject, f->measure);
             assert_non_null(g);
             near_rel_at(g->value, f->value, 1e-4, "", f->subject, __FILE__, __LINE__);
         }
         /* emission grows by some 2 % a kelvin */
         if (f->measure != MEASURE_TEMPERATURE || !strstr(f->subject, "cathode")) continue;
-        const struct figure *g = result_find(usual, f->subject, f->measure);
+        const struct figure *g = run_figure(usual, f->subject, f->measure);
         assert_non_null(g);
         near_rel_at(g->value, f->value, 1e-5, "K", f->subject, __FILE__, __LINE__);
         cathodes++;

@@ -54,7 +54,7 @@ static void test_from_zero(void **state)
         struct supply s = supply(SUPPLY_HALF_WAVE, from_zero[k].wcr, from_zero[k].k, 0);
         struct handmade h = supply_new(&s);
         const struct result *r = hand_run(&h, 1 / hertz);
-        const struct figure *peak = result_find(r, "D1", MEASURE_INRUSH_PEAK_CURRENT);
+        const struct figure *peak = run_figure(r, "D1", MEASURE_INRUSH_PEAK_CURRENT);
         assert_non_null(peak);
         table_row(&t, "wCR %g Rs/R %g", from_zero[k].wcr, from_zero[k].k);
         table_peak(&t, "peak", peak->value * ohms / volts, from_zero[k].peak);
@@ -75,7 +75,7 @@ static void test_from_crest(void **state)
         struct supply s = supply(SUPPLY_HALF_WAVE, from_crest[k].wcr, from_crest[k].k, 90);
         struct handmade h = supply_new(&s);
         const struct result *r = hand_run(&h, 1 / hertz);
-        const struct figure *peak = result_find(r, "D1", MEASURE_INRUSH_PEAK_CURRENT);
+        const struct figure *peak = run_figure(r, "D1", MEASURE_INRUSH_PEAK_CURRENT);
         assert_non_null(peak);
         table_row(&t, "wCR %g Rs/R %g", from_crest[k].wcr, from_crest[k].k);
         table_peak(&t, "peak", peak->value * s.source / volts, 1);
@@ -97,7 +97,7 @@ static void test_no_load(void **state)
         s.farads = supply_farads(no_load[k].x, hertz, s.source);
         struct handmade h = supply_new(&s);
         const struct result *r = hand_run(&h, 1 / hertz);
-        const struct figure *peak = result_find(r, "D1", MEASURE_INRUSH_PEAK_CURRENT);
+        const struct figure *peak = run_figure(r, "D1", MEASURE_INRUSH_PEAK_CURRENT);
         assert_non_null(peak);
         table_row(&t, "x %g", no_load[k].x);
         table_peak(&t, "peak", peak->value * s.source / volts, no_load[k].peak);

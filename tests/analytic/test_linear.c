@@ -282,8 +282,8 @@ static struct handmade step_new(const struct step *s, bool diode)
 
 static void check_peaks(struct table *t, const struct result *r, const struct step *s)
 {
-    const struct figure *peak = result_find(r, "+", MEASURE_HIGHEST_VOLTAGE);
-    const struct figure *current = result_find(r, "L", MEASURE_HIGHEST_CURRENT);
+    const struct figure *peak = run_figure(r, "+", MEASURE_HIGHEST_VOLTAGE);
+    const struct figure *current = run_figure(r, "L", MEASURE_HIGHEST_CURRENT);
     assert_true(peak && current);
     table_level(t, "peak", peak->value, s->peak);
     table_peak(t, "its time", peak->time, s->at);

@@ -207,7 +207,7 @@ static void compare(const struct result *a, const struct result *b, double limit
     struct worst worst = {0};
     for (int k = 0; k < a->figures.n; k++) {
         const struct figure *f = &a->figures.at[k];
-        const struct figure *g = result_find(b, f->subject, f->measure);
+        const struct figure *g = run_figure(b, f->subject, f->measure);
         char row[96];
         if (f->measure == MEASURE_LEAPS || f->measure == MEASURE_CYCLES_LEAPT ||
             f->measure == MEASURE_AUDIT_ENERGY || f->measure == MEASURE_AUDIT_CHARGE)

@@ -83,7 +83,7 @@ static int close_shop(void **state)
 static const struct figure *found(const struct turn_on *t, const char *subject,
                                   enum measure measure)
 {
-    const struct figure *f = result_find(t->run, subject, measure);
+    const struct figure *f = run_figure(t->run, subject, measure);
     if (!f) fail_msg("no %s of %s", measure_table[measure].name, subject);
     return f;
 }

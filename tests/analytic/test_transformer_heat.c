@@ -87,7 +87,7 @@ static void test_two_bodies(void **state)
  * of Alternating Current Machinery, Ex. 15 p. 33, same place). */
 static void test_resistance_method(void **state)
 {
-    double coefficient = copper_coefficient(293.15), s = 348.15, c[PORT_COEFFICIENTS], g;
+    double coefficient = kind_copper_coefficient(293.15), s = 348.15, c[PORT_COEFFICIENTS], g;
     const struct warm_law law = {.ports = 1,
                                  .resistance = {3.42},
                                  .coefficient = coefficient,
@@ -149,7 +149,7 @@ static void test_copper_runs_ahead(void **state)
     (void)state;
     int d = circuit_device(c, "coil", "body", &law_warm, &law);
     circuit_state(c, d, "T", (struct state){.body = &law.body, .limit = limit});
-    double k = (0.1 - watts * copper_coefficient(room)) / 50; /* [1/s] */
+    double k = (0.1 - watts * kind_copper_coefficient(room)) / 50; /* [1/s] */
     near_rel(thermal_watts(c, 0, &now, 0.2), 10, 1e-12, "W");
     near_rel(thermal_time_to_limit(c, &now, &watts, 0), -log(1 - 70 * k / (watts / 50)) / k, 1e-3,
              "s");

@@ -88,14 +88,14 @@ static void ends_when_settled(void **state)
     const struct scenario *s = shop_scenario(half_wave("10 uF", "2 kohm"));
     const struct setup *setup = scenario_setup(arena, diags, s, NULL);
     const struct trial *t = run(setup);
-    assert_true(volts_settled(t->run));
+    assert_true(trial_volts_settled(t->run));
     assert_true(t->run->statistics.steady && t->run->end < 0.7);
     struct run_options o = run_defaults();
     o.hot = 1;
     const struct result *whole = run_simulate(arena, setup, &o);
     near_abs(whole->end, 2, 1e-9, "s");
-    near_rel(result_find(t->run, "B+", MEASURE_SETTLED_VOLTAGE)->value,
-             result_find(whole, "B+", MEASURE_SETTLED_VOLTAGE)->value, 1e-7, "V");
+    near_rel(run_figure(t->run, "B+", MEASURE_SETTLED_VOLTAGE)->value,
+             run_figure(whole, "B+", MEASURE_SETTLED_VOLTAGE)->value, 1e-7, "V");
 }
 
 /* V = E R2 / (R1 + R2). */
@@ -115,7 +115,7 @@ static void divider(void **state)
         const struct trial *t = run(sweep_setup(arena, diags, s, NULL, &sweep, 1, i));
         assert_null(t->crest);
         assert_null(t->zero);
-        near_rel(result_find(t->run, "B+", MEASURE_SETTLED_VOLTAGE)->value,
+        near_rel(run_figure(t->run, "B+", MEASURE_SETTLED_VOLTAGE)->value,
                  90 * 2000 / (2000 + sweep.values.at[i].value), 1e-6, "V");
     }
 }
@@ -175,7 +175,7 @@ static void limit_is_where_the_rating_is_met(void **state)
     struct overrides more = overrides_new(arena);
     overrides_text(&more, "C1", "value", farads);
     const struct trial *t = trial_with(arena, diags, s, NULL, "more", &more, &o);
-    assert_true(result_find(t->run, "D1", MEASURE_RUNNING_PEAK_CURRENT)->value > 0.5);
+    assert_true(run_figure(t->run, "D1", MEASURE_RUNNING_PEAK_CURRENT)->value > 0.5);
 }
 
 /* The sheet's own 5 uF, of which 2 uF stand there already, and its 75 ohm are told beside what the

@@ -64,7 +64,7 @@ static const struct result *simulate(const char *text, const char *variant, doub
 
 static double figure(const struct result *r, const char *subject, enum measure measure)
 {
-    const struct figure *f = result_find(r, subject, measure);
+    const struct figure *f = run_figure(r, subject, measure);
     if (!f) fail_msg("no %s of %s", measure_table[measure].name, subject);
     return f->value;
 }
@@ -387,7 +387,7 @@ static void burnt_out_lamp_strains_its_section(void **state)
     near_rel(lost, without - with, 0.15, "V");
     near_rel(figure(out, "first filter", MEASURE_SETTLED_VOLTAGE),
              figure(good, "first filter", MEASURE_SETTLED_VOLTAGE), 0.12, "V");
-    assert_null(result_find(out, "dial", MEASURE_RMS_CURRENT));
+    assert_null(run_figure(out, "dial", MEASURE_RMS_CURRENT));
 }
 
 static void shunt_spares_the_lamp(void **state)

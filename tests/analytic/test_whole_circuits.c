@@ -128,7 +128,7 @@ static void check_tube(struct table *t, struct supply s, const struct wanted *w,
     s.perveance = 2.6896e-4;
     struct handmade h = supply_new(&s);
     const struct result *r = hand_run_settled(&h, 2);
-    const struct figure *peak = result_find(r, "D1", MEASURE_INRUSH_PEAK_CURRENT);
+    const struct figure *peak = run_figure(r, "D1", MEASURE_INRUSH_PEAK_CURRENT);
     table_row(t, "Rs %g", s.source);
     check_tap(t, r, w);
     assert_non_null(peak);
@@ -167,8 +167,8 @@ static const struct supply pi_filter = {.kind = SUPPLY_CENTRE_TAP,
 
 static void check_turn_on(struct table *t, const struct result *r)
 {
-    const struct figure *first = result_find(r, "+", MEASURE_HIGHEST_VOLTAGE);
-    const struct figure *second = result_find(r, "B+", MEASURE_HIGHEST_VOLTAGE);
+    const struct figure *first = run_figure(r, "+", MEASURE_HIGHEST_VOLTAGE);
+    const struct figure *second = run_figure(r, "B+", MEASURE_HIGHEST_VOLTAGE);
     assert_true(first && second);
     table_level(t, "first maximum", first->value, 396.7026);
     table_level(t, "second maximum", second->value, 389.06958);

@@ -262,7 +262,7 @@ const struct result *hand_run_settled(struct handmade *h, double seconds)
 
 double hand_figure(const struct result *r, const char *subject, enum measure measure)
 {
-    const struct figure *f = result_find(r, subject, measure);
+    const struct figure *f = run_figure(r, subject, measure);
     if (!f) fail_msg("no figure %s %s", subject, measure_table[measure].name);
     return f ? f->value : (double)NAN;
 }

@@ -51,7 +51,7 @@ static double branch_law(const struct plain *p, const struct element *e, double 
     case ELEMENT_WINDING: return v - e->value * core;
     case ELEMENT_SWITCH: return e->starts_closed ? v : i;
     case ELEMENT_RESISTOR: return v - e->value * i;
-    default: waveform_at(&p->c->waveforms.at[e->group], t, &u, &u1, &u2); return v - u;
+    default: circuit_waveform_at(&p->c->waveforms.at[e->group], t, &u, &u1, &u2); return v - u;
     }
 }
 

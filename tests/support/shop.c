@@ -91,7 +91,7 @@ const struct result *shop_run(const char *text, double every, run_observer *obse
 
 double shop_figure(const struct result *r, const char *subject, enum measure measure)
 {
-    const struct figure *f = result_find(r, subject, measure);
+    const struct figure *f = run_figure(r, subject, measure);
     if (!f) fail_msg("no %s of %s", measure_table[measure].name, subject);
     return f->value;
 }

@@ -68,10 +68,11 @@ static void prongs_of_the_plug(void **state)
         {{.start = 42, .at = {42, 42, 42}}, {false, false, false, false}},
     };
     (void)state;
-    assert_int_equal(pin_limits_count(), 4);
+    assert_int_equal(charge_pin_limits_count(), 4);
     for (size_t k = 0; k < sizeof rows / sizeof rows[0]; k++)
         for (int i = 0; i < 4; i++)
-            assert_int_equal(pin_limit_over(pin_limit_at(i), &rows[k].seen), rows[k].over[i]);
+            assert_int_equal(charge_pin_limit_over(charge_pin_limit_at(i), &rows[k].seen),
+                             rows[k].over[i]);
 }
 
 int main(void)

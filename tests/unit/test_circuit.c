@@ -15,7 +15,7 @@
 static double volts(const struct waveform *w, double t)
 {
     double u, u1, u2;
-    waveform_at(w, t, &u, &u1, &u2);
+    circuit_waveform_at(w, t, &u, &u1, &u2);
     return u;
 }
 
@@ -26,11 +26,11 @@ static void sine_and_its_derivatives(void **state)
     (void)state;
     for (double t = -0.02; t < 0.02; t += 0.0011) {
         double u, u1, u2, before, after, unused;
-        waveform_at(&w, t, &u, &u1, &u2);
+        circuit_waveform_at(&w, t, &u, &u1, &u2);
         near_abs(u, 165 * sin(2 * PI * 60 * t + 0.4), 1e-11, "V");
         near_abs(u1, (volts(&w, t + h) - volts(&w, t - h)) / (2 * h), 0.5, "V/s");
-        waveform_at(&w, t - h, &unused, &before, &unused);
-        waveform_at(&w, t + h, &unused, &after, &unused);
+        circuit_waveform_at(&w, t - h, &unused, &before, &unused);
+        circuit_waveform_at(&w, t + h, &unused, &after, &unused);
         near_abs(u2, (after - before) / (2 * h), 100, "V/s2");
     }
 }
@@ -44,11 +44,11 @@ static void square_and_its_corners(void **state)
     (void)state;
     double t = 0;
     for (int k = 0; k < 5; k++) {
-        double next = waveform_corner(&w, t);
+        double next = circuit_waveform_corner(&w, t);
         near_abs(next, corners[k], 1e-12, "s");
         for (double part = 0.02; part < 1; part += 0.06) {
             double u, u1, u2;
-            waveform_at(&w, t + part * (next - t), &u, &u1, &u2);
+            circuit_waveform_at(&w, t + part * (next - t), &u, &u1, &u2);
             near_abs(u, levels[k], 0, "V");
             assert_true(u1 == 0 && u2 == 0);
         }
@@ -61,9 +61,9 @@ static void steady_has_no_corner(void **state)
     const struct waveform w = {.kind = WAVEFORM_STEADY, .peak = 90};
     double u, u1, u2;
     (void)state;
-    waveform_at(&w, 3, &u, &u1, &u2);
+    circuit_waveform_at(&w, 3, &u, &u1, &u2);
     assert_true(u == 90 && u1 == 0 && u2 == 0);
-    assert_true(isinf(waveform_corner(&w, 3)));
+    assert_true(isinf(circuit_waveform_corner(&w, 3)));
 }
 
 int main(void)

@@ -120,8 +120,8 @@ static void roles_of_kinds(void **state)
         for (unsigned bit = 1; bit <= ROLE_REMANENCE_UNKNOWN; bit <<= 1)
             if (part_is(part(all[i].part), bit) != ((all[i].roles & bit) != 0))
                 fail_msg("%s: role %#x", all[i].part, bit);
-    assert_ptr_equal(set_with(set, ROLE_COIL), part("L1"));
-    assert_ptr_equal(set_with(set, ROLE_WET | ROLE_FUSE), part("C3"));
+    assert_ptr_equal(part_with(set, ROLE_COIL), part("L1"));
+    assert_ptr_equal(part_with(set, ROLE_WET | ROLE_FUSE), part("C3"));
 }
 
 static const struct setup *with(const struct overrides *o, struct diags *diags)
@@ -185,8 +185,8 @@ static void values_and_ways(void **state)
     assert_string_equal(way.point[1], "B+");
     assert_true(part_ends_at(set, part("T1"), "plate b"));
     assert_false(part_ends_at(set, part("T1"), "B+"));
-    assert_true(model_is(catalogue_find(catalogue, "5Y3-GT"), ROLE_RECTIFIER));
-    assert_false(model_is(catalogue_find(catalogue, "6F6-G"), ROLE_RECTIFIER));
+    assert_true(part_model_is(catalogue_find(catalogue, "5Y3-GT"), ROLE_RECTIFIER));
+    assert_false(part_model_is(catalogue_find(catalogue, "6F6-G"), ROLE_RECTIFIER));
 }
 
 /* ---- faults ---- */

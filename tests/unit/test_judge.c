@@ -84,10 +84,10 @@ static struct judged one(double value, double limit, bool at_least)
 static void says_the_verdicts_of_the_csv(void **state)
 {
     (void)state;
-    assert_string_equal(verdict_text(VERDICT_NONE), "no rating");
-    assert_string_equal(verdict_text(VERDICT_WITHIN), "within");
-    assert_string_equal(verdict_text(VERDICT_NEAR), "near");
-    assert_string_equal(verdict_text(VERDICT_OVER), "over");
+    assert_string_equal(judge_verdict_text(VERDICT_NONE), "no rating");
+    assert_string_equal(judge_verdict_text(VERDICT_WITHIN), "within");
+    assert_string_equal(judge_verdict_text(VERDICT_NEAR), "near");
+    assert_string_equal(judge_verdict_text(VERDICT_OVER), "over");
 }
 
 static void upper_limit_has_exact_borders(void **state)

@@ -223,10 +223,10 @@ static void field_coil_warms(void **state)
 /* At the end of warming R = R0 (1 + a Rth V^2/R). */
 static void coil_resistance_settles(void **state)
 {
-    double hot = coil_hot_ohms(1500, 8, 108);
+    double hot = inductor_hot_ohms(1500, 8, 108);
     (void)state;
     near_rel(hot, 1500 * (1 + 50.0 / 8 * sq(108) / hot / 254.5), 1e-12, "ohm");
-    near_rel(coil_hot_ohms(1500, 8, 0), 1500, 1e-12, "ohm");
+    near_rel(inductor_hot_ohms(1500, 8, 0), 1500, 1e-12, "ohm");
 }
 
 static void choke_mistakes(void **state)

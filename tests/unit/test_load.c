@@ -92,7 +92,7 @@ static void drop_over_known_ohms(void **state)
         "L1: {is: field coil, across: [B1, B+], inductance: 10 H, resistance: 1500 ohm cold, "
         "rated: 6 W}\n"
         "tubes: {is: load, across: [B+, chassis], draws: {drop: 108 V, over: L1, at: 255 V}}\n");
-    near_rel(law_of(set)->amperes, 108 / coil_hot_ohms(1500, 6, 108), 1e-12, "A");
+    near_rel(law_of(set)->amperes, 108 / inductor_hot_ohms(1500, 6, 108), 1e-12, "A");
     assert_true(law_of(set)->amperes < 108.0 / 1500 / 1.1);
 }
 

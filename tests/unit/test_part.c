@@ -256,8 +256,8 @@ static void names_that_may_not_be(void **state)
     };
     static const char *const right[] = {"B+", "first filter", "C1", "a:b", "a\"b"};
     for (size_t i = 0; i < sizeof wrong / sizeof wrong[0]; i++)
-        assert_string_equal(name_fault(wrong[i][0]), wrong[i][1]);
-    for (size_t i = 0; i < 5; i++) assert_null(name_fault(right[i]));
+        assert_string_equal(part_name_fault(wrong[i][0]), wrong[i][1]);
+    for (size_t i = 0; i < 5; i++) assert_null(part_name_fault(right[i]));
 }
 
 static void the_set_finds_fitted_parts_and_knows_the_absent(void **state)

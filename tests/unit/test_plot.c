@@ -132,7 +132,7 @@ static struct plots write_within(long most, const char *format, bool black_and_w
 {
     struct plot_options options = {SOURCE_DIR "/plots", format, black_and_white};
     struct writer *w = writer_begin(arena, folder_path(""));
-    struct result record = result_heat(&run);
+    struct result record = run_heat(&run);
     const struct trace *csv = trace_csv_write(w, arena, "trace.csv", &run, most);
     trace_csv_write(w, arena, "heat.csv", &record, 0);
     struct plots plots = plot_write(w, diags, arena, &t, csv, &options);

@@ -20,7 +20,7 @@ static int open_folder(void **state)
     (void)state;
     arena = arena_new();
     diags = diags_new(arena);
-    fill = fill_new(arena);
+    fill = template_new(arena);
     folder_make();
     return 0;
 }
@@ -49,10 +49,10 @@ static const char *filled(const char *text)
 static void values(void **state)
 {
     (void)state;
-    fill_text(fill, "A", "one @B@");
-    fill_text(fill, "B", "old");
-    fill_text(fill, "B", "two");
-    fill_number(fill, "C", 1.0 / 3);
+    template_text(fill, "A", "one @B@");
+    template_text(fill, "B", "old");
+    template_text(fill, "B", "two");
+    template_number(fill, "C", 1.0 / 3);
     assert_string_equal(filled("@A@/@B@ @@ @C@\n@B@@B@\nlast"),
                         "one @B@/two @ 0.333333333\ntwotwo\nlast\n");
 }
@@ -60,9 +60,9 @@ static void values(void **state)
 static void quoted_texts_are_only_data(void **state)
 {
     (void)state;
-    fill_quoted(fill, "T", "\"5\" \\ `date` $HOME\n{x}_^\x01");
+    template_quoted(fill, "T", "\"5\" \\ `date` $HOME\n{x}_^\x01");
     assert_string_equal(filled("set title @T@\n"), "set title '\"5\" \\ `date` $HOME {x}_^ '\n");
-    fill_quoted(fill, "T", "'36 it''s \"5\" \\7 `date` $HOME\n{x}_^\x01'");
+    template_quoted(fill, "T", "'36 it''s \"5\" \\7 `date` $HOME\n{x}_^\x01'");
     assert_string_equal(
         filled("set title @T@\n"),
         "set title \"'36 it''s \\0425\\042 \\1347 \\140date\\140 $HOME {x}_^ '\"\n");
@@ -71,12 +71,12 @@ static void quoted_texts_are_only_data(void **state)
 static void lists(void **state)
 {
     (void)state;
-    fill_text(fill, "UNIT", "V");
-    fill_list(fill, "NONE");
+    template_text(fill, "UNIT", "V");
+    template_list(fill, "NONE");
     for (int i = 1; i <= 2; i++) {
-        struct fill *row = fill_row(fill, "ROWS");
-        fill_text(row, "N", i == 1 ? "first" : "second");
-        for (int k = 0; k < i; k++) fill_text(fill_row(row, "INNER"), "K", k ? "b" : "a");
+        struct fill *row = template_row(fill, "ROWS");
+        template_text(row, "N", i == 1 ? "first" : "second");
+        for (int k = 0; k < i; k++) template_text(template_row(row, "INNER"), "K", k ? "b" : "a");
     }
     assert_string_equal(filled("@# a remark\n"
                                "@for ROWS@\n"
@@ -99,7 +99,7 @@ static void other_files(void **state)
 {
     (void)state;
     folder_put("style.gp", "style of @A@\n");
-    fill_text(fill, "A", "value");
+    template_text(fill, "A", "value");
     assert_string_equal(filled("one\n@include style.gp@\ntwo\n"), "one\nstyle of value\ntwo\n");
 }
 
@@ -118,7 +118,7 @@ static void is_refused(const char *text, int line, int column, const char *messa
 static void mistakes(void **state)
 {
     (void)state;
-    fill_row(fill, "ROWS");
+    template_row(fill, "ROWS");
     is_refused("one\nset @NAME@\n", 2, 5, "no value is called `NAME`");
     is_refused("50 @ 60\n", 1, 4, "not closed");
     is_refused("a\n@for LINES@\n@end@\n", 2, 6, "no list is called `LINES`");

@@ -133,7 +133,7 @@ static void record_of_heat_begins_with_the_room(void **state)
                      "V, make: dry}\n"
                      "  R1: {is: resistor, across: [first filter, B-], resistance: 2 kohm}\n"),
         &o);
-    const struct result heat = result_heat(t->run);
+    const struct result heat = run_heat(t->run);
     int at = -1;
     for (int k = 0; k < heat.columns.n; k++)
         if (strcmp(heat.columns.at[k], "C1 [degC]") == 0) at = k;

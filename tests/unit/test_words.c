@@ -50,8 +50,8 @@ static void every_status_and_limit_has_words(void **state)
     (void)state;
     for (enum status s = 0; s < STATUS_COUNT; s++) is_plain(words_status(s));
     for (enum charge_limit l = 0; l < CHARGE_LIMITS; l++) is_plain(words_limits_charge(arena, l));
-    for (int i = 0; i < pin_limits_count(); i++)
-        is_plain(words_limits_pins(arena, pin_limit_at(i)));
+    for (int i = 0; i < charge_pin_limits_count(); i++)
+        is_plain(words_limits_pins(arena, charge_pin_limit_at(i)));
     arena_free(arena);
 }
 
@@ -63,7 +63,7 @@ static void figures_are_printed_into_the_words(void **state)
     assert_string_equal(words_limits_charge(arena, CHARGE_LIMIT_CHARGE), "charge at most 45 uC");
     assert_string_equal(words_limits_charge(arena, CHARGE_LIMIT_CAPACITANCE),
                         "capacitance at most 0.1 uF from 42.4 V to 450 V");
-    assert_string_equal(words_limits_pins(arena, pin_limit_at(0)),
+    assert_string_equal(words_limits_pins(arena, charge_pin_limit_at(0)),
                         "below 37 % of the crest 1 s after the plug is pulled");
     assert_non_null(strstr(words_cautions_text(arena, CAUTION_DISCHARGE),
                            "10 kohm, wirewound, 5 W, rated for the voltage (500 V), held on for "

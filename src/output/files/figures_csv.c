@@ -34,7 +34,7 @@ static void write_row(struct writer *w, const struct judged *row)
     writer_text(w, ",");
     write_rating(w, row->rating);
     writer_text(w, ",");
-    writer_field(w, verdict_text(row->verdict));
+    writer_field(w, judge_verdict_text(row->verdict));
     writer_text(w, ",");
     if (!isnan(f->time)) writer_number(w, f->time);
     writer_text(w, "\n");

@@ -46,10 +46,10 @@ static void add_curve(struct overlay *o, int k, double *means)
         if (i * o->width >= run->end) means[i] = (double)NAN;
         else sheet_reach(&o->sheet, means[i], means[i]);
     }
-    struct fill *row = fill_row(o->sheet.fill, "COLUMNS");
-    fill_quoted(row, "NAME", sheet_shortened(o->sheet.arena, o->c->names[o->column[k]], 40));
-    fill_text(row, "STYLE", arena_printf(o->sheet.arena, "%d", k + 1));
-    fill_text(row, "COLUMN", arena_printf(o->sheet.arena, "%d", k + 2));
+    struct fill *row = template_row(o->sheet.fill, "COLUMNS");
+    template_quoted(row, "NAME", sheet_shortened(o->sheet.arena, o->c->names[o->column[k]], 40));
+    template_text(row, "STYLE", arena_printf(o->sheet.arena, "%d", k + 1));
+    template_text(row, "COLUMN", arena_printf(o->sheet.arena, "%d", k + 2));
 }
 
 static void add_rows(struct overlay *o, const double *means)
@@ -62,7 +62,7 @@ static void add_rows(struct overlay *o, const double *means)
             n += isnan(v) ? snprintf(text + n, sizeof text - (size_t)n, " ?")
                           : snprintf(text + n, sizeof text - (size_t)n, " %.5g", v);
         }
-        fill_text(fill_row(o->sheet.fill, "ROWS"), "ROW", text);
+        template_text(template_row(o->sheet.fill, "ROWS"), "ROW", text);
     }
 }
 
@@ -114,8 +114,8 @@ static bool write_picture(struct overlay *o, struct writer *w, struct diags *dia
     for (int k = 0; k < o->n; k++) add_limits(o, o->c->turn_ons[o->column[k]], sight);
     sheet_place_lines(s);
     sheet_range(s, "BOTTOM", "TOP");
-    fill_number(s->fill, "END", o->end);
-    fill_quoted(s->fill, "UPRIGHT", arena_printf(s->arena, "%s [V]", o->point));
+    template_number(s->fill, "END", o->end);
+    template_quoted(s->fill, "UPRIGHT", arena_printf(s->arena, "%s [V]", o->point));
     writer_file(w, arena_printf(s->arena, "plots/%s.gp", name));
     return template_write(w, diags, s->options->templates, "overlay.gp", s->fill);
 }

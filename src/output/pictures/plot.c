@@ -28,30 +28,30 @@ enum { FIRST_CYCLES = 5, LAST_CYCLES = 3 }; /* both stand in the trace at full r
 
 static void add_curves(struct sheet *s, const char *list, const curves *all, int first_style)
 {
-    fill_list(s->fill, list);
+    template_list(s->fill, list);
     for (int i = 0; i < all->n; i++) {
         const struct curve *c = &all->at[i];
-        struct fill *row = fill_row(s->fill, list);
+        struct fill *row = template_row(s->fill, list);
         const char *plus = arena_printf(s->arena, "column(%d)", c->plus + 2);
         const char *both = arena_printf(s->arena, "(%s-column(%d))", plus, c->minus + 2);
-        fill_text(row, "VALUE", c->minus >= 0 ? both : plus);
-        fill_quoted(row, "NAME", c->name);
-        fill_text(row, "STYLE", arena_printf(s->arena, "%d", first_style + i));
+        template_text(row, "VALUE", c->minus >= 0 ? both : plus);
+        template_quoted(row, "NAME", c->name);
+        template_text(row, "STYLE", arena_printf(s->arena, "%d", first_style + i));
     }
 }
 
 static void add_event(struct sheet *s, double time, const char *label)
 {
     if (!(time < s->run->end)) return;
-    struct fill *row = fill_row(s->fill, "EVENTS");
-    fill_number(row, "TIME", time);
-    fill_quoted(row, "LABEL", sheet_shortened(s->arena, label, EVENT_CHARACTERS));
+    struct fill *row = template_row(s->fill, "EVENTS");
+    template_number(row, "TIME", time);
+    template_quoted(row, "LABEL", sheet_shortened(s->arena, label, EVENT_CHARACTERS));
 }
 
 /* Timed changes, and what tripped. */
 static void add_events(struct sheet *s)
 {
-    fill_list(s->fill, "EVENTS");
+    template_list(s->fill, "EVENTS");
     for (int i = 1; i < s->t->setup->stages.n; i++) {
         const struct stage *stage = &s->t->setup->stages.at[i];
         if (stage->change) add_event(s, stage->time, stage->change);
@@ -137,7 +137,7 @@ static levels capacitor_levels(const struct sheet *s)
         const struct rating *r = &stage->set->ratings.at[i];
         bool settled = r->measure == MEASURE_SETTLED_VOLTAGE;
         if (r->at_least || (!settled && r->measure != MEASURE_HIGHEST_VOLTAGE)) continue;
-        const struct figure *highest = result_find(s->run, r->subject, MEASURE_HIGHEST_VOLTAGE);
+        const struct figure *highest = run_figure(s->run, r->subject, MEASURE_HIGHEST_VOLTAGE);
         if (!highest || r->limit > SHEET_SIGHT * highest->value) continue;
         for (int k = 0; k < stage->circuit->probes.n; k++) {
             const struct probe *p = &stage->circuit->probes.at[k];
@@ -173,7 +173,7 @@ static void add_rows(struct sheet *s, const curves *all, const double *values, d
         for (int i = 0; i < 3 * all->n; i++)
             n +=
                 snprintf(text + n, sizeof text - (size_t)n, " %.5g", values[i * ENVELOPE_BINS + k]);
-        fill_text(fill_row(s->fill, "ENVELOPE"), "ROW", text);
+        template_text(template_row(s->fill, "ENVELOPE"), "ROW", text);
     }
 }
 
@@ -186,13 +186,13 @@ static void add_envelopes(struct sheet *s, const curves *all)
         double *high = mean + ENVELOPE_BINS;
         curve_envelope(s->run, &all->at[i], ENVELOPE_BINS, width, low, mean, high);
         for (int k = 0; k < ENVELOPE_BINS; k++) sheet_reach(s, low[k], high[k]);
-        struct fill *row = fill_row(s->fill, "POINTS");
-        fill_quoted(row, "NAME", all->at[i].name);
-        fill_text(row, "STYLE", arena_printf(s->arena, "%d", i + 1));
-        fill_text(row, "BAND", arena_printf(s->arena, "%d", i + 11));
-        fill_text(row, "LOW", arena_printf(s->arena, "%d", 3 * i + 2));
-        fill_text(row, "MEAN", arena_printf(s->arena, "%d", 3 * i + 3));
-        fill_text(row, "HIGH", arena_printf(s->arena, "%d", 3 * i + 4));
+        struct fill *row = template_row(s->fill, "POINTS");
+        template_quoted(row, "NAME", all->at[i].name);
+        template_text(row, "STYLE", arena_printf(s->arena, "%d", i + 1));
+        template_text(row, "BAND", arena_printf(s->arena, "%d", i + 11));
+        template_text(row, "LOW", arena_printf(s->arena, "%d", 3 * i + 2));
+        template_text(row, "MEAN", arena_printf(s->arena, "%d", 3 * i + 3));
+        template_text(row, "HIGH", arena_printf(s->arena, "%d", 3 * i + 4));
     }
     add_rows(s, all, values, width);
 }
@@ -201,11 +201,11 @@ static const char *turn_on_sheet(struct sheet *s)
 {
     curves points = curves_direct(s->arena, s->run);
     if (points.n == 0) return NULL;
-    fill_number(s->fill, "END", s->run->end);
+    template_number(s->fill, "END", s->run->end);
     const char *reference = s->t->setup->stages.at[0].circuit->reference;
-    fill_quoted(s->fill, "UPRIGHT",
-                arena_printf(s->arena, words_pictures_volts_to,
-                             reference ? reference : words_pictures_chassis));
+    template_quoted(s->fill, "UPRIGHT",
+                    arena_printf(s->arena, words_pictures_volts_to,
+                                 reference ? reference : words_pictures_chassis));
     add_events(s);
     add_envelopes(s, &points);
     levels all = capacitor_levels(s);
@@ -246,7 +246,7 @@ static void add_panel(struct sheet *s, const char *list, const curves *all, doub
     s->high = larger(high, low + least);
     add_curves(s, list, all, 1);
     sheet_range(s, arena_printf(s->arena, "%s_LOW", list), arena_printf(s->arena, "%s_HIGH", list));
-    fill_number(s->fill, arena_printf(s->arena, "%s_STEP", list), tic_step(s->high - s->low));
+    template_number(s->fill, arena_printf(s->arena, "%s_STEP", list), tic_step(s->high - s->low));
 }
 
 static double highest_current(const struct sheet *s, const curves *all, double from, double to)
@@ -265,8 +265,8 @@ static void add_csv_rows(struct sheet *s, double from, double to)
     double beyond = 0.01 * (to - from); /* times are rounded in the file and in the script */
     while (first < last && trace_time(s->csv, first + 1) < from - beyond) first++;
     while (last > first && trace_time(s->csv, last - 1) > to + beyond) last--;
-    fill_number(s->fill, "SKIP", first + 1); /* and the heading */
-    fill_number(s->fill, "LAST", last - first);
+    template_number(s->fill, "SKIP", first + 1); /* and the heading */
+    template_number(s->fill, "LAST", last - first);
 }
 
 static const char *cycles_sheet(struct sheet *s, double from, double to, const char *heading,
@@ -277,15 +277,15 @@ static const char *cycles_sheet(struct sheet *s, double from, double to, const c
     curves capacitor = curves_first_capacitor(s->arena, s->run);
     if (plates.n == 0 || currents.n == 0 || capacitor.n == 0 || !(to > from)) return NULL;
     bool small = highest_current(s, &currents, from, to) < 1;
-    fill_number(s->fill, "FROM", from);
-    fill_number(s->fill, "SPAN", 1e3 * (to - from));
+    template_number(s->fill, "FROM", from);
+    template_number(s->fill, "SPAN", 1e3 * (to - from));
     add_csv_rows(s, from, to);
-    fill_text(s->fill, "AMPERES", small ? "1e3" : "1");
-    fill_quoted(s->fill, "AMPERES_TITLE",
-                small ? words_pictures_milliamperes : words_pictures_amperes);
+    template_text(s->fill, "AMPERES", small ? "1e3" : "1");
+    template_quoted(s->fill, "AMPERES_TITLE",
+                    small ? words_pictures_milliamperes : words_pictures_amperes);
     const char *start =
         from > 0 ? arena_printf(s->arena, words_pictures_from, from) : words_pictures_after;
-    fill_quoted(s->fill, "ALONG", arena_printf(s->arena, words_pictures_time, heading, start));
+    template_quoted(s->fill, "ALONG", arena_printf(s->arena, words_pictures_time, heading, start));
     add_panel(s, "VOLTS", &plates, from, to, 1);
     add_panel(s, "CURRENTS", &currents, from, to, small ? 1e3 : 1);
     add_panel(s, "CAPACITOR", &capacitor, from, to, 1);
@@ -345,7 +345,7 @@ static void add_highest(struct sheet *s, const curves *all)
 {
     const struct figure *worst = NULL;
     for (int i = 0; i < all->n; i++) {
-        const struct figure *f = result_find(s->run, all->at[i].name, MEASURE_INVERSE_VOLTAGE);
+        const struct figure *f = run_figure(s->run, all->at[i].name, MEASURE_INVERSE_VOLTAGE);
         if (f && (!worst || f->value > worst->value)) worst = f;
     }
     if (!worst || !(worst->value > 0) || isinf(worst->value)) return;
@@ -363,10 +363,10 @@ static const char *inverse_sheet(struct sheet *s)
     for (int i = 0; i < all.n; i++)
         if (curve_range(s->run, &all.at[i], from, s->run->end, &low, &high))
             sheet_reach(s, low, high);
-    fill_number(s->fill, "FROM", from);
-    fill_number(s->fill, "SPAN", 1e3 * (s->run->end - from));
+    template_number(s->fill, "FROM", from);
+    template_number(s->fill, "SPAN", 1e3 * (s->run->end - from));
     add_csv_rows(s, from, s->run->end);
-    fill_quoted(s->fill, "ALONG", arena_printf(s->arena, words_pictures_time_from, from));
+    template_quoted(s->fill, "ALONG", arena_printf(s->arena, words_pictures_time_from, from));
     add_curves(s, "INVERSE", &all, 1);
     add_highest(s, &all);
     add_rule(s);
@@ -405,14 +405,14 @@ static void add_bodies(struct sheet *s, const struct result *record)
     curves bodies = curves_hottest(s->arena, record, "degC");
     double low, high;
     add_curves(s, "BODIES", &bodies, 1);
-    fill_list(s->fill, "PANEL");
-    fill_text(s->fill, "SPLIT", bodies.n > 0 ? "0.50" : "0.90");
+    template_list(s->fill, "PANEL");
+    template_text(s->fill, "SPLIT", bodies.n > 0 ? "0.50" : "0.90");
     s->low = HUGE_VAL;
     for (int i = 0; i < bodies.n; i++)
         if (curve_range(record, &bodies.at[i], 0, record->end, &low, &high))
             sheet_reach(s, low, high);
     if (bodies.n == 0) s->low = s->high = 0;
-    else fill_row(s->fill, "PANEL");
+    else template_row(s->fill, "PANEL");
     levels limits = warmth_levels(s, &bodies);
     add_levels(s, &limits);
     s->high = larger(s->high, s->low + 10);
@@ -423,7 +423,7 @@ static void add_bodies(struct sheet *s, const struct result *record)
 
 static const char *heat_sheet(struct sheet *s)
 {
-    struct result record = result_heat(s->run);
+    struct result record = run_heat(s->run);
     if (!record.trace || trace_rows(record.trace) < 2) return NULL;
     curves watts = curves_hottest(s->arena, &record, "W");
     double high = 0, low, most;
@@ -431,11 +431,11 @@ static const char *heat_sheet(struct sheet *s)
         if (curve_range(&record, &watts.at[i], 0, record.end, &low, &most))
             high = larger(high, most);
     if (!(high > LEAST_WATTS)) return NULL;
-    fill_number(s->fill, "END", record.end);
+    template_number(s->fill, "END", record.end);
     add_events(s);
     add_curves(s, "WATTS", &watts, 1);
-    fill_number(s->fill, "WATTS_LOW", LEAST_WATTS);
-    fill_number(s->fill, "WATTS_HIGH", 1.5 * high);
+    template_number(s->fill, "WATTS_LOW", LEAST_WATTS);
+    template_number(s->fill, "WATTS_HIGH", 1.5 * high);
     add_bodies(s, &record);
     return "heat.gp";
 }

@@ -20,17 +20,17 @@ const char *sheet_shortened(struct arena *arena, const char *text, int most)
 
 void sheet_begin(struct sheet *s, const char *title, const char *second, const char *name)
 {
-    s->fill = fill_new(s->arena);
+    s->fill = template_new(s->arena);
     s->low = s->high = 0;
     s->lines.n = 0;
     s->close = 0.06;
-    fill_quoted(s->fill, "TITLE", sheet_shortened(s->arena, title, TITLE_CHARACTERS));
-    fill_quoted(s->fill, "SECOND",
-                sheet_shortened(s->arena, second ? second : "", TITLE_CHARACTERS));
-    fill_quoted(s->fill, "NAME", name);
-    fill_quoted(s->fill, "FORMAT", s->options->format);
-    fill_text(s->fill, "BLACK_AND_WHITE", s->options->black_and_white ? "1" : "0");
-    fill_list(s->fill, "LINES");
+    template_quoted(s->fill, "TITLE", sheet_shortened(s->arena, title, TITLE_CHARACTERS));
+    template_quoted(s->fill, "SECOND",
+                    sheet_shortened(s->arena, second ? second : "", TITLE_CHARACTERS));
+    template_quoted(s->fill, "NAME", name);
+    template_quoted(s->fill, "FORMAT", s->options->format);
+    template_text(s->fill, "BLACK_AND_WHITE", s->options->black_and_white ? "1" : "0");
+    template_list(s->fill, "LINES");
 }
 
 void sheet_reach(struct sheet *s, double low, double high)
@@ -42,8 +42,8 @@ void sheet_reach(struct sheet *s, double low, double high)
 void sheet_range(struct sheet *s, const char *low, const char *high)
 {
     double air = 0.06 * (s->high - s->low);
-    fill_number(s->fill, low, s->low != 0 ? s->low - air : 0);
-    fill_number(s->fill, high, s->high + air);
+    template_number(s->fill, low, s->low != 0 ? s->low - air : 0);
+    template_number(s->fill, high, s->high + air);
 }
 
 void sheet_line(struct sheet *s, double level, bool rating, const char *label)
@@ -114,12 +114,12 @@ void sheet_place_lines(struct sheet *s)
             least = count;
             set[i] = spot;
         }
-        struct fill *row = fill_row(s->fill, "LINES");
-        fill_number(row, "LEVEL", l->level);
-        fill_quoted(row, "LABEL", l->label);
-        fill_text(row, "LINE", l->rating ? "20" : "21");
-        fill_text(row, "RISE", set[i].below ? "-0.7" : "0.6");
-        fill_text(row, "SIDE", sides[set[i].side]);
-        fill_text(row, "ALIGN", align[set[i].side]);
+        struct fill *row = template_row(s->fill, "LINES");
+        template_number(row, "LEVEL", l->level);
+        template_quoted(row, "LABEL", l->label);
+        template_text(row, "LINE", l->rating ? "20" : "21");
+        template_text(row, "RISE", set[i].below ? "-0.7" : "0.6");
+        template_text(row, "SIDE", sides[set[i].side]);
+        template_text(row, "ALIGN", align[set[i].side]);
     }
 }

@@ -78,23 +78,23 @@ static void add_axis(struct sweep_picture *p)
     const char *title = first->path;
     if (first->numeric && along.unit[0])
         title = arena_printf(arena, "%s [%s]", first->path, along.unit);
-    fill_quoted(p->sheet.fill, "ALONG", title);
-    fill_text(p->sheet.fill, "LOGARITHMIC", wide ? "1" : "0");
+    template_quoted(p->sheet.fill, "ALONG", title);
+    template_text(p->sheet.fill, "LOGARITHMIC", wide ? "1" : "0");
     double air = first->values.n > 1 ? 0.02 * (high - low) : 0.1 * fabs(high) + 0.1;
     if (!first->numeric) low = 0, high = first->values.n - 1, air = 0.5;
-    fill_number(p->sheet.fill, "LEFT", wide ? low / 1.05 : low - air);
-    fill_number(p->sheet.fill, "RIGHT", wide ? high * 1.05 : high + air);
+    template_number(p->sheet.fill, "LEFT", wide ? low / 1.05 : low - air);
+    template_number(p->sheet.fill, "RIGHT", wide ? high * 1.05 : high + air);
     bool at_values = !first->numeric || (wide && first->values.n <= TICS_MOST);
-    fill_list(p->sheet.fill, "NAMES");
+    template_list(p->sheet.fill, "NAMES");
     for (int i = 0; at_values && i < first->values.n && i < NAMES_MOST; i++) {
         const struct sweep_value *v = &first->values.at[i];
-        struct fill *row = fill_row(p->sheet.fill, "NAMES");
-        fill_quoted(row, "NAME",
-                    first->numeric ? arena_printf(arena, "%.4g", v->value * along.scale)
-                                   : mark_name(arena, sheet_shortened(arena, v->text, 16)));
-        fill_number(row, "AT", first->numeric ? v->value * along.scale : i);
+        struct fill *row = template_row(p->sheet.fill, "NAMES");
+        template_quoted(row, "NAME",
+                        first->numeric ? arena_printf(arena, "%.4g", v->value * along.scale)
+                                       : mark_name(arena, sheet_shortened(arena, v->text, 16)));
+        template_number(row, "AT", first->numeric ? v->value * along.scale : i);
     }
-    fill_text(p->sheet.fill, "OWN_TICS", at_values ? "1" : "0");
+    template_text(p->sheet.fill, "OWN_TICS", at_values ? "1" : "0");
 }
 
 /* ---- curves ---- */
@@ -154,20 +154,20 @@ static void add_rows(struct sweep_picture *p)
             at += good ? snprintf(text + at, sizeof text - (size_t)at, " %.6g", v)
                        : snprintf(text + at, sizeof text - (size_t)at, " ?");
         }
-        fill_text(fill_row(p->sheet.fill, "ROWS"), "ROW", text);
+        template_text(template_row(p->sheet.fill, "ROWS"), "ROW", text);
     }
 }
 
 static void add_curves(struct sweep_picture *p)
 {
     for (int k = 0; k < p->n; k++) {
-        struct fill *row = fill_row(p->sheet.fill, "COLUMNS");
-        fill_quoted(row, "NAME", sheet_shortened(p->sheet.arena, p->curve[k].name, 40));
-        fill_text(row, "STYLE", arena_printf(p->sheet.arena, "%d", k + 1));
-        fill_text(row, "COLUMN", arena_printf(p->sheet.arena, "%d", k + 2));
+        struct fill *row = template_row(p->sheet.fill, "COLUMNS");
+        template_quoted(row, "NAME", sheet_shortened(p->sheet.arena, p->curve[k].name, 40));
+        template_text(row, "STYLE", arena_printf(p->sheet.arena, "%d", k + 1));
+        template_text(row, "COLUMN", arena_printf(p->sheet.arena, "%d", k + 2));
     }
     bool few = p->study->sweeps[0].values.n <= POINTS_MOST;
-    fill_text(p->sheet.fill, "WITH", few ? "linespoints" : "lines");
+    template_text(p->sheet.fill, "WITH", few ? "linespoints" : "lines");
 }
 
 /* One line a rating; those in sight only. */
@@ -212,7 +212,7 @@ static bool write_picture(struct sweep_picture *p, struct writer *w, struct diag
                                p->picture->scale > 1              ? "mA"
                                : p->picture->panel == PANEL_PEAKS ? "A"
                                                                   : "V");
-    fill_quoted(s->fill, "UPRIGHT", upright);
+    template_quoted(s->fill, "UPRIGHT", upright);
     writer_file(w, arena_printf(s->arena, "plots/%s.gp", p->picture->name));
     return template_write(w, diags, s->options->templates, "sweep.gp", s->fill);
 }

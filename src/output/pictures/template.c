@@ -31,14 +31,14 @@ struct fill {
 
 /* ---- values ---- */
 
-struct fill *fill_new(struct arena *arena)
+struct fill *template_new(struct arena *arena)
 {
     struct fill *fill = ARENA_NEW(arena, struct fill);
     fill->arena = arena;
     return fill;
 }
 
-void fill_text(struct fill *fill, const char *name, const char *text)
+void template_text(struct fill *fill, const char *name, const char *text)
 {
     struct value value = {arena_text(fill->arena, name, strlen(name)),
                           arena_text(fill->arena, text, strlen(text))};
@@ -48,7 +48,7 @@ void fill_text(struct fill *fill, const char *name, const char *text)
 /* In single quotes nothing but the quote means anything, but gnuplot 5.4 reads a doubled one only
  * inside a text and not beside another. In double quotes what means something is written in octal;
  * a ` there would start a program. */
-void fill_quoted(struct fill *fill, const char *name, const char *text)
+void template_quoted(struct fill *fill, const char *name, const char *text)
 {
     const char quote = strchr(text, '\'') ? '"' : '\'';
     char *quoted = arena_alloc(fill->arena, 4 * strlen(text) + 3), *to = quoted;
@@ -60,16 +60,16 @@ void fill_quoted(struct fill *fill, const char *name, const char *text)
     }
     *to++ = quote;
     *to = 0;
-    fill_text(fill, name, quoted);
+    template_text(fill, name, quoted);
 }
 
-void fill_number(struct fill *fill, const char *name, double value)
+void template_number(struct fill *fill, const char *name, double value)
 {
     char text[40];
     snprintf(text, sizeof text, "%.9g", value);
     char *comma = strchr(text, ',');
     if (comma) *comma = '.';
-    fill_text(fill, name, text);
+    template_text(fill, name, text);
 }
 
 static struct list *own_list(struct fill *fill, const char *name)
@@ -79,18 +79,18 @@ static struct list *own_list(struct fill *fill, const char *name)
     return NULL;
 }
 
-void fill_list(struct fill *fill, const char *list)
+void template_list(struct fill *fill, const char *list)
 {
     if (own_list(fill, list)) return;
     struct list empty = {.name = arena_text(fill->arena, list, strlen(list))};
     array_push(fill->arena, &fill->lists, empty);
 }
 
-struct fill *fill_row(struct fill *fill, const char *list)
+struct fill *template_row(struct fill *fill, const char *list)
 {
-    fill_list(fill, list);
+    template_list(fill, list);
     struct list *rows = own_list(fill, list);
-    struct fill *row = fill_new(fill->arena);
+    struct fill *row = template_new(fill->arena);
     row->outer = fill;
     array_push(fill->arena, &rows->rows, row);
     return row;

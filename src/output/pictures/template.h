@@ -22,23 +22,23 @@
 /* The values of one template, or of one row of a list in it. */
 struct fill;
 
-struct fill *fill_new(struct arena *arena);
+struct fill *template_new(struct arena *arena);
 
 /* A value as it is; texts are copied. A name set twice holds the later value. */
-void fill_text(struct fill *fill, const char *name, const char *text);
+void template_text(struct fill *fill, const char *name, const char *text);
 
 /* A text of the user's as a string of gnuplot, of which it shows every letter and obeys none;
  * control characters become blanks. */
-void fill_quoted(struct fill *fill, const char *name, const char *text);
+void template_quoted(struct fill *fill, const char *name, const char *text);
 
 /* A number with 9 significant digits and a decimal point. */
-void fill_number(struct fill *fill, const char *name, double value);
+void template_number(struct fill *fill, const char *name, double value);
 
 /* Makes the list known, without rows when it is new. */
-void fill_list(struct fill *fill, const char *list);
+void template_list(struct fill *fill, const char *list);
 
 /* Adds a row to a list and returns it. */
-struct fill *fill_row(struct fill *fill, const char *list);
+struct fill *template_row(struct fill *fill, const char *list);
 
 /* Writes the template `folder`/`file` into the running file of `w`. False when it cannot be read,
  * or a name or mark in it is unknown: these are errors in `diags` with their position. */

@@ -214,8 +214,7 @@ static void tell_windings(struct telling *t, int column)
     for (int i = 0; i < now->judgement->all.n; i++) {
         const struct judged *j = &now->judgement->all.at[i];
         double amperes = winding_current(now, j);
-        const struct figure *before =
-            result_find(then->run, j->figure.subject, MEASURE_RMS_CURRENT);
+        const struct figure *before = run_figure(then->run, j->figure.subject, MEASURE_RMS_CURRENT);
         if (!before || isnan(amperes)) continue;
         const char *now_text = page_value(t->page, amperes, UNIT_AMPERE, false);
         const char *then_text = page_value(t->page, before->value, UNIT_AMPERE, false);
@@ -273,7 +272,7 @@ static void write_legend(struct telling *t)
     page_say(t->page, "  ", words_compare_marks, 100 * JUDGE_NEAR, t->c->names[0]);
     const char *loose = "";
     for (int k = 0; k < t->c->columns; k++)
-        if (!volts_settled(t->c->turn_ons[k]->run))
+        if (!trial_volts_settled(t->c->turn_ons[k]->run))
             loose =
                 arena_printf(t->page->arena, "%s%s%s", loose, *loose ? ", " : "", t->c->names[k]);
     if (*loose) page_say(t->page, "  ", words_compare_unsettled, loose);

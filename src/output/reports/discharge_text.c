@@ -155,10 +155,11 @@ static void write_pins(struct page *page, const struct discharge *d)
              value(page, fabs(p->at[0]), UNIT_VOLT), discharge_marks[0],
              value(page, fabs(p->at[1]), UNIT_VOLT), discharge_marks[1],
              value(page, fabs(p->at[2]), UNIT_VOLT), discharge_marks[2]);
-    for (int i = 0; i < pin_limits_count(); i++)
-        if (pin_limit_over(pin_limit_at(i), p))
+    for (int i = 0; i < charge_pin_limits_count(); i++)
+        if (charge_pin_limit_over(charge_pin_limit_at(i), p))
             page_say(page, "  * ", words_discharge_over,
-                     words_limits_pins(page->arena, pin_limit_at(i)), pin_limit_at(i)->source);
+                     words_limits_pins(page->arena, charge_pin_limit_at(i)),
+                     charge_pin_limit_at(i)->source);
 }
 
 static void write_limits(struct page *page, const struct discharge *d)

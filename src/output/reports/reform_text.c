@@ -184,7 +184,7 @@ static void add_rows(struct fill *fill, struct arena *arena, const struct reform
         const char *text = arena_printf(arena, "%.9g", reform_times[k] / 60);
         for (int i = 0; i < REFORM_RESISTORS; i++)
             text = arena_printf(arena, "%s %.9g", text, courses[i].at[k].amperes * 1e3);
-        fill_text(fill_row(fill, "ROWS"), "ROW", text);
+        template_text(template_row(fill, "ROWS"), "ROW", text);
     }
 }
 
@@ -201,15 +201,15 @@ void reform_plot_write(struct writer *w, struct diags *diags, struct arena *aren
                              amount(&t, task->rated, UNIT_VOLT, 3),
                              amount(&t, task->at, UNIT_VOLT, 3)),
                 NULL, "reform");
-    fill_number(sheet.fill, "LIMIT", task->limit * 1e3);
-    fill_list(sheet.fill, "ROWS");
-    fill_list(sheet.fill, "COLUMNS");
+    template_number(sheet.fill, "LIMIT", task->limit * 1e3);
+    template_list(sheet.fill, "ROWS");
+    template_list(sheet.fill, "COLUMNS");
     add_rows(sheet.fill, arena, courses);
     for (int i = 0; i < REFORM_RESISTORS; i++) {
-        struct fill *column = fill_row(sheet.fill, "COLUMNS");
-        fill_quoted(column, "NAME", ohms(&t, &courses[i], 0));
-        fill_text(column, "COLUMN", arena_printf(arena, "%d", i + 2));
-        fill_text(column, "STYLE", arena_printf(arena, "%d", i + 1));
+        struct fill *column = template_row(sheet.fill, "COLUMNS");
+        template_quoted(column, "NAME", ohms(&t, &courses[i], 0));
+        template_text(column, "COLUMN", arena_printf(arena, "%d", i + 2));
+        template_text(column, "STYLE", arena_printf(arena, "%d", i + 1));
     }
     writer_file(w, "plots/reform.gp");
     template_write(w, diags, options->templates, "reform.gp", sheet.fill);

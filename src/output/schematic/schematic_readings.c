@@ -12,12 +12,13 @@ struct schematic_readings schematic_readings_of(struct arena *arena,
     struct schematic_readings r = {.from = NULL};
     for (int i = 0; i < judgement->all.n; i++) {
         const struct judged *row = &judgement->all.at[i];
-        array_push(arena, &r.all,
-                   (struct schematic_reading){.subject = row->figure.subject,
-                                              .measure = row->figure.measure,
-                                              .value = row->figure.value,
-                                              .limit = row->rating ? row->rating->limit : (double)NAN,
-                                              .over = row->verdict == VERDICT_OVER});
+        array_push(
+            arena, &r.all,
+            (struct schematic_reading){.subject = row->figure.subject,
+                                       .measure = row->figure.measure,
+                                       .value = row->figure.value,
+                                       .limit = row->rating ? row->rating->limit : (double)NAN,
+                                       .over = row->verdict == VERDICT_OVER});
     }
     return r;
 }
@@ -105,10 +106,9 @@ bool schematic_readings_read(struct arena *arena, const char *path, const char *
         }
         found |= own;
         array_push(arena, &r->all,
-                   (struct schematic_reading){field[SUBJECT], measure, number(field[VALUE]),
-                                              number(field[LIMIT]),
-                                              strcmp(field[VERDICT], verdict_text(VERDICT_OVER)) ==
-                                                  0});
+                   (struct schematic_reading){
+                       field[SUBJECT], measure, number(field[VALUE]), number(field[LIMIT]),
+                       strcmp(field[VERDICT], judge_verdict_text(VERDICT_OVER)) == 0});
     }
     return found;
 }

@@ -199,7 +199,7 @@ static void write_better(struct summary *s)
 
 static void write_stored(struct summary *s)
 {
-    const struct figure *stored = result_find(s->run, "set", MEASURE_STORED_ENERGY);
+    const struct figure *stored = run_figure(s->run, "set", MEASURE_STORED_ENERGY);
     const char *never = "";
     double longest = 0;
     if (!stored || !(stored->value > 0)) return;

@@ -12,7 +12,7 @@
 
 static double figure(const struct summary *s, const char *subject, enum measure measure)
 {
-    const struct figure *f = result_find(s->run, subject, measure);
+    const struct figure *f = run_figure(s->run, subject, measure);
     return f ? f->value : (double)NAN;
 }
 
@@ -21,7 +21,7 @@ static double figure(const struct summary *s, const char *subject, enum measure 
 /* `, at most 64 degC` when its own warmth is followed. */
 static const char *warmth(struct summary *s, const char *part)
 {
-    const struct figure *f = result_find(s->run, part, MEASURE_TEMPERATURE);
+    const struct figure *f = run_figure(s->run, part, MEASURE_TEMPERATURE);
     if (!f) return "";
     return arena_printf(
         s->arena, words_heat_at_most,

@@ -37,7 +37,7 @@ struct table {
 
 static double figure(const struct summary *s, const char *subject, enum measure measure)
 {
-    const struct figure *f = result_find(s->run, subject, measure);
+    const struct figure *f = run_figure(s->run, subject, measure);
     return f ? f->value : (double)NAN;
 }
 
@@ -49,7 +49,7 @@ static void expect_volts(const struct summary *s, struct row *row)
 {
     double mean = figure(s, row->subject, MEASURE_SETTLED_VOLTAGE);
     double rms = figure(s, row->subject, MEASURE_RMS_VOLTAGE);
-    const struct figure *alternating = result_ripple(s->run, row->subject);
+    const struct figure *alternating = run_ripple(s->run, row->subject);
     double ripple = alternating ? alternating->value : (double)NAN;
     enum measure measure = MEASURE_SETTLED_VOLTAGE;
     if (isnan(ripple)) ripple = rms * rms > mean * mean ? sqrt(rms * rms - mean * mean) : 0;
@@ -182,8 +182,8 @@ static void add_windings(struct table *t)
 
 static void add_line(struct table *t)
 {
-    if (result_find(t->s->run, "mains", MEASURE_LINE_CURRENT)) add_row(t, "mains", UNIT_AMPERE);
-    if (result_find(t->s->run, "mains", MEASURE_LINE_POWER)) add_row(t, "mains", UNIT_WATT);
+    if (run_figure(t->s->run, "mains", MEASURE_LINE_CURRENT)) add_row(t, "mains", UNIT_AMPERE);
+    if (run_figure(t->s->run, "mains", MEASURE_LINE_POWER)) add_row(t, "mains", UNIT_WATT);
 }
 
 /* --- writing --- */
@@ -225,7 +225,7 @@ static bool tells_ripple(const struct table *t)
 static const char *ripple(struct summary *s, const struct row *row)
 {
     if (isnan(row->ripple) || row->floats) return "";
-    const struct figure *f = result_ripple(s->run, row->subject);
+    const struct figure *f = run_ripple(s->run, row->subject);
     bool rough = f && summary_rough(s, f->subject, f->measure);
     return page_value_tight(s->page, row->ripple, UNIT_VOLT, rough);
 }

@@ -197,10 +197,10 @@ static const struct figure *highest_top(const struct result *r)
 /* What a vibrator's contact has to do. */
 static void write_contact(struct summary *s)
 {
-    const struct figure *make = result_find(s->run, "mains", MEASURE_MAKE_CURRENT),
-                        *broken = result_find(s->run, "mains", MEASURE_BREAK_CURRENT),
-                        *peak = result_find(s->run, "mains", MEASURE_CONTACT_PEAK_CURRENT),
-                        *rms = result_find(s->run, "mains", MEASURE_LINE_CURRENT);
+    const struct figure *make = run_figure(s->run, "mains", MEASURE_MAKE_CURRENT),
+                        *broken = run_figure(s->run, "mains", MEASURE_BREAK_CURRENT),
+                        *peak = run_figure(s->run, "mains", MEASURE_CONTACT_PEAK_CURRENT),
+                        *rms = run_figure(s->run, "mains", MEASURE_LINE_CURRENT);
     const struct figure *top = highest_top(s->run);
     if (!make || !broken || !peak || !rms) return;
     bool rough = summary_rough(s, "mains", MEASURE_CONTACT_PEAK_CURRENT);
@@ -210,8 +210,8 @@ static void write_contact(struct summary *s)
              page_value(s->page, peak->value, UNIT_AMPERE, rough),
              page_value(s->page, broken->value, UNIT_AMPERE, rough));
     if (!top) return;
-    const struct figure *over = result_find(s->run, top->subject, MEASURE_OVERSHOOT_VOLTAGE),
-                        *share = result_find(s->run, top->subject, MEASURE_OVERSHOOT_SHARE);
+    const struct figure *over = run_figure(s->run, top->subject, MEASURE_OVERSHOOT_VOLTAGE),
+                        *share = run_figure(s->run, top->subject, MEASURE_OVERSHOOT_SHARE);
     rough = summary_rough(s, top->subject, MEASURE_OVERSHOOT_VOLTAGE);
     page_say(s->page, "  ", words_peaks_swings, top->subject,
              page_value(s->page, over->value, UNIT_VOLT, rough),

@@ -20,7 +20,7 @@ enum { TOLD_MOST = 8 };
 /* What the primary was made for; NaN: not known. */
 static double rated_line(const struct set *set)
 {
-    const struct part *transformer = set_with(set, ROLE_TRANSFORMER);
+    const struct part *transformer = part_with(set, ROLE_TRANSFORMER);
     return transformer ? part_volts(transformer) : (double)NAN;
 }
 
@@ -89,8 +89,8 @@ static bool watts_told(struct summary *s, const struct judged *row, const char *
 static const char *in_watts(struct summary *s, const struct judged *row)
 {
     const char *part = summary_part(s, row->figure.subject);
-    const struct figure *watts = result_find(s->run, part, MEASURE_DISSIPATION);
-    const struct figure *joules = result_find(s->run, part, MEASURE_ENERGY);
+    const struct figure *watts = run_figure(s->run, part, MEASURE_DISSIPATION);
+    const struct figure *joules = run_figure(s->run, part, MEASURE_ENERGY);
     if (!is_steady(row) || !watts || !(watts->value > 0) || watts_told(s, row, part)) return "";
     bool rough = summary_rough(s, part, MEASURE_DISSIPATION);
     const char *sum = "";
@@ -159,7 +159,7 @@ const char *summary_opened(struct summary *s)
 
 bool summary_dead(const struct summary *s)
 {
-    const struct figure *watts = result_find(s->run, "mains", MEASURE_LINE_POWER);
+    const struct figure *watts = run_figure(s->run, "mains", MEASURE_LINE_POWER);
     return watts && watts->value == 0;
 }
 

@@ -12,7 +12,7 @@ const char *summary_reversed(struct summary *s, const char *capacitor, double li
 {
     double seconds = capacitor_surge_below(s->run, capacitor, limit);
     if (!(seconds > 0)) return NULL;
-    const struct figure *settled = result_find(s->run, capacitor, MEASURE_SETTLED_VOLTAGE);
+    const struct figure *settled = run_figure(s->run, capacitor, MEASURE_SETTLED_VOLTAGE);
     bool rough = summary_rough(s, capacitor, MEASURE_SETTLED_VOLTAGE);
     return arena_printf(s->arena, words_stop_reversed,
                         page_value(s->page, seconds, UNIT_SECOND, true),

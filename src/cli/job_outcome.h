@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#ifndef PRESOLDER_OUTCOME_H
-#define PRESOLDER_OUTCOME_H
+#ifndef PRESOLDER_JOB_OUTCOME_H
+#define PRESOLDER_JOB_OUTCOME_H
 
 #include "command.h"
 #include "plot.h"

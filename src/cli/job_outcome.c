@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* A signal only sets a flag, which runs in all threads look at. */
-#include "outcome.h"
+#include "job_outcome.h"
 
 #include <signal.h>
 #include <stdatomic.h>
