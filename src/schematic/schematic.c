@@ -16,8 +16,8 @@ const struct schematic *schematic_make(struct arena *arena, const struct setup *
     if (s.ways.n == 0) return s.out;
     schematic_skeleton(&s);
     schematic_insert(&s);
-    schematic_calls(&s);
-    schematic_arrange(&s);
+    schematic_insert_calls(&s);
+    schematic_space(&s);
     return s.out;
 }
 

@@ -50,7 +50,7 @@ struct schematic_symbol {
     double length; /* end to end; of a core its height */
     int turn;      /* direction of the axis: 0 down, 1 right, 2 up, 3 left */
     enum schematic_cathode cathode;
-    bool heater;   /* drawn, with two leads */
+    bool heater; /* drawn, with two leads */
     bool gas;
     bool tap;
 };

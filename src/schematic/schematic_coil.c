@@ -6,14 +6,14 @@
 
 #include "schematic_impl.h"
 
-#define AXIS 6.0       /* from the core to the middle of a winding */
-#define HALF 2.4       /* half width of a winding */
-#define LEAD 3.5       /* at both ends */
-#define SHORT 8.0      /* length of a winding on letters */
-#define LONG 13.0      /* of one with two ends */
+#define AXIS 6.0  /* from the core to the middle of a winding */
+#define HALF 2.4  /* half width of a winding */
+#define LEAD 3.5  /* at both ends */
+#define SHORT 8.0 /* length of a winding on letters */
+#define LONG 13.0 /* of one with two ends */
 #define TAPPED 24.0
 #define BETWEEN 4.0
-#define CHANNEL 3.0    /* between uprights on the right */
+#define CHANNEL 3.0 /* between uprights on the right */
 
 static double body(const struct winding_of *w)
 {
@@ -30,7 +30,7 @@ static int sort(const struct space *s, const struct item *item, const struct tra
         const struct winding_of *w = &t->windings.at[k];
         low[k] = s->rows.n, high[k] = -1;
         for (int j = 0; j < w->nets; j++, term++) {
-            int level = schematic_level(s, item->terms.at[term].trunk);
+            int level = schematic_order_level(s, item->terms.at[term].trunk);
             if (w->nets == 3 && j == 1) continue;
             low[k] = level < low[k] ? level : low[k];
             high[k] = level > high[k] ? level : high[k];
@@ -71,7 +71,8 @@ void schematic_coil_rows(const struct space *s, const struct item *item, void *c
         room = 0;
     }
     if (from >= 0 && from < bottom && room > 0) need(context, from, bottom, room + BETWEEN);
-    int a = schematic_level(s, item->terms.at[0].trunk), b = schematic_level(s, item->terms.at[1].trunk);
+    int a = schematic_order_level(s, item->terms.at[0].trunk),
+        b = schematic_order_level(s, item->terms.at[1].trunk);
     need(context, a < b ? a : b, a < b ? b : a, LONG + 2 * LEAD);
 }
 
@@ -98,15 +99,16 @@ static void go_round(struct stack *k, struct term *term, double y)
 /* An end above (or below) the body: straight to its row, or round. */
 static void draw_end(struct stack *k, struct term *term, double body_end, bool upper, double limit)
 {
-    double row = schematic_y(k->s, term->trunk);
-    bool straight = upper ? row <= body_end && row >= limit - 1e-9 : row >= body_end && row <= limit;
+    double row = schematic_piece_y(k->s, term->trunk);
+    bool straight =
+        upper ? row <= body_end && row >= limit - 1e-9 : row >= body_end && row <= limit;
     term->dx = AXIS;
     if (straight) {
-        schematic_wire_add(k->s, k->item, AXIS, row, AXIS, body_end, term->trunk);
+        schematic_piece_wire(k->s, k->item, AXIS, row, AXIS, body_end, term->trunk);
         return;
     }
     double y = upper ? body_end - 1.5 : body_end + 1.5;
-    schematic_wire_add(k->s, k->item, AXIS, body_end, AXIS, y, -1);
+    schematic_piece_wire(k->s, k->item, AXIS, body_end, AXIS, y, -1);
     go_round(k, term, y);
 }
 
@@ -114,7 +116,7 @@ static void draw_letters(struct stack *k, const struct winding_of *w, double top
 {
     for (int i = 0; i < 2; i++) {
         double y = i ? bottom : top;
-        schematic_wire_add(k->s, k->item, AXIS, y, AXIS + 5, y, -1);
+        schematic_piece_wire(k->s, k->item, AXIS, y, AXIS + 5, y, -1);
         if (!w->letter) continue;
         struct schematic_label label = {.text = arena_printf(k->s->arena, "%c", w->letter),
                                         .part = k->part,
@@ -123,7 +125,7 @@ static void draw_letters(struct stack *k, const struct winding_of *w, double top
                                         .y = y + 1,
                                         .width = 2.6,
                                         .centred = true};
-        schematic_label_add(k->s, k->item, label);
+        schematic_piece_label(k->s, k->item, label);
     }
 }
 
@@ -131,13 +133,14 @@ static void draw_letters(struct stack *k, const struct winding_of *w, double top
 static double draw_winding(struct stack *k, const struct winding_of *w, int term, double next)
 {
     struct space *s = k->s;
-    struct lines l = schematic_winding_lines(s, w);
+    struct lines l = schematic_graph_winding_lines(s, w);
     double length = body(w), top = k->cursor;
     struct term *terms = &k->item->terms.at[term], *up = terms, *down = terms + w->nets - 1;
     if (w->nets) {
-        if (schematic_y(s, up->trunk) > schematic_y(s, down->trunk)) up = down, down = terms;
-        top = fmax(k->cursor, schematic_y(s, up->trunk)) + LEAD;
-        double foot = schematic_y(s, down->trunk) - LEAD;
+        if (schematic_piece_y(s, up->trunk) > schematic_piece_y(s, down->trunk))
+            up = down, down = terms;
+        top = fmax(k->cursor, schematic_piece_y(s, up->trunk)) + LEAD;
+        double foot = schematic_piece_y(s, down->trunk) - LEAD;
         if (foot > top + length && foot <= next) top = (top + foot - length) / 2;
         if (w->nets == 2 && foot > next && next - LEAD - length > top) top = top + BETWEEN;
     } else {
@@ -150,7 +153,7 @@ static double draw_winding(struct stack *k, const struct winding_of *w, int term
                                       .length = length,
                                       .turn = 0,
                                       .tap = w->nets == 3};
-    schematic_symbol_add(s, k->item, symbol, HALF);
+    schematic_piece_symbol(s, k->item, symbol, HALF);
     double text = AXIS + HALF + 2, bottom = top + length;
     if (w->nets == 0) draw_letters(k, w, top, bottom), text = AXIS + 9.5;
     if (w->nets) {
@@ -158,7 +161,7 @@ static double draw_winding(struct stack *k, const struct winding_of *w, int term
         draw_end(k, down, bottom, false, next);
     }
     if (w->nets == 3) {
-        schematic_wire_add(s, k->item, AXIS, top + length / 2, AXIS + 2, top + length / 2, -1);
+        schematic_piece_wire(s, k->item, AXIS, top + length / 2, AXIS + 2, top + length / 2, -1);
         go_round(k, terms + 1, top + length / 2);
         if (w->letter) {
             l.text[1] = arena_printf(s->arena, "%s  %c", l.text[1], w->letter);
@@ -167,10 +170,11 @@ static double draw_winding(struct stack *k, const struct winding_of *w, int term
     double half = w->nets == 3 ? top + length / 4 : top + length / 2;
     if (w->nets == 2 && w->letter)
         l.text[1] = arena_printf(s->arena, "%s  %c", l.text[1], w->letter);
-    schematic_lines_add(s, k->item, &l, k->part, text, half + SCHEMATIC_LINE + 0.3, false);
+    schematic_piece_lines(s, k->item, &l, k->part, text, half + SCHEMATIC_LINE + 0.3, false);
     k->right = fmax(k->right, text + l.width + 2);
-    bool straight = w->nets && schematic_y(s, down->trunk) >= bottom && schematic_y(s, down->trunk) <= next;
-    return straight ? schematic_y(s, down->trunk) : bottom + (w->nets ? 1.5 : 0);
+    bool straight = w->nets && schematic_piece_y(s, down->trunk) >= bottom &&
+                    schematic_piece_y(s, down->trunk) <= next;
+    return straight ? schematic_piece_y(s, down->trunk) : bottom + (w->nets ? 1.5 : 0);
 }
 
 /* Ends that go round, uprights side by side: of those that go down the upper one furthest out. */
@@ -178,16 +182,16 @@ static void draw_rounds(struct stack *k)
 {
     for (int i = 0; i < k->channels; i++) {
         int n = 0;
-        bool down = schematic_y(k->s, k->round[i]->trunk) > k->from[i];
+        bool down = schematic_piece_y(k->s, k->round[i]->trunk) > k->from[i];
         for (int j = 0; j < k->channels; j++) {
-            bool other = schematic_y(k->s, k->round[j]->trunk) > k->from[j];
+            bool other = schematic_piece_y(k->s, k->round[j]->trunk) > k->from[j];
             n += j != i && (down ? k->from[j] > k->from[i] : other || k->from[j] < k->from[i]);
         }
         double x = k->right + CHANNEL * n, y = k->from[i];
-        double row = schematic_y(k->s, k->round[i]->trunk);
+        double row = schematic_piece_y(k->s, k->round[i]->trunk);
         k->round[i]->dx = x;
-        schematic_wire_add(k->s, k->item, AXIS, y, x, y, -1);
-        schematic_wire_add(k->s, k->item, x, row, x, y, k->round[i]->trunk);
+        schematic_piece_wire(k->s, k->item, AXIS, y, x, y, -1);
+        schematic_piece_wire(k->s, k->item, x, row, x, y, k->round[i]->trunk);
     }
 }
 
@@ -195,29 +199,25 @@ static void draw_primary(struct space *s, struct item *item, const struct part *
                          double foot)
 {
     struct term *up = &item->terms.at[0], *down = &item->terms.at[1];
-    double a = schematic_y(s, up->trunk), b = schematic_y(s, down->trunk);
+    double a = schematic_piece_y(s, up->trunk), b = schematic_piece_y(s, down->trunk);
     if (a > b) {
         struct term *swap = up;
         up = down, down = swap;
-        a = schematic_y(s, up->trunk), b = schematic_y(s, down->trunk);
+        a = schematic_piece_y(s, up->trunk), b = schematic_piece_y(s, down->trunk);
     }
     double y = fmin(fmax((top + foot) / 2, a + LEAD + LONG / 2), b - LEAD - LONG / 2);
-    struct schematic_symbol coil = {.shape = SHAPE_WINDING,
-                                    .part = part,
-                                    .x = -AXIS,
-                                    .y = y,
-                                    .length = LONG,
-                                    .turn = 2};
+    struct schematic_symbol coil = {
+        .shape = SHAPE_WINDING, .part = part, .x = -AXIS, .y = y, .length = LONG, .turn = 2};
     up->dx = down->dx = -AXIS;
-    schematic_symbol_add(s, item, coil, HALF);
-    schematic_wire_add(s, item, -AXIS, a, -AXIS, y - LONG / 2, up->trunk);
-    schematic_wire_add(s, item, -AXIS, b, -AXIS, y + LONG / 2, down->trunk);
-    struct lines l = schematic_lines(s, part, part->name);
-    schematic_lines_add(s, item, &l, part, -AXIS - HALF - 2 - l.width,
-                        y + l.n * SCHEMATIC_LINE / 2 + 0.6, false);
+    schematic_piece_symbol(s, item, coil, HALF);
+    schematic_piece_wire(s, item, -AXIS, a, -AXIS, y - LONG / 2, up->trunk);
+    schematic_piece_wire(s, item, -AXIS, b, -AXIS, y + LONG / 2, down->trunk);
+    struct lines l = schematic_graph_lines(s, part, part->name);
+    schematic_piece_lines(s, item, &l, part, -AXIS - HALF - 2 - l.width,
+                          y + l.n * SCHEMATIC_LINE / 2 + 0.6, false);
 }
 
-void schematic_coil_pieces(struct space *s, struct item *item)
+void schematic_coil_fill(struct space *s, struct item *item)
 {
     const struct transformer_of *t = &s->transformers.at[item->other];
     int n = t->windings.n, *order = ARENA_ARRAY(s->arena, int, n + 1),
@@ -226,7 +226,8 @@ void schematic_coil_pieces(struct space *s, struct item *item)
     term[0] = 2;
     for (int k = 0; k < n; k++) term[k + 1] = term[k] + t->windings.at[k].nets;
     sort(s, item, t, order, low, high);
-    double a = schematic_y(s, item->terms.at[0].trunk), b = schematic_y(s, item->terms.at[1].trunk);
+    double a = schematic_piece_y(s, item->terms.at[0].trunk),
+           b = schematic_piece_y(s, item->terms.at[1].trunk);
     struct stack stack = {.s = s, .item = item, .part = t->part, .right = AXIS + 6};
     double top = n > 0 && t->windings.at[order[0]].nets ? s->y[low[order[0]]] : fmin(a, b);
     stack.cursor = top;
@@ -245,6 +246,6 @@ void schematic_coil_pieces(struct space *s, struct item *item)
                                     .y = (top + foot) / 2,
                                     .length = fmax(foot - top, LONG),
                                     .turn = 0};
-    schematic_symbol_add(s, item, core, 1);
+    schematic_piece_symbol(s, item, core, 1);
     draw_primary(s, item, t->part, top, foot);
 }

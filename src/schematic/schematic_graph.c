@@ -28,9 +28,9 @@ static int net_of(struct space *s, const char *point)
     const char *name = alias(s, point);
     int found = find_net(s, name), at = circuit_find_point(s->set->circuit, name);
     if (found >= 0) return found;
-    array_push(s->arena, &s->nets,
-               (struct net){
-                   .name = name, .inner = at >= 0 && s->set->circuit->inner.at[at], .trunk = -1});
+    array_push(
+        s->arena, &s->nets,
+        (struct net){.name = name, .inner = at >= 0 && s->set->circuit->inner.at[at], .trunk = -1});
     return s->nets.n - 1;
 }
 
@@ -40,12 +40,18 @@ static const struct {
     unsigned role;
     enum schematic_shape shape;
 } shapes[] = {
-    {ROLE_TUBE, SHAPE_TUBE},           {ROLE_RECTIFIER, SHAPE_DIODE},
-    {ROLE_ELECTROLYTIC, SHAPE_ELECTROLYTIC}, {ROLE_CAPACITOR, SHAPE_CAPACITOR},
-    {ROLE_COIL, SHAPE_COIL},           {ROLE_RESISTOR, SHAPE_RESISTOR},
-    {ROLE_LOAD, SHAPE_LOAD},           {ROLE_HEATER, SHAPE_HEATER},
-    {ROLE_LAMP, SHAPE_LAMP},           {ROLE_SOURCE, SHAPE_BATTERY},
-    {ROLE_SWITCH, SHAPE_SWITCH},       {ROLE_FUSE, SHAPE_FUSE},
+    {ROLE_TUBE, SHAPE_TUBE},
+    {ROLE_RECTIFIER, SHAPE_DIODE},
+    {ROLE_ELECTROLYTIC, SHAPE_ELECTROLYTIC},
+    {ROLE_CAPACITOR, SHAPE_CAPACITOR},
+    {ROLE_COIL, SHAPE_COIL},
+    {ROLE_RESISTOR, SHAPE_RESISTOR},
+    {ROLE_LOAD, SHAPE_LOAD},
+    {ROLE_HEATER, SHAPE_HEATER},
+    {ROLE_LAMP, SHAPE_LAMP},
+    {ROLE_SOURCE, SHAPE_BATTERY},
+    {ROLE_SWITCH, SHAPE_SWITCH},
+    {ROLE_FUSE, SHAPE_FUSE},
     {ROLE_LIMITER, SHAPE_LIMITER},
 };
 
@@ -63,8 +69,7 @@ static void add_way(struct space *s, const struct part *part, const char *title,
     w.net[0] = net_of(s, a);
     w.net[1] = net_of(s, b);
     array_push(s->arena, &s->ways, w);
-    for (int i = 0; i < 2; i++)
-        array_push(s->arena, &s->nets.at[w.net[i]].ways, s->ways.n - 1);
+    for (int i = 0; i < 2; i++) array_push(s->arena, &s->nets.at[w.net[i]].ways, s->ways.n - 1);
 }
 
 static void add_duo(struct space *s, const struct part *part, const struct part_way way[2])
@@ -73,8 +78,7 @@ static void add_duo(struct space *s, const struct part *part, const struct part_
     for (int i = 0; i < 2; i++) d.plate[i] = net_of(s, way[i].point[0]);
     d.cathode = net_of(s, way[0].point[1]);
     array_push(s->arena, &s->duos, d);
-    for (int i = 0; i < 2; i++)
-        array_push(s->arena, &s->nets.at[d.plate[i]].duos, s->duos.n - 1);
+    for (int i = 0; i < 2; i++) array_push(s->arena, &s->nets.at[d.plate[i]].duos, s->duos.n - 1);
 }
 
 /* Sections with a cathode of their own, and diodes, stand for themselves. */
@@ -155,19 +159,19 @@ void schematic_graph(struct space *s)
         if (part_is(part, ROLE_TRANSFORMER)) add_transformer(s, part);
         else add_ways(s, part);
     }
-    s->reference = s->set->circuit->reference ? find_net(s, alias(s, s->set->circuit->reference))
-                                              : -1;
+    s->reference =
+        s->set->circuit->reference ? find_net(s, alias(s, s->set->circuit->reference)) : -1;
     if (s->reference < 0) s->reference = s->cold >= 0 ? s->cold : 0;
 }
 
-int schematic_other(const struct way *w, int net)
+int schematic_graph_other(const struct way *w, int net)
 {
     return w->net[0] == net ? w->net[1] : w->net[0];
 }
 
 /* ---- letters beside the symbols ---- */
 
-int schematic_letters(const struct space *s, const struct part *part, char *letters, int most)
+int schematic_graph_letters(const struct space *s, const struct part *part, char *letters, int most)
 {
     int n = 0;
     for (int i = 0; i < s->transformers.n; i++)
@@ -186,8 +190,13 @@ int schematic_letters(const struct space *s, const struct part *part, char *lett
 static const char *printed(struct arena *arena, const char *text)
 {
     static const char *const signs[][2] = {
-        {" uF", " \xC2\xB5" "F"}, {" mfd", " \xC2\xB5" "F"}, {"kohm", "k\xCE\xA9"},
-        {"Mohm", "M\xCE\xA9"},    {"ohm", "\xCE\xA9"},
+        {" uF", " \xC2\xB5"
+                "F"},
+        {" mfd", " \xC2\xB5"
+                 "F"},
+        {"kohm", "k\xCE\xA9"},
+        {"Mohm", "M\xCE\xA9"},
+        {"ohm", "\xCE\xA9"},
     };
     for (size_t i = 0; i < sizeof signs / sizeof signs[0]; i++) {
         const char *at = strstr(text, signs[i][0]);
@@ -230,7 +239,8 @@ static const char *last_condition(const struct space *s, const struct part *part
     return condition && strcmp(condition, "good") != 0 ? condition : NULL;
 }
 
-struct lines schematic_lines(const struct space *s, const struct part *part, const char *title)
+struct lines schematic_graph_lines(const struct space *s, const struct part *part,
+                                   const char *title)
 {
     struct lines l = {.n = 0};
     const char *shown[3], *condition = last_condition(s, part);
@@ -249,19 +259,21 @@ static const char *volts(const struct space *s, double value)
     return arena_printf(s->arena, "%s", quantity_text(value, UNIT_VOLT, 3, text, sizeof text));
 }
 
-struct lines schematic_winding_lines(const struct space *s, const struct winding_of *w)
+struct lines schematic_graph_winding_lines(const struct space *s, const struct winding_of *w)
 {
     struct lines l = {.n = 0};
     add_line(&l, w->way.name, LABEL_VALUE);
     const char *value = volts(s, w->way.volts[0]);
     if (w->way.volts[1] > 0)
-        value = arena_printf(s->arena, "%.*s\xE2\x80\x93" "0\xE2\x80\x93%s",
+        value = arena_printf(s->arena,
+                             "%.*s\xE2\x80\x93"
+                             "0\xE2\x80\x93%s",
                              (int)strcspn(value, " "), value, volts(s, w->way.volts[1]));
     add_line(&l, value, LABEL_VALUE);
     return l;
 }
 
-struct lines schematic_mains_lines(const struct space *s)
+struct lines schematic_graph_mains_lines(const struct space *s)
 {
     const struct stage *stage = &s->setup->stages.at[0];
     const struct element *e = &stage->circuit->elements.at[stage->mains_source];

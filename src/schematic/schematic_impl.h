@@ -22,12 +22,12 @@ enum { WAYS_PARALLEL = 8, LINES = 6 };
 struct net {
     const char *name;
     bool inner;
-    int trunk;          /* the first; -1: not placed yet */
-    ARRAY(int) ways;    /* those that end here */
-    ARRAY(int) duos;    /* whose plate it is */
+    int trunk;               /* the first; -1: not placed yet */
+    ARRAY(int) ways;         /* those that end here */
+    ARRAY(int) duos;         /* whose plate it is */
     ARRAY(int) transformers; /* whose primary ends here */
-    double weight;      /* scratch */
-    int mark;           /* scratch */
+    double weight;           /* scratch */
+    int mark;                /* scratch */
 };
 
 /* A part, or section of one, with two ends. */
@@ -49,9 +49,9 @@ struct duo {
 struct winding_of {
     struct part_way way;
     int net[3];
-    int nets;           /* 0: not named */
-    char letter;        /* of the heaters it feeds; 0: none */
-    int row;            /* scratch */
+    int nets;    /* 0: not named */
+    char letter; /* of the heaters it feeds; 0: none */
+    int row;     /* scratch */
 };
 
 struct transformer_of {
@@ -117,42 +117,45 @@ struct space {
 
     ARRAY(struct trunk) trunks;
     ARRAY(struct item) items;
-    ARRAY(int) order; /* items from left to right */
-    ARRAY(int) rows;  /* rows from top to bottom */
+    ARRAY(int) order;  /* items from left to right */
+    ARRAY(int) rows;   /* rows from top to bottom */
     ARRAY(int) row_at; /* place of each row */
-    int top, bottom;  /* rows */
-    double *y;        /* of each row [mm], by place */
+    int top, bottom;   /* rows */
+    double *y;         /* of each row [mm], by place */
     struct schematic *out;
 };
 
 /* ---- schematic_graph.c ---- */
 void schematic_graph(struct space *s);
-struct lines schematic_lines(const struct space *s, const struct part *part, const char *title);
-struct lines schematic_winding_lines(const struct space *s, const struct winding_of *w);
-struct lines schematic_mains_lines(const struct space *s);
+struct lines schematic_graph_lines(const struct space *s, const struct part *part,
+                                   const char *title);
+struct lines schematic_graph_winding_lines(const struct space *s, const struct winding_of *w);
+struct lines schematic_graph_mains_lines(const struct space *s);
 /* Letters of the windings that heat a part: at most `most`, returns how many. */
-int schematic_letters(const struct space *s, const struct part *part, char *letters, int most);
-int schematic_other(const struct way *w, int net);
+int schematic_graph_letters(const struct space *s, const struct part *part, char *letters,
+                            int most);
+int schematic_graph_other(const struct way *w, int net);
 
 /* ---- schematic_order.c ---- */
 /* A new row below (or above) a row; a new trunk of a net in a row. */
-int schematic_row(struct space *s, int row, bool below);
-int schematic_trunk(struct space *s, int net, int row);
+int schematic_order_row(struct space *s, int row, bool below);
+int schematic_order_trunk(struct space *s, int net, int row);
 /* A new item at a place of the order (-1: the end), with its terminals; then the trunks know. */
-int schematic_item(struct space *s, struct item item, int place);
-void schematic_term(struct space *s, struct item *item, int trunk, double side);
+int schematic_order_item(struct space *s, struct item item, int place);
+void schematic_order_term(struct space *s, struct item *item, int trunk, double side);
 /* Both ends of an upright item; the upper row first whatever comes first. */
-int schematic_down(struct space *s, int way, int a, int b, int place);
-int schematic_across(struct space *s, const int *ways, int n, int a, int b, int row, int place);
-int schematic_riser(struct space *s, int a, int b, int place);
+int schematic_order_down(struct space *s, int way, int a, int b, int place);
+int schematic_order_across(struct space *s, const int *ways, int n, int a, int b, int row,
+                           int place);
+int schematic_order_riser(struct space *s, int a, int b, int place);
 /* The trunk would reach over place `at`: true when nothing else of its row is in the way. */
-bool schematic_free(const struct space *s, int trunk, double at);
+bool schematic_order_free(const struct space *s, int trunk, double at);
 /* True when nothing in the row is at or after the place. */
-bool schematic_row_free(const struct space *s, int row, double from);
+bool schematic_order_row_free(const struct space *s, int row, double from);
 /* Crossings of an upright at `at` between two rows. */
-int schematic_crossed(const struct space *s, int row1, int row2, double at);
-int schematic_crossings(const struct space *s);
-static inline int schematic_level(const struct space *s, int trunk)
+int schematic_order_crossed(const struct space *s, int row1, int row2, double at);
+int schematic_order_crossings(const struct space *s);
+static inline int schematic_order_level(const struct space *s, int trunk)
 {
     return s->row_at.at[s->trunks.at[trunk].row];
 }
@@ -160,33 +163,35 @@ static inline int schematic_level(const struct space *s, int trunk)
 /* ---- schematic_skeleton.c, schematic_insert.c, schematic_space.c ---- */
 void schematic_skeleton(struct space *s);
 void schematic_insert(struct space *s);
-void schematic_calls(struct space *s);
-void schematic_arrange(struct space *s);
+/* Joins a further trunk of a net to its first one, where both are drawn. */
+void schematic_insert_join(struct space *s, int trunk);
+void schematic_insert_calls(struct space *s);
+void schematic_space(struct space *s);
 
 /* ---- schematic_piece.c ---- */
 struct extent {
     double above, below, across; /* that an item needs over and under its row, or between two */
 };
-struct extent schematic_extent(const struct space *s, const struct item *item);
+struct extent schematic_piece_extent(const struct space *s, const struct item *item);
 /* Fills in what the item shows, once the rows lie; `low`, `high`: y between which the symbol of an
  * upright may lie. */
-void schematic_pieces(struct space *s, struct item *item, double low, double high);
-void schematic_symbol_add(struct space *s, struct item *item, struct schematic_symbol symbol,
-                          double half_width);
-void schematic_lines_add(struct space *s, struct item *item, const struct lines *lines,
-                         const struct part *part, double x, double bottom, bool centred);
-void schematic_label_add(struct space *s, struct item *item, struct schematic_label label);
-void schematic_wire_add(struct space *s, struct item *item, double x1, double y1, double x2,
-                        double y2, int trunk);
-static inline double schematic_y(const struct space *s, int trunk)
+void schematic_piece_fill(struct space *s, struct item *item, double low, double high);
+void schematic_piece_symbol(struct space *s, struct item *item, struct schematic_symbol symbol,
+                            double half_width);
+void schematic_piece_lines(struct space *s, struct item *item, const struct lines *lines,
+                           const struct part *part, double x, double bottom, bool centred);
+void schematic_piece_label(struct space *s, struct item *item, struct schematic_label label);
+void schematic_piece_wire(struct space *s, struct item *item, double x1, double y1, double x2,
+                          double y2, int trunk);
+static inline double schematic_piece_y(const struct space *s, int trunk)
 {
-    return s->y[schematic_level(s, trunk)];
+    return s->y[schematic_order_level(s, trunk)];
 }
 
 /* ---- schematic_coil.c ---- */
 /* Asks `need` for room between two rows for the windings. */
 void schematic_coil_rows(const struct space *s, const struct item *item, void *context,
                          void (*need)(void *context, int low, int high, double room));
-void schematic_coil_pieces(struct space *s, struct item *item);
+void schematic_coil_fill(struct space *s, struct item *item);
 
 #endif

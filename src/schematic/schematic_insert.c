@@ -33,7 +33,7 @@ static int swept(const struct space *s, const struct trunk *t, double at)
         if (item->place <= low || item->place >= high || inside || item->terms.n < 2) continue;
         int a = s->rows.n, b = -1;
         for (int k = 0; k < item->terms.n; k++) {
-            int l = schematic_level(s, item->terms.at[k].trunk);
+            int l = schematic_order_level(s, item->terms.at[k].trunk);
             a = l < a ? l : a;
             b = l > b ? l : b;
         }
@@ -45,9 +45,10 @@ static int swept(const struct space *s, const struct trunk *t, double at)
 static void try_spot(const struct space *s, int a, int b, int place, struct spot *best)
 {
     double at = place - 0.5;
-    if (!schematic_free(s, a, at) || !schematic_free(s, b, at)) return;
+    if (!schematic_order_free(s, a, at) || !schematic_order_free(s, b, at)) return;
     const struct trunk *ta = &s->trunks.at[a], *tb = &s->trunks.at[b];
-    int crossed = schematic_crossed(s, ta->row, tb->row, at) + swept(s, ta, at) + swept(s, tb, at);
+    int crossed =
+        schematic_order_crossed(s, ta->row, tb->row, at) + swept(s, ta, at) + swept(s, tb, at);
     double cost = CROSSING * crossed + reach(ta, at) + reach(tb, at);
     if (best->place >= 0 && cost >= best->cost - 1e-9) return;
     *best = (struct spot){a, b, place, cost};
@@ -71,9 +72,9 @@ static struct spot best_upright(const struct space *s, int net1, int net2)
 static int leave(const struct space *s, int trunk, int wish, int step)
 {
     for (int place = wish; place >= 0 && place <= s->order.n; place += step)
-        if (schematic_free(s, trunk, place - 0.5)) return place;
+        if (schematic_order_free(s, trunk, place - 0.5)) return place;
     for (int place = wish; place >= 0 && place <= s->order.n; place -= step)
-        if (schematic_free(s, trunk, place - 0.5)) return place;
+        if (schematic_order_free(s, trunk, place - 0.5)) return place;
     return -1;
 }
 
@@ -85,25 +86,25 @@ static void detour(struct space *s, int way)
         a = b, b = swap;
     }
     bool near = s->trunks.at[a].row == s->trunks.at[b].row;
-    int row = near ? schematic_row(s, s->trunks.at[a].row, false)
-                   : schematic_row(s, s->rows.at[s->rows.n - 1], true);
-    int left = schematic_trunk(s, s->trunks.at[a].net, row),
-        right = schematic_trunk(s, s->trunks.at[b].net, row);
+    int row = near ? schematic_order_row(s, s->trunks.at[a].row, false)
+                   : schematic_order_row(s, s->rows.at[s->rows.n - 1], true);
+    int left = schematic_order_trunk(s, s->trunks.at[a].net, row),
+        right = schematic_order_trunk(s, s->trunks.at[b].net, row);
     int place = leave(s, a, (int)floor(s->trunks.at[a].high) + 1, -1);
     if (place < 0) place = s->order.n;
-    schematic_riser(s, a, left, place);
-    schematic_across(s, &way, 1, left, right, row, place + 1);
+    schematic_order_riser(s, a, left, place);
+    schematic_order_across(s, &way, 1, left, right, row, place + 1);
     int wish = (int)ceil(s->trunks.at[b].low);
     int back = leave(s, b, wish > place + 2 ? wish : place + 2, 1);
     if (back < place + 2) back = s->order.n;
-    schematic_riser(s, right, b, back);
+    schematic_order_riser(s, right, b, back);
 }
 
 static void insert_way(struct space *s, int way)
 {
     struct way *w = &s->ways.at[way];
     struct spot spot = best_upright(s, w->net[0], w->net[1]);
-    if (spot.place >= 0) schematic_down(s, way, spot.a, spot.b, spot.place);
+    if (spot.place >= 0) schematic_order_down(s, way, spot.a, spot.b, spot.place);
     else detour(s, way);
 }
 
@@ -119,13 +120,13 @@ static double row_cost(const struct space *s, int net, int level)
 {
     double sum = 0;
     for (int i = 0; i < s->nets.at[net].ways.n; i++) {
-        int other = schematic_other(&s->ways.at[s->nets.at[net].ways.at[i]], net);
+        int other = schematic_graph_other(&s->ways.at[s->nets.at[net].ways.at[i]], net);
         int t = s->nets.at[other].trunk;
         double best = HUGE_VAL;
         for (int place = 0; t >= 0 && place <= s->order.n; place++) {
             double at = place - 0.5;
-            int n = 0, to = schematic_level(s, t);
-            if (!schematic_free(s, t, at)) continue;
+            int n = 0, to = schematic_order_level(s, t);
+            if (!schematic_order_free(s, t, at)) continue;
             for (int k = 0; k < s->trunks.n; k++) {
                 const struct trunk *o = &s->trunks.at[k];
                 int l = s->row_at.at[o->row];
@@ -147,7 +148,7 @@ static int next_net(const struct space *s)
         if (placed(s, i)) continue;
         int n = 0;
         for (int k = 0; k < s->nets.at[i].ways.n; k++)
-            n += placed(s, schematic_other(&s->ways.at[s->nets.at[i].ways.at[k]], i));
+            n += placed(s, schematic_graph_other(&s->ways.at[s->nets.at[i].ways.at[k]], i));
         if (n > most) best = i, most = n;
     }
     return best;
@@ -161,49 +162,44 @@ static void place_net(struct space *s, int net)
         double cost = row_cost(s, net, level) + 0.01 * abs(level - s->row_at.at[s->bottom]);
         if (cost < least) best = level, least = cost;
     }
-    int row = best == s->rows.n ? schematic_row(s, s->rows.at[s->rows.n - 1], true)
-                                : schematic_row(s, s->rows.at[best], false);
-    schematic_trunk(s, net, row);
+    int row = best == s->rows.n ? schematic_order_row(s, s->rows.at[s->rows.n - 1], true)
+                                : schematic_order_row(s, s->rows.at[best], false);
+    schematic_order_trunk(s, net, row);
 }
 
 /* ---- parts with many ends ---- */
 
-/* A new trunk of a net in a row, joined to its first one where that is drawn. */
-static int extra_trunk(struct space *s, int net, int row)
-{
-    return schematic_trunk(s, net, row);
-}
-
-static void join(struct space *s, int trunk)
+void schematic_insert_join(struct space *s, int trunk)
 {
     int first = s->nets.at[s->trunks.at[trunk].net].trunk;
     if (first == trunk || s->trunks.at[first].low > s->trunks.at[first].high) return;
     struct spot best = {.place = -1};
     for (int place = 0; place <= s->order.n; place++) try_spot(s, first, trunk, place, &best);
-    if (best.place >= 0) schematic_riser(s, first, trunk, best.place);
-    else schematic_riser(s, first, trunk, s->order.n);
+    if (best.place >= 0) schematic_order_riser(s, first, trunk, best.place);
+    else schematic_order_riser(s, first, trunk, s->order.n);
 }
 
 static int last_row(struct space *s)
 {
-    return schematic_row(s, s->rows.at[s->rows.n - 1], true);
+    return schematic_order_row(s, s->rows.at[s->rows.n - 1], true);
 }
 
 static void insert_duo(struct space *s, int id)
 {
     struct duo *d = &s->duos.at[id];
     int row = last_row(s), below = last_row(s);
-    int a = extra_trunk(s, d->plate[0], row), b = extra_trunk(s, d->plate[1], below),
-        k = extra_trunk(s, d->cathode, row);
+    int a = schematic_order_trunk(s, d->plate[0], row),
+        b = schematic_order_trunk(s, d->plate[1], below),
+        k = schematic_order_trunk(s, d->cathode, row);
     struct item item = {.form = ITEM_DUO, .row = row, .other = id};
-    schematic_term(s, &item, a, -1);
-    schematic_term(s, &item, b, -1);
-    schematic_term(s, &item, k, 1);
+    schematic_order_term(s, &item, a, -1);
+    schematic_order_term(s, &item, b, -1);
+    schematic_order_term(s, &item, k, 1);
     d->done = true;
-    schematic_item(s, item, -1);
-    join(s, a);
-    join(s, b);
-    join(s, k);
+    schematic_order_item(s, item, -1);
+    schematic_insert_join(s, a);
+    schematic_insert_join(s, b);
+    schematic_insert_join(s, k);
 }
 
 static void insert_transformer(struct space *s, int id)
@@ -213,14 +209,14 @@ static void insert_transformer(struct space *s, int id)
     ARRAY(int) trunks = {0};
     t->done = true;
     for (int k = 0; k < 2; k++)
-        array_push(s->arena, &trunks, extra_trunk(s, t->net[k], last_row(s)));
+        array_push(s->arena, &trunks, schematic_order_trunk(s, t->net[k], last_row(s)));
     for (int k = 0; k < t->windings.n; k++)
         for (int j = 0; j < t->windings.at[k].nets; j++)
             array_push(s->arena, &trunks,
-                       extra_trunk(s, t->windings.at[k].net[j], last_row(s)));
-    for (int k = 0; k < trunks.n; k++) schematic_term(s, &item, trunks.at[k], k < 2 ? -1 : 1);
-    schematic_item(s, item, -1);
-    for (int k = 0; k < trunks.n; k++) join(s, trunks.at[k]);
+                       schematic_order_trunk(s, t->windings.at[k].net[j], last_row(s)));
+    for (int k = 0; k < trunks.n; k++) schematic_order_term(s, &item, trunks.at[k], k < 2 ? -1 : 1);
+    schematic_order_item(s, item, -1);
+    for (int k = 0; k < trunks.n; k++) schematic_insert_join(s, trunks.at[k]);
 }
 
 /* ---- rows that can be one ---- */
@@ -240,7 +236,8 @@ static bool joined(const struct space *s, int row1, int row2)
 {
     for (int i = 0; i < s->items.n; i++) {
         const struct item *item = &s->items.at[i];
-        bool one = false, two = false, many = item->form == ITEM_DUO || item->form == ITEM_TRANSFORMER;
+        bool one = false, two = false,
+             many = item->form == ITEM_DUO || item->form == ITEM_TRANSFORMER;
         for (int k = 0; k < item->terms.n; k++) {
             int row = s->trunks.at[item->terms.at[k].trunk].row;
             one |= row == row1;
@@ -307,21 +304,19 @@ static int items_of(const struct space *s, int trunk)
 
 /* One for each point but the reference: on the trunk with the most ends, as far to the left as
  * nothing lies there. */
-void schematic_calls(struct space *s)
+void schematic_insert_calls(struct space *s)
 {
     for (int net = 0; net < s->nets.n; net++) {
         if (s->nets.at[net].inner) continue;
         int best = -1;
         for (int t = 0; t < s->trunks.n; t++)
-            if (s->trunks.at[t].net == net &&
-                (best < 0 || items_of(s, t) > items_of(s, best)))
+            if (s->trunks.at[t].net == net && (best < 0 || items_of(s, t) > items_of(s, best)))
                 best = t;
         if (best < 0 || s->trunks.at[best].low > s->trunks.at[best].high) continue;
         struct item item = {.form = ITEM_CALL, .other = net};
-        schematic_term(s, &item, best, 0);
-        int place = net == s->reference
-                        ? leave(s, best, (int)ceil(s->trunks.at[best].high) + 1, -1)
-                        : leave(s, best, (int)floor(s->trunks.at[best].low) + 1, 1);
-        schematic_item(s, item, place);
+        schematic_order_term(s, &item, best, 0);
+        int place = net == s->reference ? leave(s, best, (int)ceil(s->trunks.at[best].high) + 1, -1)
+                                        : leave(s, best, (int)floor(s->trunks.at[best].low) + 1, 1);
+        schematic_order_item(s, item, place);
     }
 }

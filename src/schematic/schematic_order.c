@@ -6,7 +6,7 @@
 
 /* ---- rows ---- */
 
-int schematic_row(struct space *s, int row, bool below)
+int schematic_order_row(struct space *s, int row, bool below)
 {
     int id = s->rows.n, place = 0;
     if (row >= 0) place = s->row_at.at[row] + (below ? 1 : 0);
@@ -18,7 +18,7 @@ int schematic_row(struct space *s, int row, bool below)
     return id;
 }
 
-int schematic_trunk(struct space *s, int net, int row)
+int schematic_order_trunk(struct space *s, int net, int row)
 {
     array_push(s->arena, &s->trunks,
                (struct trunk){.net = net, .row = row, .low = HUGE_VAL, .high = -HUGE_VAL});
@@ -29,7 +29,7 @@ int schematic_trunk(struct space *s, int net, int row)
 
 /* ---- items ---- */
 
-void schematic_term(struct space *s, struct item *item, int trunk, double side)
+void schematic_order_term(struct space *s, struct item *item, int trunk, double side)
 {
     array_push(s->arena, &item->terms, (struct term){.trunk = trunk, .side = side});
 }
@@ -55,7 +55,7 @@ static void refresh(struct space *s)
     }
 }
 
-int schematic_item(struct space *s, struct item item, int place)
+int schematic_order_item(struct space *s, struct item item, int place)
 {
     int id = s->items.n;
     array_push(s->arena, &s->items, item);
@@ -67,33 +67,34 @@ int schematic_item(struct space *s, struct item item, int place)
     return id;
 }
 
-int schematic_down(struct space *s, int way, int a, int b, int place)
+int schematic_order_down(struct space *s, int way, int a, int b, int place)
 {
     struct item item = {.form = ITEM_DOWN, .ways = {way}, .n = 1};
     s->ways.at[way].done = true;
-    schematic_term(s, &item, a, 0);
-    schematic_term(s, &item, b, 0);
-    return schematic_item(s, item, place);
+    schematic_order_term(s, &item, a, 0);
+    schematic_order_term(s, &item, b, 0);
+    return schematic_order_item(s, item, place);
 }
 
-int schematic_across(struct space *s, const int *ways, int n, int a, int b, int row, int place)
+int schematic_order_across(struct space *s, const int *ways, int n, int a, int b, int row,
+                           int place)
 {
     struct item item = {.form = ITEM_ACROSS, .row = row};
     for (int i = 0; i < n && i < WAYS_PARALLEL; i++) {
         item.ways[item.n++] = ways[i];
         s->ways.at[ways[i]].done = true;
     }
-    schematic_term(s, &item, a, -1);
-    schematic_term(s, &item, b, 1);
-    return schematic_item(s, item, place);
+    schematic_order_term(s, &item, a, -1);
+    schematic_order_term(s, &item, b, 1);
+    return schematic_order_item(s, item, place);
 }
 
-int schematic_riser(struct space *s, int a, int b, int place)
+int schematic_order_riser(struct space *s, int a, int b, int place)
 {
     struct item item = {.form = ITEM_RISER};
-    schematic_term(s, &item, a, 0);
-    schematic_term(s, &item, b, 0);
-    return schematic_item(s, item, place);
+    schematic_order_term(s, &item, a, 0);
+    schematic_order_term(s, &item, b, 0);
+    return schematic_order_item(s, item, place);
 }
 
 /* ---- what is in the way ---- */
@@ -108,7 +109,7 @@ static bool fills(const struct item *item, int row, double *low, double *high)
     return true;
 }
 
-bool schematic_free(const struct space *s, int trunk, double at)
+bool schematic_order_free(const struct space *s, int trunk, double at)
 {
     const struct trunk *t = &s->trunks.at[trunk];
     double low = fmin(t->low, at), high = fmax(t->high, at), a, b;
@@ -121,7 +122,7 @@ bool schematic_free(const struct space *s, int trunk, double at)
     return true;
 }
 
-bool schematic_row_free(const struct space *s, int row, double from)
+bool schematic_order_row_free(const struct space *s, int row, double from)
 {
     double a, b;
     for (int i = 0; i < s->trunks.n; i++)
@@ -133,10 +134,10 @@ bool schematic_row_free(const struct space *s, int row, double from)
 
 /* ---- crossings ---- */
 
-int schematic_crossed(const struct space *s, int row1, int row2, double at)
+int schematic_order_crossed(const struct space *s, int row1, int row2, double at)
 {
     int a = s->row_at.at[row1], b = s->row_at.at[row2], n = 0;
-    if (a > b) return schematic_crossed(s, row2, row1, at);
+    if (a > b) return schematic_order_crossed(s, row2, row1, at);
     for (int i = 0; i < s->trunks.n; i++) {
         const struct trunk *t = &s->trunks.at[i];
         int level = s->row_at.at[t->row];
@@ -151,16 +152,16 @@ static int item_crossings(const struct space *s, const struct item *item)
     if (item->form == ITEM_CALL) return 0;
     bool two = item->form == ITEM_DOWN || item->form == ITEM_RISER;
     if (two)
-        return schematic_crossed(s, s->trunks.at[item->terms.at[0].trunk].row,
-                                 s->trunks.at[item->terms.at[1].trunk].row, item->place);
+        return schematic_order_crossed(s, s->trunks.at[item->terms.at[0].trunk].row,
+                                       s->trunks.at[item->terms.at[1].trunk].row, item->place);
     int n = 0;
     for (int k = 0; k < item->terms.n && item->form != ITEM_TRANSFORMER; k++)
-        n += schematic_crossed(s, item->row, s->trunks.at[item->terms.at[k].trunk].row,
-                               place_of(item, &item->terms.at[k]));
+        n += schematic_order_crossed(s, item->row, s->trunks.at[item->terms.at[k].trunk].row,
+                                     place_of(item, &item->terms.at[k]));
     return n;
 }
 
-int schematic_crossings(const struct space *s)
+int schematic_order_crossings(const struct space *s)
 {
     int n = 0;
     for (int i = 0; i < s->items.n; i++) n += item_crossings(s, &s->items.at[i]);

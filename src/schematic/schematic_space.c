@@ -33,15 +33,16 @@ static void add_need(void *context, int low, int high, double room)
 /* The rows between which the symbol of an upright may lie: no other wire runs there. */
 static void interval(const struct space *s, const struct item *item, int *low, int *high)
 {
-    int a = schematic_level(s, item->terms.at[0].trunk),
-        b = schematic_level(s, item->terms.at[1].trunk);
+    int a = schematic_order_level(s, item->terms.at[0].trunk),
+        b = schematic_order_level(s, item->terms.at[1].trunk);
     int from = a < b ? a : b, end = a < b ? b : a;
     *low = *high = from;
     for (int level = from + 1; level <= end; level++) {
         bool covered = level == end;
         for (int i = 0; i < s->trunks.n && !covered; i++) {
             const struct trunk *t = &s->trunks.at[i];
-            covered = s->row_at.at[t->row] == level && t->low < item->place && t->high > item->place;
+            covered =
+                s->row_at.at[t->row] == level && t->low < item->place && t->high > item->place;
         }
         if (!covered) continue;
         if (level - from >= *high - *low) *low = from, *high = level;
@@ -62,13 +63,13 @@ static void place_rows(struct space *s)
             continue;
         }
         if (item->form == ITEM_RISER) continue;
-        struct extent e = schematic_extent(s, item);
+        struct extent e = schematic_piece_extent(s, item);
         if (item->form == ITEM_DOWN) {
             interval(s, item, &low, &high);
             add_need(&needs, low, high, e.across);
             continue;
         }
-        int level = item->form == ITEM_CALL ? schematic_level(s, item->terms.at[0].trunk)
+        int level = item->form == ITEM_CALL ? schematic_order_level(s, item->terms.at[0].trunk)
                                             : s->row_at.at[item->row];
         add_need(&needs, level - 1, level, e.above + 1.5);
         if (level + 1 < s->rows.n) add_need(&needs, level, level + 1, e.below + 1.5);
@@ -110,7 +111,7 @@ static double hang(const struct space *s, const struct item *call, int placed)
             x = reference ? fmax(x, at) : fmin(x, at);
         }
     }
-    return x;
+    return isinf(x) ? -HUGE_VAL : x;
 }
 
 /* Ends on one wire, from above and from below, at nearly the same place. */
@@ -134,7 +135,7 @@ static void place_items(struct space *s)
         struct item *item = &s->items.at[s->order.at[i]];
         int low = 0, high = 0;
         if (item->form == ITEM_DOWN) interval(s, item, &low, &high);
-        schematic_pieces(s, item, s->y[low], s->y[high]);
+        schematic_piece_fill(s, item, s->y[low], s->y[high]);
         item->x = MARGIN;
         for (int k = 0; k < item->boxes.n; k++)
             item->x = fmax(item->x, MARGIN - item->boxes.at[k].x1);
@@ -188,7 +189,7 @@ static int by_x(const void *a, const void *b)
 /* The level wire, and a dot where three ways meet. */
 static void put_trunk(struct space *s, int trunk)
 {
-    double y = schematic_y(s, trunk);
+    double y = schematic_piece_y(s, trunk);
     ARRAY(struct touch) at = {0};
     for (int i = 0; i < s->items.n; i++) {
         const struct item *item = &s->items.at[i];
@@ -197,7 +198,8 @@ static void put_trunk(struct space *s, int trunk)
             if (item->terms.at[k].trunk != trunk) continue;
             for (int w = 0; w < item->wires.n; w++) {
                 const struct schematic_wire *o = &item->wires.at[w];
-                bool here = fabs(o->x1 + item->x - t.x) < 1e-6 || fabs(o->x2 + item->x - t.x) < 1e-6;
+                bool here =
+                    fabs(o->x1 + item->x - t.x) < 1e-6 || fabs(o->x2 + item->x - t.x) < 1e-6;
                 if (!here || (fabs(o->y1 - y) > 1e-6 && fabs(o->y2 - y) > 1e-6)) continue;
                 t.side |= o->y1 == o->y2;
                 t.above |= fmin(o->y1, o->y2) < y - 1e-6;
@@ -243,12 +245,11 @@ static void put_calls(struct space *s)
     for (int i = 0; i < s->items.n; i++) {
         const struct item *item = &s->items.at[i];
         if (item->form != ITEM_CALL || item->other == s->reference) continue;
-        double tip = schematic_y(s, item->terms.at[0].trunk);
-        array_push(s->arena, &out->calls,
-                   (struct schematic_call){.net = item->other,
-                                           .x = item->x,
-                                           .y = tip - SCHEMATIC_CALL - 2,
-                                           .tip = tip});
+        double tip = schematic_piece_y(s, item->terms.at[0].trunk);
+        array_push(
+            s->arena, &out->calls,
+            (struct schematic_call){
+                .net = item->other, .x = item->x, .y = tip - SCHEMATIC_CALL - 2, .tip = tip});
     }
     if (out->calls.n > 0)
         qsort(out->calls.at, (size_t)out->calls.n, sizeof *out->calls.at, by_place);
@@ -258,12 +259,12 @@ static void put_calls(struct space *s)
     }
 }
 
-void schematic_arrange(struct space *s)
+void schematic_space(struct space *s)
 {
     place_rows(s);
     place_items(s);
     for (int i = 0; i < s->items.n; i++) put_item(s, &s->items.at[i]);
     for (int i = 0; i < s->trunks.n; i++) put_trunk(s, i);
     put_calls(s);
-    s->out->crossings = schematic_crossings(s);
+    s->out->crossings = schematic_order_crossings(s);
 }

@@ -3,12 +3,14 @@
  * their side where the layout has room for it. */
 #include "schematic_ink.h"
 
-void ink_text(struct writer *w, const char *text)
+void schematic_ink_text(struct writer *w, const char *text)
 {
     for (const char *c = text; *c; c++) {
-        const char *out = *c == '&' ? "&amp;" : *c == '<' ? "&lt;" : *c == '>' ? "&gt;"
-                        : *c == '"' ? "&quot;"
-                                    : NULL;
+        const char *out = *c == '&'   ? "&amp;"
+                          : *c == '<' ? "&lt;"
+                          : *c == '>' ? "&gt;"
+                          : *c == '"' ? "&quot;"
+                                      : NULL;
         char one = (unsigned char)*c < 0x20 ? '?' : *c;
         if (out) writer_text(w, out);
         else writer_bytes(w, &one, 1);
@@ -21,7 +23,8 @@ static const char *const paths[SHAPES] = {
     [SHAPE_RESISTOR] = "M0-6V-5M-2-5H2V5H-2ZM0 5V6",
     [SHAPE_CAPACITOR] = "M0-3V-1.2M-4.5-1.2H4.5M-4.5 1.2H4.5M0 1.2V3",
     [SHAPE_ELECTROLYTIC] = "M0-3V-1.2M-4.5-1.2H4.5M-4.5 1.2H4.5M0 1.2V3",
-    [SHAPE_COIL] = "M0-7V-6a1.5 1.5 0 0 1 0 3a1.5 1.5 0 0 1 0 3a1.5 1.5 0 0 1 0 3a1.5 1.5 0 0 1 0 3V7",
+    [SHAPE_COIL] =
+        "M0-7V-6a1.5 1.5 0 0 1 0 3a1.5 1.5 0 0 1 0 3a1.5 1.5 0 0 1 0 3a1.5 1.5 0 0 1 0 3V7",
     [SHAPE_FUSE] = "M0-5V5M-1.8-4H1.8V4H-1.8Z",
     [SHAPE_LAMP] = "M-4 0a4 4 0 1 1 8 0a4 4 0 1 1-8 0M-2.83-2.83L2.83 2.83M-2.83 2.83L2.83-2.83",
     [SHAPE_SWITCH] = "M0-5V-3M0 5V3L-2.8-3",
@@ -52,7 +55,8 @@ static void put_tube(struct writer *w, const struct schematic_symbol *s)
 {
     put_path(w, "M-6.5 0a6.5 7.5 0 1 1 13 0a6.5 7.5 0 1 1-13 0M0-7.5V-3.4M-3.6-3.4H3.6");
     if (s->cathode == CATHODE_HEATED) put_path(w, "M-3.4 2.9V1.9H3.4M0 1.9V7.5");
-    if (s->cathode == CATHODE_COLD) put_path(w, "M0 7.5V3.2M-1.2 2a1.2 1.2 0 1 1 2.4 0a1.2 1.2 0 1 1-2.4 0");
+    if (s->cathode == CATHODE_COLD)
+        put_path(w, "M0 7.5V3.2M-1.2 2a1.2 1.2 0 1 1 2.4 0a1.2 1.2 0 1 1-2.4 0");
     if (s->cathode == CATHODE_FILAMENT) put_path(w, "M-3.2 3.2H-1.6L0 4.6L-1.6 6H-3.2M0 4.6V7.5");
     else if (s->heater) put_path(w, "M-3.2 3.2H-2.4L-0.9 4.6L-2.4 6H-3.2");
     if (s->gas) put_dot(w, 3.4, 4.4);
@@ -92,7 +96,7 @@ static void put_core(struct writer *w, const struct schematic_symbol *s)
 
 static const int angles[] = {0, -90, 180, 90};
 
-void ink_symbol(struct writer *w, const struct schematic_symbol *s, bool zigzag)
+void schematic_ink_symbol(struct writer *w, const struct schematic_symbol *s, bool zigzag)
 {
     bool turns = s->shape < SHAPE_TWO_PLATES;
     writer_format(w, "<g transform=\"translate(%g %g)", s->x, s->y);
@@ -105,7 +109,8 @@ void ink_symbol(struct writer *w, const struct schematic_symbol *s, bool zigzag)
     case SHAPE_WINDING: put_winding(w, s); break;
     case SHAPE_CORE: put_core(w, s); break;
     case SHAPE_REFERENCE:
-        put_path(w, s->tap ? "M-4-1.5H4M-4-1.5L-5.2 1.2M0-1.5L-1.2 1.2M4-1.5L2.8 1.2" : "M-4-1.5H4");
+        put_path(w,
+                 s->tap ? "M-4-1.5H4M-4-1.5L-5.2 1.2M0-1.5L-1.2 1.2M4-1.5L2.8 1.2" : "M-4-1.5H4");
         break;
     default: put_path(w, s->shape == SHAPE_RESISTOR && zigzag ? zigzag_path : paths[s->shape]);
     }
@@ -122,12 +127,12 @@ static void put_triangle(struct writer *w, double x, double y, double size, cons
                   x, y, size / 9, inside);
 }
 
-void ink_bolt(struct writer *w, double x, double y, double size)
+void schematic_ink_bolt(struct writer *w, double x, double y, double size)
 {
     put_triangle(w, x, y, size, "M5.6-7L3.6-3.6H5L4.2-0.7L6.6-4.4H5.2Z");
 }
 
-void ink_mark(struct writer *w, double x, double y, double size)
+void schematic_ink_mark(struct writer *w, double x, double y, double size)
 {
     put_triangle(w, x, y, size, "M4.4-6.4H5.6L5.3-2.8H4.7ZM4.5-2.1H5.5V-1.1H4.5Z");
 }

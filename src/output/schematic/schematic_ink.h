@@ -6,15 +6,15 @@
 #include "writer.h"
 
 /* A text in XML: `& < > "` written out, control characters as `?`. */
-void ink_text(struct writer *w, const char *text);
+void schematic_ink_text(struct writer *w, const char *text);
 
 /* One symbol as SVG, about the origin of the drawing. Shapes are those of IEC 60617; `zigzag`:
  * resistors as IEEE 315 has them. */
-void ink_symbol(struct writer *w, const struct schematic_symbol *symbol, bool zigzag);
+void schematic_ink_symbol(struct writer *w, const struct schematic_symbol *symbol, bool zigzag);
 
 /* The sign of ISO 7010 W012 (a bolt) and that of W001 (an exclamation mark) in their triangle,
  * `size` high, its lower left corner at x, y. */
-void ink_bolt(struct writer *w, double x, double y, double size);
-void ink_mark(struct writer *w, double x, double y, double size);
+void schematic_ink_bolt(struct writer *w, double x, double y, double size);
+void schematic_ink_mark(struct writer *w, double x, double y, double size);
 
 #endif

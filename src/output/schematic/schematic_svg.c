@@ -12,7 +12,7 @@
 #include "words_schematic.h"
 
 #define EDGE 6.0
-#define A4_LONG 277.0  /* inside margins of a centimetre [mm] */
+#define A4_LONG 277.0 /* inside margins of a centimetre [mm] */
 #define A4_SHORT 190.0
 #define ROW 6.8
 #define NUMBER 9.0 /* width of the columns */
@@ -190,11 +190,10 @@ static void add_origin(struct page_plan *p, double *y)
         add_text(p, y, arena_printf(p->arena, words_schematic_reference, reference), "text", 0);
         return;
     }
-    const char *from =
-        p->readings->from
-            ? arena_printf(p->arena, words_schematic_last_run, p->readings->from)
-            : arena_printf(p->arena, words_schematic_run,
-                           value_text(p->arena, p->setup->duration, UNIT_SECOND));
+    const char *from = p->readings->from
+                           ? arena_printf(p->arena, words_schematic_last_run, p->readings->from)
+                           : arena_printf(p->arena, words_schematic_run,
+                                          value_text(p->arena, p->setup->duration, UNIT_SECOND));
     const char *to = arena_printf(p->arena, words_schematic_to, reference);
     add_text(p, y, arena_printf(p->arena, "%s %s", to, from), "text", 0);
 }
@@ -263,7 +262,7 @@ static void put_label(struct writer *w, double x, double y, const char *class, b
 {
     writer_format(w, "<text x=\"%.2f\" y=\"%.2f\" class=\"%s\"%s>", x, y, class,
                   centred ? " text-anchor=\"middle\"" : "");
-    ink_text(w, text);
+    schematic_ink_text(w, text);
     writer_text(w, "</text>\n");
 }
 
@@ -271,8 +270,9 @@ static void put_ring(struct writer *w, double x, double y, int number)
 {
     writer_format(w, "<circle class=\"call\" cx=\"%.2f\" cy=\"%.2f\" r=\"%g\"/>", x, y,
                   SCHEMATIC_CALL);
-    writer_format(w, "<text x=\"%.2f\" y=\"%.2f\" class=\"number\" text-anchor=\"middle\"%s>%d</text>\n",
-                  x, y + 1.4, number > 99 ? " font-size=\"3\"" : "", number);
+    writer_format(
+        w, "<text x=\"%.2f\" y=\"%.2f\" class=\"number\" text-anchor=\"middle\"%s>%d</text>\n", x,
+        y + 1.4, number > 99 ? " font-size=\"3\"" : "", number);
 }
 
 /* A part in words: name, values, ends. */
@@ -289,27 +289,28 @@ static const char *describe(struct arena *arena, const struct set *set, const st
     return text;
 }
 
-static void put_head(struct writer *w, const struct page_plan *p,
-                     const struct schematic_options *o)
+static void put_head(struct writer *w, const struct page_plan *p, const struct schematic_options *o)
 {
     const struct set *set = p->setup->stages.at[0].set;
     const char *line = o->black_and_white ? "#000" : "#00539c";
     if (!o->embedded) writer_text(w, "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n");
-    writer_format(w,
-                  "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"ps\" role=\"img\" width=\"%.1fmm\" "
-                  "height=\"%.1fmm\" viewBox=\"0 0 %.1f %.1f\">\n<title>",
-                  p->width, p->height, p->width, p->height);
-    ink_text(w, arena_printf(p->arena, words_schematic_title, heading(p)));
+    writer_format(
+        w,
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"ps\" role=\"img\" width=\"%.1fmm\" "
+        "height=\"%.1fmm\" viewBox=\"0 0 %.1f %.1f\">\n<title>",
+        p->width, p->height, p->width, p->height);
+    schematic_ink_text(w, arena_printf(p->arena, words_schematic_title, heading(p)));
     writer_text(w, "</title>\n<desc>");
     const char *parts = "";
     for (int i = 0; i < set->parts.n; i++)
         parts = arena_printf(p->arena, "%s%s%s", parts, i ? "; " : "",
                              describe(p->arena, set, set->parts.at[i]));
-    ink_text(w, arena_printf(p->arena, words_schematic_describes, parts));
+    schematic_ink_text(w, arena_printf(p->arena, words_schematic_describes, parts));
     writer_text(w, "</desc>\n");
     writer_format(w, style, SCHEMATIC_FONT, 1.25 * SCHEMATIC_FONT, line, line,
                   o->black_and_white ? "#000" : "#a8001a", o->black_and_white ? "#fff" : "#ffd21f");
-    writer_format(w, "<rect class=\"sheet\" width=\"%.1f\" height=\"%.1f\"/>\n", p->width, p->height);
+    writer_format(w, "<rect class=\"sheet\" width=\"%.1f\" height=\"%.1f\"/>\n", p->width,
+                  p->height);
 }
 
 static void put_label_of(struct writer *w, const struct page_plan *p,
@@ -334,11 +335,11 @@ static void put_drawing(struct writer *w, const struct page_plan *p,
     for (int i = 0; i < d->dots.n; i++)
         writer_format(w, "<circle class=\"full\" cx=\"%.2f\" cy=\"%.2f\" r=\"0.8\"/>\n",
                       d->dots.at[i].x, d->dots.at[i].y);
-    for (int i = 0; i < d->symbols.n; i++) ink_symbol(w, &d->symbols.at[i], o->zigzag);
+    for (int i = 0; i < d->symbols.n; i++) schematic_ink_symbol(w, &d->symbols.at[i], o->zigzag);
     for (int i = 0; i < d->calls.n; i++) {
         const struct schematic_call *c = &d->calls.at[i];
-        writer_format(w, "<path class=\"call\" d=\"M%.2f %.2fV%.2f\"/>", c->x, c->y + SCHEMATIC_CALL,
-                      c->tip);
+        writer_format(w, "<path class=\"call\" d=\"M%.2f %.2fV%.2f\"/>", c->x,
+                      c->y + SCHEMATIC_CALL, c->tip);
         put_ring(w, c->x, c->y, c->number);
     }
     for (int i = 0; i < d->labels.n; i++) put_label_of(w, p, &d->labels.at[i]);
@@ -348,7 +349,7 @@ static void put_drawing(struct writer *w, const struct page_plan *p,
 static void put_right(struct writer *w, double x, double y, const char *class, const char *text)
 {
     writer_format(w, "<text x=\"%.2f\" y=\"%.2f\" class=\"%s\" text-anchor=\"end\">", x, y, class);
-    ink_text(w, text);
+    schematic_ink_text(w, text);
     writer_text(w, "</text>\n");
 }
 
@@ -386,8 +387,8 @@ struct schematic_size schematic_svg_write(struct writer *w, struct arena *arena,
     if (p.per_column > 0) put_column(w, &p);
     for (int i = 0; i < p.lines.n; i++) {
         const struct text_line *l = &p.lines.at[i];
-        if (l->sign == 'B') ink_bolt(w, EDGE, l->y + 0.6, BOLT);
-        if (l->sign == 'M') ink_mark(w, EDGE, l->y + 0.6, BOLT);
+        if (l->sign == 'B') schematic_ink_bolt(w, EDGE, l->y + 0.6, BOLT);
+        if (l->sign == 'M') schematic_ink_mark(w, EDGE, l->y + 0.6, BOLT);
         put_label(w, l->x, l->y, l->class, false, l->text);
     }
     writer_text(w, "</svg>\n");
