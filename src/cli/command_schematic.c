@@ -65,7 +65,8 @@ static enum status run(struct job *job)
     struct figures f = {.status = STATUS_OK};
     if (!o->without_voltages) f = figures_of(job, s, setup, folder);
     if (f.status != STATUS_OK) return job_failed(job, f.status, f.message);
-    struct schematic_options how = {.zigzag = o->zigzag, .black_and_white = o->black_and_white};
+    struct schematic_options how = {
+        .zigzag = o->zigzag, .narrow = o->narrow, .black_and_white = o->black_and_white};
     writer_file(w, "schematic.svg");
     struct schematic_size size = schematic_svg_write(
         w, job->arena, setup, o->without_voltages ? NULL : &f.readings, f.run, &how);

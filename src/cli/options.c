@@ -47,6 +47,7 @@ const struct option options_all[] = {
     {"--black-and-white", NULL, words_help_option_black_and_white, OPTION_FLAG,
      FOR_PICTURES | FOR_SCHEMATIC, FIELD(black_and_white)},
     {"--zigzag", NULL, words_help_option_zigzag, OPTION_FLAG, FOR_SCHEMATIC, FIELD(zigzag)},
+    {"--narrow", NULL, words_help_option_narrow, OPTION_FLAG, FOR_SCHEMATIC, FIELD(narrow)},
     {"--without-voltages", NULL, words_help_option_without_voltages, OPTION_FLAG, FOR_SCHEMATIC,
      FIELD(without_voltages)},
     {"--no-plots", NULL, words_help_option_no_plots, OPTION_FLAG, FOR_PICTURES, FIELD(no_plots)},

@@ -4,7 +4,7 @@
 #include "utf8.h"
 
 const struct schematic *schematic_make(struct arena *arena, const struct setup *setup,
-                                       const struct part *const *over, int n)
+                                       const struct part *const *over, int n, double width)
 {
     struct space s = {.arena = arena,
                       .setup = setup,
@@ -17,7 +17,8 @@ const struct schematic *schematic_make(struct arena *arena, const struct setup *
     schematic_skeleton(&s);
     schematic_insert(&s);
     schematic_insert_calls(&s);
-    schematic_space(&s);
+    schematic_space(&s, width);
+    schematic_fold(arena, s.out);
     return s.out;
 }
 

@@ -15,7 +15,8 @@
 #define SCHEMATIC_CAPITAL 3.0
 #define SCHEMATIC_FONT (SCHEMATIC_CAPITAL / 0.716) /* capitals of Helvetica: 0.716 of the size */
 #define SCHEMATIC_LINE 4.8
-#define SCHEMATIC_CALL 3.1 /* radius of a call-out */
+#define SCHEMATIC_SIDE 11.0 /* beside a cut, for what tells where a wire goes on */
+#define SCHEMATIC_CALL 3.1  /* radius of a call-out */
 
 enum schematic_shape {
     SHAPE_RESISTOR,
@@ -83,6 +84,13 @@ struct schematic_call {
     double tip;  /* y of the wire it points at */
 };
 
+/* Where a wire goes on in the strip below (right) or comes from the one above. */
+struct schematic_end {
+    double x, y;
+    int net;
+    bool right;
+};
+
 struct schematic_net {
     const char *name;
     int number; /* of its call-out; 0: the reference, or an inner point */
@@ -95,14 +103,18 @@ struct schematic {
     ARRAY(struct schematic_label) labels;
     ARRAY(struct schematic_call) calls; /* by number */
     ARRAY(struct schematic_net) nets;
+    ARRAY(struct schematic_end) ends;
+    ARRAY(double) cuts; /* x at which it was cut, before it was folded */
+    int strips;
     double width, height;
     int crossings;
 };
 
 /* Lays out the parts of a setup as they stand at its beginning. `over` (n names; may be NULL) are
- * parts to be marked, which their names leave room for. Lives in `arena`. */
+ * parts to be marked, which their names leave room for. A drawing wider than `width` is cut where
+ * only level wires pass, and goes on in strips below (0: never). Lives in `arena`. */
 const struct schematic *schematic_make(struct arena *arena, const struct setup *setup,
-                                       const struct part *const *over, int n);
+                                       const struct part *const *over, int n, double width);
 
 /* Width of a text in letters of SCHEMATIC_FONT, on the wide side [mm]. */
 double schematic_text_width(const char *text);

@@ -12,6 +12,7 @@
  *   schematic_piece.c   symbols, wires and letters of an item
  *   schematic_coil.c    ... of a transformer
  *   schematic_space.c   millimetres
+ *   schematic_fold.c    strips
  *
  * A point lies on one or more trunks (level wires); each trunk is in a row. Items stand in one
  * order from left to right; what a trunk covers is from its first to its last item. Items that do
@@ -166,7 +167,8 @@ void schematic_insert(struct space *s);
 /* Joins a further trunk of a net to its first one, where both are drawn. */
 void schematic_insert_join(struct space *s, int trunk);
 void schematic_insert_calls(struct space *s);
-void schematic_space(struct space *s);
+/* Drawings wider than `width` [mm] get cuts (0: none). */
+void schematic_space(struct space *s, double width);
 
 /* ---- schematic_piece.c ---- */
 struct extent {
@@ -193,5 +195,8 @@ static inline double schematic_piece_y(const struct space *s, int trunk)
 void schematic_coil_rows(const struct space *s, const struct item *item, void *context,
                          void (*need)(void *context, int low, int high, double room));
 void schematic_coil_fill(struct space *s, struct item *item);
+
+/* ---- schematic_fold.c ---- */
+void schematic_fold(struct arena *arena, struct schematic *drawing);
 
 #endif

@@ -129,22 +129,51 @@ static bool crowds(const struct space *s, const struct item *item, int placed)
     return false;
 }
 
-static void place_items(struct space *s)
+static void fill_items(struct space *s)
 {
-    for (int i = 0; i < s->order.n; i++) {
-        struct item *item = &s->items.at[s->order.at[i]];
+    for (int i = 0; i < s->items.n; i++) {
         int low = 0, high = 0;
-        if (item->form == ITEM_DOWN) interval(s, item, &low, &high);
-        schematic_piece_fill(s, item, s->y[low], s->y[high]);
-        item->x = MARGIN;
-        for (int k = 0; k < item->boxes.n; k++)
-            item->x = fmax(item->x, MARGIN - item->boxes.at[k].x1);
-        if (item->form == ITEM_CALL) item->x = fmax(item->x, hang(s, item, i));
-        for (int k = 0; k < i; k++)
-            item->x = fmax(item->x, must(&s->items.at[s->order.at[k]], item));
-        item->x = ceil(2 * item->x) / 2;
-        while (crowds(s, item, i)) item->x += DOTS;
+        if (s->items.at[i].form == ITEM_DOWN) interval(s, &s->items.at[i], &low, &high);
+        schematic_piece_fill(s, &s->items.at[i], s->y[low], s->y[high]);
     }
+}
+
+static double right_of(const struct item *item)
+{
+    double x = -HUGE_VAL;
+    for (int k = 0; k < item->boxes.n; k++) x = fmax(x, item->x + item->boxes.at[k].x2);
+    return x;
+}
+
+/* Item number i of the order, no further to the left than `least`. */
+static void place_item(struct space *s, int i, double least)
+{
+    struct item *item = &s->items.at[s->order.at[i]];
+    item->x = least;
+    for (int k = 0; k < item->boxes.n; k++) item->x = fmax(item->x, least - item->boxes.at[k].x1);
+    if (item->form == ITEM_CALL) item->x = fmax(item->x, hang(s, item, i));
+    for (int k = 0; k < i; k++) item->x = fmax(item->x, must(&s->items.at[s->order.at[k]], item));
+    item->x = ceil(2 * item->x) / 2;
+    while (crowds(s, item, i)) item->x += DOTS;
+}
+
+/* All items from left to right; a strip ends before the item that would pass `width` (0: none). */
+static double place_items(struct space *s, double width)
+{
+    double least = MARGIN, right = MARGIN;
+    for (int i = 0; i < s->order.n; i++) {
+        const struct item *item = &s->items.at[s->order.at[i]];
+        place_item(s, i, least);
+        double side = SCHEMATIC_SIDE * (least > MARGIN ? 2 : 1);
+        if (width > 0 && right > least && right_of(item) - least > width - side) {
+            double cut = right + MARGIN;
+            array_push(s->arena, &s->out->cuts, cut);
+            least = cut + MARGIN;
+            place_item(s, i, least);
+        }
+        right = fmax(right, right_of(item));
+    }
+    return right + MARGIN;
 }
 
 /* ---- what comes out ---- */
@@ -168,11 +197,8 @@ static void put_item(struct space *s, const struct item *item)
         label.x += item->x;
         array_push(s->arena, &out->labels, label);
     }
-    for (int k = 0; k < item->boxes.n; k++) {
-        const struct box *b = &item->boxes.at[k];
-        out->width = fmax(out->width, item->x + b->x2 + MARGIN);
-        out->height = fmax(out->height, b->y2 + MARGIN);
-    }
+    for (int k = 0; k < item->boxes.n; k++)
+        out->height = fmax(out->height, item->boxes.at[k].y2 + MARGIN);
 }
 
 struct touch {
@@ -259,10 +285,12 @@ static void put_calls(struct space *s)
     }
 }
 
-void schematic_space(struct space *s)
+void schematic_space(struct space *s, double width)
 {
     place_rows(s);
-    place_items(s);
+    fill_items(s);
+    s->out->width = place_items(s, 0);
+    if (width > 0 && s->out->width > width) s->out->width = place_items(s, width);
     for (int i = 0; i < s->items.n; i++) put_item(s, &s->items.at[i]);
     for (int i = 0; i < s->trunks.n; i++) put_trunk(s, i);
     put_calls(s);

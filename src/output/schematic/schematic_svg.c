@@ -12,12 +12,14 @@
 #include "words_schematic.h"
 
 #define EDGE 6.0
-#define A4_LONG 277.0 /* inside margins of a centimetre [mm] */
+#define NARROW 100.0  /* of a telephone's page: letters are then some 10 px high [mm] */
+#define A4_LONG 284.0 /* inside what printers leave free [mm] */
 #define A4_SHORT 190.0
 #define ROW 6.8
 #define NUMBER 9.0 /* width of the columns */
 #define VALUE 19.0
 #define BOLT 5.0
+#define TITLE 1.25 /* of the letters' size; bold is a twelfth wider */
 
 struct text_line {
     const char *text;
@@ -38,6 +40,7 @@ struct page_plan {
     const struct schematic_readings *readings;
     double x, y; /* of the drawing */
     double width, height;
+    double most; /* width */
     double column_x, column_y, name_width;
     int columns, per_column;
     ARRAY(struct column_row) rows;
@@ -115,11 +118,11 @@ static void plan_column(struct page_plan *p)
     p->column_x = EDGE + right;
     p->column_y = p->y;
     double tall = (p->rows.n + 1) * ROW;
-    bool beside = right + one <= A4_LONG && tall <= fmax(p->drawing->height, 0.6 * A4_SHORT);
+    bool beside = right + one <= p->most && tall <= fmax(p->drawing->height, 0.6 * A4_SHORT);
     if (!beside) {
         p->column_x = EDGE;
         p->column_y = p->y + p->drawing->height + 2;
-        p->columns = (int)(fmax(right, A4_SHORT) / one);
+        p->columns = (int)(fmax(right, fmin(p->most, A4_SHORT)) / one);
         if (p->columns < 1) p->columns = 1;
         p->per_column = (p->rows.n + p->columns - 1) / p->columns;
         if (p->per_column < 4 && p->rows.n > 4) p->per_column = 4;
@@ -135,6 +138,7 @@ static void plan_column(struct page_plan *p)
 static void add_text(struct page_plan *p, double *y, const char *text, const char *class, char sign)
 {
     double x = EDGE + (sign ? BOLT + 2.5 : 0), room = p->width - EDGE - x;
+    if (strcmp(class, "title") == 0) room /= TITLE * 1.08;
     bool first = true;
     while (*text) {
         size_t n = 0, fits = 0;
@@ -221,14 +225,15 @@ static const char *heading(const struct page_plan *p)
 
 static struct page_plan plan_page(struct arena *arena, const struct setup *setup,
                                   const struct schematic_readings *readings,
-                                  const struct result *result)
+                                  const struct result *result, bool narrow)
 {
     struct page_plan p = {.arena = arena, .setup = setup, .readings = readings, .x = EDGE};
     const struct part **over =
         ARENA_ARRAY(arena, const struct part *, setup->stages.at[0].set->parts.n + 1);
     int n = over_parts(&p, over);
-    p.drawing = schematic_make(arena, setup, over, n);
-    p.width = A4_SHORT + 2 * EDGE;
+    p.most = narrow ? NARROW : A4_LONG;
+    p.drawing = schematic_make(arena, setup, over, n, p.most);
+    p.width = fmin(A4_SHORT, p.most) + 2 * EDGE;
     double title = EDGE - 3;
     plan_rows(&p);
     p.y = EDGE;
@@ -307,7 +312,7 @@ static void put_head(struct writer *w, const struct page_plan *p, const struct s
                              describe(p->arena, set, set->parts.at[i]));
     schematic_ink_text(w, arena_printf(p->arena, words_schematic_describes, parts));
     writer_text(w, "</desc>\n");
-    writer_format(w, style, SCHEMATIC_FONT, 1.25 * SCHEMATIC_FONT, line, line,
+    writer_format(w, style, SCHEMATIC_FONT, TITLE * SCHEMATIC_FONT, line, line,
                   o->black_and_white ? "#000" : "#a8001a", o->black_and_white ? "#fff" : "#ffd21f");
     writer_format(w, "<rect class=\"sheet\" width=\"%.1f\" height=\"%.1f\"/>\n", p->width,
                   p->height);
@@ -320,6 +325,17 @@ static void put_label_of(struct writer *w, const struct page_plan *p,
     const char *text = l->text, *class = classes[l->style];
     bool marked = l->style == LABEL_NAME && l->part && is_over(p->readings, l->part);
     put_label(w, l->x, l->y, marked ? "name over" : class, l->centred, text);
+}
+
+/* A wire that goes on in another strip: an arrow and the number of its point. */
+static void put_end(struct writer *w, const struct schematic *d, const struct schematic_end *e)
+{
+    double tip = e->right ? e->x + 2 : e->x;
+    writer_format(w, "<path class=\"full\" d=\"M%.2f %.2fl-2-1.2v2.4z\"/>\n", tip, e->y);
+    int number = d->nets.at[e->net].number;
+    if (number == 0) return;
+    writer_format(w, "<text x=\"%.2f\" y=\"%.2f\" class=\"number\" text-anchor=\"%s\">%d</text>\n",
+                  e->right ? e->x + 3 : e->x - 3, e->y + 1.4, e->right ? "start" : "end", number);
 }
 
 static void put_drawing(struct writer *w, const struct page_plan *p,
@@ -342,6 +358,7 @@ static void put_drawing(struct writer *w, const struct page_plan *p,
                       c->y + SCHEMATIC_CALL, c->tip);
         put_ring(w, c->x, c->y, c->number);
     }
+    for (int i = 0; i < d->ends.n; i++) put_end(w, d, &d->ends.at[i]);
     for (int i = 0; i < d->labels.n; i++) put_label_of(w, p, &d->labels.at[i]);
     writer_text(w, "</g>\n");
 }
@@ -381,7 +398,7 @@ struct schematic_size schematic_svg_write(struct writer *w, struct arena *arena,
                                           const struct result *result,
                                           const struct schematic_options *options)
 {
-    struct page_plan p = plan_page(arena, setup, readings, result);
+    struct page_plan p = plan_page(arena, setup, readings, result, options->narrow);
     put_head(w, &p, options);
     put_drawing(w, &p, options);
     if (p.per_column > 0) put_column(w, &p);

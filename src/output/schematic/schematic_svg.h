@@ -8,6 +8,7 @@
 struct schematic_options {
     bool zigzag;          /* resistors as IEEE 315 has them */
     bool black_and_white; /* no colour; shapes tell the same */
+    bool narrow;          /* in strips for the width of a telephone */
     bool embedded;        /* inside a page of HTML: without the head of a file */
 };
 

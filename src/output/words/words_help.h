@@ -166,6 +166,7 @@ static const char words_help_option_format[] = "kind of the pictures (default sv
 static const char words_help_option_black_and_white[] = "pictures for print without colour";
 static const char words_help_option_no_plots[] = "write no gnuplot scripts and draw no pictures";
 static const char words_help_option_zigzag[] = "resistors as zigzags, not as boxes";
+static const char words_help_option_narrow[] = "in strips, for the screen of a telephone";
 static const char words_help_option_without_voltages[] = "draw the circuit only, run nothing";
 static const char words_help_option_help[] = "show this";
 static const char words_help_option_version[] = "show the version";
