@@ -32,6 +32,26 @@ double schematic_readings_find(const struct schematic_readings *r, const char *s
     return (double)NAN;
 }
 
+double schematic_readings_point(const struct schematic_readings *r, const struct set *set,
+                                const char *point)
+{
+    double own = schematic_readings_find(r, point, MEASURE_SETTLED_VOLTAGE);
+    for (int i = 0; i < set->parts.n && isnan(own); i++) {
+        struct part_way way;
+        const struct part *part = set->parts.at[i];
+        if (!part_way(set, part, 0, &way) || way.points != 2) continue;
+        bool first = strcmp(way.point[0], point) == 0;
+        if (!first && strcmp(way.point[1], point) != 0) continue;
+        const char *other = way.point[first ? 1 : 0];
+        double across = schematic_readings_find(r, part->name, MEASURE_SETTLED_VOLTAGE);
+        double there = strcmp(other, set->circuit->reference) == 0
+                           ? 0
+                           : schematic_readings_find(r, other, MEASURE_SETTLED_VOLTAGE);
+        own = there + (first ? across : -across);
+    }
+    return own;
+}
+
 /* ---- from a file (RFC 4180) ---- */
 
 enum { VARIANT, SUBJECT, MEASURE, VALUE, UNIT, LIMIT, SOURCE, VERDICT, TIME, FIELDS };

@@ -31,4 +31,8 @@ bool schematic_readings_read(struct arena *arena, const char *path, const char *
 double schematic_readings_find(const struct schematic_readings *readings, const char *subject,
                                enum measure measure);
 
+/* Mean volts of a point: its own, or those of a neighbour and of the part between; NaN: neither. */
+double schematic_readings_point(const struct schematic_readings *readings, const struct set *set,
+                                const char *point);
+
 #endif

@@ -12,8 +12,12 @@ static const char words_schematic_point[] = "Point";
 static const char words_schematic_dc[] = "DC";
 static const char words_schematic_ac[] = "AC, RMS";
 /* the reference */
-static const char words_schematic_to[] = "Voltages are to %s. AC on a DC point is its ripple.";
+static const char words_schematic_to[] = "Voltages are measured to %s. AC on a DC point is its ripple.";
 static const char words_schematic_reference[] = "All voltages are measured to %s.";
+/* the sentence before, line, neutral, volts */
+static const char words_schematic_line[] = "%s From %s to %s: %s AC.";
+static const char words_schematic_gaps[] =
+    "\xE2\x80\x93 means not recorded: name the point under `chart`, and it is.";
 /* time */
 static const char words_schematic_run[] = "Voltages of a run of %s from switch-on.";
 /* file, time */
