@@ -4,6 +4,7 @@
 #include <string.h>
 #include <sys/stat.h>
 
+#include "followed.h"
 #include "job_outcome.h"
 #include "schematic_svg.h"
 #include "words_help.h"
@@ -42,7 +43,7 @@ static struct figures figures_of(struct job *job, const struct scenario *s,
     struct run_options options = run_defaults();
     options.duration = job->options->duration;
     options.progress = on_progress;
-    const struct turn_on *t = turn_on(job->arena, setup, &options);
+    const struct turn_on *t = turn_on(job->arena, followed_everywhere(job->arena, setup), &options);
     const struct result *bad = t->restart ? t->restart : t->run;
     f.status = t->status;
     f.message = bad->message;

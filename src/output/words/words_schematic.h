@@ -17,7 +17,7 @@ static const char words_schematic_reference[] = "All voltages are measured to %s
 /* the sentence before, line, neutral, volts */
 static const char words_schematic_line[] = "%s From %s to %s: %s AC.";
 static const char words_schematic_gaps[] =
-    "\xE2\x80\x93 means not recorded: name the point under `chart`, and it is.";
+    "\xE2\x80\x93 means not recorded in that run, or floating.";
 /* time */
 static const char words_schematic_run[] = "Voltages of a run of %s from switch-on.";
 /* file, time */
