@@ -223,7 +223,7 @@ static void pieces_down(struct space *s, struct item *item, double low, double h
             double from = tube ? 3.0 : size->width, to = size->width + (tube ? HEATER_LEAD : 2.5);
             if (tube) at = y - sign * (i < 0 ? 3.2 : 6.0);
             schematic_piece_wire(s, item, -from, at, -to, at, -1);
-            add_letter(s, item, w->part, letters[k], -to - LETTER / 2, at + 1);
+            add_letter(s, item, w->part, letters[k], -to - LETTER / 2 - 0.6, at + 1);
         }
 }
 

@@ -149,11 +149,11 @@ static int approach(struct walk *w, int net)
     return schematic_order_trunk(s, net, schematic_order_row(s, s->rows.at[s->rows.n - 1], true));
 }
 
-/* True when nothing but the last item is on the net. */
-static bool begins(const struct walk *w, int net)
+/* True when the net begins with that item. */
+static bool begins(const struct walk *w, int net, int item)
 {
     const struct trunk *t = &w->s->trunks.at[walk_trunk(w, net)];
-    return t->low > w->s->order.n - 1 && schematic_bottom_link(w, net) < 0;
+    return t->low > w->s->items.at[item].place && schematic_bottom_link(w, net) < 0;
 }
 
 static void draw_transformer(struct walk *w, int id)
@@ -185,13 +185,13 @@ static void draw_transformer(struct walk *w, int id)
     for (int k = 0; k < t->windings.n; k++)
         for (int j = 0; j < t->windings.at[k].nets; j++)
             schematic_order_term(s, &item, approach(w, t->windings.at[k].net[j]), 1);
-    schematic_order_item(s, item, -1);
+    int drawn = schematic_order_item(s, item, -1);
     for (int k = 0; k < item.terms.n; k++) schematic_insert_join(s, item.terms.at[k].trunk);
     for (int k = t->windings.n - 1; k >= -1; k--)
         if (k != main && (k >= 0 || main >= 0)) {
             const struct winding_of *o = &t->windings.at[k < 0 ? main : k];
             int j = 0;
-            while (j < o->nets && !begins(w, o->net[j])) j++;
+            while (j < o->nets && !begins(w, o->net[j], drawn)) j++;
             if (j < o->nets) walk_on(w, o->net[j]);
         }
 }

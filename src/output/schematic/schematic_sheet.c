@@ -118,7 +118,7 @@ static void add_block(struct schematic_sheet *p, double x, double right, double 
             fits = n;
             n += text[n] == ' ';
         } while (text[fits]);
-        *y += SCHEMATIC_LINE + 0.6;
+        *y += SCHEMATIC_LINE + 0.3;
         array_push(p->arena, &p->lines,
                    (struct sheet_line){arena_text(p->arena, text, fits), at, *y, class,
                                        first ? sign : (char)0});

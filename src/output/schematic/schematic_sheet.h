@@ -7,8 +7,8 @@
 
 /* What stands where on the sheet of a schematic. Inside this room only. */
 
-#define SHEET_EDGE 6.0
-#define SHEET_ROW 6.8
+#define SHEET_EDGE 5.0
+#define SHEET_ROW 6.5
 #define SHEET_NUMBER 9.0 /* width of the columns */
 #define SHEET_VALUE 21.0
 #define SHEET_BOLT 5.0
