@@ -3,9 +3,11 @@
  * scenario; else the scenario is run as `switch-on` does. */
 #include <string.h>
 #include <sys/stat.h>
+#include <unistd.h>
 
 #include "followed.h"
 #include "job_outcome.h"
+#include "progress.h"
 #include "schematic_svg.h"
 #include "words_help.h"
 #include "words_schematic.h"
@@ -13,7 +15,7 @@
 
 static int on_progress(void *context, double done)
 {
-    (void)context, (void)done;
+    progress_show(context, done);
     return job_interrupted();
 }
 
@@ -40,16 +42,20 @@ static struct figures figures_of(struct job *job, const struct scenario *s,
     if (job->options->duration <= 0 && younger(path, scenario_path(s)) &&
         schematic_readings_read(job->arena, path, setup->variant, &f.readings))
         return f;
+    bool seen = isatty(STDERR_FILENO) && !job->options->quiet;
+    struct progress progress = progress_begin(seen ? job->err : NULL);
     struct run_options options = run_defaults();
     options.duration = job->options->duration;
     options.progress = on_progress;
+    options.progress_context = &progress;
     const struct turn_on *t = turn_on(job->arena, followed_everywhere(job->arena, setup), &options);
+    progress_clear(&progress);
     const struct result *bad = t->restart ? t->restart : t->run;
     f.status = t->status;
     f.message = bad->message;
     if (f.status != STATUS_OK) return f;
     f.run = t->run;
-    f.readings = schematic_readings_of(job->arena, t->judgement);
+    f.readings = schematic_readings_of(job->arena, t->judgement, t->run->end);
     return f;
 }
 

@@ -7,9 +7,9 @@
 #include <string.h>
 
 struct schematic_readings schematic_readings_of(struct arena *arena,
-                                                const struct judgement *judgement)
+                                                const struct judgement *judgement, double seconds)
 {
-    struct schematic_readings r = {.from = NULL};
+    struct schematic_readings r = {.seconds = seconds};
     for (int i = 0; i < judgement->all.n; i++) {
         const struct judged *row = &judgement->all.at[i];
         array_push(

@@ -16,11 +16,12 @@ struct schematic_reading {
 struct schematic_readings {
     ARRAY(struct schematic_reading) all;
     const char *from; /* file they were read from; NULL: a run of this program call */
+    double seconds;   /* that this run has lasted */
 };
 
-/* Those of a judgement, of the run itself and of its hot restart. */
+/* Those of a judgement over a run of so many seconds and its hot restart. */
 struct schematic_readings schematic_readings_of(struct arena *arena,
-                                                const struct judgement *judgement);
+                                                const struct judgement *judgement, double seconds);
 
 /* Those of a variant in a `figures.csv` that `switch-on` or `compare` wrote. False when there is no
  * such file, it is none of ours, or holds nothing of the variant. */

@@ -107,8 +107,10 @@ static void plan_column(struct schematic_sheet *p)
 static void add_block(struct schematic_sheet *p, double x, double right, double *y,
                       const char *text, const char *class, char sign)
 {
-    double at = x + (sign ? SHEET_BOLT + 2.5 : 0), room = right - at;
-    if (strcmp(class, "title") == 0) room /= SHEET_TITLE * 1.08;
+    double at = x + (sign ? SHEET_BOLT + 2.2 : 0), room = right - at;
+    bool title = strcmp(class, "title") == 0, name = strcmp(class, "name") == 0;
+    double scale = title ? SHEET_TITLE * 1.08 : name ? 1.08 : SHEET_NOTE;
+    room /= scale;
     for (bool first = true; *text; first = false) {
         size_t n = 0, fits = 0;
         do {
@@ -118,7 +120,7 @@ static void add_block(struct schematic_sheet *p, double x, double right, double 
             fits = n;
             n += text[n] == ' ';
         } while (text[fits]);
-        *y += SCHEMATIC_LINE + 0.3;
+        *y += (SCHEMATIC_LINE + 0.3) * (title ? 1 : scale);
         array_push(p->arena, &p->lines,
                    (struct sheet_line){arena_text(p->arena, text, fits), at, *y, class,
                                        first ? sign : (char)0});
@@ -165,7 +167,7 @@ static void add_over(struct schematic_sheet *p, double *y)
     double one = (p->width - 2 * SHEET_EDGE) / columns, top = *y;
     for (int i = 0; i < rows.n; i++) {
         double x = SHEET_EDGE + i / lines * one, at = i % lines == 0 ? top : p->under;
-        add_block(p, x, x + one, &at, rows.at[i], "over", 'M');
+        add_block(p, x, x + one, &at, rows.at[i], "note over", 'M');
         p->under = at;
         *y = fmax(*y, at);
     }
@@ -198,7 +200,7 @@ static void add_origin(struct schematic_sheet *p, double *y)
     const char *from = p->readings->from
                            ? arena_printf(p->arena, words_schematic_last_run, p->readings->from)
                            : arena_printf(p->arena, words_schematic_run,
-                                          value_text(p->arena, p->setup->duration, UNIT_SECOND));
+                                          value_text(p->arena, p->readings->seconds, UNIT_SECOND));
     text = arena_printf(p->arena, "%s %s", text, from);
     if (p->gaps) text = arena_printf(p->arena, "%s %s", text, words_schematic_gaps);
     add_text(p, y, text, "text", 0);

@@ -12,7 +12,8 @@ static const char style[] =
     ".ps .state{font-style:italic}.ps .full{fill:#000;stroke:none}"
     ".ps .sheet{fill:#fff;stroke:none}.ps .rule{stroke-width:.2}"
     ".ps .call{fill:#fff;stroke:%s;stroke-width:.3}.ps .number{fill:%s}"
-    ".ps text.over{fill:%s}.ps .warn{fill:%s;stroke-width:.5}</style>\n";
+    ".ps .text,.ps .note{font-size:%.3gpx}.ps text.over{fill:%s}.ps "
+    ".warn{fill:%s;stroke-width:.5}</style>\n";
 
 static void put_label(struct writer *w, double x, double y, const char *class, bool centred,
                       const char *text)
@@ -67,7 +68,8 @@ static void put_head(struct writer *w, const struct schematic_sheet *p,
     schematic_ink_text(w, arena_printf(p->arena, words_schematic_describes, parts));
     writer_text(w, "</desc>\n");
     writer_format(w, style, SCHEMATIC_FONT, SHEET_TITLE * SCHEMATIC_FONT, line, line,
-                  o->black_and_white ? "#000" : "#a8001a", o->black_and_white ? "#fff" : "#ffd21f");
+                  SHEET_NOTE * SCHEMATIC_FONT, o->black_and_white ? "#000" : "#a8001a",
+                  o->black_and_white ? "#fff" : "#ffd21f");
     writer_format(w, "<rect class=\"sheet\" width=\"%.1f\" height=\"%.1f\"/>\n", p->width,
                   p->height);
 }

@@ -133,7 +133,7 @@ static const char words_help_buy_list[] =
     "of all these runs.\n";
 
 static const char words_help_schematic_says[] =
-    "draws the supply as a circuit diagram, with the voltages of the last run";
+    "the supply as a circuit diagram, with the voltages of the last run";
 static const char words_help_schematic[] =
     "Draws the scenario or a --variant as schematic.svg: mains on the left, load on the right,\n"
     "B+ on top, the reference at the bottom. Every point has a number; the column tells its DC\n"
