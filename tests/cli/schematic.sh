@@ -24,7 +24,7 @@ grep -q "of the last run (run/figures.csv)" run/schematic.svg || complain "a run
 exists run/figures.csv run/trace.csv
 run 0 schematic small.yaml --out run --variant "too small a rating"
 grep -q "run of 0.2 s" run/schematic.svg || complain "figures of another variant"
-grep -q "limit 100 V" run/schematic.svg || complain "what is over its rating is not told"
+grep -q "at most 100 V" run/schematic.svg || complain "what is over its rating is not told"
 run 0 schematic small.yaml --out run --for 0.3s
 grep -q "run of 0.3 s" run/schematic.svg || complain "--for made no run"
 sleep 1.1

@@ -190,7 +190,7 @@ static void marks_and_voltages(void **state)
     check_xml(text);
     assert_int_equal(count(text, ">\xE2\x96\xB2 C1<"), 1);
     assert_int_equal(count(text, "\xE2\x96\xB2"), 1);
-    assert_int_equal(count(text, "453 V, limit 450 V"), 1);
+    assert_int_equal(count(text, "453 V, at most 450 V"), 1);
     assert_int_equal(count(text, "run of 30 s"), 1);
     assert_int_equal(count(text, ">0 V<"), 1);
     assert_int_equal(count(text, ">12.5 V<"), 1); /* 0.001 V and 12.5 V more */

@@ -107,7 +107,7 @@ static void plan_column(struct schematic_sheet *p)
 static void add_block(struct schematic_sheet *p, double x, double right, double *y,
                       const char *text, const char *class, char sign)
 {
-    double at = x + (sign ? SHEET_BOLT + 2.2 : 0), room = right - at;
+    double at = x + (sign ? SHEET_SIGN : 0), room = right - at;
     bool title = strcmp(class, "title") == 0, name = strcmp(class, "name") == 0;
     double scale = title ? SHEET_TITLE * 1.08 : name ? 1.08 : SHEET_NOTE;
     room /= scale;
@@ -153,8 +153,10 @@ static void add_over(struct schematic_sheet *p, double *y)
         const struct schematic_reading *r = &p->readings->all.at[i];
         const struct measure_row *m = &measure_table[r->measure];
         if (!r->over || told_before(p, i)) continue;
+        const char *words =
+            r->value < r->limit ? words_schematic_under_row : words_schematic_over_row;
         array_push(p->arena, &rows,
-                   arena_printf(p->arena, words_schematic_over_row, r->subject, m->words,
+                   arena_printf(p->arena, words, r->subject, m->words,
                                 value_text(p->arena, r->value, m->unit),
                                 value_text(p->arena, r->limit, m->unit)));
     }

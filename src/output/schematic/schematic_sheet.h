@@ -12,8 +12,9 @@
 #define SHEET_NUMBER 9.0 /* width of the columns */
 #define SHEET_VALUE 21.0
 #define SHEET_BOLT 4.2
-#define SHEET_NOTE 0.85  /* of the letters' size: notes and cautions */
-#define SHEET_TITLE 1.25 /* of the letters' size; bold is a twelfth wider */
+#define SHEET_SIGN (SHEET_BOLT + 2.2) /* from a bolt or mark to its text */
+#define SHEET_NOTE 0.85               /* of the letters' size: notes and cautions */
+#define SHEET_TITLE 1.25              /* of the letters' size; bold is a twelfth wider */
 
 struct sheet_line {
     const char *text;

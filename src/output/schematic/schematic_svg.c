@@ -162,8 +162,8 @@ struct schematic_size schematic_svg_write(struct writer *w, struct arena *arena,
     if (p.per_column > 0) put_column(w, &p);
     for (int i = 0; i < p.lines.n; i++) {
         const struct sheet_line *l = &p.lines.at[i];
-        if (l->sign == 'B') schematic_ink_bolt(w, SHEET_EDGE, l->y + 0.6, SHEET_BOLT);
-        if (l->sign == 'M') schematic_ink_mark(w, SHEET_EDGE, l->y + 0.6, SHEET_BOLT);
+        if (l->sign == 'B') schematic_ink_bolt(w, l->x - SHEET_SIGN, l->y + 0.6, SHEET_BOLT);
+        if (l->sign == 'M') schematic_ink_mark(w, l->x - SHEET_SIGN, l->y + 0.6, SHEET_BOLT);
         put_label(w, l->x, l->y, l->class, false, l->text);
     }
     writer_text(w, "</svg>\n");

@@ -23,9 +23,10 @@ static const char words_schematic_run[] = "Voltages of a run of %s from switch-o
 /* file, time */
 static const char words_schematic_last_run[] = "Voltages of the last run (%s).";
 
-static const char words_schematic_over[] = "Over its rating";
+static const char words_schematic_over[] = "Outside its rating";
 /* part; measure, value, limit */
-static const char words_schematic_over_row[] = "%s: %s %s, limit %s";
+static const char words_schematic_over_row[] = "%s: %s %s, at most %s";
+static const char words_schematic_under_row[] = "%s: %s %s, at least %s";
 /* time, what changes */
 static const char words_schematic_change[] = "At %s: %s";
 
