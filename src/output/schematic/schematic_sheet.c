@@ -153,12 +153,12 @@ static void add_over(struct schematic_sheet *p, double *y)
         const struct schematic_reading *r = &p->readings->all.at[i];
         const struct measure_row *m = &measure_table[r->measure];
         if (!r->over || told_before(p, i)) continue;
-        const char *words =
-            r->value < r->limit ? words_schematic_under_row : words_schematic_over_row;
-        array_push(p->arena, &rows,
-                   arena_printf(p->arena, words, r->subject, m->words,
-                                value_text(p->arena, r->value, m->unit),
-                                value_text(p->arena, r->limit, m->unit)));
+        array_push(
+            p->arena, &rows,
+            arena_printf(p->arena,
+                         r->value < r->limit ? words_schematic_under_row : words_schematic_over_row,
+                         r->subject, m->words, value_text(p->arena, r->value, m->unit),
+                         value_text(p->arena, r->limit, m->unit)));
     }
     if (rows.n == 0) return;
     *y += 1.5;
