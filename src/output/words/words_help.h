@@ -147,6 +147,15 @@ static const char words_help_buy_list[] =
     "Every recommendation names the run it rests on. Writes buy-list.csv, and figures.csv\n"
     "of all these runs.\n";
 
+static const char words_help_schematic_says[] =
+    "the supply as a circuit diagram, with the voltages of the last run";
+static const char words_help_schematic[] =
+    "Draws the scenario or a --variant as schematic.svg: mains on the left, load on the right,\n"
+    "B+ on top, the reference at the bottom. Every point has a number; the column tells its DC\n"
+    "and its AC or ripple. Parts over their rating are marked. The voltages are those of the\n"
+    "last switch-on in the same folder; when there is none, or the scenario is newer, the set\n"
+    "is run first, as switch-on does. Symbols are those of IEC 60617.\n";
+
 static const char words_help_option_out[] =
     "folder for the results (default ./presolder-out/NAME-OF-SCENARIO)";
 static const char words_help_option_variant[] =
@@ -175,6 +184,9 @@ static const char words_help_option_quiet[] = "say nothing but errors";
 static const char words_help_option_format[] = "kind of the pictures (default svg)";
 static const char words_help_option_black_and_white[] = "pictures for print without colour";
 static const char words_help_option_no_plots[] = "write no gnuplot scripts and draw no pictures";
+static const char words_help_option_zigzag[] = "resistors as zigzags, not as boxes";
+static const char words_help_option_narrow[] = "in strips, for the screen of a telephone";
+static const char words_help_option_without_voltages[] = "draw the circuit only, run nothing";
 static const char words_help_option_help[] = "show this";
 static const char words_help_option_version[] = "show the version";
 
