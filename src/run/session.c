@@ -270,13 +270,35 @@ double session_work(int n)
     return 1 + times * times * times;
 }
 
+/* Whose state bounds the steps. */
+static const char *slowest_part(const struct session *s)
+{
+    const struct circuit *c = s->network->circuit;
+    const int worst = rosenbrock_worst(s->solver), nw = s->r->nw;
+    if (worst < 0 || worst >= equations_size(s->eq)) return NULL;
+    if (worst >= nw) return c->states.at[s->eq->moves[worst - nw]].part;
+    return c->elements.at[s->network->y_element[s->r->w_of[worst]]].part;
+}
+
+int session_ask(struct session *s)
+{
+    const struct run_options *o = &s->options;
+    if (o->pace) {
+        *o->pace = s->pace;
+        o->pace->time = s->t;
+        o->pace->step = s->t - rosenbrock_previous(s->solver);
+        o->pace->part = slowest_part(s);
+    }
+    return o->progress(o->progress_context, run_done(o, s->t));
+}
+
 bool session_asks(struct session *s, double work)
 {
     const struct run_options *o = &s->options;
     s->asked += work;
     if (!o->progress || s->asked < ASK_AFTER) return s->cut;
     s->asked = 0;
-    s->cut |= o->progress(o->progress_context, run_done(o, s->t)) != 0;
+    s->cut |= session_ask(s) != 0;
     s->halted |= s->cut;
     return s->cut;
 }
@@ -307,6 +329,7 @@ static bool advance(struct session *s, double stop, long *events_left)
     if (did != ROSENBROCK_STEP && did != ROSENBROCK_EVENT)
         return session_fail(s, s->trouble ? s->trouble : text[did]);
     s->t = rosenbrock_time(s->solver);
+    s->pace.steps++;
     memcpy(s->y, rosenbrock_state(s->solver), (size_t)equations_size(s->eq) * sizeof *s->y);
     memcpy(s->trial, s->states, (size_t)s->eq->ns * sizeof *s->trial);
     equations_states(s->eq, s->t, s->y, s->states);
@@ -320,6 +343,7 @@ static bool advance(struct session *s, double stop, long *events_left)
         *first = larger(rosenbrock_next(s->solver), 1e-9 * s->period);
     pattern_t late = did == ROSENBROCK_STEP ? overslept(s, OVERSLEPT) : 0;
     if (did == ROSENBROCK_STEP && !late) return true;
+    s->pace.switches++;
     if (--*events_left < 0) return session_fail(s, "rectifiers switch without end");
     if (!(late ? turn_over(s, late) : at_event(s))) return session_fail(s, s->trouble);
     return true;
@@ -387,6 +411,7 @@ bool session_cycle(struct session *s, struct stops *next)
     long left = EVENTS_PER_PERIOD;
     const double whole = wave_period_end(s->meter->wave), end = smaller(next->end, whole);
     s->asked = 0;
+    s->pace = (struct run_pace){0};
     while (s->t < end) {
         double stop = smaller(smaller(end, s->arc_end),
                               smaller(next->corner, smaller(next->close, next->observe)));

@@ -80,6 +80,10 @@ const unsigned char *rosenbrock_fired(const struct rosenbrock *s);
  * used again by the next step. NULL when the problem could not give it. */
 const double *rosenbrock_jacobian(struct rosenbrock *s);
 
+/* The state whose error estimate was the largest at the last step tried, and so bounds the steps; -1:
+ * none, or the gauge was larger. */
+int rosenbrock_worst(const struct rosenbrock *s);
+
 /* The step the error control would take next [s] (not shortened by stop or events): remembered
  * across events. 0 after _begin with first = 0. */
 double rosenbrock_next(const struct rosenbrock *s);
