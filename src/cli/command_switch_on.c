@@ -5,6 +5,7 @@
  * ends the program with old results as they were. */
 #include <unistd.h>
 
+#include "ends.h"
 #include "figures_csv.h"
 #include "job_outcome.h"
 #include "progress.h"
@@ -66,7 +67,15 @@ static int on_progress(void *context, double done)
     return job_interrupted();
 }
 
-static const struct turn_on *simulate(struct job *job, const struct setup *setup)
+static int on_check(void *context, double done)
+{
+    (void)context;
+    (void)done;
+    return job_interrupted();
+}
+
+static const struct turn_on *simulate(struct job *job, const struct scenario *s,
+                                      const struct setup *setup)
 {
     bool seen = isatty(STDERR_FILENO) && !job->options->quiet;
     struct progress progress =
@@ -78,8 +87,12 @@ static const struct turn_on *simulate(struct job *job, const struct setup *setup
     options.progress_context = &progress;
     options.pace = &progress.pace;
     options.every_cycle = job->options->every_cycle;
-    const struct turn_on *t = turn_on(job->arena, setup, &options);
+    struct turn_on *t = turn_on(job->arena, setup, &options);
     progress_clear(&progress);
+    const struct ends_options ends = {
+        .jobs = job->options->jobs, .progress = on_check, .progress_context = NULL};
+    if (t->warm && !job->options->quiet)
+        t->ends = ends_study(job->arena, s, job->options->variant, setup, &ends);
     return t;
 }
 
@@ -93,7 +106,7 @@ static enum status run(struct job *job)
     struct writer *w = job_writer(job, folder);
     if (!w) return STATUS_WRITE;
     job_catch_signals(w);
-    const struct turn_on *t = simulate(job, setup);
+    const struct turn_on *t = simulate(job, s, setup);
     if (t->status != STATUS_OK && t->status != STATUS_INTERRUPTED) return failed(job, t);
     enum status status = write_all(job, w, t, folder);
     job_warn_of_audit(job, "the run", t->run);

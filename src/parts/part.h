@@ -36,18 +36,18 @@ enum role {
     ROLE_SOURCE = 1 << 9, /* a battery: what is joined to it is fed */
     ROLE_SWITCH = 1 << 10,
     ROLE_FUSE = 1 << 11,
-    ROLE_LIMITER = 1 << 12,           /* a thermistor or barretter */
-    ROLE_FILTER = 1 << 13,            /* a capacitor of CAPACITOR_FILTER or more, as printed */
-    ROLE_ELECTROLYTIC = 1 << 14,      /* a capacitor with plus and minus */
-    ROLE_WET = 1 << 15,               /* a wet electrolytic */
-    ROLE_PAPER = 1 << 16,             /* a paper capacitor */
-    ROLE_TUBE = 1 << 17,              /* a rectifier tube, vacuum, gas or mercury */
-    ROLE_MERCURY = 1 << 18,           /* a mercury rectifier */
-    ROLE_SELENIUM = 1 << 19,          /* a selenium rectifier */
-    ROLE_TWO_PLATES = 1 << 20,        /* a rectifier for both half waves */
-    ROLE_SCALES = 1 << 21,            /* a load that takes `scaled by` */
-    ROLE_PRIMARY_ON_MAINS = 1 << 22,  /* a transformer whose primary names no points */
-    ROLE_REMANENCE_UNKNOWN = 1 << 23, /* a transformer with iron whose remanence is not given */
+    ROLE_LIMITER = 1 << 12,          /* a thermistor or barretter */
+    ROLE_FILTER = 1 << 13,           /* a capacitor of CAPACITOR_FILTER or more, as printed */
+    ROLE_ELECTROLYTIC = 1 << 14,     /* a capacitor with plus and minus */
+    ROLE_WET = 1 << 15,              /* a wet electrolytic */
+    ROLE_PAPER = 1 << 16,            /* a paper capacitor */
+    ROLE_TUBE = 1 << 17,             /* a rectifier tube, vacuum, gas or mercury */
+    ROLE_MERCURY = 1 << 18,          /* a mercury rectifier */
+    ROLE_SELENIUM = 1 << 19,         /* a selenium rectifier */
+    ROLE_TWO_PLATES = 1 << 20,       /* a rectifier for both half waves */
+    ROLE_SCALES = 1 << 21,           /* a load that takes `scaled by` */
+    ROLE_PRIMARY_ON_MAINS = 1 << 22, /* a transformer whose primary names no points */
+    ROLE_CORE = 1 << 23,             /* a transformer with iron that can be left magnetised */
 };
 
 /* A way through a part: of most kinds the two ends, of a transformer one of its windings, of a
@@ -56,6 +56,18 @@ struct part_way {
     const char *name;     /* of the winding, else NULL */
     const char *point[3]; /* plus first; of a winding in order, the tap between */
     int points;           /* 0: its ends are joined to nothing that has a name */
+};
+
+/* A winding of a transformer, as another one in its place must have it. */
+struct part_winding {
+    const char *name;
+    int halves;             /* 1, or 2 about a tap */
+    const char *subject[2]; /* of each half in figures */
+    double volts[2];        /* of each half, RMS, without load, with `line` on the primary [V] */
+    double ohms[2];         /* of each half's copper */
+    double line, frequency; /* the primary is rated for [V], [Hz] */
+    bool feeds_plates;
+    double heater_volts, heater_amperes; /* rated, of the heaters on it; 0: none */
 };
 
 enum key_use {
@@ -90,6 +102,8 @@ struct part_kind {
     double (*ohms)(const struct part *part, double volts);
     double (*volts)(const struct part *part);
     bool (*way)(const struct set *set, const struct part *part, int k, struct part_way *way);
+    bool (*turns)(const struct set *set, const struct part *part, int k,
+                  struct part_winding *winding);
     const struct part_fault *faults; /* fault.h; ends with a NULL name */
 
     /* Only for kinds with windings that others name (`heated by:`); else NULL. The winding `name`
@@ -127,7 +141,8 @@ struct part {
     const struct node *own;    /* the scenario's keys alone */
     const struct model *model; /* NULL: no type from the catalogue */
     bool fitted;
-    void *data; /* the kind's own struct */
+    bool in_plug; /* what the mains have `through` */
+    void *data;   /* the kind's own struct */
     struct heater_pins heaters[PART_HEATERS * DEVICE_FOREIGN];
     int heater_count;
 };
@@ -256,6 +271,7 @@ struct set {
     ARRAY(struct rating) ratings;
     ARRAY(struct fixed_figure) fixed;
     double ambient;               /* [K] */
+    double mains_volts;           /* as stated, of a square wave its crest; 0: no mains [V] */
     double line_volts, frequency; /* of the mains: RMS [V], [Hz] */
     double plug_volts; /* behind what stands between wall and plug, from stamping on: RMS [V] */
     double mains_resistance;    /* resistance of the source, and what stands in series with the plug
@@ -297,6 +313,11 @@ double part_volts(const struct part *part);
 
 /* The way k, from 0, through the part; false beyond the last. */
 bool part_way(const struct set *set, const struct part *part, int k, struct part_way *way);
+
+/* The winding k, from 0, of a transformer; false beyond the last, and for other parts. Asked once all
+ * is stamped. */
+bool part_turns(const struct set *set, const struct part *part, int k,
+                struct part_winding *winding);
 
 /* True when a way through the part begins or ends at the point (taps do not count). */
 bool part_ends_at(const struct set *set, const struct part *part, const char *point);

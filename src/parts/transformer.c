@@ -279,7 +279,6 @@ static void read(struct set *set, struct part *part)
     read_primary(set, part, t);
     read_windings(set, part, t);
     read_iron(set, part, &t->iron);
-    t->remanence_given = !isnan(t->iron.remanence);
     transformer_read_warmth(set, part, &t->warmth);
     transformer_read_fault(set, part, t);
 }
@@ -304,8 +303,7 @@ static bool find_winding(const struct set *set, const struct part *part, const c
 static unsigned also(const struct part *part)
 {
     const struct transformer *t = part->data;
-    return (t->on_mains ? ROLE_PRIMARY_ON_MAINS : 0u) |
-           (!t->ideal && !t->remanence_given ? ROLE_REMANENCE_UNKNOWN : 0u);
+    return (t->on_mains ? ROLE_PRIMARY_ON_MAINS : 0u) | (!t->ideal ? ROLE_CORE : 0u);
 }
 
 static double volts(const struct part *part)
@@ -368,5 +366,6 @@ const struct part_kind kind_transformer = {
     .also = also,
     .volts = volts,
     .way = way,
+    .turns = transformer_wanted,
     .faults = transformer_faults,
 };

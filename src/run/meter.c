@@ -300,7 +300,7 @@ void meter_cycle(struct meter *m)
     watch_cycle(m->watch, m, m->session->t);
     if (!m->trace) return;
     heat_cycle(m->heat_record, m, m->session->t);
-    envelope_cycle(m->envelope, m, m->session->t);
+    if (m->envelope) envelope_cycle(m->envelope, m, m->session->t);
 }
 
 int meter_instant(struct meter *m)

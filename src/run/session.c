@@ -270,14 +270,13 @@ double session_work(int n)
     return 1 + times * times * times;
 }
 
-/* Whose state bounds the steps. */
-static const char *slowest_part(const struct session *s)
+/* The part whose charge, flux, temperature ... y[i] is; NULL: none. */
+static const char *part_of(const struct session *s, int i)
 {
     const struct circuit *c = s->network->circuit;
-    const int worst = rosenbrock_worst(s->solver), nw = s->r->nw;
-    if (worst < 0 || worst >= equations_size(s->eq)) return NULL;
-    if (worst >= nw) return c->states.at[s->eq->moves[worst - nw]].part;
-    return c->elements.at[s->network->y_element[s->r->w_of[worst]]].part;
+    if (i < 0) return NULL;
+    if (i < s->r->nw) return c->elements.at[s->network->y_element[s->r->w_of[i]]].part;
+    return c->states.at[s->eq->moves[i - s->r->nw]].part;
 }
 
 int session_ask(struct session *s)
@@ -287,7 +286,7 @@ int session_ask(struct session *s)
         *o->pace = s->pace;
         o->pace->time = s->t;
         o->pace->step = s->t - rosenbrock_previous(s->solver);
-        o->pace->part = slowest_part(s);
+        o->pace->part = part_of(s, rosenbrock_worst(s->solver));
     }
     return o->progress(o->progress_context, run_done(o, s->t));
 }
@@ -319,15 +318,34 @@ bool session_fail(struct session *s, const char *what)
     return false;
 }
 
-/* One step and what follows from it. */
-static bool advance(struct session *s, double stop, long *events_left)
+static bool fail_step(struct session *s, enum rosenbrock_result did)
 {
     static const char *const text[] = {[ROSENBROCK_STOPPED] = "the equations could not be solved",
                                        [ROSENBROCK_TINY] = "the time step became too small",
                                        [ROSENBROCK_SINGULAR] = "the equations became singular"};
+    const char *part = part_of(s, rosenbrock_worst(s->solver));
+    if (s->trouble || !part) return session_fail(s, s->trouble ? s->trouble : text[did]);
+    return session_fail(
+        s, arena_printf(s->arena,
+                        "%s near %s: look at its values and at those of what it is joined to",
+                        text[did], part));
+}
+
+/* `late`: the gates that turn over, or 0 for those whose event it is. */
+static bool fail_switching(struct session *s, pattern_t late)
+{
+    const unsigned char *fired = rosenbrock_fired(s->solver);
+    for (int g = 0; g < s->network->circuit->gates && !late; g++)
+        if (fired[g]) late |= (pattern_t)1 << g;
+    return session_fail(s, arena_printf(s->arena, "rectifiers switch without end: %s",
+                                        session_gate_names(s, late)));
+}
+
+/* One step and what follows from it. */
+static bool advance(struct session *s, double stop, long *events_left)
+{
     enum rosenbrock_result did = rosenbrock_step(s->solver, stop);
-    if (did != ROSENBROCK_STEP && did != ROSENBROCK_EVENT)
-        return session_fail(s, s->trouble ? s->trouble : text[did]);
+    if (did != ROSENBROCK_STEP && did != ROSENBROCK_EVENT) return fail_step(s, did);
     s->t = rosenbrock_time(s->solver);
     s->pace.steps++;
     memcpy(s->y, rosenbrock_state(s->solver), (size_t)equations_size(s->eq) * sizeof *s->y);
@@ -344,7 +362,7 @@ static bool advance(struct session *s, double stop, long *events_left)
     pattern_t late = did == ROSENBROCK_STEP ? overslept(s, OVERSLEPT) : 0;
     if (did == ROSENBROCK_STEP && !late) return true;
     s->pace.switches++;
-    if (--*events_left < 0) return session_fail(s, "rectifiers switch without end");
+    if (--*events_left < 0) return fail_switching(s, late);
     if (!(late ? turn_over(s, late) : at_event(s))) return session_fail(s, s->trouble);
     return true;
 }

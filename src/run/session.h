@@ -133,6 +133,9 @@ const double *session_seen(const struct session *s, double t);
  * the observer are served. False when the run failed (s->result tells) */
 bool session_cycle(struct session *s, struct stops *next);
 
+/* The subjects of these gates: `V6.1, V6.2`. */
+const char *session_gate_names(struct session *s, pattern_t gates);
+
 /* A new pattern from here; both sides of the switch are measured. False on trouble. */
 bool session_switch(struct session *s, pattern_t pattern);
 

@@ -145,7 +145,7 @@ static pattern_t disagreeing(struct session *s, const struct reduced *r, bool *u
     return wrong ? wrong : second_look(s, r, g, undecided);
 }
 
-static const char *names_of(struct session *s, pattern_t gates)
+const char *session_gate_names(struct session *s, pattern_t gates)
 {
     const char *text = "";
     for (int k = 0; k < s->network->circuit->gates; k++)
@@ -312,7 +312,7 @@ bool session_settle(struct session *s, pattern_t first, double before)
         s->trouble = r->fault
                          ? r->fault
                          : arena_printf(s->arena, "no way of conducting agrees with itself: %s",
-                                        names_of(s, wrong ? wrong : free));
+                                        session_gate_names(s, wrong ? wrong : free));
         return false;
     }
     accept(s, spare_coils(s, found, free), before);

@@ -253,11 +253,6 @@ const unsigned char *rosenbrock_fired(const struct rosenbrock *s)
     return s->fired;
 }
 
-int rosenbrock_worst(const struct rosenbrock *s)
-{
-    return s->worst;
-}
-
 double rosenbrock_next(const struct rosenbrock *s)
 {
     return s->next;

@@ -33,7 +33,6 @@ struct rosenbrock {
     double last_error;  /* norm of the last accepted step / tolerance; 0 = none yet */
     double last_length; /* of that step [s] */
     double error;       /* the same of the step on trial; NaN when it has none */
-    int worst;          /* state of the largest; -1: none, or the gauge */
     bool singular;      /* the iteration matrix of the step on trial */
 
     /* What is known at (time, y), so that a repeated step need not ask again. */

@@ -96,17 +96,25 @@ static int solve_stage(struct rosenbrock *s, int i, bool *sane)
 }
 
 /* The norm of rosenbrock_accuracy over the tolerance. */
-static double error_norm(struct rosenbrock *s, const double *estimate)
+static double error_norm(const struct rosenbrock *s, const double *estimate)
 {
     const int n = s->ode->n;
     double largest = 0;
-    s->worst = -1;
-    for (int k = 0; k < n; k++) {
-        double size = fabs(estimate[k]) / s->scale[k];
-        if (size > largest) s->worst = k;
-        largest = larger(largest, size);
-    }
+    for (int k = 0; k < n; k++) largest = larger(largest, fabs(estimate[k]) / s->scale[k]);
     return largest / s->tolerance;
+}
+
+int rosenbrock_worst(const struct rosenbrock *s)
+{
+    const double *last = s->stage + (RODAS_STAGES - 1) * s->ode->n;
+    int worst = -1;
+    double largest = 0;
+    for (int k = 0; k < s->ode->n; k++) {
+        double share = fabs(last[k]) / s->scale[k];
+        if (!isfinite(share)) return k;
+        if (share > largest) largest = share, worst = k;
+    }
+    return worst;
 }
 
 static void finish_piece(struct rosenbrock *s)
@@ -122,10 +130,8 @@ static void finish_piece(struct rosenbrock *s)
             add(n, rodas5p.bend[m][j], s->stage + j * n, p->bend[m]);
     }
     s->error = finite_all(n, p->to) ? error_norm(s, last) : (double)NAN;
-    if (!s->ode->gauge || !isfinite(s->error)) return;
-    double gauged = s->ode->gauge(s->ode->context, last);
-    if (gauged > s->error) s->worst = -1;
-    s->error = larger(s->error, gauged);
+    if (s->ode->gauge && isfinite(s->error))
+        s->error = larger(s->error, s->ode->gauge(s->ode->context, last));
 }
 
 int rosenbrock_solve(struct rosenbrock *s)

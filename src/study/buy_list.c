@@ -11,6 +11,8 @@
 #include "numbers.h"
 #include "preferred.h"
 
+enum { SMALLER_MOST = 2 }; /* sizes below the one next above what is drawn */
+
 #define FILM_LOSS 0.001 /* dissipation factor of polypropylene, Vishay doc. 28164 */
 
 struct buyer {
@@ -136,6 +138,14 @@ static void set_mates(const struct buyer *b, const struct capacitor *c, struct b
     }
 }
 
+/* A design-centre limit already allows for a line that is so much too high (tube manuals, definition
+ * of the design-centre system, from memory). */
+static bool allowed_for(const struct judged *j)
+{
+    return j->rating->system && strncmp(j->rating->system, "design-cent", 11) == 0 &&
+           j->share <= 1 + BUY_RAISED;
+}
+
 /* What the new value does to the rectifier it follows. */
 static void set_limit(const struct buyer *b, struct buy_capacitor *k)
 {
@@ -147,6 +157,7 @@ static void set_limit(const struct buyer *b, struct buy_capacitor *k)
         const struct judged *j = judge_worst(b->list->judgement[BUY_HOT], b->list->label[BUY_HOT],
                                              k->rectifier, measures[i]);
         if (!j || j->verdict != VERDICT_OVER || !(j->share > k->share)) continue;
+        if (allowed_for(j) && b->list->raised > 0) continue;
         k->limit = measures[i];
         k->share = j->share;
     }
@@ -262,14 +273,58 @@ static void gather(struct buyer *b, const struct set *drawn)
     if (list->line_current.run >= 0) list->fuse = buy_fuse(list->line_current.value);
 }
 
+/* Whether some first capacitor is to be tried a size smaller: what its own run finds over its rating
+ * is not bought. */
+static bool take_smaller(struct buyer *b)
+{
+    struct buy_list *list = b->list;
+    bool any = false;
+    for (int i = 0; i < list->capacitors.n; i++) {
+        const struct buy_capacitor *k = &list->capacitors.at[i];
+        struct buy_smaller one = {k->name, 1, k->limit, k->share, k->farads, k->rectifier};
+        int at = 0;
+        if (!k->limit) continue;
+        while (at < list->smaller.n && strcmp(list->smaller.at[at].name, k->name) != 0) at++;
+        if (at < list->smaller.n) {
+            one.sizes = list->smaller.at[at].sizes + 1;
+            list->smaller.at[at] = one;
+        } else array_push(b->arena, &list->smaller, one);
+        any = true;
+    }
+    return any;
+}
+
+/* The set as drawn on the line as drawn, and the worst volts of all runs. */
+static void keep_or_replace(struct buyer *b, const struct setup *drawn)
+{
+    const struct trial_options o = {0};
+    const struct trial *t = trial_run(b->arena, drawn, &o);
+    struct buy_list *list = b->list;
+    list->keep = keep_list(b->arena, drawn, t->judgement);
+    for (int i = 0; i < list->keep.rows.n; i++) {
+        struct keep_row *row = &list->keep.rows.at[i];
+        for (int k = 0; k < list->capacitors.n; k++)
+            if (strcmp(list->capacitors.at[k].name, row->name) == 0)
+                keep_sees(row, list->capacitors.at[k].volts.value);
+    }
+}
+
 const struct buy_list *buy_list(struct arena *arena, struct diags *diags, const struct scenario *s,
                                 const char *variant, const struct buy_options *options)
 {
     struct buy_list *list = ARENA_NEW(arena, struct buy_list);
-    if (!buy_runs(arena, diags, s, variant, options, list)) return list;
-    const struct stage *first = &list->setup[BUY_HOT]->stages.at[0];
-    const struct setup *drawn = scenario_setup(arena, diags_new(arena), s, variant);
-    struct buyer b = {arena, list, first->set, first->circuit};
-    gather(&b, drawn->stages.at[0].set);
+    struct buyer b = {.arena = arena, .list = list};
+    const struct setup *drawn;
+    int sizes = 0;
+    do {
+        if (!buy_runs(arena, diags, s, variant, options, list)) return list;
+        const struct stage *first = &list->setup[BUY_HOT]->stages.at[0];
+        drawn = scenario_setup(arena, diags_new(arena), s, variant);
+        b.set = first->set;
+        b.circuit = first->circuit;
+        list->capacitors.n = list->resistors.n = list->rectifiers.n = 0;
+        gather(&b, drawn->stages.at[0].set);
+    } while (sizes++ < SMALLER_MOST && take_smaller(&b));
+    keep_or_replace(&b, drawn);
     return list;
 }

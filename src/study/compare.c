@@ -31,7 +31,7 @@ static const char *merged(struct arena *arena, const char *subject)
 
 static bool of_restart(const struct turn_on *t, const struct judged *row)
 {
-    return strcmp(row->variant, t->setup->variant) != 0;
+    return t->restart && strcmp(row->variant, t->restart_name) == 0;
 }
 
 /* ---- gathering ---- */
@@ -64,11 +64,20 @@ static bool is_worse(const struct judged *a, const struct judged *b)
     return fabs(a->figure.value) > fabs(b->figure.value);
 }
 
+/* Settled figures are those of the warm set, where there is one. */
+static bool replaced(const struct turn_on *t, const struct judged *j)
+{
+    const struct measure_row *m = &measure_table[j->figure.measure];
+    bool settled = m->at_end || m->panel == PANEL_RIPPLE;
+    return t->warm && settled && strcmp(j->variant, t->setup->variant) == 0;
+}
+
 static void gather_column(struct gathering *g, int column)
 {
     const struct turn_on *t = g->c->turn_ons[column];
     for (int i = 0; i < t->judgement->all.n; i++) {
         const struct judged *j = &t->judgement->all.at[i];
+        if (replaced(t, j)) continue;
         const struct judged **cell = &row_of(g, j, of_restart(t, j))->cell[column];
         if (!*cell || is_worse(j, *cell)) *cell = j;
     }

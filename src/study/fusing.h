@@ -2,6 +2,7 @@
 #ifndef PRESOLDER_FUSING_H
 #define PRESOLDER_FUSING_H
 
+#include "failure.h"
 #include "fuse_time.h"
 #include "run.h"
 
@@ -70,7 +71,8 @@ struct fusing {
     double running; /* RMS from the line, warm [A] */
     double watts;   /* from the line */
     struct fusing_heat warm;
-    struct surge surges[FUSING_SURGES];
+    ARRAY(struct surge) all;            /* either zero or crest, a core magnetised either way */
+    struct surge surges[FUSING_SURGES]; /* of each kind among them the greatest of every column */
     int surge_count;
     ARRAY(struct fusing_fault) faults;
     ARRAY(struct fusing_fuse) fuses; /* by standard and speed, rising */
@@ -78,7 +80,7 @@ struct fusing {
     int unbalanced;                  /* runs whose audit failed */
     bool harmful;                    /* some fault takes a winding over its class */
     enum status status;
-    const char *message;
+    struct failure failure; /* why not STATUS_OK */
 };
 
 /* Largest running current a fuse is used at: rated, of UL 248-14 ones FUSING_UL_SHARE of it [A]. */
