@@ -288,7 +288,8 @@ int session_ask(struct session *s)
         o->pace->step = s->t - rosenbrock_previous(s->solver);
         o->pace->part = part_of(s, rosenbrock_worst(s->solver));
     }
-    return o->progress(o->progress_context, run_done(o, s->t));
+    if (!s->only_steady) s->done = larger(s->done, run_done(o, s->t)); /* trials go back in time */
+    return o->progress(o->progress_context, s->done);
 }
 
 bool session_asks(struct session *s, double work)

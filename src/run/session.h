@@ -89,6 +89,7 @@ struct session {
     bool halted;           /* the caller wants an end */
     bool cut;              /* and got it within a period */
     struct run_pace pace;
+    double done;         /* the share told last */
     double asked;        /* work since the caller was last asked (session_asks) */
     bool only_steady;    /* no run, but a steady state long after the last change (steady.h) */
     struct skip *skip;   /* NULL: every cycle is simulated */

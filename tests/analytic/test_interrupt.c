@@ -14,9 +14,9 @@
 #include "shop.h"
 #include "steady.h"
 
-enum { SECTIONS = 70, PLACES = 8 };
+enum { SECTIONS = 100, PLACES = 5 };
 
-/* Seventy RC sections: every step costs as much as a dozen of a small set. */
+/* A hundred RC sections: every step costs as much as some thirty of a small set. */
 static const struct setup *ladder(void)
 {
     struct arena *arena = shop_arena();
