@@ -15,7 +15,7 @@
 #define FIELD(name) offsetof(struct options, name)
 
 #define FOR_STUDIES (FOR_COMPARE | FOR_TRY | FOR_FIND_VALUE | FOR_BUY_LIST | FOR_TOLERANCES)
-#define FOR_RUNS (FOR_SWITCH_ON | FOR_STUDIES)
+#define FOR_RUNS (FOR_SWITCH_ON | FOR_STUDIES | FOR_SCHEMATIC)
 #define FOR_PICTURES                                                                               \
     (FOR_SWITCH_ON | FOR_COMPARE | FOR_TRY | FOR_REFORM | FOR_TOLERANCES | FOR_DIAGNOSE)
 #define FOR_BENCH                                                                                  \
@@ -56,8 +56,12 @@ const struct option options_all[] = {
     {"--quiet", NULL, words_help_option_quiet, OPTION_FLAG,
      FOR_NEW | FOR_CHECK | FOR_RUNS | FOR_BENCH, FIELD(quiet)},
     {"--format", "svg|png", words_help_option_format, OPTION_CHOICE, FOR_PICTURES, FIELD(format)},
-    {"--black-and-white", NULL, words_help_option_black_and_white, OPTION_FLAG, FOR_PICTURES,
-     FIELD(black_and_white)},
+    {"--black-and-white", NULL, words_help_option_black_and_white, OPTION_FLAG,
+     FOR_PICTURES | FOR_SCHEMATIC, FIELD(black_and_white)},
+    {"--zigzag", NULL, words_help_option_zigzag, OPTION_FLAG, FOR_SCHEMATIC, FIELD(zigzag)},
+    {"--narrow", NULL, words_help_option_narrow, OPTION_FLAG, FOR_SCHEMATIC, FIELD(narrow)},
+    {"--without-voltages", NULL, words_help_option_without_voltages, OPTION_FLAG, FOR_SCHEMATIC,
+     FIELD(without_voltages)},
     {"--no-plots", NULL, words_help_option_no_plots, OPTION_FLAG, FOR_PICTURES, FIELD(no_plots)},
     {"--help", NULL, words_help_option_help, OPTION_FLAG, FOR_ALL, FIELD(help)},
     {"--version", NULL, words_help_option_version, OPTION_FLAG, 0, FIELD(version)},

@@ -24,13 +24,14 @@ commands:
   try SCENARIO KEY=LIST  one or two values over a list or range: table and curves
   find-value SCENARIO    the value of a part, or of two, for a wanted figure each
   tolerances SCENARIO    parts and readings are off by so much: do the figures hold?
+  diagnose SCENARIO      what is wrong, by what your meter reads, and what to read next
   discharge SCENARIO     what the capacitors hold, how they empty, and a safe tool for it
   reform [SCENARIO]      re-forming an old electrolytic: which resistor, how long
   hot-chassis SCENARIO   volts and touch current from the chassis to the earth of the wall
   fuse SCENARIO          the smallest line fuse that holds, and which faults it clears in time
   bench-sheet SCENARIO   what the meters read at each step of a careful first power-up
   buy-list SCENARIO      what to buy: values, volts, watts, polarity, diodes, fuse
-  diagnose SCENARIO      what is wrong, by what your meter reads, and what to read next
+  schematic SCENARIO     the supply as a circuit diagram, with the voltages of the last run
   parts [NAME]           list the catalogue, or show one model or kind with its sources
 
 options:

@@ -79,14 +79,14 @@ static const char words_help_tolerances_says[] =
 static const char words_help_tolerances[] =
     "Runs many sets, each with every uncertain value somewhere in its range: parts by their\n"
     "tolerance and age, readings by the meter, guesses between their bounds, the line by its\n"
-    "standard. Shows what the meter may read, in how many sets something passes its rating,\n"
-    "which value moves which figure most, and so which reading to take first. A tolerance of\n"
-    "your own stands behind a value (`value: 8 uF +-10 %`, `voltage: 117 V +-5 %`, `-20/+100 %`,\n"
-    "`exact`) or at the key `tolerance:` of a part (`10 %`, `silver`). Sets are looked at long\n"
-    "after switch-on; with --cold each is a turn-on. Writes tolerances.csv, influence.csv and\n"
-    "ranges.csv, which has every range with its source, and in the folder plots two pictures.\n"
-    "Ctrl-C ends it early: the sets done by then are shown and written, marked as partial,\n"
-    "with exit code 6.\n";
+    "standard. Shows what the meter may read, in how many sets something is outside its\n"
+    "rating, which value moves which figure most, and so which reading to take first. Write a\n"
+    "tolerance of your own after a value (`value: 8 uF +-10 %`, `voltage: 117 V +-5 %`,\n"
+    "`-20/+100 %`, `exact`) or as `tolerance:` of a part (`10 %`, `silver`). Sets are looked at\n"
+    "long after switch-on; with --cold each is a turn-on. Writes tolerances.csv,\n"
+    "influence.csv, ranges.csv (every range with its source) and, in the folder plots, two\n"
+    "pictures. Ctrl-C ends it early: the sets done by then are shown and written, marked as\n"
+    "partial, with exit code 6.\n";
 
 static const char words_help_discharge_says[] =
     "what the capacitors hold, how they empty, and a safe tool for it";
@@ -147,6 +147,14 @@ static const char words_help_buy_list[] =
     "Every recommendation names the run it rests on. Writes buy-list.csv, and figures.csv\n"
     "of all these runs.\n";
 
+static const char words_help_schematic_says[] =
+    "the supply as a circuit diagram, with the voltages of the last run";
+static const char words_help_schematic[] =
+    "Draws the scenario or a --variant as schematic.svg: mains on the left, load on the right,\n"
+    "B+ on top, the reference at the bottom. Every point has a number; the column tells its DC\n"
+    "and its AC or ripple. Parts over their rating are marked. The voltages are those of the\n"
+    "last switch-on in the same folder; when there is none, or the scenario is newer, the set\n"
+    "is run first, as switch-on does. Symbols are those of IEC 60617.\n";
 static const char words_help_diagnose_says[] =
     "what is wrong, by what your meter reads, and what to read next";
 static const char words_help_diagnose[] =
@@ -192,6 +200,9 @@ static const char words_help_option_quiet[] = "say nothing but errors";
 static const char words_help_option_format[] = "kind of the pictures (default svg)";
 static const char words_help_option_black_and_white[] = "pictures for print without colour";
 static const char words_help_option_no_plots[] = "write no gnuplot scripts and draw no pictures";
+static const char words_help_option_zigzag[] = "resistors as zigzags, not as boxes";
+static const char words_help_option_narrow[] = "in strips, for the screen of a telephone";
+static const char words_help_option_without_voltages[] = "draw the circuit only, run nothing";
 static const char words_help_option_help[] = "show this";
 static const char words_help_option_version[] = "show the version";
 
