@@ -59,6 +59,10 @@ double diagnose_floor(enum unit unit);
 #define DIAGNOSE_ANYWHERE_RIPPLE 3.0
 #define DIAGNOSE_ANYWHERE_TIMES 30.0 /* ohms and leakages: so many times more or less */
 
+/* What has no steady state (something runs away, a fuse opens) was hardly read in peace: so much
+ * less likely than what is outside the list. From memory. */
+#define DIAGNOSE_UNSTEADY 0.1
+
 /* Kinds of work for one more reading. */
 enum diagnose_class { CLASS_DEAD, CLASS_LAMP, CLASS_LINE };
 

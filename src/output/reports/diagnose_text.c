@@ -11,7 +11,8 @@
 #include "words_number.h"
 
 enum { CAUSE = 40, SEVERE = 12, READING = 26, VALUE = 10, COLUMNS = 4 };
-#define TOLD 5e-3 /* least share of a cause in the table */
+#define BATTERY 60.0 /* volts below which a set is fed from a battery */
+#define TOLD 5e-3    /* least share of a cause in the table */
 
 struct telling {
     struct page *page;
@@ -23,8 +24,10 @@ const char *diagnose_text_cause(struct arena *arena, const struct cause *c)
     switch (c->special) {
     case SPECIAL_SOUND: return words_diagnose_sound;
     case SPECIAL_OUTSIDE: return words_diagnose_outside;
-    case SPECIAL_LINE_LOW: return words_diagnose_line_low;
-    case SPECIAL_LINE_HIGH: return words_diagnose_line_high;
+    case SPECIAL_LINE_LOW:
+        return c->times < BATTERY ? words_diagnose_battery_low : words_diagnose_line_low;
+    case SPECIAL_LINE_HIGH:
+        return c->times < BATTERY ? words_diagnose_battery_high : words_diagnose_line_high;
     case SPECIAL_OTHER_TYPE: return arena_printf(arena, words_diagnose_other_type, c->part);
     case SPECIAL_WRONG_RETURN: return arena_printf(arena, words_diagnose_wrong_return, c->part);
     default: return arena_printf(arena, words_diagnose_cause, c->part, c->name);
@@ -121,7 +124,10 @@ static void tell_answer(struct telling *t)
     const struct diagnosis *d = t->d;
     const int first = d->order[0];
     const enum diagnose_special special = cause_at(t, first)->special;
-    if (special == SPECIAL_OUTSIDE) page_say(t->page, "", words_diagnose_nothing_fits);
+    if (special == SPECIAL_OUTSIDE && d->serves)
+        page_say(t->page, "", words_diagnose_perhaps_outside, name(t, d->order[1]),
+                 in_brackets(t, d->order[1]));
+    else if (special == SPECIAL_OUTSIDE) page_say(t->page, "", words_diagnose_nothing_fits);
     else if (special == SPECIAL_SOUND && d->danger < 0)
         page_say(t->page, "", words_diagnose_no_fault);
     else if (special == SPECIAL_SOUND)
@@ -143,6 +149,11 @@ static void tell_answer(struct telling *t)
 static const char *fit(const struct diagnosis *d, int c)
 {
     if (d->r.causes.at[c].special == SPECIAL_OUTSIDE || d->evidence.n == 0) return "-";
+    int nodes = d->r.causes.at[c].nodes, best = d->of[c].best;
+    int node = d->placed[c].n == nodes
+                   ? best
+                   : (int)lround((double)best * (nodes - 1) / (d->placed[c].n - 1));
+    if (d->r.of[c].made[node] != ANSWER_MADE) return "-";
     double chance = gsl_cdf_chisq_Q(d->of[c].misfit, d->evidence.n);
     return chance > 0.05              ? words_diagnose_fit_good
            : chance > DIAGNOSE_SERVES ? words_diagnose_fit_fair

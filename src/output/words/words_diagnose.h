@@ -10,6 +10,8 @@ static const char words_diagnose_sound[] = "no fault found";
 static const char words_diagnose_outside[] = "outside the supply, or not in this list";
 static const char words_diagnose_line_low[] = "line voltage low";
 static const char words_diagnose_line_high[] = "line voltage high";
+static const char words_diagnose_battery_low[] = "battery voltage low";
+static const char words_diagnose_battery_high[] = "battery voltage high";
 static const char words_diagnose_other_type[] = "%s: another type in its socket";
 static const char words_diagnose_wrong_return[] = "%s: minus at the wrong point";
 
@@ -38,6 +40,10 @@ static const char words_diagnose_not_excluded[] =
     "A sound set reads like this, but these readings cannot exclude %s (%s).";
 static const char words_diagnose_nothing_fits[] =
     "No fault of this list fits well. First check what you typed in, and the wiring.";
+/* cause, its severity in brackets or nothing */
+static const char words_diagnose_perhaps_outside[] =
+    "The cause may lie outside the supply, or be none of this list. Of the list, %s%s comes "
+    "nearest.";
 static const char words_diagnose_no_single[] = "No single fault explains all readings.";
 /* reading, what was read */
 static const char words_diagnose_odd[] =
