@@ -3,6 +3,7 @@
  * of their files. */
 #include <string.h>
 
+#include "bounds.h"
 #include "command.h"
 #include "fault.h"
 #include "page.h"
@@ -81,6 +82,24 @@ static void show_keys(struct job *job, const struct part_kind *kind)
                                k->use & KEY_NEEDED ? words_parts_needed : ""));
 }
 
+static void show_bounds(struct job *job)
+{
+    struct page page = {job->out, job->arena};
+    const char *text = "";
+    char low[40], high[40];
+    for (int unit = UNIT_NUMBER; unit <= UNIT_JOULE_PER_KELVIN; unit++) {
+        double least, most;
+        bounds_of(unit, &least, &most);
+        text = arena_printf(job->arena, "%s%s", text,
+                            arena_printf(job->arena, words_parts_bound, *text ? ", " : "",
+                                         quantity_kind(unit),
+                                         quantity_text(least, unit, 3, low, sizeof low),
+                                         quantity_text(most, unit, 3, high, sizeof high)));
+    }
+    page_line(&page, words_parts_bounds);
+    page_hang(&page, "    ", 2, text);
+}
+
 /* `value now: 10 % to 50 % of its value, usually 25 %` */
 static void show_severity(const struct page *page, const struct fault_severity *s)
 {
@@ -111,7 +130,7 @@ static void show_kind(struct job *job, const char *kind, bool keys)
     const struct part_kind *known = kind_find(kind);
     fprintf(job->out, "%s%s%s\n", kind, known && known->says ? ": " : "",
             known && known->says ? known->says : "");
-    if (keys && known) show_keys(job, known), show_faults(job, known);
+    if (keys && known) show_keys(job, known), show_bounds(job), show_faults(job, known);
     for (int i = 0; i < catalogue_count(job->catalogue); i++) {
         const struct model *m = catalogue_at(job->catalogue, i);
         if (strcmp(m->kind, kind) != 0) continue;

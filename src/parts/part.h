@@ -142,7 +142,8 @@ struct part {
     const struct node *own;    /* the scenario's keys alone */
     const struct model *model; /* NULL: no type from the catalogue */
     bool fitted;
-    void *data; /* the kind's own struct */
+    bool in_plug; /* what the mains have `through` */
+    void *data;   /* the kind's own struct */
     struct heater_pins heaters[PART_HEATERS * DEVICE_FOREIGN];
     int heater_count;
 };
@@ -271,6 +272,7 @@ struct set {
     ARRAY(struct rating) ratings;
     ARRAY(struct fixed_figure) fixed;
     double ambient;               /* [K] */
+    double mains_volts;           /* as stated, of a square wave its crest; 0: no mains [V] */
     double line_volts, frequency; /* of the mains: RMS [V], [Hz] */
     double plug_volts; /* behind what stands between wall and plug, from stamping on: RMS [V] */
     double mains_resistance;    /* resistance of the source, and what stands in series with the plug

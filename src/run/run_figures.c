@@ -315,7 +315,7 @@ void meter_report(struct meter *m)
         trace_finish(m->trace);
         result->trace = m->trace;
         heat_report(m->heat_record, result);
-        envelope_report(m->envelope, result);
+        if (m->envelope) envelope_report(m->envelope, result);
     }
 }
 

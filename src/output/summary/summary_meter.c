@@ -10,6 +10,7 @@
 #include "numbers.h"
 #include "summary_impl.h"
 #include "words_meter.h"
+#include "words_stop.h"
 
 enum { ROWS_MOST = 24, POINT_WIDTH = 19 };
 
@@ -479,6 +480,25 @@ const char *summary_off_chart(struct summary *s)
             arena_printf(s->arena, "%s%s%s\x1f%s", names, *names ? ", " : "", row->subject, off);
     }
     return names;
+}
+
+const char *summary_off_measured(struct summary *s)
+{
+    struct table t = table_of(s);
+    const char *text = "";
+    if ((still_warming(s) && !s->t->warm) || s->run->status != STATUS_OK) return text;
+    add_readings(&t);
+    for (int i = 0; i < t.rows.n; i++) {
+        const struct row *row = &t.rows.at[i];
+        double off = told_value(row) / row->measured - 1;
+        if (row->floats || isnan(row->measured) || !(fabs(off) > SUMMARY_OFF_CHART)) continue;
+        if (row->moving && !s->t->warm) continue;
+        const char *name = strcmp(row->subject, "mains") == 0 ? words_meter_line : row->subject;
+        text = arena_printf(s->arena, words_stop_disagrees, text, *text ? "; " : "", name,
+                            told(s, row->measured, row->unit), told(s, told_value(row), row->unit),
+                            100 * off);
+    }
+    return text;
 }
 
 void summary_meter(struct summary *s)

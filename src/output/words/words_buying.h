@@ -68,9 +68,12 @@ static const char words_buying_uncommon[] = "Few make such an electrolytic; inst
 static const char words_buying_not_sold[] = "No single part is sold:";
 static const char words_buying_halves[] = ", as two of half the ohms: one stands 250 to 350 V";
 /* capacitance, what, of which rectifier, per cent */
-static const char words_buying_no_larger[] =
-    "No larger, rather smaller: with %s the %s of %s is %s of its rating in run a. `presolder try` "
-    "finds how large it may be.";
+static const char words_buying_smaller[] =
+    "No larger: with %s the %s of %s would be %s of its rating in run a.";
+/* the same */
+static const char words_buying_no_size[] =
+    "DO NOT BUY YET: even with %s the %s of %s is %s of its rating in run a. `presolder try` finds "
+    "what fits, and whether resistors in the plates' leads help.";
 /* the rectifier */
 static const char words_buying_first[] = "It is the first capacitor of %s: larger means higher "
                                          "peaks there; this one keeps within the ratings known.";

@@ -12,6 +12,11 @@ static const char words_parts_more[] =
 static const char words_parts_lists[] = "`presolder parts` lists them all";
 static const char words_parts_unknown[] = "the catalogue has no model and no kind `%s`";
 
+/* Heading of the sizes that are read; each: unit in words, least, most. */
+static const char words_parts_bounds[] =
+    "  values are read between (apart from 0; a key may allow less):";
+static const char words_parts_bound[] = "%s%s %s to %s";
+
 /* Heading of the faults of a kind; behind the name of a dangerous one; a severity: key, least, most,
  * ` of ` and of what (or nothing), usual. */
 static const char words_parts_faults[] = "  faults:";
