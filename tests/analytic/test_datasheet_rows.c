@@ -73,8 +73,9 @@ static const struct row rows[] = {
     {EZ40, ON(300, 215, 50e-6, 0.090, 310), SECOND_HAND},
     {EZ40, ON(350, 300, 50e-6, 0.090, 360), SECOND_HAND},
     {EZ41, ON(250, 300, 32e-6, 0.060, 260), SECOND_HAND},
-    {EZ41, ON(250, 150, 8e-6, 0.060, 255), SECOND_HAND},
     /* not checks */
+    {EZ41, ON(250, 150, 8e-6, 0.060, 255), SECOND_HAND,
+     .unfit = "less output with less copper than the row above: one of both is misprinted"},
     {GZ34S, CHOKE(300, 0.250, 250), JJ},
     {GZ34S, CHOKE(400, 0.250, 330), JJ},
     {GZ34S, CHOKE(500, 0.250, 420), JJ},
@@ -237,7 +238,7 @@ static void sheets_are_met(void **state)
         worst_take(&worst, 1 + compare(&rows[i]), 1, rows[i].type);
         checks++;
     }
-    assert_int_equal(checks, 5);
+    assert_int_equal(checks, 8);
     worst_check(&worst, "typical operation", TOLERANCE);
 }
 
