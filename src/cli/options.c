@@ -15,9 +15,10 @@
 #define FIELD(name) offsetof(struct options, name)
 
 #define FOR_STUDIES (FOR_COMPARE | FOR_TRY | FOR_FIND_VALUE | FOR_BUY_LIST | FOR_TOLERANCES)
-#define FOR_RUNS (FOR_SWITCH_ON | FOR_STUDIES)
+#define FOR_RUNS (FOR_SWITCH_ON | FOR_STUDIES | FOR_SCHEMATIC)
 #define FOR_PICTURES (FOR_SWITCH_ON | FOR_COMPARE | FOR_TRY | FOR_REFORM | FOR_TOLERANCES)
-#define FOR_BENCH (FOR_DISCHARGE | FOR_REFORM | FOR_HOT_CHASSIS | FOR_FUSE | FOR_BENCH_SHEET)
+#define FOR_BENCH                                                                                  \
+    (FOR_DISCHARGE | FOR_REFORM | FOR_HOT_CHASSIS | FOR_FUSE | FOR_BENCH_SHEET | FOR_DIAGNOSE)
 
 const struct option options_all[] = {
     {"--out", "DIR", words_help_option_out, OPTION_TEXT, FOR_RUNS | FOR_BENCH, FIELD(out)},
@@ -26,6 +27,10 @@ const struct option options_all[] = {
     {"--change", "PART.KEY", words_help_option_change, OPTION_WORDS, FOR_FIND_VALUE,
      FIELD(changes)},
     {"--so-that", "WISH", words_help_option_so_that, OPTION_WORDS, FOR_FIND_VALUE, FIELD(wishes)},
+    {"--reading", "READING", words_help_option_reading, OPTION_WORDS, FOR_DIAGNOSE,
+     FIELD(readings)},
+    {"--readings", "FILE", words_help_option_readings, OPTION_TEXT, FOR_DIAGNOSE,
+     FIELD(readings_file)},
     {"--value", "FARADS", words_help_option_value, OPTION_TEXT, FOR_REFORM, FIELD(value)},
     {"--rated", "VOLTS", words_help_option_rated, OPTION_TEXT, FOR_REFORM, FIELD(rated)},
     {"--at", "VOLTS", words_help_option_at, OPTION_TEXT, FOR_REFORM, FIELD(at)},
@@ -40,7 +45,7 @@ const struct option options_all[] = {
     {"--samples", "N", words_help_option_samples, OPTION_COUNT, FOR_TOLERANCES, FIELD(samples)},
     {"--seed", "N", words_help_option_seed, OPTION_COUNT, FOR_TOLERANCES, FIELD(seed)},
     {"--jobs", "N", words_help_option_jobs, OPTION_COUNT,
-     FOR_STUDIES | FOR_HOT_CHASSIS | FOR_BENCH_SHEET, FIELD(jobs)},
+     FOR_STUDIES | FOR_HOT_CHASSIS | FOR_BENCH_SHEET | FOR_DIAGNOSE, FIELD(jobs)},
     {"--strict", NULL, words_help_option_strict, OPTION_FLAG, FOR_SWITCH_ON | FOR_COMPARE,
      FIELD(strict)},
     {"--force", NULL, words_help_option_force, OPTION_FLAG, FOR_RUNS | FOR_BENCH, FIELD(force)},
@@ -48,8 +53,12 @@ const struct option options_all[] = {
     {"--quiet", NULL, words_help_option_quiet, OPTION_FLAG,
      FOR_NEW | FOR_CHECK | FOR_RUNS | FOR_BENCH, FIELD(quiet)},
     {"--format", "svg|png", words_help_option_format, OPTION_CHOICE, FOR_PICTURES, FIELD(format)},
-    {"--black-and-white", NULL, words_help_option_black_and_white, OPTION_FLAG, FOR_PICTURES,
-     FIELD(black_and_white)},
+    {"--black-and-white", NULL, words_help_option_black_and_white, OPTION_FLAG,
+     FOR_PICTURES | FOR_SCHEMATIC, FIELD(black_and_white)},
+    {"--zigzag", NULL, words_help_option_zigzag, OPTION_FLAG, FOR_SCHEMATIC, FIELD(zigzag)},
+    {"--narrow", NULL, words_help_option_narrow, OPTION_FLAG, FOR_SCHEMATIC, FIELD(narrow)},
+    {"--without-voltages", NULL, words_help_option_without_voltages, OPTION_FLAG, FOR_SCHEMATIC,
+     FIELD(without_voltages)},
     {"--no-plots", NULL, words_help_option_no_plots, OPTION_FLAG, FOR_PICTURES, FIELD(no_plots)},
     {"--help", NULL, words_help_option_help, OPTION_FLAG, FOR_ALL, FIELD(help)},
     {"--version", NULL, words_help_option_version, OPTION_FLAG, 0, FIELD(version)},

@@ -29,8 +29,9 @@ struct barretter {
 
 static const struct key keys[] = {
     {"across", "two points", KEY_NEEDED},
-    {"rated", "the amperes it holds, e.g. 0.3 A", KEY_NEEDED | KEY_MODEL},
-    {"range", "the volts across it over which it does, e.g. 86 V to 129 V", KEY_NEEDED | KEY_MODEL},
+    {"rated", "the amperes it holds, e.g. 0.3 A", KEY_NEEDED | KEY_MODEL | KEY_SHOWN},
+    {"range", "the volts across it over which it does, e.g. 86 V to 129 V",
+     KEY_NEEDED | KEY_MODEL | KEY_SHOWN},
     {"spread", "how far from rated the current may be in its range, e.g. 5 %", KEY_MODEL},
     {"cold resistance", "ohms at room temperature", KEY_MODEL},
     {"time constant", "seconds of cooling to 1/e, e.g. 1 s", KEY_MODEL},

@@ -12,8 +12,8 @@
 
 static const struct key keys[] = {
     {"across", "two points, plus first", KEY_NEEDED},
-    {"value", "farads, e.g. 8 uF", KEY_NEEDED},
-    {"rated", "volts, e.g. 450 V", 0},
+    {"value", "farads, e.g. 8 uF", KEY_NEEDED | KEY_SHOWN},
+    {"rated", "volts, e.g. 450 V", KEY_SHOWN},
     {"make", "modern, dry, wet, film or paper", 0},
     {"series resistance", "ohms", KEY_MODEL},
     {"power factor", "per cent, instead of the series resistance", KEY_MODEL},

@@ -54,7 +54,7 @@ struct fuse {
 
 static const struct key keys[] = {
     {"across", "two points", KEY_NEEDED},
-    {"rated", "amperes, and fast or slow, e.g. 1 A slow", KEY_NEEDED},
+    {"rated", "amperes, and fast or slow, e.g. 1 A slow", KEY_NEEDED | KEY_SHOWN},
     {"kind", "fast or slow, unless `rated` tells it", KEY_MODEL},
     {"standard", "IEC 60127-2 sheet 2, 3 or 5, or UL 248-14 (3AG)", KEY_MODEL},
     {"cold resistance", "ohms, e.g. 0.117 ohm", KEY_MODEL},

@@ -272,8 +272,8 @@ struct heater {
 
 static const struct key heater_keys[] = {
     {"across", "two points", KEY_NEEDED},
-    {"rated", "volts and amperes, e.g. 6.3 V 0.3 A", 0},
-    {"tube", "instead of rated: the type of the tube whose heater it is", 0},
+    {"rated", "volts and amperes, e.g. 6.3 V 0.3 A", KEY_SHOWN},
+    {"tube", "instead of rated: the type of the tube whose heater it is", KEY_SHOWN},
     {"of", "the part or parts it heats", 0},
     {"heating", "direct or indirect", KEY_MODEL},
     {"warm-up", "seconds to 95 % of the settled current", KEY_MODEL},

@@ -12,8 +12,8 @@
 
 static const struct key keys[] = {
     {"across", "two points, plus first", KEY_NEEDED},
-    {"draws", "e.g. 64 mA at 255 V, or a map: drop, over, at", 0},
-    {"resistance", "ohms, instead of draws", 0},
+    {"draws", "e.g. 64 mA at 255 V, or a map: drop, over, at", KEY_SHOWN},
+    {"resistance", "ohms, instead of draws", KEY_SHOWN},
     {"scaled by", "multiple of that current, e.g. 1.5", 0},
     {"like", "tubes, resistance, constant current or output stage", 0},
     {"lineup", "list of tube types", 0},
@@ -23,7 +23,7 @@ static const struct key keys[] = {
     {"short resistance", "shorted: ohms of the short", 0},
     {"draws now", "too much: e.g. 100 mA at 250 V", 0},
     {"load", "too much: how much more than usual, e.g. +67 %", 0},
-    {"tube", "output stage: its type, e.g. 6F6-G", 0},
+    {"tube", "output stage: its type, e.g. 6F6-G", KEY_SHOWN},
     {"number", "output stage: how many such tubes in parallel", 0},
     {"bias resistor", "output stage: ohms at its cathode", 0},
     {"bias", "output stage: fixed volts at its grid instead, e.g. -16.5 V", 0},

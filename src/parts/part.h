@@ -48,6 +48,9 @@ enum role {
     ROLE_SCALES = 1 << 21,           /* a load that takes `scaled by` */
     ROLE_PRIMARY_ON_MAINS = 1 << 22, /* a transformer whose primary names no points */
     ROLE_CORE = 1 << 23,             /* a transformer with iron that can be left magnetised */
+    ROLE_FILAMENT = 1 << 24,         /* a rectifier tube whose heater is its cathode */
+    ROLE_CATHODE = 1 << 25,          /* a rectifier tube with heater and cathode */
+    ROLE_GAS_FILLED = 1 << 26,       /* a rectifier tube with gas or mercury */
 };
 
 /* A way through a part: of most kinds the two ends, of a transformer one of its windings, of a
@@ -56,6 +59,7 @@ struct part_way {
     const char *name;     /* of the winding, else NULL */
     const char *point[3]; /* plus first; of a winding in order, the tap between */
     int points;           /* 0: its ends are joined to nothing that has a name */
+    double volts[2];      /* of a winding: open circuit, RMS, of each half [V] */
 };
 
 /* A winding of a transformer, as another one in its place must have it. */
@@ -76,7 +80,8 @@ enum key_use {
     KEY_MODEL = 2,   /* usually comes from the model: not asked for by `new` */
     KEY_UNKNOWN = 8, /* needed, but `unknown` will do: a guess is taken */
     KEY_POINTS =
-        4 /* names points; `across`, `plates`, `cathode`, `cathodes` do at any depth, unmarked */
+        4, /* names points; `across`, `plates`, `cathode`, `cathodes` do at any depth, unmarked */
+    KEY_SHOWN = 16 /* stands beside the part's symbol in a drawing */
 };
 
 struct key {
@@ -105,6 +110,7 @@ struct part_kind {
     bool (*way)(const struct set *set, const struct part *part, int k, struct part_way *way);
     bool (*turns)(const struct set *set, const struct part *part, int k,
                   struct part_winding *winding);
+    bool (*primary)(const struct set *set, const struct part *part, struct part_way *way);
     const struct part_fault *faults; /* fault.h; ends with a NULL name */
 
     /* Only for kinds with windings that others name (`heated by:`); else NULL. The winding `name`
@@ -319,6 +325,13 @@ bool part_way(const struct set *set, const struct part *part, int k, struct part
  * is stamped. */
 bool part_turns(const struct set *set, const struct part *part, int k,
                 struct part_winding *winding);
+
+/* The primary of a transformer, which is none of its ways; false for other parts. */
+bool part_primary(const struct set *set, const struct part *part, struct part_way *way);
+
+/* What stands beside its symbol in a drawing, as the scenario writes it: its type, then the values
+ * of its KEY_SHOWN keys. Returns how many texts, at most `most`. */
+int part_shown(struct arena *arena, const struct part *part, const char **texts, int most);
 
 /* True when a way through the part begins or ends at the point (taps do not count). */
 bool part_ends_at(const struct set *set, const struct part *part, const char *point);

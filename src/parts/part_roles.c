@@ -59,6 +59,28 @@ bool part_turns(const struct set *set, const struct part *part, int k, struct pa
     return part->kind->turns && part->kind->turns(set, part, k, winding);
 }
 
+bool part_primary(const struct set *set, const struct part *part, struct part_way *way)
+{
+    *way = (struct part_way){.points = 0};
+    return part->kind->primary && part->kind->primary(set, part, way);
+}
+
+/* A number alone says nothing without its key: `2 in series`. */
+int part_shown(struct arena *arena, const struct part *part, const char **texts, int most)
+{
+    int n = 0;
+    const char *type = part_type(part);
+    if (type && n < most) texts[n++] = type;
+    for (const struct key *k = part->kind->keys; k->name && n < most; k++) {
+        const struct node *node = node_get(part->own, k->name);
+        bool text = k->use & KEY_SHOWN && node && node->kind == NODE_SCALAR && node->text[0];
+        if (!text || strcmp(node->text, "unknown") == 0) continue;
+        bool number = node->text[strspn(node->text, "0123456789.")] == 0;
+        texts[n++] = number ? arena_printf(arena, "%s %s", node->text, k->name) : node->text;
+    }
+    return n;
+}
+
 bool part_ends_at(const struct set *set, const struct part *part, const char *point)
 {
     struct part_way way;

@@ -24,7 +24,7 @@ static const struct key keys[] = {
     {"fires back at", "gas: inverse volts at which it conducts backwards, e.g. 600 V", 0},
     {"short resistance", "shorted, heater-cathode short: ohms of the short", 0},
     {"short to", "heater-cathode short: the point of the heater pin that it touches", 0},
-    {"in series", "how many in series, e.g. 2", 0},
+    {"in series", "how many in series, e.g. 2", KEY_SHOWN},
     {"law", "vacuum, gas, mercury, silicon or selenium", KEY_MODEL},
     {"drop", "e.g. 60 V at 125 mA", KEY_MODEL},
     {"perveance", "e.g. 0.269 mA/V^1.5", KEY_MODEL},
@@ -310,7 +310,9 @@ static unsigned also(const struct part *part)
                                      [MERCURY] = ROLE_TUBE | ROLE_MERCURY,
                                      [SELENIUM] = ROLE_SELENIUM,
                                      [IDEAL] = 0};
-    return roles[r->law] | (r->sections == 2 ? ROLE_TWO_PLATES : 0);
+    unsigned heated = !r->heated ? 0u : r->heating.indirect ? ROLE_CATHODE : ROLE_FILAMENT;
+    return roles[r->law] | heated | (r->sections == 2 ? ROLE_TWO_PLATES : 0) |
+           (r->law == GAS || r->law == MERCURY ? ROLE_GAS_FILLED : 0);
 }
 
 static bool way(const struct set *set, const struct part *part, int k, struct part_way *way)

@@ -15,8 +15,8 @@ struct resistor {
 
 static const struct key keys[] = {
     {"across", "two points", KEY_NEEDED},
-    {"resistance", "ohms, e.g. 330 ohm", KEY_NEEDED},
-    {"rated", "watts, e.g. 5 W", 0},
+    {"resistance", "ohms, e.g. 330 ohm", KEY_NEEDED | KEY_SHOWN},
+    {"rated", "watts, e.g. 5 W", KEY_SHOWN},
     {"condition", "good, open or shorted", 0},
     {NULL, NULL, 0},
 };

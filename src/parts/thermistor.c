@@ -25,7 +25,7 @@ const char *const thermistor_conditions[] = {"good", "open", "shorted", NULL};
 
 static const struct key keys[] = {
     {"across", "two points", KEY_NEEDED},
-    {"cold resistance", "ohms at 25 C, e.g. 120 ohm", KEY_NEEDED | KEY_MODEL},
+    {"cold resistance", "ohms at 25 C, e.g. 120 ohm", KEY_NEEDED | KEY_MODEL | KEY_SHOWN},
     {"rated", "highest amperes at 25 C, e.g. 2 A", KEY_NEEDED | KEY_MODEL},
     {"hot resistance", "ohms at the rated current, e.g. 1.2 ohm", KEY_MODEL},
     {"x", "warm it has x times (amperes to the power y) ohms, e.g. 3.04", KEY_MODEL},

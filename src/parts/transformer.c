@@ -318,11 +318,21 @@ static bool way(const struct set *set, const struct part *part, int k, struct pa
     if (k >= t->windings) return false;
     const struct winding *w = &t->winding[k];
     way->name = w->name;
+    for (int i = 0; i < w->halves; i++) way->volts[i] = w->half[i].volts;
     for (int i = 0; i < w->halves && w->named; i++) {
         way->point[i] = set->circuit->points.at[w->half[i].from];
         way->point[i + 1] = set->circuit->points.at[w->half[i].to];
         way->points = i + 2;
     }
+    return true;
+}
+
+static bool primary(const struct set *set, const struct part *part, struct part_way *way)
+{
+    const struct transformer *t = part->data;
+    *way = (struct part_way){.points = 2, .volts = {t->rated}};
+    way->point[0] = set->circuit->points.at[t->from];
+    way->point[1] = set->circuit->points.at[t->to];
     return true;
 }
 
@@ -367,5 +377,6 @@ const struct part_kind kind_transformer = {
     .volts = volts,
     .way = way,
     .turns = transformer_wanted,
+    .primary = primary,
     .faults = transformer_faults,
 };

@@ -30,6 +30,7 @@ commands:
   fuse SCENARIO          the smallest line fuse that holds, and which faults it clears in time
   bench-sheet SCENARIO   what the meters read at each step of a careful first power-up
   buy-list SCENARIO      what to buy: values, volts, watts, polarity, diodes, fuse
+  schematic SCENARIO     the supply as a circuit diagram, with the voltages of the last run
   parts [NAME]           list the catalogue, or show one model or kind with its sources
 
 options:

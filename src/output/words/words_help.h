@@ -147,6 +147,27 @@ static const char words_help_buy_list[] =
     "Every recommendation names the run it rests on. Writes buy-list.csv, and figures.csv\n"
     "of all these runs.\n";
 
+static const char words_help_schematic_says[] =
+    "the supply as a circuit diagram, with the voltages of the last run";
+static const char words_help_schematic[] =
+    "Draws the scenario or a --variant as schematic.svg: mains on the left, load on the right,\n"
+    "B+ on top, the reference at the bottom. Every point has a number; the column tells its DC\n"
+    "and its AC or ripple. Parts over their rating are marked. The voltages are those of the\n"
+    "last switch-on in the same folder; when there is none, or the scenario is newer, the set\n"
+    "is run first, as switch-on does. Symbols are those of IEC 60617.\n";
+static const char words_help_diagnose_says[] =
+    "what is wrong, by what your meter reads, and what to read next";
+static const char words_help_diagnose[] =
+    "Takes readings: --reading \"B+ DC = 181 V\" (several), or --readings FILE, or `measured:`\n"
+    "and `noticed:` of the scenario. Any measure of figures.csv may be read (\"mains\n"
+    "line-current = 0.4 A\"), AC (\"B+ AC = 3.1 V\"), ohms of the dead set (\"B+ to chassis\n"
+    "ohms = 22 kohm\"), and what a capacitor tester tells (\"C1 capacitance = 3 uF\").\n"
+    "Runs the set with each fault its parts can have, at several severities, weighs them by\n"
+    "the readings, and shows the likeliest causes, which of them cannot be told apart, a\n"
+    "reading that fits nothing, and the next reading that would tell them apart best for its\n"
+    "work among those that are safe. Writes diagnosis.csv. Exit code 3 when a reading names\n"
+    "nothing of the set.\n";
+
 static const char words_help_option_out[] =
     "folder for the results (default ./presolder-out/NAME-OF-SCENARIO)";
 static const char words_help_option_variant[] =
@@ -154,6 +175,8 @@ static const char words_help_option_variant[] =
 static const char words_help_option_change[] = "the value to find, e.g. R9.resistance";
 static const char words_help_option_so_that[] =
     "what is wanted, e.g. \"B+ settled-voltage = 250 V\"";
+static const char words_help_option_reading[] = "a reading, e.g. \"B+ DC = 181 V\" (several)";
+static const char words_help_option_readings[] = "a file with `measured`, `meter`, `noticed`";
 static const char words_help_option_value[] = "capacitance printed on the part, e.g. 20uF";
 static const char words_help_option_rated[] = "volts printed on the part, e.g. 450V";
 static const char words_help_option_at[] =
@@ -175,6 +198,9 @@ static const char words_help_option_quiet[] = "say nothing but errors";
 static const char words_help_option_format[] = "kind of the pictures (default svg)";
 static const char words_help_option_black_and_white[] = "pictures for print without colour";
 static const char words_help_option_no_plots[] = "write no gnuplot scripts and draw no pictures";
+static const char words_help_option_zigzag[] = "resistors as zigzags, not as boxes";
+static const char words_help_option_narrow[] = "in strips, for the screen of a telephone";
+static const char words_help_option_without_voltages[] = "draw the circuit only, run nothing";
 static const char words_help_option_help[] = "show this";
 static const char words_help_option_version[] = "show the version";
 

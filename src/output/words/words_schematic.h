@@ -1,0 +1,41 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef PRESOLDER_WORDS_SCHEMATIC_H
+#define PRESOLDER_WORDS_SCHEMATIC_H
+
+/* What stands on a schematic beside names and values. */
+
+static const char words_schematic_title[] = "Schematic of %s";
+static const char words_schematic_variant[] = "%s: %s";
+
+/* heads of the column */
+static const char words_schematic_point[] = "Point";
+static const char words_schematic_dc[] = "DC";
+static const char words_schematic_ac[] = "AC, RMS";
+/* the reference */
+static const char words_schematic_to[] = "Voltages are measured to %s. AC on a DC point is its ripple.";
+static const char words_schematic_reference[] = "All voltages are measured to %s.";
+/* the sentence before, line, neutral, volts */
+static const char words_schematic_line[] = "%s From %s to %s: %s AC.";
+static const char words_schematic_gaps[] =
+    "\xE2\x80\x93 means not recorded in that run, or floating.";
+/* time */
+static const char words_schematic_run[] = "Voltages of a run of %s from switch-on.";
+/* file, time */
+static const char words_schematic_last_run[] = "Voltages of the last run (%s).";
+
+static const char words_schematic_over[] = "Outside its rating";
+/* part; measure, value, limit */
+static const char words_schematic_over_row[] = "%s: %s %s, at most %s";
+static const char words_schematic_under_row[] = "%s: %s %s, at least %s";
+/* time, what changes */
+static const char words_schematic_change[] = "At %s: %s";
+
+/* for screen readers: title, parts; a part, its values, its ends; a point, DC, AC */
+static const char words_schematic_describes[] =
+    "Circuit of the power supply, mains on the left, load on the right. Parts: %s";
+static const char words_schematic_between[] = "%s: from %s to %s";
+static const char words_schematic_in[] = "The drawing is in %s (%.0f x %.0f mm%s).\n";
+static const char words_schematic_a4[] = ", fits A4";
+static const char words_schematic_larger[] = ", larger than A4: print it on larger paper or scaled";
+
+#endif
