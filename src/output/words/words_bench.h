@@ -122,7 +122,7 @@ static const char words_bench_no_load[] = "; no load can be scaled";
 static const char words_bench_small_lamps[] =
     "On small lamps cathodes stay cool and warm up slowly: their volts still move after %d s.";
 /* a winding, a point */
-static const char words_bench_columns[] = "heater V: %s, AC. ripple V: AC across %s.";
+static const char words_bench_columns[] = "heater V: %s, RMS. ripple V: AC across %s.";
 static const char words_bench_audit[] =
     "THE AUDIT OF %d RUN%s FAILED: do not rely on their figures (%s).";
 static const char words_bench_audit_many[] = "S";
