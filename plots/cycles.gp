@@ -2,13 +2,12 @@
 @# Template of the pictures of single cycles: plate volts, currents and the first capacitor's
 @# volts above one another on one time axis. How blanks work stands in turn-on.gp.
 @#
-@# Blanks: FROM [s], SPAN [ms], ALONG (title of the time axis), SKIP (lines of ../trace.csv passed
+@# Blanks: FILE, FROM [s], SPAN [ms], ALONG (title of the time axis), SKIP (lines of it passed
 @# over) and LAST (of those behind them that are read, the first being 0), AMPERES (scale of
-@# currents), AMPERES_TITLE; VOLTS, CURRENTS and CAPACITOR with VALUE (of the columns of
-@# ../trace.csv), NAME and STYLE, and of each panel's axis LIST_LOW, LIST_HIGH, LIST_STEP.
+@# currents), AMPERES_TITLE; VOLTS, CURRENTS and CAPACITOR with VALUE (of its columns), NAME and STYLE, and of each panel's axis LIST_LOW, LIST_HIGH, LIST_STEP.
 @include style.gp@
 
-trace = '../trace.csv'
+trace = @FILE@
 # of its rows only those drawn are read, once for each curve; all: rows = 'skip 1'
 rows = 'skip @SKIP@ every ::0::@LAST@'
 ms(t) = (t - @FROM@) * 1e3
@@ -31,7 +30,7 @@ plot \
   1/0 notitle
 
 set tmargin at screen 0.62
-set bmargin at screen 0.38
+set bmargin at screen 0.39
 set ylabel @AMPERES_TITLE@
 set yrange [@CURRENTS_LOW@:@CURRENTS_HIGH@]
 set ytics @CURRENTS_STEP@
@@ -41,8 +40,8 @@ plot \
 @end@
   1/0 notitle
 
-set tmargin at screen 0.34
-set bmargin at screen 0.11
+set tmargin at screen 0.35
+set bmargin at screen 0.135
 set format x '%g'
 set xlabel @ALONG@
 set ylabel 'capacitor [V]'

@@ -2,16 +2,18 @@
 @# Template of the picture of heat: temperatures with their limits above, watts of the hottest parts
 @# below, on one time axis. How blanks work stands in turn-on.gp.
 @#
-@# Blanks: END [s]; WATTS and BODIES with VALUE (of the columns of ../heat.csv), NAME and
-@# STYLE; WATTS_LOW, WATTS_HIGH, BODIES_LOW, BODIES_HIGH of the axes; LINES with LEVEL [degC], LABEL,
-@# LINE (its style), RISE, SIDE and ALIGN of the label; EVENTS with TIME [s] and LABEL; SPLIT: screen height where the panels meet,
-@# 1 when there are no temperatures.
+@# Blanks: WATTS and BODIES with VALUE (of the columns of ../heat.csv), NAME and STYLE; WATTS_LOW,
+@# WATTS_HIGH, BODIES_LOW, BODIES_HIGH of the axes; those of time-axis.gp and lines.gp; EVENTS with
+@# TIME [s] and LABEL; PANELS: screen height where the panels meet, 0.90 when there are no
+@# temperatures.
 @include style.gp@
 
 record = '../heat.csv'
-set xrange [0:@END@]
 set key at screen 0.735, screen 0.90 left top vertical Left reverse samplen 1.5
 set multiplot title titles
+@include time-axis.gp@
+set xlabel ''
+if (squeeze != 1) { unset xtics }
 set lmargin at screen 0.14
 set rmargin at screen 0.72
 
@@ -23,17 +25,14 @@ set ylabel 'temperature [°C]'
 set yrange [@BODIES_LOW@:@BODIES_HIGH@]
 @end@
 @for EVENTS@
-set arrow from first @TIME@, graph 0 to first @TIME@, graph 1 nohead ls 21
+set arrow from first along(@TIME@), graph 0 to first along(@TIME@), graph 1 nohead ls 21
 @end@
-@for LINES@
-set arrow from graph 0, first @LEVEL@ to graph 1, first @LEVEL@ nohead ls @LINE@
-set label @LABEL@ at graph @SIDE@, first @LEVEL@ offset 0,(0.65*@RISE@) @ALIGN@ font ',15' front
-@end@
+@include lines.gp@
 @for PANEL@
 plot \
 @end@
 @for BODIES@
-  record skip 1 using 1:(@VALUE@) with lines ls @STYLE@ title @NAME@, \
+  record skip 1 using (along($1)):(@VALUE@) with lines ls @STYLE@ title @NAME@, \
 @end@
 @for PANEL@
   1/0 notitle
@@ -41,21 +40,22 @@ plot \
 
 unset arrow
 unset label
+unset object
+@include time-axis.gp@
 @for EVENTS@
-set arrow from first @TIME@, graph 0 to first @TIME@, graph 1 nohead ls 21
-set label @LABEL@ at first @TIME@, graph 0.03 rotate by 90 left offset -1.1,0 front
+set arrow from first along(@TIME@), graph 0 to first along(@TIME@), graph 1 nohead ls 21
+set label @LABEL@ at first along(@TIME@), graph 0.03 rotate by 90 left offset -1.1,0 front
 @end@
-set tmargin at screen @SPLIT@
-set key at screen 0.735, screen @SPLIT@ left top vertical Left reverse samplen 1.5
-set bmargin at screen 0.11
+set tmargin at screen @PANELS@
+set key at screen 0.735, screen @PANELS@ left top vertical Left reverse samplen 1.5
+set bmargin at screen 0.135
 set format x '%g'
-set xlabel 'time after switch-on [s]'
 set ylabel 'heat, mean of a cycle [W]'
 set logscale y
 set yrange [@WATTS_LOW@:@WATTS_HIGH@]
 plot \
 @for WATTS@
-  record skip 1 using 1:(@VALUE@) with lines ls @STYLE@ title @NAME@, \
+  record skip 1 using (along($1)):(@VALUE@) with lines ls @STYLE@ title @NAME@, \
 @end@
   1/0 notitle
 unset multiplot

@@ -5,7 +5,7 @@
 @#
 @# Blanks: FROM [s], SPAN [ms], ALONG (title of the time axis), BOTTOM and TOP [V], SKIP
 @# and LAST as in cycles.gp; INVERSE with VALUE (of the columns of ../trace.csv), NAME and STYLE;
-@# LINES with LEVEL [V], LABEL, LINE (its style), RISE, SIDE and ALIGN of the label.
+@# those of lines.gp.
 @include style.gp@
 
 trace = '../trace.csv'
@@ -18,10 +18,7 @@ set ylabel 'inverse voltage, cathode to plate [V]'
 set xrange [0:@SPAN@]
 set yrange [@BOTTOM@:@TOP@]
 set key outside below center horizontal height 1
-@for LINES@
-set arrow from graph 0, first @LEVEL@ to graph 1, first @LEVEL@ nohead ls @LINE@
-set label @LABEL@ at graph @SIDE@, first @LEVEL@ offset 0,@RISE@ @ALIGN@ front
-@end@
+@include lines.gp@
 
 plot \
 @for INVERSE@

@@ -1,10 +1,11 @@
 @# SPDX-License-Identifier: GPL-3.0-or-later
-@# Template of a comparison: the mean volts of one point in several runs from switch-on on, and the
-@# ratings of the capacitors there. How blanks work stands in turn-on.gp.
+@# Template of a comparison: one point in several runs from switch-on on, its mean as a line and from
+@# least to most as a band, and the ratings of the capacitors there. How blanks work stands in
+@# turn-on.gp.
 @#
-@# Blanks: UPRIGHT (title of the axis), END [s], BOTTOM and TOP [V]; LINES with LEVEL [V],
-@# LABEL, LINE (its style), RISE, SIDE and ALIGN of the label; ROWS with ROW: time [s] and the
-@# volts of each run; COLUMNS with NAME, STYLE and COLUMN of each run.
+@# Blanks: UPRIGHT (title of the axis), BOTTOM and TOP [V]; those of time-axis.gp and lines.gp; ROWS
+@# with ROW: time [s] and lowest, mean, highest [V] of each run; COLUMNS with NAME, STYLE, BAND and
+@# the columns LOW, MEAN, HIGH of each run.
 @include style.gp@
 
 set datafile separator whitespace
@@ -16,18 +17,19 @@ $runs << EOD
 EOD
 
 set title titles
-set xlabel 'time after switch-on [s]'
 set ylabel @UPRIGHT@
-set xrange [0:@END@]
+@include time-axis.gp@
 set yrange [@BOTTOM@:@TOP@]
 set key outside below center horizontal height 1
-@for LINES@
-set arrow from graph 0, first @LEVEL@ to graph 1, first @LEVEL@ nohead ls @LINE@
-set label @LABEL@ at graph @SIDE@, first @LEVEL@ offset 0,@RISE@ @ALIGN@ front
-@end@
+@include lines.gp@
 
+# bands lie over one another: what is under them shines through
+bands = 'transparent solid 0.4 noborder'
 plot \
 @for COLUMNS@
-  $runs using 1:@COLUMN@ with lines ls @STYLE@ title @NAME@, \
+  $runs using (along($1)):@LOW@:@HIGH@ with filledcurves ls @BAND@ fillstyle @@bands notitle, \
+@end@
+@for COLUMNS@
+  $runs using (along($1)):@MEAN@ with lines ls @STYLE@ title @NAME@, \
 @end@
   1/0 notitle

@@ -4,8 +4,7 @@
 @#
 @# Blanks: ALONG and UPRIGHT (titles of the axes), LOGARITHMIC 1 or 0,
 @# LEFT, RIGHT, BOTTOM and TOP; OWN_TICS 1 or 0, NAMES with
-@# NAME and AT: marks at the values; LINES with LEVEL,
-@# LABEL, LINE (its style), RISE, SIDE and ALIGN of the label; ROWS with ROW: the value and the
+@# NAME and AT: marks at the values; those of lines.gp; ROWS with ROW: the value and the
 @# figures; COLUMNS with NAME, STYLE and COLUMN; WITH lines or linespoints.
 @include style.gp@
 
@@ -24,15 +23,11 @@ if (@LOGARITHMIC@) { set logscale x }
 set xrange [@LEFT@:@RIGHT@]
 set yrange [@BOTTOM@:@TOP@]
 set key outside below center horizontal height 1
-set pointsize 1.6
 if (@OWN_TICS@) { set xtics () }
 @for NAMES@
 set xtics add (@NAME@ @AT@)
 @end@
-@for LINES@
-set arrow from graph 0, first @LEVEL@ to graph 1, first @LEVEL@ nohead ls @LINE@
-set label @LABEL@ at graph @SIDE@, first @LEVEL@ offset 0,@RISE@ @ALIGN@ front
-@end@
+@include lines.gp@
 
 plot \
 @for COLUMNS@

@@ -74,9 +74,11 @@ void arena_free(struct arena *arena)
     free(arena);
 }
 
-void arena_on_exhausted(struct arena *arena, jmp_buf *where)
+jmp_buf *arena_on_exhausted(struct arena *arena, jmp_buf *where)
 {
+    jmp_buf *before = arena->exhausted;
     arena->exhausted = where;
+    return before;
 }
 
 size_t arena_used(const struct arena *arena)
@@ -89,7 +91,7 @@ void arena_limit(struct arena *arena, size_t bytes)
     arena->limit = bytes;
 }
 
-static void exhausted(const struct arena *arena)
+void arena_exhausted(const struct arena *arena)
 {
     if (arena->owner) arena = arena->owner;
     assert(arena->exhausted && "memory ran out and nobody said where to go");
@@ -108,7 +110,7 @@ static void add_chunk(struct arena *arena, size_t bytes)
     size_t room = bytes > arena->next_room ? bytes : arena->next_room;
     struct chunk *chunk = NULL;
     if (room <= SIZE_MAX / 2) chunk = calloc(1, sizeof *chunk + room);
-    if (!chunk) exhausted(arena);
+    if (!chunk) arena_exhausted(arena);
     chunk->room = room;
     chunk->older = arena->newest;
     arena->newest = chunk;
@@ -119,7 +121,7 @@ void *arena_alloc(struct arena *arena, size_t bytes)
 {
     if (bytes == 0) bytes = 1;
     if (arena->limit && (bytes > arena->limit || arena->used > arena->limit - bytes))
-        exhausted(arena);
+        arena_exhausted(arena);
     const struct chunk *newest = arena->newest;
     if (!newest || newest->room < bytes || aligned(newest->used) > newest->room - bytes)
         add_chunk(arena, bytes);
@@ -132,7 +134,7 @@ void *arena_alloc(struct arena *arena, size_t bytes)
 
 char *arena_text(struct arena *arena, const char *text, size_t n)
 {
-    if (n == SIZE_MAX) exhausted(arena);
+    if (n == SIZE_MAX) arena_exhausted(arena);
     char *copy = arena_alloc(arena, n + 1);
     if (n > 0) memcpy(copy, text, n);
     return copy;
@@ -167,7 +169,7 @@ static void free_scratch(void *arena)
 struct arena *arena_scratch(struct arena *owner)
 {
     struct arena *arena = arena_new();
-    if (!arena) exhausted(owner);
+    if (!arena) arena_exhausted(owner);
     arena->owner = owner->owner ? owner->owner : owner;
     if (owner->limit) arena->limit = owner->limit > owner->used ? owner->limit - owner->used : 1;
     arena_at_free(owner, free_scratch, arena);

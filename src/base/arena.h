@@ -23,9 +23,12 @@ struct arena *arena_scratch(struct arena *owner);
 void arena_clear(struct arena *arena);
 
 /* Where to go (longjmp, value 1) when memory runs out: set once by whoever owns the arena; NULL
- * takes it back. Without it, running out is the programmer's mistake and asserts. So no caller of
+ * takes it back. Returns what was set before. Without it, running out is the programmer's mistake and asserts. So no caller of
  * arena_alloc has to test for NULL. */
-void arena_on_exhausted(struct arena *arena, jmp_buf *where);
+jmp_buf *arena_on_exhausted(struct arena *arena, jmp_buf *where);
+
+/* Goes there: for who has found by other means that memory ran out. */
+_Noreturn void arena_exhausted(const struct arena *arena);
 
 /* `bytes` of zeroed memory, aligned for any type; never NULL. bytes = 0 gives a valid unique
  * address. */

@@ -2,12 +2,11 @@
 /* The forms are files of the data folder, scenarios/new/new-KIND.yaml: what can be asked for is
  * what lies there. Its second line tells what it is for; the first, about the licence, is not
  * copied into the user's file. */
-#include <dirent.h>
 #include <errno.h>
-#include <stdlib.h>
 #include <string.h>
 
 #include "command.h"
+#include "file.h"
 #include "suggest.h"
 #include "words_errors.h"
 #include "words_help.h"
@@ -29,21 +28,15 @@ static const char *kind_of(struct job *job, const char *file)
     return arena_text(job->arena, file + head, n - head - tail);
 }
 
-static int compare_names(const void *a, const void *b)
-{
-    return strcmp(*(const char *const *)a, *(const char *const *)b);
-}
-
 static suggest_words list_kinds(struct job *job)
 {
     suggest_words kinds = {0};
-    DIR *dir = opendir(forms_folder(job));
-    for (const struct dirent *e; dir && (e = readdir(dir));) {
-        const char *kind = kind_of(job, e->d_name);
+    struct file_names names;
+    if (file_list(job->arena, forms_folder(job), &names) == ENOMEM) arena_exhausted(job->arena);
+    for (int i = 0; i < names.n; i++) {
+        const char *kind = kind_of(job, names.at[i]);
         if (kind) array_push(job->arena, &kinds, kind);
     }
-    if (dir) closedir(dir);
-    if (kinds.n > 0) qsort(kinds.at, (size_t)kinds.n, sizeof kinds.at[0], compare_names);
     return kinds;
 }
 
@@ -51,11 +44,9 @@ static suggest_words list_kinds(struct job *job)
 static const char *read_form(struct job *job, const char *kind)
 {
     const char *path = arena_printf(job->arena, "%s/new-%s.yaml", forms_folder(job), kind);
-    FILE *in = fopen(path, "rb");
     char *text = arena_alloc(job->arena, FORM_BYTES);
-    size_t n = in ? fread(text, 1, FORM_BYTES - 1, in) : 0;
-    int error = !in || ferror(in) ? errno : 0;
-    if (in) fclose(in);
+    size_t n;
+    int error = file_read(path, text, FORM_BYTES - 1, &n);
     const char *second = memchr(text, '\n', n);
     if (!error && second) return second + 1;
     job_error(job, NULL, "%s: %s", path, error ? strerror(error) : "not a form");

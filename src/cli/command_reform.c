@@ -95,6 +95,7 @@ static enum status run(struct job *job)
         if (!reform_run(job->arena, &task, &reform_specimen, reform_resistors[i], &courses[i]))
             return job_failed(job, STATUS_SOLUTION, NULL);
     reform_csv_write(w, "reform.csv", &task, courses);
+    writer_retire_plot(w, "reform");
     if (!job->options->no_plots) {
         struct plot_options options = job_plot_options(job);
         reform_plot_write(w, job->diags, job->arena, &task, courses, &options);

@@ -5,6 +5,7 @@
  * ends the program with old results as they were. */
 #include <unistd.h>
 
+#include "ends.h"
 #include "figures_csv.h"
 #include "job_outcome.h"
 #include "progress.h"
@@ -15,12 +16,12 @@
 #include "words_status.h"
 
 static struct drawing make_pictures(struct job *job, struct writer *w, const struct turn_on *t,
-                                    const struct trace *csv)
+                                    const struct trace *csv, const struct trace *restart)
 {
     struct drawing d = {0};
     struct plot_options options = job_plot_options(job);
     if (job->options->no_plots) return d;
-    struct plots plots = plot_write(w, job->diags, job->arena, t, csv, &options);
+    struct plots plots = plot_write(w, job->diags, job->arena, t, csv, restart, &options);
     for (int i = 0; i < PLOTS; i++)
         if (plots.written[i]) array_push(job->arena, &d.names, plot_names[i]);
     job_draw(job, w, &d);
@@ -42,10 +43,12 @@ static enum status write_all(struct job *job, struct writer *w, const struct tur
 {
     figures_csv_write(w, "figures.csv", t->judgement);
     const struct trace *csv = trace_csv_write(w, job->arena, "trace.csv", t->run, 0);
+    const struct trace *restart = NULL;
+    if (t->restart) restart = trace_csv_write(w, job->arena, "restart.csv", t->restart, 0);
     struct result record = run_heat(t->run);
     trace_csv_write(w, job->arena, "heat.csv", &record, 0);
     writer_pause(w);
-    struct drawing pictures = make_pictures(job, w, t, csv);
+    struct drawing pictures = make_pictures(job, w, t, csv, restart);
     if (diags_errors(job->diags) > 0) return STATUS_SCENARIO;
     bool written = writer_commit(w) == STATUS_OK;
     const char *figures = arena_printf(job->arena, "%s/figures.csv", folder);
@@ -64,7 +67,15 @@ static int on_progress(void *context, double done)
     return job_interrupted();
 }
 
-static const struct turn_on *simulate(struct job *job, const struct setup *setup)
+static int on_check(void *context, double done)
+{
+    (void)context;
+    (void)done;
+    return job_interrupted();
+}
+
+static const struct turn_on *simulate(struct job *job, const struct scenario *s,
+                                      const struct setup *setup)
 {
     bool seen = isatty(STDERR_FILENO) && !job->options->quiet;
     struct progress progress = progress_begin(seen ? job->err : NULL);
@@ -74,8 +85,12 @@ static const struct turn_on *simulate(struct job *job, const struct setup *setup
     options.progress = on_progress;
     options.progress_context = &progress;
     options.every_cycle = job->options->every_cycle;
-    const struct turn_on *t = turn_on(job->arena, setup, &options);
+    struct turn_on *t = turn_on(job->arena, setup, &options);
     progress_clear(&progress);
+    const struct ends_options ends = {
+        .jobs = job->options->jobs, .progress = on_check, .progress_context = NULL};
+    if (t->warm && !job->options->quiet)
+        t->ends = ends_study(job->arena, s, job->options->variant, setup, &ends);
     return t;
 }
 
@@ -89,7 +104,7 @@ static enum status run(struct job *job)
     struct writer *w = job_writer(job, folder);
     if (!w) return STATUS_WRITE;
     job_catch_signals(w);
-    const struct turn_on *t = simulate(job, setup);
+    const struct turn_on *t = simulate(job, s, setup);
     if (t->status != STATUS_OK && t->status != STATUS_INTERRUPTED) return failed(job, t);
     enum status status = write_all(job, w, t, folder);
     job_warn_of_audit(job, "the run", t->run);

@@ -48,16 +48,16 @@ static bool check_pieces(struct trying *t)
         job_error(job, words_errors_fewer, words_errors_too_many, t->pieces, SWEEP_MOST);
         return false;
     }
+    struct arena *scratch = arena_scratch(job->arena);
     for (int i = 0; i < t->pieces && !job_interrupted(); i++) {
         int changed = 0; /* a value only matters with the first of the others */
         for (int k = 0; k < t->n; k++) changed += sweep_index(t->sweeps, t->n, k, i) > 0;
         if (changed > 1) continue;
-        struct arena *scratch = arena_new();
         struct diags *diags = diags_new(scratch);
         bool good = sweep_setup(scratch, diags, t->scenario, job->options->variant, t->sweeps, t->n,
                                 i) != NULL;
         for (int k = 0; !good && k < diags_count(diags); k++) job_diag(job, diags_at(diags, k));
-        arena_free(scratch);
+        arena_clear(scratch);
         if (!good) return false;
     }
     return true;
@@ -123,10 +123,13 @@ static bool take(void *context, int i)
     return t->status == STATUS_OK;
 }
 
-static void give_back_rest(struct trying *t)
+static void give_back_rest(void *trying)
 {
-    for (int i = 0; i < AHEAD; i++)
-        if (t->slots[i].arena) arena_free(t->slots[i].arena);
+    struct trying *t = trying;
+    for (int i = 0; i < AHEAD; i++) {
+        arena_free(t->slots[i].arena);
+        t->slots[i].arena = NULL;
+    }
 }
 
 static void run_all(struct trying *t)
@@ -137,7 +140,9 @@ static void run_all(struct trying *t)
     t->counter = job_counter(t->job, "runs");
     t->status = STATUS_OK;
     t->busy = busy_begin();
-    if (!pool_run(t->pieces, jobs, AHEAD, work, take, t) && t->status == STATUS_OK)
+    arena_at_free(t->job->arena, give_back_rest, t);
+    if (!pool_run_in(t->job->arena, t->pieces, jobs, AHEAD, work, take, t) &&
+        t->status == STATUS_OK)
         t->status = STATUS_SOLUTION, t->trouble = words_errors_thread;
     busy_end(&t->busy);
     job_count_clear(&t->counter);
@@ -185,6 +190,7 @@ static enum status stopped(struct trying *t, const char *folder)
     const char *kept = words_errors_kept;
     if (t->status == STATUS_INTERRUPTED && t->table.rows.n > 0) {
         writer_rename(t->w, "figures.csv", "interrupted.csv");
+        writer_retire_none(t->w);
         if (writer_commit(t->w) == STATUS_OK)
             kept = arena_printf(job->arena, words_errors_whole_runs, t->table.rows.n, folder);
     }
@@ -197,7 +203,6 @@ static enum status write_all(struct trying *t, const struct try_study *study, co
     struct job *job = t->job;
     struct drawing d = {0};
     try_csv_write(t->w, "try.csv", study);
-    writer_retire(t->w, "interrupted.csv");
     if (!job->options->no_plots) {
         struct plot_options options = job_plot_options(job);
         plot_list names = sweep_plot_write(t->w, job->diags, job->arena, study, &options);

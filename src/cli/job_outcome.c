@@ -15,13 +15,13 @@
 /* ---- interruption ---- */
 
 static atomic_int interrupted;
-static const char *volatile partial_folder; /* empty while the runs last */
+static const struct writer *volatile partial; /* what the runs have written so far */
 
 static void on_signal(int number)
 {
     (void)number;
     if (atomic_exchange(&interrupted, 1)) {
-        if (partial_folder) rmdir(partial_folder);
+        if (partial) writer_drop(partial);
         _exit(status_exit_code(STATUS_INTERRUPTED));
     }
 }
@@ -29,9 +29,9 @@ static void on_signal(int number)
 /* A signal that whoever started the program had it ignore stays ignored. */
 void job_catch_signals(const struct writer *w)
 {
-    static const int signals[] = {SIGINT, SIGTERM};
+    static const int signals[] = {SIGINT, SIGTERM, SIGHUP};
     struct sigaction before, action = {.sa_handler = on_signal};
-    partial_folder = w ? writer_partial(w) : NULL;
+    partial = w;
     sigemptyset(&action.sa_mask);
     for (size_t i = 0; i < sizeof signals / sizeof signals[0]; i++)
         if (sigaction(signals[i], NULL, &before) == 0 && before.sa_handler != SIG_IGN)
@@ -137,8 +137,8 @@ void job_draw(struct job *job, struct writer *w, struct drawing *d)
     const char *gnuplot = gnuplot_find(job->arena);
     d->drawn = gnuplot != NULL;
     if (!gnuplot || job_interrupted()) return;
-    d->failed =
-        plot_draw_scripts(w, job->arena, d->names.at, d->names.n, job->options->format, gnuplot);
+    d->failed = plot_draw_scripts(w, job->arena, d->names.at, d->names.n, job->options->format,
+                                  gnuplot, job_interrupted);
 }
 
 /* Once in place the scripts are ordinary files. */

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "command.h"
+#include "dense.h"
 
 static enum status run(struct job *job, int argc, char *const *argv, struct options *options)
 {
@@ -41,7 +42,7 @@ static enum status flushed(enum status status, FILE *out, FILE *err)
 
 int main(int argc, char **argv)
 {
-    gsl_set_error_handler_off();
+    gsl_set_error_handler(dense_on_error);
     struct arena *arena = arena_new();
     jmp_buf exhausted;
     if (!arena || setjmp(exhausted) != 0) {

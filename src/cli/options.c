@@ -14,9 +14,9 @@
 
 #define FIELD(name) offsetof(struct options, name)
 
-#define FOR_STUDIES (FOR_COMPARE | FOR_TRY | FOR_FIND_VALUE | FOR_BUY_LIST)
+#define FOR_STUDIES (FOR_COMPARE | FOR_TRY | FOR_FIND_VALUE | FOR_BUY_LIST | FOR_TOLERANCES)
 #define FOR_RUNS (FOR_SWITCH_ON | FOR_STUDIES | FOR_SCHEMATIC)
-#define FOR_PICTURES (FOR_SWITCH_ON | FOR_COMPARE | FOR_TRY | FOR_REFORM)
+#define FOR_PICTURES (FOR_SWITCH_ON | FOR_COMPARE | FOR_TRY | FOR_REFORM | FOR_TOLERANCES)
 #define FOR_BENCH (FOR_DISCHARGE | FOR_REFORM | FOR_HOT_CHASSIS | FOR_FUSE | FOR_BENCH_SHEET)
 
 const struct option options_all[] = {
@@ -35,7 +35,10 @@ const struct option options_all[] = {
      FIELD(duration)},
     {"--every-cycle", NULL, words_help_option_every_cycle, OPTION_FLAG, FOR_SWITCH_ON | FOR_COMPARE,
      FIELD(every_cycle)},
-    {"--cold", NULL, words_help_option_cold, OPTION_FLAG, FOR_TRY | FOR_FIND_VALUE, FIELD(cold)},
+    {"--cold", NULL, words_help_option_cold, OPTION_FLAG, FOR_TRY | FOR_FIND_VALUE | FOR_TOLERANCES,
+     FIELD(cold)},
+    {"--samples", "N", words_help_option_samples, OPTION_COUNT, FOR_TOLERANCES, FIELD(samples)},
+    {"--seed", "N", words_help_option_seed, OPTION_COUNT, FOR_TOLERANCES, FIELD(seed)},
     {"--jobs", "N", words_help_option_jobs, OPTION_COUNT,
      FOR_STUDIES | FOR_HOT_CHASSIS | FOR_BENCH_SHEET, FIELD(jobs)},
     {"--strict", NULL, words_help_option_strict, OPTION_FLAG, FOR_SWITCH_ON | FOR_COMPARE,

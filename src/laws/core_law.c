@@ -102,7 +102,7 @@ double law_line(const void *par, int port, const double *c, double v, double *g)
 }
 
 const struct device_law *const laws_all[] = {
-    &law_heater, &law_diode, &law_load, &law_output,     &law_warm,
-    &law_core,   &law_can,   &law_lamp, &law_thermistor, &law_fuse,
+    &law_heater, &law_diode, &law_load, &law_output,     &law_warm, &law_core,
+    &law_coil,   &law_can,   &law_lamp, &law_thermistor, &law_fuse,
 };
 const int laws_count = sizeof laws_all / sizeof laws_all[0];

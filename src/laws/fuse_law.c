@@ -8,11 +8,9 @@
 
 #include "numbers.h"
 
-#define ROOM 298.15
-
 struct fuse_law fuse_law_of(const struct fuse_rating *r, double ambient)
 {
-    double rise = r->melts - ROOM, hot = 1 + r->coefficient * rise,
+    double rise = r->melts - LAWS_ROOM, hot = 1 + r->coefficient * rise,
            watts = sq(r->amperes) * r->cold * hot; /* at rated current, melting */
     double element = rise / (watts * sq(r->opens_at_once)),
            whole = rise / (watts * sq(r->opens_ever)), body = whole - element; /* [K/W] */
@@ -29,7 +27,7 @@ struct fuse_law fuse_law_of(const struct fuse_rating *r, double ambient)
 void fuse_settled(const struct fuse_law *l, double amperes, double *element, double *body)
 {
     double whole = 1 / l->to_body + 1 / l->to_room, watts = sq(amperes) * l->cold,
-           at_room = watts * (1 + l->coefficient * (l->ambient - ROOM));
+           at_room = watts * (1 + l->coefficient * (l->ambient - LAWS_ROOM));
     double rise = at_room * whole / (1 - l->coefficient * watts * whole);
     *element = l->ambient + rise;
     *body = l->ambient + rise / (whole * l->to_room);
@@ -37,7 +35,7 @@ void fuse_settled(const struct fuse_law *l, double amperes, double *element, dou
 
 static double conductance(const struct fuse_law *l, double kelvin, double *slope)
 {
-    double factor = 1 + l->coefficient * (smaller(kelvin, l->melts) - ROOM),
+    double factor = 1 + l->coefficient * (smaller(kelvin, l->melts) - LAWS_ROOM),
            g = 1 / (l->cold * larger(factor, 0.05));
     *slope = factor > 0.05 && kelvin < l->melts ? -l->coefficient * g / factor : 0;
     return g;

@@ -8,22 +8,22 @@
 #include "numbers.h"
 #include "tungsten.h"
 
-#define ROOM 298.15
 #define COIL 0.65
 
 struct lamp_law lamp_law_of(const struct lamp_rating *rating, double ambient)
 {
     double slope, ohms = rating->volts / rating->amperes, watts = rating->volts * rating->amperes;
     double rho = tungsten_resistivity(rating->kelvin, &slope);
-    double area = watts * (1 - rating->gas_loss) /
-                  (tungsten_radiance(rating->kelvin, &slope) - tungsten_radiance(ROOM, &slope));
+    double area =
+        watts * (1 - rating->gas_loss) /
+        (tungsten_radiance(rating->kelvin, &slope) - tungsten_radiance(LAWS_ROOM, &slope));
     /* area = COIL pi d l and ohms = rho 4 l/(pi d^2) */
     double thick = cbrt(4 * rho * area / (COIL * sq(PI) * ohms)),
            length = area / (COIL * PI * thick);
     return (struct lamp_law){.resistance = ohms,
                              .resistivity = rho,
                              .area = area,
-                             .gas = watts * rating->gas_loss / (rating->kelvin - ROOM),
+                             .gas = watts * rating->gas_loss / (rating->kelvin - LAWS_ROOM),
                              .mass = TUNGSTEN_DENSITY * PI / 4 * sq(thick) * length,
                              .ambient = ambient};
 }

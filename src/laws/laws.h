@@ -7,13 +7,17 @@
 /* The laws of all devices and their constants. Parts fill the constants and hand them to the
  * circuit. */
 
+/* What cold figures of parts are of: 25 C [K]. */
+#define LAWS_ROOM 298.15
+
 /* A heater of one or two sections in one cathode, or the bare filament of a directly heated tube.
  * States: the wire temperature of every section [K], then the cathode's, when there is one. Ports
  * (one a section) carry v (1/R(T) - 1/R0) beside a base resistance R0 = its rated hot resistance.
- * R(T) = R0 (T/T0)^1.2  (tungsten within 5 %, 300 to 3000 K: Jones & Langmuir, General Electric
- * Review 30, 1927) wire:    heat dT/dt = v^2/R - watts radiated to cathode or surroundings,
- * proportional to T^4 - T_other^4 cathode: heat dTc/dt = sum of watts received - watts (Tc^4 -
- * Ta^4)/(Tc0^4 - Ta^4) All per tube; `parallel` equal tubes share the port. */
+ *   R(T) = R0 (T/T0)^1.2   tungsten within 5 %, 300 to 3000 K: Jones & Langmuir, General Electric
+ *                          Review 30, 1927
+ *   wire:    heat dT/dt = v^2/R - watts radiated to cathode or surroundings, as T^4 - T_other^4
+ *   cathode: heat dTc/dt = sum of watts received - watts (Tc^4 - Ta^4)/(Tc0^4 - Ta^4)
+ * All per tube; `parallel` equal tubes share the port. */
 struct heater_law {
     int sections;
     int has_cathode;
@@ -28,9 +32,10 @@ struct heater_law {
 };
 extern const struct device_law law_heater;
 
-/* Vacuum diode, one plate: i = K p(T) v^1.5 limited by saturation emission (Child 1911, Langmuir
- * 1913; Richardson-Dushman): i = j (1 + (j/Is)^4)^(-1/4), j = K p v sqrt(v). Foreign state 0: the
- * cathode; without one the cathode counts as hot and its emission as unlimited. */
+/* Vacuum diode, one plate: the 3/2 law limited by saturation emission (Child 1911, Langmuir 1913;
+ * Richardson-Dushman):
+ *   i = j (1 + (j/Is)^4)^(-1/4),  j = K p(T) v^(3/2).
+ * Foreign state 0: the cathode; without one it counts as hot and its emission as unlimited. */
 struct diode_law {
     double perveance; /* K [A/V^1.5] */
     double emission;  /* Is at rated temperature [A] */
@@ -94,9 +99,11 @@ struct warm_law {
 };
 extern const struct device_law law_warm;
 
-/* Filament of a lamp: port v (1/R(T) - 1/R0) beside R0 = its hot resistance; R(T) = R0 rho(T)/rho0,
- * mass heat(T) dT/dt = v^2/R - area (radiance(T) - radiance(Ta)) - gas (T - Ta), with tungsten's
- * properties (tungsten.h). State: T. */
+/* Filament of a lamp: port v (1/R(T) - 1/R0) beside R0 = its hot resistance; with tungsten's
+ * properties (tungsten.h)
+ *   R(T) = R0 rho(T)/rho0,
+ *   mass heat(T) dT/dt = v^2/R - area (radiance(T) - radiance(Ta)) - gas (T - Ta).
+ * State: T. */
 struct lamp_law {
     double resistance;  /* R0, at rated volts [ohm] */
     double resistivity; /* rho0, there [ohm m] */
@@ -107,10 +114,11 @@ struct lamp_law {
 };
 extern const struct device_law law_lamp;
 
-/* Inrush thermistor, or a wire in gas: port v (1/R(T) - 1/R0) beside R0 = R at 25 deg C;
- * R = R0 exp(B (1/T - 1/298.15)) (T/298.15)^rise, heat dT/dt = v^2/R - loss (T - Ta)^power: carried
- * off by free convection and radiation, power about 5/4 (W. H. McAdams, Heat Transmission, 1954).
- * State: T. */
+/* Inrush thermistor, or a wire in gas: port v (1/R(T) - 1/R0) beside R0 = R at Tr = LAWS_ROOM;
+ *   R = R0 exp(B (1/T - 1/Tr)) (T/Tr)^rise,
+ *   heat dT/dt = v^2/R - loss (T - Ta)^power:
+ * carried off by free convection and radiation, power about 5/4 (W. H. McAdams, Heat Transmission,
+ * 1954). State: T. */
 struct thermistor_law {
     double resistance; /* R0 [ohm] */
     double b;          /* B [K]; of a wire 0 */
@@ -130,12 +138,13 @@ double thermistor_cooling(struct thermistor_law *law, double watts, double over,
 extern const struct device_law law_thermistor;
 
 /* Fuse: the element, and the body that it warms (end caps, core, glass). Port v (1/R(T) - 1/R0)
- * beside R0 = resistance at the melting point; R = cold (1 + coefficient (T - 298.15)), held above
- * the melting point. heat dT/dt = v^2/R - to_body (T - Tb), body_heat dTb/dt = to_body (T - Tb) -
- * to_room (Tb - Ta). What melts it at once is heat; what it carries for ever, both conductances.
- * States: T, Tb. */
+ * beside R0 = resistance at the melting point, above which R is held;
+ *   R = cold (1 + coefficient (T - LAWS_ROOM)),
+ *   heat dT/dt = v^2/R - to_body (T - Tb),
+ *   body_heat dTb/dt = to_body (T - Tb) - to_room (Tb - Ta).
+ * What melts it at once is heat; what it carries for ever, both conductances. States: T, Tb. */
 struct fuse_law {
-    double cold;             /* [ohm] at 298.15 K */
+    double cold;             /* [ohm] at LAWS_ROOM */
     double coefficient;      /* [1/K] */
     double melts;            /* [K] */
     double heat, body_heat;  /* [J/K] */
@@ -144,10 +153,10 @@ struct fuse_law {
 };
 extern const struct device_law law_fuse;
 
-/* Iron core. State: flux linkage seen from the primary [V s], rate = port volts; current = flux/Lm
- * below saturation and, beyond the knee, plus (excess)/Lair: i = x/Lm + (S(x - xs) - S(-x -
- * xs))/Lair, S(a) = (a + sqrt(a^2 + b^2))/2, b = 4 % of xs. With a heat capacity in `body` a second
- * state, its temperature: it takes v^2 times `loss`. */
+/* Iron core. State: flux linkage x seen from the primary [V s], its rate the port's volts; the
+ * current is x/Lm below saturation and, beyond the knee, grows as the excess over Lair:
+ *   i = x/Lm + (S(x - xs) - S(-x - xs))/Lair,  S(a) = (a + sqrt(a^2 + b^2))/2, b = 4 % of xs.
+ * With a heat capacity in `body` a second state, its temperature: it takes v^2 times `loss`. */
 struct core_law {
     double magnetising; /* Lm [H] */
     double air;         /* Lair [H] */
@@ -157,8 +166,35 @@ struct core_law {
 };
 extern const struct device_law law_core;
 
+/* A coil whose inductance falls with its current, as that of iron with a gap does: i = x/L0 (1 +
+ * |x/xs|^(n-1)), L = dx/di = L0/(1 + n |x/xs|^(n-1)), n odd. A fit to what is known of chokes: with
+ * n = 3 and half as much again at no current as at the rated one, 1.5 times that current leave 0.79
+ * of the rated inductance, twice 0.65 (common lists: 1.3 to 2 times, and 0.6 to 0.8 at 150 %, from
+ * memory). State: flux linkage x [V s], rate = port volts. */
+struct coil_law {
+    double inductance; /* L0 [H] */
+    double knee;       /* xs [V s] */
+    double power;      /* n */
+};
+extern const struct device_law law_coil;
+#define COIL_POWER 3.0
+#define COIL_STEEPEST 15.0
+
+/* The flux at which it carries so much [V s]. */
+double coil_flux(const struct coil_law *law, double amperes);
+
+/* Sets the knee so that, with the inductance and power given, the coil has `henries` at `amperes`;
+ * henries below the inductance. */
+void coil_fit_one(struct coil_law *law, double henries, double amperes);
+
+/* All three from two points, the first at the smaller current (0 A: without current) and with the
+ * larger inductance. The least power that meets both is taken; false: none does, as where the flux
+ * would hardly grow from the first to the second. */
+bool coil_fit_two(struct coil_law *law, const double henries[2], const double amperes[2]);
+
 /* The can of one capacitor, or of several sections that share it: one body, heated by all their
- * losses. heat dT/dt = sum of watts at the ports - (T - ambient)/thermal_resistance. State: T.
+ * losses. State: T.
+ *   heat dT/dt = sum of watts at the ports - (T - ambient)/thermal_resistance
  * A port stands beside a resistance of `siemens` in the network. With growth 0 it only watches (a
  * series resistance: v^2 siemens, no current). Else it stands across the plates and carries
  * v (G(T) - siemens), G = siemens exp(growth (T - reference)), so v^2 G is heat; and so is what

@@ -6,8 +6,6 @@
 #include "laws.h"
 #include "numbers.h"
 
-#define ROOM 298.15
-
 double thermistor_cooling(struct thermistor_law *law, double watts, double over, double less,
                           double under, double seconds)
 {
@@ -22,8 +20,8 @@ double thermistor_cooling(struct thermistor_law *law, double watts, double over,
 
 static double conductance(const struct thermistor_law *l, double kelvin, double *slope)
 {
-    double t = larger(kelvin, 50), g = exp(-l->b * (1 / t - 1 / ROOM)) / l->resistance;
-    g *= pow(t / ROOM, -l->rise);
+    double t = larger(kelvin, 50), g = exp(-l->b * (1 / t - 1 / LAWS_ROOM)) / l->resistance;
+    g *= pow(t / LAWS_ROOM, -l->rise);
     *slope = g * l->b / sq(t) - g * l->rise / t;
     return g;
 }

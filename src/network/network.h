@@ -38,9 +38,8 @@ struct reduced {
     double *yu;   /* [ny*nu] */
     double *take; /* [nw*ny] w = take (charge - E yu u): conserves charge and flux */
     int constraints;
-    int *pivot;             /* [k] y index each constraint determines */
-    double *loop, *loop_u;  /* [k*ny], [k*nu]  loop y = loop_u u: capacitor-source loops and
-                                    inductor cutsets */
+    int *pivot;     /* [k] y index each constraint determines */
+    double *loop_u; /* [k*nu]  C y = loop_u u: capacitor-source loops and inductor cutsets */
     double *a, *b, *b1, *e; /* [nw*nw],[nw*nu],[nw*nu],[nw*np]  w' = a w + b u + b1 u' + e i */
     int *port_element;      /* [np] */
     int *port_slot;         /* [elements] slot of a port element here, -1: absent */
@@ -72,6 +71,12 @@ int reductions_count(const struct reductions *all);
  * their volts and currents are read as before. What it gave before is made anew in its place at the
  * next _get. NULL: none. */
 void reductions_fold(struct reductions *all, const double *siemens);
+
+/* What folded conductances do to each other in a pattern given by _get, at given states and currents
+ * of the other ports: ohms[n*n], dV = ohms dG V, n folded ports, element[n]. The arrays are those of
+ * the last call. 0 where nothing is folded. */
+int reductions_response(struct reductions *all, pattern_t pattern, const int **element,
+                        const double **ohms);
 
 /* The unreduced equations of a pattern, for checks against a direct solve: n unknowns, row-major
  * E[n*n], G[n*n], b[n*nu], P[n*np]; columns of point potentials start at `points`. Currents in

@@ -1,38 +1,46 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Elimination of the algebraic unknowns from E y' + G11 y + G12 z = b1 u + P1 i,  G21 y + G22 z =
- * b2 u + P2 i.
+/* Elimination of the algebraic unknowns from
  *
- * 1. Left null vectors N of G22 (singular values; Golub & Van Loan, Matrix Computations, 4th ed.
- * 2013, 5.4) give constraints C y = c u, C = N' G21: loops of capacitors and sources, cutsets of
- * inductors. N' P2 must vanish.
- * 2. Row reduction of C with complete pivoting chooses the dependent y; the others are the states
- * w: y = Q w + yu u. A constraint binds either capacitors or inductors, so Q never mixes volts with
- * amperes.
- * 3. One consistent system gives w' and z together: [E Q, G12; 0, G22] [w'; z] = -[G11; G21](Q w +
- * yu u) + b u
- *    - [E yu; 0] u' + P i (differentiating the constraints once is contained in its first rows).
+ *     E y' + G11 y + G12 z = b1 u + P1 i,
+ *            G21 y + G22 z = b2 u + P2 i.
+ *
+ * 1. Left null vectors N of G22 give constraints C y = c u, C = N' G21: loops of capacitors and
+ *    sources, cutsets of inductors. N' P2 must vanish.
+ * 2. Row reduction of C with complete pivoting chooses the dependent y; the others are the states w:
+ *
+ *        y = Q w + yu u.
+ *
+ *    A constraint binds either capacitors or inductors, so Q never mixes volts with amperes.
+ * 3. One consistent system gives w' and z together:
+ *
+ *        [E Q  G12] [w']     [G11]                     [E yu]
+ *        [0    G22] [z ] = - [G21] (Q w + yu u) + b u - [0   ] u' + P i
+ *
+ *    (differentiating the constraints once is contained in its first rows).
+ *
  * All in the scaled units of assemble.h, turned into SI at the end. */
 #include <assert.h>
 #include <math.h>
 #include <string.h>
 
-#include <gsl/gsl_blas.h>
-#include <gsl/gsl_linalg.h>
-
 #include "assemble.h"
+#include "eliminate.h"
+#include "lu.h"
 #include "network.h"
 #include "numbers.h"
 
-/* Relative size below which a singular value counts as zero: coefficients lie between 1e-6 (1 Gohm)
- * and 1. */
+/* Relative size below which a pivot counts as zero: coefficients lie between 1e-6 (1 Gohm) and 1. */
 #define RANK_TOLERANCE 1e-11
+#define SINGULAR 1e-13 /* the same of the system of step 3, with columns of length 1 */
+/* What its redundant rows may leave, of the largest entry of a right side. */
+#define CONTRADICTS 1e-9
 /* Entries of the constraints below this are rounding. */
 #define CLEAN 1e-10
 /* What moves a port's volts by less is nothing. */
 #define QUIET 1e-12
 
 struct reduction {
-    struct arena *arena;
+    struct arena *arena, *work; /* for the result; for passing work */
     const struct network *network;
     struct assembly m;
     struct reduced *r;
@@ -49,6 +57,11 @@ static size_t ix(int row, int columns, int column)
 static double *doubles(struct reduction *d, int rows, int columns)
 {
     return ARENA_ARRAY(d->arena, double, (size_t)rows *(size_t)columns);
+}
+
+static double *scratch(struct reduction *d, int rows, int columns)
+{
+    return ARENA_ARRAY(d->work, double, (size_t)rows *(size_t)columns);
 }
 
 /* Names what a null vector of the equations touches most: the places of a contradiction. */
@@ -79,29 +92,21 @@ static bool fail(struct reduction *d, const double *left, const char *what)
     return false;
 }
 
-/* Left null vectors of G22, one a row of `null`. */
-static int left_null(struct reduction *d, double *null)
+/* Left null vectors of G22, one a row of `null`: what an elimination made of the unit matrix beside
+ * it where it left nothing. */
+static int left_null(struct reduction *d, double **null)
 {
-    const int na = d->m.na, n = d->m.n, ny = d->m.ny;
-    gsl_matrix *u = gsl_matrix_alloc((size_t)na, (size_t)na),
-               *v = gsl_matrix_alloc((size_t)na, (size_t)na);
-    gsl_vector *s = gsl_vector_alloc((size_t)na), *work = gsl_vector_alloc((size_t)na);
-    for (int i = 0; i < na; i++)
-        for (int j = 0; j < na; j++)
-            gsl_matrix_set(u, (size_t)i, (size_t)j, d->m.g[ix(ny + i, n, ny + j)]);
-    gsl_linalg_SV_decomp(u, v, s, work);
-    int k = 0;
-    for (int j = 0; j < na; j++)
-        if (gsl_vector_get(s, (size_t)j) <= RANK_TOLERANCE * gsl_vector_get(s, 0)) {
-            for (int i = 0; i < na; i++)
-                null[ix(k, na, i)] = gsl_matrix_get(u, (size_t)i, (size_t)j);
-            k++;
-        }
-    gsl_matrix_free(u);
-    gsl_matrix_free(v);
-    gsl_vector_free(s);
-    gsl_vector_free(work);
-    return k;
+    const int na = d->m.na, n = d->m.n, ny = d->m.ny, wide = 2 * na;
+    double *a = scratch(d, na, wide);
+    for (int i = 0; i < na; i++) {
+        memcpy(&a[ix(i, wide, 0)], &d->m.g[ix(ny + i, n, ny)], (size_t)na * sizeof *a);
+        a[ix(i, wide, na + i)] = 1;
+    }
+    struct eliminated e = eliminate(d->work, na, na, wide, a, RANK_TOLERANCE);
+    *null = scratch(d, e.spare, na);
+    for (int k = 0; k < e.spare; k++)
+        memcpy(*null + ix(k, na, 0), &a[ix(e.spares[k], wide, na)], (size_t)na * sizeof *a);
+    return e.spare;
 }
 
 static void swap_rows(double *m, int columns, int a, int b)
@@ -168,14 +173,15 @@ static bool row_reduce(struct reduction *d, const double *null)
 static bool find_constraints(struct reduction *d)
 {
     const int na = d->m.na, ny = d->m.ny, nu = d->m.nu, np = d->m.np, n = d->m.n;
-    double *null = doubles(d, na, na);
-    d->k = left_null(d, null);
-    d->c = doubles(d, d->k, ny);
+    double *null;
+    d->k = left_null(d, &null);
+    d->c = scratch(d, d->k, ny);
     d->cu = doubles(d, d->k, nu);
     d->pivot = ARENA_ARRAY(d->arena, int, d->k);
     for (int r = 0; r < d->k; r++) {
         const double *left = &null[ix(r, na, 0)];
         for (int i = 0; i < na; i++) {
+            if (left[i] == 0) continue;
             for (int j = 0; j < ny; j++) d->c[ix(r, ny, j)] += left[i] * d->m.g[ix(ny + i, n, j)];
             for (int j = 0; j < nu; j++) d->cu[ix(r, nu, j)] += left[i] * d->m.b[ix(ny + i, nu, j)];
         }
@@ -216,102 +222,88 @@ static void choose_states(struct reduction *d)
     r->take = take;
     r->constraints = d->k;
     r->pivot = d->pivot;
-    r->loop = d->c;
     r->loop_u = d->cu;
     if (nw == 0) return;
-    /* Q' E Q is symmetric positive definite; scaled to unit diagonal before its Cholesky factors
-     * are taken */
-    gsl_matrix *h = gsl_matrix_calloc((size_t)nw, (size_t)nw);
-    gsl_vector *x = gsl_vector_alloc((size_t)nw);
-    double *scale = doubles(d, 1, nw);
-    for (int i = 0; i < nw; i++)
-        for (int j = 0; j < nw; j++) {
-            double sum = 0;
-            for (int l = 0; l < ny; l++) sum += q[ix(l, nw, i)] * d->m.e[l] * q[ix(l, nw, j)];
-            gsl_matrix_set(h, (size_t)i, (size_t)j, sum);
+    /* take = (Q' E Q)^-1 Q', scaled to a unit diagonal before it is factored */
+    double *h = scratch(d, nw, nw), *scale = scratch(d, 1, nw);
+    int *order = ARENA_ARRAY(d->work, int, nw);
+    for (int l = 0; l < ny; l++)
+        for (int i = 0; i < nw; i++) {
+            const double by = d->m.e[l] * q[ix(l, nw, i)];
+            for (int j = 0; by != 0 && j < nw; j++) h[ix(i, nw, j)] += by * q[ix(l, nw, j)];
         }
-    for (int i = 0; i < nw; i++) scale[i] = 1 / sqrt(gsl_matrix_get(h, (size_t)i, (size_t)i));
-    for (int i = 0; i < nw; i++)
-        for (int j = 0; j < nw; j++)
-            *gsl_matrix_ptr(h, (size_t)i, (size_t)j) *= scale[i] * scale[j];
-    gsl_linalg_cholesky_decomp1(h);
-    for (int l = 0; l < ny; l++) {
-        for (int i = 0; i < nw; i++) gsl_vector_set(x, (size_t)i, scale[i] * q[ix(l, nw, i)]);
-        gsl_linalg_cholesky_svx(h, x);
-        for (int i = 0; i < nw; i++) take[ix(i, ny, l)] = scale[i] * gsl_vector_get(x, (size_t)i);
+    for (int i = 0; i < nw; i++) scale[i] = 1 / sqrt(h[ix(i, nw, i)]);
+    for (int i = 0; i < nw; i++) {
+        for (int j = 0; j < nw; j++) h[ix(i, nw, j)] *= scale[i] * scale[j];
+        for (int l = 0; l < ny; l++) take[ix(i, ny, l)] = scale[i] * q[ix(l, nw, i)];
     }
-    gsl_matrix_free(h);
-    gsl_vector_free(x);
+    bool regular = lu_factor(nw, h, order);
+    assert(regular); /* positive definite, capacitances and inductances being so */
+    (void)regular;
+    lu_solve_many(nw, h, order, ny, take);
+    for (int i = 0; i < nw; i++)
+        for (int l = 0; l < ny; l++) take[ix(i, ny, l)] *= scale[i];
 }
 
-/* Right side of the system of step 3 for column j of [w, u, u', i]. */
-static void right_side(const struct reduction *d, int j, gsl_vector *x)
+/* to += by * row */
+static void add(int n, double by, const double *row, double *to)
+{
+    for (int j = 0; by != 0 && j < n; j++) to[j] += by * row[j];
+}
+
+/* Row i of the right sides of step 3 for all columns [w, u, u', i]. */
+static void right_sides(const struct reduction *d, int i, double *x)
 {
     const struct reduced *r = d->r;
     const int n = d->m.n, ny = d->m.ny, nw = r->nw, nu = r->nu, np = r->np;
-    gsl_vector_set_zero(x);
-    for (int i = 0; i < n; i++) {
-        double sum = 0;
-        if (j < nw) {
-            for (int l = 0; l < ny; l++) sum -= d->m.g[ix(i, n, l)] * r->q[ix(l, nw, j)];
-        } else if (j < nw + nu) {
-            for (int l = 0; l < ny; l++) sum -= d->m.g[ix(i, n, l)] * r->yu[ix(l, nu, j - nw)];
-            sum += d->m.b[ix(i, nu, j - nw)];
-        } else if (j < nw + 2 * nu) {
-            if (i < ny) sum = -d->m.e[i] * r->yu[ix(i, nu, j - nw - nu)];
-        } else {
-            sum = d->m.p[ix(i, np, j - nw - 2 * nu)];
-        }
-        gsl_vector_set(x, (size_t)i, sum);
+    for (int l = 0; l < ny; l++) {
+        const double g = d->m.g[ix(i, n, l)];
+        add(nw, -g, &r->q[ix(l, nw, 0)], x);
+        add(nu, -g, &r->yu[ix(l, nu, 0)], x + nw);
     }
+    add(nu, 1, &d->m.b[ix(i, nu, 0)], x + nw);
+    if (i < ny) add(nu, -d->m.e[i], &r->yu[ix(i, nu, 0)], x + nw + nu);
+    add(np, 1, &d->m.p[ix(i, np, 0)], x + nw + 2 * nu);
+}
+
+/* Whether rows that say nothing new leave nothing of any right side either. */
+static bool consistent(const struct eliminated *e, int columns, int wide, const double *a,
+                       const double *size)
+{
+    for (int k = 0; k < e->spare; k++)
+        for (int j = columns; j < wide; j++)
+            if (fabs(a[ix(e->spares[k], wide, j)]) > CONTRADICTS * (size[j - columns] + 1e-30))
+                return false;
+    return true;
 }
 
 /* Solves step 3: solution[(nw + na) * columns]. */
 static bool solve(struct reduction *d, double *solution)
 {
     const struct reduced *r = d->r;
-    const int n = d->m.n, ny = d->m.ny, na = d->m.na, nw = r->nw, cols = nw + na;
-    gsl_matrix *k = gsl_matrix_calloc((size_t)n, (size_t)cols);
-    gsl_vector *tau = gsl_vector_alloc((size_t)cols), *x = gsl_vector_alloc((size_t)cols);
-    gsl_vector *rhs = gsl_vector_alloc((size_t)n), *residual = gsl_vector_alloc((size_t)n);
-    double *scale = doubles(d, 1, cols);
-    bool good = true;
-    for (int i = 0; i < ny; i++)
-        for (int j = 0; j < nw; j++)
-            gsl_matrix_set(k, (size_t)i, (size_t)j, d->m.e[i] * r->q[ix(i, nw, j)]);
+    const int n = d->m.n, ny = d->m.ny, na = d->m.na, nw = r->nw, cols = nw + na,
+              wide = cols + r->columns;
+    double *a = scratch(d, n, wide), *scale = scratch(d, 1, cols), *size = scratch(d, 1, wide);
+    for (int i = 0; i < n; i++) {
+        double *row = &a[ix(i, wide, 0)];
+        if (i < ny) add(nw, d->m.e[i], &r->q[ix(i, nw, 0)], row);
+        memcpy(row + nw, &d->m.g[ix(i, n, ny)], (size_t)na * sizeof *row);
+        right_sides(d, i, row + cols);
+        for (int j = 0; j < cols; j++) scale[j] += sq(row[j]);
+        for (int j = cols; j < wide; j++) size[j - cols] = larger(size[j - cols], fabs(row[j]));
+    }
+    for (int j = 0; j < cols; j++) scale[j] = scale[j] > 0 ? 1 / sqrt(scale[j]) : 1;
     for (int i = 0; i < n; i++)
-        for (int j = 0; j < na; j++)
-            gsl_matrix_set(k, (size_t)i, (size_t)(nw + j), d->m.g[ix(i, n, ny + j)]);
-    for (int j = 0; j < cols; j++) {
-        gsl_vector_view column = gsl_matrix_column(k, (size_t)j);
-        double norm = gsl_blas_dnrm2(&column.vector);
-        scale[j] = norm > 0 ? 1 / norm : 1;
-        gsl_vector_scale(&column.vector, scale[j]);
-    }
-    gsl_linalg_QR_decomp(k, tau);
-    double least = 1, most = 0;
-    for (int j = 0; j < cols; j++) {
-        double diagonal = fabs(gsl_matrix_get(k, (size_t)j, (size_t)j));
-        least = smaller(least, diagonal);
-        most = larger(most, diagonal);
-    }
-    if (!(least > 1e-13 * most))
-        good = fail(d, NULL, "the equations do not determine every current and potential");
-    for (int j = 0; good && j < r->columns; j++) {
-        right_side(d, j, rhs);
-        double size = gsl_blas_dnrm2(rhs);
-        gsl_linalg_QR_lssolve(k, tau, rhs, x, residual);
-        if (gsl_blas_dnrm2(residual) > 1e-9 * (size + 1e-30))
-            good = fail(d, NULL, "the equations contradict one another");
-        for (int i = 0; i < cols; i++)
-            solution[ix(i, r->columns, j)] = scale[i] * gsl_vector_get(x, (size_t)i);
-    }
-    gsl_matrix_free(k);
-    gsl_vector_free(tau);
-    gsl_vector_free(x);
-    gsl_vector_free(rhs);
-    gsl_vector_free(residual);
-    return good;
+        for (int j = 0; j < cols; j++) a[ix(i, wide, j)] *= scale[j];
+    struct eliminated e = eliminate(d->work, n, cols, wide, a, SINGULAR);
+    if (e.rank < cols)
+        return fail(d, NULL, "the equations do not determine every current and potential");
+    if (!consistent(&e, cols, wide, a, size))
+        return fail(d, NULL, "the equations contradict one another");
+    eliminate_solve(&e, cols, wide, a, solution);
+    for (int i = 0; i < cols; i++)
+        for (int j = 0; j < r->columns; j++) solution[ix(i, r->columns, j)] *= scale[i];
+    return true;
 }
 
 static bool is_inductor(const struct reduction *d, int y)
@@ -474,25 +466,37 @@ static void to_si(struct reduction *d)
     }
 }
 
+static int *copy(struct arena *arena, int n, const int *from)
+{
+    return memcpy(ARENA_ARRAY(arena, int, n), from, (size_t)n * sizeof *from);
+}
+
+static void reduce(struct reduction *d)
+{
+    struct reduced *r = d->r;
+    d->m = assemble(d->work, d->network, r->pattern, ASSEMBLE_IMPEDANCE);
+    r->ny = d->m.ny;
+    r->nu = d->m.nu;
+    r->np = d->m.np;
+    r->port_element = copy(d->arena, r->np, d->m.port_element);
+    r->port_slot = copy(d->arena, d->network->circuit->elements.n, d->m.port_slot);
+    if (!find_constraints(d)) return;
+    choose_states(d);
+    r->columns = r->nw + 2 * r->nu + r->np;
+    double *solution = scratch(d, r->nw + d->m.na, r->columns);
+    if (!solve(d, solution)) return;
+    split_derivatives(d, solution);
+    split_outputs(d, solution);
+    to_si(d);
+}
+
 const struct reduced *network_reduce(struct arena *arena, const struct network *network,
                                      pattern_t pattern)
 {
     struct reduced *r = ARENA_NEW(arena, struct reduced);
-    struct reduction d = {.arena = arena, .network = network, .r = r};
-    d.m = assemble(arena, network, pattern, ASSEMBLE_IMPEDANCE);
+    struct reduction d = {.arena = arena, .work = arena_scratch(arena), .network = network, .r = r};
     r->pattern = pattern;
-    r->ny = d.m.ny;
-    r->nu = d.m.nu;
-    r->np = d.m.np;
-    r->port_element = d.m.port_element;
-    r->port_slot = d.m.port_slot;
-    if (!find_constraints(&d)) return r;
-    choose_states(&d);
-    r->columns = r->nw + 2 * r->nu + r->np;
-    double *solution = doubles(&d, r->nw + d.m.na, r->columns);
-    if (!solve(&d, solution)) return r;
-    split_derivatives(&d, solution);
-    split_outputs(&d, solution);
-    to_si(&d);
+    reduce(&d);
+    arena_clear(d.work);
     return r;
 }

@@ -28,6 +28,8 @@ struct reductions {
     const struct network *network;
     const double *siemens; /* [elements]; NULL: nothing is folded */
     long fold;             /* counts the calls of reductions_fold */
+    int *element;          /* of _response */
+    double *ohms;
     ARRAY(struct kept *) made;
 };
 
@@ -182,6 +184,34 @@ static bool fold(struct reductions *all, struct kept *k)
         fold_row(k, gone, row, row + before, &out[(size_t)i * (size_t)r->columns]);
     }
     return true;
+}
+
+int reductions_response(struct reductions *all, pattern_t pattern, const int **element,
+                        const double **ohms)
+{
+    const struct circuit *c = all->network->circuit;
+    const struct kept *k = NULL;
+    int ports = 0;
+    for (int i = 0; i < all->made.n && !k; i++)
+        if (all->made.at[i]->whole->pattern == pattern && all->made.at[i]->made == all->fold)
+            k = all->made.at[i];
+    if (!k || !all->siemens) return 0;
+    for (int d = 0; d < c->devices.n && !all->ohms; d++) ports += c->devices.at[d].ports;
+    if (!all->ohms) {
+        all->element = ARENA_ARRAY(all->arena, int, ports);
+        all->ohms = doubles(all->arena, ports, ports);
+    }
+    const struct reduced *w = k->whole;
+    const int gone = w->np - k->folded.np;
+    for (int a = 0; a < gone; a++) {
+        all->element[a] = w->port_element[k->gone[a]];
+        for (int b = 0; b < gone; b++)
+            all->ohms[a * gone + b] = w->z[k->gone[a] * w->np + k->gone[b]];
+    }
+    lu_solve_many(gone, k->lu, k->pivot, gone, all->ohms);
+    *element = all->element;
+    *ohms = all->ohms;
+    return gone;
 }
 
 const struct reduced *reductions_get(struct reductions *all, pattern_t pattern)

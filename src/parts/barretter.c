@@ -11,7 +11,6 @@
 #include "laws.h"
 #include "numbers.h"
 
-#define ROOM 298.15
 #define RISE 1.8     /* fit to the resistivity of iron, 298 to 1073 K, itself from memory */
 #define COOLING 1.25 /* power of free convection (W. H. McAdams, Heat Transmission, 1954) */
 #define TOP 1000.0   /* dull red at the top of its range (estimate) [K] */
@@ -43,12 +42,12 @@ static const struct key keys[] = {
 /* How many times its cold ohms it has at that temperature. */
 static double ratio(double kelvin)
 {
-    return pow(kelvin / ROOM, RISE);
+    return pow(kelvin / LAWS_ROOM, RISE);
 }
 
 static double kelvin_at(const struct barretter *b, double volts, double amperes)
 {
-    return ROOM * pow(volts / amperes / b->cold, 1 / RISE);
+    return LAWS_ROOM * pow(volts / amperes / b->cold, 1 / RISE);
 }
 
 static bool read_range(struct set *set, const struct part *part, struct barretter *b)
@@ -81,10 +80,11 @@ static void read_wire(struct set *set, const struct part *part, struct barretter
 /* Amperes once settled, by halving of the temperature. */
 static double settled(const struct barretter *b, double volts)
 {
-    double low = ROOM, high = 3000;
+    double low = LAWS_ROOM, high = 3000;
     for (int k = 0; k < 50; k++) {
         double t = (low + high) / 2;
-        bool warms = sq(volts) / (b->cold * ratio(t)) > b->law.loss * pow(t - ROOM, b->law.power);
+        bool warms =
+            sq(volts) / (b->cold * ratio(t)) > b->law.loss * pow(t - LAWS_ROOM, b->law.power);
         *(warms ? &low : &high) = t;
     }
     return volts / (b->cold * ratio(low));
@@ -100,8 +100,8 @@ static double worst(const struct barretter *b)
 static void fit(struct set *set, const struct part *part, struct barretter *b)
 {
     double watts = (b->least + b->most) / 2 * b->amperes, spread,
-           over = kelvin_at(b, watts / b->amperes, b->amperes) - ROOM;
-    b->middle = ROOM + over;
+           over = kelvin_at(b, watts / b->amperes, b->amperes) - LAWS_ROOM;
+    b->middle = LAWS_ROOM + over;
     b->law = (struct thermistor_law){.resistance = b->cold, .rise = RISE, .ambient = set->ambient};
     thermistor_cooling(&b->law, watts, over, watts * pow(0.5, COOLING), over / 2, b->seconds);
     if (!part_value(set, part, "spread", UNIT_PERCENT, 1e-3, &spread)) {
@@ -110,7 +110,7 @@ static void fit(struct set *set, const struct part *part, struct barretter *b)
                     KNOWN_BY_RANGE_ENDS);
         return;
     }
-    double few = b->amperes * (1 - spread), under = kelvin_at(b, b->least, few) - ROOM,
+    double few = b->amperes * (1 - spread), under = kelvin_at(b, b->least, few) - LAWS_ROOM,
            power = thermistor_cooling(&b->law, watts, over, b->least * few, under, b->seconds);
     if (!(power >= 1 && power <= 2 && worst(b) < 1.0001 * spread))
         part_complain(set, part, "spread",
@@ -123,7 +123,8 @@ static void fit(struct set *set, const struct part *part, struct barretter *b)
 /* False when no iron could be so cold at one end of the range and so hot at the other. */
 static bool check_wire(struct set *set, const struct part *part, const struct barretter *b)
 {
-    if (kelvin_at(b, b->least, b->amperes) > ROOM + 50 && kelvin_at(b, b->most, b->amperes) < MOST)
+    if (kelvin_at(b, b->least, b->amperes) > LAWS_ROOM + 50 &&
+        kelvin_at(b, b->most, b->amperes) < MOST)
         return true;
     part_complain(set, part, part_node(part, "cold resistance") ? "cold resistance" : "range",
                   arena_printf(set->arena,
@@ -152,7 +153,7 @@ static void stamp(struct set *set, struct part *part)
 {
     const struct barretter *b = part->data;
     thermistor_stamp(set, part, &b->law, b->from, b->to,
-                     set->ambient + (b->middle - ROOM) * exp(-RESTART / b->seconds));
+                     set->ambient + (b->middle - LAWS_ROOM) * exp(-RESTART / b->seconds));
     kind_rate(set, part, "range",
               (struct rating){.subject = part->name,
                               .measure = MEASURE_RMS_VOLTAGE,

@@ -100,6 +100,10 @@ double capacitor_thermal_resistance(enum capacitor_make make, double charge);
 void capacitor_assume_series(struct set *set, const struct part *part, struct capacitor *c);
 void capacitor_assume_leakage(struct set *set, const struct part *part, struct capacitor *c);
 
+/* Amperes a modern electrolytic may leak after five minutes at its rated volts: Lelon RGA data sheet.
+ */
+double capacitor_modern_leakage(double farads, double volts);
+
 /* Amperes a sound part of its make may leak at `volts`, and who says so. */
 double capacitor_leak_limit(const struct capacitor *c, double volts, const char **basis);
 

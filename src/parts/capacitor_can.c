@@ -28,7 +28,7 @@ static const double volume[] = {[MAKE_MODERN] = 2.1e-6,
 static void read_growth(struct set *set, const struct part *part, struct capacitor *c)
 {
     struct token t[QUANTITY_TOKENS];
-    double times = 2.5, kelvin = 273.15 + 60, cold = 273.15 + ROOM_CELSIUS;
+    double times = 2.5, kelvin = ZERO_CELSIUS + 60, cold = ZERO_CELSIUS + ROOM_CELSIUS;
     int n = part_phrase(set, part, "leakage grows", t);
     bool right = n == 4 && !t[0].is_word && t[0].unit == UNIT_NUMBER &&
                  kind_token(t, n, UNIT_NUMBER, &times) && kind_token(t, n, UNIT_CELSIUS, &kelvin) &&

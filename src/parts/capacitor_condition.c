@@ -8,8 +8,6 @@
 #include "kinds.h"
 #include "numbers.h"
 
-#define ZERO_CELSIUS 273.15 /* [K] */
-
 /* Where a make gives out: the temperature it may have, and the one at which a leaky one fails. */
 static const struct {
     double limit, fails, fails_low, fails_high; /* [C] */

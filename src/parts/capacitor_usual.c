@@ -92,12 +92,18 @@ void capacitor_assume_series(struct set *set, const struct part *part, struct ca
                                         .guess = !c->make_given});
 }
 
+double capacitor_modern_leakage(double farads, double volts)
+{
+    double charge = farads * 1e6 * volts; /* uF V */
+    return charge <= 1000 ? 0.03e-6 * charge + 15e-6 : 0.02e-6 * charge + 25e-6;
+}
+
 double capacitor_leak_limit(const struct capacitor *c, double volts, const char **basis)
 {
-    double charge = c->farads * 1e6 * volts, micro = c->farads * 1e6; /* uF V, uF */
+    double micro = c->farads * 1e6; /* uF */
     if (c->make == MAKE_MODERN) {
         *basis = "limit after five minutes, Lelon RGA data sheet";
-        return charge <= 1000 ? 0.03e-6 * charge + 15e-6 : 0.02e-6 * charge + 25e-6;
+        return capacitor_modern_leakage(c->farads, volts);
     }
     if (c->make == MAKE_FILM) {
         *basis = "insulation 10000 s, Vishay doc. 28164";

@@ -4,13 +4,13 @@
  * is made first. An entry being made that is met again closes a circle. */
 #include "catalogue.h"
 
-#include <dirent.h>
 #include <errno.h>
 #include <stdlib.h>
 #include <string.h>
 
 #include "array.h"
 #include "catalogue_impl.h"
+#include "file.h"
 #include "format.h"
 #include "hint.h"
 #include "suggest.h"
@@ -107,11 +107,6 @@ static void read_file(struct catalogue *c, const char *path)
                   "write `models:` and below it `NAME:`", "the models are missing");
 }
 
-static int compare_names(const void *a, const void *b)
-{
-    return strcmp(*(const char *const *)a, *(const char *const *)b);
-}
-
 static bool is_yaml(const char *name)
 {
     size_t n = strlen(name);
@@ -120,24 +115,25 @@ static bool is_yaml(const char *name)
 
 static bool read_folder(struct catalogue *c, const char *folder)
 {
-    ARRAY(const char *) names = {0};
+    struct file_names names;
+    int files = 0;
     struct place at = {arena_text(c->arena, folder, strlen(folder)), 0, 0};
-    DIR *dir = opendir(folder);
-    if (!dir) {
+    int error = file_list(c->arena, folder, &names);
+    if (error == ENOMEM) arena_exhausted(c->arena);
+    if (error) {
         diags_add(c->diags, DIAG_ERROR, at, NULL,
-                  errno == ENOENT ? "there is no such folder of models"
+                  error == ENOENT ? "there is no such folder of models"
                                   : "this folder of models cannot be read");
         return false;
     }
-    for (const struct dirent *d = readdir(dir); d; d = readdir(dir))
-        if (is_yaml(d->d_name))
-            array_push(c->arena, &names, arena_printf(c->arena, "%s/%s", folder, d->d_name));
-    closedir(dir);
-    if (names.n == 0)
+    for (int i = 0; i < names.n; i++) {
+        if (!is_yaml(names.at[i])) continue;
+        read_file(c, arena_printf(c->arena, "%s/%s", folder, names.at[i]));
+        files++;
+    }
+    if (files == 0)
         diags_add(c->diags, DIAG_ERROR, at, "models are in files that end with .yaml",
                   "this folder holds no models");
-    else qsort(names.at, (size_t)names.n, sizeof *names.at, compare_names);
-    for (int i = 0; i < names.n; i++) read_file(c, names.at[i]);
     return true;
 }
 

@@ -38,9 +38,10 @@ static const struct fuse_class classes[] = {
     {"IEC 60127-2 sheet 3", SLOW, 1.5, 1.8, 2.5, 20, 19, 0.117, -1.5},
     /* Schurter SPT, Littelfuse 215 series */
     {"IEC 60127-2 sheet 5", SLOW, 1.5, 1.8, 3.5, 30, 2.5, 0.18, -1.5},
-    /* Littelfuse 312 and 313 series; 1.1: UL 248-14, from memory */
-    {"UL 248-14", FAST, 1.1, 1.2, 1.6, 20, 0.9, 0.166, -1.8},
-    {"UL 248-14", SLOW, 1.1, 1.2, 3, 45, 21, 0.5, -2},
+    /* Littelfuse 312 and 313 series, and its guide to UL 248-14: 100 % for 4 h and more, an hour at
+     * most at 135 % */
+    {"UL 248-14", FAST, 1, 1.2, 1.6, 20, 0.9, 0.166, -1.8},
+    {"UL 248-14", SLOW, 1, 1.2, 3, 45, 14.4, 0.5, -2},
 };
 
 struct fuse {
@@ -115,7 +116,7 @@ static const struct fuse_class *read_class(struct set *set, const struct part *p
         set_assume(set, (struct assumption){.part = part->name,
                                             .key = "carries, times rated",
                                             .value = 1.5,
-                                            .low = 1.1,
+                                            .low = 1,
                                             .high = 1.5,
                                             .unit = UNIT_NUMBER,
                                             .basis = "taken as made to IEC 60127-2; one to UL "
@@ -155,7 +156,7 @@ static void read_element(struct set *set, const struct part *part, const struct 
     r->opens_at_once = class->opens_at_once;
     r->body_time = class->body_time;
     r->melts = class->speed == FAST ? SILVER_MELTS : TIN_MELTS;
-    r->coefficient = class->speed == FAST ? SILVER_COEFFICIENT : kind_copper_coefficient(298.15);
+    r->coefficient = class->speed == FAST ? SILVER_COEFFICIENT : kind_copper_coefficient(LAWS_ROOM);
 }
 
 static void read(struct set *set, struct part *part)
@@ -193,7 +194,7 @@ static int stamp_element(struct set *set, const struct part *part, int from, int
     struct state element = {.cold = set->ambient, .range = 100, .is_temperature = true},
                  body = element;
     fuse_settled(&f->law, f->rating.amperes, &element.hot, &body.hot);
-    double hot = f->law.cold * (1 + f->law.coefficient * (f->law.melts - 298.15));
+    double hot = f->law.cold * (1 + f->law.coefficient * (f->law.melts - LAWS_ROOM));
     int device = circuit_device(c, part->name, "element", &law_fuse, &f->law);
     way[0] = circuit_resistor(c, part->name, "base", from, to, hot);
     way[1] = circuit_port(c, device, "element", from, to, PORT_BASED);

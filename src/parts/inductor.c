@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Filter choke and field coil: inductance in series with copper. Copper whose ohms are told cold
- * warms with its own watts; the network holds the cold ohms and a device across them the rest. */
+/* Filter choke and field coil: inductance in series with copper. Inductance that is known at a
+ * current falls as the current rises. Copper whose ohms are those of the cold coil warms with its
+ * own watts; the network holds the cold ohms and a device across them the rest. */
 #include <math.h>
 #include <string.h>
 
@@ -19,10 +20,16 @@ enum { GOOD, OPEN, SHORTED, SHORTED_TURNS };
 /* Between the shorted turns and the others, on one iron core with a gap: estimate, no source. */
 #define COUPLING 0.95
 
+/* Of one that is known at a single current: so much more without current (common practice, from
+ * memory: 1.3 to 2 times). */
+#define UNLOADED 1.5
+
 struct inductor {
     int from, to;
     double henries, ohms, initial; /* initial [A] */
-    double watts, amperes;         /* rated; 0: not known */
+    bool bends;                    /* as `iron` has it; else henries at any current */
+    struct coil_law iron;
+    double watts, amperes; /* rated; 0: not known */
     bool warms;
     int condition;
     double turns; /* share of the shorted turns */
@@ -31,7 +38,7 @@ struct inductor {
 
 static const struct key keys[] = {
     {"across", "two points", KEY_NEEDED},
-    {"inductance", "e.g. 10 H at 60 mA, or unknown", KEY_SHOWN},
+    {"inductance", "e.g. 10 H at 60 mA, or 20 H at 20 mA, 5 H at 200 mA, or unknown", KEY_SHOWN},
     {"resistance", "ohms; `1500 ohm cold` warms with its own watts", KEY_NEEDED | KEY_SHOWN},
     {"rated", "amperes of direct current, or watts", 0},
     {"starts at", "amperes at the start of the run", 0},
@@ -64,17 +71,69 @@ static void assume_inductance(struct set *set, const struct part *part, struct i
                                         .guess = true});
 }
 
+/* Points such as `20 H at 20 mA, 5 H at 200 mA`; one without amperes has -1. Returns how many, at
+ * most two; 0 when not understood. */
+static int read_points(struct set *set, const struct part *part, double henries[2],
+                       double amperes[2])
+{
+    const struct node *node = part_node(part, "inductance");
+    int n = 0;
+    for (const char *s = node->kind == NODE_SCALAR ? node->text : ""; *s; n++) {
+        struct token t[QUANTITY_TOKENS];
+        struct complaint why;
+        size_t length = strcspn(s, ",");
+        int tokens = n < 2 ? quantity_scan(arena_text(set->arena, s, length), t, &why) : 0;
+        if (!kind_token(t, tokens, UNIT_HENRY, &henries[n < 2 ? n : 0]) || henries[n] <= 0)
+            return 0;
+        if (!kind_token(t, tokens, UNIT_AMPERE, &amperes[n])) amperes[n] = -1;
+        s += length + (s[length] == ',');
+    }
+    return n;
+}
+
+/* One point: what it has without current is a guess. */
+static void bend_one(struct set *set, const struct part *part, struct inductor *l, double amperes)
+{
+    if (!(amperes > 0)) return;
+    l->bends = true;
+    l->iron = (struct coil_law){.inductance = UNLOADED * l->henries, .power = COIL_POWER};
+    coil_fit_one(&l->iron, l->henries, amperes);
+    kind_assume(set, part, "inductance without current", l->iron.inductance, 1.3 * l->henries,
+                2 * l->henries, UNIT_HENRY,
+                "half as much again as at its working current; common practice, from memory",
+                KNOWN_BY_NOTHING);
+}
+
 static void read_inductance(struct set *set, const struct part *part, struct inductor *l)
 {
+    double henries[2], amperes[2] = {-1, -1};
     struct token t[QUANTITY_TOKENS];
     if (!part_node(part, "inductance")) {
         assume_inductance(set, part, l);
         return;
     }
-    int n = part_phrase(set, part, "inductance", t);
-    if (n > 0 && (!kind_token(t, n, UNIT_HENRY, &l->henries) || l->henries <= 0))
-        part_complain(set, part, "inductance", "write it as in `10 H at 60 mA`",
+    if (part_node(part, "inductance")->kind == NODE_SCALAR &&
+        part_phrase(set, part, "inductance", t) == 0)
+        return;
+    int n = read_points(set, part, henries, amperes);
+    bool two = n == 2 && amperes[0] >= 0 && amperes[1] > amperes[0] && henries[1] < henries[0];
+    if (n == 0 || (n == 2 && !two)) {
+        part_complain(set, part, "inductance",
+                      "write it as in `10 H at 60 mA`, or of a swinging choke `20 H at 20 mA, 5 H "
+                      "at 200 mA`",
                       "%s: the inductance is not understood", part->name);
+        return;
+    }
+    l->henries = henries[n - 1];
+    if (n == 1) {
+        bend_one(set, part, l, amperes[0] < 0 ? l->amperes : amperes[0]);
+    } else {
+        l->bends = coil_fit_two(&l->iron, henries, amperes);
+        if (!l->bends)
+            part_complain(set, part, "inductance", "look at both readings again",
+                          "%s: no iron loses so much inductance between these currents",
+                          part->name);
+    }
 }
 
 static void read_warming(struct set *set, const struct part *part, struct inductor *l)
@@ -203,12 +262,40 @@ static void rate(struct set *set, const struct part *part, const struct inductor
                                   .harm = HARM_COIL_WATTS});
 }
 
+/* Beside the coil on iron, so that its current always has a way: a loss too small to matter, of
+ * 1000 times its reactance. */
+static int stamp_iron(struct set *set, const struct part *part, const struct inductor *l, int from,
+                      int to, double henries, double amperes)
+{
+    struct circuit *c = set->circuit;
+    struct coil_law *law = ARENA_NEW(set->arena, struct coil_law);
+    const double part_of = henries / l->henries, hertz = set->frequency > 0 ? set->frequency : 60;
+    *law = l->iron;
+    law->inductance *= part_of;
+    law->knee *= part_of;
+    int device = circuit_device(c, part->name, "iron", &law_coil, law);
+    double flux = coil_flux(law, amperes);
+    circuit_state(
+        c, device, "flux",
+        (struct state){.cold = flux, .hot = flux, .range = larger(law->knee, fabs(flux))});
+    circuit_resistor(c, part->name, "loss", from, to, 2000 * PI * hertz * law->inductance);
+    return circuit_port(c, device, "inductance", from, to, PORT_BASED);
+}
+
 static int stamp_coil(struct circuit *c, const struct part *part, const char *role, int from,
                       int to, double henries, double amperes)
 {
     int e = circuit_inductor(c, part->name, role, from, to, henries);
     c->elements.at[e].initial = amperes;
     return e;
+}
+
+/* The inductance that lies on the iron. */
+static int stamp_on_iron(struct set *set, const struct part *part, const struct inductor *l,
+                         int from, int to, double henries, double amperes)
+{
+    if (l->bends) return stamp_iron(set, part, l, from, to, henries, amperes);
+    return stamp_coil(set->circuit, part, "inductance", from, to, henries, amperes);
 }
 
 /* The coil's inductance from one point to another; returns the element that carries its current.
@@ -224,14 +311,14 @@ static int stamp_turns(struct set *set, const struct part *part, const struct in
 {
     struct circuit *c = set->circuit;
     const double f = l->turns, coupled = sq(COUPLING) * l->henries;
-    if (f == 0) return stamp_coil(c, part, "inductance", from, to, l->henries, l->initial);
+    if (f == 0) return stamp_on_iron(set, part, l, from, to, l->henries, l->initial);
     int iron = circuit_inner(c, part->name, "iron"), open = circuit_inner(c, part->name, "leakage"),
         number = circuit_transformer(c);
     stamp_coil(c, part, "leakage", from, open, (1 - sq(COUPLING)) * l->henries * sq(1 - f),
                l->initial);
     circuit_winding(c, part->name, "whole coil", number, iron, to, 1);
     circuit_resistor(c, part->name, "shorted turns", iron, to, sq(COUPLING) * l->ohms / f);
-    stamp_coil(c, part, "inductance", iron, to, coupled, l->initial * (1 - f));
+    stamp_on_iron(set, part, l, iron, to, coupled, l->initial * (1 - f));
     return circuit_winding(c, part->name, "other turns", number, open, to, 1 - f);
 }
 

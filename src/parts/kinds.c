@@ -7,9 +7,23 @@
 #include <string.h>
 
 const struct part_kind *const kinds_all[] = {
-    &kind_transformer, &kind_rectifier, &kind_capacitor,  &kind_choke,     &kind_field_coil,
-    &kind_resistor,    &kind_load,      &kind_heater,     &kind_lamp,      &kind_battery,
-    &kind_switch,      &kind_fuse,      &kind_thermistor, &kind_barretter, NULL,
+    &kind_transformer,
+    &kind_rectifier,
+    &kind_capacitor,
+    &kind_choke,
+    &kind_field_coil,
+    &kind_resistor,
+    &kind_load,
+    &kind_heater,
+    &kind_lamp,
+    &kind_battery,
+    &kind_switch,
+    &kind_fuse,
+    &kind_thermistor,
+    &kind_barretter,
+    &kind_isolation_transformer,
+    &kind_variable_transformer,
+    NULL,
 };
 
 const struct part_kind *kind_find(const char *name)
@@ -68,7 +82,7 @@ bool kind_token(const struct token *tokens, int n, enum unit unit, double *value
 
 double kind_copper_coefficient(double kelvin)
 {
-    return 1 / (kelvin - (273.15 - 234.5));
+    return 1 / (kelvin - (ZERO_CELSIUS - 234.5));
 }
 
 struct part kind_view(const struct part *part, const struct part_kind *kind, const char *name,

@@ -9,7 +9,8 @@
 
 extern const struct part_kind kind_transformer, kind_rectifier, kind_capacitor, kind_choke,
     kind_field_coil, kind_resistor, kind_load, kind_heater, kind_lamp, kind_battery, kind_switch,
-    kind_fuse, kind_thermistor, kind_barretter;
+    kind_fuse, kind_thermistor, kind_barretter, kind_isolation_transformer,
+    kind_variable_transformer;
 
 /* Copper's resistance per kelvin, relative to that at `kelvin` [1/K]: a straight line that ends at
  * -234.5 deg C, 1/254.5 at 20 deg C (IEC 60028). */
@@ -59,8 +60,9 @@ void kind_rate(struct set *set, const struct part *part, const char *key, struct
 /* Capacitance of all capacitors with one end at the point [F]. */
 double capacitor_at(const struct set *set, int point);
 
-/* Direct watts a load draws [W]; 0 for parts of other kinds. */
+/* Direct watts and amperes a load draws [W], [A]; 0 for parts of other kinds. */
 double load_watts(const struct part *part);
+double load_amperes(const struct part *part);
 
 /* Ohms of a coil of `cold` ohms once it has warmed with `volts` DC across it. `rated_watts` as of
  * the coil; 0: not known. */

@@ -44,14 +44,14 @@ static double usual_kelvin(const struct lamp_rating *r)
 /* Ohms cold and hot tell the temperature, unless that stands beside them. */
 static bool read_cold(struct set *set, const struct part *part, struct lamp_rating *r)
 {
-    const double least = 1200, most = 3500, room = 298.15; /* [K] */
-    double ohms, hot = r->volts / r->amperes, slope, cold = tungsten_resistivity(room, &slope);
+    const double least = 1200, most = 3500; /* [K] */
+    double ohms, hot = r->volts / r->amperes, slope, cold = tungsten_resistivity(LAWS_ROOM, &slope);
     bool own = node_get(part->own, "cold resistance") && !node_get(part->own, "temperature");
     if (part_node(part, "temperature") && !own) return false;
     if (!part_value(set, part, "cold resistance", UNIT_OHM, 1e-6, &ohms)) return false;
     if (hot / ohms > tungsten_resistivity(least, &slope) / cold &&
         hot / ohms < tungsten_resistivity(most, &slope) / cold) {
-        r->kelvin = tungsten_kelvin(hot / ohms, room);
+        r->kelvin = tungsten_kelvin(hot / ohms, LAWS_ROOM);
         return true;
     }
     part_complain(

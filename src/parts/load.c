@@ -260,6 +260,11 @@ static unsigned also(const struct part *part)
     return l->like == LOAD_OUTPUT ? 0 : ROLE_SCALES;
 }
 
+double load_amperes(const struct part *part)
+{
+    return part->kind == &kind_load ? ((const struct load *)part->data)->amperes : 0;
+}
+
 double load_watts(const struct part *part)
 {
     const double usual = 250; /* [V], where they are not known */

@@ -12,6 +12,7 @@
 
 #include "bounds.h"
 #include "suggest.h"
+#include "tolerance.h"
 
 /* ---- names ---- */
 
@@ -76,7 +77,7 @@ static const char *takes_hint(struct set *set, const struct part *part, const ch
 
 /* ---- which keys there are ---- */
 
-static const char *const common_keys[] = {"is", "type", "fitted", "note", NULL};
+static const char *const common_keys[] = {"is", "type", "fitted", "note", "tolerance", NULL};
 
 static int check_known(struct set *set, const struct part *part)
 {
@@ -104,6 +105,7 @@ static int check_needed(struct set *set, const struct part *part)
     int complaints = 0;
     for (const struct key *k = part->kind->keys; k->name; k++) {
         if (!(k->use & KEY_NEEDED) || part_node(part, k->name)) continue;
+        if (node_get(part->map, k->name) && k->use & KEY_UNKNOWN) continue;
         if (node_get(part->map, k->name))
             part_complain(set, part, k->name, "measure it or take it from the part's marking",
                           "%s: `%s` must be known", part->name, k->name);
@@ -115,9 +117,42 @@ static int check_needed(struct set *set, const struct part *part)
     return complaints;
 }
 
+static int check_tolerance(struct set *set, const struct node *node)
+{
+    struct tolerance tolerance;
+    struct complaint why;
+    if (node->kind == NODE_SCALAR && tolerance_parse(node->text, &tolerance, &why)) return 0;
+    diags_add(set->diags, DIAG_ERROR, node->at,
+              node->kind == NODE_SCALAR ? why.hint : "write it as in `tolerance: 10 %`", "%s",
+              node->kind == NODE_SCALAR ? why.message : "`tolerance` takes one value or keys");
+    return 1;
+}
+
+/* `tolerance: 10 %` is of the part's main value, `tolerance: {value: 10 %}` of those named. */
+static int check_tolerances(struct set *set, const struct part *part)
+{
+    const struct node *node = node_get(part->own, "tolerance");
+    suggest_words words = {0};
+    int complaints = 0;
+    if (!node || node->kind != NODE_MAP) return node ? check_tolerance(set, node) : 0;
+    for (const struct key *k = part->kind->keys; k->name; k++)
+        array_push(set->arena, &words, k->name);
+    for (int i = 0; i < node->n; i++) {
+        const struct pair *p = &node->pairs[i];
+        if (takes_of(part, p->key)) {
+            complaints += check_tolerance(set, p->value);
+            continue;
+        }
+        diags_add(set->diags, DIAG_ERROR, p->at, suggest(set->arena, p->key, &words),
+                  "a %s has no key `%s`", part->kind->name, p->key);
+        complaints++;
+    }
+    return complaints;
+}
+
 int part_check(struct set *set, const struct part *part)
 {
-    return check_known(set, part) + check_needed(set, part);
+    return check_known(set, part) + check_needed(set, part) + check_tolerances(set, part);
 }
 
 /* ---- one key ---- */

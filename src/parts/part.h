@@ -36,21 +36,21 @@ enum role {
     ROLE_SOURCE = 1 << 9, /* a battery: what is joined to it is fed */
     ROLE_SWITCH = 1 << 10,
     ROLE_FUSE = 1 << 11,
-    ROLE_LIMITER = 1 << 12,           /* a thermistor or barretter */
-    ROLE_FILTER = 1 << 13,            /* a capacitor of CAPACITOR_FILTER or more, as printed */
-    ROLE_ELECTROLYTIC = 1 << 14,      /* a capacitor with plus and minus */
-    ROLE_WET = 1 << 15,               /* a wet electrolytic */
-    ROLE_PAPER = 1 << 16,             /* a paper capacitor */
-    ROLE_TUBE = 1 << 17,              /* a rectifier tube, vacuum, gas or mercury */
-    ROLE_MERCURY = 1 << 18,           /* a mercury rectifier */
-    ROLE_SELENIUM = 1 << 19,          /* a selenium rectifier */
-    ROLE_TWO_PLATES = 1 << 20,        /* a rectifier for both half waves */
-    ROLE_SCALES = 1 << 21,            /* a load that takes `scaled by` */
-    ROLE_PRIMARY_ON_MAINS = 1 << 22,  /* a transformer whose primary names no points */
-    ROLE_REMANENCE_UNKNOWN = 1 << 23, /* a transformer with iron whose remanence is not given */
-    ROLE_FILAMENT = 1 << 24,          /* a rectifier tube whose heater is its cathode */
-    ROLE_CATHODE = 1 << 25,           /* a rectifier tube with heater and cathode */
-    ROLE_GAS_FILLED = 1 << 26,        /* a rectifier tube with gas or mercury */
+    ROLE_LIMITER = 1 << 12,          /* a thermistor or barretter */
+    ROLE_FILTER = 1 << 13,           /* a capacitor of CAPACITOR_FILTER or more, as printed */
+    ROLE_ELECTROLYTIC = 1 << 14,     /* a capacitor with plus and minus */
+    ROLE_WET = 1 << 15,              /* a wet electrolytic */
+    ROLE_PAPER = 1 << 16,            /* a paper capacitor */
+    ROLE_TUBE = 1 << 17,             /* a rectifier tube, vacuum, gas or mercury */
+    ROLE_MERCURY = 1 << 18,          /* a mercury rectifier */
+    ROLE_SELENIUM = 1 << 19,         /* a selenium rectifier */
+    ROLE_TWO_PLATES = 1 << 20,       /* a rectifier for both half waves */
+    ROLE_SCALES = 1 << 21,           /* a load that takes `scaled by` */
+    ROLE_PRIMARY_ON_MAINS = 1 << 22, /* a transformer whose primary names no points */
+    ROLE_CORE = 1 << 23,             /* a transformer with iron that can be left magnetised */
+    ROLE_FILAMENT = 1 << 24,         /* a rectifier tube whose heater is its cathode */
+    ROLE_CATHODE = 1 << 25,          /* a rectifier tube with heater and cathode */
+    ROLE_GAS_FILLED = 1 << 26,       /* a rectifier tube with gas or mercury */
 };
 
 /* A way through a part: of most kinds the two ends, of a transformer one of its windings, of a
@@ -63,11 +63,12 @@ struct part_way {
 };
 
 enum key_use {
-    KEY_NEEDED = 1, /* an error when missing (unless the model gives it) */
-    KEY_MODEL = 2,  /* usually comes from the model: not asked for by `new` */
+    KEY_NEEDED = 1,  /* an error when missing (unless the model gives it) */
+    KEY_MODEL = 2,   /* usually comes from the model: not asked for by `new` */
+    KEY_UNKNOWN = 8, /* needed, but `unknown` will do: a guess is taken */
     KEY_POINTS =
         4, /* names points; `across`, `plates`, `cathode`, `cathodes` do at any depth, unmarked */
-    KEY_SHOWN = 8 /* stands beside the part's symbol in a drawing */
+    KEY_SHOWN = 16 /* stands beside the part's symbol in a drawing */
 };
 
 struct key {
@@ -106,7 +107,10 @@ struct part_kind {
                                    * in the catalogue
                                    * (`ideal`, `silicon`); ends with NULL; NULL: none */
     const char *plain_key;        /* that of a value alone in `through:`; NULL: `type` or `rated` */
-    bool watches;                 /* volts at its ends are always watched (capacitors) */
+    bool
+        line_output; /* in `through:` it takes both conductors: `across` to the wall, `output` on */
+    bool isolates;   /* and no current can flow from one side to the other */
+    bool watches;    /* volts at its ends are always watched (capacitors) */
 };
 
 /* The table of all kinds; ends with NULL. */
@@ -206,6 +210,7 @@ enum harm {
     HARM_COIL_CURRENT,
     HARM_COIL_WATTS,
     HARM_PLATE_HEAT,
+    HARM_RECTIFIER_HEAT,
     HARM_SCREEN_HEAT,
     HARM_BARRETTER_VOLTS,
     HARM_THERMISTOR_CURRENT,
@@ -258,6 +263,7 @@ struct set {
     ARRAY(struct fixed_figure) fixed;
     double ambient;               /* [K] */
     double line_volts, frequency; /* of the mains: RMS [V], [Hz] */
+    double plug_volts; /* behind what stands between wall and plug, from stamping on: RMS [V] */
     double mains_resistance;    /* resistance of the source, and what stands in series with the plug
                                    [ohm] */
     const char *line[2];        /* the mains' points */
@@ -317,8 +323,8 @@ bool part_model_is(const struct model *model, unsigned roles);
 /* --- reading keys --- */
 
 /* Before read: complains of keys that neither the kind nor every part has (`is`, `type`, `fitted`,
- * `note`), naming the nearest, and of needed keys that neither scenario nor model gives. Returns
- * the number of complaints. */
+ * `note`, `tolerance`), naming the nearest, of needed keys that neither scenario nor model gives,
+ * and of a tolerance that is none. Returns the number of complaints. */
 int part_check(struct set *set, const struct part *part);
 
 /* What is wrong with a name for a part, point or winding ("holds a comma"); NULL: nothing. Names

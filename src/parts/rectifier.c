@@ -158,15 +158,15 @@ static void read_vacuum(struct set *set, const struct part *part, struct rectifi
                           "%s: a vacuum rectifier needs its drop", part->name);
     }
     if (amperes <= 0) amperes = r->perveance * 50 * sqrt(50.0);
+    r->drop_amperes = amperes;
     if (r->perveance > 0) read_emission(set, part, r, amperes);
 }
 
 /* Slopes of gas and mercury are estimates without a source. */
 static void read_arc(struct set *set, const struct part *part, struct rectifier *r)
 {
-    double amperes;
     r->threshold = 15;
-    if (part_node(&r->view, "drop")) read_drop(set, &r->view, &r->threshold, &amperes);
+    if (part_node(&r->view, "drop")) read_drop(set, &r->view, &r->threshold, &r->drop_amperes);
     else if (r->law == GAS)
         part_complain(set, part, "drop", "write it as in `drop: 24 V at 75 mA`",
                       "%s: a gas rectifier needs its drop", part->name);
@@ -290,6 +290,7 @@ static void read(struct set *set, struct part *part)
     read_points(set, part, r);
     read_heating(set, part, r);
     rectifier_check(set, part);
+    rectifier_read_heat(set, r);
     rectifier_fault(set, part, r);
 }
 

@@ -30,6 +30,9 @@ struct rectifier {
     int in_series;
     double perveance;               /* vacuum [A/V^1.5] */
     double emission;                /* vacuum, at rated temperature [A] */
+    double drop_amperes;            /* at which its drop is known [A] */
+    double plate_watts;             /* its plates may shed [W]; 0: not known */
+    bool rated_heat;                /* they follow from its ratings, else from its drop alone */
     double threshold, slope, start; /* straight-line laws, all in series [V, ohm, V] */
     bool heated, always_hot;        /* needs a heater; counts as hot */
     struct heater_kind heating;
@@ -51,6 +54,10 @@ void rectifier_fault(struct set *set, const struct part *part, struct rectifier 
 
 /* Writes the rectifier into the circuit. */
 void rectifier_stamp(struct set *set, struct part *part);
+
+/* What its plates may shed, once its law is read and before its condition is. */
+void rectifier_read_heat(struct set *set, struct rectifier *r);
+void rectifier_rate_heat(struct set *set, const struct part *part);
 
 /* Complains of ratings that are not understood. */
 void rectifier_check(struct set *set, const struct part *part);

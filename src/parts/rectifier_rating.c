@@ -49,7 +49,7 @@ static bool find_supply(const struct set *set, int point, struct plate_supply *s
     double ohms = 0;
     for (int steps = 0; steps < STEPS; steps++) {
         bool line = on_line(set, point);
-        if (line) *supply = (struct plate_supply){"mains", set->line_volts, set->mains_resistance};
+        if (line) *supply = (struct plate_supply){"mains", set->plug_volts, set->mains_resistance};
         if (line || transformer_plate(set, point, supply)) {
             supply->ohms += ohms;
             return true;
@@ -255,4 +255,5 @@ void rectifier_rate(struct set *set, const struct part *part)
         rate_surge(set, part, rectifier_subject(set, part, k));
         rate_supply(set, part, k);
     }
+    rectifier_rate_heat(set, part);
 }

@@ -9,7 +9,6 @@
 #include "laws.h"
 #include "numbers.h"
 
-#define ROOM 298.15
 #define SECOND 0.3 /* of the rated current: the other point that is met exactly */
 #define RISE 165.0 /* [K] */
 
@@ -47,8 +46,8 @@ static double warm_watts(const struct thermistor *t, double amperes)
 static void fit(struct thermistor *t, double ambient)
 {
     double part = SECOND * t->rated, watts = warm_watts(t, t->rated), rise = watts * t->resistance;
-    double b = log(t->cold / warm_ohms(t, t->rated)) / (1 / ROOM - 1 / (ROOM + rise)),
-           there = 1 / (1 / ROOM - log(t->cold / warm_ohms(t, part)) / b) - ROOM;
+    double b = log(t->cold / warm_ohms(t, t->rated)) / (1 / LAWS_ROOM - 1 / (LAWS_ROOM + rise)),
+           there = 1 / (1 / LAWS_ROOM - log(t->cold / warm_ohms(t, part)) / b) - LAWS_ROOM;
     t->law = (struct thermistor_law){.resistance = t->cold, .b = b, .ambient = ambient};
     thermistor_cooling(&t->law, watts, rise, warm_watts(t, part), there, t->seconds);
 }
@@ -135,7 +134,7 @@ void thermistor_stamp(struct set *set, const struct part *part, const struct the
 static void stamp(struct set *set, struct part *part)
 {
     const struct thermistor *t = part->data;
-    double celsius = set->ambient - 273.15,
+    double celsius = set->ambient - ZERO_CELSIUS,
            derated = sqrt(clamp(1.1425 - 0.0057 * celsius, 0, 1)) * t->rated;
     thermistor_stamp(set, part, &t->law, t->from, t->to,
                      set->ambient + warm_watts(t, t->rated) * t->resistance);

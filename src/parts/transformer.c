@@ -36,17 +36,18 @@ static const struct key keys[] = {
 static const struct key primary_keys[] = {
     {"across", "two points; [line, neutral] when left out", 0},
     {"rated", "volts, e.g. 117 V, or 117 V 60 Hz", KEY_NEEDED},
-    {"resistance", "ohms", KEY_NEEDED},
+    {"resistance", "ohms, or unknown", KEY_NEEDED | KEY_UNKNOWN},
     {NULL, NULL, 0},
 };
 static const struct part_kind primary_kind = {.name = "primary", .keys = primary_keys};
 
 static const struct key winding_keys[] = {
     {"across", "two ends, or [end, tap, end]", 0},
-    {"open circuit", "RMS volts end to end, or a list of one per half", KEY_NEEDED},
+    {"open circuit", "RMS volts end to end, or a list of one per half, or unknown",
+     KEY_NEEDED | KEY_UNKNOWN},
     {"with line at", "RMS volts on the primary at that reading", 0},
     {"with", "tubes out or tubes in", 0},
-    {"resistance", "ohms end to end, or a list of one per half", 0},
+    {"resistance", "ohms end to end, or a list of one per half, or unknown", 0},
     {"rated", "RMS amperes it may carry, e.g. 3 A", 0},
     {NULL, NULL, 0},
 };
@@ -82,7 +83,9 @@ static void read_primary(struct set *set, const struct part *part, struct transf
     else if (n > 0) part_between(set, &view, "rated", UNIT_VOLT, t->rated, 1, 1e4);
     if (kind_token(tokens, n, UNIT_HERTZ, &t->frequency) && t->frequency <= 0)
         part_complain(set, &view, "rated", NULL, "%s: the frequency must be above zero", view.name);
-    part_value(set, &view, "resistance", UNIT_OHM, 0, &t->ohms);
+    if (!part_value(set, &view, "resistance", UNIT_OHM, 0, &t->ohms) &&
+        !part_node(&view, "resistance"))
+        t->ohms = (double)NAN;
 }
 
 /* --- windings ------------------------------------------------------------------------------- */
@@ -138,9 +141,16 @@ static void read_ends(struct set *set, const struct part *part, const struct par
     if (n == 3) w->halves = 2;
 }
 
-static void read_open_circuit(struct set *set, const struct part *view, struct winding *w)
+static void read_open_circuit(struct set *set, const struct part *view, double line,
+                              struct winding *w)
 {
     double volts[2];
+    if (!part_node(view, "open circuit")) {
+        w->volts_unknown = true;
+        w->line = line;
+        for (int i = 0; i < w->halves; i++) w->half[i].volts = 1;
+        return;
+    }
     int n = read_list(set, view, "open circuit", UNIT_VOLT, volts);
     if (n == 2 && w->halves == 1)
         part_complain(set, view, "open circuit",
@@ -157,7 +167,7 @@ static void read_loaded(struct set *set, const struct part *view, struct winding
 {
     static const char *const words[] = {"tubes out", "tubes in", NULL};
     const double added = 1.04;
-    if (part_word(set, view, "with", words) != 1) return;
+    if (part_word(set, view, "with", words) != 1 || w->volts_unknown) return;
     for (int i = 0; i < w->halves; i++) w->half[i].volts *= added;
     double volts = w->half[0].volts + (w->halves > 1 ? w->half[1].volts : 0);
     set_assume(set, (struct assumption){.part = view->name,
@@ -188,9 +198,10 @@ static void read_copper(struct set *set, const struct part *view, double rated, 
     if (n == 2 && w->halves == 1)
         part_complain(set, view, "resistance", "write the ohms end to end",
                       "%s: two halves need a tap", view->name);
-    if (n == 0 && volts * rated > 50 * w->line && !part_node(view, "resistance"))
-        part_complain(set, view, "resistance", "read it with an ohmmeter, the rectifier pulled",
-                      "%s: the resistance of a high-voltage winding must be known", view->name);
+    if (n == 0 && volts * rated > 50 * w->line && !node_get(view->map, "resistance"))
+        part_complain(set, view, "resistance",
+                      "read it with an ohmmeter, the rectifier pulled, or write `unknown`",
+                      "%s: the resistance of a high-voltage winding is missing", view->name);
 }
 
 static void read_winding(struct set *set, const struct part *part, const struct transformer *t,
@@ -211,7 +222,7 @@ static void read_winding(struct set *set, const struct part *part, const struct 
     part_check(set, &view);
     read_ends(set, part, &view, w);
     part_value(set, &view, "with line at", UNIT_VOLT, 1, &w->line);
-    read_open_circuit(set, &view, w);
+    read_open_circuit(set, &view, t->rated, w);
     read_loaded(set, &view, w);
     part_value(set, &view, "rated", UNIT_AMPERE, 1e-6, &w->rated);
     read_copper(set, &view, t->rated, w);
@@ -268,7 +279,6 @@ static void read(struct set *set, struct part *part)
     read_primary(set, part, t);
     read_windings(set, part, t);
     read_iron(set, part, &t->iron);
-    t->remanence_given = !isnan(t->iron.remanence);
     transformer_read_warmth(set, part, &t->warmth);
     transformer_read_fault(set, part, t);
 }
@@ -293,8 +303,7 @@ static bool find_winding(const struct set *set, const struct part *part, const c
 static unsigned also(const struct part *part)
 {
     const struct transformer *t = part->data;
-    return (t->on_mains ? ROLE_PRIMARY_ON_MAINS : 0u) |
-           (!t->ideal && !t->remanence_given ? ROLE_REMANENCE_UNKNOWN : 0u);
+    return (t->on_mains ? ROLE_PRIMARY_ON_MAINS : 0u) | (!t->ideal ? ROLE_CORE : 0u);
 }
 
 static double volts(const struct part *part)
@@ -346,7 +355,7 @@ bool transformer_plate(const struct set *set, int point, struct plate_supply *su
                 const struct half *h = &w->half[j];
                 if (!ends_at(w, j, point)) continue;
                 supply->subject = h->subject;
-                supply->volts = h->volts * set->line_volts / w->line;
+                supply->volts = h->volts * set->plug_volts / w->line;
                 supply->ohms = h->ohms + sq(h->volts / w->line) * (t->ohms + set->mains_resistance);
                 return true;
             }

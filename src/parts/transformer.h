@@ -17,8 +17,10 @@ struct half {
 
 struct winding {
     const char *name;
-    int halves; /* 1, or 2 about a tap */
-    bool named; /* its ends are the user's points */
+    int halves;         /* 1, or 2 about a tap */
+    bool named;         /* its ends are the user's points */
+    bool isolates;      /* gives the line's volts on: of an isolation transformer */
+    bool volts_unknown; /* 1 V stands in for those of each half until they are guessed */
     struct half half[2];
     double line;  /* RMS volts on the primary when the open-circuit volts were read */
     double rated; /* RMS amperes it may carry; 0: not known */
@@ -60,10 +62,10 @@ struct transformer {
     bool on_mains;    /* those of the mains, since it names none */
     double rated;     /* [V RMS] */
     double frequency; /* [Hz] that belongs to it */
-    double ohms;      /* of the primary */
+    double va;        /* it is made for; 0: not known */
+    double ohms;      /* of the primary; NAN: not known */
     bool ideal;
     struct iron iron;
-    bool remanence_given;
     struct warmth warmth;
     struct fault fault;
     int windings;
@@ -108,6 +110,13 @@ void transformer_read_fault(struct set *set, const struct part *part, struct tra
 
 /* True when a winding's volts feed plates: it is the high voltage. */
 bool transformer_feeds_plates(const struct transformer *t, const struct winding *w);
+
+/* Guesses what is not known of volts, copper and iron. Ask when all parts are read and linked.
+ * Returns the volt-amperes that it takes the transformer to be made for. */
+double transformer_guess(struct set *set, const struct part *part, struct transformer *t);
+
+/* Ohms of a primary by the size of its transformer [VA] and its volts. */
+double transformer_primary_ohms(double va, double volts);
 
 /* Guesses what is missing of the heat for a transformer of `va` volt-amperes whose copper is all
  * known, and shares the copper out. */

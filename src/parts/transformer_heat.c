@@ -41,7 +41,7 @@ static void read_class(struct set *set, const struct part *part, struct warmth *
     int k = part_word(set, part, "insulation class", classes);
     w->class_given = k >= 0;
     w->class_name = classes[k < 0 ? 0 : k];
-    w->class_limit = celsius[k < 0 ? 0 : k] + 273.15;
+    w->class_limit = celsius[k < 0 ? 0 : k] + ZERO_CELSIUS;
 }
 
 void transformer_read_warmth(struct set *set, const struct part *part, struct warmth *w)

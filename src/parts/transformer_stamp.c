@@ -10,105 +10,6 @@
 #include "numbers.h"
 #include "transformer.h"
 
-/* --- guesses -------------------------------------------------------------------------------- */
-
-bool transformer_feeds_plates(const struct transformer *t, const struct winding *w)
-{
-    return w->half[0].volts * t->rated > 50 * w->line;
-}
-
-/* Amperes of a heater winding from which no heater draws, as after a rectifier tube gave way to
- * silicon: the transformer stays the same. */
-#define IDLE_AMPERES 2.0
-
-/* Volt-amperes drawn from the primary: heater watts, and 1.4 times the watts of the loads, over an
- * efficiency of 0.85. */
-static double apparent(const struct set *set, const struct transformer *t)
-{
-    double watts = 0, taken;
-    bool plates = false;
-    for (int i = 0; i < t->windings; i++) {
-        const struct winding *w = &t->winding[i];
-        heater_draw(set, set->circuit->points.at[w->half[0].from],
-                    set->circuit->points.at[w->half[w->halves - 1].to], &taken);
-        bool high = transformer_feeds_plates(t, w);
-        watts += taken > 0 || high ? taken : IDLE_AMPERES * w->half[0].volts * t->rated / w->line;
-        plates = plates || high;
-    }
-    for (int i = 0; i < set->parts.n && plates; i++) watts += 1.4 * load_watts(set->parts.at[i]);
-    return watts > 0 ? watts / 0.85 : 50;
-}
-
-struct guess {
-    const char *key;
-    double *value;
-    double taken, low, high;
-    enum unit unit;
-    const char *basis;
-    enum known_by known_by;
-    bool weighs; /* counted as a guess */
-};
-
-static void guess_iron(struct set *set, const struct part *part, struct transformer *t, double va)
-{
-    struct iron *k = &t->iron;
-    double ohms = sq(t->rated) / va, omega = 2 * PI * t->frequency;
-    const struct guess guesses[] = {
-        {"magnetising current", &k->magnetising, 0.20 * va / t->rated, 0.10 * va / t->rated,
-         0.30 * va / t->rated, UNIT_AMPERE,
-         "20 % of the current its load asks for; common practice for small old sets, no source",
-         KNOWN_BY_LINE_AMPERES_TUBES_OUT, true},
-        {"core loss", &k->loss, 0.07 * va, 0.04 * va, 0.14 * va, UNIT_WATT,
-         "7 % of its volt-amperes; common practice for small old sets, no source",
-         KNOWN_BY_LINE_WATTS_TUBES_OUT, true},
-        {"leakage inductance", &k->leakage, 0.02 * ohms / omega, 0.01 * ohms / omega,
-         0.05 * ohms / omega, UNIT_HENRY,
-         "2 % of its rated impedance, of the customary 1 to 5 %, from memory", KNOWN_BY_NOTHING,
-         true},
-        {"air-core inductance", &k->air, 0.06 * ohms / omega, 0.03 * ohms / omega,
-         0.12 * ohms / omega, UNIT_HENRY, "6 % of its rated impedance; common practice, no source",
-         KNOWN_BY_NOTHING, true},
-        {"saturation", &k->saturation, 1.4, 1.2, 1.7, UNIT_NUMBER,
-         "1.4 T of 2.0 T for silicon steel, from memory", KNOWN_BY_NOTHING, true},
-        {"remanence", &k->remanence, 0, -0.5, 0.5, UNIT_NUMBER,
-         "no flux left from the last switch-off; common practice, no source", KNOWN_BY_NOTHING,
-         false},
-    };
-    for (size_t i = 0; i < sizeof guesses / sizeof guesses[0]; i++) {
-        const struct guess *g = &guesses[i];
-        if (!isnan(*g->value)) continue;
-        *g->value = g->taken;
-        set_assume(set, (struct assumption){part->name, g->key, g->taken, g->low, g->high, g->unit,
-                                            g->basis, g->known_by, g->weighs});
-    }
-}
-
-/* A heater winding is too low for an ohmmeter: 4 % of its volts are lost at the current drawn from
- * it. */
-static void guess_copper(struct set *set, const struct transformer *t, struct winding *w)
-{
-    double watts, volts = 0, amperes;
-    for (int i = 0; i < w->halves; i++) volts += w->half[i].volts * t->rated / w->line;
-    if (!isnan(w->half[0].ohms)) return;
-    amperes = heater_draw(set, set->circuit->points.at[w->half[0].from],
-                          set->circuit->points.at[w->half[w->halves - 1].to], &watts);
-    if (w->rated > 0) amperes = w->rated; /* whatever tube is in the socket */
-    double ohms = 0.04 * volts / (amperes > 0 ? amperes : IDLE_AMPERES);
-    for (int i = 0; i < w->halves; i++) {
-        w->half[i].ohms = ohms / w->halves;
-        set_assume(set, (struct assumption){.part = w->half[i].subject,
-                                            .key = "resistance",
-                                            .value = ohms / w->halves,
-                                            .low = ohms / w->halves / 2,
-                                            .high = ohms / w->halves * 2,
-                                            .unit = UNIT_OHM,
-                                            .basis = "4 % of its volts at the heater current drawn "
-                                                     "from it (2 A when none); estimate, no source",
-                                            .known_by = KNOWN_BY_VOLTS_IN_AND_OUT,
-                                            .guess = true});
-    }
-}
-
 /* --- writing -------------------------------------------------------------------------------- */
 
 /* Share of the line's volts that reaches the core with no load: open-circuit readings are told
@@ -316,11 +217,9 @@ static void stamp_winding(struct stamping *s, struct heating *h)
 void transformer_stamp(struct set *set, struct part *part)
 {
     struct transformer *t = part->data;
-    double va = apparent(set, t);
+    double va = transformer_guess(set, part, t);
     struct stamping s = {.set = set, .part = part, .t = t};
     s.number = circuit_transformer(set->circuit);
-    if (!t->ideal) guess_iron(set, part, t, va);
-    for (int k = 0; k < t->windings; k++) guess_copper(set, t, &t->winding[k]);
     struct heating h = transformer_heating(set, part, t, va);
     stamp_primary(set, part, t, &h, s.number);
     s.share = idle_share(t);

@@ -8,8 +8,8 @@
 #include <string.h>
 
 #include <gsl/gsl_blas.h>
-#include <gsl/gsl_linalg.h>
 
+#include "dense.h"
 #include "numbers.h"
 
 enum { DOUBLINGS = 41 };      /* from FIRST to BLEED_LONGEST */
@@ -65,13 +65,14 @@ struct march {
     gsl_vector *here, *next;      /* scratch */
 };
 
-static void march_begin(struct march *m, const struct session *s, const struct reduced *r)
+static void march_begin(struct march *m, struct arena *scratch, const struct session *s,
+                        const struct reduced *r)
 {
     const size_t n = (size_t)r->nw;
-    gsl_matrix *a = gsl_matrix_alloc(n, n);
-    m->start = gsl_vector_calloc(n);
-    m->here = gsl_vector_alloc(n);
-    m->next = gsl_vector_alloc(n);
+    gsl_matrix *a = dense_matrix(scratch, r->nw, r->nw);
+    m->start = dense_vector(scratch, r->nw);
+    m->here = dense_vector(scratch, r->nw);
+    m->next = dense_vector(scratch, r->nw);
     for (size_t i = 0; i < n; i++) {
         for (int k = 0; k < r->ny; k++)
             *gsl_vector_ptr(m->start, i) += r->take[(int)i * r->ny + k] * s->charge[k];
@@ -79,26 +80,14 @@ static void march_begin(struct march *m, const struct session *s, const struct r
             gsl_matrix_set(a, i, j, r->a[(int)i * r->nw + (int)j] * FIRST);
     }
     for (int j = 0; j < DOUBLINGS; j++) {
-        m->power[j] = gsl_matrix_alloc(n, n);
-        m->at[j] = gsl_vector_alloc(n);
-        if (j == 0) gsl_linalg_exponential_ss(a, m->power[0], GSL_PREC_DOUBLE);
+        m->power[j] = dense_matrix(scratch, r->nw, r->nw);
+        m->at[j] = dense_vector(scratch, r->nw);
+        if (j == 0) dense_exponential(scratch, a, m->power[0]);
         else
             gsl_blas_dgemm(CblasNoTrans, CblasNoTrans, 1, m->power[j - 1], m->power[j - 1], 0,
                            m->power[j]);
         gsl_blas_dgemv(CblasNoTrans, 1, m->power[j], m->start, 0, m->at[j]);
     }
-    gsl_matrix_free(a);
-}
-
-static void march_end(struct march *m)
-{
-    for (int j = 0; j < DOUBLINGS; j++) {
-        gsl_matrix_free(m->power[j]);
-        gsl_vector_free(m->at[j]);
-    }
-    gsl_vector_free(m->start);
-    gsl_vector_free(m->here);
-    gsl_vector_free(m->next);
 }
 
 /* Volts of the capacitor whose row of Q is `q`. */
@@ -128,15 +117,16 @@ static double last_crossing(struct march *m, const double *q, double volts)
 
 void bleed_times(const struct session *s, const double *volts, int levels, double *times)
 {
-    const struct network *network = network_new(s->arena, left_of(s->arena, s->network->circuit));
-    const struct reduced *r = network_reduce(s->arena, network, closed(s));
+    struct arena *scratch = arena_scratch(s->arena);
+    const struct network *network = network_new(scratch, left_of(scratch, s->network->circuit));
+    const struct reduced *r = network_reduce(scratch, network, closed(s));
     struct march m = {0};
     const bool marches = !r->fault && r->nw > 0;
-    if (marches) march_begin(&m, s, r);
+    if (marches) march_begin(&m, scratch, s, r);
     for (int y = 0; y < network->capacitors; y++)
         for (int k = 0; k < levels; k++)
             times[y * levels + k] = marches ? last_crossing(&m, &r->q[y * r->nw], volts[k])
                                     : r->fault && fabs(s->full[y]) > volts[k] ? HUGE_VAL
                                                                               : 0;
-    if (marches) march_end(&m);
+    arena_clear(scratch);
 }

@@ -4,6 +4,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "balance.h"
 #include "lu.h"
 #include "meter.h"
 #include "moments.h"
@@ -40,6 +41,7 @@ struct slow {
 
 struct hold {
     int ns, held_count;
+    bool still; /* what is held stays where it is, for good */
     bool *held, *next;
     double *start;       /* [ns] states at the begin of the cycle, or when last held or released */
     double *slope;       /* [ns] of the held ones' lines */
@@ -139,21 +141,6 @@ bool hold_holds(const struct hold *h)
     return h && h->held_count > 0;
 }
 
-/* Root of the mean square of every port's volts since h->begun; the moments are settled. */
-static void port_volts(const struct session *s, const struct device *d, double span, double *v)
-{
-    for (int p = 0; p < d->ports; p++) {
-        double square = 0;
-        for (int k = 0; k < s->moments->of.n; k++) {
-            const struct moments_of *of = &s->moments->of.at[k];
-            if (!(of->seconds > 0)) continue;
-            const double *row = equations_row(s->eq, of->r, OUTPUT_VOLTS, d->element[p]);
-            square += moments_product(of, row, row);
-        }
-        v[p] = sqrt(larger(square / span, 0));
-    }
-}
-
 static void foreign_of(const struct device *d, const double *s, double *x)
 {
     for (int k = 0; k < d->foreign; k++) x[k] = s[d->foreign_state[k]];
@@ -168,7 +155,7 @@ static void find_rates(struct session *s, const struct device *d, double span)
                             cooling[DEVICE_STATES];
     struct device_slopes slopes;
     const double *state = h->middle + d->state0;
-    port_volts(s, d, span, v);
+    balance_volts(s, d, span, v);
     foreign_of(d, h->middle, x);
     d->law->prepare(d->par, state, x, c);
     d->law->rates(d->par, v, state, c, ds);
@@ -334,6 +321,7 @@ void hold_begin(struct session *s)
 {
     struct hold *h = s->hold;
     if (!h || !isinf(s->options.hold)) return;
+    h->still = true;
     h->held_count = 0;
     for (int k = 0; k < h->ns; k++) {
         h->held[k] = h->of[k].slow && !h->of[k].gated;
@@ -345,10 +333,65 @@ void hold_begin(struct session *s)
     put(s, true);
 }
 
+/* Whether a state of a hot set, its rate and decay without heating known, would be held by
+ * may_hold: in the end its heating is its cooling. */
+static bool may_stay(const struct session *s, int k, double cooling, double decay)
+{
+    const struct slow *of = &s->hold->of[k];
+    const double range = s->network->circuit->states.at[k].range, period = s->period,
+                 ripple = (of->emits ? EMITS_RIPPLE : 1) * period;
+    return of->slow && ripple * fabs(cooling) / 2 <= HOLD_RIPPLE * range &&
+           fabs(decay) * period <= HOLD_STIFF;
+}
+
+void hold_choose(const struct session *s, bool *held)
+{
+    const struct circuit *c = s->network->circuit;
+    const double none[DEVICE_PORTS] = {0};
+    double x[DEVICE_FOREIGN], of[DEVICE_PORTS * PORT_COEFFICIENTS] = {0}, ds[DEVICE_STATES];
+    for (int k = 0; k < c->states.n; k++) held[k] = false;
+    for (int k = 0; k < c->devices.n && s->hold; k++) {
+        const struct device *d = &c->devices.at[k];
+        const double *state = s->states + d->state0;
+        struct device_slopes slopes;
+        if (!d->law->slow) continue;
+        memset(&slopes, 0, sizeof slopes);
+        foreign_of(d, s->states, x);
+        d->law->prepare(d->par, state, x, of);
+        d->law->rates(d->par, none, state, of, ds);
+        d->law->slopes(d->par, none, state, x, of, &slopes);
+        for (int j = 0; j < d->states; j++)
+            held[d->state0 + j] = may_stay(s, d->state0 + j, ds[j], slopes.ds_s[j][j]);
+    }
+}
+
+void hold_still(struct session *s, const bool *held)
+{
+    struct hold *h = s->hold;
+    if (!h) {
+        moments_clear(s->moments);
+        return;
+    }
+    h->still = held != NULL;
+    h->held_count = 0;
+    for (int k = 0; k < h->ns; k++) {
+        h->held[k] = held && held[k];
+        h->held_count += h->held[k];
+        h->slope[k] = h->of[k].net = h->of[k].before = 0;
+        h->of[k].known = 0;
+    }
+    conductances(s);
+    equations_hold(s->eq, s->t, s->period, h->held, s->states, h->slope);
+    reductions_fold(s->reductions, h->held_count ? h->siemens : NULL);
+    meter_refold(s->meter);
+    moments_clear(s->moments);
+    begin(h, s);
+}
+
 void hold_cycle(struct session *s)
 {
     struct hold *h = s->hold;
-    if (!h || isinf(s->options.hold)) {
+    if (!h || h->still) {
         moments_clear(s->moments);
         return;
     }
@@ -386,7 +429,7 @@ void hold_cycle(struct session *s)
 void hold_release(struct session *s)
 {
     struct hold *h = s->hold;
-    if (!h || isinf(s->options.hold)) return;
+    if (!h || h->still) return;
     const double span = s->t - h->begun;
     meter_flush(s->meter);
     if (h->held_count) {

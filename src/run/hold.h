@@ -42,6 +42,14 @@ void hold_step(struct hold *h, double step, const double *before, const double *
  * stays where it is, for good. */
 void hold_begin(struct session *s);
 
+/* Which states of a hot set may stay where they are for good, by the same bounds. */
+void hold_choose(const struct session *s, bool *held);
+
+/* From here on the states with held[k] stay where they are now, for good, and all others move; NULL:
+ * all move, and what is held is chosen anew from cycle to cycle. The pattern is to be put in force
+ * anew (session_settle). */
+void hold_still(struct session *s, const bool *held);
+
 /* A whole period has ended: advances what is held, and chooses anew what is. The moments of the
  * period are complete. */
 void hold_cycle(struct session *s);

@@ -10,6 +10,7 @@
 #include <string.h>
 
 #include "contact.h"
+#include "envelope.h"
 #include "heat.h"
 #include "hold.h"
 #include "moments.h"
@@ -281,11 +282,20 @@ void meter_moved(struct meter *m, const double *charge, double stored)
     m->mark_time[0] = m->mark_time[1] = (double)NAN;
 }
 
+void meter_begin(struct meter *m)
+{
+    const struct session *s = m->session;
+    m->stored_first = session_stored(s);
+    for (int k = 0; k < s->network->capacitors; k++) m->charge_first[k] = s->charge[k];
+}
+
 void meter_cycle(struct meter *m)
 {
     if (m->asleep) return;
     watch_cycle(m->watch, m, m->session->t);
-    if (m->heat_record) heat_cycle(m->heat_record, m, m->session->t);
+    if (!m->trace) return;
+    heat_cycle(m->heat_record, m, m->session->t);
+    envelope_cycle(m->envelope, m, m->session->t);
 }
 
 int meter_instant(struct meter *m)

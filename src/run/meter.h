@@ -11,6 +11,7 @@
 
 struct contact;
 struct heat;
+struct envelope;
 struct watch;
 
 struct channel {
@@ -76,8 +77,9 @@ struct meter {
     double charge_worst;
     const char *charge_point;
     struct watch *watch;
-    struct contact *contact;  /* NULL: no vibrator */
-    struct heat *heat_record; /* NULL: without a trace */
+    struct contact *contact;   /* NULL: no vibrator */
+    struct heat *heat_record;  /* NULL: without a trace */
+    struct envelope *envelope; /* likewise */
 };
 
 struct meter *meter_new(struct arena *arena, struct session *s);
@@ -104,6 +106,9 @@ void meter_jump(struct meter *m, double work, double loss, const double *before,
 /* The state in force was put there out of turn, from charges [C] and stored energy [J] that stood
  * before: the books go on from here. */
 void meter_moved(struct meter *m, const double *charge, double stored);
+
+/* All books begin at the state in force. */
+void meter_begin(struct meter *m);
 
 /* A cycle of the mains has ended. */
 void meter_cycle(struct meter *m);

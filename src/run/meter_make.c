@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "contact.h"
+#include "envelope.h"
 #include "heat.h"
 #include "watch.h"
 
@@ -163,6 +164,7 @@ struct meter *meter_new(struct arena *arena, struct session *s)
     if (s->options.trace) {
         make_trace(m, s->options.duration);
         m->heat_record = heat_new(arena, m, s->options.duration);
+        m->envelope = envelope_new(arena, m, s->options.duration);
     }
     return m;
 }

@@ -10,7 +10,7 @@
 #include "numbers.h"
 #include "session.h"
 #include "skip.h"
-#include "steady.h"
+#include "steady_search.h"
 
 #define DEFAULT_TOLERANCE 1e-6 /* of a capacitor's range: what the audit of 1e-6 asks for */
 #define STEADY_AFTER 24        /* cycles before the first search for the steady state; */
@@ -54,7 +54,7 @@ static bool cross(struct session *s, struct stops next)
         if (may_settle(s, ++periods)) {
             if (!search && meter_settled(s->meter)) return true;
             if (search && periods >= search) {
-                if (!steady_jump(s, &next)) return false;
+                if (!steady_search_jump(s, &next)) return false;
                 search = s->result->statistics.steady || search >= STEADY_LAST ? 0 : 4 * search;
             }
         }
@@ -123,27 +123,35 @@ static double default_angle(struct arena *arena, const struct setup *setup,
     return first->closes_worst ? run_worst_angle(arena, setup) : first->closes_at;
 }
 
-/* `network` and `all`: of the first stage, where they are known from a run before; else NULL. */
-static struct result *simulate(struct arena *arena, const struct setup *setup,
-                               const struct run_options *options, const struct network *network,
-                               struct reductions *all)
+struct session *session_new(struct arena *arena, const struct setup *setup,
+                            const struct run_options *options)
 {
     struct session *s = ARENA_NEW(arena, struct session);
     s->result = ARENA_NEW(arena, struct result);
     s->arena = arena;
     s->setup = setup;
     s->options = *options;
+    if (!(s->options.tolerance > 0)) s->options.tolerance = DEFAULT_TOLERANCE;
     s->result->setup = setup;
     s->period = 1 / setup->frequency;
-    if (s->options.duration < SHORT_RUN * s->period && !isinf(s->options.hold))
-        s->options.hold = -1;
     s->result->closing_angle = s->options.angle;
     s->first_shift = s->result->closing_angle / (2 * PI) * s->period;
     s->arc_end = HUGE_VAL;
-    s->network = network;
-    s->reductions = all;
     s->meter = meter_new(arena, s);
     s->skip = skip_new(s);
+    return s;
+}
+
+/* `network` and `all`: of the first stage, where they are known from a run before; else NULL. */
+static struct result *simulate(struct arena *arena, const struct setup *setup,
+                               const struct run_options *options, const struct network *network,
+                               struct reductions *all)
+{
+    struct session *s = session_new(arena, setup, options);
+    if (s->options.duration < SHORT_RUN * s->period && !isinf(s->options.hold))
+        s->options.hold = -1;
+    s->network = network;
+    s->reductions = all;
     for (int k = 0; k < setup->stages.n; k++) {
         bool good = run_stage(s, k);
         if (s->solver) count(s);

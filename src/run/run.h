@@ -103,6 +103,10 @@ struct result {
     ARRAY(const char *) columns;      /* of the trace: `B+ [V]`, `V6.1 [A]`, ... */
     const struct trace *heat;         /* a row a cycle; NULL: none kept */
     ARRAY(const char *) heat_columns; /* `C1 [W]` (mean of the cycle), `C1 [degC]` */
+    const struct trace *envelope;     /* a row at the end of each cycle; NULL: none kept */
+    ARRAY(const char *)
+    envelope_columns; /* as in `columns`; three values each: least, mean and
+                                             highest of the cycle */
 };
 
 /* Simulates a setup. Everything in the result lives in `arena`. */

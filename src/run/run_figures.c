@@ -5,6 +5,7 @@
 
 #include "bleed.h"
 #include "contact.h"
+#include "envelope.h"
 #include "heat.h"
 #include "watch.h"
 #include "meter.h"
@@ -27,18 +28,25 @@ static void put_plain(struct meter *m, const char *subject, enum measure measure
     put(m, subject, measure, value, (double)NAN);
 }
 
-static void extremes(struct meter *m, const char *subject, const struct wave_figures *f, bool volts)
+static void extremes(struct meter *m, const char *subject, const struct wave_figures *f)
 {
-    put(m, subject, volts ? MEASURE_HIGHEST_VOLTAGE : MEASURE_HIGHEST_CURRENT, f->highest.value,
-        f->highest.time);
-    if (volts) put(m, subject, MEASURE_LOWEST_VOLTAGE, f->lowest.value, f->lowest.time);
+    put(m, subject, MEASURE_HIGHEST_VOLTAGE, f->highest.value, f->highest.time);
+    put(m, subject, MEASURE_LOWEST_VOLTAGE, f->lowest.value, f->lowest.time);
+}
+
+/* Whichever way it flows. */
+static void highest_current(struct meter *m, const char *subject, const struct wave_figures *f)
+{
+    bool back = -f->lowest.value > f->highest.value;
+    put(m, subject, MEASURE_HIGHEST_CURRENT, back ? -f->lowest.value : f->highest.value,
+        back ? f->lowest.time : f->highest.time);
 }
 
 static void direct_voltage(struct meter *m, const char *subject, const struct wave_figures *f)
 {
     put_plain(m, subject, MEASURE_SETTLED_VOLTAGE, f->mean);
-    put_plain(m, subject, MEASURE_SETTLED, f->settled);
-    extremes(m, subject, f, true);
+    put_plain(m, subject, MEASURE_SETTLED, f->settled || m->session->only_steady);
+    extremes(m, subject, f);
     put_plain(m, subject, MEASURE_RIPPLE_RMS, f->ripple_rms);
     put_plain(m, subject, MEASURE_RIPPLE_PP, f->ripple_pp);
     put_plain(m, subject, MEASURE_RIPPLE_FREQUENCY, f->strongest / m->session->period);
@@ -58,11 +66,11 @@ static void voltage(struct meter *m, const struct probe *p, const struct wave_fi
         direct_voltage(m, subject, f);
     } else if (p->flags & (PROBE_WINDING | PROBE_HEATER | PROBE_LINE)) {
         put_plain(m, subject, MEASURE_RMS_VOLTAGE, f->rms);
-        extremes(m, subject, f, true);
+        extremes(m, subject, f);
     } else {
         put_plain(m, subject, MEASURE_SETTLED_VOLTAGE, f->mean);
         put_plain(m, subject, MEASURE_RMS_VOLTAGE, f->rms);
-        extremes(m, subject, f, true);
+        extremes(m, subject, f);
     }
 }
 
@@ -80,6 +88,7 @@ static void pulses(struct meter *m, const struct probe *p, int channel)
 {
     struct wave_pulse pulse;
     bool endless = unlimited(m, p);
+    if (m->session->only_steady) return;
     for (int k = 0; k < wave_closings(m->wave); k++) {
         if (!wave_first_pulse(m->wave, channel, k, &pulse)) continue;
         put(m, p->subject, MEASURE_INRUSH_PEAK_CURRENT, endless ? HUGE_VAL : pulse.peak,
@@ -113,7 +122,7 @@ static void current(struct meter *m, const struct probe *p, const struct wave_fi
     const char *subject = p->subject;
     if (p->flags & PROBE_LINE) {
         put_plain(m, subject, MEASURE_LINE_CURRENT, given(f->rms, gigaohm_amperes(m)));
-        extremes(m, subject, f, false);
+        highest_current(m, subject, f);
         return;
     }
     put_plain(m, subject, MEASURE_RMS_CURRENT, f->rms);
@@ -121,7 +130,7 @@ static void current(struct meter *m, const struct probe *p, const struct wave_fi
         put_plain(m, subject, MEASURE_AVERAGE_CURRENT, f->mean);
     if ((p->flags & PROBE_RECTIFIER) && p->count == 1)
         put_plain(m, subject, MEASURE_RUNNING_PEAK_CURRENT, f->window_highest);
-    extremes(m, subject, f, false);
+    highest_current(m, subject, f);
     if ((p->flags & PROBE_RECTIFIER) && p->count == 1) pulses(m, p, channel);
 }
 
@@ -186,7 +195,7 @@ static void temperatures(struct meter *m)
         const char *subject = meter_temperature(m, k);
         put(m, subject, MEASURE_TEMPERATURE, t->highest, t->time);
         for (int j = 0; j < c->states.n; j++)
-            if (m->temperature_of[j] == k && c->states.at[j].limit > 0)
+            if (m->temperature_of[j] == k && c->states.at[j].limit > 0 && !m->session->only_steady)
                 put_plain(m, subject, MEASURE_TIME_TO_LIMIT, passes(m, j));
     }
 }
@@ -291,7 +300,7 @@ void meter_report(struct meter *m)
     watch_report(m->watch, result);
     if (m->contact) contact_report(m->contact, m);
     audit(m);
-    result->settled = all && !result->statistics.audit_failed;
+    result->settled = (all || m->session->only_steady) && !result->statistics.audit_failed;
     put_plain(m, "set", MEASURE_SETTLED, result->settled);
     put_plain(m, "set", MEASURE_STORED_ENERGY, energy);
     if (result->statistics.leaps > 0) {
@@ -304,6 +313,7 @@ void meter_report(struct meter *m)
         trace_finish(m->trace);
         result->trace = m->trace;
         heat_report(m->heat_record, result);
+        envelope_report(m->envelope, result);
     }
 }
 

@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "contact.h"
+#include "flow.h"
 #include "hold.h"
 #include "meter.h"
 #include "numbers.h"
@@ -118,6 +119,7 @@ void session_begin(struct session *s)
     rosenbrock_accuracy(s->solver, s->options.tolerance, s->scale, s->period / STEPS_PER_PERIOD);
     double first = *remembered(s), most = FIRST_STEP * s->period;
     rosenbrock_begin(s->solver, &s->ode, s->t, s->y, first > 0 ? smaller(first, most) : most);
+    flow_begin(s);
 }
 
 void session_go_on(struct session *s, bool states)
@@ -280,6 +282,7 @@ static bool advance(struct session *s, double stop, long *events_left)
     memcpy(s->trial, s->states, (size_t)s->eq->ns * sizeof *s->trial);
     equations_states(s->eq, s->t, s->y, s->states);
     hold_step(s->hold, s->t - rosenbrock_previous(s->solver), s->trial, s->states);
+    flow_step(s, s->t - rosenbrock_previous(s->solver));
     if (meter_step(s->meter))
         return session_fail(s, "the equations could not be solved inside a step");
     widen(s);
@@ -298,8 +301,7 @@ static pattern_t mains_bit(const struct session *s)
     return (pattern_t)1 << s->network->circuit->elements.at[s->stage->mains_switch].gate;
 }
 
-/* Whether a vibrator's contact is closed in the stretch between corners that `between` lies in. */
-static bool contact_closed(const struct session *s)
+bool session_contact_closed(const struct session *s)
 {
     const struct circuit *c = s->network->circuit;
     double u, u1, u2;
@@ -317,9 +319,9 @@ static bool at_corner(struct session *s, struct stops *next)
     pattern_t pattern = s->r->pattern;
     session_charges(s);
     double before = session_stored(s);
-    bool was = contact_closed(s);
+    bool was = session_contact_closed(s);
     next->corner = session_next_corner(s);
-    bool is = contact_closed(s);
+    bool is = session_contact_closed(s);
     if (contact && was) contact_breaks(contact, s->meter);
     if (s->stage->gap_open && s->stage->mains_on && isinf(next->close))
         pattern = is ? pattern | mains_bit(s) : pattern & ~mains_bit(s);
@@ -337,7 +339,7 @@ bool session_at_stop(struct session *s, struct stops *next)
         next->close = HUGE_VAL;
         wave_closing(s->meter->wave, s->t);
         if (s->meter->trace) trace_mark(s->meter->trace, s->t, 8);
-        pattern_t bit = s->stage->gap_open && !contact_closed(s) ? 0 : mains_bit(s);
+        pattern_t bit = s->stage->gap_open && !session_contact_closed(s) ? 0 : mains_bit(s);
         if (!session_switch(s, s->r->pattern | bit)) return session_fail(s, s->trouble);
     }
     if (s->t >= s->arc_end && !end_arcs(s)) return session_fail(s, s->trouble);

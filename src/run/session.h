@@ -7,6 +7,7 @@
 
 /* What one run works with; internal to the layer. */
 
+struct flow;
 struct hold;
 struct meter;
 struct moments;
@@ -80,17 +81,23 @@ struct session {
     struct meter *meter;
     struct moments *moments; /* of the running cycle */
     struct hold *hold;       /* NULL: all device states move */
+    struct flow *flow;       /* follows small changes of the state; NULL: not asked for */
     struct {
         double t, *column; /* [s], as eq->column */
     } seen[SESSION_SEEN];  /* a ring */
     int sightings;         /* so far in this pattern */
     bool halted;           /* the caller wants an end */
+    bool only_steady;      /* no run, but a steady state long after the last change (steady.h) */
     struct skip *skip;     /* NULL: every cycle is simulated */
     double first_shift;    /* time shift of the sources: the first closing angle [s] */
     double begun;          /* when the solver was last begun [s] */
     long observed;         /* calls of the observer so far */
     const char *trouble;   /* why a callback said stop */
 };
+
+/* A session at t = 0 without a stage, in `arena`. */
+struct session *session_new(struct arena *arena, const struct setup *setup,
+                            const struct run_options *options);
 
 /* Finds the pattern that agrees with itself at s->t, beginning with `first`, from s->charge;
  * projects the state onto it, books the energy lost from what was stored `before` [J], and puts it
@@ -137,6 +144,9 @@ bool session_at_stop(struct session *s, struct stops *next);
  * square source (inf: none) [s]; the level between corners is taken from it. */
 double session_next_angle(const struct session *s, double angle, double t);
 double session_next_corner(const struct session *s);
+
+/* Whether a vibrator's contact is closed in the stretch between corners that eq->between lies in. */
+bool session_contact_closed(const struct session *s);
 
 /* Ends the run as failed: s->result gets `what` and the instant. False. */
 bool session_fail(struct session *s, const char *what);

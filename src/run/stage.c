@@ -89,6 +89,9 @@ static pattern_t carry_pattern(struct session *s, const struct carried *old)
                 on = e->starts_closed;
             }
         }
+        if (s->only_steady && e->trips && e->trip_state < 0) on = !e->starts_closed; /* long ago */
+        if (s->only_steady && k == s->stage->mains_switch && s->stage->gap_open)
+            on &= session_contact_closed(s);
         if (on) now |= (pattern_t)1 << g;
     }
     return now;
@@ -147,7 +150,8 @@ bool session_stage(struct session *s, int k)
     static const struct reduced nothing = {0};
     struct carried old = {0};
     double before = 0;
-    if (k > 0) {
+    const bool goes_on = s->eq != NULL;
+    if (goes_on) {
         hold_release(s);
         session_charges(s);
         before = session_stored(s);
@@ -156,9 +160,9 @@ bool session_stage(struct session *s, int k)
         s->newton += s->eq->newton;
         s->patterns += reductions_count(s->reductions);
     }
-    double shift = s->eq ? s->eq->shift : s->first_shift;
+    double shift = goes_on ? s->eq->shift : s->first_shift;
     s->stage = &s->setup->stages.at[k];
-    if (k > 0 || !s->network) {
+    if (goes_on || !s->network) {
         s->network = network_new(s->arena, s->stage->circuit);
         s->reductions = reductions_new(s->arena, s->network);
     }
@@ -175,7 +179,7 @@ bool session_stage(struct session *s, int k)
     carry_states(s, &old);
     scales(s);
     s->hold = hold_new(s);
-    if (k == 0) {
+    if (!goes_on) {
         before = session_stored(s);
         s->meter->stored_first = before;
     }

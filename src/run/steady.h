@@ -2,18 +2,39 @@
 #ifndef PRESOLDER_STEADY_H
 #define PRESOLDER_STEADY_H
 
-#include "session.h"
+#include "run.h"
 
-/* The periodic steady state: the z with F(z) = 0 of the cycle map, found by Newton's method instead
- * of waiting for it ("shooting": T. J. Aprille, T. N. Trick, "Steady-state analysis of nonlinear
- * circuits with periodic inputs", Proc. IEEE 60, 1972; from memory). Bodies that take longer than a
- * set is on before it is called hot (transformer, coil copper, capacitor cans) stand as they are.
- */
+/* The steady state of a setup long after the last timed change, at once: what a run of hours ends
+ * at, without its first pulses. */
 
-/* At the end of a cycle: puts the steady state in force where it can be found, at the same instant;
- * the books go on from there, and the statistics tell it. Where it cannot (a state runs away,
- * something trips, a source that does not repeat with the cycle) the state stays. False when the
- * run failed. */
-bool steady_jump(struct session *s, const struct stops *next);
+struct steady_search;
+
+struct steady_options {
+    double tolerance; /* of the integrator; 0: the default of runs */
+    bool
+        bodies_stay; /* transformers, coil copper and capacitor cans stay at the temperatures that a
+                           hot start gives them; else they are as warm as their own watts make them */
+    bool bleed;      /* the times to bleed down are wanted */
+    const struct steady
+        *near; /* where to begin: a steady state of a setup that differs from this one
+                                  in numbers only; NULL, or of another shape: from a hot start. It
+                                  changes nothing but the cost, and the last digits: so for equal
+                                  digits let all runs of a study begin at the same one */
+};
+
+struct steady {
+    enum status
+        status; /* OK, or SOLUTION: there is none, or it was not found (message says what) */
+    const char *message;
+    /* Figures of one cycle: those of a run but for first pulses, settling times and times to a
+     * limit; `settled` is 1. NULL unless status is OK. */
+    const struct result *result;
+    long cycles;                        /* simulated, the measured one included */
+    const struct steady_search *search; /* for those who begin here */
+};
+
+/* Everything in the result lives in `arena`. */
+const struct steady *steady_solve(struct arena *arena, const struct setup *setup,
+                                  const struct steady_options *options);
 
 #endif

@@ -7,6 +7,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "flow.h"
 #include "meter.h"
 #include "numbers.h"
 #include "session.h"
@@ -175,6 +176,7 @@ static void accept(struct session *s, const struct reduced *r, double before)
     memcpy(old, s->charge, (size_t)ny * sizeof *old);
     put_moving(s, s->y + r->nw);
     project(s, r, s->y);
+    flow_switch(s, r);
     s->r = r;
     equations_pattern(s->eq, r);
     session_charges(s);

@@ -31,6 +31,8 @@ static const struct key through_keys[] = {
     {"lamp", "a type or its ratings, e.g. 60 W 120 V", 0},
     {"fuse", "a type or its ratings, e.g. 1 A slow", 0},
     {"thermistor", "a type, e.g. CL-90", 0},
+    {"isolation transformer", "its size, e.g. 150 VA", 0},
+    {"variable transformer", "the volts it is set to, e.g. 60 V", 0},
     {NULL, NULL, 0},
 };
 
@@ -131,27 +133,40 @@ static const char *plain_key(const struct set *set, const char *kind, const char
     return !number || catalogue_find(set->catalogue, text) ? "type" : "rated";
 }
 
-/* The keys of one part: its own, or the one value, with kind and ends. */
-static const struct node *series_map(struct set *set, const struct pair *p, const char *from,
-                                     const char *to)
+static struct pair points_pair(struct set *set, const char *key, struct place at, const char *first,
+                               const char *second)
 {
-    struct node *map = ARENA_NEW(set->arena, struct node),
-                *across = ARENA_NEW(set->arena, struct node);
+    struct node *list = ARENA_NEW(set->arena, struct node);
+    *list = (struct node){.kind = NODE_LIST, .at = at, .text = "", .n = 2};
+    list->items = ARENA_ARRAY(set->arena, const struct node *, 2);
+    list->items[0] = scalar_pair(set, "", at, first).value;
+    list->items[1] = scalar_pair(set, "", at, second).value;
+    return (struct pair){key, at, list};
+}
+
+/* Both conductors on their way from the outlet to the plug. */
+struct lead {
+    const char *live, *back;
+};
+
+/* The keys of one part: its own, or the one value, with kind and ends. */
+static const struct node *series_map(struct set *set, const struct pair *p, struct lead from,
+                                     struct lead to)
+{
+    struct node *map = ARENA_NEW(set->arena, struct node);
     const struct node *value = p->value;
     bool nested = value->kind == NODE_MAP;
     *map = (struct node){.kind = NODE_MAP, .at = p->at, .text = ""};
-    map->pairs = ARENA_ARRAY(set->arena, struct pair, 3 + (nested ? value->n : 0));
+    map->pairs = ARENA_ARRAY(set->arena, struct pair, 4 + (nested ? value->n : 0));
     map->pairs[map->n++] = scalar_pair(set, "is", p->at, p->key);
     if (nested)
         for (int i = 0; i < value->n; i++) map->pairs[map->n++] = value->pairs[i];
     else
         map->pairs[map->n++] =
             scalar_pair(set, plain_key(set, p->key, value->text), value->at, value->text);
-    *across = (struct node){.kind = NODE_LIST, .at = p->at, .text = "", .n = 2};
-    across->items = ARENA_ARRAY(set->arena, const struct node *, 2);
-    across->items[0] = scalar_pair(set, "", p->at, from).value;
-    across->items[1] = scalar_pair(set, "", p->at, to).value;
-    map->pairs[map->n++] = (struct pair){"across", p->at, across};
+    bool both = kind_find(p->key)->line_output;
+    map->pairs[map->n++] = points_pair(set, "across", p->at, from.live, both ? from.back : to.live);
+    if (both) map->pairs[map->n++] = points_pair(set, "output", p->at, to.live, to.back);
     return map;
 }
 
@@ -160,31 +175,45 @@ static bool is_none(const struct node *value)
     return value->kind == NODE_SCALAR && strcmp(value->text, "none") == 0;
 }
 
-/* In the order in which they are written, from outlet to plug. */
+static bool isolated(const struct node *map)
+{
+    for (int i = 0; i < map->n; i++)
+        if (!is_none(map->pairs[i].value) && kind_find(map->pairs[i].key)->isolates) return true;
+    return false;
+}
+
+/* In the order in which they are written, from outlet to plug. What isolates ends the return that
+ * comes from the outlet. */
 static void read_series(struct set *set, const struct node *map, struct mains *m)
 {
-    const char *from = "mains: outlet";
+    struct lead at = {"mains: outlet", m->cold};
     m->outlet = circuit_inner(set->circuit, "mains", "outlet");
+    if (isolated(map)) {
+        m->back = circuit_inner(set->circuit, "mains", "return");
+        at.back = set->circuit->points.at[m->back];
+    }
     for (int i = 0; i < map->n; i++) {
         const struct pair *p = &map->pairs[i];
         if (is_none(p->value)) continue;
         const char *to = arena_printf(set->arena, "behind %s", p->key);
         m->plug = circuit_inner(set->circuit, "mains", to);
-        to = set->circuit->points.at[m->plug];
+        struct lead next = {set->circuit->points.at[m->plug], at.back};
+        if (kind_find(p->key)->isolates) next.back = m->cold;
+        m->transformed |= kind_find(p->key)->line_output;
         m->through[m->through_count++] = (struct pair){arena_printf(set->arena, "mains %s", p->key),
-                                                       p->at, series_map(set, p, from, to)};
-        from = to;
+                                                       p->at, series_map(set, p, at, next)};
+        at = next;
     }
 }
 
 static bool can_be_read(struct set *set, const struct part *through, const struct pair *p)
 {
-    static const char *const own[] = {"is", "across", "fitted"};
+    static const char *const own[] = {"is", "across", "fitted", "output"};
     if (p->value->kind == NODE_LIST) {
         part_complain(set, through, p->key, NULL, "`%s` takes one value", p->key);
         return false;
     }
-    for (int k = 0; k < 3; k++) {
+    for (int k = 0; k < 4; k++) {
         const struct pair *at = node_pair(p->value, own[k]);
         if (!at) continue;
         diags_add(set->diags, DIAG_ERROR, at->at, "leave it out",
@@ -234,6 +263,7 @@ static void fill_set(struct set *set, const struct mains *m)
 {
     set->line_volts = m->square ? m->volts * sqrt(m->dwell) : m->volts;
     set->frequency = m->frequency;
+    set->plug_volts = set->line_volts;
     set->mains_resistance = m->resistance + m->series;
     set->line[0] = m->hot;
     set->line[1] = m->cold;
@@ -248,7 +278,8 @@ void mains_read(struct set *set, const struct node *map, struct mains *m)
                         .source = -1,
                         .breaker = -1,
                         .outlet = -1,
-                        .plug = -1};
+                        .plug = -1,
+                        .back = -1};
     if (map) {
         struct part part = {
             .name = "mains", .kind = &mains_kind, .at = map->at, .map = map, .own = map};
@@ -261,9 +292,9 @@ void mains_read(struct set *set, const struct node *map, struct mains *m)
                    "house wiring, common practice, no source", KNOWN_BY_OUTLET_DROP);
         }
         read_closing(set, &part, m);
-        read_through(set, &part, m);
         m->on = part_word(set, &part, "state", states) != 0;
         read_points(set, &part, m);
+        read_through(set, &part, m);
     }
     fill_set(set, m);
 }
@@ -278,7 +309,7 @@ static struct waveform wave(const struct mains *m)
                              .dwell = m->square ? m->dwell : 1};
 }
 
-static void probe(struct set *set, const struct mains *m, int hot, int cold)
+static void probe(struct set *set, const struct mains *m, int live, int back)
 {
     circuit_probe(set->circuit, (struct probe){.kind = PROBE_CURRENT,
                                                .flags = PROBE_LINE | PROBE_WATCHED,
@@ -289,8 +320,8 @@ static void probe(struct set *set, const struct mains *m, int hot, int cold)
     circuit_probe(set->circuit, (struct probe){.kind = PROBE_VOLTAGE,
                                                .flags = PROBE_LINE,
                                                .subject = "mains",
-                                               .from = hot,
-                                               .to = cold});
+                                               .from = live,
+                                               .to = back});
 }
 
 void mains_stamp(struct set *set, struct mains *m, bool earthed)
@@ -300,10 +331,12 @@ void mains_stamp(struct set *set, struct mains *m, bool earthed)
     int hot = circuit_point(c, m->hot), cold = circuit_point(c, m->cold);
     int source = circuit_inner(c, "mains", "source"),
         outlet = m->outlet >= 0 ? m->outlet : circuit_inner(c, "mains", "outlet");
-    m->source = circuit_source(c, "mains", "source", source, cold, wave(m));
+    int back = m->back >= 0 ? m->back : cold;
+    m->source = circuit_source(c, "mains", "source", source, back, wave(m));
     circuit_resistor(c, "mains", "resistance", source, outlet, m->resistance);
     m->breaker = circuit_switch(c, "mains", "switch", m->plug >= 0 ? m->plug : outlet, hot, m->on);
-    int earth = earthed ? circuit_point(c, "earth") : cold;
-    if (earth != cold) circuit_resistor(c, "mains", "earth", cold, earth, 0);
-    probe(set, m, hot, cold);
+    int earth = earthed ? circuit_point(c, "earth") : back;
+    if (earth != back) circuit_resistor(c, "mains", "earth", back, earth, 0);
+    if (m->transformed) probe(set, m, outlet, back);
+    else probe(set, m, hot, cold);
 }

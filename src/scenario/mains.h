@@ -4,7 +4,7 @@
 
 #include "part.h"
 
-enum { MAINS_THROUGH = 4 };
+enum { MAINS_THROUGH = 6 };
 
 /* The mains of one stage: a source, its resistance, what is in series with the plug, the switch. */
 struct mains {
@@ -18,6 +18,9 @@ struct mains {
                                            written them: name (`mains lamp`) and keys */
     int through_count;
     int outlet, plug; /* points before and behind them; -1: there are none */
+    bool
+        transformed; /* a transformer stands between: line volts and watts are those at the outlet */
+    int back;        /* point of the return at the outlet; -1: `cold`, nothing isolates it */
     bool square;
     double dwell;  /* square: fraction of each half period at full voltage */
     bool gap_open; /* square: an open contact between; else no volts, as if shorted */

@@ -7,6 +7,7 @@
 
 #include "mains.h"
 #include "scenario_impl.h"
+#include "sort.h"
 
 /* ---- making ---- */
 
@@ -132,16 +133,17 @@ static void link_all(struct set *set)
         if (set->parts.at[i]->kind->link) set->parts.at[i]->kind->link(set, set->parts.at[i]);
 }
 
+static int compare_orders(const void *a, const void *b)
+{
+    return (*(struct part *const *)a)->kind->order - (*(struct part *const *)b)->kind->order;
+}
+
 static void stamp_all(struct set *set)
 {
     int n = set->parts.n;
     struct part **sorted = ARENA_ARRAY(set->arena, struct part *, n);
-    for (int i = 0; i < n; i++) {
-        int k = i;
-        for (; k > 0 && sorted[k - 1]->kind->order > set->parts.at[i]->kind->order; k--)
-            sorted[k] = sorted[k - 1];
-        sorted[k] = set->parts.at[i];
-    }
+    for (int i = 0; i < n; i++) sorted[i] = set->parts.at[i];
+    sort_stable(sorted, n, sizeof *sorted, compare_orders);
     for (int i = 0; i < n; i++) sorted[i]->kind->stamp(set, sorted[i]);
 }
 
@@ -169,7 +171,7 @@ struct part stage_run(struct arena *arena, const struct draft *draft)
 
 static void read_ambient(struct set *set, const struct draft *draft)
 {
-    const double zero = 273.15, least = zero - 40, most = zero + 100, room = zero + 25; /* [K] */
+    const double zero = ZERO_CELSIUS, least = zero - 40, most = zero + 100, room = zero + 25;
     struct part run = stage_run(set->arena, draft);
     part_check(set, &run);
     if (!part_value(set, &run, "ambient", UNIT_CELSIUS, least, &set->ambient)) {

@@ -76,6 +76,10 @@ void rosenbrock_dense(const struct rosenbrock *s, double t, double *y);
  * same time): 1 or 0 for each. All 0 after any other result. */
 const unsigned char *rosenbrock_fired(const struct rosenbrock *s);
 
+/* The Jacobian at the end of the last step [n*n], row-major; asked for now where it is not known, and
+ * used again by the next step. NULL when the problem could not give it. */
+const double *rosenbrock_jacobian(struct rosenbrock *s);
+
 /* The step the error control would take next [s] (not shortened by stop or events): remembered
  * across events. 0 after _begin with first = 0. */
 double rosenbrock_next(const struct rosenbrock *s);

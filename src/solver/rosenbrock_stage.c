@@ -40,6 +40,11 @@ static int learn_jacobian(struct rosenbrock *s)
     return code;
 }
 
+const double *rosenbrock_jacobian(struct rosenbrock *s)
+{
+    return learn_jacobian(s) == 0 ? s->dfdy : NULL;
+}
+
 static bool factor_matrix(struct rosenbrock *s, double h)
 {
     int n = s->ode->n;

@@ -10,6 +10,7 @@
 #include "lamp_law.h"
 #include "numbers.h"
 #include "pool.h"
+#include "warm.h"
 
 #define LAMP "mains lamp" /* as mains names what stands in `through` */
 
@@ -110,10 +111,12 @@ static void work(void *context, int i)
         o.duration = p->duration;
         o.no_bleed = true;
         o.hot = p->hot;
-        o.until_settled = o.steady = p->settle;
         o.angle = PI / 2;
         o.progress = b->options->progress;
-        slot->result = run_simulate(slot->arena, p->setup, &o);
+        const struct warm_options warm = {
+            .pulses = true, .duration = p->duration, .progress = b->options->progress};
+        slot->result = p->settle && p->hot ? warm_run(slot->arena, p->setup, &warm)
+                                           : run_simulate(slot->arena, p->setup, &o);
     }
     arena_on_exhausted(slot->arena, NULL);
 }
@@ -165,15 +168,25 @@ static bool take(void *context, int i)
     return sheet->status == STATUS_OK;
 }
 
+static void give_back_rest(void *slots)
+{
+    for (struct bench_slot *slot = slots; !slot->last; slot++) {
+        arena_free(slot->arena);
+        slot->arena = NULL;
+    }
+}
+
 bool bench_runs_make(struct bench_runs *b)
 {
     int n = b->pieces.n, jobs = b->options->jobs > 0 ? b->options->jobs : pool_processors();
     if (jobs > POOL_JOBS) jobs = POOL_JOBS;
-    b->slots = ARENA_ARRAY(b->arena, struct bench_slot, n);
-    if (!pool_run(n, jobs, n > jobs ? n : jobs, work, take, b) && b->sheet->status == STATUS_OK)
+    b->slots = ARENA_ARRAY(b->arena, struct bench_slot, n + 1);
+    b->slots[n].last = true;
+    arena_at_free(b->arena, give_back_rest, b->slots);
+    if (!pool_run_in(b->arena, n, jobs, n > jobs ? n : jobs, work, take, b) &&
+        b->sheet->status == STATUS_OK)
         b->sheet->status = STATUS_SOLUTION, b->sheet->message = "no thread could be started";
-    for (int i = 0; i < n; i++)
-        if (b->slots[i].arena) arena_free(b->slots[i].arena);
+    give_back_rest(b->slots);
     b->pieces.n = 0;
     return b->sheet->status == STATUS_OK;
 }

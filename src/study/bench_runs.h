@@ -25,7 +25,8 @@ struct bench_runs {
     struct bench_slot {
         struct arena *arena;
         const struct result *result;
-    } * slots; /* [pieces] */
+        bool last;
+    } * slots; /* [pieces + 1] */
 };
 
 /* The ohmmeter: a part laid over the scenario, volts behind ohms too few to turn anything on. */

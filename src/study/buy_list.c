@@ -11,8 +11,7 @@
 #include "numbers.h"
 #include "preferred.h"
 
-#define FILM_LOSS 0.001     /* dissipation factor of polypropylene, Vishay doc. 28164 */
-#define ZERO_CELSIUS 273.15 /* [K] */
+#define FILM_LOSS 0.001 /* dissipation factor of polypropylene, Vishay doc. 28164 */
 
 struct buyer {
     struct arena *arena;
@@ -137,6 +136,14 @@ static void set_mates(const struct buyer *b, const struct capacitor *c, struct b
     }
 }
 
+/* A design-centre limit already allows for a line that is so much too high (tube manuals, definition
+ * of the design-centre system, from memory). */
+static bool allowed_for(const struct judged *j)
+{
+    return j->rating->system && strncmp(j->rating->system, "design-cent", 11) == 0 &&
+           j->share <= 1 + BUY_RAISED;
+}
+
 /* What the new value does to the rectifier it follows. */
 static void set_limit(const struct buyer *b, struct buy_capacitor *k)
 {
@@ -148,6 +155,7 @@ static void set_limit(const struct buyer *b, struct buy_capacitor *k)
         const struct judged *j = judge_worst(b->list->judgement[BUY_HOT], b->list->label[BUY_HOT],
                                              k->rectifier, measures[i]);
         if (!j || j->verdict != VERDICT_OVER || !(j->share > k->share)) continue;
+        if (allowed_for(j) && b->list->raised > 0) continue;
         k->limit = measures[i];
         k->share = j->share;
     }
@@ -263,6 +271,21 @@ static void gather(struct buyer *b, const struct set *drawn)
     if (list->line_current.run >= 0) list->fuse = buy_fuse(list->line_current.value);
 }
 
+/* The set as drawn on the line as drawn, and the worst volts of all runs. */
+static void keep_or_replace(struct buyer *b, const struct setup *drawn)
+{
+    const struct trial_options o = {0};
+    const struct trial *t = trial_run(b->arena, drawn, &o);
+    struct buy_list *list = b->list;
+    list->keep = keep_list(b->arena, drawn, t->judgement);
+    for (int i = 0; i < list->keep.rows.n; i++) {
+        struct keep_row *row = &list->keep.rows.at[i];
+        for (int k = 0; k < list->capacitors.n; k++)
+            if (strcmp(list->capacitors.at[k].name, row->name) == 0)
+                keep_sees(row, list->capacitors.at[k].volts.value);
+    }
+}
+
 const struct buy_list *buy_list(struct arena *arena, struct diags *diags, const struct scenario *s,
                                 const char *variant, const struct buy_options *options)
 {
@@ -272,5 +295,6 @@ const struct buy_list *buy_list(struct arena *arena, struct diags *diags, const 
     const struct setup *drawn = scenario_setup(arena, diags_new(arena), s, variant);
     struct buyer b = {arena, list, first->set, first->circuit};
     gather(&b, drawn->stages.at[0].set);
+    keep_or_replace(&b, drawn);
     return list;
 }

@@ -3,7 +3,7 @@
 #define PRESOLDER_BUY_LIST_H
 
 #include "capacitor.h"
-#include "judge.h"
+#include "keep.h"
 
 /* What to buy for a set: for every part the worst that it meets in named runs at +10 % line, and
  * the size sold that stands it. */
@@ -111,6 +111,7 @@ struct buy_list {
     const struct judgement *judgement[BUY_RUNS]; /* beside `run` */
     const char *label[BUY_RUNS];                 /* variant in figures.csv */
     double line, raised;                         /* mains as drawn, and +10 % [V]; 0: no mains */
+    struct keep_list keep; /* capacitors as drawn: warm, and the highest volts of any run */
     ARRAY(struct buy_capacitor) capacitors;
     ARRAY(struct buy_resistor) resistors;
     ARRAY(struct buy_rectifier) rectifiers;

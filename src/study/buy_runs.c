@@ -11,6 +11,7 @@
 #include "overrides.h"
 #include "pool.h"
 #include "trial.h"
+#include "warm.h"
 
 #define LEAST_TIME 30 /* of a run in which cathodes warm up or volts settle [s] */
 
@@ -140,25 +141,23 @@ static bool warms(const struct circuit *c)
     return false;
 }
 
-static struct run_options options_of(const struct setup *setup, int run,
+static const struct result *simulate(struct arena *arena, const struct setup *setup, int run,
                                      const struct buy_options *o)
 {
-    struct run_options r = run_defaults();
     const struct stage *first = &setup->stages.at[0];
-    r.no_bleed = true;
-    r.progress = o->progress;
-    r.progress_context = o->progress_context;
     if (run == BUY_COLD) {
+        struct run_options r = run_defaults();
+        r.no_bleed = true;
+        r.progress = o->progress;
+        r.progress_context = o->progress_context;
         r.duration = o->duration > 0         ? o->duration
                      : warms(first->circuit) ? larger(setup->duration, LEAST_TIME)
                                              : setup->duration;
-        return r;
+        return run_simulate(arena, setup, &r);
     }
-    r.hot = 1;
-    r.until_settled = r.steady = true;
-    r.duration = larger(setup->duration, LEAST_TIME);
-    if (first->mains_source >= 0 && first->mains_on) r.angle = PI / 2;
-    return r;
+    const struct warm_options w = {
+        .pulses = true, .progress = o->progress, .progress_context = o->progress_context};
+    return warm_run(arena, setup, &w);
 }
 
 struct batch {
@@ -178,8 +177,7 @@ static void work(void *context, int i)
     if (setjmp(exhausted) == 0) {
         arena_on_exhausted(arena, &exhausted);
         const struct setup *setup = b->list->setup[r];
-        struct run_options o = options_of(setup, r, b->options);
-        const struct result *result = run_simulate(arena, setup, &o);
+        const struct result *result = simulate(arena, setup, r, b->options);
         b->list->judgement[r] = judge(arena, setup, &result, &b->list->label[r], 1);
         b->list->run[r] = result;
     }
@@ -223,7 +221,7 @@ static bool run_all(struct arena *arena, const struct buy_options *options, stru
     }
     int jobs = options->jobs > 0 ? options->jobs : pool_processors();
     list->message = "no thread could be started";
-    if (pool_run(b.n, jobs, b.n, work, take, &b)) return true;
+    if (pool_run_in(arena, b.n, jobs, b.n, work, take, &b)) return true;
     if (list->status == STATUS_OK) list->status = STATUS_SOLUTION;
     return false;
 }

@@ -59,20 +59,14 @@ double buy_loss(double rating)
     return rating <= 160 ? 0.12 : rating <= 350 ? 0.20 : 0.25;
 }
 
-/* Amperes after five minutes, of microfarads and volts. */
-static double leakage(double farads, double volts)
-{
-    double charge = farads * 1e6 * volts;
-    return charge <= 1000 ? 0.03e-6 * charge + 15e-6 : 0.02e-6 * charge + 25e-6;
-}
-
 struct buy_pair buy_pair(double farads, double volts)
 {
     struct buy_pair p = {.farads = buy_farads(2 * farads),
                          .rating = buy_volts(BUY_SHARE_WORST * volts, true),
                          .volts = volts / 2};
     if (p.rating <= 0) return p;
-    p.ohms = preferred_below(PREFERRED_E12, p.rating / (BUY_BLEED * leakage(p.farads, p.rating)));
+    double leakage = capacitor_modern_leakage(p.farads, p.rating);
+    p.ohms = preferred_below(PREFERRED_E12, p.rating / (BUY_BLEED * leakage));
     p.watts = sq(p.volts) / p.ohms;
     p.resistor_watts = buy_watts(p.watts);
     return p;

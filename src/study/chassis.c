@@ -5,6 +5,7 @@
 #include "chassis.h"
 
 #include <math.h>
+#include <setjmp.h>
 #include <string.h>
 
 #include "overrides.h"
@@ -112,11 +113,16 @@ static int states_of(const struct chassis *c, struct touch_state states[STATES_M
 
 /* ---- the runs ---- */
 
+struct slot {
+    struct arena *arena;
+    const struct result *result;
+};
+
 struct work {
+    struct arena *arena;
     struct chassis *c;
     const struct setup **setups; /* [rows * TOUCH_NETWORKS] */
-    enum status *status;
-    bool *unbalanced;
+    struct slot *slots;          /* the same */
     bool (*stop)(void);
 };
 
@@ -127,40 +133,71 @@ static int on_progress(void *context, double done)
     return w->stop && w->stop();
 }
 
+static void read_figures(struct touch *row, enum touch_network network, const struct result *r)
+{
+    bool volts = network == TOUCH_OPEN || network == TOUCH_UL;
+    const struct figure *rms =
+        run_figure(r, "touch", volts ? MEASURE_RMS_VOLTAGE : MEASURE_RMS_CURRENT);
+    const struct figure *mean = run_figure(r, "touch", MEASURE_SETTLED_VOLTAGE);
+    if (rms) row->rms[network] = network == TOUCH_UL ? rms->value / TOUCH_OHMS : rms->value;
+    if (mean && network == TOUCH_OPEN) row->direct = mean->value;
+}
+
 static void simulate(void *context, int i)
 {
     struct work *w = context;
-    struct touch *row = &w->c->rows.at[i / TOUCH_NETWORKS];
-    enum touch_network network = i % TOUCH_NETWORKS;
-    struct arena *arena = arena_new();
-    struct run_options o = run_defaults();
-    if (!arena) return;
-    o.duration = row->state.on ? ON_MOST : network == TOUCH_OPEN ? OFF_MOST : OFF_TOUCH;
-    o.until_settled = true;
-    o.no_bleed = true;
-    o.tolerance = TOLERANCE;
-    o.angle = 0;
-    o.progress = on_progress;
-    o.progress_context = w;
-    const struct result *r = run_simulate(arena, w->setups[i], &o);
-    const struct figure *rms =
-        run_figure(r, "touch", network == TOUCH_OPEN ? MEASURE_RMS_VOLTAGE : MEASURE_RMS_CURRENT);
-    const struct figure *mean = run_figure(r, "touch", MEASURE_SETTLED_VOLTAGE);
-    w->status[i] = r->status;
-    w->unbalanced[i] = r->statistics.audit_failed;
-    if (network == TOUCH_UL) rms = run_figure(r, "touch", MEASURE_RMS_VOLTAGE);
-    if (r->status == STATUS_OK && rms)
-        row->rms[network] = network == TOUCH_UL ? rms->value / TOUCH_OHMS : rms->value;
-    if (r->status == STATUS_OK && mean && network == TOUCH_OPEN) row->direct = mean->value;
-    arena_free(arena);
+    const struct touch *row = &w->c->rows.at[i / TOUCH_NETWORKS];
+    struct slot *slot = &w->slots[i];
+    jmp_buf exhausted;
+    slot->arena = arena_new();
+    if (!slot->arena) return;
+    if (setjmp(exhausted) == 0) {
+        arena_on_exhausted(slot->arena, &exhausted);
+        struct run_options o = run_defaults();
+        o.duration = row->state.on                      ? ON_MOST
+                     : i % TOUCH_NETWORKS == TOUCH_OPEN ? OFF_MOST
+                                                        : OFF_TOUCH;
+        o.until_settled = true;
+        o.no_bleed = true;
+        o.tolerance = TOLERANCE;
+        o.angle = 0;
+        o.progress = on_progress;
+        o.progress_context = w;
+        slot->result = run_simulate(slot->arena, w->setups[i], &o);
+    }
+    arena_on_exhausted(slot->arena, NULL);
 }
 
 static bool take(void *context, int i)
 {
     struct work *w = context;
-    if (w->status[i] != STATUS_OK) w->c->status = w->status[i];
-    w->c->unbalanced += w->unbalanced[i];
-    return w->status[i] == STATUS_OK;
+    struct chassis *c = w->c;
+    struct slot *slot = &w->slots[i];
+    const struct result *r = slot->result;
+    struct touch *row = &c->rows.at[i / TOUCH_NETWORKS];
+    enum status status = r ? r->status : STATUS_SOLUTION;
+    if (status == STATUS_OK) {
+        read_figures(row, i % TOUCH_NETWORKS, r);
+        c->unbalanced += r->statistics.audit_failed;
+    } else {
+        c->status = status;
+        c->message = arena_printf(w->arena, "from `%s`, plug %s, switched %s: %s", row->point,
+                                  row->state.reversed ? "reversed" : "as drawn",
+                                  row->state.on ? "on" : "off",
+                                  r && r->message ? r->message : "out of memory");
+    }
+    arena_free(slot->arena);
+    slot->arena = NULL;
+    return status == STATUS_OK;
+}
+
+static void give_back_rest(void *work)
+{
+    struct work *w = work;
+    for (int i = 0; i < w->c->rows.n * TOUCH_NETWORKS; i++) {
+        arena_free(w->slots[i].arena);
+        w->slots[i].arena = NULL;
+    }
 }
 
 static const struct setup *set_up(struct arena *arena, struct diags *diags,
@@ -178,21 +215,23 @@ static void run_all(struct arena *arena, struct diags *diags, const struct scena
                     const char *variant, struct chassis *c, int jobs, bool (*stop)(void))
 {
     const int n = c->rows.n * TOUCH_NETWORKS;
-    struct work w = {.c = c,
-                     .setups = ARENA_ARRAY(arena, const struct setup *, n),
-                     .status = ARENA_ARRAY(arena, enum status, n),
-                     .unbalanced = ARENA_ARRAY(arena, bool, n),
-                     .stop = stop};
+    struct work *w = ARENA_NEW(arena, struct work);
+    *w = (struct work){.arena = arena,
+                       .c = c,
+                       .setups = ARENA_ARRAY(arena, const struct setup *, n),
+                       .slots = ARENA_ARRAY(arena, struct slot, n),
+                       .stop = stop};
     for (int i = 0; i < n; i++) {
-        w.setups[i] = set_up(arena, diags, s, variant, c, &c->rows.at[i / TOUCH_NETWORKS],
-                             i % TOUCH_NETWORKS);
-        w.status[i] = STATUS_SOLUTION;
-        if (!w.setups[i]) c->status = STATUS_SCENARIO;
-        if (!w.setups[i]) return;
+        w->setups[i] = set_up(arena, diags, s, variant, c, &c->rows.at[i / TOUCH_NETWORKS],
+                              i % TOUCH_NETWORKS);
+        if (!w->setups[i]) c->status = STATUS_SCENARIO;
+        if (!w->setups[i]) return;
     }
     if (jobs <= 0) jobs = pool_processors();
-    if (!pool_run(n, jobs, jobs, simulate, take, &w) && c->status == STATUS_OK)
-        c->status = STATUS_SOLUTION;
+    arena_at_free(arena, give_back_rest, w);
+    if (!pool_run_in(arena, n, jobs, jobs, simulate, take, w) && c->status == STATUS_OK)
+        c->status = STATUS_SOLUTION, c->message = "no thread could be started";
+    give_back_rest(w);
 }
 
 /* ---- the whole ---- */

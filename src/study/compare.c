@@ -8,6 +8,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "sort.h"
+
 #define SHARE_STEP 0.05  /* of a rating */
 #define RIPPLE_STEP 0.05 /* of the ripple */
 #define CHART_STEP 0.02  /* of the chart's volts */
@@ -29,7 +31,7 @@ static const char *merged(struct arena *arena, const char *subject)
 
 static bool of_restart(const struct turn_on *t, const struct judged *row)
 {
-    return strcmp(row->variant, t->setup->variant) != 0;
+    return t->restart && strcmp(row->variant, t->restart_name) == 0;
 }
 
 /* ---- gathering ---- */
@@ -62,11 +64,20 @@ static bool is_worse(const struct judged *a, const struct judged *b)
     return fabs(a->figure.value) > fabs(b->figure.value);
 }
 
+/* Settled figures are those of the warm set, where there is one. */
+static bool replaced(const struct turn_on *t, const struct judged *j)
+{
+    const struct measure_row *m = &measure_table[j->figure.measure];
+    bool settled = m->at_end || m->panel == PANEL_RIPPLE;
+    return t->warm && settled && strcmp(j->variant, t->setup->variant) == 0;
+}
+
 static void gather_column(struct gathering *g, int column)
 {
     const struct turn_on *t = g->c->turn_ons[column];
     for (int i = 0; i < t->judgement->all.n; i++) {
         const struct judged *j = &t->judgement->all.at[i];
+        if (replaced(t, j)) continue;
         const struct judged **cell = &row_of(g, j, of_restart(t, j))->cell[column];
         if (!*cell || is_worse(j, *cell)) *cell = j;
     }
@@ -175,6 +186,12 @@ static int rank_of(const struct comparison *c, const struct compare_row *row)
     return judged_tight(c, row) && !surpassed(c, row) ? INT_MAX : -1;
 }
 
+static int compare_ranks(const void *a, const void *b)
+{
+    int x = ((const struct compare_row *)a)->rank, y = ((const struct compare_row *)b)->rank;
+    return (x > y) - (x < y);
+}
+
 static void keep_worthy(struct comparison *c)
 {
     int kept = 0;
@@ -182,12 +199,7 @@ static void keep_worthy(struct comparison *c)
     for (int i = 0; i < c->rows.n; i++)
         if (c->rows.at[i].rank >= 0) c->rows.at[kept++] = c->rows.at[i];
     c->rows.n = kept;
-    for (int i = 1; i < kept; i++) { /* by rank, those of one rank as they came */
-        struct compare_row row = c->rows.at[i];
-        int k = i;
-        for (; k > 0 && c->rows.at[k - 1].rank > row.rank; k--) c->rows.at[k] = c->rows.at[k - 1];
-        c->rows.at[k] = row;
-    }
+    sort_stable(c->rows.at, kept, sizeof *c->rows.at, compare_ranks);
 }
 
 struct comparison *compare_make(struct arena *arena, const struct turn_on *const *turn_ons,

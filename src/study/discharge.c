@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Four runs: the turn-on as it is, for the highest volts; hot until settled; the same with the
- * mains off at its end; and cold, without mains, from the highest volts. What is seen after
+/* The turn-on as it is, for the highest volts; the warm set; a hot run with the mains off once it
+ * has settled; and cold, without mains, from the highest volts. What is seen after
  * switch-off is taken from the runs themselves, so bleeders, strings and hot tubes all count, but
  * no leakage that was assumed. */
 #include "discharge.h"
@@ -11,6 +11,7 @@
 #include "numbers.h"
 #include "overrides.h"
 #include "preferred.h"
+#include "warm.h"
 
 #define HOT_MOST 30.0 /* a warm set has settled by then [s] */
 #define TAIL 30.0     /* hot tubes are watched so long after switch-off [s] */
@@ -120,6 +121,14 @@ static bool lies_across_line(const struct set *set, const char *name)
     return part_ends_at(set, part, set->line[0]) && part_ends_at(set, part, set->line[1]);
 }
 
+/* The mean, as all studies tell it; across alternating volts those of the energy of an instant. */
+static double settled_volts(const struct result *hot, const char *part, double at_end)
+{
+    double mean = fabs(figure_or(hot, part, MEASURE_SETTLED_VOLTAGE, 0));
+    const struct figure *ripple = run_ripple(hot, part);
+    return ripple && mean > ripple->value ? mean : at_end;
+}
+
 /* The part in the last stage, where it may have failed or been put in. */
 static void take_parts(struct arena *arena, struct discharge *d, const struct result *hot)
 {
@@ -132,7 +141,7 @@ static void take_parts(struct arena *arena, struct discharge *d, const struct re
             .name = p->name, .make = capacitor_makes[c->make], .farads = capacitor_farads(p)};
         double joules = figure_or(hot, p->name, MEASURE_STORED_ENERGY, 0);
         if (!(s.farads > 0)) continue;
-        s.settled = sqrt(2 * joules / s.farads);
+        s.settled = settled_volts(hot, p->name, sqrt(2 * joules / s.farads));
         s.highest = larger(s.settled, fabs(figure_or(d->run, p->name, MEASURE_HIGHEST_VOLTAGE, 0)));
         s.highest = larger(s.highest, fabs(figure_or(d->run, p->name, MEASURE_LOWEST_VOLTAGE, 0)));
         s.joules = s.farads * sq(s.highest) / 2;
@@ -206,15 +215,28 @@ static void lay_leakage(struct overrides *o, const struct discharge *d, const ch
     }
 }
 
+/* Whole seconds after which a hot start has settled in the last stage. */
+static double settles_in(struct arena *arena, const struct setup *setup,
+                         const struct run_options *options)
+{
+    struct run_options o = *options;
+    o.hot = 1;
+    o.angle = PI / 2;
+    o.duration = larger(setup->duration, HOT_MOST);
+    o.until_settled = o.no_bleed = true;
+    o.trace = false;
+    const struct result *r = run_simulate(arena, setup, &o);
+    return ceil(larger(r->end - setup->stages.at[setup->stages.n - 1].time, 1));
+}
+
 static void see_hot(struct arena *arena, struct diags *diags, const struct scenario *s,
-                    const char *variant, struct discharge *d, const struct run_options *options,
-                    double end)
+                    const char *variant, struct discharge *d, const struct run_options *options)
 {
     const struct stage *last = &d->setup->stages.at[d->setup->stages.n - 1];
     struct decay_seen *seen = ARENA_ARRAY(arena, struct decay_seen, d->parts.n + 1);
-    double off = ceil(larger(end, last->time + 1));
     d->has_hot = last->mains_source >= 0 && last->mains_on;
     if (!d->has_hot) return;
+    double off = last->time + settles_in(arena, d->setup, options);
     struct overrides o = overrides_new(arena);
     const char *at = arena_printf(arena, "at %.0f s", off);
     overrides_text(&o, at, "mains.state", "off");
@@ -279,16 +301,14 @@ const struct discharge *discharge_study(struct arena *arena, struct diags *diags
     }
     d->run = run_simulate(arena, d->setup, options);
     if (!good(d, d->run, "the turn-on")) return d;
-    struct run_options o = *options;
-    o.hot = 1;
-    o.angle = PI / 2;
-    o.duration = larger(d->setup->duration, HOT_MOST);
-    o.until_settled = true;
-    const struct result *hot = run_simulate(arena, d->setup, &o);
+    const struct warm_options warm = {.bleed = true,
+                                      .progress = options->progress,
+                                      .progress_context = options->progress_context};
+    const struct result *hot = warm_run(arena, d->setup, &warm);
     if (!good(d, hot, "the hot run")) return d;
     take_parts(arena, d, hot);
     choose_tool(d);
-    if (d->parts.n > 0) see_hot(arena, diags, s, variant, d, options, hot->end);
+    if (d->parts.n > 0) see_hot(arena, diags, s, variant, d, options);
     if (d->parts.n > 0 && d->status == STATUS_OK) see_cold(arena, diags, s, variant, d, options);
     return d;
 }

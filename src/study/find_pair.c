@@ -177,6 +177,11 @@ static double largest(const gsl_vector *f)
     return isnan(a) || isnan(b) ? HUGE_VAL : larger(a, b);
 }
 
+static void give_back(void *solver)
+{
+    gsl_multiroot_fdfsolver_free(solver);
+}
+
 /* True with the values in `exact` when the solver has come close from there. */
 static bool close_in(struct find_runs *r, const double from[2])
 {
@@ -185,14 +190,14 @@ static bool close_in(struct find_runs *r, const double from[2])
     gsl_multiroot_function_fdf f = {function, slopes_only, both, 2, r};
     gsl_multiroot_fdfsolver *solver =
         gsl_multiroot_fdfsolver_alloc(gsl_multiroot_fdfsolver_hybridsj, 2);
-    if (!solver) return false;
+    if (!solver) arena_exhausted(r->arena);
+    arena_at_free(r->arena, give_back, solver);
     bool good = gsl_multiroot_fdfsolver_set(solver, &f, &z.vector) == GSL_SUCCESS;
     for (int i = 0; good && i < ITERATIONS && largest(solver->f) > CLOSE; i++)
         good =
             largest(solver->f) < HUGE_VAL && gsl_multiroot_fdfsolver_iterate(solver) == GSL_SUCCESS;
     good = r->f->status == STATUS_OK && largest(solver->f) <= FOUND;
     if (good) r->f->exact = point_of(r, gsl_vector_get(solver->x, 0), gsl_vector_get(solver->x, 1));
-    gsl_multiroot_fdfsolver_free(solver);
     return good;
 }
 

@@ -10,6 +10,7 @@
 #include "numbers.h"
 #include "pool.h"
 #include "preferred.h"
+#include "sort.h"
 #include "suggest.h"
 
 #define LONGER 1.5 /* times what the bracket's ends needed to settle */
@@ -95,7 +96,9 @@ static bool take(void *context, int i)
     struct find_point *p = &round->points[i];
     const struct trial *trial = p->trial;
     if (!trial) {
-        for (int k = 0; round->diags[i] && k < diags_count(round->diags[i]); k++) {
+        bool wrong = round->diags[i] && diags_errors(round->diags[i]) > 0;
+        if (!wrong) return fail(r, p, STATUS_SOLUTION, "out of memory");
+        for (int k = 0; k < diags_count(round->diags[i]); k++) {
             const struct diag *g = diags_at(round->diags[i], k);
             diags_add(r->diags, g->severity, g->at, g->hint, "%s", g->message);
         }
@@ -139,7 +142,7 @@ bool find_runs_make(struct find_runs *r, struct find_point *points, int n)
         if (!round.arenas[i]) return fail(r, &points[i], STATUS_SOLUTION, "out of memory");
         arena_at_free(r->arena, give_back, round.arenas[i]);
     }
-    if (pool_run(n, r->jobs, n, work, take, &round)) return true;
+    if (pool_run_in(r->arena, n, r->jobs, n, work, take, &round)) return true;
     return fail(r, &points[0], STATUS_SOLUTION, "no thread could be started");
 }
 
@@ -242,11 +245,12 @@ bool find_runs_grid(struct find_runs *r, int points)
 
 /* ---- preferred values ---- */
 
-static int compare(const struct find_point *a, const struct find_point *b)
+static int compare(const void *a, const void *b)
 {
+    const double *x = ((const struct find_point *)a)->value;
+    const double *y = ((const struct find_point *)b)->value;
     for (int w = 0; w < FIND_MOST; w++)
-        if (fabs(a->value[w] - b->value[w]) > 1e-9 * fabs(b->value[w]))
-            return a->value[w] < b->value[w] ? -1 : 1;
+        if (fabs(x[w] - y[w]) > 1e-9 * fabs(y[w])) return x[w] < y[w] ? -1 : 1;
     return 0;
 }
 
@@ -254,12 +258,10 @@ static int compare(const struct find_point *a, const struct find_point *b)
 static void add_near(struct finding *f, double first, double second)
 {
     struct find_point p = {.value = {first, second}, .load = 1};
-    int k = f->nears;
     for (int i = 0; i < f->nears; i++)
         if (compare(&f->near[i], &p) == 0) return;
-    for (; k > 0 && compare(&f->near[k - 1], &p) > 0; k--) f->near[k] = f->near[k - 1];
-    f->near[k] = p;
-    f->nears++;
+    f->near[f->nears++] = p;
+    sort_stable(f->near, f->nears, sizeof *f->near, compare);
 }
 
 /* One below and one above; only itself when it is one, or is not bought by numbers. */

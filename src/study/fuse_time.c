@@ -8,8 +8,6 @@
 
 #include "numbers.h"
 
-#define ROOM 298.15
-
 static double grown(double z, double beta, double lambda, double t)
 {
     double x = lambda * t;
@@ -23,7 +21,7 @@ struct fuse_warmth fuse_time_step(const struct fuse_law *l, struct fuse_warmth f
     const double a = (watts * l->coefficient - l->to_body) / l->heat, b = l->to_body / l->heat,
                  c = l->to_body / l->body_heat, d = -(l->to_body + l->to_room) / l->body_heat;
     /* counted from the room, so that the element's own watts there drive it */
-    const double drive = watts * (1 + l->coefficient * (l->ambient - ROOM)) / l->heat;
+    const double drive = watts * (1 + l->coefficient * (l->ambient - LAWS_ROOM)) / l->heat;
     const double half = sqrt(sq(a - d) / 4 + b * c), fast = (a + d) / 2 - half,
                  slow = (a + d) / 2 + half, span = slow - fast;
     /* element = b (x + y), body = (slow - a) x + (fast - a) y */

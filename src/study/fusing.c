@@ -10,6 +10,8 @@
 #include "fault.h"
 #include "numbers.h"
 #include "overrides.h"
+#include "sort.h"
+#include "warm.h"
 
 enum { FINE = 512, COARSE = 32, PIECES = 8 }; /* samples of a cycle, and steps kept of it */
 
@@ -48,8 +50,9 @@ static void observe(void *context, double t, const struct equations *eq, const d
     double square = sq(line_current(eq)), mean = (r->last + square) / 2, dt = r->cycle / r->samples;
     (void)y;
     r->last = square;
+    if (r->from > 0 && t < r->from + dt / 2) return;
     s->peak = larger(s->peak, sqrt(square));
-    if (t < r->from + dt / 2) return;
+    if (t < dt / 2) return;
     if (t < r->cycle / 2 + dt / 2) s->half += mean * dt;
     if (t < r->cycle * 10 + dt / 2) s->ten += mean * dt;
     r->sum += mean * PIECES / r->samples;
@@ -85,22 +88,78 @@ static bool record(struct arena *arena, struct fusing *f, const struct setup *se
     return run->status == STATUS_OK;
 }
 
-/* Cold, then hot, each at a zero and at the crest. The first cycles finely; of the cold one at a zero the whole warm-up too: cold heaters draw for
- * seconds. */
-static bool record_all(struct arena *arena, struct fusing *f, const struct setup *setup,
-                       const struct run_options *options)
+/* ---- the worst switch-on ---- */
+
+/* Which way a core is left magnetised, and at which of the two zeros or crests of a cycle the
+ * switch closes, nobody chooses: all four are run. */
+enum { WAYS = 2 };
+
+struct switching {
+    struct fusing *f;
+    const struct setup *setup[WAYS]; /* magnetised one way and the other; alike without a core */
+    int ways;
+    const struct run_options *options;
+};
+
+/* Of each kind the greatest of every column. */
+static void show_worst(struct fusing *f)
 {
-    const double few = FUSING_CYCLES / setup->frequency,
-                 whole = options->duration > 0 ? options->duration : setup->duration;
-    for (int i = 0; i < FUSING_SURGES; i++) {
-        struct surge *s = &f->surges[f->surge_count];
-        *s = (struct surge){.hot = i >= 2, .crest = i % 2 == 1};
-        if (setup->hot && !s->hot) continue;
-        f->surge_count++;
-        if (!record(arena, f, setup, options, s, s->crest ? PI / 2 : 0, 0, few)) return false;
-        if (i == 0 && whole > few && !record(arena, f, setup, options, s, 0, few, whole))
-            return false;
+    for (int i = 0; i < f->all.n; i++) {
+        const struct surge *s = &f->all.at[i];
+        int k = 0;
+        while (k < f->surge_count && (f->surges[k].hot != s->hot || f->surges[k].crest != s->crest))
+            k++;
+        struct surge *shown = &f->surges[k];
+        if (k == f->surge_count) f->surges[f->surge_count++] = *s;
+        shown->peak = larger(shown->peak, s->peak);
+        shown->half = larger(shown->half, s->half);
+        shown->ten = larger(shown->ten, s->ten);
     }
+}
+
+/* Fine records of one kind's first cycles. */
+static bool record_kind(struct arena *arena, struct switching *w, struct surge kind, double few)
+{
+    struct fusing *f = w->f;
+    for (int way = 0; way < w->ways; way++)
+        for (int half = 0; half < 2; half++) {
+            struct surge s = kind;
+            double angle = (s.crest ? PI / 2 : 0) + half * PI;
+            if (!record(arena, f, w->setup[way], w->options, &s, angle, 0, few)) return false;
+            array_push(arena, &f->all, s);
+        }
+    return true;
+}
+
+/* The whole warm-up behind the first cycles of the cold ones: cold heaters draw for seconds. Which
+ * way it began no longer shows. */
+static bool record_warm_up(struct arena *arena, struct switching *w, double few, double whole)
+{
+    struct fusing *f = w->f;
+    struct surge rest = {.hot = false};
+    if (!record(arena, f, w->setup[0], w->options, &rest, 0, few, whole)) return false;
+    for (int i = 0; i < f->all.n; i++) {
+        struct surge *s = &f->all.at[i];
+        s->peak = larger(s->peak, rest.peak);
+        for (int k = 0; k < rest.square.n; k++) array_push(arena, &s->square, rest.square.at[k]);
+    }
+    return true;
+}
+
+/* Cold, then hot, each at the zeros and at the crests. */
+static bool record_all(struct arena *arena, struct switching *w)
+{
+    struct fusing *f = w->f;
+    const struct setup *setup = w->setup[0];
+    const double few = FUSING_CYCLES / setup->frequency,
+                 whole = w->options->duration > 0 ? w->options->duration : setup->duration;
+    for (int i = 0; i < FUSING_SURGES; i++) {
+        const struct surge kind = {.hot = i >= 2, .crest = i % 2 == 1};
+        if (setup->hot && !kind.hot) continue;
+        if (!record_kind(arena, w, kind, few)) return false;
+        if (i == 1 && whole > few && !record_warm_up(arena, w, few, whole)) return false;
+    }
+    show_worst(f);
     return true;
 }
 
@@ -120,14 +179,25 @@ static void bridge_fuses(struct fusing *f, struct overrides *o)
     }
 }
 
-static void magnetise(const struct fusing *f, struct overrides *o)
+/* Which way the last switch-off left a core cannot be known: what is given counts both ways. */
+static bool magnetise(struct arena *arena, const struct fusing *f, const struct scenario *s,
+                      const char *variant, struct overrides *o, double sign)
 {
     const struct set *set = f->setup->stages.at[0].set;
+    bool any = false;
     for (int i = 0; i < set->parts.n; i++) {
         const struct part *p = set->parts.at[i];
-        if (part_is(p, ROLE_REMANENCE_UNKNOWN))
-            overrides_value(o, p->name, "remanence", REMANENCE, UNIT_NUMBER);
+        struct complaint why;
+        double given = 0;
+        if (!part_is(p, ROLE_CORE)) continue;
+        const char *path = arena_printf(arena, "%s.remanence", p->name),
+                   *text = scenario_value(arena, s, variant, path);
+        if (text && !quantity_parse(text, UNIT_NUMBER, &given, &why)) given = 0;
+        overrides_value(o, p->name, "remanence", sign * larger(REMANENCE, fabs(given)),
+                        UNIT_NUMBER);
+        any = true;
     }
+    return any;
 }
 
 /* ---- faults ---- */
@@ -260,8 +330,8 @@ double fusing_melts(const struct fuse_told *told, const struct surge *surge, dou
 static void judge_fuse(struct arena *arena, const struct fusing *f, struct fusing_fuse *fuse)
 {
     const struct fuse_warmth warm = fuse_time_settled(&fuse->told.law, f->running);
-    for (int k = 0; k < f->surge_count; k++) {
-        double share, melts = fusing_melts(&fuse->told, &f->surges[k], f->setup->frequency,
+    for (int k = 0; k < f->all.n; k++) {
+        double share, melts = fusing_melts(&fuse->told, &f->all.at[k], f->setup->frequency,
                                            f->running, &share);
         fuse->share = larger(fuse->share, share);
         if (isfinite(melts)) fuse->verdict = FUSING_BLOWS_AT_ONCE;
@@ -289,12 +359,15 @@ static const struct part *read_fuse(struct arena *arena, struct diags *diags,
     return setup ? set_find(setup->stages.at[0].set, "F") : NULL;
 }
 
-static bool before(const struct fusing_fuse *a, const struct fusing_fuse *b)
+static int compare_fuses(const void *a, const void *b)
 {
-    int order = strcmp(a->told.standard, b->told.standard);
-    if (order != 0) return order < 0;
-    if (a->told.slow != b->told.slow) return b->told.slow;
-    return a->told.rating.amperes < b->told.rating.amperes;
+    const struct fuse_told *x = &((const struct fusing_fuse *)a)->told;
+    const struct fuse_told *y = &((const struct fusing_fuse *)b)->told;
+    double i = x->rating.amperes, j = y->rating.amperes;
+    int order = strcmp(x->standard, y->standard);
+    if (order != 0) return order;
+    if (x->slow != y->slow) return x->slow ? 1 : -1;
+    return (i > j) - (i < j);
 }
 
 static void add_fuses(struct arena *arena, struct diags *diags, const struct catalogue *catalogue,
@@ -312,11 +385,8 @@ static void add_fuses(struct arena *arena, struct diags *diags, const struct cat
         if (rated < FUSING_LEAST * (1 - 1e-9) || rated > FUSING_MOST * (1 + 1e-9)) continue;
         judge_fuse(arena, f, &fuse);
         array_push(arena, &f->fuses, fuse);
-        for (int k = f->fuses.n - 1; k > 0 && before(&fuse, &f->fuses.at[k - 1]); k--) {
-            f->fuses.at[k] = f->fuses.at[k - 1];
-            f->fuses.at[k - 1] = fuse;
-        }
     }
+    sort_stable(f->fuses.at, f->fuses.n, sizeof *f->fuses.at, compare_fuses);
 }
 
 static bool same_class(const struct fusing_fuse *a, const struct fusing_fuse *b)
@@ -353,9 +423,11 @@ static bool run_warm(struct arena *arena, struct fusing *f, const struct setup *
     f->status = r->status;
     f->unbalanced += r->statistics.audit_failed;
     f->message = r->message;
-    f->running = figure_or(r, "mains", MEASURE_LINE_CURRENT, 0);
-    f->watts = figure_or(r, "mains", MEASURE_LINE_POWER, 0);
-    return r->status == STATUS_OK;
+    if (r->status != STATUS_OK) return false;
+    const struct result *warm = warm_steady(arena, setup, false);
+    f->running = figure_or(warm ? warm : r, "mains", MEASURE_LINE_CURRENT, 0);
+    f->watts = figure_or(warm ? warm : r, "mains", MEASURE_LINE_POWER, 0);
+    return true;
 }
 
 const struct fusing *fusing_study(struct arena *arena, struct diags *diags,
@@ -372,13 +444,17 @@ const struct fusing *fusing_study(struct arena *arena, struct diags *diags,
     f->message = "the mains are off at the start of this run";
     if (!f->setup->stages.at[0].mains_on) return f;
     bridge_fuses(f, &bare);
-    struct overrides worst = bare;
-    magnetise(f, &worst);
-    const struct setup *setup = overrides_setup(&bare, diags, s, variant, "without a fuse"),
-                       *surge = overrides_setup(&worst, diags, s, variant, "worst switch-on");
+    struct switching w = {.f = f, .options = options, .ways = 1};
+    const struct setup *setup = overrides_setup(&bare, diags, s, variant, "without a fuse");
+    for (int i = 0; i < WAYS; i++) {
+        struct overrides worst = bare;
+        if (magnetise(arena, f, s, variant, &worst, i == 0 ? 1 : -1)) w.ways = WAYS;
+        w.setup[i] = overrides_setup(&worst, diags, s, variant, "worst switch-on");
+        if (!w.setup[i]) return f;
+    }
     f->message = NULL;
-    if (!setup || !surge) return f;
-    if (!run_warm(arena, f, setup, options) || !record_all(arena, f, surge, options) ||
+    if (!setup) return f;
+    if (!run_warm(arena, f, setup, options) || !record_all(arena, &w) ||
         !add_faults(arena, s, variant, f, options, &bare))
         return f;
     add_fuses(arena, diags, catalogue, f);

@@ -70,7 +70,8 @@ struct fusing {
     double running; /* RMS from the line, warm [A] */
     double watts;   /* from the line */
     struct fusing_heat warm;
-    struct surge surges[FUSING_SURGES];
+    ARRAY(struct surge) all;            /* either zero or crest, a core magnetised either way */
+    struct surge surges[FUSING_SURGES]; /* of each kind among them the greatest of every column */
     int surge_count;
     ARRAY(struct fusing_fault) faults;
     ARRAY(struct fusing_fuse) fuses; /* by standard and speed, rising */

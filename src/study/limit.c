@@ -3,14 +3,12 @@
  * doubling from 1 uF and closed in by Brent's method (GSL). The answer is rounded down and run. */
 #include "limit.h"
 
-#include <gsl/gsl_errno.h>
-#include <gsl/gsl_roots.h>
 #include <math.h>
 #include <string.h>
 
-#define CLOSE 0.004 /* of the logarithm: finer than two digits */
+#include "root.h"
 
-enum { ITERATIONS = 30 };
+#define CLOSE 0.004 /* of the logarithm: finer than two digits */
 
 /* ---- which rectifier ---- */
 
@@ -58,7 +56,7 @@ const char *limit_rectifier(const struct setup *setup, const char *path)
 /* ---- one run ---- */
 
 struct search {
-    struct arena *arena;
+    struct arena *arena, *scratch;
     const struct scenario *s;
     const char *variant, *path, *rectifier;
     double ohms;
@@ -137,20 +135,15 @@ static double share_of(const struct search *q, const struct trial *t, enum measu
     return most;
 }
 
-/* How far over, at exp(x) farads; its own arena, given back. */
+/* How far over, at exp(x) farads. */
 static double excess(double x, void *search)
 {
     struct search *q = search;
     enum measure measure;
     if (q->status != STATUS_OK) return 0;
-    struct arena *arena = arena_new();
-    if (!arena) {
-        q->status = STATUS_SOLUTION;
-        return 0;
-    }
-    const struct trial *t = run_with(q, arena, exp(x));
+    const struct trial *t = run_with(q, q->scratch, exp(x));
     double share = t ? share_of(q, t, &measure) : 1;
-    arena_free(arena);
+    arena_clear(q->scratch);
     return (share < 100 ? share : 100) - 1;
 }
 
@@ -158,38 +151,19 @@ static double excess(double x, void *search)
 
 /* From 1 uF by doubling or halving to the interval in which the sign changes; false when there is
  * none, *inside telling on which side all lie. */
-static bool bracket(struct search *q, double *low, double *high, bool *inside)
+static bool bracket(struct search *q, struct root_bracket *b, bool *inside)
 {
     double x = log(1e-6), step = log(2), f = excess(x, q);
     *inside = f <= 0;
     double end = *inside ? log(LIMIT_MOST) : log(LIMIT_LEAST);
     while (q->status == STATUS_OK && x != end) {
         double next = *inside ? fmin(x + step, end) : fmax(x - step, end), g = excess(next, q);
-        *low = fmin(x, next);
-        *high = fmax(x, next);
+        *b = *inside ? (struct root_bracket){{x, next}, {f, g}}
+                     : (struct root_bracket){{next, x}, {g, f}};
         if ((g <= 0) != *inside) return q->status == STATUS_OK;
-        x = next;
+        x = next, f = g;
     }
     return false;
-}
-
-static double close_in(struct search *q, double low, double high)
-{
-    gsl_root_fsolver *solver = gsl_root_fsolver_alloc(gsl_root_fsolver_brent);
-    gsl_function f = {excess, q};
-    if (!solver) {
-        q->status = STATUS_SOLUTION;
-        return low;
-    }
-    if (gsl_root_fsolver_set(solver, &f, low, high) == GSL_SUCCESS)
-        for (int i = 0; i < ITERATIONS && q->status == STATUS_OK; i++) {
-            if (gsl_root_fsolver_iterate(solver) != GSL_SUCCESS) break;
-            low = gsl_root_fsolver_x_lower(solver);
-            if (gsl_root_fsolver_x_upper(solver) - low < CLOSE) break;
-        }
-    low = gsl_root_fsolver_root(solver);
-    gsl_root_fsolver_free(solver);
-    return low;
 }
 
 /* Two digits, downwards; `steps` more of the last digit down. */
@@ -237,6 +211,7 @@ struct limit limit_capacitor(struct arena *arena, const struct scenario *s, cons
                              const struct trial_options *options)
 {
     struct search q = {.arena = arena,
+                       .scratch = arena_scratch(arena),
                        .s = s,
                        .variant = variant,
                        .path = path,
@@ -245,10 +220,11 @@ struct limit limit_capacitor(struct arena *arena, const struct scenario *s, cons
                        .options = options,
                        .status = STATUS_OK};
     struct limit limit = {.measure = MEASURE_NONE};
-    double low = 0, high = 0;
+    struct root_bracket b;
     bool inside = false;
     find_plates(&q);
-    if (bracket(&q, &low, &high, &inside)) prove(&q, &limit, exp(close_in(&q, low, high)));
+    if (bracket(&q, &b, &inside))
+        prove(&q, &limit, exp(root_close_in(q.arena, &b, excess, &q, CLOSE, 0, &q.status)));
     else if (q.status == STATUS_OK && inside) {
         limit.beyond = true;
         prove(&q, &limit, LIMIT_MOST);

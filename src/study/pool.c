@@ -5,6 +5,7 @@
 #include "pool.h"
 
 #include <pthread.h>
+#include <setjmp.h>
 #include <stdlib.h>
 #include <unistd.h>
 
@@ -67,25 +68,55 @@ static bool take_all(struct pool *p, pool_take *take)
     return wanted;
 }
 
+static void stop(struct pool *p)
+{
+    pthread_mutex_lock(&p->lock);
+    p->stop = true;
+    pthread_cond_broadcast(&p->changed);
+    pthread_mutex_unlock(&p->lock);
+}
+
+/* False with *exhausted when the arena's memory ran out. */
+static bool take_within(struct pool *p, pool_take *take, struct arena *arena, bool *exhausted)
+{
+    jmp_buf here;
+    if (!arena) return take_all(p, take);
+    jmp_buf *before = arena_on_exhausted(arena, &here);
+    bool wanted = false;
+    if (setjmp(here) == 0) wanted = take_all(p, take);
+    else *exhausted = true, stop(p);
+    arena_on_exhausted(arena, before);
+    return wanted;
+}
+
 bool pool_run(int n, int jobs, int ahead, pool_work *work, pool_take *take, void *context)
 {
+    return pool_run_in(NULL, n, jobs, ahead, work, take, context);
+}
+
+bool pool_run_in(struct arena *arena, int n, int jobs, int ahead, pool_work *work, pool_take *take,
+                 void *context)
+{
     pthread_t threads[POOL_JOBS];
+    bool exhausted = false;
     if (jobs > POOL_JOBS) jobs = POOL_JOBS;
     if (jobs > n) jobs = n;
     if (ahead < jobs) ahead = jobs;
     if (n <= 0) return true;
     struct pool p = {.n = n, .ahead = ahead, .work = work, .context = context};
     p.done = calloc((size_t)ahead, sizeof *p.done);
+    if (!p.done && arena) arena_exhausted(arena);
     if (!p.done) return false;
     pthread_mutex_init(&p.lock, NULL);
     pthread_cond_init(&p.changed, NULL);
     int started = 0;
     while (started < jobs && pthread_create(&threads[started], NULL, worker, &p) == 0) started++;
-    bool wanted = started > 0 && take_all(&p, take);
+    bool wanted = started > 0 && take_within(&p, take, arena, &exhausted);
     for (int i = 0; i < started; i++) pthread_join(threads[i], NULL);
     pthread_cond_destroy(&p.changed);
     pthread_mutex_destroy(&p.lock);
     free(p.done);
+    if (exhausted) arena_exhausted(arena);
     return wanted;
 }
 

@@ -4,6 +4,8 @@
 
 #include <stdbool.h>
 
+#include "arena.h"
+
 /* Many independent pieces of work on several processors, taken in order: whatever the number of
  * threads, what is taken is the same in the same order. */
 
@@ -20,6 +22,11 @@ typedef bool pool_take(void *context, int i);
  * taken, which bounds what is kept. False when `take` said so, or no thread could be started. */
 enum { POOL_JOBS = 256 };
 bool pool_run(int n, int jobs, int ahead, pool_work *work, pool_take *take, void *context);
+
+/* The same where `take` needs memory of `arena`: when that runs out the threads end first, and only
+ * then it goes where the arena goes. */
+bool pool_run_in(struct arena *arena, int n, int jobs, int ahead, pool_work *work, pool_take *take,
+                 void *context);
 
 /* Processors of this machine that may be used, at least 1. */
 int pool_processors(void);

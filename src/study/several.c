@@ -52,6 +52,7 @@ enum status several_turn_on(struct arena *arena, const struct setup *const *setu
         arena_at_free(arena, give_back, s.arenas[i]);
     }
     int jobs = options->jobs > 0 ? options->jobs : pool_processors();
-    if (!pool_run(n, jobs, n, work, take, &s) && s.status == STATUS_OK) return STATUS_SOLUTION;
+    if (!pool_run_in(arena, n, jobs, n, work, take, &s) && s.status == STATUS_OK)
+        return STATUS_SOLUTION;
     return s.status;
 }

@@ -5,13 +5,14 @@
 #include <math.h>
 
 #include "numbers.h"
+#include "warm.h"
 
 #define HOT_MOST 30 /* time to settle when the scenario asks for less [s] */
 
 static const struct result *short_run(struct trial *t, struct arena *arena, double angle)
 {
     if (t->status != STATUS_OK) return NULL;
-    const struct result *r = turn_on_first_cycles(arena, t->setup, angle, 0);
+    const struct result *r = turn_on_first_cycles(arena, t->setup, angle, 0, false);
     t->status = r->status;
     t->message = r->message;
     return r;
@@ -27,6 +28,31 @@ static struct judgement *judge_all(struct arena *arena, const struct trial *t)
     return judge(arena, t->setup, runs, names, n);
 }
 
+static const struct result *run_warm(struct arena *arena, const struct setup *setup,
+                                     const struct trial_options *options)
+{
+    const struct warm_options o = {.pulses = true,
+                                   .bleed = true,
+                                   .duration = options->duration,
+                                   .progress = options->progress,
+                                   .progress_context = options->progress_context};
+    return warm_run(arena, setup, &o);
+}
+
+static const struct result *run_whole(struct arena *arena, const struct setup *setup,
+                                      const struct trial_options *options, bool crest)
+{
+    bool hot = !options->cold || setup->hot;
+    struct run_options o = run_defaults();
+    o.duration = options->duration;
+    o.hot = hot;
+    if (crest) o.angle = PI / 2;
+    if (hot && !(o.duration > 0)) o.duration = larger(setup->duration, HOT_MOST);
+    o.progress = options->progress;
+    o.progress_context = options->progress_context;
+    return run_simulate(arena, setup, &o);
+}
+
 struct trial *trial_run(struct arena *arena, const struct setup *setup,
                         const struct trial_options *options)
 {
@@ -34,16 +60,9 @@ struct trial *trial_run(struct arena *arena, const struct setup *setup,
     const struct stage *first = &setup->stages.at[0];
     bool closes = first->mains_source >= 0 && first->mains_on;
     bool hot = !options->cold || setup->hot;
-    struct run_options o = run_defaults();
-    o.duration = options->duration;
-    o.hot = hot;
-    o.until_settled = o.steady = hot && !options->whole;
-    if (hot && closes) o.angle = PI / 2;
-    if (hot && !(o.duration > 0)) o.duration = larger(setup->duration, HOT_MOST);
-    o.progress = options->progress;
-    o.progress_context = options->progress_context;
     t->setup = setup;
-    t->run = run_simulate(arena, setup, &o);
+    t->run = hot && !options->whole ? run_warm(arena, setup, options)
+                                    : run_whole(arena, setup, options, hot && closes);
     t->status = t->run->status;
     t->message = t->run->message;
     t->crest_name = setup->variant;

@@ -1,11 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Two runs and one judgement. The restart lasts a few cycles only, so of its figures those stand
+/* Three states and one judgement. The restart lasts a few cycles only, so of its figures those stand
  * that a few cycles can tell: highest values and the first pulse; means and settled values would be
  * those of capacitors still charging, and a reversal of milliseconds is not what a limit means. */
 #include "turn_on.h"
 
 #include <math.h>
 #include <string.h>
+
+#include "warm.h"
 
 enum { RESTART_CYCLES = 6 }; /* the peak comes in the first; the highest voltage within these */
 
@@ -50,16 +52,29 @@ static void keep_told(struct result *r)
 }
 
 const struct result *turn_on_first_cycles(struct arena *arena, const struct setup *setup,
-                                          double angle, double tolerance)
+                                          double angle, double tolerance, bool trace)
 {
     struct run_options o = run_defaults();
     o.tolerance = tolerance;
+    o.trace = trace;
     o.hot = 1;
     o.duration = RESTART_CYCLES / setup->frequency;
     o.angle = angle;
     struct result *r = run_simulate(arena, setup, &o);
     keep_told(r);
     return r;
+}
+
+/* After a fuse that has blown, the set that goes on for hours is another. */
+static bool warms_up(const struct result *run)
+{
+    if (run->status != STATUS_OK) return false;
+    for (int i = 0; i < run->figures.n; i++) {
+        const struct figure *f = &run->figures.at[i];
+        bool trips = f->measure == MEASURE_OPENS_AT || f->measure == MEASURE_SHORTS_AT;
+        if (trips && isfinite(f->value)) return false;
+    }
+    return true;
 }
 
 struct turn_on *turn_on(struct arena *arena, const struct setup *setup,
@@ -71,11 +86,23 @@ struct turn_on *turn_on(struct arena *arena, const struct setup *setup,
     t->status = t->run->status;
     if (restart_wanted(setup, options, t->run)) {
         double angle = worst_angle(arena, setup, options, t->run);
-        t->restart = turn_on_first_cycles(arena, setup, angle, options->tolerance);
+        t->restart = turn_on_first_cycles(arena, setup, angle, options->tolerance, options->trace);
         t->status = t->restart->status;
     }
-    const struct result *runs[] = {t->run, t->restart};
-    const char *names[] = {setup->variant, arena_printf(arena, "%s (hot restart)", setup->variant)};
-    t->judgement = judge(arena, setup, runs, names, t->restart ? 2 : 1);
+    if (warms_up(t->run)) t->warm = warm_steady(arena, setup, false);
+    t->restart_name = arena_printf(arena, "%s (hot restart)", setup->variant);
+    t->warm_name = warm_name(arena, setup->variant);
+    const struct result *runs[3] = {t->run};
+    const char *names[3] = {setup->variant};
+    int n = 1;
+    if (t->restart) {
+        runs[n] = t->restart;
+        names[n++] = t->restart_name;
+    }
+    if (t->warm) {
+        runs[n] = t->warm;
+        names[n++] = t->warm_name;
+    }
+    t->judgement = judge(arena, setup, runs, names, n);
     return t;
 }

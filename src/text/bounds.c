@@ -18,7 +18,7 @@ static const struct {
     [UNIT_WATT] = {1e-6, 1e6},
     [UNIT_HERTZ] = {5, 1e3},
     [UNIT_SECOND] = {1e-6, 1e8},
-    [UNIT_CELSIUS] = {1, 5273.15},
+    [UNIT_CELSIUS] = {1, ZERO_CELSIUS + 5000},
     [UNIT_JOULE] = {1e-9, 1e6},
     [UNIT_KILOGRAM] = {1e-6, 1e3},
     [UNIT_PERVEANCE] = {1e-9, 10},

@@ -14,6 +14,7 @@
 
 #include "array.h"
 #include "doc_impl.h"
+#include "file.h"
 
 enum { DEPTH_MOST = 64 }; /* levels of nesting; a scenario uses 7 */
 
@@ -39,6 +40,7 @@ static bool advance(struct reader *r)
 {
     yaml_event_delete(&r->event);
     if (yaml_parser_parse(&r->parser, &r->event)) return true;
+    if (!r->parser.problem) arena_exhausted(r->arena);
     doc_complain_syntax(&r->source, &r->parser);
     return false;
 }
@@ -252,10 +254,7 @@ static const struct node *parse(struct arena *arena, struct diags *diags, const 
     }
     if (!doc_check_text(&r->source)) return NULL;
     arena_at_free(arena, release, r);
-    if (!yaml_parser_initialize(&r->parser)) {
-        doc_complain_syntax(&r->source, &r->parser);
-        return NULL;
-    }
+    if (!yaml_parser_initialize(&r->parser)) arena_exhausted(arena);
     r->open = true;
     yaml_parser_set_encoding(&r->parser, YAML_UTF8_ENCODING);
     yaml_parser_set_input_string(&r->parser, (const unsigned char *)text, bytes);
@@ -299,20 +298,6 @@ static const char *open_trouble(int error)
     }
 }
 
-/* Reads all `bytes` of the file; an error number when it cannot be, -1 when it has another size by
- * now. */
-static int load(const char *path, char *text, size_t bytes)
-{
-    errno = 0;
-    FILE *file = fopen(path, "rb");
-    if (!file) return errno;
-    size_t n = fread(text, 1, bytes, file);
-    bool whole = n == bytes && fgetc(file) == EOF;
-    int error = ferror(file) ? EIO : whole ? 0 : -1;
-    fclose(file);
-    return error;
-}
-
 const struct node *doc_read(struct arena *arena, struct diags *diags, const char *path)
 {
     struct stat about;
@@ -330,11 +315,13 @@ const struct node *doc_read(struct arena *arena, struct diags *diags, const char
     if (!check_size(diags, arena, path, about.st_size)) return NULL;
     size_t bytes = (size_t)about.st_size;
     char *text = arena_alloc(arena, bytes + 1);
-    int error = load(path, text, bytes);
-    if (error) {
+    size_t n;
+    int error = file_read(path, text, bytes + 1, &n);
+    if (error || n != bytes) {
         complain_file(diags, arena, path, NULL,
-                      error < 0 ? "this file changed while it was read" : open_trouble(error));
+                      error ? open_trouble(error) : "this file changed while it was read");
         return NULL;
     }
+    text[bytes] = 0;
     return parse(arena, diags, path, text, bytes);
 }

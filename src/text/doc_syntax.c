@@ -209,10 +209,6 @@ static bool complain_open(const struct doc_source *source, const yaml_parser_t *
 
 void doc_complain_syntax(const struct doc_source *source, const yaml_parser_t *parser)
 {
-    if (parser->error == YAML_MEMORY_ERROR || !parser->problem) {
-        complain(source, (struct place){source->file, 0, 0}, NULL, "memory ran out while reading");
-        return;
-    }
     if (complain_tab(source, parser) || complain_open(source, parser)) return;
     for (size_t i = 0; i < sizeof looks / sizeof looks[0]; i++) {
         if (!strstr(parser->problem, looks[i].problem)) continue;

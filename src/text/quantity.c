@@ -11,6 +11,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "tolerance.h"
 #include "unit_impl.h"
 
 enum {
@@ -143,10 +144,11 @@ static bool starts_number(const char *s)
 
 static const char *read_exponent(const char *s, struct number *number)
 {
+    if (*s != 'e' && *s != 'E') return s;
     const char *e = s + 1;
     bool down = *e == '-';
     if (*e == '+' || *e == '-') e++;
-    if ((*s != 'e' && *s != 'E') || !is_digit(*e)) return s;
+    if (!is_digit(*e)) return s;
     int exponent = 0;
     for (; is_digit(*e); e++)
         if (exponent < 10000) exponent = 10 * exponent + (*e - '0');
@@ -295,12 +297,26 @@ static const char *take_word(const char *s, struct token *token, struct complain
     return s + n;
 }
 
+/* A tolerance behind a value is no part of it. False when it is none, or stands alone. */
+static bool cut_tolerance(const char *text, char out[PLAIN_ROOM], struct complaint *why)
+{
+    struct tolerance unused;
+    const char *behind = tolerance_behind(text);
+    size_t n = behind ? (size_t)(behind - text) : strlen(text);
+    if (behind && !tolerance_parse(behind, &unused, why)) return false;
+    if (n >= PLAIN_ROOM) n = PLAIN_ROOM - 1; /* too long anyhow */
+    memcpy(out, text, n);
+    out[n] = 0;
+    return true;
+}
+
 int quantity_scan(const char *text, struct token tokens[QUANTITY_TOKENS], struct complaint *why)
 {
-    char plain[PLAIN_ROOM];
+    char plain[PLAIN_ROOM], bare[PLAIN_ROOM];
     int n = 0;
     *why = (struct complaint){0};
-    if (!make_plain(text, plain)) {
+    if (!cut_tolerance(text, bare, why)) return -1;
+    if (strlen(text) >= PLAIN_ROOM || !make_plain(bare, plain)) {
         snprintf(why->message, sizeof why->message, "too long for a value with its unit");
         return -1;
     }

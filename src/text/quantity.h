@@ -17,7 +17,7 @@ enum unit {
     UNIT_WATT,            /* W */
     UNIT_HERTZ,           /* Hz, c/s, cps */
     UNIT_SECOND,          /* s, ms, us, min, h */
-    UNIT_CELSIUS,         /* C or degC in text; kelvin inside (+273.15) */
+    UNIT_CELSIUS,         /* C or degC in text; kelvin inside */
     UNIT_JOULE,           /* J */
     UNIT_KILOGRAM,        /* kg, g, lb */
     UNIT_PERVEANCE,       /* A/V^1.5, with prefixes: mA/V^1.5 */
@@ -27,6 +27,8 @@ enum unit {
     UNIT_KELVIN_PER_WATT, /* K/W */
     UNIT_JOULE_PER_KELVIN /* J/K */
 };
+
+#define ZERO_CELSIUS 273.15 /* [K] */
 
 enum { QUANTITY_TOKENS = 12, QUANTITY_WORD = 32 };
 
@@ -49,7 +51,8 @@ struct complaint {
  * with the complaint filled: number without digits, unknown unit (nearest named), `8 MF`/`8 mF`
  * refused with the hint `old drawings mean microfarad: write 8 uF`. Old units are read: mfd, mmf,
  * mmfd, cps, cycles. A comma inside a number is refused with a hint. Infinities and NaN are
- * refused. A plain fraction is a number (`1/2 W`); a comma with a blank behind it parts values. AC,
+ * refused. A tolerance behind the value is passed over (tolerance.h) but must be one. A plain
+ * fraction is a number (`1/2 W`); a comma with a blank behind it parts values. AC,
  * DC and RMS behind volts or amperes are passed over: who must tell them apart looks at the text.
  * Each value is the double nearest to its decimal text, prefix included, under any locale. */
 int quantity_scan(const char *text, struct token tokens[QUANTITY_TOKENS], struct complaint *why);

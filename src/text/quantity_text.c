@@ -132,7 +132,7 @@ static void put_power(const struct decimal *d, int exponent, char *out)
 static double written(double value, enum unit unit, const char **name)
 {
     switch (unit) {
-    case UNIT_CELSIUS: return value - 273.15;
+    case UNIT_CELSIUS: return value - ZERO_CELSIUS;
     case UNIT_DEGREE: return value * 180 / PI;
     case UNIT_PERCENT: return 100 * value;
     case UNIT_SECOND:

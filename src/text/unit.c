@@ -58,6 +58,7 @@ static const struct unit_name names[] = {
     {"henries", UNIT_HENRY, 0, 0, NULL, true},
     {"W", UNIT_WATT, 0, 0, "umkK", false},
     {"w", UNIT_WATT, 0, 0, "m", false},
+    {"VA", UNIT_WATT, 0, 0, "kK", false},
     {"watt", UNIT_WATT, 0, 0, NULL, true},
     {"watts", UNIT_WATT, 0, 0, NULL, true},
     {"Hz", UNIT_HERTZ, 0, 0, "mkKMG", false},
@@ -203,7 +204,7 @@ static bool find_exactly(const char *word, struct unit_match *match)
         int exponent;
         if (!match_name(&names[i], word, &exponent)) continue;
         double factor = names[i].factor > 0 ? names[i].factor : 1;
-        double offset = names[i].unit == UNIT_CELSIUS ? 273.15 : 0;
+        double offset = names[i].unit == UNIT_CELSIUS ? ZERO_CELSIUS : 0;
         *match = (struct unit_match){names[i].unit, exponent, factor, offset};
         return true;
     }

@@ -74,7 +74,7 @@ static void test_continuous(void **state)
         table_row(&t, "wL/R %g wCR %g Rc/R %g", f->wlr, f->wcr, f->rc);
         table_level(&t, "mean", mean / volts, continuous[k].mean);
         table_level(&t, "lowest current",
-                    -hand_figure(r, "L backwards", MEASURE_HIGHEST_CURRENT) / unit,
+                    -hand_figure(r, "L backwards", MEASURE_RUNNING_PEAK_CURRENT) / unit,
                     continuous[k].lowest);
         table_level(&t, "highest current", hand_figure(r, "L", MEASURE_HIGHEST_CURRENT) / unit,
                     continuous[k].highest);
@@ -165,7 +165,7 @@ static void test_critical_inductance(void **state)
         s.amperes = 2 / PI * unit;
         const struct result *r = supply_run_settled(s, 12, 30, &h);
         double over = hand_settled(r, "B+", MEASURE_SETTLED_VOLTAGE) / volts * PI / 2 - 1;
-        double lowest = -hand_figure(r, "L backwards", MEASURE_HIGHEST_CURRENT) / unit;
+        double lowest = -hand_figure(r, "L backwards", MEASURE_RUNNING_PEAK_CURRENT) / unit;
         if (above) {
             near_abs(over, 0, 1e-5, "1");
             near_rel(lowest, 2 / PI * (1 - 1 / 1.004), 0.3, "1");

@@ -68,9 +68,10 @@ if command -v gnuplot >/dev/null; then
     quiet_err
   done
   [ "$before" = "$(sums drawn/plots)" ] || complain "other pictures by hand"
+  echo mine >drawn/plots/mine.svg
   run 0 switch-on small.yaml --out drawn --quiet --format png --black-and-white
   silent
-  exists drawn/plots/turn-on.png
+  exists drawn/plots/turn-on.png drawn/plots/mine.svg
   missing drawn/plots/turn-on.svg
   grep -q '^black_and_white = 1$' drawn/plots/turn-on.gp || complain "not in black and white"
 fi

@@ -136,12 +136,13 @@ void hand_watch_between(struct handmade *h, const char *subject, const char *a, 
                                        .to = circuit_point(h->c, b)});
 }
 
-static void watch_current(struct handmade *h, const char *part, const char *subject, int sign)
+static void watch_current(struct handmade *h, const char *part, const char *subject, int sign,
+                          unsigned flags)
 {
     for (int k = 0; k < h->c->elements.n; k++)
         if (strcmp(h->c->elements.at[k].part, part) == 0)
             circuit_probe(h->c, (struct probe){.kind = PROBE_CURRENT,
-                                               .flags = PROBE_OTHER | PROBE_WATCHED,
+                                               .flags = flags | PROBE_WATCHED,
                                                .subject = subject,
                                                .elements = {k},
                                                .signs = {sign},
@@ -150,12 +151,12 @@ static void watch_current(struct handmade *h, const char *part, const char *subj
 
 void hand_watch_current(struct handmade *h, const char *part)
 {
-    watch_current(h, part, part, 1);
+    watch_current(h, part, part, 1, PROBE_OTHER);
 }
 
 void hand_watch_backwards(struct handmade *h, const char *part)
 {
-    watch_current(h, part, arena_printf(h->arena, "%s backwards", part), -1);
+    watch_current(h, part, arena_printf(h->arena, "%s backwards", part), -1, PROBE_RECTIFIER);
 }
 
 void hand_watch_capacitor(struct handmade *h, const char *part)

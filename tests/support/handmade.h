@@ -48,7 +48,8 @@ void hand_load(struct handmade *h, const char *name, const char *a, const char *
 void hand_watch(struct handmade *h, const char *point);
 void hand_watch_between(struct handmade *h, const char *subject, const char *a, const char *b);
 void hand_watch_current(struct handmade *h, const char *part);
-/* The same counted the other way, told as `PART backwards`: its highest is the lowest. */
+/* The same counted the other way, told as `PART backwards`: its running peak is the
+ * lowest, with the sign turned. */
 void hand_watch_backwards(struct handmade *h, const char *part);
 
 /* The volts of a capacitor, with its stored energy and the time to bleed down in the figures. */

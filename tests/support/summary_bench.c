@@ -130,7 +130,7 @@ struct bench bench_new(void)
     b.set->arena = b.arena;
     b.set->circuit = b.c;
     b.set->ambient = 298.15;
-    b.set->line_volts = 117;
+    b.set->line_volts = b.set->plug_volts = 117;
     b.set->line[0] = "line";
     b.set->line[1] = "neutral";
     wire(&b);
@@ -173,8 +173,10 @@ void bench_write(struct bench *b)
     const struct result *runs[] = {&b->run, &b->restart};
     const char *names[] = {b->setup.variant, "base (hot restart)"};
     size_t bytes;
-    b->t = (struct turn_on){
-        .setup = &b->setup, .run = &b->run, .restart = b->restarts ? &b->restart : NULL};
+    b->t = (struct turn_on){.setup = &b->setup,
+                            .run = &b->run,
+                            .restart = b->restarts ? &b->restart : NULL,
+                            .restart_name = names[1]};
     b->t.judgement = judge(b->arena, &b->setup, runs, names, b->restarts ? 2 : 1);
     free(b->raw); /* of an earlier time */
     FILE *to = open_memstream(&b->raw, &bytes);

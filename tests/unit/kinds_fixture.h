@@ -80,7 +80,7 @@ static inline struct set *build(const char *text)
     set->catalogue = catalogue;
     set->circuit = circuit_new(arena);
     set->ambient = 298.15;
-    set->line_volts = 120;
+    set->line_volts = set->plug_volts = 120;
     set->frequency = 60;
     set->mains_resistance = 0.3;
     set->line[0] = "line";

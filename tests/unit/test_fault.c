@@ -94,7 +94,7 @@ static void roles_of_kinds(void **state)
     static const struct {
         const char *part;
         unsigned roles;
-    } all[] = {{"T1", ROLE_TRANSFORMER | ROLE_PRIMARY_ON_MAINS | ROLE_REMANENCE_UNKNOWN},
+    } all[] = {{"T1", ROLE_TRANSFORMER | ROLE_PRIMARY_ON_MAINS | ROLE_CORE},
                {"V1", ROLE_RECTIFIER | ROLE_TUBE | ROLE_TWO_PLATES},
                {"V2", ROLE_RECTIFIER | ROLE_TUBE},
                {"D1", ROLE_RECTIFIER},
@@ -117,7 +117,7 @@ static void roles_of_kinds(void **state)
                {"N1", ROLE_LIMITER}};
     (void)state;
     for (size_t i = 0; i < sizeof all / sizeof all[0]; i++)
-        for (unsigned bit = 1; bit <= ROLE_REMANENCE_UNKNOWN; bit <<= 1)
+        for (unsigned bit = 1; bit <= ROLE_CORE; bit <<= 1)
             if (part_is(part(all[i].part), bit) != ((all[i].roles & bit) != 0))
                 fail_msg("%s: role %#x", all[i].part, bit);
     assert_ptr_equal(part_with(set, ROLE_COIL), part("L1"));
@@ -134,12 +134,12 @@ static void roles_follow_the_keys(void **state)
     static const char *const line[] = {"line", "neutral"};
     struct overrides o = overrides_new(arena), other = o;
     (void)state;
-    overrides_text(&o, "T1", "remanence", "0.3");
+    overrides_text(&o, "T1", "ideal", "yes");
     overrides_points(&o, "T1", "primary.across", line, 2);
     overrides_text(&o, "C4", "make", "paper");
     const struct setup *s = with(&o, diags_new(arena));
     const struct part *t = set_find(s->stages.at[0].set, "T1");
-    assert_false(part_is(t, ROLE_PRIMARY_ON_MAINS | ROLE_REMANENCE_UNKNOWN));
+    assert_false(part_is(t, ROLE_PRIMARY_ON_MAINS | ROLE_CORE));
     assert_true(part_is(set_find(s->stages.at[0].set, "C4"), ROLE_PAPER));
     assert_false(part_is(set_find(s->stages.at[0].set, "C4"), ROLE_ELECTROLYTIC));
     overrides_text(&other, "V2", "type", "silicon");

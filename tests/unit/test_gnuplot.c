@@ -83,7 +83,7 @@ static void runs_in_the_scripts_folder(void **state)
     setenv("PATH", "/usr/bin:/bin", 1);
     assert_non_null(getcwd(before, sizeof before));
     const char *folder = arena_printf(arena, "%s", folder_path("out put"));
-    assert_int_equal(gnuplot_run(fake, folder, name), 7);
+    assert_int_equal(gnuplot_run(fake, folder, name, NULL), 7);
     assert_non_null(getcwd(after, sizeof after));
     assert_string_equal(before, after);
     assert_string_equal(folder_get("out put/said"),
@@ -95,10 +95,11 @@ static void tells_how_it_ended(void **state)
 {
     (void)state;
     const char *folder = arena_printf(arena, "%s", folder_path(""));
-    assert_int_equal(gnuplot_run(program("good", "exit 0"), folder, "s"), 0);
-    assert_int_equal(gnuplot_run(program("killed", "kill -TERM $$"), folder, "s"), 128 + SIGTERM);
-    assert_int_equal(gnuplot_run("/no/such/program", folder, "s"), -1);
-    assert_int_equal(gnuplot_run(program("good", "exit 0"), "/no/such/folder", "s"), -1);
+    assert_int_equal(gnuplot_run(program("good", "exit 0"), folder, "s", NULL), 0);
+    assert_int_equal(gnuplot_run(program("killed", "kill -TERM $$"), folder, "s", NULL),
+                     128 + SIGTERM);
+    assert_int_equal(gnuplot_run("/no/such/program", folder, "s", NULL), -1);
+    assert_int_equal(gnuplot_run(program("good", "exit 0"), "/no/such/folder", "s", NULL), -1);
 }
 
 int main(void)

@@ -166,15 +166,23 @@ static void choke(void **state)
         good("L1: {is: choke, across: [a, b], inductance: 10 H at 60 mA, resistance: 115 ohm,\n"
              "     rated: 125 mA, starts at: 0.1 A}\n");
     (void)state;
-    near_rel(value_of(set, "L1", "inductance"), 10, 1e-14, "H");
-    near_rel(element(set, "L1", "inductance")->initial, 0.1, 1e-14, "A");
+    const struct coil_law *law = set->circuit->devices.at[0].par;
+    double flux = set->circuit->states.at[0].cold, c[PORT_COEFFICIENTS], g;
+    assert_ptr_equal(set->circuit->devices.at[0].law, &law_coil);
+    near_rel(law->inductance, 15, 1e-14, "H");
+    near_rel(assumed(set, "L1", "inductance without current")->low, 13, 1e-14, "H");
+    law_coil.prepare(law, &flux, NULL, c);
+    near_rel(law_coil.current(law, 0, c, 0, &g), 0.1, 1e-12, "A");
+    near_rel(value_of(set, "L1", "loss"), 2000 * PI * 60 * 15, 1e-12, "ohm");
     near_rel(value_of(set, "L1", "resistance"), 115, 1e-14, "ohm");
     near_rel(limit_of(set, "L1", MEASURE_AVERAGE_CURRENT), 0.125, 1e-14, "A");
-    assert_int_equal(set->circuit->devices.n, 0);
-    assert_int_equal(set->assumptions.n, 0);
     assert_int_equal(probe_of(set, "L1", PROBE_CURRENT)->flags, PROBE_OTHER | PROBE_WATCHED);
     set = good("L1: {is: choke, across: [a, b], inductance: 10 H, resistance: 0 ohm}\n");
     assert_int_equal(set->circuit->elements.n, 1);
+    assert_int_equal(set->assumptions.n, 0);
+    set = good("L1: {is: choke, across: [a, b], inductance: 10 H, rated: 60 mA, resistance: 0 "
+               "ohm}\n");
+    assert_ptr_equal(set->circuit->devices.at[0].law, &law_coil); /* at its rated current */
     set = good("L1: {is: choke, across: [a, b], inductance: 10 H, resistance: 115 ohm, condition: "
                "shorted}\n");
     near_abs(value_of(set, "L1", "resistance"), 0, 0, "ohm");

@@ -93,6 +93,8 @@ static const struct warm_law winding = {
     .reference = 298,
     .body = {.heat = 60, .ambient = 298, .links = 2, .link = {0.5, 0.2}}};
 static const struct core_law core = {.magnetising = 5.2, .air = 0.04, .saturation = 0.62};
+static const struct coil_law choke = {.inductance = 15, .knee = 1.35, .power = 3};
+static const struct coil_law swinging = {.inductance = 24, .knee = 0.8, .power = 7};
 static const struct core_law warm_core = {
     .magnetising = 5.2,
     .air = 0.04,
@@ -131,6 +133,8 @@ static const struct sample samples[] = {
     {"can of two sections", &law_can, &can, 3, 1, 0, 300, 280, 420},
     {"winding in pieces", &law_warm, &winding, 3, 1, 2, 40, 280, 420},
     {"iron core", &law_core, &core, 1, 1, 0, 170, -1.2, 1.2},
+    {"choke", &law_coil, &choke, 1, 1, 0, 170, -2, 2},
+    {"swinging choke", &law_coil, &swinging, 1, 1, 0, 170, -1.5, 1.5},
     {"warm iron core", &law_core, &warm_core, 1, 2, 3, 170, -1.2, 1.2},
 };
 enum { SAMPLES = sizeof samples / sizeof samples[0] };
@@ -456,6 +460,62 @@ static void core_stores_what_it_is_given(void **state)
     }
 }
 
+/* --- coil ----------------------------------------------------------------------------------- */
+
+static double coil_amperes(const struct coil_law *l, double flux)
+{
+    double c[COEFFICIENTS], g;
+    law_coil.prepare(l, &flux, NULL, c);
+    return law_coil.current(l, 0, c, 0, &g);
+}
+
+/* dx/di at a current, by differences. */
+static double henries_at(const struct coil_law *l, double amperes)
+{
+    double x = coil_flux(l, amperes), h = 1e-5 * x + 1e-9;
+    return 2 * h / (coil_amperes(l, x + h) - coil_amperes(l, x - h));
+}
+
+static void coil_meets_what_is_known(void **state)
+{
+    static const struct {
+        double henries[2], amperes[2], power;
+    } rows[] = {{{20, 5}, {0.02, 0.2}, 3},
+                {{25, 5}, {0.02, 0.2}, 5},
+                {{12, 11}, {0.01, 0.1}, 3},
+                {{15, 10}, {0, 0.06}, 3}};
+    struct coil_law l = {.inductance = 15, .power = COIL_POWER};
+    (void)state;
+    coil_fit_one(&l, 10, 0.06);
+    near_rel(henries_at(&l, 0.06), 10, 1e-8, "H");
+    near_rel(henries_at(&l, 1e-6), 15, 1e-8, "H");
+    /* what lists of chokes tell, from memory: 0.6 to 0.8 at half as much current again */
+    near_abs(henries_at(&l, 0.09), 7, 1, "H");
+    for (size_t k = 0; k < sizeof rows / sizeof rows[0]; k++) {
+        struct coil_law m;
+        assert_true(coil_fit_two(&m, rows[k].henries, rows[k].amperes));
+        near_abs(m.power, rows[k].power, 0, "1");
+        for (int j = 0; j < 2; j++)
+            near_rel(henries_at(&m, rows[k].amperes[j] + 1e-9), rows[k].henries[j], 1e-6, "H");
+    }
+    /* nothing left at ten times the current: no such curve, it would fold back */
+    assert_false(coil_fit_two(&l, (double[]){24, 0.05}, (double[]){0.02, 0.2}));
+}
+
+static void coil_stores_what_it_is_given(void **state)
+{
+    double zero = 0;
+    (void)state;
+    near_abs(law_coil.stored(&swinging, &zero), 0, 1e-15, "J");
+    for (double x = -1.5; x < 1.5; x += 0.0171) {
+        double h = 1e-5, up = x + h, down = x - h;
+        double slope =
+            (law_coil.stored(&swinging, &up) - law_coil.stored(&swinging, &down)) / (2 * h);
+        near_abs(slope, coil_amperes(&swinging, x), 1e-7 * fabs(slope) + 1e-8, "A");
+        near_rel(coil_flux(&swinging, coil_amperes(&swinging, x)), x, 1e-9, "V s");
+    }
+}
+
 /* --- heat ----------------------------------------------------------------------------------- */
 
 static void heaters_settle_at_their_rating(void **state)
@@ -533,6 +593,8 @@ int main(void)
         cmocka_unit_test(leak_is_held_back),
         cmocka_unit_test(core_is_odd_and_saturates),
         cmocka_unit_test(core_stores_what_it_is_given),
+        cmocka_unit_test(coil_meets_what_is_known),
+        cmocka_unit_test(coil_stores_what_it_is_given),
         cmocka_unit_test(heaters_settle_at_their_rating),
         cmocka_unit_test(filament_is_tungsten),
         cmocka_unit_test(copper_warms),

@@ -87,7 +87,8 @@ static const struct mistake mistakes[] = {
     {CHECK, "{across: [a, b], value: 8 uF, ratd: 450 V}", 1, 31, "a sample has no key `ratd`",
      "did you mean `rated`?"},
     {CHECK, "{across: [a, b], value: 8 uF, colour: red}", 1, 31, "a sample has no key `colour`",
-     "known here: across, value, rated, leakage, make, can, plates, is, type, fitted, note"},
+     "known here: across, value, rated, leakage, make, can, plates, is, type, fitted, note, "
+     "tolerance"},
     {CHECK, "{across: [a, b]}", 1, 1, "`value` of C1 is missing", takes_value},
     {CHECK, "across: [a, b]\nvalue: unknown", 2, 8, "C1: `value` must be known",
      "measure it or take it from the part's marking"},

@@ -5,6 +5,7 @@
 #include "kinds.h"
 #include "kinds_fixture.h"
 #include "laws.h"
+#include "numbers.h"
 
 #define SUPPLY                                                                                     \
     "T1:\n"                                                                                        \
@@ -71,6 +72,52 @@ static void ratings_of_a_tube(void **state)
              1e-12, "ohm");
     assert_true(rating(set, "V6.2", MEASURE_SUPPLY_IMPEDANCE, true) != NULL);
     near_rel(limit_of(set, "V6.2", MEASURE_SUPPLY_IMPEDANCE), 50, 1e-12, "ohm");
+}
+
+/* Mean of v i over half-sine pulses of the peak that make up the direct current, v = (i/K)^(2/3). */
+static double pulsed_watts(double perveance, double peak, double direct)
+{
+    enum { STEPS = 2000 };
+    double watts = 0, charge = 0;
+    for (int k = 0; k < STEPS; k++) {
+        double i = peak * sin(PI * (k + 0.5) / STEPS);
+        watts += i * pow(i / perveance, 2 / 3.0) / STEPS;
+        charge += i / STEPS;
+    }
+    return watts * direct / charge;
+}
+
+static void heat_of_the_plates(void **state)
+{
+    static const char base[] = SUPPLY "V6: {is: rectifier, plates: [p1, p2], cathode: B1, ";
+    struct set *set;
+    (void)state;
+    /* 50 V at 125 mA, 125 mA direct, peak 400 mA */
+    set = good(arena_printf(catalogue_arena, "%s type: 5Y3-GT, heated by: heater}\n", base));
+    near_rel(limit_of(set, "V6", MEASURE_DISSIPATION),
+             pulsed_watts(0.125 / pow(50, 1.5), 0.4, 0.125), 1e-4, "W");
+    /* the same with half its perveance gone: its sheet is not another one */
+    set = good(arena_printf(catalogue_arena,
+                            "%s type: 5Y3-GT, heated by: heater, condition: weak, perveance left: "
+                            "50 %%}\n",
+                            base));
+    near_rel(limit_of(set, "V6", MEASURE_DISSIPATION),
+             pulsed_watts(0.125 / pow(50, 1.5), 0.4, 0.125), 1e-4, "W");
+    /* nothing but its drop is known: three times its current in the peaks */
+    set = good(
+        arena_printf(catalogue_arena, "%s drop: 60 V at 125 mA, heated by: always hot}\n", base));
+    near_rel(limit_of(set, "V6", MEASURE_DISSIPATION),
+             pulsed_watts(0.125 / pow(60, 1.5), 0.375, 0.125), 1e-4, "W");
+    assert_non_null(
+        strstr(rating(set, "V6", MEASURE_DISSIPATION, false)->source, "no rating known"));
+    /* an arc's volts do not grow: 15 V at 225 mA */
+    set = good(arena_printf(catalogue_arena, "%s type: 83, heated by: heater}\n", base));
+    near_rel(limit_of(set, "V6", MEASURE_DISSIPATION), 15 * 0.225, 1e-12, "W");
+    /* one plate of two */
+    set = good(SUPPLY "V6: {is: rectifier, type: 5Y3-GT, plates: [p1], cathode: B1, heated by: "
+                      "heater}\n");
+    near_rel(limit_of(set, "V6", MEASURE_DISSIPATION),
+             pulsed_watts(0.125 / pow(50, 1.5), 0.4, 0.125) / 2, 1e-4, "W");
 }
 
 /* GZ34: 50 ohm at 300 V ... 175 ohm at 550 V; 5Y3-GT 50 ohm at 350 V, 140 ohm at 500 V. */
@@ -430,6 +477,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         TEST(vacuum_tube_of_a_type),
         TEST(ratings_of_a_tube),
+        TEST(heat_of_the_plates),
         TEST(least_impedance_follows_the_volts),
         TEST(choke_input_has_other_limits),
         TEST(small_capacitors_make_an_input_too),

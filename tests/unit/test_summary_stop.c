@@ -121,7 +121,7 @@ static void design_centre_allows_for_the_line(void **state)
     (void)state;
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
         struct bench b = bench_new();
-        b.set->line_volts = rows[i].line;
+        b.set->line_volts = b.set->plug_volts = rows[i].line;
         bench_rate(&b, "V6.1", MEASURE_INVERSE_VOLTAGE, 1400, UNIT_VOLT);
         bench_last_rating(&b)->system = rows[i].system;
         bench_at(&b, &b.run, "V6.1", MEASURE_INVERSE_VOLTAGE, rows[i].volts, UNIT_VOLT, 8);

@@ -185,6 +185,36 @@ static void plates_know_their_supply(void **state)
     assert_false(transformer_plate(set, circuit_find_point(set->circuit, "B1"), &supply));
 }
 
+/* Nothing of it is known but what it feeds: 300 V at 60 mA and 5 V 2 A make (1.4 x 18 + 10)
+ * W over 0.85: 41 VA, between the 35 ohm of 30 VA and the 14.5 ohm of 50 VA. */
+static void unknown_transformer(void **state)
+{
+    struct set *set = good(
+        "T1:\n"
+        "  is: power transformer\n"
+        "  primary: {rated: 120 V, resistance: unknown}\n"
+        "  windings:\n"
+        "    high: {across: [p1, chassis, p2], open circuit: unknown, resistance: unknown}\n"
+        "    five: {open circuit: unknown, resistance: unknown}\n"
+        "V6: {is: rectifier, type: 5Y3-GT, plates: [p1, p2], cathode: B1, heated by: five}\n"
+        "tubes: {is: load, across: [B1, chassis], draws: 60 mA at 300 V, heated by: always hot}\n");
+    const double va = (1.4 * 18 + 10) / 0.85, share = log(va / 30) / log(50 / 30.0);
+    const double ohms = 35 * pow(14.5 / 35, share), half = 2 * sq(260 / 120.0) * ohms;
+    (void)state;
+    near_rel(value_of(set, "T1", "primary resistance"), ohms, 1e-9, "ohm");
+    near_rel(assumed(set, "T1.primary", "resistance")->value, ohms, 1e-9, "ohm");
+    near_rel(assumed(set, "T1.high", "open circuit")->value, 2 * 260, 1e-12, "V");
+    near_rel(assumed(set, "T1.five", "open circuit")->value, 1.06 * 5, 1e-12, "V");
+    near_rel(value_of(set, "T1", "high 1 copper"), half, 1e-9, "ohm");
+    near_rel(assumed(set, "T1.high", "resistance")->high, smaller(4.4 * half, 800), 1e-9, "ohm");
+    assert_true(assumed(set, "T1.high", "resistance")->guess);
+    bad("T1:\n"
+        "  is: power transformer\n"
+        "  primary: {rated: 120 V, resistance: 8 ohm}\n"
+        "  windings: {spare: {across: [a, b], open circuit: unknown}}\n",
+        "no heater and no rectifier tells");
+}
+
 #define HEAD "T1:\n  is: power transformer\n  primary: {rated: 117 V, resistance: 8 ohm}\n"
 
 static void mistakes_are_told(void **state)
@@ -194,7 +224,7 @@ static void mistakes_are_told(void **state)
         "  windings: {high: {across: [a, b], open circuit: [300 V, 300 V], resistance: 1 ohm}}\n",
         "two halves need a tap");
     bad(HEAD "  windings: {high: {across: [a, b], open circuit: 300 V}}\n",
-        "T1.high: the resistance of a high-voltage winding must be known");
+        "T1.high: the resistance of a high-voltage winding is missing");
     bad(HEAD "  windings: {high: {across: [a, b], resistance: 300 ohm}}\n",
         "`open circuit` of T1.high is missing");
     bad(HEAD "  windings: {high: {across: [a, b], open circuit: 0 V}}\n",
@@ -305,6 +335,7 @@ int main(void)
         TEST(ideal_transformer),
         TEST(readings_with_tubes_in),
         TEST(plates_know_their_supply),
+        TEST(unknown_transformer),
         TEST(mistakes_are_told),
         TEST(mass_makes_bodies),
         TEST(faults_cut_the_half),

@@ -55,8 +55,9 @@ static void put_capacitor(struct writer *w, struct arena *arena, const struct bu
         (struct row){k->name, "ripple-frequency", k->frequency, k->frequency, UNIT_HERTZ, BUY_HOT,
                      ""});
     put(w, list,
-        (struct row){k->name, "temperature-kind", k->celsius > 0 ? k->celsius + 273.15 : HUGE_VAL,
-                     k->can, UNIT_CELSIUS, BUY_HOT,
+        (struct row){k->name, "temperature-kind",
+                     k->celsius > 0 ? k->celsius + ZERO_CELSIUS : HUGE_VAL, k->can, UNIT_CELSIUS,
+                     BUY_HOT,
                      arena_printf(arena, words_buying_rule_kind, BUY_KIND, BUY_COOL, BUY_HOT_KIND,
                                   BUY_KIND)});
     if (k->reverse.run >= 0)

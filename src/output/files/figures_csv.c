@@ -5,6 +5,8 @@
 #include <math.h>
 #include <stdio.h>
 
+#include "overlay.h"
+
 static void write_rating(struct writer *w, const struct rating *rating)
 {
     if (rating) writer_number(w, rating->limit);
@@ -40,8 +42,28 @@ static void write_row(struct writer *w, const struct judged *row)
     writer_text(w, "\n");
 }
 
+/* Whatever a run with figures writes, so that nothing of an earlier one stands beside new ones. */
+static void retire_run(struct writer *w)
+{
+    static const char *const files[] = {"trace.csv",      "heat.csv",        "restart.csv",
+                                        "try.csv",        "interrupted.csv", "buy-list.csv",
+                                        "bench-sheet.csv"};
+    static const char *const plots[] = {"turn-on",         "first-cycles", "last-cycles",
+                                        "inverse-voltage", "heat",         "volts",
+                                        "ripple",          "peaks",        "winding"};
+    for (size_t i = 0; i < sizeof files / sizeof files[0]; i++) writer_retire(w, files[i]);
+    for (size_t i = 0; i < sizeof plots / sizeof plots[0]; i++) writer_retire_plot(w, plots[i]);
+    for (int i = 1; i <= OVERLAY_POINTS; i++)
+        for (int part = 1; part <= OVERLAY_PARTS; part++) {
+            char name[32];
+            snprintf(name, sizeof name, part > 1 ? "point-%d-%d" : "point-%d", i, part);
+            writer_retire_plot(w, name);
+        }
+}
+
 void figures_csv_begin(struct writer *w, const char *name)
 {
+    retire_run(w);
     writer_file(w, name);
     writer_text(w, "variant,subject,measure,value,unit,limit,limit_source,verdict,time_s\n");
 }

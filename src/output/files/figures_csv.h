@@ -11,7 +11,8 @@
  * system of a rating (design-centre ...) stands in brackets behind its source. */
 void figures_csv_write(struct writer *w, const char *name, const struct judgement *judgement);
 
-/* The same in pieces, for several runs in one file: begins the file; adds the rows of one run. */
+/* The same in pieces, for several runs in one file: begins the file; adds the rows of one run.
+ * Whatever an earlier run with figures has left in the folder goes when the writer commits. */
 void figures_csv_begin(struct writer *w, const char *name);
 void figures_csv_add(struct writer *w, const struct judgement *judgement);
 

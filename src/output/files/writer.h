@@ -2,15 +2,17 @@
 #ifndef PRESOLDER_WRITER_H
 #define PRESOLDER_WRITER_H
 
+#include <stdbool.h>
 #include <stddef.h>
 
 #include "arena.h"
 #include "status.h"
 
 /* Writes a set of files into a folder, all or none. Everything goes first into a folder of its own
- * inside the target (`.partial-PROCESS-0`); writer_commit moves the files into place one by one by
- * rename, so that no reader ever sees half a file and an interrupted or failed run leaves the old
- * ones whole. The first thing that goes wrong is kept and makes all later calls do nothing: the
+ * inside the target (`.partial-PROCESS-0`); writer_commit syncs the files and moves them into place
+ * by rename, so that no reader ever sees half a file, and brings the old ones back when one of them
+ * cannot be moved. What a process that was killed left in the target is put in order by the next
+ * writer that begins there: the files of a target are of one run, always. The first thing that goes wrong is kept and makes all later calls do nothing: the
  * status is read once, at the end. Lives in its arena and gives up by itself when that is freed. */
 struct writer;
 
@@ -29,7 +31,8 @@ void writer_format(struct writer *w, const char *format, ...) __attribute__((for
 /* A number with 9 significant digits and a decimal point under any locale; `inf`, `-inf`, `nan`. */
 void writer_number(struct writer *w, double value);
 
-/* One field of a CSV row, quoted where RFC 4180 section 2 asks for it. */
+/* One field of a CSV row, quoted where RFC 4180 section 2 asks for it. Before what a spreadsheet
+ * would take for a formula (= + - @, tab, carriage return at the begin) goes an apostrophe. */
 void writer_field(struct writer *w, const char *text);
 
 /* Ends the running file, so that another program may read it in the partial folder. */
@@ -38,21 +41,34 @@ void writer_pause(struct writer *w);
 /* The folder in which the partial files stand under their names. */
 const char *writer_partial(const struct writer *w);
 
-/* A file another program made in the partial folder, to be moved with the others; nothing happens
- * when it is not there. */
-void writer_adopt(struct writer *w, const char *name);
+/* A file another program made in the partial folder, to be moved with the others. False, and nothing
+ * happens, when it is not there or empty. */
+bool writer_adopt(struct writer *w, const char *name);
 
 /* A file written so far gets another name; the running file is ended. */
 void writer_rename(struct writer *w, const char *from, const char *to);
 
-/* An old file of this name goes when the new ones come, unless it is one of them. */
+/* An old file of this name goes when the new ones come, unless it is one of them; so does its folder
+ * when it was the last in there. */
 void writer_retire(struct writer *w, const char *name);
+
+/* The same of `plots/NAME.gp` and its pictures. */
+void writer_retire_plot(struct writer *w, const char *name);
+
+/* No old file goes but those that get a new one. */
+void writer_retire_none(struct writer *w);
 
 /* Moves everything into place; STATUS_OK or STATUS_WRITE. The writer is done afterwards. */
 enum status writer_commit(struct writer *w);
 
 /* Takes back everything: partial files, and the folders that were made for them. */
 void writer_abandon(struct writer *w);
+
+/* Only removes the partial files and folder; a signal handler that ends the program may call it. */
+void writer_drop(const struct writer *w);
+
+/* The arena it lives in. */
+struct arena *writer_arena(const struct writer *w);
 
 /* What went wrong first, with the name of the file; NULL when nothing did. */
 const char *writer_message(const struct writer *w);

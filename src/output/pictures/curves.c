@@ -30,7 +30,7 @@ static void add(struct arena *arena, curves *list, struct curve curve)
 
 struct curve curve_point(const struct result *result, const char *point)
 {
-    return (struct curve){point, find_column(result, point, 'V'), -1};
+    return (struct curve){point, find_column(result, point, 'V'), -1, NULL};
 }
 
 double curve_value(const struct curve *curve, const double *row)
@@ -82,92 +82,91 @@ struct bins {
     double start, width;
     int n;
     double *low, *mean, *high;
-    double covered[CURVE_BINS]; /* seconds told of each */
+    double covered[CURVE_BINS]; /* seconds known of each */
 };
 
-/* One straight piece of a curve laid on the intervals it passes. */
-static void lay_piece(struct bins *b, double t0, double v0, double t1, double v1)
+/* Least, mean and highest at one instant. */
+struct reach {
+    double t, low, mean, high;
+};
+
+/* One straight piece laid on the intervals it passes. */
+static void lay_piece(struct bins *b, const struct reach *p, const struct reach *q)
 {
-    int first = (int)((t0 - b->start) / b->width), last = (int)((t1 - b->start) / b->width);
-    for (int k = first; k <= last && k < b->n; k++) {
-        double from = larger(t0, b->start + k * b->width);
-        double to = smaller(t1, b->start + (k + 1) * b->width);
-        double slope = t1 > t0 ? (v1 - v0) / (t1 - t0) : 0;
-        double a = v0 + slope * (from - t0), z = to >= t1 ? v1 : v0 + slope * (to - t0);
-        b->low[k] = smaller(b->low[k], smaller(a, z));
-        b->high[k] = larger(b->high[k], larger(a, z));
-        b->mean[k] += (a + z) / 2 * larger(0, to - from);
+    const double span = q->t - p->t;
+    int first = (int)larger(0, (p->t - b->start) / b->width);
+    int last = (int)smaller(b->n - 1, (q->t - b->start) / b->width);
+    for (int k = first; k <= last; k++) {
+        double from = larger(p->t, b->start + k * b->width);
+        double to = smaller(q->t, b->start + (k + 1) * b->width);
+        double x = span > 0 ? (from - p->t) / span : 0, y = span > 0 ? (to - p->t) / span : 1;
+        b->low[k] = smaller(
+            b->low[k], smaller(p->low + x * (q->low - p->low), p->low + y * (q->low - p->low)));
+        b->high[k] = larger(b->high[k], larger(p->high + x * (q->high - p->high),
+                                               p->high + y * (q->high - p->high)));
+        b->mean[k] += (p->mean + (x + y) / 2 * (q->mean - p->mean)) * larger(0, to - from);
         b->covered[k] += larger(0, to - from);
     }
 }
 
-/* Sums become means over what is told of each interval. */
-static void divide(struct bins *b, double least)
+/* Sums become means; intervals after the end repeat the last. */
+static void divide(struct bins *b)
 {
     for (int k = 0; k < b->n; k++) {
-        if (b->covered[k] > least)
+        if (b->covered[k] > 0)
             b->mean[k] = clamp(b->mean[k] / b->covered[k], b->low[k], b->high[k]);
-        else b->covered[k] = 0;
+        else if (k > 0)
+            b->low[k] = b->low[k - 1], b->mean[k] = b->mean[k - 1], b->high[k] = b->high[k - 1];
     }
 }
 
-/* Intervals of which nothing is told lie on straight lines between their neighbours. */
-static void bridge(const struct bins *b)
+/* Every row of the trace is an instant. */
+static void lay_trace(struct bins *b, const struct result *result, const struct curve *curve)
 {
-    double *const rows[] = {b->low, b->mean, b->high};
-    int last = -1;
-    for (int k = 0; k <= b->n; k++) {
-        if (k < b->n && b->covered[k] == 0) continue;
-        for (int j = last + 1; j < k; j++)
-            for (int i = 0; i < 3; i++) {
-                double share = last < 0 ? 1 : k == b->n ? 0 : (double)(j - last) / (k - last);
-                double from = last < 0 ? 0 : rows[i][last], to = k == b->n ? 0 : rows[i][k];
-                rows[i][j] = from * (1 - share) + to * share;
-            }
-        last = k;
+    struct reach p = {0}, q;
+    for (int r = 0; r < trace_rows(result->trace); r++, p = q) {
+        double v = curve_value(curve, trace_values(result->trace, r));
+        q = (struct reach){trace_time(result->trace, r), v, v, v};
+        if (r > 0) lay_piece(b, &p, &q);
     }
 }
 
-/* Thinned rows are mostly extremes, so that the mean of a single interval is off by some per cent
- * of the ripple. Where in its band the mean lies changes slowly: that is averaged over the
- * neighbours. */
-static void settle_means(const struct bins *b)
+/* A row holds good at the middle of its cycle, the first from the start on and the last to the
+ * end. */
+static void lay_cycles(struct bins *b, const struct result *result, int column)
 {
-    enum { REACH = 8 };
-    double share[2 * REACH + 1]; /* a ring: the shares of interval k - REACH .. k + REACH */
-    double sum = 0;
-    int ahead = 0, behind = 0;
-    for (int k = 0; k < b->n; k++) {
-        for (; ahead < b->n && ahead <= k + REACH; ahead++) {
-            double band = b->high[ahead] - b->low[ahead];
-            share[ahead % (2 * REACH + 1)] =
-                band > 0 ? (b->mean[ahead] - b->low[ahead]) / band : 0.5;
-            sum += share[ahead % (2 * REACH + 1)];
-        }
-        b->mean[k] = b->low[k] + (b->high[k] - b->low[k]) * sum / (ahead - behind);
-        if (k - behind == REACH) sum -= share[behind++ % (2 * REACH + 1)];
+    const struct trace *cycles = result->envelope;
+    const double half = 0.5 / result->setup->frequency;
+    const int rows = trace_rows(cycles);
+    struct reach p = {0}, q;
+    for (int r = 0; r <= rows; r++, p = q) {
+        const double *v = trace_values(cycles, r < rows ? r : rows - 1) + 3 * column;
+        double t = r < rows ? trace_time(cycles, r) - half : result->end;
+        q = (struct reach){t, v[0], v[1], v[2]};
+        if (r == 0) p = q, p.t = b->start;
+        lay_piece(b, &p, &q);
     }
 }
 
-void curve_envelope(const struct result *result, const struct curve *curve, int bins, double width,
-                    double *low, double *mean, double *high)
+static int envelope_column(const struct result *result, const struct curve *curve)
 {
-    const struct trace *trace = result->trace;
-    int rows = trace_rows(trace);
-    assert(rows >= 2 && bins > 0 && bins <= CURVE_BINS && width > 0);
-    bool leaps = result->statistics.leaps > 0;
-    const double period = leaps ? 1 / result->setup->frequency : HUGE_VAL;
-    struct bins b = {trace_time(trace, 0), width, bins, low, mean, high, {0}};
+    if (!result->envelope || curve->minus >= 0) return -1;
+    for (int k = 0; k < result->envelope_columns.n; k++)
+        if (strcmp(result->envelope_columns.at[k], result->columns.at[curve->plus]) == 0) return k;
+    return -1;
+}
+
+void curve_envelope(const struct result *result, const struct curve *curve, int bins, double start,
+                    double width, double *low, double *mean, double *high)
+{
+    assert(bins > 0 && bins <= CURVE_BINS && width > 0);
+    struct bins b = {start, width, bins, low, mean, high, {0}};
+    int column = envelope_column(result, curve);
     for (int k = 0; k < bins; k++) low[k] = HUGE_VAL, high[k] = -HUGE_VAL, mean[k] = 0;
-    for (int r = 1; r < rows; r++) {
-        double from = trace_time(trace, r - 1), to = trace_time(trace, r);
-        if (to - from > CURVE_LEAP * period) continue;
-        lay_piece(&b, from, curve_value(curve, trace_values(trace, r - 1)), to,
-                  curve_value(curve, trace_values(trace, r)));
-    }
-    divide(&b, leaps ? 0.9 * smaller(period, width) : 0);
-    bridge(&b);
-    settle_means(&b);
+    if (column >= 0 && width * result->setup->frequency > 0.999 && trace_rows(result->envelope) > 0)
+        lay_cycles(&b, result, column);
+    else lay_trace(&b, result, curve);
+    divide(&b);
 }
 
 /* ---- choosing ---- */
@@ -241,8 +240,10 @@ curves curves_plates(struct arena *arena, const struct result *result)
     curves list = {0};
     for (int i = 0; i < c->probes.n; i++) {
         const struct probe *p = &c->probes.at[i];
-        if (is_section(p, PROBE_VOLTAGE) && p->to >= 0)
-            add(arena, &list, curve_point(result, c->points.at[p->to]));
+        if (!is_section(p, PROBE_VOLTAGE) || p->to < 0) continue;
+        struct curve plate = curve_point(result, c->points.at[p->to]);
+        plate.part = p->subject;
+        add(arena, &list, plate);
     }
     return list;
 }
@@ -255,7 +256,8 @@ curves curves_currents(struct arena *arena, const struct result *result, bool li
         const struct probe *p = &c->probes.at[i];
         if (!is_section(p, PROBE_CURRENT) && !(line && (p->flags & PROBE_LINE))) continue;
         if (p->kind != PROBE_CURRENT) continue;
-        add(arena, &list, (struct curve){p->subject, find_column(result, p->subject, 'A'), -1});
+        add(arena, &list,
+            (struct curve){p->subject, find_column(result, p->subject, 'A'), -1, NULL});
     }
     return list;
 }
@@ -303,7 +305,7 @@ curves curves_hottest(struct arena *arena, const struct result *result, const ch
     curves list = {0};
     double *most = ARENA_ARRAY(arena, double, result->columns.n), low;
     for (int i = 0; i < result->columns.n; i++) {
-        struct curve c = {name_of(arena, result->columns.at[i], unit), i, -1};
+        struct curve c = {name_of(arena, result->columns.at[i], unit), i, -1, NULL};
         if (!c.name || strstr(c.name, "heater")) continue;
         if (!curve_range(result, &c, 0, result->end, &low, &most[all.n])) continue;
         if (*unit == 'W' && most[all.n] < 0.5) continue;

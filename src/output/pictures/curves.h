@@ -11,6 +11,7 @@
 struct curve {
     const char *name; /* point or part */
     int plus, minus;
+    const char *part; /* whose it is: curves of one part look alike; NULL: as the name */
 };
 
 typedef ARRAY(struct curve) curves;
@@ -52,13 +53,12 @@ void curve_mean(const struct result *result, const struct curve *curve, double t
 bool curve_range(const struct result *result, const struct curve *curve, double from, double to,
                  double *lowest, double *highest);
 
-/* Lowest, time-weighted mean and highest of a curve in intervals of `width` [s] from the start of
- * the trace: low[bins], mean[bins], high[bins], at most CURVE_BINS. Between two rows the curve
- * counts as a straight line, so no interval up to the end is empty; those behind it repeat the
- * last. Over a leap of more than CURVE_LEAP periods the band goes straight from what stands before
- * to what stands behind. */
-enum { CURVE_BINS = 400, CURVE_LEAP = 60 };
-void curve_envelope(const struct result *result, const struct curve *curve, int bins, double width,
-                    double *low, double *mean, double *high);
+/* Lowest, time-weighted mean and highest of a curve in intervals of `width` [s] from `start` [s] on:
+ * low[bins], mean[bins], high[bins], at most CURVE_BINS. From a period on an interval is filled from
+ * the record of cycles, a shorter one from the trace; between two rows the values go straight, over
+ * leaps too. Intervals after the end of the run repeat the last before it. */
+enum { CURVE_BINS = 400 };
+void curve_envelope(const struct result *result, const struct curve *curve, int bins, double start,
+                    double width, double *low, double *mean, double *high);
 
 #endif

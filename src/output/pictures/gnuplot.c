@@ -1,18 +1,20 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The script's name stands in a list of arguments of its own and the folder is made the working
- * folder, so no name of the user's is ever part of a command. */
+ * folder of the new process, so no name of the user's is ever part of a command. The process leads
+ * a group of its own, so that what it has started ends with it. */
 #include "gnuplot.h"
 
 #include <errno.h>
 #include <fcntl.h>
-#include <spawn.h>
+#include <signal.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
 #include <sys/wait.h>
+#include <time.h>
 #include <unistd.h>
 
-extern char **environ;
+enum { NOT_STARTED = 127, LOOK_EVERY = 2 * 1000 * 1000 }; /* exit code of the shell's; [ns] */
 
 static int is_program(const char *path)
 {
@@ -33,36 +35,52 @@ const char *gnuplot_find(struct arena *arena)
     return NULL;
 }
 
-/* Starts it in the present working folder. */
-static int start(const char *program, const char *script, pid_t *pid)
+/* In the new process, where only what a signal handler may do is allowed. */
+static _Noreturn void become(const char *program, const char *folder, char *const *arguments)
 {
-    posix_spawn_file_actions_t files;
-    if (posix_spawn_file_actions_init(&files) != 0) return -1;
-    int failed = posix_spawn_file_actions_addopen(&files, 0, "/dev/null", O_RDONLY, 0) |
-                 posix_spawn_file_actions_addopen(&files, 1, "/dev/null", O_WRONLY, 0) |
-                 posix_spawn_file_actions_addopen(&files, 2, "/dev/null", O_WRONLY, 0);
-    char name[] = "gnuplot", defaults[] = "-d", *copy = strdup(script);
-    char *arguments[] = {name, defaults, copy, NULL};
-    if (!failed && copy) failed = posix_spawn(pid, program, &files, NULL, arguments, environ);
-    failed |= !copy;
-    free(copy);
-    posix_spawn_file_actions_destroy(&files);
-    return failed ? -1 : 0;
+    int nothing = open("/dev/null", O_RDWR);
+    setpgid(0, 0);
+    if (nothing >= 0 && dup2(nothing, 0) == 0 && dup2(nothing, 1) == 1 && dup2(nothing, 2) == 2 &&
+        chdir(folder) == 0)
+        execv(program, arguments);
+    _exit(NOT_STARTED);
 }
 
-int gnuplot_run(const char *program, const char *folder, const char *script)
+static double seconds(void)
 {
-    int here = open(".", O_RDONLY | O_DIRECTORY | O_CLOEXEC);
-    if (here < 0) return -1;
-    pid_t pid = -1;
-    int failed = chdir(folder) != 0;
-    if (!failed) failed = start(program, script, &pid);
-    if (fchdir(here) != 0) failed = 1;
-    close(here);
-    if (pid < 0) return -1;
+    struct timespec now;
+    clock_gettime(CLOCK_MONOTONIC, &now);
+    return (double)now.tv_sec + 1e-9 * (double)now.tv_nsec;
+}
+
+/* A signal ends the pause, so `stop` is asked at once. */
+static int wait_for(pid_t pid, bool (*stop)(void))
+{
+    const struct timespec pause = {0, LOOK_EVERY};
+    double end = seconds() + GNUPLOT_SECONDS;
     int state = 0;
-    while (waitpid(pid, &state, 0) < 0)
-        if (errno != EINTR) return -1;
-    if (failed) return -1;
-    return WIFSIGNALED(state) ? 128 + WTERMSIG(state) : WEXITSTATUS(state);
+    bool killed = false;
+    for (;;) {
+        pid_t got = waitpid(pid, &state, killed ? 0 : WNOHANG);
+        if (got == pid) break;
+        if (got < 0 && errno != EINTR) return -1;
+        if (!killed && (seconds() > end || (stop && stop()))) {
+            kill(-pid, SIGKILL);
+            kill(pid, SIGKILL); /* where it did not yet lead its group */
+            killed = true;
+        } else if (!killed) {
+            nanosleep(&pause, NULL);
+        }
+    }
+    if (WIFSIGNALED(state)) return 128 + WTERMSIG(state);
+    return WEXITSTATUS(state) == NOT_STARTED ? -1 : WEXITSTATUS(state);
+}
+
+int gnuplot_run(const char *program, const char *folder, const char *script, bool (*stop)(void))
+{
+    char name[] = "gnuplot", defaults[] = "-d";
+    char *const arguments[] = {name, defaults, (char *)(size_t)script, NULL};
+    pid_t pid = fork();
+    if (pid == 0) become(program, folder, arguments);
+    return pid < 0 ? -1 : wait_for(pid, stop);
 }

@@ -2,6 +2,8 @@
 #ifndef PRESOLDER_GNUPLOT_H
 #define PRESOLDER_GNUPLOT_H
 
+#include <stdbool.h>
+
 #include "arena.h"
 
 /* The gnuplot program of this machine: the first of that name in an absolute folder of $PATH that
@@ -9,12 +11,13 @@
  * own. */
 const char *gnuplot_find(struct arena *arena);
 
+enum { GNUPLOT_SECONDS = 60 }; /* a picture takes a tenth of one */
+
 /* Runs `program` (an absolute path) on the script of that name in `folder`, with that as its
  * working folder, no input, its messages thrown away and no start-up file of the user. Started
  * directly, not through a shell; waits for it. 0 when all went well, 128 + the number of the signal
- * that ended it, otherwise its exit code or -1 when it could not be started. The working folder of
- * this process is changed for the moment of starting: not to be called while another thread opens
- * files. */
-int gnuplot_run(const char *program, const char *folder, const char *script);
+ * that ended it, otherwise its exit code or -1 when it could not be started. It is ended by SIGKILL
+ * after GNUPLOT_SECONDS, or as soon as stop() is true (NULL: never). */
+int gnuplot_run(const char *program, const char *folder, const char *script, bool (*stop)(void));
 
 #endif

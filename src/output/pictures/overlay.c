@@ -9,17 +9,15 @@
 
 #include "curves.h"
 #include "numbers.h"
-#include "sheet.h"
+#include "timeline.h"
 #include "words_pictures.h"
-
-enum { BINS = CURVE_BINS };
 
 struct overlay {
     struct sheet sheet;
     const struct comparison *c;
     const char *point;
     int column[OVERLAY_CURVES], n;
-    double end, width; /* [s] */
+    struct timeline line;
 };
 
 static struct curve curve_in(const struct overlay *o, int k)
@@ -27,38 +25,38 @@ static struct curve curve_in(const struct overlay *o, int k)
     return curve_point(o->c->turn_ons[o->column[k]]->run, o->point);
 }
 
-/* Whole cycles where there are enough of them, so that the mean does not beat with the ripple. */
-static void set_grid(struct overlay *o)
+static void set_line(struct overlay *o)
 {
-    o->end = 0;
-    for (int k = 0; k < o->n; k++) o->end = larger(o->end, o->c->turn_ons[o->column[k]]->run->end);
-    double period = 1 / o->c->turn_ons[0]->setup->frequency, cycles = o->end / period;
-    o->width = cycles < BINS / 10 ? o->end / BINS : ceil(cycles / BINS) * period;
+    double end = 0;
+    for (int k = 0; k < o->n; k++) end = larger(end, o->c->turn_ons[o->column[k]]->run->end);
+    o->line = timeline_of(end, o->c->turn_ons[0]->setup->frequency);
 }
 
-static void add_curve(struct overlay *o, int k, double *means)
+static void add_curve(struct overlay *o, int k, double *values)
 {
     const struct result *run = o->c->turn_ons[o->column[k]]->run;
+    struct arena *arena = o->sheet.arena;
     struct curve curve = curve_in(o, k);
-    double low[BINS], high[BINS];
-    curve_envelope(run, &curve, BINS, o->width, low, means, high);
-    for (int i = 0; i < BINS; i++) {
-        if (i * o->width >= run->end) means[i] = (double)NAN;
-        else sheet_reach(&o->sheet, means[i], means[i]);
-    }
+    double *low = values, *mean = low + CURVE_BINS, *high = mean + CURVE_BINS;
+    timeline_envelope(&o->line, &o->sheet, run, &curve, low, mean, high);
+    for (int i = 1; i < o->line.bins; i++)
+        if (timeline_time(&o->line, i) > run->end) low[i] = mean[i] = high[i] = (double)NAN;
     struct fill *row = template_row(o->sheet.fill, "COLUMNS");
-    template_quoted(row, "NAME", sheet_shortened(o->sheet.arena, o->c->names[o->column[k]], 40));
-    template_text(row, "STYLE", arena_printf(o->sheet.arena, "%d", k + 1));
-    template_text(row, "COLUMN", arena_printf(o->sheet.arena, "%d", k + 2));
+    template_quoted(row, "NAME", sheet_shortened(arena, o->c->names[o->column[k]], 40));
+    template_text(row, "STYLE", arena_printf(arena, "%d", k + 1));
+    template_text(row, "BAND", arena_printf(arena, "%d", k + 1 + SHEET_BAND));
+    template_text(row, "LOW", arena_printf(arena, "%d", 3 * k + 2));
+    template_text(row, "MEAN", arena_printf(arena, "%d", 3 * k + 3));
+    template_text(row, "HIGH", arena_printf(arena, "%d", 3 * k + 4));
 }
 
-static void add_rows(struct overlay *o, const double *means)
+static void add_rows(struct overlay *o, const double *values)
 {
-    for (int i = 0; i < BINS && i * o->width < o->end; i++) {
-        char text[24 * (OVERLAY_CURVES + 1)];
-        int n = snprintf(text, sizeof text, "%.6g", (i + 0.5) * o->width);
-        for (int k = 0; k < o->n; k++) {
-            double v = means[k * BINS + i];
+    for (int i = 0; i < o->line.bins; i++) {
+        char text[24 * (3 * OVERLAY_CURVES + 1)];
+        int n = snprintf(text, sizeof text, "%.6g", timeline_time(&o->line, i));
+        for (int k = 0; k < 3 * o->n; k++) {
+            double v = values[k * CURVE_BINS + i];
             n += isnan(v) ? snprintf(text + n, sizeof text - (size_t)n, " ?")
                           : snprintf(text + n, sizeof text - (size_t)n, " %.5g", v);
         }
@@ -103,18 +101,18 @@ static bool write_picture(struct overlay *o, struct writer *w, struct diags *dia
 {
     struct sheet *s = &o->sheet;
     const char *title = o->c->turn_ons[0]->setup->title;
-    double *means = ARENA_ARRAY(s->arena, double, OVERLAY_CURVES *BINS);
+    double *values = ARENA_ARRAY(s->arena, double, 3 * OVERLAY_CURVES * CURVE_BINS);
     if (!title) title = "";
     if (o->c->missing) title = arena_printf(s->arena, words_pictures_interrupted, title);
     sheet_begin(s, title, NULL, name);
-    set_grid(o);
-    for (int k = 0; k < o->n; k++) add_curve(o, k, means + k * BINS);
-    add_rows(o, means);
+    set_line(o);
+    for (int k = 0; k < o->n; k++) add_curve(o, k, values + 3 * k * CURVE_BINS);
+    add_rows(o, values);
     double sight = SHEET_SIGHT * s->high;
     for (int k = 0; k < o->n; k++) add_limits(o, o->c->turn_ons[o->column[k]], sight);
     sheet_place_lines(s);
     sheet_range(s, "BOTTOM", "TOP");
-    template_number(s->fill, "END", o->end);
+    timeline_fill(&o->line, s);
     template_quoted(s->fill, "UPRIGHT", arena_printf(s->arena, "%s [V]", o->point));
     writer_file(w, arena_printf(s->arena, "plots/%s.gp", name));
     return template_write(w, diags, s->options->templates, "overlay.gp", s->fill);
@@ -140,17 +138,6 @@ static const char *picture_name(struct arena *arena, int point, int part)
                     : arena_printf(arena, "point-%d", point);
 }
 
-/* Of an earlier comparison, which may have had more. */
-static void retire_all(struct writer *w, struct arena *arena)
-{
-    static const char *const endings[] = {"gp", "svg", "png"};
-    for (int i = 1; i <= OVERLAY_POINTS; i++)
-        for (int part = 1; part <= OVERLAY_PARTS; part++)
-            for (int k = 0; k < 3; k++)
-                writer_retire(w, arena_printf(arena, "plots/%s.%s", picture_name(arena, i, part),
-                                              endings[k]));
-}
-
 plot_list overlay_write(struct writer *w, struct diags *diags, struct arena *arena,
                         const struct comparison *c, const struct plot_options *options)
 {
@@ -159,7 +146,6 @@ plot_list overlay_write(struct writer *w, struct diags *diags, struct arena *are
     const struct result *first = c->turn_ons[0]->run;
     if (!first->trace || trace_rows(first->trace) < 2) return names;
     curves points = curves_direct(arena, first);
-    retire_all(w, arena);
     for (int i = 0; i < points.n && i < OVERLAY_POINTS; i++) {
         o.point = points.at[i].name;
         int from = 0;

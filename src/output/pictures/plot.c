@@ -10,7 +10,7 @@
 #include "curves.h"
 #include "gnuplot.h"
 #include "numbers.h"
-#include "sheet.h"
+#include "timeline.h"
 #include "words_pictures.h"
 
 #define CRESTS                                                                                     \
@@ -19,14 +19,15 @@
 const char *const plot_names[PLOTS] = {"turn-on", "first-cycles", "last-cycles", "inverse-voltage",
                                        "heat"};
 
-enum { ENVELOPE_BINS = CURVE_BINS, EVENT_CHARACTERS = 40 };
+enum { EVENT_CHARACTERS = 40 };
 enum { FIRST_CYCLES = 5, LAST_CYCLES = 3 }; /* both stand in the trace at full resolution */
 
-#define LEAST_WATTS 0.1 /* what is less warms nothing */
+#define COLD_CATHODE 0.01 /* of the highest peak: less is no picture */
+#define LEAST_WATTS 0.1   /* what is less warms nothing */
 
 /* ---- small things ---- */
 
-static void add_curves(struct sheet *s, const char *list, const curves *all, int first_style)
+static void add_curves(struct sheet *s, const char *list, const curves *all)
 {
     template_list(s->fill, list);
     for (int i = 0; i < all->n; i++) {
@@ -36,7 +37,8 @@ static void add_curves(struct sheet *s, const char *list, const curves *all, int
         const char *both = arena_printf(s->arena, "(%s-column(%d))", plus, c->minus + 2);
         template_text(row, "VALUE", c->minus >= 0 ? both : plus);
         template_quoted(row, "NAME", c->name);
-        template_text(row, "STYLE", arena_printf(s->arena, "%d", first_style + i));
+        int style = sheet_style(s, c->part ? c->part : c->name);
+        template_text(row, "STYLE", arena_printf(s->arena, "%d", style));
     }
 }
 
@@ -156,58 +158,49 @@ static levels capacitor_levels(const struct sheet *s)
 
 /* ---- the overview ---- */
 
-/* Whole cycles where there are enough of them, so that the mean does not beat with the ripple. */
-static double bin_width(const struct sheet *s)
+static void add_rows(struct sheet *s, const struct timeline *line, const curves *all,
+                     const double *values)
 {
-    double period = 1 / s->t->setup->frequency, cycles = s->run->end / period;
-    if (cycles < ENVELOPE_BINS / 10) return s->run->end / ENVELOPE_BINS;
-    return ceil(cycles / ENVELOPE_BINS) * period;
-}
-
-static void add_rows(struct sheet *s, const curves *all, const double *values, double width)
-{
-    for (int k = 0; k < ENVELOPE_BINS && k * width < s->run->end; k++) {
+    for (int k = 0; k < line->bins; k++) {
         char text[24 * (3 * CURVES_MOST + 1)];
-        double t = smaller((k + 0.5) * width, s->run->end);
-        int n = snprintf(text, sizeof text, "%.6g", t);
+        int n = snprintf(text, sizeof text, "%.6g", timeline_time(line, k));
         for (int i = 0; i < 3 * all->n; i++)
-            n +=
-                snprintf(text + n, sizeof text - (size_t)n, " %.5g", values[i * ENVELOPE_BINS + k]);
+            n += snprintf(text + n, sizeof text - (size_t)n, " %.5g", values[i * CURVE_BINS + k]);
         template_text(template_row(s->fill, "ENVELOPE"), "ROW", text);
     }
 }
 
-static void add_envelopes(struct sheet *s, const curves *all)
+static void add_envelopes(struct sheet *s, const struct timeline *line, const curves *all)
 {
-    double width = bin_width(s);
-    double *values = ARENA_ARRAY(s->arena, double, 3 * all->n * ENVELOPE_BINS);
+    double *values = ARENA_ARRAY(s->arena, double, 3 * all->n * CURVE_BINS);
     for (int i = 0; i < all->n; i++) {
-        double *low = values + 3 * i * ENVELOPE_BINS, *mean = low + ENVELOPE_BINS;
-        double *high = mean + ENVELOPE_BINS;
-        curve_envelope(s->run, &all->at[i], ENVELOPE_BINS, width, low, mean, high);
-        for (int k = 0; k < ENVELOPE_BINS; k++) sheet_reach(s, low[k], high[k]);
+        double *low = values + 3 * i * CURVE_BINS;
+        int style = sheet_style(s, all->at[i].name);
+        timeline_envelope(line, s, s->run, &all->at[i], low, low + CURVE_BINS,
+                          low + 2 * CURVE_BINS);
         struct fill *row = template_row(s->fill, "POINTS");
         template_quoted(row, "NAME", all->at[i].name);
-        template_text(row, "STYLE", arena_printf(s->arena, "%d", i + 1));
-        template_text(row, "BAND", arena_printf(s->arena, "%d", i + 11));
+        template_text(row, "STYLE", arena_printf(s->arena, "%d", style));
+        template_text(row, "BAND", arena_printf(s->arena, "%d", style + SHEET_BAND));
         template_text(row, "LOW", arena_printf(s->arena, "%d", 3 * i + 2));
         template_text(row, "MEAN", arena_printf(s->arena, "%d", 3 * i + 3));
         template_text(row, "HIGH", arena_printf(s->arena, "%d", 3 * i + 4));
     }
-    add_rows(s, all, values, width);
+    add_rows(s, line, all, values);
 }
 
 static const char *turn_on_sheet(struct sheet *s)
 {
     curves points = curves_direct(s->arena, s->run);
     if (points.n == 0) return NULL;
-    template_number(s->fill, "END", s->run->end);
+    const struct timeline line = timeline_of(s->run->end, s->t->setup->frequency);
+    timeline_fill(&line, s);
     const char *reference = s->t->setup->stages.at[0].circuit->reference;
     template_quoted(s->fill, "UPRIGHT",
                     arena_printf(s->arena, words_pictures_volts_to,
                                  reference ? reference : words_pictures_chassis));
     add_events(s);
-    add_envelopes(s, &points);
+    add_envelopes(s, &line, &points);
     levels all = capacitor_levels(s);
     add_levels(s, &all);
     sheet_place_lines(s);
@@ -244,7 +237,7 @@ static void add_panel(struct sheet *s, const char *list, const curves *all, doub
     if (larger(fabs(low), fabs(high)) > 10) least *= 0.01;
     s->low = low;
     s->high = larger(high, low + least);
-    add_curves(s, list, all, 1);
+    add_curves(s, list, all);
     sheet_range(s, arena_printf(s->arena, "%s_LOW", list), arena_printf(s->arena, "%s_HIGH", list));
     template_number(s->fill, arena_printf(s->arena, "%s_STEP", list), tic_step(s->high - s->low));
 }
@@ -279,6 +272,7 @@ static const char *cycles_sheet(struct sheet *s, double from, double to, const c
     bool small = highest_current(s, &currents, from, to) < 1;
     template_number(s->fill, "FROM", from);
     template_number(s->fill, "SPAN", 1e3 * (to - from));
+    template_quoted(s->fill, "FILE", s->file);
     add_csv_rows(s, from, to);
     template_text(s->fill, "AMPERES", small ? "1e3" : "1");
     template_quoted(s->fill, "AMPERES_TITLE",
@@ -292,10 +286,27 @@ static const char *cycles_sheet(struct sheet *s, double from, double to, const c
     return "cycles.gp";
 }
 
+/* Whether next to nothing flows through the rectifiers yet: their cathodes are cold. */
+static bool asleep(const struct sheet *s, double to)
+{
+    curves sections = curves_currents(s->arena, s->run, false);
+    return highest_current(s, &sections, 0, to) <
+           COLD_CATHODE * highest_current(s, &sections, 0, s->run->end);
+}
+
+/* Where the first cycles show nothing, those of the hot restart stand in for them. */
 static const char *first_cycles_sheet(struct sheet *s)
 {
-    double to = smaller(s->run->end, FIRST_CYCLES / s->t->setup->frequency);
-    return cycles_sheet(s, 0, to, words_pictures_first_cycles, true);
+    const struct turn_on *t = s->t;
+    double to = smaller(s->run->end, FIRST_CYCLES / t->setup->frequency);
+    if (!s->restart_csv || !asleep(s, to))
+        return cycles_sheet(s, 0, to, words_pictures_first_cycles, true);
+    struct sheet hot = *s;
+    hot.run = t->restart;
+    hot.csv = s->restart_csv;
+    hot.file = "../restart.csv";
+    to = smaller(t->restart->end, FIRST_CYCLES / t->setup->frequency);
+    return cycles_sheet(&hot, 0, to, words_pictures_hot_restart, true);
 }
 
 static double last_cycles(const struct sheet *s)
@@ -367,7 +378,7 @@ static const char *inverse_sheet(struct sheet *s)
     template_number(s->fill, "SPAN", 1e3 * (s->run->end - from));
     add_csv_rows(s, from, s->run->end);
     template_quoted(s->fill, "ALONG", arena_printf(s->arena, words_pictures_time_from, from));
-    add_curves(s, "INVERSE", &all, 1);
+    add_curves(s, "INVERSE", &all);
     add_highest(s, &all);
     add_rule(s);
     levels limits = inverse_levels(s);
@@ -392,7 +403,7 @@ static levels warmth_levels(const struct sheet *s, const curves *bodies)
                 drawn |= strcmp(bodies->at[j].name, r->subject) == 0;
             if (drawn)
                 add_level(s->arena, &all,
-                          (struct level){r->limit - 273.15, r->subject, words_pictures_limit,
+                          (struct level){r->limit - ZERO_CELSIUS, r->subject, words_pictures_limit,
                                          r->subject, r->limit, r->unit});
         }
     }
@@ -404,9 +415,9 @@ static void add_bodies(struct sheet *s, const struct result *record)
 {
     curves bodies = curves_hottest(s->arena, record, "degC");
     double low, high;
-    add_curves(s, "BODIES", &bodies, 1);
+    add_curves(s, "BODIES", &bodies);
     template_list(s->fill, "PANEL");
-    template_text(s->fill, "SPLIT", bodies.n > 0 ? "0.50" : "0.90");
+    template_text(s->fill, "PANELS", bodies.n > 0 ? "0.50" : "0.90");
     s->low = HUGE_VAL;
     for (int i = 0; i < bodies.n; i++)
         if (curve_range(record, &bodies.at[i], 0, record->end, &low, &high))
@@ -416,7 +427,8 @@ static void add_bodies(struct sheet *s, const struct result *record)
     levels limits = warmth_levels(s, &bodies);
     add_levels(s, &limits);
     s->high = larger(s->high, s->low + 10);
-    s->close = 0.07;
+    s->close = 0.11;
+    s->letter = 0.0196;
     sheet_place_lines(s);
     sheet_range(s, "BODIES_LOW", "BODIES_HIGH");
 }
@@ -431,9 +443,10 @@ static const char *heat_sheet(struct sheet *s)
         if (curve_range(&record, &watts.at[i], 0, record.end, &low, &most))
             high = larger(high, most);
     if (!(high > LEAST_WATTS)) return NULL;
-    template_number(s->fill, "END", record.end);
+    const struct timeline line = timeline_of(record.end, s->t->setup->frequency);
+    timeline_fill(&line, s);
     add_events(s);
-    add_curves(s, "WATTS", &watts, 1);
+    add_curves(s, "WATTS", &watts);
     template_number(s->fill, "WATTS_LOW", LEAST_WATTS);
     template_number(s->fill, "WATTS_HIGH", 1.5 * high);
     add_bodies(s, &record);
@@ -444,17 +457,20 @@ static const char *heat_sheet(struct sheet *s)
 
 struct plots plot_write(struct writer *w, struct diags *diags, struct arena *arena,
                         const struct turn_on *t, const struct trace *csv,
-                        const struct plot_options *options)
+                        const struct trace *restart_csv, const struct plot_options *options)
 {
     static const char *(*const sheets[PLOTS])(struct sheet *) = {
         turn_on_sheet, first_cycles_sheet, last_cycles_sheet, inverse_sheet, heat_sheet};
     struct plots plots = {.format = options->format};
-    struct sheet s = {.arena = arena, .t = t, .run = t->run, .csv = csv, .options = options};
+    struct sheet s = {.arena = arena,
+                      .t = t,
+                      .run = t->run,
+                      .csv = csv,
+                      .restart_csv = restart_csv,
+                      .file = "../trace.csv",
+                      .options = options};
     bool any = t->run->trace && trace_rows(t->run->trace) >= 2;
     for (int k = 0; k < PLOTS; k++) {
-        writer_retire(w, arena_printf(arena, "plots/%s.gp", plot_names[k]));
-        writer_retire(w, arena_printf(arena, "plots/%s.svg", plot_names[k]));
-        writer_retire(w, arena_printf(arena, "plots/%s.png", plot_names[k]));
         begin(&s, k);
         const char *template = any ? sheets[k](&s) : NULL;
         if (!template) continue;
@@ -468,14 +484,15 @@ struct plots plot_write(struct writer *w, struct diags *diags, struct arena *are
 /* A process each: the svg terminal carries pens over from one picture into the next even after
  * `reset session` (gnuplot 5.4), and a start costs but some 15 ms. */
 const char *plot_draw_scripts(struct writer *w, struct arena *arena, const char *const *names,
-                              int n, const char *format, const char *gnuplot)
+                              int n, const char *format, const char *gnuplot, bool (*stop)(void))
 {
     const char *folder = arena_printf(arena, "%s/plots", writer_partial(w)), *failed = NULL;
     for (int k = 0; k < n && !writer_message(w); k++) {
         const char *script = arena_printf(arena, "%s.gp", names[k]);
-        if (gnuplot_run(gnuplot, folder, script) == 0)
-            writer_adopt(w, arena_printf(arena, "plots/%s.%s", names[k], format));
-        else if (!failed) failed = script;
+        bool drawn = gnuplot_run(gnuplot, folder, script, stop) == 0 &&
+                     writer_adopt(w, arena_printf(arena, "plots/%s.%s", names[k], format));
+        if (!drawn && !failed) failed = script;
+        if (stop && stop()) break;
     }
     return failed;
 }
@@ -487,5 +504,5 @@ const char *plot_draw(struct writer *w, struct arena *arena, const struct plots 
     int n = 0;
     for (int k = 0; k < PLOTS; k++)
         if (plots->written[k]) names[n++] = plot_names[k];
-    return plot_draw_scripts(w, arena, names, n, plots->format, gnuplot);
+    return plot_draw_scripts(w, arena, names, n, plots->format, gnuplot, NULL);
 }

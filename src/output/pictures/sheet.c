@@ -4,10 +4,10 @@
 
 #include <limits.h>
 #include <math.h>
-#include <stdlib.h>
 #include <string.h>
 
 #include "numbers.h"
+#include "sort.h"
 #include "utf8.h"
 
 enum { TITLE_CHARACTERS = 80 };
@@ -22,8 +22,9 @@ void sheet_begin(struct sheet *s, const char *title, const char *second, const c
 {
     s->fill = template_new(s->arena);
     s->low = s->high = 0;
-    s->lines.n = 0;
+    s->lines.n = s->covers.n = s->styles = 0;
     s->close = 0.06;
+    s->letter = 0.0134;
     template_quoted(s->fill, "TITLE", sheet_shortened(s->arena, title, TITLE_CHARACTERS));
     template_quoted(s->fill, "SECOND",
                     sheet_shortened(s->arena, second ? second : "", TITLE_CHARACTERS));
@@ -37,6 +38,19 @@ void sheet_reach(struct sheet *s, double low, double high)
 {
     s->low = smaller(s->low, low);
     s->high = larger(s->high, high);
+}
+
+void sheet_cover(struct sheet *s, double at, double low, double high)
+{
+    array_push(s->arena, &s->covers, (struct cover){at, low, high});
+}
+
+int sheet_style(struct sheet *s, const char *name)
+{
+    for (int i = 0; i < s->styles && i < SHEET_STYLES; i++)
+        if (strcmp(s->styled[i], name) == 0) return i + 1;
+    s->styled[s->styles % SHEET_STYLES] = name;
+    return s->styles++ % SHEET_STYLES + 1;
 }
 
 void sheet_range(struct sheet *s, const char *low, const char *high)
@@ -58,68 +72,68 @@ static int compare_lines(const void *a, const void *b)
     return (x > y) - (x < y);
 }
 
-/* Where the label of a line can stand: at the right, at the left or between, above or below it. */
+/* Where the label of a line can be: across at one of the PLACES, above or below its line. */
 struct spot {
     double from, to; /* across: shares of the width */
     double height;   /* of its middle, on the upright axis */
-    int side;
-    bool below;
 };
 
-enum { SPOTS = 6 };
+enum { PLACES = 9, SPOTS = 2 * PLACES };
 
-/* Width of a letter of the labels, a share of the panel; seen in the pictures. */
-#define LETTER 0.0134
-
-static struct spot spot_of(const struct level_line *l, int k, double tall)
+/* From the right to the left, above and below in turn. */
+static struct spot spot_of(const struct sheet *s, const struct level_line *l, int k, double tall)
 {
-    static const double ends[] = {0.99, 0.01, 0.5}, shift[] = {1, 0, 0.5};
-    const double wide = LETTER * (double)strlen(l->label);
-    struct spot s = {.side = k / 2, .below = k % 2};
-    s.from = ends[s.side] - shift[s.side] * wide;
-    s.to = s.from + wide;
-    s.height = l->level + (s.below ? -0.55 : 0.55) * tall;
-    return s;
+    const double wide = s->letter * (double)utf8_count(l->label, strlen(l->label));
+    const double from = 0.99 - wide - (0.98 - wide) * (k / 2) / (PLACES - 1);
+    return (struct spot){from, from + wide, l->level + (k % 2 ? -0.6 : 0.6) * tall};
 }
 
-/* How many lines go through the label, and how many labels set before lie under it. */
+/* Labels set before that lie under it weigh most, then lines through it, then curves. */
 static int clashes(const struct sheet *s, const struct spot *spot, const struct spot *set, int n,
                    double tall)
 {
     int count = 0;
+    for (int i = 0; i < s->covers.n; i++) {
+        const struct cover *c = &s->covers.at[i];
+        count += c->at > spot->from && c->at < spot->to && c->low < spot->height + 0.5 * tall &&
+                 c->high > spot->height - 0.5 * tall;
+    }
     for (int i = 0; i < s->lines.n; i++)
-        count += fabs(s->lines.at[i].level - spot->height) < 0.45 * tall;
+        if (fabs(s->lines.at[i].level - spot->height) < 0.5 * tall) count += s->covers.n / 8 + 1;
     for (int i = 0; i < n; i++)
-        count += fabs(set[i].height - spot->height) < 0.9 * tall && set[i].from < spot->to &&
-                 spot->from < set[i].to;
+        if (fabs(set[i].height - spot->height) < tall && set[i].from < spot->to &&
+            spot->from < set[i].to)
+            count += s->covers.n + 1;
     return count;
 }
 
 /* From below upwards, each label at the first spot with the fewest clashes. */
 void sheet_place_lines(struct sheet *s)
 {
-    static const char *const sides[] = {"0.99", "0.01", "0.5"};
-    static const char *const align[] = {"right", "left", "center"};
     const double tall = s->close * (s->high - s->low);
     struct spot *set = ARENA_ARRAY(s->arena, struct spot, s->lines.n);
-    if (s->lines.n > 0)
-        qsort(s->lines.at, (size_t)s->lines.n, sizeof s->lines.at[0], compare_lines);
+    sort_stable(s->lines.at, s->lines.n, sizeof s->lines.at[0], compare_lines);
     for (int i = 0; i < s->lines.n; i++) {
         const struct level_line *l = &s->lines.at[i];
         int least = INT_MAX;
         for (int k = 0; k < SPOTS && least > 0; k++) {
-            struct spot spot = spot_of(l, k, tall);
+            struct spot spot = spot_of(s, l, k, tall);
             int count = clashes(s, &spot, set, i, tall);
             if (count >= least) continue;
             least = count;
             set[i] = spot;
         }
+        sheet_reach(s, set[i].height, set[i].height);
         struct fill *row = template_row(s->fill, "LINES");
         template_number(row, "LEVEL", l->level);
         template_quoted(row, "LABEL", l->label);
         template_text(row, "LINE", l->rating ? "20" : "21");
-        template_text(row, "RISE", set[i].below ? "-0.7" : "0.6");
-        template_text(row, "SIDE", sides[set[i].side]);
-        template_text(row, "ALIGN", align[set[i].side]);
+        template_number(row, "AT", (set[i].from + set[i].to) / 2);
+        template_number(row, "HEIGHT", set[i].height);
+        template_number(row, "FROM", set[i].from);
+        template_number(row, "TO", set[i].to);
+        template_number(row, "LOW", set[i].height - 0.45 * tall);
+        template_number(row, "HIGH", set[i].height + 0.45 * tall);
     }
+    s->lines.n = s->covers.n = 0;
 }

@@ -19,17 +19,30 @@ struct level_line {
     bool rating; /* false: only worth knowing */
 };
 
+/* A curve passes here: share of the width, and from where to where on the upright axis. */
+struct cover {
+    double at, low, high;
+};
+
+/* Line styles of curves in style.gp: 1 to SHEET_STYLES; the band of a curve has SHEET_BAND more. */
+enum { SHEET_STYLES = 8, SHEET_BAND = 30 };
+
 /* One picture being filled in. */
 struct sheet {
     struct arena *arena;
     const struct turn_on *t; /* of pictures of one turn-on, else NULL */
     const struct result *run;
-    const struct trace *csv; /* what trace.csv holds */
+    const struct trace *csv, *restart_csv; /* what trace.csv and restart.csv hold */
+    const char *file;                      /* where the rows of `csv` are read from */
     const struct plot_options *options;
     struct fill *fill;
     double close;     /* share of the upright axis that a label takes */
+    double letter;    /* share of the width that a letter of it takes */
     double low, high; /* of everything drawn against the upright axis */
     ARRAY(struct level_line) lines;
+    ARRAY(struct cover) covers;       /* where curves are */
+    const char *styled[SHEET_STYLES]; /* parts and points that have a style, in its order */
+    int styles;
 };
 
 /* Begins the fill of a picture `name`: TITLE with `second` on a line of its own (NULL: none), NAME,
@@ -39,14 +52,21 @@ void sheet_begin(struct sheet *s, const char *title, const char *second, const c
 /* Widens the range of what is drawn. */
 void sheet_reach(struct sheet *s, double low, double high);
 
+/* A curve passes there; labels keep out of its way. */
+void sheet_cover(struct sheet *s, double at, double low, double high);
+
+/* The line style of a part or point: the same in all panels of a picture. */
+int sheet_style(struct sheet *s, const char *name);
+
 /* Sets the two ends of the axis with a little air above and below. */
 void sheet_range(struct sheet *s, const char *low, const char *high);
 
 /* Adds a level; it is in the range then. */
 void sheet_line(struct sheet *s, double level, bool rating, const char *label);
 
-/* Fills LINES: LEVEL, LABEL, LINE, RISE, SIDE and ALIGN of each, labels out of one another's
- * way. */
+/* Fills LINES: LEVEL, LABEL and LINE of each, AT (share of the width) and HEIGHT (on the axis) of the
+ * label's middle, and FROM, TO, LOW, HIGH of the blank ground under it. Labels keep out of the way of
+ * curves and of one another where they can. Forgets the lines and what is covered. */
 void sheet_place_lines(struct sheet *s);
 
 /* At most so many characters (not bytes) of a text. */

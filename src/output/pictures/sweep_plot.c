@@ -9,6 +9,7 @@
 
 #include "numbers.h"
 #include "sheet.h"
+#include "sort.h"
 #include "words_pictures.h"
 
 enum { NAMES_MOST = 24, TICS_MOST = 8, POINTS_MOST = 60 };
@@ -129,26 +130,32 @@ static double value_of(const struct sweep_picture *p, int i, const struct curve_
     return y->table->rows.at[row].cells[curve->column].value * p->picture->scale;
 }
 
+struct place_of {
+    double x;
+    int row;
+};
+
+static int compare_places(const void *a, const void *b)
+{
+    double x = ((const struct place_of *)a)->x, y = ((const struct place_of *)b)->x;
+    return (x > y) - (x < y);
+}
+
 /* Rows in the order of the values, so that a list out of order still makes a curve. */
 static void add_rows(struct sweep_picture *p)
 {
     const struct sweep *first = &p->study->sweeps[0];
     double scale = along_of(first->unit).scale;
-    int n = first->values.n, *order = ARENA_ARRAY(p->sheet.arena, int, n);
-    for (int i = 0; i < n; i++) {
-        int k = i;
-        for (; first->numeric && k > 0 &&
-               first->values.at[order[k - 1]].value > first->values.at[i].value;
-             k--)
-            order[k] = order[k - 1];
-        order[k] = i;
-    }
+    int n = first->values.n;
+    struct place_of *places = ARENA_ARRAY(p->sheet.arena, struct place_of, n);
+    for (int i = 0; i < n; i++)
+        places[i] = (struct place_of){first->numeric ? first->values.at[i].value * scale : i, i};
+    sort_stable(places, n, sizeof *places, compare_places);
     for (int i = 0; i < n; i++) {
         char text[24 * (SWEEP_CURVES + 1)];
-        double x = first->numeric ? first->values.at[order[i]].value * scale : order[i];
-        int at = snprintf(text, sizeof text, "%.9g", x);
+        int at = snprintf(text, sizeof text, "%.9g", places[i].x);
         for (int k = 0; k < p->n; k++) {
-            double v = value_of(p, order[i], &p->curve[k]);
+            double v = value_of(p, places[i].row, &p->curve[k]);
             bool good = isfinite(v);
             if (good) sheet_reach(&p->sheet, v, v);
             at += good ? snprintf(text + at, sizeof text - (size_t)at, " %.6g", v)
@@ -220,13 +227,10 @@ static bool write_picture(struct sweep_picture *p, struct writer *w, struct diag
 plot_list sweep_plot_write(struct writer *w, struct diags *diags, struct arena *arena,
                            const struct try_study *study, const struct plot_options *options)
 {
-    static const char *const endings[] = {"gp", "svg", "png"};
     struct sweep_picture p = {.sheet = {.arena = arena, .options = options}, .study = study};
     plot_list names = {0};
     for (int i = 0; i < SWEEP_PLOTS; i++) {
         p.picture = &pictures[i];
-        for (int k = 0; k < 3; k++)
-            writer_retire(w, arena_printf(arena, "plots/%s.%s", p.picture->name, endings[k]));
         choose_curves(&p);
         if (p.n == 0 || study->sweeps[0].values.n < 2) continue;
         if (write_picture(&p, w, diags)) array_push(arena, &names, p.picture->name);

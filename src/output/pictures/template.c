@@ -5,11 +5,11 @@
 #include "template.h"
 
 #include <assert.h>
-#include <errno.h>
 #include <stdio.h>
 #include <string.h>
 
 #include "array.h"
+#include "file.h"
 
 enum { TEMPLATE_BYTES = 1 << 18, TEMPLATE_DEPTH = 8 };
 
@@ -238,16 +238,13 @@ static void write_lines(struct reader *r, const struct fill *fill, bool in_block
 
 static const char *read_text(struct reader *r)
 {
-    FILE *in = fopen(r->path, "rb");
-    int error = errno;
     char *text = arena_alloc(r->arena, TEMPLATE_BYTES + 1);
-    size_t n = in ? fread(text, 1, TEMPLATE_BYTES, in) : 0;
-    bool good = in && !ferror(in) && n < TEMPLATE_BYTES && !memchr(text, 0, n);
-    if (in) fclose(in);
-    if (good) return text;
+    size_t n;
+    int error = file_read(r->path, text, TEMPLATE_BYTES, &n);
+    if (!error && n < TEMPLATE_BYTES && !memchr(text, 0, n)) return text;
     struct place place = {r->path, 0, 0};
     diags_add(r->diags, DIAG_ERROR, place, NULL, "cannot read this template: %s",
-              in ? "no text, or too long" : strerror(error));
+              error ? strerror(error) : "no text, or too long");
     return NULL;
 }
 

@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "cautions_text.h"
+#include "keep_text.h"
 #include "page.h"
 #include "words_buying.h"
 #include "words_number.h"
@@ -75,7 +76,8 @@ static void capacitor_row(struct buying *b, const struct buy_capacitor *k)
             page_cell(page, amount(b, k->volts.value, UNIT_VOLT), -8), letter(k->volts.run),
             page_cell(page, amount(b, k->ripple.value, UNIT_AMPERE), -9),
             page_cell(page, amount(b, k->frequency, UNIT_HERTZ), -8),
-            page_cell(page, arena_printf(page->arena, words_buying_celsius, k->can - 273.15), -7),
+            page_cell(page, arena_printf(page->arena, words_buying_celsius, k->can - ZERO_CELSIUS),
+                      -7),
             page_cell(page,
                       k->celsius ? arena_printf(page->arena, words_buying_kind, k->celsius)
                                  : words_buying_no_kind,
@@ -300,6 +302,7 @@ void buy_list_write(FILE *to, struct arena *arena, const char *title, const char
     struct page page = {to, arena};
     struct buying b = {&page, list, variant};
     write_head(&b, title);
+    keep_text_write(&page, &list->keep);
     write_capacitors(&b);
     page_gap(&page);
     for (int i = 0; i < list->capacitors.n; i++) tell_capacitor(&b, &list->capacitors.at[i]);

@@ -8,6 +8,7 @@
 
 #include "cautions_text.h"
 #include "columns.h"
+#include "sort.h"
 #include "summary_impl.h"
 #include "trial.h"
 #include "words_common.h"
@@ -107,6 +108,12 @@ struct found {
     double size;
 };
 
+static int greater_first(const void *a, const void *b)
+{
+    double x = fabs(((const struct found *)a)->size), y = fabs(((const struct found *)b)->size);
+    return (x < y) - (x > y);
+}
+
 /* The rows in which `column` is changed that way beside `other`, greatest change first. */
 static int find_changes(const struct telling *t, int column, int other, enum change wanted,
                         struct found *found)
@@ -117,10 +124,9 @@ static int find_changes(const struct telling *t, int column, int other, enum cha
         double size;
         if (says_nothing(t, row, column, other)) continue;
         if (compare_change(t->c, row, column, other, &size) != wanted) continue;
-        int k = n++;
-        for (; k > 0 && fabs(found[k - 1].size) < fabs(size); k--) found[k] = found[k - 1];
-        found[k] = (struct found){row, size};
+        found[n++] = (struct found){row, size};
     }
+    sort_stable(found, n, sizeof *found, greater_first);
     return n;
 }
 
@@ -160,10 +166,11 @@ static void tell_over(struct telling *t, int column, int other, enum over which,
         const struct compare_row *row = &t->c->rows.at[i];
         if (!is_over(t, row, column, other, which)) continue;
         const struct judged *j = row->cell[column];
-        const char *when = isnan(j->figure.time) || row->restart
-                               ? ""
-                               : arena_printf(t->page->arena, words_compare_at,
-                                              summary_time(&t->of[column], j->figure.time));
+        const char *when =
+            isnan(j->figure.time) || row->restart || summary_of_warm(&t->of[column], j)
+                ? ""
+                : arena_printf(t->page->arena, words_compare_at,
+                               summary_time(&t->of[column], j->figure.time));
         text = arena_printf(t->page->arena, "%s%s%s %s%s", text, *text ? "; " : "", label(t, row),
                             with_limit(t, column, j), when);
     }
@@ -194,7 +201,8 @@ static double winding_current(const struct turn_on *t, const struct judged *j)
 {
     const char *dot = strchr(j->figure.subject, '.');
     if (!dot || strcmp(dot, ".primary") == 0 || j->rating ||
-        j->figure.measure != MEASURE_RMS_CURRENT || strcmp(j->variant, t->setup->variant) != 0)
+        j->figure.measure != MEASURE_RMS_CURRENT ||
+        strcmp(j->variant, t->warm ? t->warm_name : t->setup->variant) != 0)
         return (double)NAN;
     const struct set *set = t->setup->stages.at[0].set;
     size_t n = (size_t)(dot - j->figure.subject);
@@ -214,7 +222,8 @@ static void tell_windings(struct telling *t, int column)
     for (int i = 0; i < now->judgement->all.n; i++) {
         const struct judged *j = &now->judgement->all.at[i];
         double amperes = winding_current(now, j);
-        const struct figure *before = run_figure(then->run, j->figure.subject, MEASURE_RMS_CURRENT);
+        const struct figure *before =
+            run_figure(then->warm ? then->warm : then->run, j->figure.subject, MEASURE_RMS_CURRENT);
         if (!before || isnan(amperes)) continue;
         const char *now_text = page_value(t->page, amperes, UNIT_AMPERE, false);
         const char *then_text = page_value(t->page, before->value, UNIT_AMPERE, false);
@@ -261,9 +270,12 @@ static void write_head(struct telling *t)
     const char *columns = c->columns == 1
                               ? words_compare_one_column
                               : arena_printf(t->page->arena, words_compare_columns, c->columns);
+    bool warm = true;
+    for (int k = 0; k < c->columns; k++) warm &= c->turn_ons[k]->warm != NULL;
     page_say(t->page, "", words_compare_head, columns,
              page_value(t->page, t->of[0].run->end, UNIT_SECOND, false),
-             t->of[0].setup->hot ? words_common_hot : words_common_cold);
+             t->of[0].setup->hot ? words_common_hot : words_common_cold,
+             warm ? words_compare_warm : words_compare_not_warm);
     page_gap(t->page);
 }
 

@@ -159,12 +159,11 @@ static void add(struct file *file, const struct find_point *points, int n)
 
 void find_figures_write(struct writer *w, const char *name, const struct finding *f)
 {
-    struct file file = {.w = w, .arena = arena_new()};
-    if (!file.arena) return;
+    struct file file = {.w = w, .arena = arena_scratch(writer_arena(w))};
     figures_csv_begin(w, name);
     add(&file, &f->exact, 1);
     add(&file, f->near, f->nears);
     add(&file, f->loads, f->load_count);
     add(&file, f->grid, f->points);
-    arena_free(file.arena);
+    arena_clear(file.arena);
 }

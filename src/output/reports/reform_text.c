@@ -12,7 +12,6 @@
 
 enum { LABEL = 20, CELL = 10 };
 
-#define ZERO_CELSIUS 273.15
 #define RESISTOR_WATTS 2.0 /* of a resistor at hand, common practice, no source */
 #define HAND_WARM                                                                                  \
     15.0 /* over the room [K]: felt by the back of a hand; common practice, no source */
@@ -183,7 +182,8 @@ static void add_rows(struct fill *fill, struct arena *arena, const struct reform
     for (int k = 0; k < REFORM_TIMES; k++) {
         const char *text = arena_printf(arena, "%.9g", reform_times[k] / 60);
         for (int i = 0; i < REFORM_RESISTORS; i++)
-            text = arena_printf(arena, "%s %.9g", text, courses[i].at[k].amperes * 1e3);
+            text = arena_printf(arena, "%s %.9g %.9g", text, courses[i].at[k].amperes * 1e3,
+                                courses[i].at[k].volts);
         template_text(template_row(fill, "ROWS"), "ROW", text);
     }
 }
@@ -202,13 +202,15 @@ void reform_plot_write(struct writer *w, struct diags *diags, struct arena *aren
                              amount(&t, task->at, UNIT_VOLT, 3)),
                 NULL, "reform");
     template_number(sheet.fill, "LIMIT", task->limit * 1e3);
+    template_number(sheet.fill, "SUPPLY", task->at);
     template_list(sheet.fill, "ROWS");
     template_list(sheet.fill, "COLUMNS");
     add_rows(sheet.fill, arena, courses);
     for (int i = 0; i < REFORM_RESISTORS; i++) {
         struct fill *column = template_row(sheet.fill, "COLUMNS");
         template_quoted(column, "NAME", ohms(&t, &courses[i], 0));
-        template_text(column, "COLUMN", arena_printf(arena, "%d", i + 2));
+        template_text(column, "AMPERES", arena_printf(arena, "%d", 2 * i + 2));
+        template_text(column, "VOLTS", arena_printf(arena, "%d", 2 * i + 3));
         template_text(column, "STYLE", arena_printf(arena, "%d", i + 1));
     }
     writer_file(w, "plots/reform.gp");

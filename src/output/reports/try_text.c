@@ -274,7 +274,7 @@ static const char *named(struct arena *arena, const char *name, enum unit unit)
 void try_csv_write(struct writer *w, const char *name, const struct try_study *y)
 {
     const struct trial_table *table = y->table;
-    struct arena *scratch = arena_new();
+    struct arena *scratch = arena_scratch(writer_arena(w));
     writer_file(w, name);
     for (int k = 0; k < y->n; k++) {
         const struct sweep *s = &y->sweeps[k];
@@ -305,5 +305,5 @@ void try_csv_write(struct writer *w, const char *name, const struct try_study *y
         if (!isnan(row->share)) writer_number(w, row->share);
         writer_format(w, ",%d,%d\n", row->over, row->settled);
     }
-    arena_free(scratch);
+    arena_clear(scratch);
 }

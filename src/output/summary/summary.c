@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "cautions_text.h"
+#include "keep_text.h"
 #include "summary_impl.h"
 #include "words_cautions.h"
 #include "words_common.h"
@@ -254,6 +255,8 @@ void summary_write(FILE *to, struct arena *arena, const struct turn_on *t, const
     summary_order(&s);
     summary_meter(&s);
     summary_margins(&s);
+    const struct keep_list keep = keep_list(arena, t->setup, t->judgement);
+    keep_text_write(&page, &keep);
     summary_heat(&s);
     write_better(&s);
     write_cautions(&s);

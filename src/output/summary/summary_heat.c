@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Where the watts go at the end of the run, and how capacitors side by side share current and heat:
+/* Where the watts go in the warm set, and how capacitors side by side share current and heat:
  * a new one over an old one restores the capacitance and changes nothing about the old one's leak.
  */
 #include <math.h>
@@ -10,9 +10,15 @@
 
 #define WORTH_TELLING 0.3 /* [W]; what is less warms nothing. Common practice, no source */
 
+/* The warm set; without it the end of the run. */
+static const struct result *state(const struct summary *s)
+{
+    return s->t->warm ? s->t->warm : s->run;
+}
+
 static double figure(const struct summary *s, const char *subject, enum measure measure)
 {
-    const struct figure *f = run_figure(s->run, subject, measure);
+    const struct figure *f = run_figure(state(s), subject, measure);
     return f ? f->value : (double)NAN;
 }
 
@@ -21,10 +27,10 @@ static double figure(const struct summary *s, const char *subject, enum measure 
 /* `, at most 64 degC` when its own warmth is followed. */
 static const char *warmth(struct summary *s, const char *part)
 {
-    const struct figure *f = run_figure(s->run, part, MEASURE_TEMPERATURE);
+    const struct figure *f = run_figure(state(s), part, MEASURE_TEMPERATURE);
     if (!f) return "";
     return arena_printf(
-        s->arena, words_heat_at_most,
+        s->arena, s->t->warm ? words_heat_at : words_heat_at_most,
         page_value(s->page, f->value, UNIT_CELSIUS, summary_rough(s, part, MEASURE_TEMPERATURE)));
 }
 
@@ -39,8 +45,8 @@ static double rounded(double watts)
 static const struct figure *next_hottest(const struct summary *s, const struct figure *before)
 {
     const struct figure *best = NULL;
-    for (int i = 0; i < s->run->figures.n; i++) {
-        const struct figure *f = &s->run->figures.at[i];
+    for (int i = 0; i < state(s)->figures.n; i++) {
+        const struct figure *f = &state(s)->figures.at[i];
         if (f->measure != MEASURE_DISSIPATION || !(f->value >= WORTH_TELLING)) continue;
         double watts = rounded(f->value), last = before ? rounded(before->value) : HUGE_VAL;
         if (!(watts < last || (watts == last && f > before))) continue;
@@ -105,7 +111,7 @@ static void tell_side_by_side(struct summary *s)
 void summary_heat(struct summary *s)
 {
     if (!next_hottest(s, NULL)) return;
-    page_heading(s->page, words_heat_heading);
+    page_heading(s->page, s->t->warm ? words_heat_warm : words_heat_heading);
     tell_list(s);
     tell_side_by_side(s);
 }

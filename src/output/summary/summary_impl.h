@@ -47,6 +47,9 @@ void summary_gather(struct summary *s);
 /* True when the row belongs to the restart. */
 bool summary_of_restart(const struct summary *s, const struct judged *row);
 
+/* True when the row belongs to the set that has been on for hours. */
+bool summary_of_warm(const struct summary *s, const struct judged *row);
+
 /* --- sections --- */
 
 void summary_stop(struct summary *s);    /* what to stop for (summary_stop.c) */
@@ -66,6 +69,13 @@ const char *summary_reversed(struct summary *s, const char *capacitor, double li
 /* A bullet for the capacitors that do so within their surge voltage, those alike in one; `skip`
  * tells which are left out. How many were told. */
 int summary_surges(struct summary *s, bool (*skip)(const struct summary *, const char *));
+
+/* Says which measured readings disagree with what is calculated, and what current a measured drop
+ * tells. False: none does. */
+bool summary_disagrees(struct summary *s);
+
+/* Says of which parts no rating is known, so that nothing judged them. */
+void summary_unrated(struct summary *s);
 
 #define SUMMARY_OFF_CHART 0.1 /* customary tolerance of chart values; common practice, no source */
 

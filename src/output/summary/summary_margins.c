@@ -14,7 +14,12 @@ enum { LINES_MOST = 12, LINES_LEAST = 5 };
 
 bool summary_of_restart(const struct summary *s, const struct judged *row)
 {
-    return strcmp(row->variant, s->setup->variant) != 0;
+    return s->t->restart && strcmp(row->variant, s->t->restart_name) == 0;
+}
+
+bool summary_of_warm(const struct summary *s, const struct judged *row)
+{
+    return s->t->warm && strcmp(row->variant, s->t->warm_name) == 0;
 }
 
 static bool is_rectifier(const struct summary *s, const char *subject)
@@ -80,6 +85,7 @@ static const char *limit_cell(struct summary *s, const struct rating *r)
 
 static const char *when(struct summary *s, const struct judged *row)
 {
+    if (summary_of_warm(s, row)) return words_margins_warm;
     if (isnan(row->figure.time)) return "";
     return summary_time(s, row->figure.time);
 }
@@ -151,6 +157,7 @@ static void write_rest(struct summary *s)
 static void write_notes(struct summary *s)
 {
     if (shown(s, summary_of_restart)) page_say(s->page, "  ", words_margins_restart);
+    if (shown(s, summary_of_warm)) page_say(s->page, "  ", words_margins_warm_note);
     if (shown(s, is_warmth)) page_say(s->page, "  ", words_margins_temperature);
     if (shown(s, is_stand_in)) page_say(s->page, "  ", words_margins_stand_ins);
 }

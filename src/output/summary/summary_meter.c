@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What the meter should read at the end of the run: first the points and parts for which the user
+/* What the meter should read at the end of the run and in the warm set, which readings and charts
+ * are held against: first the points and parts for which the user
  * gave a reading, in his order, then what else has direct volts, then windings and heaters, then
  * the line. */
 #include <math.h>
@@ -10,18 +11,17 @@
 #include "summary_impl.h"
 #include "words_meter.h"
 
-enum { ROWS_MOST = 24, POINT_WIDTH = 20 };
+enum { ROWS_MOST = 24, POINT_WIDTH = 19 };
 
 #define A_MINUTE 60.0
 #define WARM_AFTER 25.0   /* parallel heaters settle by then [s]; common practice, no source */
 #define WORTH_TELLING 0.1 /* [V] */
 #define MOSTLY_AC 0.5     /* of its alternating part: with less direct volts a point counts as AC */
-#define JUST_SETTLED 0.9  /* of the run */
 
 struct row {
     const char *subject;
-    double expected; /* NaN: not known */
-    double ripple;   /* alternating part beside direct volts, RMS [V]; NaN: none */
+    double expected, warm; /* NaN: not known */
+    double ripple;         /* alternating part beside direct volts, RMS [V]; NaN: none */
     enum unit unit;
     bool alternating, moving, rough, floats;
     double chart, measured; /* NaN: none */
@@ -35,48 +35,67 @@ struct table {
     ARRAY(struct row) rows;
 };
 
-static double figure(const struct summary *s, const char *subject, enum measure measure)
+static double figure(const struct result *run, const char *subject, enum measure measure)
 {
-    const struct figure *f = run_figure(s->run, subject, measure);
+    const struct figure *f = run ? run_figure(run, subject, measure) : NULL;
     return f ? f->value : (double)NAN;
 }
 
+/* What readings are held against. */
+static double told_value(const struct row *row)
+{
+    return isnan(row->warm) ? row->expected : row->warm;
+}
+
 /* --- what is expected --- */
+
+/* RMS of what alternates beside the mean [V]. */
+static double alternating(const struct result *r, const char *subject)
+{
+    double mean = figure(r, subject, MEASURE_SETTLED_VOLTAGE);
+    double rms = figure(r, subject, MEASURE_RMS_VOLTAGE);
+    const struct figure *ripple = r ? run_ripple(r, subject) : NULL;
+    if (ripple) return ripple->value;
+    return rms * rms > mean * mean ? sqrt(rms * rms - mean * mean) : 0;
+}
+
+static double volts_read(const struct result *r, const struct row *row)
+{
+    double mean = figure(r, row->subject, MEASURE_SETTLED_VOLTAGE);
+    if (!row->alternating) return mean;
+    return isnan(mean) ? figure(r, row->subject, MEASURE_RMS_VOLTAGE)
+                       : alternating(r, row->subject);
+}
 
 /* A meter on DC reads the mean; where that is little beside the alternating part it is set to AC.
  */
 static void expect_volts(const struct summary *s, struct row *row)
 {
-    double mean = figure(s, row->subject, MEASURE_SETTLED_VOLTAGE);
-    double rms = figure(s, row->subject, MEASURE_RMS_VOLTAGE);
-    const struct figure *alternating = run_ripple(s->run, row->subject);
-    double ripple = alternating ? alternating->value : (double)NAN;
-    enum measure measure = MEASURE_SETTLED_VOLTAGE;
-    if (isnan(ripple)) ripple = rms * rms > mean * mean ? sqrt(rms * rms - mean * mean) : 0;
-    if (isnan(mean) || fabs(mean) < MOSTLY_AC * ripple) {
-        row->alternating = true;
-        row->expected = isnan(mean) ? rms : ripple;
-        measure = isnan(mean) ? MEASURE_RMS_VOLTAGE : MEASURE_SETTLED_VOLTAGE;
-    } else {
-        row->expected = mean;
-        row->ripple = ripple;
-    }
-    row->rough = summary_rough(s, row->subject, measure);
-    row->moving = figure(s, row->subject, MEASURE_SETTLED) == 0;
+    const struct result *r = s->t->warm ? s->t->warm : s->run;
+    double mean = figure(r, row->subject, MEASURE_SETTLED_VOLTAGE);
+    double ripple = alternating(r, row->subject);
+    row->alternating = isnan(mean) || fabs(mean) < MOSTLY_AC * ripple;
+    if (!row->alternating) row->ripple = ripple;
+    row->expected = volts_read(s->run, row);
+    row->warm = volts_read(s->t->warm, row);
+    row->rough =
+        summary_rough(s, row->subject, isnan(mean) ? MEASURE_RMS_VOLTAGE : MEASURE_SETTLED_VOLTAGE);
+    row->moving = figure(s->run, row->subject, MEASURE_SETTLED) == 0;
 }
 
 static void expect_amperes(const struct summary *s, struct row *row)
 {
+    const struct result *r = s->t->warm ? s->t->warm : s->run;
     enum measure measure = MEASURE_LINE_CURRENT;
-    double rms = figure(s, row->subject, MEASURE_RMS_CURRENT);
-    double mean = figure(s, row->subject, MEASURE_AVERAGE_CURRENT);
-    row->expected = figure(s, row->subject, measure);
     row->alternating = true;
-    if (isnan(row->expected)) {
+    if (isnan(figure(r, row->subject, measure))) {
+        double rms = figure(r, row->subject, MEASURE_RMS_CURRENT);
+        double mean = figure(r, row->subject, MEASURE_AVERAGE_CURRENT);
         row->alternating = isnan(mean) || fabs(mean) < rms / 2;
         measure = row->alternating ? MEASURE_RMS_CURRENT : MEASURE_AVERAGE_CURRENT;
-        row->expected = row->alternating ? rms : mean;
     }
+    row->expected = figure(s->run, row->subject, measure);
+    row->warm = figure(s->t->warm, row->subject, measure);
     row->rough = summary_rough(s, row->subject, measure);
 }
 
@@ -84,7 +103,8 @@ static void expect_watts(const struct summary *s, struct row *row)
 {
     enum measure measure =
         strcmp(row->subject, "mains") == 0 ? MEASURE_LINE_POWER : MEASURE_DISSIPATION;
-    row->expected = figure(s, row->subject, measure);
+    row->expected = figure(s->run, row->subject, measure);
+    row->warm = figure(s->t->warm, row->subject, measure);
     row->rough = summary_rough(s, row->subject, measure);
 }
 
@@ -110,6 +130,7 @@ static struct row *add_row(struct table *t, const char *subject, enum unit unit)
     struct row row = {.subject = subject,
                       .unit = unit,
                       .expected = (double)NAN,
+                      .warm = (double)NAN,
                       .ripple = (double)NAN,
                       .chart = (double)NAN,
                       .measured = (double)NAN};
@@ -147,10 +168,15 @@ static void add_points(struct table *t)
         if (f->measure != MEASURE_SETTLED_VOLTAGE || !is_user_point(t, f->subject)) continue;
         struct row row = {.subject = f->subject};
         expect_volts(t->s, &row);
-        if (row.alternating || fabs(row.expected) < WORTH_TELLING || floats(t, f->subject))
+        if (row.alternating || !(fabs(told_value(&row)) >= WORTH_TELLING) || floats(t, f->subject))
             continue;
         add_row(t, f->subject, UNIT_VOLT);
     }
+}
+
+static const struct part *part_of(struct summary *s, const char *subject)
+{
+    return set_find(s->set, summary_part(s, subject));
 }
 
 /* The heater of a tube that reads what the winding behind it reads. */
@@ -175,7 +201,7 @@ static void add_windings(struct table *t)
         const char *dot = strchr(f->subject, '.');
         if (f->measure != MEASURE_RMS_VOLTAGE || (dot && strcmp(dot, ".primary") == 0)) continue;
         if (strcmp(f->subject, "mains") == 0 || repeats_winding(t->s, f)) continue;
-        if (isnan(figure(t->s, f->subject, MEASURE_SETTLED_VOLTAGE)))
+        if (isnan(figure(t->s->run, f->subject, MEASURE_SETTLED_VOLTAGE)))
             add_row(t, f->subject, UNIT_VOLT);
     }
 }
@@ -190,9 +216,9 @@ static void add_line(struct table *t)
 
 static const char *against(struct summary *s, const struct row *row, double reading)
 {
-    double difference = 100 * (row->expected / reading - 1);
+    double value = told_value(row), difference = 100 * (value / reading - 1);
     if (!isfinite(difference) || row->floats) return "";
-    if (row->expected * reading < 0 && fabs(row->expected) >= WORTH_TELLING)
+    if (value * reading < 0 && fabs(value) >= WORTH_TELLING)
         return row->alternating ? "" : words_meter_reverse;
     if (fabs(difference) > 999) return words_meter_far_off;
     if (fabs(difference) < 0.5) return "0\x1f%";
@@ -204,13 +230,23 @@ static const char *told(struct summary *s, double value, enum unit unit)
     return isnan(value) ? "" : page_value(s->page, value, unit, false);
 }
 
+static const char *value_cell(struct summary *s, const struct row *row, double value)
+{
+    const char *text = page_value_tight(s->page, value, row->unit, row->rough);
+    return arena_printf(s->arena, "%s%s", text, row->alternating ? words_meter_alternating : "");
+}
+
 static const char *expected(struct summary *s, const struct row *row)
 {
     if (row->floats) return words_meter_floating;
     if (isnan(row->expected)) return words_meter_not_watched;
-    const char *value = page_value(s->page, row->expected, row->unit, row->rough);
-    return arena_printf(s->arena, "%s%s%s", value, row->alternating ? words_meter_alternating : "",
+    return arena_printf(s->arena, "%s%s", value_cell(s, row, row->expected),
                         row->moving ? " *" : "");
+}
+
+static const char *warm(struct summary *s, const struct row *row)
+{
+    return row->floats || isnan(row->warm) ? "" : value_cell(s, row, row->warm);
 }
 
 /* No room for it beside both kinds of readings. */
@@ -225,25 +261,27 @@ static bool tells_ripple(const struct table *t)
 static const char *ripple(struct summary *s, const struct row *row)
 {
     if (isnan(row->ripple) || row->floats) return "";
-    const struct figure *f = run_ripple(s->run, row->subject);
+    const struct figure *f = run_ripple(s->t->warm ? s->t->warm : s->run, row->subject);
     bool rough = f && summary_rough(s, f->subject, f->measure);
     return page_value_tight(s->page, row->ripple, UNIT_VOLT, rough);
 }
 
-enum { EXPECTED, CHART, CHART_OFF, MEASURED, MEASURED_OFF, RIPPLE, CELLS };
+enum { EXPECTED, WARM, CHART, CHART_OFF, MEASURED, MEASURED_OFF, RIPPLE, CELLS };
 
 /* Columns of readings that nobody gave are left out. */
 static void write_line(const struct table *t, const char *point, const char *const cell[CELLS])
 {
     struct arena *arena = t->s->arena;
     const char *line = arena_printf(arena, "  %s  %s", page_cell(t->s->page, point, POINT_WIDTH),
-                                    page_cell(t->s->page, cell[EXPECTED], -16));
+                                    page_cell(t->s->page, cell[EXPECTED], -12));
+    if (t->s->t->warm)
+        line = arena_printf(arena, "%s %s", line, page_cell(t->s->page, cell[WARM], -10));
     if (t->chart)
-        line = arena_printf(arena, "%s  %s %s", line, page_cell(t->s->page, cell[CHART], -9),
-                            page_cell(t->s->page, cell[CHART_OFF], -7));
+        line = arena_printf(arena, "%s  %s %s", line, page_cell(t->s->page, cell[CHART], -8),
+                            page_cell(t->s->page, cell[CHART_OFF], -6));
     if (t->measured)
-        line = arena_printf(arena, "%s  %s %s", line, page_cell(t->s->page, cell[MEASURED], -9),
-                            page_cell(t->s->page, cell[MEASURED_OFF], -7));
+        line = arena_printf(arena, "%s  %s %s", line, page_cell(t->s->page, cell[MEASURED], -8),
+                            page_cell(t->s->page, cell[MEASURED_OFF], -6));
     if (tells_ripple(t))
         line = arena_printf(arena, "%s  %s", line, page_cell(t->s->page, cell[RIPPLE], -9));
     page_line(t->s->page, line);
@@ -255,7 +293,7 @@ static void write_row(const struct table *t, const struct row *row)
     bool line = strcmp(row->subject, "mains") == 0;
     const char *power = row->unit == UNIT_WATT ? words_meter_line_power : words_meter_line_current;
     write_line(t, line && row->unit != UNIT_VOLT ? power : row->subject,
-               (const char *[]){expected(s, row), told(s, row->chart, row->unit),
+               (const char *[]){expected(s, row), warm(s, row), told(s, row->chart, row->unit),
                                 against(s, row, row->chart), told(s, row->measured, row->unit),
                                 against(s, row, row->measured), ripple(s, row)});
 }
@@ -265,17 +303,6 @@ static void write_row(const struct table *t, const struct row *row)
 static bool still_warming(const struct summary *s)
 {
     return summary_warms(s) && s->run->end < WARM_AFTER && s->setup->stages.n == 1;
-}
-
-static double settled_since(const struct summary *s)
-{
-    double last = 0;
-    for (int i = 0; i < s->run->figures.n; i++) {
-        const struct figure *f = &s->run->figures.at[i];
-        if (f->measure == MEASURE_SETTLING_TIME && isfinite(f->value))
-            last = larger(last, f->value);
-    }
-    return last;
 }
 
 /* Points that had not settled; empty: it was a current. */
@@ -296,15 +323,22 @@ static void write_unsettled(const struct table *t, const char *end)
     const char *names = still_moving(t);
     double longer = larger(A_MINUTE, 2 * ceil(s->run->end));
     if (*names) page_say(s->page, "  ", words_meter_moving, end, names, longer);
-    else page_say(s->page, "  ", words_meter_currents_moving, end, longer);
+    else if (!s->t->warm) page_say(s->page, "  ", words_meter_currents_moving, end, longer);
 }
 
-/* Of a run that had settled. */
-static void write_settled(struct summary *s, const char *end)
+/* How warm the bodies of the warm set are. */
+static const char *temperatures(struct summary *s)
 {
-    double since = settled_since(s);
-    if (since > JUST_SETTLED * s->run->end) page_say(s->page, "  ", words_meter_just_settled, end);
-    else page_say(s->page, "  ", words_meter_settled, end, summary_time(s, since));
+    const char *text = "";
+    for (int i = 0; i < s->t->warm->figures.n; i++) {
+        const struct figure *f = &s->t->warm->figures.at[i];
+        const struct part *part = part_of(s, f->subject);
+        if (f->measure != MEASURE_TEMPERATURE || !part) continue;
+        if (!part_is(part, ROLE_TRANSFORMER | ROLE_COIL | ROLE_CAPACITOR)) continue;
+        text = arena_printf(s->arena, "%s%s%s %s", text, *text ? ", " : "", f->subject,
+                            page_value(s->page, f->value, UNIT_CELSIUS, false));
+    }
+    return text;
 }
 
 static void write_trust(const struct table *t)
@@ -312,8 +346,15 @@ static void write_trust(const struct table *t)
     struct summary *s = t->s;
     const char *end = page_value(s->page, s->run->end, UNIT_SECOND, false);
     if (!s->run->settled) write_unsettled(t, end);
-    else if (s->run->end < A_MINUTE) write_settled(s, end);
     if (still_warming(s)) page_say(s->page, "  ", words_meter_warming, WARM_AFTER, end);
+    if (!s->t->warm) {
+        if (s->run->status == STATUS_OK) page_say(s->page, "  ", words_meter_no_warm);
+        return;
+    }
+    const char *bodies = temperatures(s);
+    page_say(s->page, "  ", words_meter_warm_note,
+             page_value(s->page, s->set->ambient, UNIT_CELSIUS, false),
+             *bodies ? words_meter_bodies : "", bodies);
 }
 
 static void write_floating(const struct table *t)
@@ -344,7 +385,9 @@ static void write_rows(const struct table *t)
 {
     struct summary *s = t->s;
     write_line(t, words_meter_point,
-               (const char *[]){words_meter_expected, words_meter_chart, words_meter_off,
+               (const char *[]){arena_printf(s->arena, words_meter_after,
+                                             page_value(s->page, s->run->end, UNIT_SECOND, false)),
+                                words_meter_warm, words_meter_chart, words_meter_off,
                                 words_meter_measured, words_meter_off, words_meter_ripple});
     int most = ROWS_MOST > s->setup->readings.n ? ROWS_MOST : s->setup->readings.n;
     for (int i = 0; i < t->rows.n && i < most; i++) write_row(t, &t->rows.at[i]);
@@ -370,13 +413,13 @@ const char *summary_off_chart(struct summary *s)
 {
     struct table t = table_of(s);
     const char *names = "";
-    if (still_warming(s) || s->run->status != STATUS_OK) return names;
+    if ((still_warming(s) && !s->t->warm) || s->run->status != STATUS_OK) return names;
     add_readings(&t);
     for (int i = 0; i < t.rows.n; i++) {
         const struct row *row = &t.rows.at[i];
         const char *off = against(s, row, row->chart);
-        if ((row->moving && s->run->end < WARM_AFTER) || !*off ||
-            fabs(row->expected / row->chart - 1) <= SUMMARY_OFF_CHART)
+        if ((row->moving && !s->t->warm && s->run->end < WARM_AFTER) || !*off ||
+            fabs(told_value(row) / row->chart - 1) <= SUMMARY_OFF_CHART)
             continue;
         names =
             arena_printf(s->arena, "%s%s%s\x1f%s", names, *names ? ", " : "", row->subject, off);

@@ -2,9 +2,9 @@
 /* What happens to the parts in the order of time: ratings passed, switches that tripped, the user's
  * own changes. A single rating passed is told under `Stop for` alone. */
 #include <math.h>
-#include <stdlib.h>
 #include <string.h>
 
+#include "sort.h"
 #include "summary_impl.h"
 #include "words_order.h"
 
@@ -121,8 +121,7 @@ static int earlier(const void *a, const void *b)
 {
     const struct row *x = a, *y = b;
     if (x->time != y->time) return x->time < y->time ? -1 : 1;
-    if (x->order != y->order) return x->order - y->order;
-    return (x > y) - (x < y);
+    return x->order - y->order;
 }
 
 void summary_order(struct summary *s)
@@ -135,7 +134,7 @@ void summary_order(struct summary *s)
     add_forecasts(s, &rows);
     bool forecast = rows.n > known;
     if (rows.n < 2 && !forecast) return;
-    qsort(rows.at, (size_t)rows.n, sizeof *rows.at, earlier);
+    sort_stable(rows.at, rows.n, sizeof *rows.at, earlier);
     page_heading(s->page, words_order_heading);
     for (int i = 0; i < rows.n && i < ROWS_MOST; i++) {
         const char *time = page_cell(s->page, summary_time(s, rows.at[i].time), -8);

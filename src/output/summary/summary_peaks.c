@@ -129,7 +129,7 @@ static const char *returns(struct summary *s, const char *part)
 /* The sentence without the name. */
 static const char *sentence(struct summary *s, const char *part)
 {
-    const struct figure *running = running_peak(s->run, part);
+    const struct figure *running = running_peak(s->t->warm ? s->t->warm : s->run, part);
     bool hot = s->t->restart != NULL;
     const struct result *r = hot ? s->t->restart : s->run;
     struct first_peak p = first_peak(r, part);

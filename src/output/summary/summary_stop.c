@@ -4,8 +4,10 @@
 #include <math.h>
 #include <string.h>
 
+#include "ends.h"
 #include "summary_impl.h"
 #include "words_harm.h"
+#include "words_known_by.h"
 #include "words_number.h"
 #include "words_stop.h"
 
@@ -29,9 +31,9 @@ static const char *design_centre(struct summary *s, const struct judged *row)
     const char *system = row->rating->system;
     double rated = rated_line(s->set);
     if (!system || strncmp(system, "design-cent", 11) != 0) return "";
-    if (!(row->share < DESIGN_CENTRE_ALLOWS) || !(s->set->line_volts > rated)) return "";
+    if (!(row->share < DESIGN_CENTRE_ALLOWS) || !(s->set->plug_volts > rated)) return "";
     return arena_printf(s->arena, words_stop_design_centre, 100 * (DESIGN_CENTRE_ALLOWS - 1),
-                        page_value(s->page, s->set->line_volts, UNIT_VOLT, false),
+                        page_value(s->page, s->set->plug_volts, UNIT_VOLT, false),
                         page_value(s->page, rated, UNIT_VOLT, false));
 }
 
@@ -39,7 +41,7 @@ static const char *design_centre(struct summary *s, const struct judged *row)
 
 static const char *at(struct summary *s, const struct judged *row)
 {
-    if (isnan(row->figure.time)) return "";
+    if (isnan(row->figure.time) || summary_of_warm(s, row)) return "";
     return arena_printf(s->arena, words_stop_at, summary_time(s, row->figure.time));
 }
 
@@ -89,8 +91,9 @@ static bool watts_told(struct summary *s, const struct judged *row, const char *
 static const char *in_watts(struct summary *s, const struct judged *row)
 {
     const char *part = summary_part(s, row->figure.subject);
-    const struct figure *watts = run_figure(s->run, part, MEASURE_DISSIPATION);
-    const struct figure *joules = run_figure(s->run, part, MEASURE_ENERGY);
+    bool warm = summary_of_warm(s, row);
+    const struct figure *watts = run_figure(warm ? s->t->warm : s->run, part, MEASURE_DISSIPATION);
+    const struct figure *joules = warm ? NULL : run_figure(s->run, part, MEASURE_ENERGY);
     if (!is_steady(row) || !watts || !(watts->value > 0) || watts_told(s, row, part)) return "";
     bool rough = summary_rough(s, part, MEASURE_DISSIPATION);
     const char *sum = "";
@@ -132,14 +135,24 @@ static const char *peaks_inside(struct summary *s, const struct judged *row)
     return arena_printf(s->arena, words_stop_peaks_inside, page_percent(s->page, worst));
 }
 
+/* Nothing stays so as long as the set is on because a run ended before it had settled. */
+static const char *harm(struct summary *s, const struct judged *row)
+{
+    bool lasting = summary_of_warm(s, row) || summary_of_restart(s, row) || s->run->settled;
+    if (row->rating->harm != HARM_CAPACITOR_VOLTS || lasting) return words_harm(row->rating->harm);
+    return words_stop_volts_at_end;
+}
+
 static void tell(struct summary *s, const struct judged *row)
 {
     const char *surge = is_surge(s, row) ? summary_surge(s, row->figure.subject) : NULL;
     if (row->figure.measure == MEASURE_LOWEST_VOLTAGE && !summary_of_restart(s, row))
         surge = summary_reversed(s, row->figure.subject, row->rating->limit);
     page_say(s->page, "  * ", words_stop_over, row->figure.subject,
-             summary_of_restart(s, row) ? words_stop_hot_restart : "", how_much(s, row),
-             source(s, row->rating), words_harm(row->rating->harm), in_watts(s, row),
+             summary_of_restart(s, row) ? words_stop_hot_restart
+             : summary_of_warm(s, row)  ? words_stop_warm
+                                        : "",
+             how_much(s, row), source(s, row->rating), harm(s, row), in_watts(s, row),
              surge ? surge : "", peaks_inside(s, row), design_centre(s, row));
 }
 
@@ -232,13 +245,48 @@ static int tell_over(struct summary *s)
     for (int i = 0; i < s->count && told < TOLD_MOST; i++) {
         if (s->worst[i]->verdict != VERDICT_OVER) continue;
         tell(s, s->worst[i]);
-        mean |= measure_table[s->worst[i]->figure.measure].at_end;
+        mean |=
+            measure_table[s->worst[i]->figure.measure].at_end && !summary_of_warm(s, s->worst[i]);
         told++;
     }
     int over = count_over(s);
     if (over > told) page_say(s->page, "  * ", words_stop_more, over - told);
     if (mean && !s->run->settled) page_say(s->page, "  ", words_stop_unsettled);
     return told;
+}
+
+/* What is over its rating already needs no guess to be so. */
+static bool is_told(const struct summary *s, const struct end_turn *t)
+{
+    for (int i = 0; i < s->count; i++)
+        if (s->worst[i]->verdict == VERDICT_OVER && s->worst[i]->figure.measure == t->measure &&
+            strcmp(s->worst[i]->figure.subject, t->subject) == 0)
+            return true;
+    return false;
+}
+
+/* The worse end of what was assumed, where a verdict turns over with it. */
+static void tell_turns(struct summary *s)
+{
+    const struct ends *e = s->t->ends;
+    int told = 0;
+    for (int i = 0; e && i < e->turns.n; i++) {
+        const struct end_turn *t = &e->turns.at[i];
+        const struct assumption *a = t->assumption;
+        enum unit unit = measure_table[t->measure].unit;
+        if (is_told(s, t)) continue;
+        if (told++ == 0) page_say(s->page, "  ", words_stop_turns_head);
+        page_say(s->page, "  * ", words_stop_turns, t->subject,
+                 t->restart ? words_stop_hot_restart : "", measure_table[t->measure].words,
+                 page_value(s->page, t->figure, unit, false),
+                 t->at_least ? words_stop_under : words_stop_beyond,
+                 page_value(s->page, t->limit, unit, false), a->part, a->key,
+                 page_value(s->page, t->value, a->unit, false),
+                 page_value(s->page, a->value, a->unit, false),
+                 a->known_by == KNOWN_BY_NOTHING
+                     ? ""
+                     : arena_printf(s->arena, words_stop_to_know, words_known_by(a->known_by)));
+    }
 }
 
 static void tell_near(struct summary *s)
@@ -253,12 +301,17 @@ void summary_stop(struct summary *s)
 {
     page_heading(s->page, words_stop_heading);
     tell_dead(s);
+    bool disagrees = summary_disagrees(s);
     int told = tell_over(s) + summary_surges(s, surge_told);
     const char *off = summary_off_chart(s);
     if (told == 0)
         page_say(s->page, "  ", s->count > 0 ? words_stop_nothing_over : words_stop_nothing_judged,
-                 s->run->status == STATUS_OK ? "" : words_stop_as_far);
+                 s->run->status != STATUS_OK ? words_stop_as_far
+                 : disagrees                 ? words_stop_as_typed
+                                             : "");
+    summary_unrated(s);
     if (*off) page_say(s->page, "  ", words_stop_off_chart, 100 * SUMMARY_OFF_CHART, off);
+    tell_turns(s);
     tell_near(s);
     tell_wet(s);
     tell_unjudged(s);

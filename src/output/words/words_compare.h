@@ -43,7 +43,13 @@ static const char words_compare_missing[] =
 static const char words_compare_one_column[] = "One column:";
 static const char words_compare_columns[] = "%d columns side by side: each";
 /* columns, seconds, hot or cold */
-static const char words_compare_head[] = "%s a turn-on of %s from %s, and its hot restart.";
+static const char words_compare_head[] =
+    "%s a turn-on of %s from %s with its hot restart, for what is highest; %s";
+static const char words_compare_warm[] =
+    "voltages, ripple, RMS, running peaks and watts are those of the warm set, after hours.";
+static const char words_compare_not_warm[] =
+    "voltages, ripple, RMS, running peaks and watts are those of the warm set, after hours, or of "
+    "the end of the run where no warm state was found.";
 /* per cent, the first column */
 static const char words_compare_marks[] = "! over its rating, ^ over %.0f %% of it; after it the "
                                           "difference from %s. ~ depends on a guess. "

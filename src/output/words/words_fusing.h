@@ -18,9 +18,9 @@ static const char words_fusing_peak[] = "peak";
 static const char words_fusing_half_cycle[] = "half cycle";
 static const char words_fusing_ten_cycles[] = "ten cycles";
 static const char words_fusing_surges_note[] =
-    "Without any fuse, which would take a little off. Heaters cold or hot, capacitors empty; a "
-    "core of unknown remanence keeps half of its saturation in the bad direction (common practice, "
-    "no source).";
+    "Without any fuse, which would take a little off. Heaters cold or hot, capacitors empty. Of "
+    "both zeros and both crests the worse, and a core is taken as left magnetised either way, by "
+    "half of its saturation or by what you give if that is more (common practice, no source).";
 static const char words_fusing_slow[] = "slow";
 static const char words_fusing_fast[] = "fast";
 /* why the next smaller fuse does not do */

@@ -22,6 +22,8 @@ static const char *const harms[HARMS] = {
     [HARM_COIL_WATTS] = "Its copper burns more watts than it is rated for.",
     [HARM_PLATE_HEAT] = "Its plate gets more heat than it can shed: it glows red, gas comes out of "
                         "it, and the output transformer carries the same current.",
+    [HARM_RECTIFIER_HEAT] = "Its plates get more heat than they can shed: they glow red, gas comes "
+                            "out of them, and the transformer carries the same current.",
     [HARM_SCREEN_HEAT] = "Its screen gets more heat than it can shed: its wires sag and glow.",
     [HARM_BARRETTER_VOLTS] = "The barretter gets more volts than its range: it holds its current "
                              "no longer and its wire burns.",

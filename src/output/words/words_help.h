@@ -21,9 +21,10 @@ static const char words_help_switch_on_says[] =
     "simulate the turn-on: summary, figures, trace, pictures";
 static const char words_help_switch_on[] =
     "Simulates the set from switch-on, and its hot restart, judges every figure against its\n"
-    "rating and shows a summary. Writes figures.csv, trace.csv, heat.csv and, in the folder\n"
-    "plots, gnuplot scripts with their pictures. Files come into place all together at the\n"
-    "end. Ctrl-C ends the run early: what it has found by then is written, marked as\n"
+    "rating and shows a summary. Writes figures.csv, trace.csv, heat.csv, restart.csv (the\n"
+    "hot restart) and, in the folder plots, gnuplot scripts with their pictures. Files come\n"
+    "into place all together at the end. Ctrl-C ends the run early: what it has found by\n"
+    "then is written, marked as\n"
     "partial. A second Ctrl-C, or a failed run, writes nothing and leaves old results as\n"
     "they were.\n"
     "In runs longer than a minute many cycles are leapt over when all has settled but for\n"
@@ -72,6 +73,20 @@ static const char words_help_find_value[] =
     "out: --change R1.resistance --change R2.resistance --so-that \"B1 settled-voltage = 250 "
     "V\"\n"
     "--so-that \"B2 settled-voltage = 180 V\".\n";
+
+static const char words_help_tolerances_says[] =
+    "parts and readings are off by so much: do the figures hold?";
+static const char words_help_tolerances[] =
+    "Runs many sets, each with every uncertain value somewhere in its range: parts by their\n"
+    "tolerance and age, readings by the meter, guesses between their bounds, the line by its\n"
+    "standard. Shows what the meter may read, in how many sets something passes its rating,\n"
+    "which value moves which figure most, and so which reading to take first. A tolerance of\n"
+    "your own stands behind a value (`value: 8 uF +-10 %`, `voltage: 117 V +-5 %`, `-20/+100 %`,\n"
+    "`exact`) or at the key `tolerance:` of a part (`10 %`, `silver`). Sets are looked at long\n"
+    "after switch-on; with --cold each is a turn-on. Writes tolerances.csv, influence.csv and\n"
+    "ranges.csv, which has every range with its source, and in the folder plots two pictures.\n"
+    "Ctrl-C ends it early: the sets done by then are shown and written, marked as partial,\n"
+    "with exit code 6.\n";
 
 static const char words_help_discharge_says[] =
     "what the capacitors hold, how they empty, and a safe tool for it";
@@ -158,6 +173,8 @@ static const char words_help_option_for[] = "length of the run, e.g. 10s (defaul
 static const char words_help_option_every_cycle[] = "leap over no cycles in a long run";
 static const char words_help_option_cold[] =
     "run from cold instead of hot: what warm-up does counts";
+static const char words_help_option_samples[] = "how many sets are run (default 1000)";
+static const char words_help_option_seed[] = "another draw of the sets (default 1)";
 static const char words_help_option_jobs[] =
     "runs at a time (default: as many as there are processors)";
 static const char words_help_option_strict[] = "exit code 1 when a rating is exceeded";

@@ -13,6 +13,9 @@ static const char words_margins_least[] = "under 1\x1f%";
 static const char words_margins_more[] = "  and %d more, %s";
 static const char words_margins_restart[] =
     "* at a hot restart: the mains come back while the cathodes are hot";
+static const char words_margins_warm[] = "warm";
+static const char words_margins_warm_note[] =
+    "warm: after hours, when coils, transformer and cans are as warm as they get";
 static const char words_margins_temperature[] =
     "Per cent of a temperature: of the rise over the room.";
 static const char words_margins_stand_ins[] =

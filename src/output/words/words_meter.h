@@ -14,19 +14,11 @@ static const char words_meter_line_current[] = "line current";
 /* seconds, points; seconds of a longer run */
 static const char words_meter_moving[] =
     "Not settled after %s: %s still moved (*). What stands here is the mean of the last cycles, "
-    "not what the meter reads after a minute; a longer run tells (--for %.0fs).";
+    "not what the meter goes on reading; a longer run tells (--for %.0fs).";
 /* seconds; seconds of a longer run */
 static const char words_meter_currents_moving[] =
     "Not wholly settled after %s: these volts had, but some current still moved. A longer run "
     "tells what is left (--for %.0fs).";
-/* seconds */
-static const char words_meter_just_settled[] =
-    "The run lasted %s and came to rest only at its end: later a third digit may still move, and "
-    "so does what warms slowly.";
-/* seconds, since when */
-static const char words_meter_settled[] =
-    "The run lasted %s; everything had settled by %s, so after a minute it reads the same but for "
-    "what warms slowly.";
 /* seconds tubes take, seconds of the run */
 static const char words_meter_warming[] =
     "Tubes take up to %.0f s to warm, in a series string longer: after %s these are the volts of a "
@@ -46,13 +38,21 @@ static const char words_meter_ripple_note[] =
     "ripple: what the meter shows on AC, through a capacitor, beside the direct volts.";
 /* heads of the columns */
 static const char words_meter_point[] = "point";
-static const char words_meter_expected[] = "expected";
+/* a time */
+static const char words_meter_after[] = "at %s";
+static const char words_meter_warm[] = "warm";
+/* the room; temperatures */
+static const char words_meter_warm_note[] =
+    "warm: the set after hours in a room of %s, each part as warm as its own watts make it%s%s.";
+static const char words_meter_bodies[] = ": ";
+static const char words_meter_no_warm[] =
+    "No warm state was found: what coils and copper do as they warm up is not in these figures.";
 static const char words_meter_chart[] = "chart";
 static const char words_meter_off[] = "diff.";
 static const char words_meter_measured[] = "measured";
 static const char words_meter_ripple[] = "ripple";
 static const char words_meter_more[] = "  and %d more";
-static const char words_meter_heading[] = "What the meter should read after a minute";
+static const char words_meter_heading[] = "What the meter should read";
 /* why */
 static const char words_meter_nothing[] = "Nothing: %s.";
 static const char words_meter_none_watched[] = "no volts or amperes were watched";

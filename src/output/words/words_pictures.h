@@ -11,16 +11,24 @@ static const char words_pictures_interrupted[] = "INTERRUPTED: %s";
 static const char words_pictures_rated[] = "rated";
 static const char words_pictures_surge[] = "surge";
 /* the reference */
-static const char words_pictures_volts_to[] = "volts to %s [V]";
+static const char words_pictures_volts_to[] = "voltage to %s [V]";
 static const char words_pictures_chassis[] = "chassis";
 static const char words_pictures_milliamperes[] = "currents [mA]";
 static const char words_pictures_amperes[] = "currents [A]";
 /* seconds */
 static const char words_pictures_from[] = "from %.6g s on";
 static const char words_pictures_after[] = "after switch-on";
+/* the axis of a whole run, and its marks when its scale changes */
+static const char words_pictures_time_short[] = "time after switch-on [s]";
+static const char words_pictures_time_long[] =
+    "time after switch-on: the first 30 s, then at a smaller scale";
+static const char words_pictures_seconds[] = "%.0f s";
+static const char words_pictures_minutes[] = "%.0f min";
+static const char words_pictures_hours[] = "%.0f h";
 /* which cycles, from when */
 static const char words_pictures_time[] = "%s: time [ms] %s";
 static const char words_pictures_first_cycles[] = "first cycles";
+static const char words_pictures_hot_restart[] = "hot restart (tubes hot, capacitors empty)";
 static const char words_pictures_last_cycles[] = "last cycles";
 /* how many times, volts */
 static const char words_pictures_crest[] = "%.1f x %.3g V RMS at the plate";
@@ -32,7 +40,7 @@ static const char words_pictures_highest[] = "highest: %.3g V%s";
 static const char words_pictures_time_from[] = "time [ms] from %.6g s on";
 static const char words_pictures_limit[] = "limit";
 
-static const char words_pictures_settled_volts[] = "settled volts [V]";
+static const char words_pictures_settled_volts[] = "settled voltage [V]";
 static const char words_pictures_ripple[] = "ripple RMS [V]";
 static const char words_pictures_peaks[] = "peaks [A]";
 static const char words_pictures_winding[] = "winding RMS [mA]";

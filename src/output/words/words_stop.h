@@ -30,6 +30,7 @@ static const char words_stop_watts[] = " %s turns %s into heat%s.";
 /* share */
 static const char words_stop_peaks_inside[] =
     " The peaks themselves stay inside, at most %s of their rating.";
+static const char words_stop_warm[] = " when all is warm";
 static const char words_stop_hot_restart[] = " at a hot restart";
 /* what stands before; a part, a time */
 static const char words_stop_opened[] = "%s%s%s opened at %s";
@@ -59,6 +60,32 @@ static const char words_stop_heading[] = "Stop for";
 static const char words_stop_nothing_over[] = "Nothing known is over its rating%s.";
 /* how far */
 static const char words_stop_nothing_judged[] = "Nothing could be judged%s.";
+static const char words_stop_as_typed[] = " in the set as typed in, which is not the one you read";
+/* what stands before; a point, the reading, what is calculated, per cent */
+static const char words_stop_disagrees[] = "%s%s%s reads %s where %s is calculated (%+.0f\x1f%%)";
+/* readings */
+static const char words_stop_readings[] =
+    "YOUR READINGS DISAGREE with the set as typed in: %s. Find out why before you trust anything "
+    "below: a value typed in is wrong, or the set has a fault.";
+/* volts, a part, ohms; amperes, amperes calculated; what follows */
+static const char words_stop_drop[] =
+    "The %s you read across %s mean, at its %s, %s; calculated are %s%s.";
+static const char words_stop_draws_more[] = ": the set draws more than the loads typed in";
+static const char words_stop_draws_less[] = ": the set draws less than the loads typed in";
+static const char words_stop_draws_same[] = ": the current fits";
+static const char words_stop_volts_at_end[] =
+    "It is over its working voltage at the end of the run, which had not settled.";
+/* parts, each with what is not rated */
+static const char words_stop_unrated[] = "No rating is known, and nothing was judged: %s.";
+static const char words_stop_turns_head[] =
+    "Inside its rating only if an assumed value is about as taken:";
+/* a part, when; a measure, value, beyond or under, limit; part and key, its end, the value taken; the
+ * reading */
+static const char words_stop_turns[] = "%s%s: %s %s, %s %s, if %s %s is %s and not %s.%s";
+static const char words_stop_beyond[] = "over the";
+static const char words_stop_under[] = "under the least of";
+/* the reading */
+static const char words_stop_to_know[] = " To know it: %s.";
 static const char words_stop_as_far[] = ", as far as the run came";
 /* per cent, points */
 static const char words_stop_off_chart[] = "Expected more than %.0f\x1f%% off the chart: %s.";

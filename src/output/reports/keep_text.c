@@ -1,0 +1,49 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "keep_text.h"
+
+#include <math.h>
+
+#include "words_keep.h"
+
+enum { NAME = 14, WHAT = 12 };
+
+static const char *volts(struct page *page, const struct keep_row *k)
+{
+    if (isnan(k->volts)) return "";
+    const char *value = page_value(page, k->volts, UNIT_VOLT, false);
+    const char *text = k->rated > 0 ? arena_printf(page->arena, words_keep_volts, value,
+                                                   page_value(page, k->rated, UNIT_VOLT, false))
+                                    : arena_printf(page->arena, words_keep_volts_alone, value);
+    if (!(k->surge > 0) || !(k->highest > k->rated)) return text;
+    return arena_printf(page->arena, "%s%s", text,
+                        arena_printf(page->arena, words_keep_highest,
+                                     page_value(page, k->highest, UNIT_VOLT, false),
+                                     page_value(page, k->surge, UNIT_VOLT, false)));
+}
+
+static const char *why(struct page *page, const struct keep_row *k)
+{
+    if (k->why == KEEP_FAULTY) return arena_printf(page->arena, words_keep_faulty, k->condition);
+    if (k->why == KEEP_RIPPLE)
+        return arena_printf(page->arena, words_keep_ripple,
+                            page_value(page, k->amperes, UNIT_AMPERE, false),
+                            page_value(page, k->rated_amperes, UNIT_AMPERE, false));
+    return words_keep_why[k->why];
+}
+
+void keep_text_write(struct page *page, const struct keep_list *list)
+{
+    if (list->rows.n > 0) page_heading(page, words_keep_heading);
+    for (int i = 0; i < list->rows.n; i++) {
+        const struct keep_row *k = &list->rows.at[i];
+        const char *can = isnan(k->kelvin)
+                              ? ""
+                              : arena_printf(page->arena, words_keep_can,
+                                             page_value(page, k->kelvin, UNIT_CELSIUS, false));
+        page_say(page,
+                 arena_printf(page->arena, "  %s%s", page_cell(page, k->name, NAME),
+                              page_cell(page, words_keep_what[k->what], WHAT)),
+                 words_keep_row, k->make_given ? words_keep_make[k->make] : words_keep_make_unknown,
+                 volts(page, k), can, why(page, k));
+    }
+}

@@ -1,0 +1,154 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Readings that disagree with what is calculated stand before everything else: either a value typed
+ * in is wrong, or the set has a fault that is not in the scenario. What was measured across a part
+ * of known ohms tells its current. */
+#include <math.h>
+#include <string.h>
+
+#include "summary_impl.h"
+#include "words_stop.h"
+
+static const struct result *state(const struct summary *s)
+{
+    return s->t->warm ? s->t->warm : s->run;
+}
+
+static double calculated(const struct summary *s, const struct reading *r)
+{
+    enum measure measure = r->unit == UNIT_VOLT   ? MEASURE_SETTLED_VOLTAGE
+                           : r->unit == UNIT_WATT ? MEASURE_LINE_POWER
+                                                  : MEASURE_LINE_CURRENT;
+    const struct figure *f = run_figure(state(s), r->subject, measure);
+    const struct figure *ripple = run_ripple(state(s), r->subject);
+    if (!f && r->unit == UNIT_AMPERE) f = run_figure(state(s), r->subject, MEASURE_AVERAGE_CURRENT);
+    if (f && r->unit == UNIT_VOLT && ripple && fabs(f->value) < ripple->value) f = NULL; /* AC */
+    if (!f && r->unit == UNIT_VOLT) f = run_figure(state(s), r->subject, MEASURE_RMS_VOLTAGE);
+    return f ? f->value : (double)NAN;
+}
+
+static const char *disagreeing(struct summary *s)
+{
+    const char *text = "";
+    for (int i = 0; i < s->setup->readings.n; i++) {
+        const struct reading *r = &s->setup->readings.at[i];
+        double value = calculated(s, r), off = 100 * (value / r->value - 1);
+        if (!r->measured || !(fabs(off) > 100 * SUMMARY_OFF_CHART)) continue;
+        const char *read = page_value(s->page, r->value, r->unit, false);
+        const char *expected = page_value(s->page, value, r->unit, false);
+        text = arena_printf(s->arena, words_stop_disagrees, text, *text ? "; " : "", r->subject,
+                            read, expected, off);
+    }
+    return text;
+}
+
+/* A measured potential [V]; NaN: none. */
+static double measured(const struct summary *s, const char *point)
+{
+    const char *reference = s->circuit->reference;
+    if (reference && strcmp(point, reference) == 0) return 0;
+    for (int i = 0; i < s->setup->readings.n; i++) {
+        const struct reading *r = &s->setup->readings.at[i];
+        if (r->measured && r->unit == UNIT_VOLT && strcmp(r->subject, point) == 0) return r->value;
+    }
+    return (double)NAN;
+}
+
+/* Ohms of a resistor or coil as it is in the warm set: of its own volts and amperes where both are
+ * known. */
+static double ohms_of(const struct summary *s, const struct part *part, double drop,
+                      double *amperes)
+{
+    const struct figure *mean = run_figure(state(s), part->name, MEASURE_AVERAGE_CURRENT);
+    struct part_way way;
+    double ohms = part_ohms(part, drop);
+    *amperes = mean ? fabs(mean->value) : (double)NAN;
+    if (!part_way(s->set, part, 0, &way)) return ohms;
+    const struct figure *from = run_figure(state(s), way.point[0], MEASURE_SETTLED_VOLTAGE);
+    const struct figure *to = run_figure(state(s), way.point[1], MEASURE_SETTLED_VOLTAGE);
+    double volts = fabs((from ? from->value : 0) - (to ? to->value : 0));
+    if (mean && fabs(mean->value) > 0 && volts > 0) return volts / fabs(mean->value);
+    if (isnan(*amperes) && ohms > 0) *amperes = volts / ohms;
+    return ohms;
+}
+
+static void tell_drops(struct summary *s)
+{
+    for (int i = 0; i < s->set->parts.n; i++) {
+        const struct part *part = s->set->parts.at[i];
+        struct part_way way;
+        double calculated_amperes;
+        if (!part_is(part, ROLE_RESISTOR | ROLE_COIL) || !part_way(s->set, part, 0, &way)) continue;
+        if (way.points != 2) continue;
+        double drop = fabs(measured(s, way.point[0]) - measured(s, way.point[1]));
+        if (!(drop > 0)) continue;
+        double ohms = ohms_of(s, part, drop, &calculated_amperes);
+        if (!(ohms > 0) || isnan(calculated_amperes)) continue;
+        page_say(s->page, "    ", words_stop_drop, page_value(s->page, drop, UNIT_VOLT, false),
+                 part->name, page_value(s->page, ohms, UNIT_OHM, false),
+                 page_value(s->page, drop / ohms, UNIT_AMPERE, false),
+                 page_value(s->page, calculated_amperes, UNIT_AMPERE, false),
+                 drop / ohms > 1.1 * calculated_amperes   ? words_stop_draws_more
+                 : drop / ohms < 0.9 * calculated_amperes ? words_stop_draws_less
+                                                          : words_stop_draws_same);
+    }
+}
+
+bool summary_disagrees(struct summary *s)
+{
+    if (s->run->status != STATUS_OK || summary_dead(s)) return false;
+    const char *text = disagreeing(s);
+    if (!*text) return false;
+    page_say(s->page, "  * ", words_stop_readings, text);
+    tell_drops(s);
+    return true;
+}
+
+/* ---- what was not judged ---- */
+
+static bool belongs(const char *subject, const char *part)
+{
+    size_t n = strlen(part);
+    return strncmp(subject, part, n) == 0 && (!subject[n] || subject[n] == '.');
+}
+
+static bool rated(const struct summary *s, const struct part *part, enum measure measure)
+{
+    for (int i = 0; i < s->set->ratings.n; i++) {
+        const struct rating *r = &s->set->ratings.at[i];
+        if (r->measure == measure && belongs(r->subject, part->name)) return true;
+    }
+    return false;
+}
+
+/* What should have a rating and has none, by kind of part. */
+static const struct {
+    unsigned roles;
+    enum measure measure;
+} wanted[] = {
+    {ROLE_CAPACITOR, MEASURE_SETTLED_VOLTAGE}, {ROLE_RECTIFIER, MEASURE_INVERSE_VOLTAGE},
+    {ROLE_RECTIFIER, MEASURE_AVERAGE_CURRENT}, {ROLE_RECTIFIER, MEASURE_INRUSH_PEAK_CURRENT},
+    {ROLE_TUBE, MEASURE_DISSIPATION},          {ROLE_RESISTOR, MEASURE_DISSIPATION}};
+
+void summary_unrated(struct summary *s)
+{
+    const char *text = "";
+    for (size_t k = 0; k < sizeof wanted / sizeof wanted[0]; k++) {
+        const char *names = "";
+        for (int i = 0; i < s->set->parts.n; i++) {
+            const struct part *part = s->set->parts.at[i];
+            if (!part_is(part, wanted[k].roles) || rated(s, part, wanted[k].measure)) continue;
+            if (wanted[k].roles == ROLE_TUBE && !part_is(part, ROLE_RECTIFIER)) continue;
+            const struct figure *f = run_figure(state(s), part->name, wanted[k].measure);
+            const char *value =
+                f && wanted[k].measure == MEASURE_DISSIPATION
+                    ? arena_printf(s->arena, " %s", page_value(s->page, f->value, f->unit, false))
+                    : "";
+            names =
+                arena_printf(s->arena, "%s%s%s%s", names, *names ? ", " : "", part->name, value);
+        }
+        if (*names)
+            text = arena_printf(s->arena, "%s%s%s (%s)", text, *text ? "; " : "", names,
+                                measure_table[wanted[k].measure].words);
+    }
+    if (*text) page_say(s->page, "  ", words_stop_unrated, text);
+}

@@ -1,0 +1,34 @@
+#!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# fuzz.sh PROGRAM SOURCE CORPUS SECONDS: runs one target of libFuzzer from the shipped files on. What it
+# finds stays in CORPUS/NAME.found; what is new to it is kept for the next time.
+set -u
+program=$1
+source=$2
+name=$(basename "$program")
+corpus=$3/$name
+mkdir -p "$corpus" "$corpus.seeds" "$corpus.found"
+case $name in
+fuzz_quantity)
+  # Every value of every scenario and model, one a file.
+  cat "$source"/scenarios/*.yaml "$source"/models/*.yaml | grep -v '^ *#' |
+    sed -n 's/^[^:]*: *\([0-9.+-][^][{}#]*\).*/\1/p' | cut -c1-80 | sort -u |
+    awk -v to="$corpus.seeds" '{ f = to "/" NR; printf "%s", $0 >f; close(f) }'
+  most=260
+  ;;
+fuzz_run)
+  for i in 0 1 2 3 4 5 6 7 8 9 10 11 12 13; do
+    printf "\\$(printf %o "$i")a1\\200b2\\170" >"$corpus.seeds/$i"
+  done
+  most=16
+  ;;
+*)
+  cp "$source"/scenarios/*.yaml "$source"/scenarios/new/*.yaml "$source"/tests/cases/*.yaml \
+    "$corpus.seeds"
+  [ "$name" = fuzz_document ] && cp "$source"/models/*.yaml "$corpus.seeds"
+  most=20000
+  ;;
+esac
+exec "$program" -max_total_time="$4" -max_len="$most" -timeout=20 -rss_limit_mb=2000 \
+  -print_final_stats=1 -verbosity=0 -artifact_prefix="$corpus.found/" \
+  -dict="$source/tests/fuzz/words.dict" "$corpus" "$corpus.seeds"

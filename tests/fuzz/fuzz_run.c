@@ -1,0 +1,108 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* A shipped scenario with some of its numbers changed, through a run of two periods. The input says
+ * which: the first byte the scenario, then three bytes a change, two for the number and one for what
+ * becomes of it. A run may fail, but with a word, and what it finds must balance or be marked. */
+#include "fuzz.h"
+
+#include <math.h>
+#include <string.h>
+#include <time.h>
+
+#include "file.h"
+#include "network.h"
+#include "run.h"
+
+enum { SCENARIOS_MOST = 64, TEXT_MOST = 32 * 1024, CHANGES_MOST = 4, SECONDS_MOST = 5 };
+
+static const struct catalogue *catalogue;
+static const char *texts[SCENARIOS_MOST];
+static int scenarios;
+
+int LLVMFuzzerInitialize(int *argc, char ***argv)
+{
+    (void)argc, (void)argv;
+    struct arena *arena = arena_new();
+    jmp_buf exhausted;
+    struct file_names names;
+    if (!arena || setjmp(exhausted) != 0) abort();
+    arena_on_exhausted(arena, &exhausted);
+    struct diags *diags = diags_new(arena);
+    catalogue = catalogue_read(arena, diags, SOURCE_DIR "/models");
+    if (!catalogue || file_list(arena, SOURCE_DIR "/scenarios", &names) != 0) abort();
+    for (int i = 0; i < names.n && scenarios < SCENARIOS_MOST; i++) {
+        size_t n;
+        char *text = arena_alloc(arena, TEXT_MOST);
+        const char *path = arena_printf(arena, SOURCE_DIR "/scenarios/%s", names.at[i]);
+        if (!strstr(names.at[i], ".yaml")) continue;
+        if (file_read(path, text, TEXT_MOST - 1, &n) != 0) abort();
+        texts[scenarios++] = text;
+    }
+    arena_on_exhausted(arena, NULL);
+    return scenarios > 0 ? 0 : 1;
+}
+
+static bool is_digit(char c)
+{
+    return c >= '0' && c <= '9';
+}
+
+/* The k-th number of the text (counted round and round) becomes another. */
+static const char *change(struct arena *arena, const char *text, unsigned k, unsigned char how)
+{
+    static const char *const instead[] = {"0",    "-1",  "1e-6", "1e-12", "1e6",  "1e12",
+                                          "1e99", "0.5", "1",    "3",     "1000", "1e-300"};
+    enum { INSTEAD = sizeof instead / sizeof instead[0] };
+    const char *starts[4096];
+    unsigned n = 0;
+    for (const char *s = text; *s && n < 4096; s++)
+        if (is_digit(*s) && (s == text || strchr(" [{:", s[-1]))) starts[n++] = s;
+    if (n == 0) return text;
+    const char *start = starts[k % n];
+    char *end;
+    double value = strtod(start, &end);
+    if (how < INSTEAD)
+        return arena_printf(arena, "%.*s%s%s", (int)(start - text), text, instead[how], end);
+    value *= exp2((how - 128) / 8.0);
+    return arena_printf(arena, "%.*s%.6g%s", (int)(start - text), text, value, end);
+}
+
+static int on_progress(void *context, double done)
+{
+    (void)done;
+    return time(NULL) - *(const time_t *)context > SECONDS_MOST;
+}
+
+static void run(struct arena *arena, const struct setup *setup)
+{
+    time_t begun = time(NULL);
+    struct run_options o = run_defaults();
+    o.duration = 2 / setup->frequency;
+    o.progress = on_progress;
+    o.progress_context = &begun;
+    const struct result *r = run_simulate(arena, setup, &o);
+    if (r->status == STATUS_INTERRUPTED) return;
+    if (r->status != STATUS_OK && !r->message) abort();
+    for (int i = 0; r->status == STATUS_OK && i < r->figures.n; i++)
+        if (isnan(r->figures.at[i].value)) abort();
+}
+
+static void once(struct arena *arena, const char *data, size_t bytes)
+{
+    if (bytes < 4) return;
+    const char *text = texts[(unsigned char)data[0] % scenarios];
+    for (size_t i = 1; i + 3 <= bytes && i < 1 + 3 * CHANGES_MOST; i += 3)
+        text = change(arena, text,
+                      (unsigned)((unsigned char)data[i] << 8 | (unsigned char)data[i + 1]),
+                      (unsigned char)data[i + 2]);
+    struct diags *diags = diags_new(arena);
+    const struct scenario *s = scenario_parse(arena, diags, catalogue, "fuzzed", text);
+    const struct setup *setup = s ? scenario_setup(arena, diags, s, NULL) : NULL;
+    if (!setup && diags_errors(diags) == 0) abort();
+    if (setup) run(arena, setup);
+}
+
+int LLVMFuzzerTestOneInput(const unsigned char *data, size_t bytes)
+{
+    fuzz_once(once, data, bytes);
+    return 0;
+}
