@@ -59,6 +59,7 @@ struct transformer_of {
     const struct part *part;
     int net[2];
     ARRAY(struct winding_of) windings;
+    bool slides; /* one winding with a sliding tap: the output's first end */
     bool done;
 };
 

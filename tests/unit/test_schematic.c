@@ -186,16 +186,25 @@ static void check_transformer(const struct setup *setup, const struct schematic 
     const struct set *set = setup->stages.at[0].set;
     struct part_way w;
     if (s->turn == 2) {
-        part_primary(set, s->part, &w);
+        if (!part_primary(set, s->part, &w)) part_way(set, s->part, 0, &w);
         check_winding(d, leads, names, setup, s, &w);
         return;
     }
-    for (int k = 0; part_way(set, s->part, k, &w); k++) {
-        if (!is_winding(d, s, w.name)) continue;
+    for (int k = s->part->kind->line_output; part_way(set, s->part, k, &w); k++) {
+        if (w.name && !is_winding(d, s, w.name)) continue;
         if (w.points) check_winding(d, leads, names, setup, s, &w);
         return;
     }
     CHECK(false, "%s: a winding without its name", s->part->name);
+}
+
+static void check_slider(const struct setup *setup, const struct schematic *d, const int *leads,
+                         struct names *names, const struct schematic_symbol *s)
+{
+    struct part_way output;
+    assert_true(part_way(setup->stages.at[0].set, s->part, 1, &output));
+    same(names, point_name(setup, output.point[0]), wire_at(d, leads, s->x + s->length, s->y),
+         s->part->name);
 }
 
 static const struct schematic_symbol *nth_symbol(const struct schematic *d, const struct part *part,
@@ -238,7 +247,8 @@ static void check_joined(const struct setup *setup, const struct schematic *d)
     }
     for (int i = 0; i < d->symbols.n; i++) {
         const struct schematic_symbol *s = &d->symbols.at[i];
-        if (s->shape == SHAPE_WINDING) check_transformer(setup, d, leads, &names, s);
+        if (s->shape == SHAPE_SLIDER) check_slider(setup, d, leads, &names, s);
+        else if (s->shape == SHAPE_WINDING) check_transformer(setup, d, leads, &names, s);
         else if (s->shape == SHAPE_TWO_PLATES) check_two_plates(setup, d, leads, &names, s);
         else if (s->shape < SHAPE_TWO_PLATES && s->part)
             check_ends(setup, d, leads, &names, s, section_of(d, s));
@@ -257,7 +267,9 @@ static void check_once(const struct setup *setup, const struct schematic *d)
         int ways = 0, names = 0;
         while (part_way(set, part, ways, &way)) ways++;
         CHECK(first, "%s is not drawn", part->name);
-        if (part_is(part, ROLE_TRANSFORMER) || first->shape == SHAPE_TWO_PLATES) ways = 1;
+        if (part_is(part, ROLE_TRANSFORMER) || part->kind->line_output ||
+            first->shape == SHAPE_TWO_PLATES)
+            ways = 1;
         for (int k = 0; k < d->labels.n; k++)
             names += d->labels.at[k].part == part && d->labels.at[k].style == LABEL_NAME;
         CHECK(names == ways, "%s: %d names for %d ways", part->name, names, ways);

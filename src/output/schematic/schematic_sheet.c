@@ -196,8 +196,8 @@ static void add_origin(struct schematic_sheet *p, double *y)
     }
     const char *text = arena_printf(p->arena, words_schematic_to, reference);
     double line = schematic_readings_find(p->readings, "mains", MEASURE_RMS_VOLTAGE);
-    if (!isnan(line) && set->line[0])
-        text = arena_printf(p->arena, words_schematic_line, text, set->line[0], set->line[1],
+    if (!isnan(line))
+        text = arena_printf(p->arena, words_schematic_line, text,
                             value_text(p->arena, line, UNIT_VOLT));
     const char *from = p->readings->from
                            ? arena_printf(p->arena, words_schematic_last_run, p->readings->from)
