@@ -38,7 +38,7 @@ set label @LABEL@ at first @LEVEL@, first @AT@+@RISE@ offset @SHIFT@,0 @ALIGN@ f
 
 plot \
   $bands using 2:1:($6-$2):(0) with vectors nohead lc rgb 'black' lw 2 title @EXTREMES_KEY@, \
-  $bands using 4:1:3:5:($1-0.18):($1+0.18) with boxxyerror ls 11 title @BAND_KEY@, \
+  $bands using 4:1:3:5:($1-0.18):($1+0.18) with boxxyerror ls 31 title @BAND_KEY@, \
   $bands using 4:($1-0.18):(0):(0.36) with vectors nohead ls 1 lw 7 title @HALF_KEY@, \
   $bands using 7:1 with points lc rgb 'black' pt 7 title @TYPED_KEY@, \
   $limits using 2:($1-0.3):(0):(0.6) with vectors nohead ls 20 title @LIMIT_KEY@

@@ -29,5 +29,5 @@ set style fill solid 1 border
 unset key
 
 plot \
-  $bars using 2:1:(0):2:($1-0.36):($1+0.36) with boxxyerror ls 11, \
+  $bars using 2:1:(0):2:($1-0.36):($1+0.36) with boxxyerror ls 31, \
   $bars using 2:1:3 with xerrorbars ls 1 pt 0

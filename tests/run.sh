@@ -11,13 +11,13 @@ failed=
 
 step() { printf '\n=== %s\n' "$1"; }
 
-# build NAME OPTIONS...: configures and builds in build/NAME, and shows only what matters.
+# build NAME OPTIONS...: configures and builds $target (all) in build/NAME, and shows only what matters.
 build() {
   name=$1
   shift
   mkdir -p build
   if cmake -S . -B "build/$name" "$@" >"build/$name.log" 2>&1 &&
-    cmake --build "build/$name" -j "$jobs" >>"build/$name.log" 2>&1; then
+    cmake --build "build/$name" -j "$jobs" --target "${target:-all}" >>"build/$name.log" 2>&1; then
     return 0
   fi
   grep -E -A 4 'error|warning|Error' "build/$name.log" | head -n 60
@@ -43,7 +43,7 @@ digits() {
 
 step "Packages"
 install_packages cmake make gcc libc6-dev pkg-config libgsl-dev libyaml-dev gnuplot-nox \
-  libcmocka-dev libsundials-dev clang clang-format || exit 1
+  libcmocka-dev libsundials-dev clang clang-format valgrind || exit 1
 
 # Every version of clang-format lays out a little differently; the tree is laid out by 14.
 step "Layout"
@@ -72,6 +72,23 @@ if build sanitize -DCMAKE_C_COMPILER=gcc -DCMAKE_BUILD_TYPE=RelWithDebInfo \
   (cd build/sanitize && ctest -j "$jobs" -L 'unit|cli' -E cli_install --output-on-failure \
     --no-tests=error </dev/null) || failed="$failed sanitizers"
 fi
+
+step "libFuzzer: 15 s each of documents, quantities, scenarios and runs"
+target=fuzzers
+if build fuzz -DCMAKE_C_COMPILER=clang -DCMAKE_BUILD_TYPE=RelWithDebInfo -DPRESOLDER_FUZZ=ON \
+  -DPRESOLDER_SANITIZE=ON; then
+  (cd build/fuzz && ctest -j "$jobs" -L fuzz --output-on-failure --no-tests=error </dev/null) ||
+    failed="$failed fuzz"
+fi
+
+target=all
+step "Thread sanitizer over the studies; valgrind over one run"
+if build threads -DCMAKE_C_COMPILER=gcc -DCMAKE_BUILD_TYPE=RelWithDebInfo -DPRESOLDER_THREADS=ON \
+  -DPRESOLDER_TESTS=OFF; then
+  sh tests/analyze/threads.sh build/threads/presolder . || failed="$failed threads"
+fi
+valgrind -q --error-exitcode=9 --leak-check=full build/gcc/presolder switch-on tests/cli/small.yaml \
+  --for 0.05s --quiet --no-plots --out build/valgrind </dev/null || failed="$failed valgrind"
 
 step "All tests"
 if [ -n "$failed" ]; then echo "FAILED so far:$failed"; fi

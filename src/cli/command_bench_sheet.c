@@ -4,7 +4,6 @@
 #include "bench_text.h"
 #include "figures_csv.h"
 #include "job_outcome.h"
-#include "words_errors.h"
 #include "words_help.h"
 
 static int on_progress(void *context, double done)
@@ -37,10 +36,7 @@ static enum status run(struct job *job)
     const struct bench_sheet *sheet =
         bench_sheet_make(job->arena, job->diags, s, job->options->variant, &options);
     job_count_clear(&counter);
-    if (sheet->status != STATUS_OK) {
-        if (sheet->message) job_error(job, words_errors_kept, "%s", sheet->message);
-        return sheet->status;
-    }
+    if (sheet->status != STATUS_OK) return job_study_failed(job, sheet->status, &sheet->failure);
     bench_csv_write(w, "bench-sheet.csv", sheet);
     job_count_audits(job, sheet->unbalanced);
     enum status status = job_commit(job, w);

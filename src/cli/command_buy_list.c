@@ -3,22 +3,12 @@
 #include "buy_list_text.h"
 #include "figures_csv.h"
 #include "job_outcome.h"
-#include "words_errors.h"
 #include "words_help.h"
 
 static int on_progress(void *context, double done)
 {
     (void)context, (void)done;
     return job_interrupted();
-}
-
-static enum status failed(struct job *job, const struct buy_list *list)
-{
-    if (list->status == STATUS_INTERRUPTED)
-        job_error(job, words_errors_kept, words_errors_interrupted);
-    else if (list->status != STATUS_SCENARIO)
-        job_error(job, words_errors_kept, "%s", list->message);
-    return list->status;
 }
 
 static enum status run(struct job *job)
@@ -38,7 +28,7 @@ static enum status run(struct job *job)
     job_catch_signals(w);
     const struct buy_list *list = buy_list(job->arena, job->diags, s, o->variant, &options);
     job_count_clear(&counter);
-    if (list->status != STATUS_OK) return failed(job, list);
+    if (list->status != STATUS_OK) return job_study_failed(job, list->status, &list->failure);
     buy_list_csv(w, job->arena, "buy-list.csv", list);
     figures_csv_begin(w, "figures.csv");
     for (int r = 0; r < BUY_RUNS; r++)

@@ -24,7 +24,7 @@ static enum status run(struct job *job)
     job_catch_signals(w);
     const struct discharge *d =
         discharge_study(job->arena, job->diags, s, job->options->variant, &options);
-    if (d->status != STATUS_OK) return job_failed(job, d->status, d->message);
+    if (d->status != STATUS_OK) return job_study_failed(job, d->status, &d->failure);
     discharge_csv_write(w, "discharge.csv", d);
     enum status status = job_commit(job, w);
     if (status == STATUS_OK && !job->options->quiet)

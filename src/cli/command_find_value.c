@@ -53,14 +53,10 @@ static enum status read_task(struct task *t)
 }
 
 /* Why there is no answer; STATUS_OK when there is one. */
-static enum status refuse(struct job *job, enum status status, const char *message,
-                          enum find_outcome outcome)
+static enum status refuse(struct job *job, const struct finding *f)
 {
-    if (status == STATUS_INTERRUPTED) job_error(job, words_errors_kept, words_errors_interrupted);
-    else if (status != STATUS_OK && status != STATUS_SCENARIO)
-        job_error(job, words_errors_kept, "%s", message);
-    if (status == STATUS_OK && outcome == FIND_UNKNOWN) return STATUS_USAGE;
-    return status;
+    if (f->status != STATUS_OK) return job_study_failed(job, f->status, &f->failure);
+    return f->outcome == FIND_UNKNOWN ? STATUS_USAGE : STATUS_OK;
 }
 
 static const struct finding *find(const struct task *t)
@@ -104,7 +100,7 @@ static enum status run(struct job *job)
     if (!w) return STATUS_WRITE;
     job_catch_signals(w);
     const struct finding *f = find(&t);
-    status = refuse(job, f->status, f->message, f->outcome);
+    status = refuse(job, f);
     if (status != STATUS_OK) return status;
     if (f->outcome == FIND_NEVER) {
         tell_never(&t, f);

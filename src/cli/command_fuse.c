@@ -24,7 +24,7 @@ static enum status run(struct job *job)
     job_catch_signals(w);
     const struct fusing *f =
         fusing_study(job->arena, job->diags, job->catalogue, s, job->options->variant, &options);
-    if (f->status != STATUS_OK) return job_failed(job, f->status, f->message);
+    if (f->status != STATUS_OK) return job_study_failed(job, f->status, &f->failure);
     fusing_csv_write(w, "fuse.csv", f);
     job_count_audits(job, f->unbalanced);
     enum status status = job_commit(job, w);

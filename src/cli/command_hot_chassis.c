@@ -42,7 +42,7 @@ static enum status run(struct job *job)
     job_catch_signals(w);
     const struct chassis *c = chassis_study(job->arena, job->diags, s, job->options->variant,
                                             points, n, job->options->jobs, job_interrupted);
-    if (c->status != STATUS_OK) return job_failed(job, c->status, c->message);
+    if (c->status != STATUS_OK) return job_study_failed(job, c->status, &c->failure);
     chassis_csv_write(w, "hot-chassis.csv", c);
     job_count_audits(job, c->unbalanced);
     enum status status = job_commit(job, w);

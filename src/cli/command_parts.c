@@ -3,6 +3,7 @@
  * of their files. */
 #include <string.h>
 
+#include "bounds.h"
 #include "command.h"
 #include "fault.h"
 #include "page.h"
@@ -81,6 +82,24 @@ static void show_keys(struct job *job, const struct part_kind *kind)
                                k->use & KEY_NEEDED ? words_parts_needed : ""));
 }
 
+static void show_bounds(struct job *job)
+{
+    struct page page = {job->out, job->arena};
+    const char *text = "";
+    char low[40], high[40];
+    for (int unit = UNIT_NUMBER; unit <= UNIT_JOULE_PER_KELVIN; unit++) {
+        double least, most;
+        bounds_of(unit, &least, &most);
+        text = arena_printf(job->arena, "%s%s", text,
+                            arena_printf(job->arena, words_parts_bound, *text ? ", " : "",
+                                         quantity_kind(unit),
+                                         quantity_text(least, unit, 3, low, sizeof low),
+                                         quantity_text(most, unit, 3, high, sizeof high)));
+    }
+    page_line(&page, words_parts_bounds);
+    page_hang(&page, "    ", 2, text);
+}
+
 /* `value now: 10 % to 50 % of its value, usually 25 %` */
 static void show_severity(const struct page *page, const struct fault_severity *s)
 {
@@ -111,7 +130,7 @@ static void show_kind(struct job *job, const char *kind, bool keys)
     const struct part_kind *known = kind_find(kind);
     fprintf(job->out, "%s%s%s\n", kind, known && known->says ? ": " : "",
             known && known->says ? known->says : "");
-    if (keys && known) show_keys(job, known), show_faults(job, known);
+    if (keys && known) show_keys(job, known), show_bounds(job), show_faults(job, known);
     for (int i = 0; i < catalogue_count(job->catalogue); i++) {
         const struct model *m = catalogue_at(job->catalogue, i);
         if (strcmp(m->kind, kind) != 0) continue;
@@ -138,6 +157,61 @@ static void show_all(struct job *job)
         show_kind(job, catalogue_at(job->catalogue, i)->kind, false);
     }
     fputs(words_parts_more, job->out);
+}
+
+/* ---- sources ---- */
+
+/* A value that a model has from another one counts there. */
+static bool own_value(const struct job *job, int i, const struct node *value)
+{
+    for (int k = 0; k < i; k++) {
+        const struct model *m = catalogue_at(job->catalogue, k);
+        for (int j = 0; j < m->values->n; j++)
+            if (m->values->pairs[j].value == value) return false;
+    }
+    return true;
+}
+
+static const char *file_name(const char *path)
+{
+    const char *slash = strrchr(path, '/');
+    return slash ? slash + 1 : path;
+}
+
+/* Adds the values of model i to the counts by grade. */
+static void count_sources(const struct job *job, int i, int counts[SOURCE_GRADES + 1])
+{
+    const struct model *m = catalogue_at(job->catalogue, i);
+    for (int j = 0; j < m->values->n; j++) {
+        const struct pair *p = &m->values->pairs[j];
+        const struct node *source = node_get(m->sources, p->key);
+        if (source && source->text[0] && own_value(job, i, p->value))
+            counts[catalogue_grade(source->text)]++;
+    }
+}
+
+static void show_counts(struct job *job, const char *name, const int counts[])
+{
+    fprintf(job->out, words_parts_grades, name, counts[SOURCE_READ], counts[SOURCE_SECOND_HAND],
+            counts[SOURCE_DERIVED], counts[SOURCE_MEMORY]);
+}
+
+static void show_sources(struct job *job)
+{
+    struct page page = {job->out, job->arena};
+    int all[SOURCE_GRADES + 1] = {0}, sum = 0, n = catalogue_count(job->catalogue);
+    fputs(words_parts_sources, job->out);
+    for (int i = 0; i < n;) {
+        const char *path = catalogue_at(job->catalogue, i)->at.file;
+        int counts[SOURCE_GRADES + 1] = {0};
+        for (; i < n && strcmp(catalogue_at(job->catalogue, i)->at.file, path) == 0; i++)
+            count_sources(job, i, counts);
+        for (int g = 0; g <= SOURCE_GRADES; g++) all[g] += counts[g];
+        show_counts(job, file_name(path), counts);
+    }
+    show_counts(job, "all", all);
+    for (int g = 0; g <= SOURCE_GRADES; g++) sum += all[g];
+    page_say(&page, "", words_parts_sources_note, 100.0 * all[SOURCE_MEMORY] / (sum ? sum : 1));
 }
 
 /* ---- one model ---- */
@@ -173,6 +247,10 @@ static enum status not_found(struct job *job, const char *name)
 static enum status run(struct job *job)
 {
     if (!job_catalogue(job)) return STATUS_SCENARIO;
+    if (job->options->sources) {
+        show_sources(job);
+        return STATUS_OK;
+    }
     if (job->options->arguments == 0) {
         show_all(job);
         return STATUS_OK;
@@ -193,7 +271,7 @@ static enum status run(struct job *job)
 
 const struct command command_parts = {
     .name = "parts",
-    .takes = "[NAME]",
+    .takes = "[NAME | --sources]",
     .says = words_help_parts_says,
     .tells = words_help_parts,
     .example = "presolder parts 5Y3-GT",

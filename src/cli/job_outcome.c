@@ -9,6 +9,7 @@
 
 #include "gnuplot.h"
 #include "words_errors.h"
+#include "words_failure.h"
 #include "words_progress.h"
 #include "words_status.h"
 
@@ -81,6 +82,15 @@ enum status job_failed(struct job *job, enum status status, const char *what)
     if (status == STATUS_SCENARIO && diags_errors(job->diags) > 0) return status;
     job_error(job, words_errors_kept, "%s", what ? what : words_status(status));
     return status;
+}
+
+enum status job_study_failed(struct job *job, enum status status, const struct failure *f)
+{
+    if (f->cause == FAILURE_NONE) return job_failed(job, status, NULL);
+    const char *which = f->run == FAILURE_NAMED ? f->name : words_failure_run(f->run);
+    const char *why = f->message ? f->message : words_failure(f->cause);
+    return job_failed(job, status,
+                      which ? arena_printf(job->arena, words_failure_of, which, why) : why);
 }
 
 void job_count_audits(struct job *job, int failed)

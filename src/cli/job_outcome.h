@@ -3,6 +3,7 @@
 #define PRESOLDER_JOB_OUTCOME_H
 
 #include "command.h"
+#include "failure.h"
 #include "plot.h"
 #include "writer.h"
 
@@ -40,6 +41,9 @@ enum status job_commit(struct job *job, struct writer *w);
 /* The error of a run that failed or was interrupted, before anything was written; `what` (may be
  * NULL) says which or why. Returns the status. */
 enum status job_failed(struct job *job, enum status status, const char *what);
+
+/* The same of a study. */
+enum status job_study_failed(struct job *job, enum status status, const struct failure *failure);
 
 /* `failed` runs of a study do not balance: a warning, and exit code 4 without --force; 0: none. */
 void job_count_audits(struct job *job, int failed);

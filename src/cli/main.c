@@ -6,7 +6,6 @@
 #include <string.h>
 
 #include "command.h"
-#include "dense.h"
 
 static enum status run(struct job *job, int argc, char *const *argv, struct options *options)
 {
@@ -42,7 +41,7 @@ static enum status flushed(enum status status, FILE *out, FILE *err)
 
 int main(int argc, char **argv)
 {
-    gsl_set_error_handler(dense_on_error);
+    gsl_set_error_handler_off();
     struct arena *arena = arena_new();
     jmp_buf exhausted;
     if (!arena || setjmp(exhausted) != 0) {

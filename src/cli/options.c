@@ -44,6 +44,7 @@ const struct option options_all[] = {
     {"--strict", NULL, words_help_option_strict, OPTION_FLAG, FOR_SWITCH_ON | FOR_COMPARE,
      FIELD(strict)},
     {"--force", NULL, words_help_option_force, OPTION_FLAG, FOR_RUNS | FOR_BENCH, FIELD(force)},
+    {"--sources", NULL, words_help_option_sources, OPTION_FLAG, FOR_PARTS, FIELD(sources)},
     {"--quiet", NULL, words_help_option_quiet, OPTION_FLAG,
      FOR_NEW | FOR_CHECK | FOR_RUNS | FOR_BENCH, FIELD(quiet)},
     {"--format", "svg|png", words_help_option_format, OPTION_CHOICE, FOR_PICTURES, FIELD(format)},

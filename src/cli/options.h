@@ -28,7 +28,7 @@ struct options {
     double duration;                       /* of the run [s]; 0: the scenario's */
     int jobs;                              /* threads; 0: as many as there are processors */
     int samples, seed;                     /* of tolerances; 0: not told */
-    bool quiet, strict, force, every_cycle, black_and_white, no_plots, cold, help, version;
+    bool sources, quiet, strict, force, every_cycle, black_and_white, no_plots, cold, help, version;
     bool zigzag, narrow, without_voltages;
 };
 

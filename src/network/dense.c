@@ -4,8 +4,6 @@
 #include <math.h>
 
 #include <gsl/gsl_blas.h>
-#include <gsl/gsl_errno.h>
-#include <gsl/gsl_linalg.h>
 
 #include "numbers.h"
 
@@ -54,22 +52,4 @@ void dense_exponential(struct arena *scratch, const gsl_matrix *a, gsl_matrix *o
         gsl_matrix_memcpy(product, out);
         gsl_blas_dgemm(CblasNoTrans, CblasNoTrans, 1, product, product, 0, out);
     }
-}
-
-static _Thread_local const struct arena *starving; /* whose memory it is while GSL takes its own */
-
-void dense_on_error(const char *reason, const char *file, int line, int error)
-{
-    const struct arena *arena = starving;
-    (void)reason, (void)file, (void)line;
-    starving = NULL;
-    if (arena && error == GSL_ENOMEM) arena_exhausted(arena);
-}
-
-void dense_singular_values(struct arena *arena, gsl_matrix *a, gsl_matrix *v, gsl_vector *s,
-                           gsl_vector *work)
-{
-    starving = arena;
-    gsl_linalg_SV_decomp(a, v, s, work);
-    starving = NULL;
 }

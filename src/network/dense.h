@@ -16,12 +16,4 @@ gsl_vector *dense_vector(struct arena *arena, int n);
  * not look whether it got its memory. `scratch` is left with what was needed. */
 void dense_exponential(struct arena *scratch, const gsl_matrix *a, gsl_matrix *out);
 
-/* gsl_linalg_SV_decomp, which takes memory and does not look whether it got any: where there is none
- * the arena jumps, if dense_on_error is GSL's error handler. */
-void dense_singular_values(struct arena *arena, gsl_matrix *a, gsl_matrix *v, gsl_vector *s,
-                           gsl_vector *work);
-
-/* Of the whole program, for gsl_set_error_handler: all other errors are told by what GSL returns. */
-void dense_on_error(const char *reason, const char *file, int line, int error);
-
 #endif

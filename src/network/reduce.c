@@ -64,31 +64,9 @@ static double *scratch(struct reduction *d, int rows, int columns)
     return ARENA_ARRAY(d->work, double, (size_t)rows *(size_t)columns);
 }
 
-/* Names what a null vector of the equations touches most: the places of a contradiction. */
-static const char *blame(const struct reduction *d, const double *left, const char *what)
-{
-    const struct circuit *c = d->network->circuit;
-    const char *text = what;
-    double most = 0;
-    for (int i = 0; i < d->m.na; i++) most = larger(most, fabs(left[i]));
-    int named = 0;
-    for (int k = 0; k < c->elements.n && named < 4; k++) {
-        int own = d->m.current[k];
-        if (own < d->m.ny || fabs(left[own - d->m.ny]) < 0.1 * most) continue;
-        const char *subject = c->elements.at[k].subject;
-        if (strstr(text, subject)) continue;
-        text = arena_printf(d->arena, "%s%s %s", text, named++ ? "," : ":", subject);
-    }
-    for (int p = 0; p < c->points.n && named < 6; p++)
-        if (fabs(left[p]) > 0.1 * most)
-            text =
-                arena_printf(d->arena, "%s%s point %s", text, named++ ? "," : ":", c->points.at[p]);
-    return text;
-}
-
 static bool fail(struct reduction *d, const double *left, const char *what)
 {
-    d->r->fault = left ? blame(d, left, what) : what;
+    d->r->fault = left ? assemble_blame(d->arena, d->network, &d->m, left, what) : what;
     return false;
 }
 
@@ -277,6 +255,17 @@ static bool consistent(const struct eliminated *e, int columns, int wide, const 
     return true;
 }
 
+/* Names the parts and points whose currents and potentials no equation settles. */
+static bool fail_rank(struct reduction *d, const struct eliminated *e, int columns)
+{
+    const int nw = d->r->nw;
+    double *open = scratch(d, 1, columns - nw);
+    for (int j = nw; j < columns; j++) open[j - nw] = 1;
+    for (int k = 0; k < e->rank; k++)
+        if (e->column[k] >= nw) open[e->column[k] - nw] = 0;
+    return fail(d, open, "the equations do not determine every current and potential");
+}
+
 /* Solves step 3: solution[(nw + na) * columns]. */
 static bool solve(struct reduction *d, double *solution)
 {
@@ -296,8 +285,7 @@ static bool solve(struct reduction *d, double *solution)
     for (int i = 0; i < n; i++)
         for (int j = 0; j < cols; j++) a[ix(i, wide, j)] *= scale[j];
     struct eliminated e = eliminate(d->work, n, cols, wide, a, SINGULAR);
-    if (e.rank < cols)
-        return fail(d, NULL, "the equations do not determine every current and potential");
+    if (e.rank < cols) return fail_rank(d, &e, cols);
     if (!consistent(&e, cols, wide, a, size))
         return fail(d, NULL, "the equations contradict one another");
     eliminate_solve(&e, cols, wide, a, solution);

@@ -24,6 +24,7 @@ struct barretter {
     double cold, seconds;
     double middle; /* temperature at the middle of the range [K] */
     struct thermistor_law law;
+    enum thermistor_condition condition;
 };
 
 static const struct key keys[] = {
@@ -34,6 +35,7 @@ static const struct key keys[] = {
     {"spread", "how far from rated the current may be in its range, e.g. 5 %", KEY_MODEL},
     {"cold resistance", "ohms at room temperature", KEY_MODEL},
     {"time constant", "seconds of cooling to 1/e, e.g. 1 s", KEY_MODEL},
+    {"condition", "good, open or shorted", 0},
     {NULL, NULL, 0},
 };
 
@@ -140,6 +142,7 @@ static void read(struct set *set, struct part *part)
     struct barretter *b = ARENA_NEW(set->arena, struct barretter);
     part->data = b;
     part_across(set, part, &b->from, &b->to);
+    b->condition = kind_condition(set, part, thermistor_conditions, NULL);
     bool known = part_value(set, part, "rated", UNIT_AMPERE, 1e-3, &b->amperes);
     known = read_range(set, part, b) && known;
     if (!known) return;
@@ -153,13 +156,23 @@ static void stamp(struct set *set, struct part *part)
 {
     const struct barretter *b = part->data;
     thermistor_stamp(set, part, &b->law, b->from, b->to,
-                     set->ambient + (b->middle - LAWS_ROOM) * exp(-RESTART / b->seconds));
+                     set->ambient + (b->middle - LAWS_ROOM) * exp(-RESTART / b->seconds),
+                     b->condition);
+    if (b->condition != THERMISTOR_GOOD) return;
     kind_rate(set, part, "range",
               (struct rating){.subject = part->name,
                               .measure = MEASURE_RMS_VOLTAGE,
                               .limit = b->most,
                               .harm = HARM_BARRETTER_VOLTS});
 }
+
+static const struct part_fault faults[] = {
+    {.name = "open", .says = "its wire has burnt through: no heater of the string glows"},
+    {.name = "shorted",
+     .says = "bridged: its volts come on the heaters of the string",
+     .dangerous = true},
+    {.name = NULL},
+};
 
 const struct part_kind kind_barretter = {
     .name = "barretter",
@@ -169,4 +182,5 @@ const struct part_kind kind_barretter = {
     .stamp = stamp,
     .order = 20,
     .roles = ROLE_LIMITER,
+    .faults = faults,
 };

@@ -51,6 +51,32 @@ static double volts(const struct part *part)
     return b->volts;
 }
 
+static double inside(const struct part *part)
+{
+    const struct battery *b = part->data;
+    return b->ohms;
+}
+
+static bool has_ohms(const struct set *set, const struct part *part)
+{
+    (void)set;
+    return inside(part) > 0;
+}
+
+static const struct part_fault faults[] = {
+    {.name = "weak",
+     .says = "its resistance has risen: right without load, low with the set on",
+     .keyed = true,
+     .severity =
+         {.key = "resistance", UNIT_PERCENT, 2, 50, 10, inside, UNIT_OHM, "its resistance inside"},
+     .can = has_ohms},
+    {.name = "flat",
+     .says = "run down: its voltage has fallen",
+     .keyed = true,
+     .severity = {.key = "voltage", UNIT_PERCENT, 0.5, 0.95, 0.8, volts, UNIT_VOLT, "its voltage"}},
+    {.name = NULL},
+};
+
 const struct part_kind kind_battery = {
     .name = "battery",
     .says = "a battery",
@@ -60,4 +86,5 @@ const struct part_kind kind_battery = {
     .volts = volts,
     .stamp = stamp,
     .order = 20,
+    .faults = faults,
 };

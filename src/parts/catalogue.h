@@ -18,6 +18,19 @@ struct model {
 
 struct catalogue;
 
+/* How far a source can be trusted, the best first; of several sources of one value the worst counts.
+ */
+enum source_grade {
+    SOURCE_READ, /* in the maker's own text */
+    SOURCE_SECOND_HAND,
+    SOURCE_DERIVED, /* or estimated, from what is told there */
+    SOURCE_MEMORY,
+    SOURCE_GRADES /* not told */
+};
+
+/* By the words that a source's text holds: from memory; derived, typical; second hand; read. */
+enum source_grade catalogue_grade(const char *source);
+
 /* Reads all *.yaml of a folder in order of their names. Errors go to diags (same messages as for
  * scenarios); NULL when the folder cannot be read. Every value except is, law, same as, note must
  * carry a source tag `[tag]` defined in its file's `sources:`. */

@@ -85,6 +85,21 @@ static const char *cut_sources(struct slip *s, const struct pair *p, bool needed
     return arena_text(s->arena, text, (size_t)(end - text));
 }
 
+enum source_grade catalogue_grade(const char *source)
+{
+    static const struct {
+        const char *words;
+        enum source_grade grade;
+    } rows[] = {{"from memory", SOURCE_MEMORY},
+                {"derived", SOURCE_DERIVED},
+                {"typical", SOURCE_DERIVED},
+                {"second hand", SOURCE_SECOND_HAND},
+                {", read", SOURCE_READ}};
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++)
+        if (strstr(source, rows[i].words)) return rows[i].grade;
+    return SOURCE_GRADES;
+}
+
 /* ---- values ---- */
 
 static void push(struct node *map, struct pair pair)

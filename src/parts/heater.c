@@ -153,12 +153,25 @@ static void complain_winding(struct set *set, const struct part *part, const cha
                   "%s: there is no winding `%s`", part->name, name);
 }
 
+/* The ends of a heater or a battery of that name: sets without a transformer for heaters. */
+static bool beside(const struct set *set, const char *name, const char **from, const char **to)
+{
+    const struct part *part = set_find(set, name);
+    struct part_way way;
+    if (!part || !part_is(part, ROLE_HEATER | ROLE_SOURCE) || !part_way(set, part, 0, &way) ||
+        way.points != 2)
+        return false;
+    *from = way.point[0];
+    *to = way.point[1];
+    return true;
+}
+
 bool heater_on_winding(struct set *set, struct part *part, double volts, double amperes)
 {
     const char *name = part_name(set, part, "heated by"), *from, *to;
     double open;
     if (!name || kind_says(part, "heated by", "always hot")) return true;
-    if (!set_winding(set, name, &from, &to, &open)) {
+    if (!set_winding(set, name, &from, &to, &open) && !beside(set, name, &from, &to)) {
         complain_winding(set, part, name);
         return false;
     }

@@ -126,5 +126,8 @@ void kind_rate(struct set *set, const struct part *part, const char *key, struct
     if (own && !node_get(part->own, "rating system")) system = NULL;
     rating.source = part_source(part, key);
     rating.system = system && system->kind == NODE_SCALAR ? system->text : "";
+    /* what nobody has read in a sheet excuses nothing */
+    if (*rating.system && strstr(part_source(part, "rating system"), "from memory"))
+        rating.system = arena_printf(set->arena, "believed %s", rating.system);
     set_rate(set, rating);
 }

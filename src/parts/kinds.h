@@ -68,11 +68,15 @@ double load_amperes(const struct part *part);
  * the coil; 0: not known. */
 double inductor_hot_ohms(double cold, double rated_watts, double volts);
 
+/* Conditions of a thermistor and a barretter, as of kind_condition. */
+enum thermistor_condition { THERMISTOR_GOOD, THERMISTOR_OPEN, THERMISTOR_SHORTED };
+extern const char *const thermistor_conditions[];
+
 /* A body of law_thermistor between two points, at `hot` [K] at a hot restart, with its volts and
- * amperes watched. */
+ * amperes watched; when shorted no ohms, when open nothing. */
 struct thermistor_law;
 void thermistor_stamp(struct set *set, const struct part *part, const struct thermistor_law *law,
-                      int from, int to, double hot);
+                      int from, int to, double hot, enum thermistor_condition condition);
 
 /* What feeds a plate that hangs on a transformer winding. */
 struct plate_supply {

@@ -62,6 +62,18 @@ struct part_way {
     double volts[2];      /* of a winding: open circuit, RMS, of each half [V] */
 };
 
+/* A winding of a transformer, as another one in its place must have it. */
+struct part_winding {
+    const char *name;
+    int halves;             /* 1, or 2 about a tap */
+    const char *subject[2]; /* of each half in figures */
+    double volts[2];        /* of each half, RMS, without load, with `line` on the primary [V] */
+    double ohms[2];         /* of each half's copper */
+    double line, frequency; /* the primary is rated for [V], [Hz] */
+    bool feeds_plates;
+    double heater_volts, heater_amperes; /* rated, of the heaters on it; 0: none */
+};
+
 enum key_use {
     KEY_NEEDED = 1,  /* an error when missing (unless the model gives it) */
     KEY_MODEL = 2,   /* usually comes from the model: not asked for by `new` */
@@ -95,6 +107,8 @@ struct part_kind {
     double (*ohms)(const struct part *part, double volts);
     double (*volts)(const struct part *part);
     bool (*way)(const struct set *set, const struct part *part, int k, struct part_way *way);
+    bool (*turns)(const struct set *set, const struct part *part, int k,
+                  struct part_winding *winding);
     bool (*primary)(const struct set *set, const struct part *part, struct part_way *way);
     const struct part_fault *faults; /* fault.h; ends with a NULL name */
 
@@ -133,7 +147,8 @@ struct part {
     const struct node *own;    /* the scenario's keys alone */
     const struct model *model; /* NULL: no type from the catalogue */
     bool fitted;
-    void *data; /* the kind's own struct */
+    bool in_plug; /* what the mains have `through` */
+    void *data;   /* the kind's own struct */
     struct heater_pins heaters[PART_HEATERS * DEVICE_FOREIGN];
     int heater_count;
 };
@@ -262,6 +277,7 @@ struct set {
     ARRAY(struct rating) ratings;
     ARRAY(struct fixed_figure) fixed;
     double ambient;               /* [K] */
+    double mains_volts;           /* as stated, of a square wave its crest; 0: no mains [V] */
     double line_volts, frequency; /* of the mains: RMS [V], [Hz] */
     double plug_volts; /* behind what stands between wall and plug, from stamping on: RMS [V] */
     double mains_resistance;    /* resistance of the source, and what stands in series with the plug
@@ -303,6 +319,11 @@ double part_volts(const struct part *part);
 
 /* The way k, from 0, through the part; false beyond the last. */
 bool part_way(const struct set *set, const struct part *part, int k, struct part_way *way);
+
+/* The winding k, from 0, of a transformer; false beyond the last, and for other parts. Asked once all
+ * is stamped. */
+bool part_turns(const struct set *set, const struct part *part, int k,
+                struct part_winding *winding);
 
 /* The primary of a transformer, which is none of its ways; false for other parts. */
 bool part_primary(const struct set *set, const struct part *part, struct part_way *way);

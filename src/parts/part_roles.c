@@ -55,6 +55,11 @@ bool part_way(const struct set *set, const struct part *part, int k, struct part
     return true;
 }
 
+bool part_turns(const struct set *set, const struct part *part, int k, struct part_winding *winding)
+{
+    return part->kind->turns && part->kind->turns(set, part, k, winding);
+}
+
 bool part_primary(const struct set *set, const struct part *part, struct part_way *way)
 {
     *way = (struct part_way){.points = 0};

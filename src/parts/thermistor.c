@@ -18,7 +18,10 @@ struct thermistor {
     double resistance;        /* thermal, at rated current [K/W] */
     double seconds;
     struct thermistor_law law;
+    enum thermistor_condition condition;
 };
+
+const char *const thermistor_conditions[] = {"good", "open", "shorted", NULL};
 
 static const struct key keys[] = {
     {"across", "two points", KEY_NEEDED},
@@ -30,6 +33,7 @@ static const struct key keys[] = {
     {"least current", "amperes from which x and y hold, for information", KEY_MODEL},
     {"thermal resistance", "at the rated current, e.g. 33 K/W", KEY_MODEL},
     {"time constant", "seconds of cooling to 1/e, e.g. 120 s", KEY_MODEL},
+    {"condition", "good, open or shorted", 0},
     {NULL, NULL, 0},
 };
 
@@ -101,6 +105,7 @@ static void read(struct set *set, struct part *part)
     struct thermistor *t = ARENA_NEW(set->arena, struct thermistor);
     part->data = t;
     part_across(set, part, &t->from, &t->to);
+    t->condition = kind_condition(set, part, thermistor_conditions, NULL);
     bool known = part_value(set, part, "cold resistance", UNIT_OHM, 1e-3, &t->cold);
     known = part_value(set, part, "rated", UNIT_AMPERE, 1e-3, &t->rated) && known;
     if (!known || !read_warm(set, part, t)) return;
@@ -117,15 +122,21 @@ static void read(struct set *set, struct part *part)
 /* --- writing -------------------------------------------------------------------------------- */
 
 void thermistor_stamp(struct set *set, const struct part *part, const struct thermistor_law *law,
-                      int from, int to, double hot)
+                      int from, int to, double hot, enum thermistor_condition condition)
 {
     struct circuit *c = set->circuit;
-    int way[2], device = circuit_device(c, part->name, "T", &law_thermistor, law);
-    way[0] = circuit_resistor(c, part->name, "base", from, to, law->resistance);
-    way[1] = circuit_port(c, device, "body", from, to, PORT_BASED);
-    circuit_state(
-        c, device, "T",
-        (struct state){.cold = set->ambient, .hot = hot, .range = 100, .is_temperature = true});
+    int way[2] = {-1, -1};
+    if (condition == THERMISTOR_OPEN) return;
+    if (condition == THERMISTOR_SHORTED) {
+        way[0] = circuit_resistor(c, part->name, "base", from, to, 0);
+    } else {
+        int device = circuit_device(c, part->name, "T", &law_thermistor, law);
+        way[0] = circuit_resistor(c, part->name, "base", from, to, law->resistance);
+        way[1] = circuit_port(c, device, "body", from, to, PORT_BASED);
+        circuit_state(
+            c, device, "T",
+            (struct state){.cold = set->ambient, .hot = hot, .range = 100, .is_temperature = true});
+    }
     kind_probe_volts(set, part->name, from, to, PROBE_OTHER);
     kind_probe_amperes(set, part->name, PROBE_OTHER, way, 2);
 }
@@ -137,7 +148,8 @@ static void stamp(struct set *set, struct part *part)
     double celsius = set->ambient - ZERO_CELSIUS,
            derated = sqrt(clamp(1.1425 - 0.0057 * celsius, 0, 1)) * t->rated;
     thermistor_stamp(set, part, &t->law, t->from, t->to,
-                     set->ambient + warm_watts(t, t->rated) * t->resistance);
+                     set->ambient + warm_watts(t, t->rated) * t->resistance, t->condition);
+    if (t->condition != THERMISTOR_GOOD) return;
     /* derating of AAS-920-325D: I = sqrt(1.1425 - 0.0057 TA) Imax, TA in deg C */
     kind_rate(set, part, "rated",
               (struct rating){.subject = part->name,
@@ -145,6 +157,12 @@ static void stamp(struct set *set, struct part *part)
                               .limit = derated,
                               .harm = HARM_THERMISTOR_CURRENT});
 }
+
+static const struct part_fault faults[] = {
+    {.name = "open", .says = "its disc has cracked, or a lead has come off: no current"},
+    {.name = "shorted", .says = "bridged, or melted through: it limits no inrush"},
+    {.name = NULL},
+};
 
 const struct part_kind kind_thermistor = {
     .name = "thermistor",
@@ -155,4 +173,5 @@ const struct part_kind kind_thermistor = {
     .order = 20,
     .plain_key = "type",
     .roles = ROLE_LIMITER,
+    .faults = faults,
 };

@@ -376,6 +376,7 @@ const struct part_kind kind_transformer = {
     .also = also,
     .volts = volts,
     .way = way,
+    .turns = transformer_wanted,
     .primary = primary,
     .faults = transformer_faults,
 };

@@ -115,6 +115,13 @@ bool transformer_feeds_plates(const struct transformer *t, const struct winding 
  * Returns the volt-amperes that it takes the transformer to be made for. */
 double transformer_guess(struct set *set, const struct part *part, struct transformer *t);
 
+/* The highest rated volts of the heaters between two points [V]; 0: none. */
+double transformer_heater_volts(const struct set *set, const char *from, const char *to);
+
+/* See part_kind.turns. */
+bool transformer_wanted(const struct set *set, const struct part *part, int k,
+                        struct part_winding *winding);
+
 /* Ohms of a primary by the size of its transformer [VA] and its volts. */
 double transformer_primary_ohms(double va, double volts);
 

@@ -2,7 +2,6 @@
 /* What stands in for what is not known of a transformer: its size from what it feeds, then iron and
  * copper from its size, and volts from what is joined to its windings. */
 #include <math.h>
-#include <string.h>
 
 #include "heater.h"
 #include "kinds.h"
@@ -48,21 +47,6 @@ static const struct {
     double amperes, volts, low, high;
 } customary[] = {{0.060, 260, 230, 290}, {0.100, 325, 280, 375}, {HUGE_VAL, 375, 325, 425}};
 
-static double rated_volts(const struct set *set, const char *from, const char *to)
-{
-    double volts = 0;
-    for (int i = 0; i < set->parts.n; i++) {
-        const struct part *part = set->parts.at[i];
-        for (int k = 0; k < part->heater_count; k++) {
-            const struct heater_pins *p = &part->heaters[k];
-            if ((!strcmp(p->from, from) && !strcmp(p->to, to)) ||
-                (!strcmp(p->from, to) && !strcmp(p->to, from)))
-                volts = larger(volts, p->volts);
-        }
-    }
-    return volts;
-}
-
 static bool meets_rectifier(const struct set *set, const char *point)
 {
     for (int i = 0; i < set->parts.n; i++)
@@ -91,7 +75,7 @@ static void guess_volts(struct set *set, const struct part *part, struct winding
 {
     const char *from = set->circuit->points.at[w->half[0].from],
                *to = set->circuit->points.at[w->half[w->halves - 1].to];
-    double rated = rated_volts(set, from, to), amperes = 0;
+    double rated = transformer_heater_volts(set, from, to), amperes = 0;
     int row = 0;
     if (rated > 0) {
         take_volts(set, part, w, HEATER_UNLOADED * rated / w->halves, rated / w->halves,

@@ -14,13 +14,19 @@
 
 enum { DOUBLINGS = 41 };      /* from FIRST to BLEED_LONGEST */
 #define FIRST (1 / 1048576.0) /* [s] */
-#define WINDING 1.0           /* stands for a winding's way of direct current [ohm] */
+#define WINDING 1.0 /* stands for the way of direct current through a winding or coil [ohm] */
 
 /* ---- the network that is left ---- */
 
 static bool is_way(const struct element *e)
 {
     return e->kind != ELEMENT_PORT && e->kind != ELEMENT_SOURCE && !e->assumed;
+}
+
+/* Copper around iron: the port of a coil or a core, which stores what it takes. */
+static bool is_coil(const struct circuit *c, const struct element *e)
+{
+    return e->kind == ELEMENT_PORT && c->devices.at[e->group].law->stored;
 }
 
 /* Capacitors and coils keep their order, so their charges and fluxes are the session's. */
@@ -34,6 +40,10 @@ static const struct circuit *left_of(struct arena *arena, const struct circuit *
     left->elements.n = left->elements.room = 0;
     for (int k = 0; k < c->elements.n; k++)
         if (is_way(&c->elements.at[k])) array_push(arena, &left->elements, c->elements.at[k]);
+    for (int k = 0; k < c->elements.n; k++) {
+        const struct element *e = &c->elements.at[k];
+        if (is_coil(c, e)) circuit_resistor(left, e->part, "coil", e->from, e->to, WINDING);
+    }
     for (int k = 0; k < c->elements.n; k++) {
         const struct element *e = &c->elements.at[k];
         if (e->kind != ELEMENT_WINDING || shorted[e->group]) continue;

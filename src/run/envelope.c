@@ -19,6 +19,7 @@ struct envelope *envelope_new(struct arena *arena, const struct meter *m, double
         array_push(arena, &e->channels, m->traced.at[k]);
         array_push(arena, &e->titles, m->session->result->columns.at[k]);
     }
+    if (e->channels.n == 0) return NULL;
     e->row = ARENA_ARRAY(arena, double, 3 * e->channels.n);
     e->trace = trace_new(arena, 3 * e->channels.n, 0, duration, m->session->period, ENVELOPE_ROWS);
     return e;

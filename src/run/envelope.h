@@ -9,7 +9,7 @@
  * the layer. */
 struct envelope;
 
-/* For a run of `duration` [s]. */
+/* For a run of `duration` [s]; NULL: no point is traced. */
 struct envelope *envelope_new(struct arena *arena, const struct meter *m, double duration);
 
 /* A cycle has ended at t [s]. */

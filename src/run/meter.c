@@ -66,6 +66,7 @@ static void fill_panel(const struct meter *m, struct panel *pa)
         }
     }
     int to = m->sampled;
+    if (m->session->options.pulses_only) return;
     for (int k = 0; k < m->sources.n; k++) {
         add_row(m, pa, to++, 1, OUTPUT_VOLTS, m->sources.at[k]);
         add_row(m, pa, to++, 1, OUTPUT_CURRENT, m->sources.at[k]);
@@ -118,6 +119,7 @@ static void trace(struct meter *m, int node, double t)
 static void integrate(struct meter *m, double h)
 {
     const int ny = m->session->network->capacitors, sources = m->sources.n;
+    if (m->session->options.pulses_only) return;
     for (int node = 0; node < WAVE_NODES; node++) {
         const double *value = m->values + node * m->rows, *given = value + m->sampled,
                      *current = given + 2 * sources, weight = h * lobatto_weight[node];
@@ -169,7 +171,7 @@ static void add_watts(struct meter *m, const struct moments_of *of)
 void meter_flush(struct meter *m)
 {
     struct moments *moments = m->session->moments;
-    if (m->asleep || moments->taken) return;
+    if (m->asleep || moments->taken || m->session->options.pulses_only) return;
     moments_settle(moments);
     moments->taken = true;
     for (int k = m->sampled; k < m->channels.n; k++) m->watts[k] = 0;
@@ -191,6 +193,7 @@ static void temperatures(struct meter *m)
 {
     const struct session *s = m->session;
     const double *states = s->states;
+    if (m->temperatures.n == 0) return;
     for (int k = 0; k < s->eq->ns; k++) {
         int j = m->temperature_of[k];
         struct temperature *t = j < 0 ? NULL : &m->temperatures.at[j];
@@ -250,8 +253,10 @@ int meter_step(struct meter *m)
         return 0;
     }
     wave_weights k;
-    wave_weigh(m->wave, t0, t1, k);
-    moments_step(s->moments, s->r, t1 - t0, m->x, m->width, k, m->joined);
+    if (!s->options.pulses_only) {
+        wave_weigh(m->wave, t0, t1, k);
+        moments_step(s->moments, s->r, t1 - t0, m->x, m->width, k, m->joined);
+    }
     look(m, m->fresh ? 1 : 0);
     for (int node = m->fresh ? 1 : 0; node < WAVE_NODES; node++)
         trace(m, node, node == last ? t1 : t0 + lobatto_node[node] * (t1 - t0));
@@ -295,7 +300,7 @@ void meter_cycle(struct meter *m)
     watch_cycle(m->watch, m, m->session->t);
     if (!m->trace) return;
     heat_cycle(m->heat_record, m, m->session->t);
-    envelope_cycle(m->envelope, m, m->session->t);
+    if (m->envelope) envelope_cycle(m->envelope, m, m->session->t);
 }
 
 int meter_instant(struct meter *m)

@@ -22,11 +22,12 @@ static bool same_probe(const struct probe *a, const struct probe *b)
 static void add_probes(struct meter *m, const struct circuit *c)
 {
     for (int k = 0; k < c->probes.n; k++) {
-        bool known = false;
+        const struct probe *p = &c->probes.at[k];
+        bool known = m->session->options.pulses_only &&
+                     !(p->kind == PROBE_CURRENT && p->flags & PROBE_RECTIFIER);
         for (int j = 0; j < m->channels.n && !known; j++)
-            known =
-                !m->channels.at[j].part && same_probe(&m->channels.at[j].probe, &c->probes.at[k]);
-        if (!known) array_push(m->arena, &m->channels, (struct channel){.probe = c->probes.at[k]});
+            known = !m->channels.at[j].part && same_probe(&m->channels.at[j].probe, p);
+        if (!known) array_push(m->arena, &m->channels, (struct channel){.probe = *p});
     }
 }
 
@@ -139,7 +140,7 @@ struct meter *meter_new(struct arena *arena, struct session *s)
         states = states > c->states.n ? states : c->states.n;
     }
     m->sampled = m->channels.n;
-    for (int k = 0; k < setup->stages.n; k++) {
+    for (int k = 0; k < setup->stages.n && !s->options.pulses_only; k++) {
         add_powers(m, setup->stages.at[k].circuit);
         add_temperatures(m, setup->stages.at[k].circuit);
     }
@@ -160,7 +161,7 @@ struct meter *meter_new(struct arena *arena, struct session *s)
     m->charge_point = "";
     make_wave(m);
     m->watch = watch_new(arena, m);
-    m->contact = contact_new(arena, m);
+    m->contact = s->options.pulses_only ? NULL : contact_new(arena, m);
     if (s->options.trace) {
         make_trace(m, s->options.duration);
         m->heat_record = heat_new(arena, m, s->options.duration);
@@ -182,9 +183,10 @@ void meter_stage(struct meter *m)
         *(m->here[j]->kind == PROBE_VOLTAGE ? &m->line_volts : &m->line_amperes) = j;
     }
     m->panels.n = m->sources.n = 0;
-    for (int k = 0; k < c->elements.n; k++)
+    const bool books = !m->session->options.pulses_only;
+    for (int k = 0; k < c->elements.n && books; k++)
         if (c->elements.at[k].kind == ELEMENT_SOURCE) array_push(m->arena, &m->sources, k);
-    m->rows = m->sampled + 2 * m->sources.n + m->session->network->capacitors;
+    m->rows = m->sampled + (books ? 2 * m->sources.n + m->session->network->capacitors : 0);
     m->fresh = m->joined = false;
     for (int k = 0; k < c->elements.n; k++)
         m->part_of[k] =

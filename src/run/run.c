@@ -24,18 +24,29 @@ struct run_options run_defaults(void)
     return (struct run_options){.angle = (double)NAN};
 }
 
+/* Once leaps are made the work goes with the logarithm of the time: as measured from a minute and a
+ * half to an hour. */
+#define LEAPING_WORK 100.0 /* [s] of simulated time for e times the time gone */
+
+static double work_until(const struct run_options *o, double t)
+{
+    if (o->every_cycle || !(o->duration > SKIP_RUN) || t <= SKIP_AFTER) return t;
+    return SKIP_AFTER + LEAPING_WORK * log(t / SKIP_AFTER);
+}
+
+double run_done(const struct run_options *options, double t)
+{
+    return smaller(work_until(options, t) / work_until(options, options->duration), 1);
+}
+
 /* Shortly after a leap nothing is interrupted: the window of the figures must be one stretch. */
 static bool interrupted(struct session *s)
 {
     const struct run_options *o = &s->options;
     if (!o->progress || s->t >= o->duration) return false;
-    s->halted = s->halted || o->progress(o->progress_context, s->t / o->duration);
+    s->halted = s->halted || o->progress(o->progress_context, run_done(o, s->t));
     if (s->halted) skip_hold(s->skip);
-    if (!s->halted || skip_recent(s->skip)) return false;
-    s->result->status = STATUS_INTERRUPTED;
-    s->result->message =
-        arena_printf(s->arena, "INTERRUPTED at %.3g s of %.3g s", s->t, o->duration);
-    return true;
+    return s->halted && !skip_recent(s->skip) && session_interrupted(s);
 }
 
 /* In the last stage, at the end of a window that nothing has disturbed. */
@@ -120,7 +131,7 @@ static double default_angle(struct arena *arena, const struct setup *setup,
     const struct stage *first = &setup->stages.at[0];
     if (!isnan(o->angle)) return o->angle;
     if (first->mains_source < 0) return 0;
-    return first->closes_worst ? run_worst_angle(arena, setup) : first->closes_at;
+    return first->closes_worst ? run_worst_angle(arena, setup, o) : first->closes_at;
 }
 
 struct session *session_new(struct arena *arena, const struct setup *setup,
@@ -186,7 +197,16 @@ struct result *run_simulate(struct arena *arena, const struct setup *setup,
     return result;
 }
 
-double run_worst_angle(struct arena *arena, const struct setup *setup)
+/* An angle's run is nothing of what the caller waits for. */
+static int ask(void *options, double done)
+{
+    const struct run_options *o = options;
+    (void)done;
+    return o->progress(o->progress_context, 0);
+}
+
+double run_worst_angle(struct arena *arena, const struct setup *setup,
+                       const struct run_options *options)
 {
     struct arena *scratch = arena_scratch(arena);
     const struct network *network = network_new(arena, setup->stages.at[0].circuit);
@@ -199,9 +219,12 @@ double run_worst_angle(struct arena *arena, const struct setup *setup)
         o.duration = 2 / setup->frequency;
         o.tolerance = 1e-5; /* only the order of the angles is wanted */
         o.hold = HUGE_VAL;
-        o.no_bleed = true;
+        o.pulses_only = o.no_bleed = true;
+        o.progress = options && options->progress ? ask : NULL;
+        o.progress_context = (void *)options;
         const struct result *r = simulate(scratch, setup, &o, network, all);
         double peak = 0;
+        if (r->status == STATUS_INTERRUPTED) break;
         for (int j = 0; j < r->figures.n; j++)
             if (r->figures.at[j].measure == MEASURE_INRUSH_PEAK_CURRENT)
                 peak = larger(peak, r->figures.at[j].value);

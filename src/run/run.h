@@ -71,14 +71,15 @@ struct run_options {
                          infinite: all that may be held stays where it is */
     bool trace;       /* keep a trace */
     bool every_cycle; /* leap over none (skip.h) */
+    bool pulses_only; /* nothing but the currents of rectifiers is measured, nothing audited */
     bool no_bleed;    /* the times to bleed down are not wanted */
     bool steady;      /* hot, with until_settled: when half a second has shown the first pulses, go
                          to the periodic steady state at once where it can be found (steady.h) */
     bool until_settled; /* end before `duration` once the volts of all capacitors (without any:
                             every watched quantity) have settled in the last stage */
-    /* Called at the end of every period but the last with the share done, 0..1; a nonzero answer
-     * interrupts the run there: the result is that of a run of this length, with `interrupted-at`
-     * of `set` among its figures. */
+    /* Called at the end of every period but the last with the share of the work done, 0..1, and within
+     * periods that take long; a nonzero answer interrupts the run there: the result is that of a run
+     * of this length, with `interrupted-at` of `set` among its figures. */
     int (*progress)(void *context, double done);
     void *progress_context;
     run_observer *observe; /* may be NULL */
@@ -113,10 +114,15 @@ struct result {
 struct result *run_simulate(struct arena *arena, const struct setup *setup,
                             const struct run_options *options);
 
+/* The share of a run's work that is done at t [s], about: cycles leapt over cost little. */
+double run_done(const struct run_options *options, double t);
+
 /* The closing angle of 0, 15, ... 345 degrees with the highest rectifier peak in a short hot run of
  * the first stage [rad]; crest (90 degrees) when no rectifier carries current. The
- * runs take passing memory, which goes with `arena`'s. */
-double run_worst_angle(struct arena *arena, const struct setup *setup);
+ * runs take passing memory, which goes with `arena`'s. The progress of `options` (NULL: none) is asked
+ * meanwhile, with nothing done; where it wants an end the angle is that of those looked at. */
+double run_worst_angle(struct arena *arena, const struct setup *setup,
+                       const struct run_options *options);
 
 /* The same result seen as if its record of heat were its trace. */
 struct result run_heat(const struct result *result);

@@ -65,6 +65,8 @@ static void voltage(struct meter *m, const struct probe *p, const struct wave_fi
     } else if (p->flags & PROBE_CAPACITOR) {
         direct_voltage(m, subject, f);
     } else if (p->flags & (PROBE_WINDING | PROBE_HEATER | PROBE_LINE)) {
+        bool direct = p->flags & PROBE_HEATER && fabs(f->mean) > f->rms / 2;
+        if (direct) put_plain(m, subject, MEASURE_SETTLED_VOLTAGE, f->mean);
         put_plain(m, subject, MEASURE_RMS_VOLTAGE, f->rms);
         extremes(m, subject, f);
     } else {
@@ -313,7 +315,7 @@ void meter_report(struct meter *m)
         trace_finish(m->trace);
         result->trace = m->trace;
         heat_report(m->heat_record, result);
-        envelope_report(m->envelope, result);
+        if (m->envelope) envelope_report(m->envelope, result);
     }
 }
 

@@ -261,22 +261,79 @@ double session_next_corner(const struct session *s)
     return corner;
 }
 
+#define ASK_AFTER 256     /* steps of a small set: more than their periods have, some ms */
+#define SMALL_UNKNOWNS 32 /* the most a small set has, about; work goes with the cube above */
+
+double session_work(int n)
+{
+    double times = (double)n / SMALL_UNKNOWNS;
+    return 1 + times * times * times;
+}
+
+bool session_asks(struct session *s, double work)
+{
+    const struct run_options *o = &s->options;
+    s->asked += work;
+    if (!o->progress || s->asked < ASK_AFTER) return s->cut;
+    s->asked = 0;
+    s->cut |= o->progress(o->progress_context, run_done(o, s->t)) != 0;
+    s->halted |= s->cut;
+    return s->cut;
+}
+
+bool session_interrupted(struct session *s)
+{
+    s->result->status = STATUS_INTERRUPTED;
+    s->result->message =
+        arena_printf(s->arena, "INTERRUPTED at %.3g s of %.3g s", s->t, s->options.duration);
+    return true;
+}
+
 bool session_fail(struct session *s, const char *what)
 {
+    if (s->cut) return !session_interrupted(s);
     s->result->status = STATUS_SOLUTION;
     s->result->message = arena_printf(s->arena, "%s, at %.9g s", what, s->t);
     return false;
 }
 
-/* One step and what follows from it. */
-static bool advance(struct session *s, double stop, long *events_left)
+/* The part whose charge, flux, temperature ... y[i] is; NULL: none. */
+static const char *part_of(const struct session *s, int i)
+{
+    const struct circuit *c = s->network->circuit;
+    if (i < 0) return NULL;
+    if (i < s->r->nw) return c->elements.at[s->network->y_element[s->r->w_of[i]]].part;
+    return c->states.at[s->eq->moves[i - s->r->nw]].part;
+}
+
+static bool fail_step(struct session *s, enum rosenbrock_result did)
 {
     static const char *const text[] = {[ROSENBROCK_STOPPED] = "the equations could not be solved",
                                        [ROSENBROCK_TINY] = "the time step became too small",
                                        [ROSENBROCK_SINGULAR] = "the equations became singular"};
+    const char *part = part_of(s, rosenbrock_worst(s->solver));
+    if (s->trouble || !part) return session_fail(s, s->trouble ? s->trouble : text[did]);
+    return session_fail(
+        s, arena_printf(s->arena,
+                        "%s near %s: look at its values and at those of what it is joined to",
+                        text[did], part));
+}
+
+/* `late`: the gates that turn over, or 0 for those whose event it is. */
+static bool fail_switching(struct session *s, pattern_t late)
+{
+    const unsigned char *fired = rosenbrock_fired(s->solver);
+    for (int g = 0; g < s->network->circuit->gates && !late; g++)
+        if (fired[g]) late |= (pattern_t)1 << g;
+    return session_fail(s, arena_printf(s->arena, "rectifiers switch without end: %s",
+                                        session_gate_names(s, late)));
+}
+
+/* One step and what follows from it. */
+static bool advance(struct session *s, double stop, long *events_left)
+{
     enum rosenbrock_result did = rosenbrock_step(s->solver, stop);
-    if (did != ROSENBROCK_STEP && did != ROSENBROCK_EVENT)
-        return session_fail(s, s->trouble ? s->trouble : text[did]);
+    if (did != ROSENBROCK_STEP && did != ROSENBROCK_EVENT) return fail_step(s, did);
     s->t = rosenbrock_time(s->solver);
     memcpy(s->y, rosenbrock_state(s->solver), (size_t)equations_size(s->eq) * sizeof *s->y);
     memcpy(s->trial, s->states, (size_t)s->eq->ns * sizeof *s->trial);
@@ -291,7 +348,7 @@ static bool advance(struct session *s, double stop, long *events_left)
         *first = larger(rosenbrock_next(s->solver), 1e-9 * s->period);
     pattern_t late = did == ROSENBROCK_STEP ? overslept(s, OVERSLEPT) : 0;
     if (did == ROSENBROCK_STEP && !late) return true;
-    if (--*events_left < 0) return session_fail(s, "rectifiers switch without end");
+    if (--*events_left < 0) return fail_switching(s, late);
     if (!(late ? turn_over(s, late) : at_event(s))) return session_fail(s, s->trouble);
     return true;
 }
@@ -357,9 +414,11 @@ bool session_cycle(struct session *s, struct stops *next)
 {
     long left = EVENTS_PER_PERIOD;
     const double whole = wave_period_end(s->meter->wave), end = smaller(next->end, whole);
+    s->asked = 0;
     while (s->t < end) {
         double stop = smaller(smaller(end, s->arc_end),
                               smaller(next->corner, smaller(next->close, next->observe)));
+        if (session_asks(s, session_work(s->ode.n))) return session_fail(s, NULL);
         if (!advance(s, stop, &left)) return false;
         if (s->t >= stop && !session_at_stop(s, next)) return false;
     }

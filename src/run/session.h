@@ -87,6 +87,8 @@ struct session {
     } seen[SESSION_SEEN];  /* a ring */
     int sightings;         /* so far in this pattern */
     bool halted;           /* the caller wants an end */
+    bool cut;              /* and got it within a period */
+    double asked;          /* work since the caller was last asked (session_asks) */
     bool only_steady;      /* no run, but a steady state long after the last change (steady.h) */
     struct skip *skip;     /* NULL: every cycle is simulated */
     double first_shift;    /* time shift of the sources: the first closing angle [s] */
@@ -130,6 +132,9 @@ const double *session_seen(const struct session *s, double t);
  * the observer are served. False when the run failed (s->result tells) */
 bool session_cycle(struct session *s, struct stops *next);
 
+/* The subjects of these gates: `V6.1, V6.2`. */
+const char *session_gate_names(struct session *s, pattern_t gates);
+
 /* A new pattern from here; both sides of the switch are measured. False on trouble. */
 bool session_switch(struct session *s, pattern_t pattern);
 
@@ -148,7 +153,19 @@ double session_next_corner(const struct session *s);
 /* Whether a vibrator's contact is closed in the stretch between corners that eq->between lies in. */
 bool session_contact_closed(const struct session *s);
 
-/* Ends the run as failed: s->result gets `what` and the instant. False. */
+/* Within a period that takes long: whether the caller wants an end now, who is asked once so many
+ * steps of a small set are worked off, one after the other; `work`: of what was just done, in such
+ * steps. Where it is true the run is to be left at once, through session_fail. */
+bool session_asks(struct session *s, double work);
+
+/* What one solution of a set with n unknowns costs, in such steps. */
+double session_work(int n);
+
+/* The result is of an interrupted run. True. */
+bool session_interrupted(struct session *s);
+
+/* Ends the run as failed: s->result gets `what` and the instant; or as interrupted where session_asks
+ * said so. False. */
 bool session_fail(struct session *s, const char *what);
 
 /* The next instant at which a switch trips because its time has come [s]; inf: none. */

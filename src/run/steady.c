@@ -27,7 +27,7 @@ static bool search(struct steady *d, struct session *s, struct steady_search *q,
     memcpy(first, q->z, (size_t)all * sizeof *first);
     bool found =
         near && near->search && steady_search_begin_at(q, near->search) && steady_search_find(q, s);
-    for (int warm = WARM; !found && warm <= WARM_MOST; warm *= WARM_MORE) {
+    for (int warm = WARM; !found && !s->cut && warm <= WARM_MOST; warm *= WARM_MORE) {
         memcpy(q->z, first, (size_t)all * sizeof *first);
         memset(q->coupled, 0, (size_t)(q->n * q->n) * sizeof *q->coupled);
         found = steady_search_warm(q, s, warm) && steady_search_find(q, s);
@@ -68,6 +68,8 @@ const struct steady *steady_solve(struct arena *arena, const struct setup *setup
     o.angle = BEGINS;
     o.duration = 1 / setup->frequency;
     o.no_bleed = !options->bleed;
+    o.progress = options->progress;
+    o.progress_context = options->progress_context;
     struct session *s = session_new(arena, setup, &o);
     s->only_steady = true;
     s->meter->asleep = true;
@@ -82,6 +84,7 @@ const struct steady *steady_solve(struct arena *arena, const struct setup *setup
     struct steady_search *q = steady_search_new(s, options->bodies_stay);
     if (!search(d, s, q, options->near)) {
         fail(d, "no steady state was found");
+        if (s->cut) d->status = STATUS_INTERRUPTED;
         return d;
     }
     d->search = q;

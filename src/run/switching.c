@@ -14,15 +14,20 @@
 
 enum { MEND_ROUNDS = 8, FLIPS_MOST = 4 };
 
+/* Volts or amperes k of all from the states w of a pattern: y = q w + yu u. */
+static double full_of(const struct session *s, const struct reduced *r, const double *w, int k)
+{
+    double sum = 0;
+    for (int j = 0; j < r->nw; j++) sum += r->q[k * r->nw + j] * w[j];
+    for (int j = 0; j < r->nu; j++) sum += r->yu[k * r->nu + j] * s->eq->u[j];
+    return sum;
+}
+
 void session_charges(struct session *s)
 {
-    const struct reduced *r = s->r;
-    for (int k = 0; k < r->ny; k++) {
-        double sum = 0;
-        for (int j = 0; j < r->nw; j++) sum += r->q[k * r->nw + j] * s->y[j];
-        for (int j = 0; j < r->nu; j++) sum += r->yu[k * r->nu + j] * s->eq->u[j];
-        s->full[k] = sum;
-        s->charge[k] = sum * s->network->stored_by[k];
+    for (int k = 0; k < s->r->ny; k++) {
+        s->full[k] = full_of(s, s->r, s->y, k);
+        s->charge[k] = s->full[k] * s->network->stored_by[k];
     }
 }
 
@@ -140,7 +145,7 @@ static pattern_t disagreeing(struct session *s, const struct reduced *r, bool *u
     return wrong ? wrong : second_look(s, r, g, undecided);
 }
 
-static const char *names_of(struct session *s, pattern_t gates)
+const char *session_gate_names(struct session *s, pattern_t gates)
 {
     const char *text = "";
     for (int k = 0; k < s->network->circuit->gates; k++)
@@ -201,12 +206,8 @@ static double left_in(struct session *s, const struct reduced *r)
 {
     double sum = 0;
     project(s, r, s->trial);
-    for (int k = 0; k < r->ny; k++) {
-        double y = 0;
-        for (int j = 0; j < r->nw; j++) y += r->q[k * r->nw + j] * s->trial[j];
-        for (int j = 0; j < r->nu; j++) y += r->yu[k * r->nu + j] * s->eq->u[j];
-        sum += s->network->stored_by[k] * y * y / 2;
-    }
+    for (int k = 0; k < r->ny; k++)
+        sum += s->network->stored_by[k] * sq(full_of(s, r, s->trial, k)) / 2;
     return sum;
 }
 
@@ -218,11 +219,12 @@ static const struct reduced *search(struct session *s, pattern_t from, pattern_t
     bool usable;
     if (flips == 0) {
         const struct reduced *r = reductions_get(s->reductions, from);
+        if (session_asks(s, session_work(r->ny + r->np))) return NULL;
         if (r->fault || !(left_in(s, r) > keeps)) return NULL;
         pattern_t wrong = disagreeing(s, r, &usable);
         return usable && !wrong ? r : NULL;
     }
-    for (pattern_t bit = least; bit && bit <= free; bit <<= 1) {
+    for (pattern_t bit = least; bit && bit <= free && !s->cut; bit <<= 1) {
         if (!(free & bit)) continue;
         const struct reduced *r = search(s, from ^ bit, free, flips - 1, bit << 1, keeps);
         if (r) return r;
@@ -241,11 +243,8 @@ static const struct reduced *spare_coils(struct session *s, const struct reduced
         coils += sq(s->charge[k]) / s->network->stored_by[k] / 2;
     project(s, found, s->trial);
     double kept = 0;
-    for (int k = s->network->capacitors; k < found->ny; k++) {
-        double y = 0;
-        for (int j = 0; j < found->nw; j++) y += found->q[k * found->nw + j] * s->trial[j];
-        kept += s->network->stored_by[k] * y * y / 2;
-    }
+    for (int k = s->network->capacitors; k < found->ny; k++)
+        kept += s->network->stored_by[k] * sq(full_of(s, found, s->trial, k)) / 2;
     if (!(coils - kept > 1e-6 * coils) || coils < 1e-12) return found;
     double keeps = left_in(s, found) + (coils - kept) / 2;
     for (int flips = 1; flips <= 2; flips++) {
@@ -306,14 +305,14 @@ bool session_settle(struct session *s, pattern_t first, double before)
     for (int k = 0; k < s->network->circuit->gates; k++)
         if (s->network->circuit->elements.at[s->network->gate_element[k]].kind != ELEMENT_SWITCH)
             free |= (pattern_t)1 << k;
-    for (int flips = 1; flips <= FLIPS_MOST && flips <= bits(free) && !found; flips++)
+    for (int flips = 1; flips <= FLIPS_MOST && flips <= bits(free) && !found && !s->cut; flips++)
         found = search(s, first, free, flips, 1, -1);
     if (!found) {
         const struct reduced *r = reductions_get(s->reductions, first);
         s->trouble = r->fault
                          ? r->fault
                          : arena_printf(s->arena, "no way of conducting agrees with itself: %s",
-                                        names_of(s, wrong ? wrong : free));
+                                        session_gate_names(s, wrong ? wrong : free));
         return false;
     }
     accept(s, spare_coils(s, found, free), before);

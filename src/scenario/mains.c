@@ -261,6 +261,7 @@ static void read_points(struct set *set, const struct part *part, struct mains *
 
 static void fill_set(struct set *set, const struct mains *m)
 {
+    set->mains_volts = m->given ? m->volts : 0;
     set->line_volts = m->square ? m->volts * sqrt(m->dwell) : m->volts;
     set->frequency = m->frequency;
     set->plug_volts = set->line_volts;

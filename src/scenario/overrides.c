@@ -50,6 +50,27 @@ static struct place place_of(struct overrides *o, const char *part, const char *
     return (struct place){arena_printf(o->arena, "%s.%s=%s", part, key, text), 0, 0};
 }
 
+/* ---- names ---- */
+
+static bool is_used(const struct node *node, const char *name)
+{
+    size_t n = strlen(name);
+    if (node->kind == NODE_SCALAR) return strncmp(node->text, name, n) == 0;
+    for (int i = 0; i < node->n; i++) {
+        bool map = node->kind == NODE_MAP;
+        if (map && strncmp(node->pairs[i].key, name, n) == 0) return true;
+        if (is_used(map ? node->pairs[i].value : node->items[i], name)) return true;
+    }
+    return false;
+}
+
+const char *overrides_free_name(struct arena *arena, const struct scenario *s, const char *wanted)
+{
+    const char *name = wanted;
+    for (int i = 2; is_used(s->root, name); i++) name = arena_printf(arena, "%s %d", wanted, i);
+    return name;
+}
+
 /* ---- what a study lays ---- */
 
 struct overrides overrides_new(struct arena *arena)

@@ -37,6 +37,10 @@ void overrides_value(struct overrides *o, const char *part, const char *key, dou
 void overrides_points(struct overrides *o, const char *part, const char *key,
                       const char *const *points, int n);
 
+/* A name for parts and points that a study puts in: `wanted`, or with a number after it, so that no
+ * name or word of the file is the same or begins with it. */
+const char *overrides_free_name(struct arena *arena, const struct scenario *s, const char *wanted);
+
 /* A new part of a kind between two points; its other keys are laid after. */
 void overrides_part(struct overrides *o, const char *part, const char *kind, const char *from,
                     const char *to);

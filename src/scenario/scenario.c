@@ -84,6 +84,17 @@ static void check_part_name(struct reading_file *r, const struct pair *p)
                   p->key);
 }
 
+/* More would take minutes to read and hours to run. */
+enum { PARTS_MOST = 1000, VARIANTS_MOST = 100 };
+
+static bool few_enough(struct reading_file *r, const struct pair *map, const char *what, int most)
+{
+    if (map->value->n <= most) return true;
+    diags_add(r->diags, DIAG_ERROR, map->at, "leave out what does not bear on the supply",
+              "there are %d %s; at most %d are read", map->value->n, what, most);
+    return false;
+}
+
 static bool check_parts(struct reading_file *r)
 {
     const struct pair *parts = node_pair(r->s->root, "parts");
@@ -92,7 +103,7 @@ static bool check_parts(struct reading_file *r)
                   "write `parts:` and below it `C1: {is: capacitor, ...}`", "`parts` is missing");
         return false;
     }
-    if (!need_map(r, parts)) return false;
+    if (!need_map(r, parts) || !few_enough(r, parts, "parts", PARTS_MOST)) return false;
     for (int i = 0; i < parts->value->n; i++) {
         check_part_name(r, &parts->value->pairs[i]);
         need_map(r, &parts->value->pairs[i]);
@@ -176,6 +187,7 @@ static void list_variants(struct reading_file *r)
 {
     const struct pair *variants = node_pair(r->s->root, "variants");
     if (!variants || !need_map(r, variants)) return;
+    if (!few_enough(r, variants, "variants", VARIANTS_MOST)) return;
     for (int i = 0; i < variants->value->n; i++) {
         const struct pair *p = &variants->value->pairs[i];
         if (strcmp(p->key, "base") == 0)

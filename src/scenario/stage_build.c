@@ -81,7 +81,7 @@ struct build {
     bool whole;                    /* all fitted parts are readable and no key is wrong */
 };
 
-static void make(struct build *b, const struct pair *p)
+static void make(struct build *b, const struct pair *p, bool in_plug)
 {
     struct set *set = b->set;
     static const char *const yes[] = {"no", "yes", NULL};
@@ -91,8 +91,12 @@ static void make(struct build *b, const struct pair *p)
         return;
     }
     struct part *part = ARENA_NEW(set->arena, struct part);
-    *part =
-        (struct part){.name = p->key, .kind = kind, .at = p->at, .map = p->value, .own = p->value};
+    *part = (struct part){.name = p->key,
+                          .kind = kind,
+                          .at = p->at,
+                          .map = p->value,
+                          .own = p->value,
+                          .in_plug = in_plug};
     part->fitted = part_word(set, part, "fitted", yes) != 0;
     bool known = find_model(set, part);
     if (part->model) part->map = lay_over(set, part->model, part->own);
@@ -109,13 +113,13 @@ static void make(struct build *b, const struct pair *p)
 
 static void make_all(struct build *b, const struct node *parts, const struct mains *mains)
 {
-    for (int i = 0; i < parts->n; i++) make(b, &parts->pairs[i]);
+    for (int i = 0; i < parts->n; i++) make(b, &parts->pairs[i], false);
     for (int i = 0; i < mains->through_count; i++) {
         const struct pair *taken = node_pair(parts, mains->through[i].key);
         if (taken)
             diags_add(b->set->diags, DIAG_ERROR, taken->at, "give this part another name",
                       "`%s` is the name of what is in series with the plug", taken->key);
-        make(b, &mains->through[i]);
+        make(b, &mains->through[i], true);
     }
 }
 

@@ -76,6 +76,10 @@ void rosenbrock_dense(const struct rosenbrock *s, double t, double *y);
  * same time): 1 or 0 for each. All 0 after any other result. */
 const unsigned char *rosenbrock_fired(const struct rosenbrock *s);
 
+/* The state whose error was the largest against its scale, or was not finite, in the step that was
+ * tried last; -1: none was. */
+int rosenbrock_worst(const struct rosenbrock *s);
+
 /* The Jacobian at the end of the last step [n*n], row-major; asked for now where it is not known, and
  * used again by the next step. NULL when the problem could not give it. */
 const double *rosenbrock_jacobian(struct rosenbrock *s);

@@ -104,6 +104,19 @@ static double error_norm(const struct rosenbrock *s, const double *estimate)
     return largest / s->tolerance;
 }
 
+int rosenbrock_worst(const struct rosenbrock *s)
+{
+    const double *last = s->stage + (RODAS_STAGES - 1) * s->ode->n;
+    int worst = -1;
+    double largest = 0;
+    for (int k = 0; k < s->ode->n; k++) {
+        double share = fabs(last[k]) / s->scale[k];
+        if (!isfinite(share)) return k;
+        if (share > largest) largest = share, worst = k;
+    }
+    return worst;
+}
+
 static void finish_piece(struct rosenbrock *s)
 {
     struct piece *p = s->trial;

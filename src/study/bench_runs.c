@@ -140,8 +140,8 @@ static void keep(struct bench_runs *b, const struct bench_piece *p, struct arena
     if (p->ratio || p->line) read_windings(b, p, r);
     if (p->row) read_row(sheet, p->setup, r, p->row);
     if (p->ohms)
-        *p->ohms = fabs(figure(r, BENCH_METER, MEASURE_SETTLED_VOLTAGE) /
-                        figure(r, BENCH_METER, MEASURE_AVERAGE_CURRENT));
+        *p->ohms = fabs(figure(r, b->meter, MEASURE_SETTLED_VOLTAGE) /
+                        figure(r, b->meter, MEASURE_AVERAGE_CURRENT));
     if (!b->options->judged) return;
     const char *name = p->setup->variant;
     b->options->judged(b->options->judged_context, judge(arena, p->setup, &r, &name, 1));
@@ -156,11 +156,11 @@ static bool take(void *context, int i)
     enum status status = slot->result ? slot->result->status : STATUS_SOLUTION;
     if (status == STATUS_OK) keep(b, p, slot->arena, slot->result);
     else if (!(status == STATUS_SOLUTION && p->may_fail)) {
-        const char *why = slot->result ? slot->result->message : "out of memory";
+        const char *why = slot->result ? slot->result->message : NULL;
         sheet->status = status;
-        sheet->message = status == STATUS_INTERRUPTED
-                             ? "interrupted"
-                             : arena_printf(b->arena, "%s: %s", p->setup->variant, why ? why : "");
+        sheet->failure =
+            (struct failure){slot->result ? FAILURE_RUN : FAILURE_MEMORY, FAILURE_NAMED,
+                             p->setup->variant, why ? arena_printf(b->arena, "%s", why) : NULL};
     }
     if (slot->arena) arena_free(slot->arena);
     slot->arena = NULL;
@@ -185,7 +185,7 @@ bool bench_runs_make(struct bench_runs *b)
     arena_at_free(b->arena, give_back_rest, b->slots);
     if (!pool_run_in(b->arena, n, jobs, n > jobs ? n : jobs, work, take, b) &&
         b->sheet->status == STATUS_OK)
-        b->sheet->status = STATUS_SOLUTION, b->sheet->message = "no thread could be started";
+        b->sheet->status = STATUS_SOLUTION, b->sheet->failure.cause = FAILURE_THREADS;
     give_back_rest(b->slots);
     b->pieces.n = 0;
     return b->sheet->status == STATUS_OK;

@@ -21,6 +21,7 @@ struct bench_runs {
     struct arena *arena;
     struct bench_sheet *sheet;
     const struct bench_options *options;
+    const char *meter; /* the name of the part that is the ohmmeter */
     ARRAY(struct bench_piece) pieces;
     struct bench_slot {
         struct arena *arena;
@@ -30,12 +31,11 @@ struct bench_runs {
 };
 
 /* The ohmmeter: a part laid over the scenario, volts behind ohms too few to turn anything on. */
-#define BENCH_METER "ohmmeter on the bench"
 #define BENCH_METER_VOLTS 0.5
 #define BENCH_METER_OHMS 100.0
 
 /* Makes all pieces, fills what they point to, and forgets them. False with the sheet's status and
- * message when one failed that may not. */
+ * failure when one failed that may not. */
 bool bench_runs_make(struct bench_runs *b);
 
 #endif

@@ -138,9 +138,9 @@ static bool plan_ohms(struct bench *b)
         const struct bench_pair *pair = &sheet->parts.pairs.at[i];
         struct overrides o = overrides_new(b->arena);
         overrides_text(&o, "mains", "state", "off");
-        overrides_part(&o, BENCH_METER, "battery", pair->plus, pair->minus);
-        overrides_value(&o, BENCH_METER, "voltage", BENCH_METER_VOLTS, UNIT_VOLT);
-        overrides_value(&o, BENCH_METER, "resistance", BENCH_METER_OHMS, UNIT_OHM);
+        overrides_part(&o, b->runs.meter, "battery", pair->plus, pair->minus);
+        overrides_value(&o, b->runs.meter, "voltage", BENCH_METER_VOLTS, UNIT_VOLT);
+        overrides_value(&o, b->runs.meter, "resistance", BENCH_METER_OHMS, UNIT_OHM);
         good &= add(b, arena_printf(b->arena, "ohms %s", pair->what), &o,
                     (struct bench_piece){.duration = OHMS_TIME, .ohms = &sheet->ohms[i]});
     }
@@ -388,7 +388,10 @@ struct bench_sheet *bench_sheet_make(struct arena *arena, struct diags *diags,
     struct bench_sheet *sheet = ARENA_NEW(arena, struct bench_sheet);
     *b = (struct bench){
         .arena = arena, .diags = diags, .scenario = s, .variant = variant, .sheet = sheet};
-    b->runs = (struct bench_runs){.arena = arena, .sheet = sheet, .options = options};
+    b->runs = (struct bench_runs){.arena = arena,
+                                  .sheet = sheet,
+                                  .options = options,
+                                  .meter = overrides_free_name(arena, s, "ohmmeter")};
     if (!start(b)) return sheet;
     for (int i = 0; i < sheet->setup->stages.at[0].set->parts.n; i++)
         sheet->loads += part_is(sheet->setup->stages.at[0].set->parts.at[i], ROLE_SCALES);

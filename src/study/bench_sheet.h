@@ -3,6 +3,7 @@
 #define PRESOLDER_BENCH_SHEET_H
 
 #include "bench_parts.h"
+#include "failure.h"
 #include "judge.h"
 #include "lamp_law.h"
 
@@ -74,7 +75,7 @@ struct bench_sheet {
     int runs, unbalanced;                     /* unbalanced: those whose audit failed */
     const char *unbalanced_runs;              /* their names; NULL: none */
     enum status status;
-    const char *message; /* why not STATUS_OK */
+    struct failure failure; /* why not STATUS_OK */
 };
 
 struct bench_options {

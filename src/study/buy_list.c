@@ -11,6 +11,8 @@
 #include "numbers.h"
 #include "preferred.h"
 
+enum { SMALLER_MOST = 2 }; /* sizes below the one next above what is drawn */
+
 #define FILM_LOSS 0.001 /* dissipation factor of polypropylene, Vishay doc. 28164 */
 
 struct buyer {
@@ -271,6 +273,27 @@ static void gather(struct buyer *b, const struct set *drawn)
     if (list->line_current.run >= 0) list->fuse = buy_fuse(list->line_current.value);
 }
 
+/* Whether some first capacitor is to be tried a size smaller: what its own run finds over its rating
+ * is not bought. */
+static bool take_smaller(struct buyer *b)
+{
+    struct buy_list *list = b->list;
+    bool any = false;
+    for (int i = 0; i < list->capacitors.n; i++) {
+        const struct buy_capacitor *k = &list->capacitors.at[i];
+        struct buy_smaller one = {k->name, 1, k->limit, k->share, k->farads, k->rectifier};
+        int at = 0;
+        if (!k->limit) continue;
+        while (at < list->smaller.n && strcmp(list->smaller.at[at].name, k->name) != 0) at++;
+        if (at < list->smaller.n) {
+            one.sizes = list->smaller.at[at].sizes + 1;
+            list->smaller.at[at] = one;
+        } else array_push(b->arena, &list->smaller, one);
+        any = true;
+    }
+    return any;
+}
+
 /* The set as drawn on the line as drawn, and the worst volts of all runs. */
 static void keep_or_replace(struct buyer *b, const struct setup *drawn)
 {
@@ -290,11 +313,18 @@ const struct buy_list *buy_list(struct arena *arena, struct diags *diags, const 
                                 const char *variant, const struct buy_options *options)
 {
     struct buy_list *list = ARENA_NEW(arena, struct buy_list);
-    if (!buy_runs(arena, diags, s, variant, options, list)) return list;
-    const struct stage *first = &list->setup[BUY_HOT]->stages.at[0];
-    const struct setup *drawn = scenario_setup(arena, diags_new(arena), s, variant);
-    struct buyer b = {arena, list, first->set, first->circuit};
-    gather(&b, drawn->stages.at[0].set);
+    struct buyer b = {.arena = arena, .list = list};
+    const struct setup *drawn;
+    int sizes = 0;
+    do {
+        if (!buy_runs(arena, diags, s, variant, options, list)) return list;
+        const struct stage *first = &list->setup[BUY_HOT]->stages.at[0];
+        drawn = scenario_setup(arena, diags_new(arena), s, variant);
+        b.set = first->set;
+        b.circuit = first->circuit;
+        list->capacitors.n = list->resistors.n = list->rectifiers.n = 0;
+        gather(&b, drawn->stages.at[0].set);
+    } while (sizes++ < SMALLER_MOST && take_smaller(&b));
     keep_or_replace(&b, drawn);
     return list;
 }

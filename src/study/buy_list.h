@@ -3,6 +3,7 @@
 #define PRESOLDER_BUY_LIST_H
 
 #include "capacitor.h"
+#include "failure.h"
 #include "keep.h"
 
 /* What to buy for a set: for every part the worst that it meets in named runs at +10 % line, and
@@ -105,7 +106,18 @@ struct buy_rectifier {
     int heaters;
 };
 
+/* A first capacitor that is taken so many sizes of the series smaller than the one next above what is
+ * drawn, since its rectifier would be over its rating. */
+struct buy_smaller {
+    const char *name;
+    int sizes;
+    enum measure limit; /* that of the rectifier which the next larger size passes */
+    double share, next; /* of it; that size [F] */
+    const char *rectifier;
+};
+
 struct buy_list {
+    ARRAY(struct buy_smaller) smaller;
     const struct setup *setup[BUY_RUNS];         /* NULL: absent */
     const struct result *run[BUY_RUNS];          /* NULL: absent or not begun */
     const struct judgement *judgement[BUY_RUNS]; /* beside `run` */
@@ -121,7 +133,7 @@ struct buy_list {
     bool limited;                  /* a part stands in series with the plug */
     const char *unsettled;         /* label of a hot run that had not settled; NULL: all had */
     enum status status;
-    const char *message; /* why not STATUS_OK; NULL: it is in the diagnostics */
+    struct failure failure; /* why not STATUS_OK */
 };
 
 struct buy_options {
@@ -148,6 +160,9 @@ bool buy_is_replaced(const struct part *part);
 
 /* The least of the series E6 (IEC 60063) not below `farads`. */
 double buy_farads(double farads);
+
+/* The size of the series below one of it. */
+double buy_farads_below(double farads);
 
 /* The least working voltage sold not below `volts` [V]: electrolytics 10 to 600 V, others 160 to
  * 1200 V (common practice, no source; film of 450 to 1200 V: Vishay doc. 28164); 0: none. */

@@ -38,11 +38,23 @@ static void lay_no_leakage(struct overrides *o, const struct part *part)
     if (replaced || capacitor_leak_assumed(part)) overrides_text(o, part->name, "leakage", "none");
 }
 
-static void lay_capacitor(struct overrides *o, const struct part *part)
+static double proposed(const struct buy_list *list, const struct part *part)
+{
+    const struct capacitor *c = part->data;
+    double farads = buy_farads(c->nominal);
+    for (int i = 0; i < list->smaller.n; i++)
+        for (int k = 0;
+             strcmp(list->smaller.at[i].name, part->name) == 0 && k < list->smaller.at[i].sizes;
+             k++)
+            farads = buy_farads_below(farads);
+    return farads;
+}
+
+static void lay_capacitor(const struct buy_list *list, struct overrides *o, const struct part *part)
 {
     static const char *const old[] = {"series resistance", "power factor", "leakage"};
     const struct capacitor *c = part->data;
-    overrides_value(o, part->name, "value", buy_farads(c->nominal), UNIT_FARAD);
+    overrides_value(o, part->name, "value", proposed(list, part), UNIT_FARAD);
     sound(o, part);
     if (!capacitor_electrolytic(c)) return;
     overrides_text(o, part->name, "make", "modern");
@@ -58,10 +70,9 @@ static void lay_silicon(struct overrides *o, const struct part *part)
 /* The mains; where there are none, the batteries. */
 static void lay_line(struct maker *m, struct overrides *o)
 {
-    struct complaint why;
     struct buy_list *list = m->list;
-    const char *text = scenario_value(m->arena, m->s, m->variant, "mains.voltage");
-    if (text && quantity_parse(text, UNIT_VOLT, &list->line, &why)) {
+    list->line = m->set->mains_volts;
+    if (list->line > 0) {
         list->raised = (1 + BUY_RAISED) * list->line;
         overrides_value(o, "mains", "voltage", list->raised, UNIT_VOLT);
         return;
@@ -84,7 +95,7 @@ static struct overrides overrides_of(struct maker *m, enum buy_run run)
         overrides_text(&o, "run", "start", "cold");
     for (int i = 0; i < m->set->parts.n; i++) {
         const struct part *part = m->set->parts.at[i];
-        if (buy_is_filter(part)) lay_capacitor(&o, part);
+        if (buy_is_filter(part)) lay_capacitor(m->list, &o, part);
         if (open && part_is(part, ROLE_CAPACITOR)) lay_no_leakage(&o, part);
         if (part_is(part, ROLE_RESISTOR | ROLE_RECTIFIER)) sound(&o, part);
         if (silicon && buy_is_replaced(part)) lay_silicon(&o, part);
@@ -102,10 +113,9 @@ static bool any(const struct set *set, bool (*what)(const struct part *))
     return false;
 }
 
-/* What `through` of the mains makes (mains.h). */
-static bool is_in_plug(const struct part *part)
+static bool limits_the_line(const struct part *part)
 {
-    return strncmp(part->name, "mains ", 6) == 0 && part_is(part, ROLE_LAMP | ROLE_LIMITER);
+    return part->in_plug && part_is(part, ROLE_LAMP | ROLE_LIMITER);
 }
 
 static const char *const names[BUY_RUNS] = {"line +10 %, hot", "line +10 %, cold start",
@@ -193,7 +203,8 @@ static bool take(void *context, int i)
     list->status = result ? result->status : STATUS_SOLUTION;
     if (b->options->done) b->options->done(b->options->done_context, i + 1, b->n);
     if (list->status != STATUS_OK)
-        list->message = result && result->message ? result->message : "out of memory";
+        list->failure = (struct failure){result ? FAILURE_RUN : FAILURE_MEMORY, FAILURE_NAMED,
+                                         list->label[r], result ? result->message : NULL};
     else if (r != BUY_COLD && !list->unsettled && !trial_volts_settled(result))
         list->unsettled = list->label[r];
     return list->status == STATUS_OK;
@@ -214,15 +225,17 @@ static bool run_all(struct arena *arena, const struct buy_options *options, stru
         if (!list->setup[order[i]]) continue;
         b.order[b.n] = order[i];
         b.arenas[b.n] = arena_new();
-        list->status = b.arenas[b.n] ? STATUS_OK : STATUS_SOLUTION;
-        list->message = "out of memory";
-        if (list->status != STATUS_OK) return false;
+        if (!b.arenas[b.n]) {
+            list->status = STATUS_SOLUTION;
+            list->failure.cause = FAILURE_MEMORY;
+            return false;
+        }
         arena_at_free(arena, give_back, b.arenas[b.n++]);
     }
     int jobs = options->jobs > 0 ? options->jobs : pool_processors();
-    list->message = "no thread could be started";
     if (pool_run_in(arena, b.n, jobs, b.n, work, take, &b)) return true;
-    if (list->status == STATUS_OK) list->status = STATUS_SOLUTION;
+    if (list->status == STATUS_OK)
+        list->status = STATUS_SOLUTION, list->failure.cause = FAILURE_THREADS;
     return false;
 }
 
@@ -231,11 +244,12 @@ bool buy_runs(struct arena *arena, struct diags *diags, const struct scenario *s
 {
     if (variant && strcmp(variant, "base") == 0) variant = NULL;
     list->status = STATUS_SCENARIO;
+    list->unsettled = NULL;
     const struct setup *drawn = scenario_setup(arena, diags, s, variant);
     if (!drawn) return false;
     struct maker m = {arena, s, variant, drawn->stages.at[0].set, list};
     list->changes = drawn->stages.n > 1;
-    list->limited = any(m.set, is_in_plug);
+    list->limited = any(m.set, limits_the_line);
     if (!any(m.set, buy_is_filter)) {
         diags_add(diags, DIAG_ERROR, (struct place){scenario_path(s), 0, 0},
                   "a capacitor counts when it is an electrolytic, or has 1 uF or more",

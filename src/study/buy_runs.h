@@ -5,7 +5,7 @@
 #include "buy_list.h"
 
 /* Sets up the worst cases and runs them side by side. Fills setup, run, judgement, label, line,
- * raised, status and message of `list`; false unless all went well. */
+ * raised, status and failure of `list`; false unless all went well. */
 bool buy_runs(struct arena *arena, struct diags *diags, const struct scenario *s,
               const char *variant, const struct buy_options *options, struct buy_list *list);
 

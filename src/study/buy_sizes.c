@@ -27,6 +27,12 @@ double buy_farads(double farads)
     return farads;
 }
 
+/* Two neighbours differ by less than a factor of 1/0.6. */
+double buy_farads_below(double farads)
+{
+    return buy_farads(0.6 * farads);
+}
+
 double buy_volts(double volts, bool electrolytic)
 {
     static const double cans[] = {10,  16,  25,  35,  50,  63,  100, 160,

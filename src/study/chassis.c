@@ -21,9 +21,9 @@ enum { STATES_MOST = 6 };
 
 /* ---- keys ---- */
 
-static void add_capacitor(struct overrides *o, const char *from, const char *to, double farads)
+static void add_capacitor(struct overrides *o, const char *name, const char *from, const char *to,
+                          double farads)
 {
-    static const char name[] = "touch capacitor";
     overrides_part(o, name, "capacitor", from, to);
     overrides_value(o, name, "value", farads, UNIT_FARAD);
     overrides_text(o, name, "make", "film");
@@ -31,20 +31,26 @@ static void add_capacitor(struct overrides *o, const char *from, const char *to,
     overrides_value(o, name, "series resistance", 0, UNIT_OHM);
 }
 
-static void add_network(struct overrides *o, enum touch_network network, const char *point)
+static const char *name_of(struct overrides *o, const struct chassis *c, const char *what)
 {
-    static const char body[] = "touch body";
+    return arena_printf(o->arena, "%s %s", c->touch, what);
+}
+
+static void add_network(struct overrides *o, const struct chassis *c, enum touch_network network,
+                        const char *point)
+{
+    const char *body = name_of(o, c, "body"), *capacitor = name_of(o, c, "capacitor");
     switch (network) {
-    case TOUCH_OPEN: overrides_resistor(o, "touch", point, "earth", 10e6); break;
-    case TOUCH_SHORT: overrides_resistor(o, "touch", point, "earth", 1); break;
+    case TOUCH_OPEN: overrides_resistor(o, c->touch, point, "earth", 10e6); break;
+    case TOUCH_SHORT: overrides_resistor(o, c->touch, point, "earth", 1); break;
     case TOUCH_UL:
-        overrides_resistor(o, "touch", point, "earth", 1500);
-        add_capacitor(o, point, "earth", 0.15e-6);
+        overrides_resistor(o, c->touch, point, "earth", TOUCH_OHMS);
+        add_capacitor(o, capacitor, point, "earth", TOUCH_FARADS);
         break;
     default:
-        overrides_resistor(o, "touch", body, "earth", 500);
-        overrides_resistor(o, "touch skin", point, body, 1500);
-        add_capacitor(o, point, body, 0.22e-6);
+        overrides_resistor(o, c->touch, body, "earth", 500);
+        overrides_resistor(o, name_of(o, c, "skin"), point, body, 1500);
+        add_capacitor(o, capacitor, point, body, 0.22e-6);
     }
 }
 
@@ -60,7 +66,7 @@ static void hold_primaries(struct overrides *o, const struct set *set, const cha
 
 static void add_state(struct overrides *o, const struct chassis *c, const struct touch_state *state)
 {
-    static const char side[] = "plug side", name[] = "line switch";
+    const char *side = name_of(o, c, "plug side"), *name = name_of(o, c, "line switch");
     overrides_text(o, "mains", "plugged", state->reversed ? "reversed" : "as drawn");
     overrides_text(o, "mains", "state", "on");
     overrides_text(o, "run", "start", state->on ? "hot" : "cold");
@@ -133,12 +139,13 @@ static int on_progress(void *context, double done)
     return w->stop && w->stop();
 }
 
-static void read_figures(struct touch *row, enum touch_network network, const struct result *r)
+static void read_figures(struct touch *row, enum touch_network network, const char *touch,
+                         const struct result *r)
 {
     bool volts = network == TOUCH_OPEN || network == TOUCH_UL;
     const struct figure *rms =
-        run_figure(r, "touch", volts ? MEASURE_RMS_VOLTAGE : MEASURE_RMS_CURRENT);
-    const struct figure *mean = run_figure(r, "touch", MEASURE_SETTLED_VOLTAGE);
+        run_figure(r, touch, volts ? MEASURE_RMS_VOLTAGE : MEASURE_RMS_CURRENT);
+    const struct figure *mean = run_figure(r, touch, MEASURE_SETTLED_VOLTAGE);
     if (rms) row->rms[network] = network == TOUCH_UL ? rms->value / TOUCH_OHMS : rms->value;
     if (mean && network == TOUCH_OPEN) row->direct = mean->value;
 }
@@ -177,14 +184,16 @@ static bool take(void *context, int i)
     struct touch *row = &c->rows.at[i / TOUCH_NETWORKS];
     enum status status = r ? r->status : STATUS_SOLUTION;
     if (status == STATUS_OK) {
-        read_figures(row, i % TOUCH_NETWORKS, r);
+        read_figures(row, i % TOUCH_NETWORKS, c->touch, r);
         c->unbalanced += r->statistics.audit_failed;
     } else {
         c->status = status;
-        c->message = arena_printf(w->arena, "from `%s`, plug %s, switched %s: %s", row->point,
-                                  row->state.reversed ? "reversed" : "as drawn",
-                                  row->state.on ? "on" : "off",
-                                  r && r->message ? r->message : "out of memory");
+        c->failure =
+            (struct failure){r ? FAILURE_RUN : FAILURE_MEMORY, FAILURE_NAMED,
+                             arena_printf(w->arena, "from `%s`, plug %s, switched %s", row->point,
+                                          row->state.reversed ? "reversed" : "as drawn",
+                                          row->state.on ? "on" : "off"),
+                             r && r->message ? arena_printf(w->arena, "%s", r->message) : NULL};
     }
     arena_free(slot->arena);
     slot->arena = NULL;
@@ -207,7 +216,7 @@ static const struct setup *set_up(struct arena *arena, struct diags *diags,
 {
     struct overrides o = overrides_new(arena);
     add_state(&o, c, &row->state);
-    add_network(&o, network, row->point);
+    add_network(&o, c, network, row->point);
     return overrides_setup(&o, diags, s, variant, "touched");
 }
 
@@ -230,7 +239,7 @@ static void run_all(struct arena *arena, struct diags *diags, const struct scena
     if (jobs <= 0) jobs = pool_processors();
     arena_at_free(arena, give_back_rest, w);
     if (!pool_run_in(arena, n, jobs, jobs, simulate, take, w) && c->status == STATUS_OK)
-        c->status = STATUS_SOLUTION, c->message = "no thread could be started";
+        c->status = STATUS_SOLUTION, c->failure.cause = FAILURE_THREADS;
     give_back_rest(w);
 }
 
@@ -257,10 +266,13 @@ const struct chassis *chassis_study(struct arena *arena, struct diags *diags,
     struct touch_state states[STATES_MOST];
     struct overrides drawn = overrides_new(arena);
     c->setup = scenario_setup(arena, diags, s, variant);
+    c->touch = overrides_free_name(arena, s, "touch");
     c->status = STATUS_SCENARIO;
     if (!c->setup) return c;
-    c->message = "there are no mains: nothing joins this set to the earth of the wall";
-    if (c->setup->stages.at[0].mains_source < 0) return c;
+    if (c->setup->stages.at[0].mains_source < 0) {
+        c->failure.cause = FAILURE_NO_EARTH;
+        return c;
+    }
     overrides_text(&drawn, "mains", "plugged", "as drawn");
     c->setup = overrides_setup(&drawn, diags, s, variant, "drawn");
     if (!c->setup) return c;
@@ -273,7 +285,6 @@ const struct chassis *chassis_study(struct arena *arena, struct diags *diags,
             array_push(arena, &c->rows, row);
         }
     c->status = STATUS_OK;
-    c->message = NULL;
     run_all(arena, diags, s, variant, c, jobs, stop);
     return c;
 }

@@ -2,6 +2,7 @@
 #ifndef PRESOLDER_CHASSIS_H
 #define PRESOLDER_CHASSIS_H
 
+#include "failure.h"
 #include "run.h"
 
 /* What stands between a touchable point of a set and the earth of the wall, both ways round of the
@@ -42,9 +43,10 @@ struct chassis {
     const struct setup *setup;
     ARRAY(struct touch) rows;
     const char *line[2]; /* the plug's points as drawn */
+    const char *touch;   /* the names of the parts and points put in begin so */
     int unbalanced;      /* runs whose audit failed */
     enum status status;
-    const char *message;
+    struct failure failure; /* why not STATUS_OK */
 };
 
 /* Tests `points` (n of them). `jobs` threads (0: as many as there are processors); the same

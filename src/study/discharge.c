@@ -13,11 +13,10 @@
 #include "preferred.h"
 #include "warm.h"
 
-#define HOT_MOST 30.0 /* a warm set has settled by then [s] */
-#define TAIL 30.0     /* hot tubes are watched so long after switch-off [s] */
-#define COLD_TAIL 6.0 /* beyond the last mark [s] */
-#define EVERY 10e-3   /* [s] */
-#define METER "plug meter"
+#define HOT_MOST 30.0   /* a warm set has settled by then [s] */
+#define TAIL 30.0       /* hot tubes are watched so long after switch-off [s] */
+#define COLD_TAIL 6.0   /* beyond the last mark [s] */
+#define EVERY 10e-3     /* [s] */
 #define LEAKS_ALONE 0.7 /* of the time its own leakage would need: nothing else bleeds it */
 
 const double discharge_marks[DISCHARGE_MARKS] = {1, 2, 5};
@@ -33,7 +32,7 @@ const struct creep discharge_creep[] = {[MAKE_MODERN] = {0.05, 0.15},
 /* ---- watching a decay ---- */
 
 struct watching {
-    const char *const *names; /* [n] */
+    const char *const *names; /* [n], the meter last */
     int n;
     struct decay_seen *seen;        /* [n] */
     double off;                     /* when the mains go off [s] */
@@ -41,10 +40,10 @@ struct watching {
 };
 
 /* Of a capacitor or of the meter on the plug. */
-static double volts_of(const struct equations *eq, const char *part)
+static double volts_of(const struct equations *eq, const char *part, bool meter)
 {
     const struct circuit *c = eq->network->circuit;
-    enum element_kind kind = strcmp(part, METER) == 0 ? ELEMENT_RESISTOR : ELEMENT_CAPACITOR;
+    enum element_kind kind = meter ? ELEMENT_RESISTOR : ELEMENT_CAPACITOR;
     for (int k = 0; k < c->elements.n; k++)
         if (c->elements.at[k].kind == kind && strcmp(c->elements.at[k].part, part) == 0)
             return equations_output(eq, OUTPUT_VOLTS, k);
@@ -74,16 +73,17 @@ static void observe(void *context, double t, const struct equations *eq, const d
     struct watching *w = context;
     (void)y;
     if (t < w->off - 1e-9) return;
-    for (int i = 0; i < w->n; i++) see(w, i, larger(t - w->off, 0), volts_of(eq, w->names[i]));
+    for (int i = 0; i < w->n; i++)
+        see(w, i, larger(t - w->off, 0), volts_of(eq, w->names[i], i == w->n - 1));
 }
 
 static const struct result *watch(struct arena *arena, const struct discharge *d,
                                   const struct setup *setup, const struct run_options *options,
                                   double off, double tail, struct decay_seen *seen)
 {
-    const int n = d->parts.n + 1; /* the meter last, if there is one */
+    const int n = d->parts.n + 1;
     const char **names = ARENA_ARRAY(arena, const char *, n);
-    for (int i = 0; i < n; i++) names[i] = i < n - 1 ? d->parts.at[i].name : METER;
+    for (int i = 0; i < n; i++) names[i] = i < n - 1 ? d->parts.at[i].name : d->meter;
     struct watching w = {.names = names,
                          .n = n,
                          .seen = seen,
@@ -194,12 +194,12 @@ static void choose_tool(struct discharge *d)
 
 /* ---- the runs ---- */
 
-static bool good(struct discharge *d, const struct result *r, const char *which)
+static bool good(struct discharge *d, const struct result *r, enum failure_run run)
 {
     d->unbalanced += r && r->statistics.audit_failed;
     if (r && r->status == STATUS_OK) return true;
     d->status = r ? r->status : STATUS_SCENARIO;
-    d->message = r && r->message ? r->message : which;
+    d->failure = (struct failure){FAILURE_RUN, run, NULL, r ? r->message : NULL};
     return false;
 }
 
@@ -244,7 +244,7 @@ static void see_hot(struct arena *arena, struct diags *diags, const struct scena
     lay_leakage(&o, d, at);
     const struct setup *setup = overrides_setup(&o, diags, s, variant, "switched off");
     const struct result *r = setup ? watch(arena, d, setup, options, off, TAIL, seen) : NULL;
-    if (!good(d, r, "the run that is switched off")) return;
+    if (!good(d, r, FAILURE_SWITCHED_OFF)) return;
     for (int i = 0; i < d->parts.n; i++) d->parts.at[i].hot = seen[i];
 }
 
@@ -261,7 +261,7 @@ static const struct setup *cold_setup(struct arena *arena, struct diags *diags,
     }
     lay_leakage(&o, d, NULL);
     overrides_text(&o, "mains", "state", "off");
-    if (d->has_plug) overrides_resistor(&o, METER, line[0], line[1], DISCHARGE_METER);
+    if (d->has_plug) overrides_resistor(&o, d->meter, line[0], line[1], DISCHARGE_METER);
     return overrides_setup(&o, diags, s, variant, "cold, switched off");
 }
 
@@ -280,10 +280,10 @@ static void see_cold(struct arena *arena, struct diags *diags, const struct scen
     d->has_plug =
         !circuit_square(d->setup->stages.at[0].circuit, d->setup->stages.at[0].mains_source);
     for (int i = 0; i < n; i++) turns |= d->parts.at[i].across_line;
-    for (int turn = 0; turn <= turns; turn++) {
+    for (int turn = 0; turn <= (turns ? 1 : 0); turn++) {
         const struct setup *setup = cold_setup(arena, diags, s, variant, d, turn);
         const struct result *r = setup ? watch(arena, d, setup, options, 0, COLD_TAIL, seen) : NULL;
-        if (!good(d, r, "the run with cold tubes")) return;
+        if (!good(d, r, FAILURE_COLD_TUBES)) return;
         for (int i = 0; i < n; i++) keep_worse(&d->parts.at[i].cold_marks, &seen[i], turn == 0);
         keep_worse(&d->pins, &seen[n], turn == 0);
     }
@@ -295,17 +295,18 @@ const struct discharge *discharge_study(struct arena *arena, struct diags *diags
 {
     struct discharge *d = ARENA_NEW(arena, struct discharge);
     d->setup = scenario_setup(arena, diags, s, variant);
+    d->meter = overrides_free_name(arena, s, "plug meter");
     if (!d->setup) {
         d->status = STATUS_SCENARIO;
         return d;
     }
     d->run = run_simulate(arena, d->setup, options);
-    if (!good(d, d->run, "the turn-on")) return d;
+    if (!good(d, d->run, FAILURE_TURN_ON)) return d;
     const struct warm_options warm = {.bleed = true,
                                       .progress = options->progress,
                                       .progress_context = options->progress_context};
     const struct result *hot = warm_run(arena, d->setup, &warm);
-    if (!good(d, hot, "the hot run")) return d;
+    if (!good(d, hot, FAILURE_HOT)) return d;
     take_parts(arena, d, hot);
     choose_tool(d);
     if (d->parts.n > 0) see_hot(arena, diags, s, variant, d, options);

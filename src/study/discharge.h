@@ -3,6 +3,7 @@
 #define PRESOLDER_DISCHARGE_H
 
 #include "capacitor.h"
+#include "failure.h"
 #include "run.h"
 
 /* What a set's capacitors hold when it is switched off, how they empty by themselves, and what a
@@ -74,12 +75,13 @@ struct discharge {
     bool has_plug;                    /* fed from the line by a plug */
     struct decay_seen pins; /* volts between the prongs of the plug when it is pulled at the crest
                              * (the worse one), with cold tubes, into a meter of DISCHARGE_METER */
+    const char *meter;      /* the name of the part that is this meter */
     bool has_hot;           /* false: no mains to switch off, or they are off at the end */
     struct tool rule, fit;  /* the customary one in this set; the one to use */
     bool rule_fits;
-    int unbalanced;     /* runs whose audit failed */
-    enum status status; /* not OK: `message` tells which run failed */
-    const char *message;
+    int unbalanced; /* runs whose audit failed */
+    enum status status;
+    struct failure failure; /* why not STATUS_OK */
 };
 
 /* Runs the scenario as it is, then hot until settled, then hot with the mains off at the end, and

@@ -2,6 +2,7 @@
 #ifndef PRESOLDER_FIND_H
 #define PRESOLDER_FIND_H
 
+#include "failure.h"
 #include "trial.h"
 
 /* The value of one key for which a figure becomes what is wanted. */
@@ -51,8 +52,8 @@ enum find_outcome {
 
 struct finding {
     enum find_outcome outcome;
-    enum status status; /* not OK: a run failed or was interrupted; `message` says why */
-    const char *message;
+    enum status status;      /* not OK: a run failed or was interrupted */
+    struct failure failure;  /* why */
     struct find_point *grid; /* [points] in rising order of the first value, in it of the second */
     int points;
     struct find_point least[FIND_MOST], most[FIND_MOST]; /* lowest and highest of each figure met */

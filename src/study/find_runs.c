@@ -40,6 +40,16 @@ static const char *label_of(const struct find_runs *r, struct arena *arena,
     return arena_printf(arena, "%s, load %+.0f %%", label, 100 * (p->load - 1));
 }
 
+/* What the scenario itself scales a load by. */
+static double scaled(const struct find_runs *r, struct arena *arena, const char *load)
+{
+    struct complaint why;
+    double scale = 1;
+    const char *text =
+        scenario_value(arena, r->s, r->variant, arena_printf(arena, "%s.scaled by", load));
+    return text && quantity_parse(text, UNIT_NUMBER, &scale, &why) ? scale : 1;
+}
+
 static struct overrides overrides_of(const struct find_runs *r, struct arena *arena,
                                      struct diags *diags, const struct find_point *p)
 {
@@ -51,7 +61,8 @@ static struct overrides overrides_of(const struct find_runs *r, struct arena *ar
         overrides_assign(&o, diags, c->path, arena_printf(arena, "%s%s", out, c->tail));
     }
     for (int i = 0; p->load != 1 && i < r->load_count; i++)
-        overrides_value(&o, r->loads[i], "scaled by", p->load, UNIT_NUMBER);
+        overrides_value(&o, r->loads[i], "scaled by", p->load * scaled(r, arena, r->loads[i]),
+                        UNIT_NUMBER);
     return o;
 }
 
@@ -74,11 +85,11 @@ static void work(void *context, int i)
 }
 
 static bool fail(struct find_runs *r, const struct find_point *p, enum status status,
-                 const char *message)
+                 enum failure_cause cause, const char *message)
 {
     if (r->f->status != STATUS_OK) return false;
     r->f->status = status;
-    r->f->message = arena_printf(r->arena, "%s: %s", label_of(r, r->arena, p, 4), message);
+    r->f->failure = (struct failure){cause, FAILURE_NAMED, label_of(r, r->arena, p, 4), message};
     return false;
 }
 
@@ -97,14 +108,14 @@ static bool take(void *context, int i)
     const struct trial *trial = p->trial;
     if (!trial) {
         bool wrong = round->diags[i] && diags_errors(round->diags[i]) > 0;
-        if (!wrong) return fail(r, p, STATUS_SOLUTION, "out of memory");
+        if (!wrong) return fail(r, p, STATUS_SOLUTION, FAILURE_MEMORY, NULL);
         for (int k = 0; k < diags_count(round->diags[i]); k++) {
             const struct diag *g = diags_at(round->diags[i], k);
             diags_add(r->diags, g->severity, g->at, g->hint, "%s", g->message);
         }
-        return fail(r, p, STATUS_SCENARIO, "cannot be set up");
+        return fail(r, p, STATUS_SCENARIO, FAILURE_SETUP, NULL);
     }
-    if (trial->status != STATUS_OK) return fail(r, p, trial->status, trial->message);
+    if (trial->status != STATUS_OK) return fail(r, p, trial->status, FAILURE_RUN, trial->message);
     r->f->unbalanced += !trial_balanced(trial);
     for (int w = 0; w < r->n; w++) {
         const struct figure *figure = wished(trial, &r->wishes[w]);
@@ -139,11 +150,11 @@ bool find_runs_make(struct find_runs *r, struct find_point *points, int n)
     for (int i = 0; i < n; i++) {
         points[i].trial = NULL;
         round.arenas[i] = arena_new();
-        if (!round.arenas[i]) return fail(r, &points[i], STATUS_SOLUTION, "out of memory");
+        if (!round.arenas[i]) return fail(r, &points[i], STATUS_SOLUTION, FAILURE_MEMORY, NULL);
         arena_at_free(r->arena, give_back, round.arenas[i]);
     }
     if (pool_run_in(r->arena, n, r->jobs, n, work, take, &round)) return true;
-    return fail(r, &points[0], STATUS_SOLUTION, "no thread could be started");
+    return fail(r, &points[0], STATUS_SOLUTION, FAILURE_THREADS, NULL);
 }
 
 double find_runs_off(const struct find_runs *r, const struct find_point *p, int w)

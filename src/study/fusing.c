@@ -84,7 +84,7 @@ static bool record(struct arena *arena, struct fusing *f, const struct setup *se
     const struct result *run = run_simulate(arena, setup, &o);
     f->status = run->status;
     f->unbalanced += run->statistics.audit_failed;
-    f->message = run->message;
+    f->failure = (struct failure){.cause = FAILURE_RUN, .message = run->message};
     return run->status == STATUS_OK;
 }
 
@@ -174,7 +174,7 @@ static void bridge_fuses(struct fusing *f, struct overrides *o)
         struct part_way way;
         if (!part_is(p, ROLE_FUSE) || !part_way(set, p, 0, &way)) continue;
         f->standing = p->name;
-        if (strcmp(p->name, "mains fuse") == 0) overrides_text(o, "mains", "through.fuse", "none");
+        if (p->in_plug) overrides_text(o, "mains", "through.fuse", "none");
         else overrides_resistor(o, p->name, way.point[0], way.point[1], 1e-3);
     }
 }
@@ -234,7 +234,7 @@ static bool add_fault(struct arena *arena, const struct scenario *s, const char 
     const struct result *r = run_simulate(arena, setup, &o);
     f->status = r->status;
     f->unbalanced += r->statistics.audit_failed;
-    f->message = r->message ? arena_printf(arena, "%s: %s", name, r->message) : NULL;
+    f->failure = (struct failure){FAILURE_RUN, FAILURE_NAMED, name, r->message};
     if (r->status != STATUS_OK) return false;
     fault.amperes = figure_or(r, "mains", MEASURE_LINE_CURRENT, 0);
     fault.usual = fault.amperes < f->running * UNSEEN;
@@ -422,7 +422,7 @@ static bool run_warm(struct arena *arena, struct fusing *f, const struct setup *
     const struct result *r = run_simulate(arena, setup, &o);
     f->status = r->status;
     f->unbalanced += r->statistics.audit_failed;
-    f->message = r->message;
+    f->failure = (struct failure){.cause = FAILURE_RUN, .message = r->message};
     if (r->status != STATUS_OK) return false;
     const struct result *warm = warm_steady(arena, setup, false);
     f->running = figure_or(warm ? warm : r, "mains", MEASURE_LINE_CURRENT, 0);
@@ -439,10 +439,10 @@ const struct fusing *fusing_study(struct arena *arena, struct diags *diags,
     f->status = STATUS_SCENARIO;
     f->setup = scenario_setup(arena, diags, s, variant);
     if (!f->setup) return f;
-    f->message = "there are no mains to put a fuse in";
-    if (f->setup->stages.at[0].mains_source < 0) return f;
-    f->message = "the mains are off at the start of this run";
-    if (!f->setup->stages.at[0].mains_on) return f;
+    const struct stage *stage = &f->setup->stages.at[0];
+    if (stage->mains_source < 0) f->failure.cause = FAILURE_NO_LINE;
+    else if (!stage->mains_on) f->failure.cause = FAILURE_MAINS_OFF;
+    if (f->failure.cause != FAILURE_NONE) return f;
     bridge_fuses(f, &bare);
     struct switching w = {.f = f, .options = options, .ways = 1};
     const struct setup *setup = overrides_setup(&bare, diags, s, variant, "without a fuse");
@@ -452,7 +452,6 @@ const struct fusing *fusing_study(struct arena *arena, struct diags *diags,
         w.setup[i] = overrides_setup(&worst, diags, s, variant, "worst switch-on");
         if (!w.setup[i]) return f;
     }
-    f->message = NULL;
     if (!setup) return f;
     if (!run_warm(arena, f, setup, options) || !record_all(arena, &w) ||
         !add_faults(arena, s, variant, f, options, &bare))

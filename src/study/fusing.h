@@ -2,6 +2,7 @@
 #ifndef PRESOLDER_FUSING_H
 #define PRESOLDER_FUSING_H
 
+#include "failure.h"
 #include "fuse_time.h"
 #include "run.h"
 
@@ -79,7 +80,7 @@ struct fusing {
     int unbalanced;                  /* runs whose audit failed */
     bool harmful;                    /* some fault takes a winding over its class */
     enum status status;
-    const char *message;
+    struct failure failure; /* why not STATUS_OK */
 };
 
 /* Largest running current a fuse is used at: rated, of UL 248-14 ones FUSING_UL_SHARE of it [A]. */

@@ -90,9 +90,13 @@ static struct overrides overrides_of(struct search *q, struct arena *arena, stru
     const char **plates = ARENA_ARRAY(arena, const char *, q->plate_count);
     overrides_assign(&o, diags, q->path, value);
     if (!(q->ohms > 0)) return o;
+    const char *plate = arena_printf(arena, "%s plate", q->rectifier),
+               *resistor = arena_printf(arena, "%s resistor", q->rectifier);
+    plate = overrides_free_name(arena, q->s, plate);
+    resistor = overrides_free_name(arena, q->s, resistor);
     for (int i = 0; i < q->plate_count; i++) {
-        plates[i] = arena_printf(arena, "%s plate %d", q->rectifier, i + 1);
-        const char *name = arena_printf(arena, "%s resistor %d", q->rectifier, i + 1);
+        plates[i] = arena_printf(arena, "%s %d", plate, i + 1);
+        const char *name = arena_printf(arena, "%s %d", resistor, i + 1);
         overrides_resistor(&o, name, q->plates[i], plates[i], q->ohms);
     }
     overrides_points(&o, q->rectifier, "plates", plates, q->plate_count);

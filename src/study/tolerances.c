@@ -214,7 +214,6 @@ static void keep(struct making *m, int i, const struct tolerances_sample *sample
     tolerances_sums_begin(m->sums, m->u + (size_t)i * (size_t)t->list.groups.n,
                           tolerances_points_pick(m->points, before + 1));
     each_figure(m, sample, take_figure, &any);
-    t->unbalanced += !sample->balanced;
     t->restless += sample->waited[TOLERANCES_RUN];
     t->over += any;
     t->done++;

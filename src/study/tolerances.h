@@ -55,10 +55,9 @@ struct tolerances {
     struct uncertain_list list;
     struct tolerances_options options;
     long asked, done;    /* samples; done: those with figures */
-    long failed;         /* whose solution failed; they count nowhere else */
+    long failed;         /* whose solution or audit failed; they count nowhere else */
     const char *failure; /* the first such message */
     long restless;       /* of which no steady state was found: they may run away, or trip */
-    long unbalanced;     /* turn-ons whose audit failed */
     long over;           /* samples with any figure over its rating */
     ARRAY(struct tolerances_row) rows;
 };

@@ -63,9 +63,10 @@ static bool take(struct arena *arena, const struct tolerances_common *c,
 {
     s->status = r->status;
     s->message = r->message;
-    s->balanced &= !r->statistics.audit_failed;
-    if (r->status == STATUS_OK) s->judgement[of] = judge(arena, setup, &r, &c->names[of], 1);
-    return r->status == STATUS_OK;
+    if (r->status == STATUS_OK && r->statistics.audit_failed)
+        s->status = STATUS_SOLUTION, s->message = "the audit of its run failed";
+    if (s->status == STATUS_OK) s->judgement[of] = judge(arena, setup, &r, &c->names[of], 1);
+    return s->status == STATUS_OK;
 }
 
 static void make_hot(struct arena *arena, const struct tolerances_common *c,
@@ -101,7 +102,6 @@ tolerances_sample_make(struct arena *arena, const struct tolerances_common *c, c
     struct tolerances_sample *s = ARENA_NEW(arena, struct tolerances_sample);
     struct diags *diags = diags_new(arena);
     const struct setup *setup = set_up(arena, diags, c, values, false);
-    s->balanced = true;
     s->closing_angle = c->angle;
     if (!setup) {
         s->status = STATUS_SCENARIO;

@@ -28,7 +28,6 @@ struct tolerances_sample {
     bool waited[3]; /* no steady state was found: that run is of a hot set, waited for as long as it
                        settles */
     double closing_angle;
-    bool balanced;
 };
 
 /* values: of the list; NULL: the scenario as it is. Lives in `arena`. */

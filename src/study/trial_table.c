@@ -184,6 +184,34 @@ static void note_worst(struct arena *arena, struct trial_row *row, const struct 
     }
 }
 
+static bool of_rectifier(const struct trial *t, const char *subject)
+{
+    const struct set *set = t->setup->stages.at[0].set;
+    size_t n = strcspn(subject, ".");
+    for (int i = 0; i < set->parts.n; i++) {
+        const struct part *part = set->parts.at[i];
+        if (strlen(part->name) == n && strncmp(part->name, subject, n) == 0)
+            return part_is(part, ROLE_RECTIFIER);
+    }
+    return false;
+}
+
+static void note_rectifier(struct trial_row *row, const struct trial *t)
+{
+    row->rectifier_share = (double)NAN;
+    for (int i = 0; i < t->judgement->all.n; i++) {
+        const struct judged *j = &t->judgement->all.at[i];
+        if (isnan(j->share) || j->share <= row->rectifier_share || j->rating->at_least ||
+            measure_table[j->figure.measure].stand_in || !of_rectifier(t, j->figure.subject))
+            continue;
+        row->rectifier_share = j->share;
+        row->rectifier_measure = j->figure.measure;
+        row->rectifier_value = j->figure.value;
+        row->rectifier_limit = j->rating->limit;
+        row->rectifier_derived = strstr(j->rating->source, "derived") != NULL;
+    }
+}
+
 void trial_table_add(struct arena *arena, struct trial_table *table, const struct trial *trial)
 {
     int n = table->columns.n;
@@ -201,5 +229,6 @@ void trial_table_add(struct arena *arena, struct trial_table *table, const struc
         row.cells[i].verdict = j ? j->verdict : VERDICT_NONE;
     }
     note_worst(arena, &row, trial->judgement);
+    note_rectifier(&row, trial);
     array_push(arena, &table->rows, row);
 }

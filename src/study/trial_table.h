@@ -32,7 +32,12 @@ struct trial_row {
     const char *worst_subject; /* of that figure; NULL: none */
     enum measure worst_measure;
     int over;               /* figures over their rating */
-    bool settled, balanced; /* volts settled; no audit failed */
+    double rectifier_share; /* of the highest of the ratings of rectifiers that a capacitor can
+                               pass, without the sheet's stand-ins; NaN: none */
+    enum measure rectifier_measure;
+    double rectifier_value, rectifier_limit; /* SI */
+    bool rectifier_derived;                  /* that limit is derived, no maker's */
+    bool settled, balanced;                  /* volts settled; no audit failed */
 };
 
 struct trial_table {

@@ -39,7 +39,7 @@ static double worst_angle(struct arena *arena, const struct setup *setup,
     const struct stage *first = &setup->stages.at[0];
     if (first->mains_source < 0) return 0;
     if (isnan(o->angle) && first->closes_worst) return run->closing_angle;
-    return run_worst_angle(arena, setup);
+    return run_worst_angle(arena, setup, o);
 }
 
 static void keep_told(struct result *r)

@@ -67,7 +67,7 @@ const struct result *warm_run(struct arena *arena, const struct setup *setup,
     o.hot = 1;
     o.tolerance = options->tolerance;
     o.no_bleed = !options->bleed;
-    o.until_settled = o.steady = true;
+    o.until_settled = true;
     o.duration = options->duration > 0 ? options->duration : larger(setup->duration, HOT_LEAST);
     if (first->mains_source >= 0 && first->mains_on) o.angle = PI / 2;
     o.progress = options->progress;

@@ -8,9 +8,9 @@
  * stage: heaters, cathodes, coils, transformers and cans are as warm as their own watts make them. */
 
 struct warm_options {
-    bool pulses;     /* the first cycles of a hot restart at the crest belong to it: first pulses, and
+    bool pulses; /* the first cycles of a hot restart at the crest belong to it: first pulses, and
                         the greater of each extreme. Without mains to close there are none */
-    bool bleed;      /* the times to bleed down are wanted */
+    bool bleed;  /* the times to bleed down are wanted */
     double duration; /* of the run that is waited for where no steady state is found [s]; 0: the
                         scenario's, 30 s at least */
     double tolerance;

@@ -29,6 +29,12 @@ static const struct {
     [UNIT_JOULE_PER_KELVIN] = {1e-6, 1e6},
 };
 
+void bounds_of(enum unit unit, double *least, double *most)
+{
+    *least = bounds[unit].least;
+    *most = bounds[unit].most;
+}
+
 static void complain(double value, enum unit unit, double least, double most, struct complaint *why)
 {
     char is[40], low[40], high[40];

@@ -11,6 +11,9 @@
  * 100 kV, ohms: 1 uohm to 1 Tohm ...); else false with the complaint filled, which says them. */
 bool bounds_hold(double value, enum unit unit, struct complaint *why);
 
+/* The least and the greatest magnitude of a value of that unit (SI). */
+void bounds_of(enum unit unit, double *least, double *most);
+
 /* True when least <= value <= most (SI); else false with the complaint filled, which says both. */
 bool bounds_between(double value, enum unit unit, double least, double most, struct complaint *why);
 

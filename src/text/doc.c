@@ -75,13 +75,22 @@ static bool holds_control(const yaml_char_t *text, size_t n)
     return false;
 }
 
+static void complain_long(struct reader *r, size_t bytes, int most)
+{
+    const char *message =
+        arena_printf(r->arena, "this text has %zu bytes; at most %d are read", bytes, most);
+    complain(r, "make it shorter; a comment (`# ...`) may be as long as you like", message);
+}
+
 static struct node *read_scalar(struct reader *r)
 {
     struct node *node = new_node(r, NODE_SCALAR);
     refuse_labels(r, r->event.data.scalar.anchor, r->event.data.scalar.tag);
     const yaml_char_t *text = r->event.data.scalar.value;
     size_t n = r->event.data.scalar.length;
-    if (holds_control(text, n)) complain(r, "take it out", "this text holds a control character");
+    if (n > DOC_TEXT_BYTES) complain_long(r, n, DOC_TEXT_BYTES);
+    else if (holds_control(text, n))
+        complain(r, "take it out", "this text holds a control character");
     else node->text = arena_text(r->arena, (const char *)text, n);
     return node;
 }
@@ -119,6 +128,10 @@ static bool read_key(struct reader *r, struct pair *pair, bool *plain)
     if (r->event.data.scalar.length == 0)
         complain(r, "write `key: value` with a blank behind the colon",
                  "the key before the `:` is missing");
+    if (r->event.data.scalar.length > DOC_KEY_BYTES) {
+        complain_long(r, r->event.data.scalar.length, DOC_KEY_BYTES);
+        return false;
+    }
     pair->key = read_scalar(r)->text;
     return true;
 }

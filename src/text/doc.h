@@ -31,6 +31,9 @@ struct pair {
 /* Largest file read [bytes]; a larger one is refused by its size before it is opened. */
 enum { DOC_MAX_BYTES = 4 * 1024 * 1024 };
 
+/* Longest text of a value, and of a key [bytes]. */
+enum { DOC_TEXT_BYTES = 4000, DOC_KEY_BYTES = 200 };
+
 /* Reads a file into nodes living in `arena` and registers its text with `diags` (for quoting). NULL
  * when it cannot be used: missing, a directory, too large, binary, not UTF-8, empty, tabs used for
  * indenting (with hint), YAML syntax, duplicate keys in one map, aliases or tags, more than 64

@@ -63,7 +63,8 @@ static bool holds_colon(const char *line, size_t n)
 static bool complain_line_before(const struct doc_source *source, yaml_mark_t mark)
 {
     const char *line = line_at(source, mark);
-    for (int number = (int)mark.line; number > 0; number--) {
+    /* To the parser more than \n breaks a line, so there may be fewer than it counts. */
+    for (int number = (int)mark.line; number > 0 && line > source->text; number--) {
         const char *end = line - 1;
         for (line = end; line > source->text && line[-1] != '\n';) line--;
         size_t blanks = strspn(line, " "), n = (size_t)(end - line);

@@ -147,12 +147,12 @@ const char *quantity_text(double value, enum unit unit, int digits, char *out, s
 {
     char number[DIGITS_ROOM];
     const char *name = NULL;
+    value = written(value, unit, &name);
     if (!isfinite(value)) {
         const char *sign = value < 0 ? "-" : "";
         snprintf(out, room, "%s%s", sign, isnan(value) ? "unknown" : "unlimited");
         return out;
     }
-    value = written(value, unit, &name);
     struct decimal d = round_decimal(value, digits);
     struct scale scale = {0, 0, name};
     if (!name) scale = *pick_scale(of(unit)->scales, d.exponent);

@@ -65,7 +65,7 @@ static void share_the_line(int n)
         arena_printf(shop_arena(),
                      "format: 1\nreference: neutral\nmains: {voltage: 120 V, frequency: 60 Hz, "
                      "resistance: 0 ohm}\nrun: {for: 1 s}\nparts:\n"
-                     "  radio: {is: resistor, across: [line, neutral], resistance: %.15g ohm}\n",
+                     "  ohmmeter: {is: resistor, across: [line, neutral], resistance: %.15g ohm}\n",
                      ohms),
         2);
     near_rel(sheet->ohms[0], ohms, 1e-6, "ohm");

@@ -65,7 +65,8 @@ static double touched(enum touch_network network, double complex z)
     return cabs(volts / (skin + 500 + z));
 }
 
-/* Currents to be met are those of 2 pi f C V at 117 V, 60 Hz, to the digits usually quoted. */
+/* Currents to be met are those of 2 pi f C V at 117 V, 60 Hz, to the digits usually quoted. Parts and
+ * a point have the names that the study would give to its own. */
 static void line_capacitors(void **state)
 {
     static const struct {
@@ -82,8 +83,10 @@ static void line_capacitors(void **state)
             arena_printf(shop_arena(),
                          MAINS "  C1: {is: capacitor, across: [line, chassis], value: %s, make: "
                                "film, leakage: none, series resistance: 0 ohm}\n"
-                               "  R1: {is: resistor, across: [line, neutral], resistance: 200 "
-                               "ohm}\n" INSULATION,
+                               "  touch: {is: resistor, across: [line, touch body], resistance: "
+                               "100 ohm}\n"
+                               "  touch 2 skin: {is: resistor, across: [touch body, neutral], "
+                               "resistance: 100 ohm}\n" INSULATION,
                          rows[i].value),
             2);
         const struct touch *t = row(c, true, NULL, false);

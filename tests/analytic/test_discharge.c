@@ -128,7 +128,8 @@ static void five_minutes(void **state)
     }
 }
 
-/* A line capacitor of 0.5 uF with 4.7 Mohm across, and the meter: U e^(-t/RC) from the crest. */
+/* A line capacitor of 0.5 uF with 4.7 Mohm across, and the meter: U e^(-t/RC) from the crest. The set
+ * has a part of the name that the meter would have. */
 static void plug_pins(void **state)
 {
     static const bool over[] = {true, true, true, false}; /* 37 %, 34 V, 60 V at 2 s, at 5 s */
@@ -138,7 +139,7 @@ static void plug_pins(void **state)
         study(SUPPLY
               "  C1: {is: capacitor, across: [B+, B-], value: 40 uF, make: film, leakage: none, "
               "series resistance: 0.1 ohm}\n"
-              "  R2: {is: resistor, across: [B+, B-], resistance: 20 kohm}\n"
+              "  plug meter: {is: resistor, across: [B+, B-], resistance: 20 kohm}\n"
               "  C2: {is: capacitor, across: [line, B-], value: 0.5 uF, make: film, leakage: none, "
               "series resistance: 0.1 ohm}\n"
               "  R3: {is: resistor, across: [line, B-], resistance: 4.7 Mohm}\n");

@@ -38,7 +38,7 @@ static const struct finding *find(const struct scenario *s, const char *variant,
     assert_true(wish_parse_changed(arena, diags, s, variant, change, &changed));
     struct find_options o = {.trial = {.duration = duration}, .jobs = jobs};
     const struct finding *f = find_value(arena, diags, s, variant, &changed, &wish, &o);
-    if (f->status != STATUS_OK) print_error("%s\n", f->message);
+    if (f->status != STATUS_OK) print_error("%s\n", f->failure.message);
     assert_int_equal(f->status, STATUS_OK);
     return f;
 }

@@ -68,7 +68,7 @@ static const struct finding *find(const struct scenario *s, const char *first, c
     assert_true(wish_parse(arena, diags, one, &q->wishes[0]));
     assert_true(wish_parse(arena, diags, other, &q->wishes[1]));
     const struct finding *f = find_pair(arena, diags, s, NULL, q->changed, q->wishes, &o);
-    if (f->status != STATUS_OK) print_error("%s\n", f->message);
+    if (f->status != STATUS_OK) print_error("%s\n", f->failure.message);
     assert_int_equal(f->status, STATUS_OK);
     return f;
 }

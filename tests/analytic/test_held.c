@@ -116,7 +116,7 @@ static void worst_angle_is_that_of_moving_states(void **state)
 {
     (void)state;
     const struct setup *setup = shipped_setup("first-power", "shorted on the lamp");
-    const double chosen = run_worst_angle(shop_arena(), setup);
+    const double chosen = run_worst_angle(shop_arena(), setup, NULL);
     double most = 0, at_chosen = 0;
     for (int k = 0; k < 24; k++) {
         struct run_options o = run_defaults();

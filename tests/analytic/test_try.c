@@ -120,7 +120,8 @@ static void divider(void **state)
     }
 }
 
-/* The same with a rectifier of 0.7 V and 0.04 ohm, which has ratings. */
+/* The same with a rectifier of 0.7 V and 0.04 ohm, which has ratings. A part and a point have
+ * the names that the search for a limit would give to its own. */
 static const struct scenario *rated(const char *rating)
 {
     return shop_scenario(
@@ -128,9 +129,10 @@ static const struct scenario *rated(const char *rating)
                      "format: 1\nreference: B-\n"
                      "mains: {voltage: 117 V, frequency: 60 Hz, resistance: 0 ohm, across: "
                      "[line, B-]}\nrun: {for: 2 s}\nparts:\n"
-                     "  R1: {is: resistor, across: [line, AC in], resistance: 30 ohm}\n"
-                     "  D1: {is: rectifier, threshold: 0.7 V, slope: 0.04 ohm, plates: [AC "
-                     "in], cathode: B+, %s}\n"
+                     "  D1 resistor 1: {is: resistor, across: [line, D1 plate 1], resistance: 30 "
+                     "ohm}\n"
+                     "  D1: {is: rectifier, threshold: 0.7 V, slope: 0.04 ohm, plates: [D1 "
+                     "plate 1], cathode: B+, %s}\n"
                      "  C1: {is: capacitor, across: [B+, B-], value: 10 uF, rated: 200 V, "
                      "leakage: none, series resistance: 0 ohm, make: film}\n"
                      "  R2: {is: resistor, across: [B+, B-], resistance: 2 kohm}\n",

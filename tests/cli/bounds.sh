@@ -25,6 +25,11 @@ with transformer-volts '1e-300 V' '0.5 V' '`rated`: 0.5 V is not between 1 V and
 with mains-megahertz '\[300 V, 300 V\]' '[300 V, 1e9 V]' '1000000 kV is not between 1 uV and 100 kV'
 with battery-fuse 'type: 3AG 1 A fast' 'rated: 5000 A fast' '`rated`: 5000 A is not between 1 mA and 1000 A'
 
+# The help of a kind says them.
+run 0 parts capacitor
+tr -s ' \n' ' ' <"$work/said/out" | grep -q 'volts 1 uV to 100 kV, amperes .*farads 0.001 pF to 10000000 uF, henries' ||
+  complain "$what: no bounds"
+
 # Each end of a range is inside it.
 sed 's/1000000 Hz/1 kHz/' "$cases/mains-megahertz.yaml" >most.yaml
 run 0 check most.yaml --quiet

@@ -23,6 +23,7 @@ commands:
   compare SCENARIO...    the scenario beside its variants, or several files: one table
   try SCENARIO KEY=LIST  one or two values over a list or range: table and curves
   find-value SCENARIO    the value of a part, or of two, for a wanted figure each
+  tolerances SCENARIO    parts and readings are off by so much: do the figures hold?
   discharge SCENARIO     what the capacitors hold, how they empty, and a safe tool for it
   reform [SCENARIO]      re-forming an old electrolytic: which resistor, how long
   hot-chassis SCENARIO   volts and touch current from the chassis to the earth of the wall

@@ -106,16 +106,16 @@ static void the_worse_plate_stands_for_both(void **state)
     (void)state;
     const struct judged *cell = row("D1", MEASURE_RUNNING_PEAK_CURRENT, false)->cell[BASE];
     const struct figure *one =
-        run_figure(turn_ons[BASE]->run, "D1.1", MEASURE_RUNNING_PEAK_CURRENT);
+        run_figure(turn_ons[BASE]->warm, "D1.1", MEASURE_RUNNING_PEAK_CURRENT);
     const struct figure *two =
-        run_figure(turn_ons[BASE]->run, "D1.2", MEASURE_RUNNING_PEAK_CURRENT);
+        run_figure(turn_ons[BASE]->warm, "D1.2", MEASURE_RUNNING_PEAK_CURRENT);
     assert_true(one->value != two->value);
     near_rel(cell->figure.value, fmax(one->value, two->value), 0, "A");
 }
 
 static void better_and_worse(void **state)
 {
-    double size, volts = run_figure(turn_ons[BASE]->run, "C2", MEASURE_SETTLED_VOLTAGE)->value;
+    double size, volts = run_figure(turn_ons[BASE]->warm, "C2", MEASURE_SETTLED_VOLTAGE)->value;
     (void)state;
     assert_int_equal(change("C2", MEASURE_SETTLED_VOLTAGE, SMALL, &size), CHANGE_WORSE);
     near_rel(size, volts / 250 - volts / 400, 1e-9, "");

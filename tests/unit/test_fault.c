@@ -57,7 +57,9 @@ static const char text[] =
     "  P1: {is: lamp, across: [string, chassis], rated: 6.3 V 0.15 A}\n"
     "  N1: {is: thermistor, across: [string, far], cold resistance: 20 ohm, rated: 2 A,\n"
     "       hot resistance: 0.3 ohm}\n"
-    "  R4: {is: resistor, across: [far, chassis], resistance: 100 ohm}\n";
+    "  R4: {is: resistor, across: [far, chassis], resistance: 100 ohm}\n"
+    "  N2: {is: barretter, across: [six, wired], rated: 0.3 A, range: 3 V to 5 V}\n"
+    "  R5: {is: resistor, across: [wired, chassis], resistance: 8 ohm}\n";
 
 static int open_shop(void **state)
 {
@@ -114,7 +116,8 @@ static void roles_of_kinds(void **state)
                {"F1", ROLE_FUSE},
                {"H1", ROLE_HEATER},
                {"P1", ROLE_LAMP},
-               {"N1", ROLE_LIMITER}};
+               {"N1", ROLE_LIMITER},
+               {"N2", ROLE_LIMITER}};
     (void)state;
     for (size_t i = 0; i < sizeof all / sizeof all[0]; i++)
         for (unsigned bit = 1; bit <= ROLE_CORE; bit <<= 1)
@@ -211,7 +214,7 @@ static const struct setup *fail_part(const struct part *p, const struct part_fau
 static void put_small(struct overrides *o, const struct part *kept)
 {
     static const char base[] = "T1 V1 C1 L1 R1", string[] = "B1 S1 F1";
-    bool low = part_is(kept, ROLE_FUSE | ROLE_HEATER | ROLE_LAMP);
+    bool low = part_is(kept, ROLE_FUSE | ROLE_HEATER | ROLE_LAMP | ROLE_SOURCE | ROLE_SWITCH);
     for (int i = 0; i < set->parts.n; i++) {
         const struct part *p = set->parts.at[i];
         if (p != kept && !strstr(low ? string : base, p->name))
@@ -331,6 +334,9 @@ static void severities_become_values(void **state)
     assert_string_equal(laid("C4", "breaks down", (double)NAN, "breakdown"), "360 V");
     assert_string_equal(laid("R1", "drifted", 2, "resistance"), "94 kohm");
     assert_string_equal(laid("R1", "drifted", 2, "condition"), "");
+    assert_string_equal(laid("B1", "weak", (double)NAN, "resistance"), "0.5 ohm");
+    assert_string_equal(laid("B1", "flat", 0.5, "voltage"), "3.15 V");
+    assert_string_equal(laid("S1", "dirty contacts", 0.5, "contact resistance"), "0.5 ohm");
     assert_string_equal(laid("A1", "too little", 0.5, "scaled by"), "0.75");
     assert_string_equal(laid("A2", "leaky coupling capacitor", 1e6, "condition"), "");
     assert_non_null(strstr(laid("A2", "leaky coupling capacitor", 1e6, "leaky coupling capacitor"),
@@ -348,7 +354,8 @@ static void the_usual_is_assumed(void **state)
     static const struct {
         const char *part, *condition;
     } all[] = {{"L1", "shorted turns"}, {"T1", "shorted turns"}, {"V1", "gas"},
-               {"A1", "shorted"},       {"C1", "shorted"},       {"C1", "dried out"}};
+               {"A1", "shorted"},       {"C1", "shorted"},       {"C1", "dried out"},
+               {"S1", "dirty contacts"}};
     (void)state;
     for (size_t i = 0; i < sizeof all / sizeof all[0]; i++) {
         const struct part *p = part(all[i].part);

@@ -327,6 +327,32 @@ static void fuses_melt(void **state)
     near_rel(limit_of(set, "F1", MEASURE_RMS_CURRENT), 1, 1e-14, "A");
 }
 
+/* What is wrong with them holds whatever `state` says, and takes their ratings away. */
+static void failed_switches_and_limiters(void **state)
+{
+    struct set *set =
+        good("S1: {is: switch, across: [a, b], state: closed, condition: dirty contacts, contact "
+             "resistance: 2 ohm}\n"
+             "S2: {is: switch, across: [a, b], state: open, condition: stuck closed}\n"
+             "S3: {is: switch, across: [a, b], state: closed, condition: does not close}\n"
+             "T1: {is: thermistor, type: CL-90, across: [a, b], condition: shorted}\n"
+             "T2: {is: thermistor, type: CL-90, across: [a, b], condition: open}\n"
+             "B1: {is: barretter, across: [a, b], rated: 0.3 A, range: 86 V to 129 V, condition: "
+             "shorted}\n");
+    (void)state;
+    near_rel(element(set, "S1", "contacts")->value, 2, 1e-14, "ohm");
+    assert_true(element(set, "S1", "contact")->starts_closed);
+    assert_true(element(set, "S2", "contact")->starts_closed);
+    assert_false(element(set, "S3", "contact")->starts_closed);
+    near_abs(element(set, "T1", "base")->value, 0, 0, "ohm");
+    near_abs(element(set, "B1", "base")->value, 0, 0, "ohm");
+    assert_int_equal(elements_of(set, "T2"), 0);
+    assert_int_equal(set->circuit->devices.n, 0);
+    assert_int_equal(set->ratings.n, 0);
+    bad("S1: {is: switch, across: [a, b], state: open, contact resistance: 1 ohm}\n",
+        "no condition is given");
+}
+
 #define TEST(f) cmocka_unit_test_setup_teardown(f, set_up, tear_down)
 
 int main(void)
@@ -334,6 +360,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         TEST(kinds_are_found),
         TEST(resistor),
+        TEST(failed_switches_and_limiters),
         TEST(capacitor_from_the_catalogue),
         TEST(capacitor_of_a_type),
         TEST(capacitor_of_unknown_make),

@@ -212,6 +212,23 @@ static void nested_keys_and_taken_names(void **state)
     near_rel(rated(setup), 250, 1e-15, "V");
 }
 
+/* Neither a part, a point, a variant or a word of the file has such a name, nor begins with it. */
+static void free_names(void **state)
+{
+    static const struct {
+        const char *wanted, *name;
+    } rows[] = {{"meter", "meter"}, {"C1", "C1 2"},         {"R", "R 2"},
+                {"B+", "B+ 2"},     {"bigger", "bigger 2"}, {"bigger still", "bigger still 2"}};
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++)
+        assert_string_equal(overrides_free_name(arena, scenario, rows[i].wanted), rows[i].name);
+    const struct scenario *s =
+        scenario_parse(arena, diags, catalogue, "t.yaml",
+                       "format: 1\nparts:\n  m: {is: resistor, across: [a, b], resistance: 1 ohm}\n"
+                       "  m 2: {is: resistor, across: [m 3 end, b], resistance: 1 ohm}\n");
+    assert_string_equal(overrides_free_name(arena, s, "m"), "m 4");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -221,6 +238,7 @@ int main(void)
         cmocka_unit_test(as_many_as_are_wanted),
         cmocka_unit_test(numbers_keep_their_digits),
         cmocka_unit_test(nested_keys_and_taken_names),
+        cmocka_unit_test(free_names),
         cmocka_unit_test(mistakes_are_told_with_the_words_of_the_command_line),
     };
     return cmocka_run_group_tests(tests, open_shop, close_shop);

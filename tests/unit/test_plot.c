@@ -12,6 +12,7 @@
 
 #include <cmocka.h>
 
+#include "figures_csv.h"
 #include "folder.h"
 #include "gnuplot.h"
 #include "near.h"
@@ -132,6 +133,7 @@ static struct plots write_within(long most, const char *format, bool black_and_w
 {
     struct plot_options options = {SOURCE_DIR "/plots", format, black_and_white};
     struct writer *w = writer_begin(arena, folder_path(""));
+    figures_csv_begin(w, "figures.csv"); /* by which it is a new run */
     struct result record = run_heat(&run);
     const struct trace *csv = trace_csv_write(w, arena, "trace.csv", &run, most);
     trace_csv_write(w, arena, "heat.csv", &record, 0);

@@ -70,6 +70,7 @@ static void test_printing(void **state)
         {1.25e-9, UNIT_NUMBER, 3, "1.25e-9"},
         {(double)INFINITY, UNIT_SECOND, 3, "unlimited"},
         {-(double)INFINITY, UNIT_SECOND, 3, "-unlimited"},
+        {1.7e308, UNIT_PERCENT, 3, "unlimited"}, /* a hundred times that is no double */
         {(double)NAN, UNIT_SECOND, 3, "unknown"},
     };
     for (size_t i = 0; i < sizeof printings / sizeof printings[0]; i++) {

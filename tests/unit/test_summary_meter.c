@@ -16,12 +16,15 @@ static void meter_beside_chart_and_readings(void **state)
     bench_reading(&b, "B+", 195, UNIT_VOLT, true);
     bench_reading(&b, "mains", 0.5, UNIT_AMPERE, true);
     bench_write(&b);
-    has_line(&b, "  point                         expected      chart   diff.   measured   diff.");
-    has_line(&b, "  B+                               251 V      255 V    -1 %      195 V   +29 %");
-    has_line(&b, "  line current                 495 mA AC                        500 mA    -1 %");
-    has_line(&b, "  first filter                     359 V");
-    has_line(&b, "  line power                      48.4 W");
+    has_line(&b, "  point                     at 60 s     chart  diff.  measured  diff.");
+    has_line(&b, "  B+                          251 V     255 V   -1 %     195 V  +29 %");
+    has_line(&b, "  line current            495 mA AC                     500 mA   -1 %");
+    has_line(&b, "  first filter                359 V");
+    has_line(&b, "  line power                 48.4 W");
     has(&b, "A measured reading wins");
+    has(&b,
+        "Stop for * YOUR READINGS DISAGREE with the set as typed in: B+ reads 195 V where 251 V "
+        "is calculated (+29 %).");
     has_not(&b, " chassis 0");
     assert_true(strstr(b.raw, "  B+  ") < strstr(b.raw, "  first filter  "));
     has(&b,
@@ -52,13 +55,13 @@ static void ac_points_parts_and_unknown_subjects(void **state)
     bench_reading(&b, "line", 60, UNIT_VOLT, true);
     bench_reading(&b, "B+", 0, UNIT_VOLT, true);
     bench_write(&b);
-    has_line(&b, "  plate 1                       344 V AC      340 V    +1 %");
-    has_line(&b, "  L1                               108 V                         108 V     0 %");
-    has_line(&b, "  L1                             60.1 mA                         55 mA    +9 %");
-    has_line(&b, "  lamp                         150 mA AC                        150 mA     0 %");
-    has_line(&b, "  screen                     not watched       90 V");
-    has_line(&b, "  line                          floating                          60 V");
-    has_line(&b, "  B+                         not watched                           0 V");
+    has_line(&b, "  plate 1                  344 V AC     340 V   +1 %");
+    has_line(&b, "  L1                          108 V                      108 V    0 %");
+    has_line(&b, "  L1                        60.1 mA                      55 mA   +9 %");
+    has_line(&b, "  lamp                    150 mA AC                     150 mA    0 %");
+    has_line(&b, "  screen                not watched      90 V");
+    has_line(&b, "  line                     floating                       60 V");
+    has_line(&b, "  B+                    not watched                        0 V");
     bench_free(&b);
 }
 
@@ -72,9 +75,9 @@ static void ripple_where_there_is_room(void **state)
     bench_reading(&b, "first filter", -359, UNIT_VOLT, false);
     bench_guess(&b, "L1", "inductance", 10, UNIT_HENRY);
     bench_write(&b);
-    has_line(&b, "  point                         expected      chart   diff.     ripple");
-    has_line(&b, "  B+                             -11.2 V    -10.6 V    +6 %      ~13 V");
-    has_line(&b, "  first filter                     359 V     -359 V reverse      ~12 V");
+    has_line(&b, "  point                     at 60 s     chart  diff.     ripple");
+    has_line(&b, "  B+                        -11.2 V   -10.6 V   +6 %      ~13 V");
+    has_line(&b, "  first filter                359 V    -359 V turned      ~12 V");
     has(&b, "ripple: what the meter shows on AC");
     bench_free(&b);
 
@@ -82,31 +85,6 @@ static void ripple_where_there_is_room(void **state)
     bench_point(&b, "B+", 5, 13.1);
     bench_write(&b);
     has_not(&b, "B+"); /* mostly alternating, and nobody asked */
-    bench_free(&b);
-}
-
-static void settled_short_run_is_as_good_as_a_minute(void **state)
-{
-    struct bench b = bench_new();
-    (void)state;
-    b.run.end = 30;
-    bench_point(&b, "B+", 251, 0.2);
-    bench_write(&b);
-    has(&b, "The run lasted 30 s; everything had settled by 21.3 s, so after a minute it reads the "
-            "same but for what warms slowly.");
-    bench_free(&b);
-}
-
-static void settled_at_the_very_end_says_less(void **state)
-{
-    struct bench b = bench_new();
-    (void)state;
-    b.run.end = 22;
-    bench_point(&b, "B+", 251, 0.2);
-    bench_write(&b);
-    has(&b, "The run lasted 22 s and came to rest only at its end: later a third digit may still "
-            "move, and so does what warms slowly.");
-    has_not(&b, "everything had settled");
     bench_free(&b);
 }
 
@@ -120,8 +98,8 @@ static void unsettled_run_is_told(void **state)
     b.run.figures.at[1].value = 0;
     bench_point(&b, "first filter", 359, 12);
     bench_write(&b);
-    has_line(&b, "  B+                             251 V *      0.2 V");
-    has_line(&b, "  first filter                     359 V       12 V");
+    has_line(&b, "  B+                        251 V *      0.2 V");
+    has_line(&b, "  first filter                359 V       12 V");
     has(&b, "Not settled after 40 s: B+ still moved (*).");
     has(&b, "(--for 80s)");
     bench_free(&b);
@@ -176,8 +154,6 @@ int main(void)
         cmocka_unit_test(meter_beside_chart_and_readings),
         cmocka_unit_test(ac_points_parts_and_unknown_subjects),
         cmocka_unit_test(ripple_where_there_is_room),
-        cmocka_unit_test(settled_short_run_is_as_good_as_a_minute),
-        cmocka_unit_test(settled_at_the_very_end_says_less),
         cmocka_unit_test(unsettled_run_is_told),
         cmocka_unit_test(cold_tubes_are_told),
         cmocka_unit_test(instants_of_warming_have_two_digits),

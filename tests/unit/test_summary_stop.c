@@ -59,8 +59,10 @@ static void nothing_over_and_near_ones(void **state)
     bench_at(&b, &b.run, "C2", MEASURE_HIGHEST_VOLTAGE, 300, UNIT_VOLT, 8.342);
     bench_write(&b);
     has(&b, "Nothing: no volts or amperes were watched.");
-    has(&b, "Stop for Nothing known is over its rating. 1 figure is within a tenth of its rating: "
-            "see the margins.");
+    has(&b,
+        "Stop for Nothing known is over its rating. No rating is known, and nothing was judged: "
+        "C1 (voltage); V6 (inverse voltage); V6 (average current); V6 (first peak); V6 (heat). 1 "
+        "figure is within a tenth of its rating: see the margins.");
     has_line(&b, "  C1                highest voltage            430 V      450 V   96 %  8.34 s");
     assert_int_equal(bench_count(b.plain, "Inside its rating is not safe"), 1);
     bench_free(&b);
@@ -293,7 +295,7 @@ static void far_off_the_chart_is_told(void **state)
     bench_reading(&b, "first filter", 325, UNIT_VOLT, true); /* the meter is told in its column */
     bench_reading(&b, "B+", -12, UNIT_VOLT, false);
     bench_write(&b);
-    has(&b, "off the chart: B+ reverse.");
+    has(&b, "off the chart: B+ turned.");
     bench_free(&b);
 
     b = bench_new();

@@ -78,7 +78,7 @@ static void restart_is_short_hot_and_at_the_worst_angle(void **state)
     near_abs(t->run->end, 0.25, 1e-9, "s");
     near_abs(t->restart->end, 0.1, 1e-9, "s");
     near_abs(t->run->closing_angle, 0, 1e-12, "rad");
-    near_abs(t->restart->closing_angle, run_worst_angle(arena, setup), 1e-12, "rad");
+    near_abs(t->restart->closing_angle, run_worst_angle(arena, setup, NULL), 1e-12, "rad");
     assert_non_null(t->run->trace);
     assert_non_null(t->restart->trace);
     const struct judged *run = find(t, "base", MEASURE_INRUSH_PEAK_CURRENT);
@@ -147,11 +147,11 @@ static void worst_angle_lies_before_the_crest_that_conducts(void **state)
 {
     static const char turned[] = "  D1: {is: rectifier, type: 1N4007, plates: [first filter], "
                                  "cathode: line}\n";
-    double angle = run_worst_angle(arena, set_up("", "cold", DIODE FILTER));
+    double angle = run_worst_angle(arena, set_up("", "cold", DIODE FILTER), NULL);
     (void)state;
     assert_true(angle > PI / 4 - 1e-9 && angle < PI / 2 + 1e-9);
-    double other =
-        run_worst_angle(arena, set_up("", "cold", arena_printf(arena, "%s%s", turned, FILTER)));
+    double other = run_worst_angle(
+        arena, set_up("", "cold", arena_printf(arena, "%s%s", turned, FILTER)), NULL);
     near_abs(other, angle + PI, 1e-9, "rad");
 }
 

@@ -9,6 +9,7 @@
 #include <cmocka.h>
 
 #include "words_cautions.h"
+#include "words_failure.h"
 #include "words_harm.h"
 #include "words_known_by.h"
 #include "words_limits.h"
@@ -44,11 +45,15 @@ static void every_reading_has_words_of_its_own(void **state)
     }
 }
 
-static void every_status_and_limit_has_words(void **state)
+static void every_status_failure_and_limit_has_words(void **state)
 {
     struct arena *arena = arena_new();
     (void)state;
     for (enum status s = 0; s < STATUS_COUNT; s++) is_plain(words_status(s));
+    for (int c = FAILURE_NONE + 1; c < FAILURE_CAUSES; c++)
+        is_plain(words_failure((enum failure_cause)c));
+    for (int r = FAILURE_NAMED + 1; r < FAILURE_RUNS; r++)
+        is_plain(words_failure_run((enum failure_run)r));
     for (enum charge_limit l = 0; l < CHARGE_LIMITS; l++) is_plain(words_limits_charge(arena, l));
     for (int i = 0; i < charge_pin_limits_count(); i++)
         is_plain(words_limits_pins(arena, charge_pin_limit_at(i)));
@@ -85,7 +90,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(every_harm_is_a_sentence),
         cmocka_unit_test(every_reading_has_words_of_its_own),
-        cmocka_unit_test(every_status_and_limit_has_words),
+        cmocka_unit_test(every_status_failure_and_limit_has_words),
         cmocka_unit_test(figures_are_printed_into_the_words),
         cmocka_unit_test(small_numbers_and_parts_are_words),
     };

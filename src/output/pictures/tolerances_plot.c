@@ -8,7 +8,7 @@
 
 #include "numbers.h"
 #include "sheet.h"
-#include "tolerances_text.h"
+#include "tolerances_rows.h"
 #include "words_pictures.h"
 #include "words_tolerances.h"
 
@@ -24,7 +24,7 @@ struct chosen {
 static bool is_band(const struct tolerances *t, const struct tolerances_row *row)
 {
     return isfinite(row->spread.most) &&
-           (tolerances_text_highest(t, row) || tolerances_text_point(t, row));
+           (tolerances_rows_highest(t, row) || tolerances_rows_point(t, row));
 }
 
 static struct chosen choose(const struct tolerances *t, bool shares, int most)
@@ -33,7 +33,7 @@ static struct chosen choose(const struct tolerances *t, bool shares, int most)
     for (int i = 0; i < t->rows.n && c.n < most; i++) {
         const struct tolerances_row *row = &t->rows.at[i];
         bool told = false;
-        for (int k = 0; k < c.n && shares; k++) told |= tolerances_text_alike(c.at[k], row);
+        for (int k = 0; k < c.n && shares; k++) told |= tolerances_rows_alike(c.at[k], row);
         if (is_band(t, row) && !told && (!shares || row->has_shares)) c.at[c.n++] = row;
     }
     return c;
@@ -96,7 +96,7 @@ static void add_band(struct sheet *s, const struct tolerances *t, const struct t
              b->p95, b->most, row->nominal);
     template_text(template_row(s->fill, "ROWS"), "ROW", text);
     add_name(s, "NAMES", "NAME",
-             tolerances_text_point(t, row) ? row->subject : tolerances_text_short(s->arena, row),
+             tolerances_rows_point(t, row) ? row->subject : tolerances_rows_short(s->arena, row),
              at);
     sheet_reach(s, smaller(b->least, row->nominal), larger(b->most, row->nominal));
 }
@@ -135,14 +135,14 @@ static bool write_bands(struct sheet *s, const struct tolerances *t, struct writ
 static int add_bars(struct sheet *s, const struct tolerances *t, const struct tolerances_row *row,
                     int at)
 {
-    add_name(s, "HEADS", "HEAD", tolerances_text_short(s->arena, row), at--);
+    add_name(s, "HEADS", "HEAD", tolerances_rows_short(s->arena, row), at--);
     for (int nth = 0; nth < BARS_MOST; nth++) {
         int g = tolerances_foremost(t, row, nth);
         if (g < 0 || (nth > 0 && row->share[g] < WORTH)) break;
         template_text(template_row(s->fill, "ROWS"), "ROW",
                       arena_printf(s->arena, "%s %.6g %.6g", whole(s->arena, at),
                                    100 * row->share[g], 100 * row->error[g]));
-        add_name(s, "NAMES", "NAME", tolerances_text_group(s->arena, t, g), at--);
+        add_name(s, "NAMES", "NAME", tolerances_rows_group(s->arena, t, g), at--);
     }
     return at;
 }

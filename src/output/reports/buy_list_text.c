@@ -9,6 +9,7 @@
 #include "cautions_text.h"
 #include "keep_text.h"
 #include "page.h"
+#include "transformer_text.h"
 #include "words_buying.h"
 #include "words_number.h"
 
@@ -131,13 +132,26 @@ static void tell_pair(struct buying *b, const struct buy_capacitor *k)
              p->volts > 250 ? words_buying_halves : "", BUY_SHARE_WORST, words_number(BUY_BLEED));
 }
 
+static const struct buy_smaller *smaller_than(const struct buy_list *list,
+                                              const struct buy_capacitor *k)
+{
+    for (int i = 0; i < list->smaller.n; i++)
+        if (strcmp(list->smaller.at[i].name, k->name) == 0) return &list->smaller.at[i];
+    return NULL;
+}
+
 static void tell_capacitor(struct buying *b, const struct buy_capacitor *k)
 {
     tell_polarity(b, k);
     tell_pair(b, k);
+    const struct buy_smaller *smaller = smaller_than(b->list, k);
     if (k->limit)
-        page_say(b->page, "      ", words_buying_no_larger, amount(b, k->farads, UNIT_FARAD),
+        page_say(b->page, "      ", words_buying_no_size, amount(b, k->farads, UNIT_FARAD),
                  measure_table[k->limit].words, k->rectifier, page_percent(b->page, k->share));
+    else if (smaller)
+        page_say(b->page, "      ", words_buying_smaller, amount(b, smaller->next, UNIT_FARAD),
+                 measure_table[smaller->limit].words, smaller->rectifier,
+                 page_percent(b->page, smaller->share));
     else if (k->rectifier) page_say(b->page, "      ", words_buying_first, k->rectifier);
     if (k->make == MAKE_WET)
         page_say(b->page, "      ", words_buying_wet, amount(b, k->volts.value, UNIT_VOLT));
@@ -309,6 +323,7 @@ void buy_list_write(FILE *to, struct arena *arena, const char *title, const char
     write_resistors(&b);
     write_rectifiers(&b);
     write_fuse(&b);
+    transformer_text_write(&page, list);
     page_gap(&page);
     page_say(&page, "", words_buying_codes);
     if (csv) page_path(&page, words_buying_file, csv);

@@ -198,20 +198,20 @@ static void tell_best(struct telling *t)
     const struct fusing *f = t->f;
     const struct fusing_fuse *best = best_of(t);
     bool bare = best && f->faults.n > 0 && isnan(f->faults.at[0].limit);
-    const char *clears = faults_that(t, best, CLEARED), *not = faults_that(t, best, LATE),
+    const char *clears = faults_that(t, best, CLEARED), *late = faults_that(t, best, LATE),
                *unseen = faults_that(t, best, UNSEEN);
     page_heading(&t->page, words_fusing_take);
     if (bare) {
         page_say(&t->page, "  * ", words_fusing_no_transformer, best->name,
-                 *clears ? clears : words_fusing_none_of_these, *not ? words_fusing_not_at : "",
-                 not );
-        clears = not = "";
+                 *clears ? clears : words_fusing_none_of_these, *late ? words_fusing_not_at : "",
+                 late);
+        clears = late = "";
     }
     if (best)
         page_say(&t->page, "  * ", words_fusing_best, best->name, kind_words(t, best),
                  *clears ? words_fusing_clears : "", clears,
                  *clears || !f->harmful ? "" : words_fusing_clears_none);
-    if (best && *not ) page_say(&t->page, "  * ", words_fusing_not_saved, not );
+    if (best && *late) page_say(&t->page, "  * ", words_fusing_not_saved, late);
     if (*unseen) page_say(&t->page, "  * ", words_fusing_no_more, unseen);
     page_say(&t->page, "  * ", words_fusing_protects);
     page_say(&t->page, "  * ", words_fusing_taken);

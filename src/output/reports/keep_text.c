@@ -33,6 +33,7 @@ static const char *why(struct page *page, const struct keep_row *k)
 
 void keep_text_write(struct page *page, const struct keep_list *list)
 {
+    bool reform = false;
     if (list->rows.n > 0) page_heading(page, words_keep_heading);
     for (int i = 0; i < list->rows.n; i++) {
         const struct keep_row *k = &list->rows.at[i];
@@ -40,10 +41,12 @@ void keep_text_write(struct page *page, const struct keep_list *list)
                               ? ""
                               : arena_printf(page->arena, words_keep_can,
                                              page_value(page, k->kelvin, UNIT_CELSIUS, false));
+        reform |= k->what == KEEP_REFORM;
         page_say(page,
                  arena_printf(page->arena, "  %s%s", page_cell(page, k->name, NAME),
                               page_cell(page, words_keep_what[k->what], WHAT)),
                  words_keep_row, k->make_given ? words_keep_make[k->make] : words_keep_make_unknown,
                  volts(page, k), can, why(page, k));
     }
+    if (reform) page_say(page, "  ", words_keep_reform);
 }

@@ -8,6 +8,7 @@
 #include "cautions_text.h"
 #include "columns.h"
 #include "numbers.h"
+#include "tolerances_rows.h"
 #include "words_common.h"
 #include "words_known_by.h"
 #include "words_tolerances.h"
@@ -32,106 +33,12 @@ struct telling {
     int n;
 };
 
-/* ---- names ---- */
-
-static const char *value_words(struct arena *arena, const struct uncertain *v)
-{
-    const char *key = v->key, *dot;
-    if (strcmp(v->part, "mains") == 0 && strcmp(key, "voltage") == 0) return words_tolerances_line;
-    if (strcmp(v->part, "mains") == 0 && strcmp(key, "resistance") == 0)
-        return words_tolerances_wiring;
-    if (strcmp(v->part, "run") == 0) return words_tolerances_room;
-    if (strcmp(key, "draws") == 0 || strcmp(key, "scaled by") == 0) key = words_tolerances_current;
-    if (strncmp(key, "windings.", 9) == 0) key += 9;
-    char *words = arena_printf(arena, "%s %s", v->part, key);
-    while ((dot = strchr(words, '.'))) words[dot - words] = ' ';
-    return words;
-}
-
-/* `C1, C2 value`. */
-static const char *group_words(struct arena *arena, const struct tolerances *t, int g)
-{
-    const char *parts = "", *key = "";
-    for (int i = 0; i < t->list.values.n; i++) {
-        const struct uncertain *v = &t->list.values.at[i];
-        if (v->group != g) continue;
-        parts = arena_printf(arena, "%s%s%s", parts, *parts ? ", " : "", v->part);
-        key = v->key;
-    }
-    return arena_printf(arena, "%s %s", parts, key);
-}
-
-const char *tolerances_text_group(struct arena *arena, const struct tolerances *t, int g)
-{
-    const struct uncertain_group *group = &t->list.groups.at[g];
-    if (group->together == TOGETHER_AC) return words_tolerances_meter_ac;
-    if (group->together == TOGETHER_DC) return words_tolerances_meter_dc;
-    if (group->n == 1) return value_words(arena, &t->list.values.at[group->first]);
-    return group_words(arena, t, g);
-}
-
-const char *tolerances_text_figure(struct arena *arena, const struct tolerances_row *row)
-{
-    const char *name =
-        arena_printf(arena, "%s %s", row->subject, measure_table[row->measure].words);
-    if (row->of == TOLERANCES_BEFORE) return arena_printf(arena, words_tolerances_of_before, name);
-    if (row->of == TOLERANCES_RESTART)
-        return arena_printf(arena, words_tolerances_of_restart, name);
-    return name;
-}
-
 static const char *figure_words(struct telling *w, const struct tolerances_row *row)
 {
-    return tolerances_text_figure(w->page->arena, row);
-}
-
-const char *tolerances_text_short(struct arena *arena, const struct tolerances_row *row)
-{
-    if (row->of != TOLERANCES_BEFORE) return tolerances_text_figure(arena, row);
-    return arena_printf(arena, words_tolerances_of_before, row->subject);
-}
-
-bool tolerances_text_alike(const struct tolerances_row *a, const struct tolerances_row *b)
-{
-    return a->of == TOLERANCES_BEFORE && b->of == TOLERANCES_BEFORE &&
-           fabs(a->nominal - b->nominal) < 0.01 * fabs(a->nominal);
+    return tolerances_rows_figure(w->page->arena, row);
 }
 
 /* ---- which rows ---- */
-
-static const struct tolerances_row *row_of(const struct tolerances *t, const char *subject,
-                                           enum measure measure)
-{
-    for (int i = 0; i < t->rows.n; i++) {
-        const struct tolerances_row *row = &t->rows.at[i];
-        if (row->of == TOLERANCES_RUN && row->measure == measure &&
-            strcmp(row->subject, subject) == 0)
-            return row;
-    }
-    return NULL;
-}
-
-/* At the plates it is AC: more ripple than direct volts. */
-static bool direct(const struct tolerances *t, const char *point)
-{
-    const struct tolerances_row *volts = row_of(t, point, MEASURE_SETTLED_VOLTAGE),
-                                *ripple = row_of(t, point, MEASURE_RIPPLE_RMS);
-    return circuit_find_point(t->setup->stages.at[0].circuit, point) >= 0 && volts &&
-           volts->spread.n > 0 && (!ripple || fabs(volts->nominal) > ripple->nominal);
-}
-
-bool tolerances_text_point(const struct tolerances *t, const struct tolerances_row *row)
-{
-    return row->of == TOLERANCES_RUN && row->measure == MEASURE_SETTLED_VOLTAGE &&
-           direct(t, row->subject);
-}
-
-bool tolerances_text_highest(const struct tolerances *t, const struct tolerances_row *row)
-{
-    if (row->of == TOLERANCES_BEFORE) return row->spread.n > 0;
-    return t->options.cold && row->of == TOLERANCES_RUN && row->rating &&
-           row->measure == MEASURE_HIGHEST_VOLTAGE && row->spread.n > 0;
-}
 
 /* Which stand together in the table of readings, from the top; -1: none of it. */
 static int reading_block(struct telling *w, const struct tolerances_row *row)
@@ -139,9 +46,9 @@ static int reading_block(struct telling *w, const struct tolerances_row *row)
     if (row->spread.n == 0 || row->of == TOLERANCES_RESTART) return -1;
     if (row->of == TOLERANCES_BEFORE) return 1;
     switch (row->measure) {
-    case MEASURE_SETTLED_VOLTAGE: return tolerances_text_point(w->t, row) ? 0 : -1;
-    case MEASURE_HIGHEST_VOLTAGE: return tolerances_text_highest(w->t, row) ? 1 : -1;
-    case MEASURE_RIPPLE_RMS: return direct(w->t, row->subject) ? 2 : -1;
+    case MEASURE_SETTLED_VOLTAGE: return tolerances_rows_point(w->t, row) ? 0 : -1;
+    case MEASURE_HIGHEST_VOLTAGE: return tolerances_rows_highest(w->t, row) ? 1 : -1;
+    case MEASURE_RIPPLE_RMS: return tolerances_rows_direct(w->t, row->subject) ? 2 : -1;
     case MEASURE_LINE_CURRENT:
     case MEASURE_LINE_POWER: return 3;
     default: return -1;
@@ -224,7 +131,8 @@ static void say_how(struct telling *w)
 {
     const struct tolerances *t = w->t;
     double duration = t->options.duration > 0 ? t->options.duration : t->setup->duration;
-    page_say(w->page, "", words_tolerances_drawn, t->done, t->list.values.n, t->list.groups.n,
+    page_say(w->page, "", words_tolerances_drawn, t->done, t->list.values.n,
+             t->list.groups.n < t->list.values.n ? words_tolerances_drawn_together : "",
              t->options.seed);
     if (t->options.cold)
         page_say(w->page, "", words_tolerances_cold,
@@ -233,7 +141,6 @@ static void say_how(struct telling *w)
     if (t->failed > 0)
         page_say(w->page, "!! ", words_tolerances_failed, t->failed, t->failure ? t->failure : "");
     if (t->restless > 0) page_say(w->page, "!! ", words_tolerances_restless, t->restless);
-    if (t->unbalanced > 0) page_say(w->page, "!! ", words_tolerances_audit, t->unbalanced);
 }
 
 /* ---- tables ---- */
@@ -261,7 +168,7 @@ static const char *reading_cell(void *context, int row, int column)
     const struct tolerances_row *r = w->rows[row];
     const struct tolerances_spread *s = &r->spread;
     const double values[] = {r->nominal, s->least, s->p05, s->p50, s->p95, s->most, chart_of(w, r)};
-    return column < 0 ? tolerances_text_short(w->page->arena, r)
+    return column < 0 ? tolerances_rows_short(w->page->arena, r)
                       : number(w, values[column], r->unit);
 }
 
@@ -299,7 +206,7 @@ static const char *rated_cell(void *context, int row, int column)
     const struct tolerances_row *r = w->rows[row];
     const struct tolerances_spread *s = &r->spread;
     const double values[] = {r->nominal, s->p05, s->p50, s->p95, r->rating->limit};
-    if (column < 0) return tolerances_text_short(w->page->arena, r);
+    if (column < 0) return tolerances_rows_short(w->page->arena, r);
     if (column == 5) return page_percent(w->page, r->share_over);
     return number(w, values[column], r->unit);
 }
@@ -334,7 +241,7 @@ static void write_rated(struct telling *w)
 static bool is_there(struct telling *w, const struct tolerances_row *row)
 {
     for (int i = 0; i < w->n; i++)
-        if (tolerances_text_alike(w->rows[i], row)) return true;
+        if (tolerances_rows_alike(w->rows[i], row)) return true;
     return false;
 }
 
@@ -345,7 +252,7 @@ static void choose_watched(struct telling *w)
     const struct tolerances_row **rated = rated_rows(w, &n);
     w->n = 0;
     for (int i = 0; i < w->t->rows.n && w->n < MOVED_MOST; i++)
-        if (tolerances_text_point(w->t, &w->t->rows.at[i]) && w->t->rows.at[i].has_shares)
+        if (tolerances_rows_point(w->t, &w->t->rows.at[i]) && w->t->rows.at[i].has_shares)
             w->rows[w->n++] = &w->t->rows.at[i];
     for (int i = 0; i < n && w->n < MOVED_MOST; i++)
         if (rated[i]->has_shares && !is_there(w, rated[i]) &&
@@ -369,7 +276,7 @@ static void write_influence(struct telling *w)
             int g = tolerances_foremost(w->t, row, nth);
             if (g < 0 || (nth > 0 && row->share[g] < WORTH)) break;
             const char *one = arena_printf(w->page->arena, words_tolerances_moved, nth ? ", " : " ",
-                                           tolerances_text_group(w->page->arena, w->t, g),
+                                           tolerances_rows_group(w->page->arena, w->t, g),
                                            100 * row->share[g], ceil(100 * row->error[g]));
             text = arena_printf(w->page->arena, "%s%s", text, one);
         }
@@ -406,14 +313,15 @@ static const char *reading_of(struct telling *w, int g)
     const struct uncertain_group *group = &w->t->list.groups.at[g];
     if (group->together == TOGETHER_AC || group->together == TOGETHER_DC)
         return words_tolerances_better_meter;
+    if (group->from == UNCERTAIN_LINE) return words_tolerances_at_outlet;
     return words_known_by(group->known_by);
 }
 
-static int best_group(struct telling *w, bool readable, const bool *taken)
+static int best_group(struct telling *w, const bool *taken)
 {
     int best = -1;
     for (int g = 0; g < w->t->list.groups.n; g++) {
-        if ((readable && !reading_of(w, g)) || (taken && taken[g])) continue;
+        if (!reading_of(w, g) || taken[g]) continue;
         if (best < 0 || benefit(w, g) > benefit(w, best)) best = g;
     }
     return best;
@@ -438,16 +346,14 @@ static void write_readings_first(struct telling *w)
     if (w->n == 0) return;
     page_heading(w->page, words_tolerances_first);
     for (; told < READINGS_MOST; told++) {
-        int g = best_group(w, true, taken);
+        int g = best_group(w, taken);
         if (g < 0 || benefit(w, g) < WORTH) break;
         taken[g] = true;
         page_say(w->page, arena_printf(w->page->arena, "  %d. ", told + 1), words_tolerances_take,
-                 tolerances_text_group(w->page->arena, w->t, g), reading_of(w, g));
+                 tolerances_rows_group(w->page->arena, w->t, g), reading_of(w, g));
         say_narrows(w, g);
     }
-    if (told == 0)
-        page_say(w->page, "  ", words_tolerances_none,
-                 tolerances_text_group(w->page->arena, w->t, best_group(w, false, NULL)));
+    if (told == 0) page_say(w->page, "  ", words_tolerances_none);
 }
 
 /* ---- what moves together ---- */
@@ -467,7 +373,7 @@ static void write_together(struct telling *w)
         if (list->groups.at[g].n < 2) continue;
         bool meter = together == TOGETHER_AC || together == TOGETHER_DC;
         const char *names =
-            meter ? list->groups.at[g].key : tolerances_text_group(w->page->arena, w->t, g);
+            meter ? list->groups.at[g].key : tolerances_rows_group(w->page->arena, w->t, g);
         page_hang(w->page, "  ", 2, arena_printf(w->page->arena, "%s: %s", names, words[together]));
     }
     const char *kept = "";

@@ -12,6 +12,8 @@
 #include "words_common.h"
 #include "words_try.h"
 
+#define BAND 1.1 /* of a derived limit: no better is known (estimate, no source) */
+
 enum { LABEL_LEAST = 14, LABEL_MOST = 30, WIDTH = 14, TOLD_MOST = 8 };
 
 struct trying {
@@ -145,6 +147,7 @@ static void tell_over(struct trying *t)
     page_gap(t->page);
     if (overs == 0) {
         page_say(t->page, "", words_try_none_over);
+        if (!t->study->cold) page_say(t->page, "", words_try_not_looked);
         return;
     }
     page_say(t->page, "", words_try_something_over, over,
@@ -156,6 +159,7 @@ static void tell_over(struct trying *t)
                      ? arena_printf(t->page->arena, words_try_more, insides - TOLD_MOST)
                      : "");
     else page_say(t->page, "", words_try_never_inside);
+    if (!t->study->cold) page_say(t->page, "", words_try_not_looked);
 }
 
 /* `22 uF`, `1000 uF, as far as was looked,`. */
@@ -178,13 +182,14 @@ static const char *with_resistors(struct trying *t, const struct limit *l)
 {
     const char *ohms = page_value(t->page, t->study->ohms, UNIT_OHM, false);
     if (l->none) return arena_printf(t->page->arena, words_try_no_value, ohms);
+    if (l->beyond) return arena_printf(t->page->arena, words_try_any, ohms);
     return arena_printf(t->page->arena, words_try_up_to, ohms, how_far(t, l),
                         what_uses(t, l->measure, l->share));
 }
 
 /* The sheet's own figures, and how they stand to the peaks that were run. A larger capacitor with
  * more ohms before the plates is what sheets of the time allow, from memory. */
-static void tell_sheet(struct trying *t, const struct limit *l, const char *with)
+static void tell_sheet(struct trying *t, const struct limit *l)
 {
     struct page *page = t->page;
     if (isnan(l->sheet)) return;
@@ -196,9 +201,12 @@ static void tell_sheet(struct trying *t, const struct limit *l, const char *with
     char most[64];
     quantity_text(l->farads, UNIT_FARAD, 3, most, sizeof most);
     if (!(l->share > 0)) page_say(page, "", words_try_sheet_alone, sheet, others);
+    else if (l->sheet < l->farads && l->beyond)
+        page_say(page, "", words_try_sheet_counts, sheet, others,
+                 what_uses(t, l->measure, l->share));
     else if (l->sheet < l->farads)
         page_say(page, "", words_try_sheet_more, sheet, others, most,
-                 l->beyond ? words_try_not_more : "", what_uses(t, l->measure, l->share), with);
+                 what_uses(t, l->measure, l->share));
     else page_say(page, "", words_try_sheet_less, sheet, others);
     if (isnan(l->least_ohms)) return;
     const char *least = page_value(page, l->least_ohms, UNIT_OHM, false);
@@ -207,6 +215,38 @@ static void tell_sheet(struct trying *t, const struct limit *l, const char *with
         page_say(page, "", words_try_asks_more, least, there,
                  page_value(page, l->least_ohms - l->ohms, UNIT_OHM, false));
     else page_say(page, "", words_try_asks, least, there);
+}
+
+/* The answer to what was asked: does this first capacitor fit? */
+static void tell_fit(struct trying *t, int i)
+{
+    const struct try_study *y = t->study;
+    const struct trial_row *row = &t->table->rows.at[i];
+    const struct limit *bare = &y->limits[0], *eased = &y->limits[1];
+    const char *label = short_label(t, i), *ohms = page_value(t->page, y->ohms, UNIT_OHM, false);
+    double farads = y->sweeps[0].values.at[sweep_index(y->sweeps, y->n, 0, i)].value;
+    double share = isnan(row->rectifier_share) ? 0 : row->rectifier_share;
+    bool over_sheet = farads > bare->sheet * (1 + 1e-9); /* false where it says nothing */
+    bool eases = bare->beyond || (!eased->none && farads <= eased->farads);
+    const char *what = measure_table[row->rectifier_measure].words;
+    const char *percent = page_percent(t->page, share);
+    const char *limit = page_value(t->page, row->rectifier_limit,
+                                   measure_table[row->rectifier_measure].unit, false);
+    if (isnan(row->rectifier_share))
+        page_say(t->page, "", words_try_fit_unknown, label, y->rectifier);
+    else if (share > 1 && share <= BAND && row->rectifier_derived && !over_sheet)
+        page_say(t->page, "", words_try_fit_band, label, y->rectifier, what, percent, limit,
+                 eases ? arena_printf(t->page->arena, words_try_fit_eased, ohms) : "");
+    else if (share > 1 && (!eases || over_sheet))
+        page_say(t->page, "", words_try_fit_not, label, y->rectifier, what, percent, limit);
+    else if (over_sheet)
+        page_say(t->page, "", words_try_fit_sheet, label,
+                 page_value(t->page, bare->sheet + bare->others, UNIT_FARAD, false));
+    else if (share > 1)
+        page_say(t->page, "", words_try_fit_with, label, ohms, y->rectifier, what, percent, limit);
+    else
+        page_say(t->page, "", words_try_fit, label, y->rectifier, what, percent, limit,
+                 row->over > 0 ? words_try_fit_but : "");
 }
 
 static void tell_limit(struct trying *t)
@@ -236,7 +276,8 @@ static void tell_limit(struct trying *t)
     else if (bare->sheet_proof && bare->sheet_share > 0)
         page_say(t->page, "", words_try_stays_sheet, y->sweeps[0].path, allowed, y->rectifier,
                  what_uses(t, bare->sheet_measure, bare->sheet_share));
-    tell_sheet(t, bare, sheet ? with : "");
+    tell_sheet(t, bare);
+    for (int i = 0; i < t->table->rows.n && i < TOLD_MOST; i++) tell_fit(t, i);
 }
 
 void try_text_write(FILE *to, struct arena *arena, const struct try_study *study,

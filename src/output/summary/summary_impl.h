@@ -83,6 +83,10 @@ void summary_unrated(struct summary *s);
  * not tell (summary_meter.c). */
 const char *summary_off_chart(struct summary *s);
 
+/* `B+ reads 158 V where 243 V is calculated (+54 %), ...`: measured readings that disagree; empty:
+ * none does, or the run does not tell (summary_meter.c). */
+const char *summary_off_measured(struct summary *s);
+
 /* `mains fuse opened at 47 s`: what opened in the run; "": nothing. */
 const char *summary_opened(struct summary *s);
 

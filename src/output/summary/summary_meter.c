@@ -10,6 +10,7 @@
 #include "numbers.h"
 #include "summary_impl.h"
 #include "words_meter.h"
+#include "words_stop.h"
 
 enum { ROWS_MOST = 24, POINT_WIDTH = 19 };
 
@@ -193,6 +194,15 @@ static bool repeats_winding(struct summary *s, const struct figure *f)
     return false;
 }
 
+static bool is_heater(const struct table *t, const char *subject)
+{
+    const struct circuit *c = t->s->circuit;
+    for (int i = 0; i < c->probes.n; i++)
+        if (c->probes.at[i].flags & PROBE_HEATER && strcmp(c->probes.at[i].subject, subject) == 0)
+            return true;
+    return false;
+}
+
 /* Windings and heaters; the primary has the line's volts. */
 static void add_windings(struct table *t)
 {
@@ -201,13 +211,55 @@ static void add_windings(struct table *t)
         const char *dot = strchr(f->subject, '.');
         if (f->measure != MEASURE_RMS_VOLTAGE || (dot && strcmp(dot, ".primary") == 0)) continue;
         if (strcmp(f->subject, "mains") == 0 || repeats_winding(t->s, f)) continue;
-        if (isnan(figure(t->s->run, f->subject, MEASURE_SETTLED_VOLTAGE)))
+        if (isnan(figure(t->s->run, f->subject, MEASURE_SETTLED_VOLTAGE)) ||
+            is_heater(t, f->subject))
             add_row(t, f->subject, UNIT_VOLT);
     }
 }
 
+static bool has_vibrator(const struct summary *s)
+{
+    return circuit_square(s->circuit, s->setup->stages.at[0].mains_source);
+}
+
+/* A vibrator takes direct current from its battery, and the others give what they give: the watts
+ * of the square wave over its volts, and the mean of each battery. */
+static double drain(const struct summary *s, const struct result *run, double *watts)
+{
+    const struct waveform *wave = circuit_square(s->circuit, s->setup->stages.at[0].mains_source);
+    double lost = figure(run, "mains", MEASURE_DISSIPATION), amperes;
+    *watts = figure(run, "mains", MEASURE_LINE_POWER) + (isnan(lost) ? 0 : lost);
+    amperes = *watts / fabs(wave->peak);
+    for (int i = 0; i < s->set->parts.n; i++) {
+        const struct part *part = s->set->parts.at[i];
+        double direct = fabs(figure(run, part->name, MEASURE_AVERAGE_CURRENT));
+        if (!part_is(part, ROLE_SOURCE) || isnan(direct)) continue;
+        amperes += direct;
+        *watts += direct * part_volts(part);
+    }
+    return amperes;
+}
+
+static void add_drain(struct table *t)
+{
+    double watts, warm_watts = (double)NAN, warm = (double)NAN;
+    double amperes = drain(t->s, t->s->run, &watts);
+    if (t->s->t->warm) warm = drain(t->s, t->s->t->warm, &warm_watts);
+    struct row *row = add_row(t, "mains", UNIT_AMPERE);
+    row->expected = amperes;
+    row->warm = warm;
+    row->alternating = false;
+    row = add_row(t, "mains", UNIT_WATT);
+    row->expected = watts;
+    row->warm = warm_watts;
+}
+
 static void add_line(struct table *t)
 {
+    if (has_vibrator(t->s)) {
+        add_drain(t);
+        return;
+    }
     if (run_figure(t->s->run, "mains", MEASURE_LINE_CURRENT)) add_row(t, "mains", UNIT_AMPERE);
     if (run_figure(t->s->run, "mains", MEASURE_LINE_POWER)) add_row(t, "mains", UNIT_WATT);
 }
@@ -291,7 +343,10 @@ static void write_row(const struct table *t, const struct row *row)
 {
     struct summary *s = t->s;
     bool line = strcmp(row->subject, "mains") == 0;
-    const char *power = row->unit == UNIT_WATT ? words_meter_line_power : words_meter_line_current;
+    bool battery = has_vibrator(s);
+    const char *power = row->unit == UNIT_WATT
+                            ? (battery ? words_meter_battery_power : words_meter_line_power)
+                            : (battery ? words_meter_battery_drain : words_meter_line_current);
     write_line(t, line && row->unit != UNIT_VOLT ? power : row->subject,
                (const char *[]){expected(s, row), warm(s, row), told(s, row->chart, row->unit),
                                 against(s, row, row->chart), told(s, row->measured, row->unit),
@@ -425,6 +480,25 @@ const char *summary_off_chart(struct summary *s)
             arena_printf(s->arena, "%s%s%s\x1f%s", names, *names ? ", " : "", row->subject, off);
     }
     return names;
+}
+
+const char *summary_off_measured(struct summary *s)
+{
+    struct table t = table_of(s);
+    const char *text = "";
+    if ((still_warming(s) && !s->t->warm) || s->run->status != STATUS_OK) return text;
+    add_readings(&t);
+    for (int i = 0; i < t.rows.n; i++) {
+        const struct row *row = &t.rows.at[i];
+        double off = told_value(row) / row->measured - 1;
+        if (row->floats || isnan(row->measured) || !(fabs(off) > SUMMARY_OFF_CHART)) continue;
+        if (row->moving && !s->t->warm) continue;
+        const char *name = strcmp(row->subject, "mains") == 0 ? words_meter_line : row->subject;
+        text = arena_printf(s->arena, words_stop_disagrees, text, *text ? "; " : "", name,
+                            told(s, row->measured, row->unit), told(s, told_value(row), row->unit),
+                            100 * off);
+    }
+    return text;
 }
 
 void summary_meter(struct summary *s)

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* For each rectifier one sentence: the peak that repeats beside the one at a hot restart, with its
  * length and heating. Of two plates the worse one. */
+#include <assert.h>
 #include <math.h>
 #include <string.h>
 
@@ -130,6 +131,7 @@ static const char *returns(struct summary *s, const char *part)
 static const char *sentence(struct summary *s, const char *part)
 {
     const struct figure *running = running_peak(s->t->warm ? s->t->warm : s->run, part);
+    assert(running); /* who has no running peak has no sentence */
     bool hot = s->t->restart != NULL;
     const struct result *r = hot ? s->t->restart : s->run;
     struct first_peak p = first_peak(r, part);

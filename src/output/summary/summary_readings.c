@@ -8,37 +8,11 @@
 #include "summary_impl.h"
 #include "words_stop.h"
 
+#define WORTH_RATING 0.1 /* [W]; any part stands it. Common practice, no source */
+
 static const struct result *state(const struct summary *s)
 {
     return s->t->warm ? s->t->warm : s->run;
-}
-
-static double calculated(const struct summary *s, const struct reading *r)
-{
-    enum measure measure = r->unit == UNIT_VOLT   ? MEASURE_SETTLED_VOLTAGE
-                           : r->unit == UNIT_WATT ? MEASURE_LINE_POWER
-                                                  : MEASURE_LINE_CURRENT;
-    const struct figure *f = run_figure(state(s), r->subject, measure);
-    const struct figure *ripple = run_ripple(state(s), r->subject);
-    if (!f && r->unit == UNIT_AMPERE) f = run_figure(state(s), r->subject, MEASURE_AVERAGE_CURRENT);
-    if (f && r->unit == UNIT_VOLT && ripple && fabs(f->value) < ripple->value) f = NULL; /* AC */
-    if (!f && r->unit == UNIT_VOLT) f = run_figure(state(s), r->subject, MEASURE_RMS_VOLTAGE);
-    return f ? f->value : (double)NAN;
-}
-
-static const char *disagreeing(struct summary *s)
-{
-    const char *text = "";
-    for (int i = 0; i < s->setup->readings.n; i++) {
-        const struct reading *r = &s->setup->readings.at[i];
-        double value = calculated(s, r), off = 100 * (value / r->value - 1);
-        if (!r->measured || !(fabs(off) > 100 * SUMMARY_OFF_CHART)) continue;
-        const char *read = page_value(s->page, r->value, r->unit, false);
-        const char *expected = page_value(s->page, value, r->unit, false);
-        text = arena_printf(s->arena, words_stop_disagrees, text, *text ? "; " : "", r->subject,
-                            read, expected, off);
-    }
-    return text;
 }
 
 /* A measured potential [V]; NaN: none. */
@@ -96,7 +70,7 @@ static void tell_drops(struct summary *s)
 bool summary_disagrees(struct summary *s)
 {
     if (s->run->status != STATUS_OK || summary_dead(s)) return false;
-    const char *text = disagreeing(s);
+    const char *text = summary_off_measured(s);
     if (!*text) return false;
     page_say(s->page, "  * ", words_stop_readings, text);
     tell_drops(s);
@@ -139,6 +113,7 @@ void summary_unrated(struct summary *s)
             if (!part_is(part, wanted[k].roles) || rated(s, part, wanted[k].measure)) continue;
             if (wanted[k].roles == ROLE_TUBE && !part_is(part, ROLE_RECTIFIER)) continue;
             const struct figure *f = run_figure(state(s), part->name, wanted[k].measure);
+            if (f && f->unit == UNIT_WATT && f->value < WORTH_RATING) continue;
             const char *value =
                 f && wanted[k].measure == MEASURE_DISSIPATION
                     ? arena_printf(s->arena, " %s", page_value(s->page, f->value, f->unit, false))

@@ -68,9 +68,12 @@ static const char words_buying_uncommon[] = "Few make such an electrolytic; inst
 static const char words_buying_not_sold[] = "No single part is sold:";
 static const char words_buying_halves[] = ", as two of half the ohms: one stands 250 to 350 V";
 /* capacitance, what, of which rectifier, per cent */
-static const char words_buying_no_larger[] =
-    "No larger, rather smaller: with %s the %s of %s is %s of its rating in run a. `presolder try` "
-    "finds how large it may be.";
+static const char words_buying_smaller[] =
+    "No larger: with %s the %s of %s would be %s of its rating in run a.";
+/* the same */
+static const char words_buying_no_size[] =
+    "DO NOT BUY YET: even with %s the %s of %s is %s of its rating in run a. `presolder try` finds "
+    "what fits, and whether resistors in the plates' leads help.";
 /* the rectifier */
 static const char words_buying_first[] = "It is the first capacitor of %s: larger means higher "
                                          "peaks there; this one keeps within the ratings known.";
@@ -134,6 +137,21 @@ static const char words_buying_fuse_slow[] =
     "they clear.";
 /* amperes */
 static const char words_buying_no_fuse[] = "the set takes %s: more than this list has fuses for.";
+static const char words_buying_transformer[] =
+    "The power transformer, should it have to be replaced";
+/* volts, hertz, volt-amperes; letter of the run */
+static const char words_buying_primary[] = "primary %s, %.0f Hz, for %.0f VA or more (run %c)";
+/* the volts of each half, or of the winding */
+static const char words_buying_half[] = "%s RMS each side of a centre tap";
+/* volts without load; milliamperes of direct current, RMS amperes of one side; letter; ohms */
+static const char words_buying_plates[] =
+    "%s without load, for %s of direct current or more; each side carries %s RMS (run %c). "
+    "Copper of about %.0f ohm a side: less gives more volts, more gives less";
+static const char words_buying_heaters[] = "%s, %s or more";
+static const char words_buying_idle_winding[] = "%s without load; nothing here loads it";
+static const char words_buying_transformer_note[] =
+    "Ratings of makers are with load: their volts may be some per cent lower than these. "
+    "Insulation between windings and to the core is as important as the volts.";
 static const char words_buying_codes[] =
     "Local codes decide about cord, plug, fuse and what may be connected to the line; they are not "
     "looked "

@@ -30,6 +30,9 @@ static const char words_keep_highest[] = ", up to %s of %s for a short time";
 static const char words_keep_can[] = "; can %s";
 /* by enum keep_why; a condition fills the first */
 static const char words_keep_faulty[] = " It is %s.";
+static const char words_keep_reform[] =
+    "Re-form: see `presolder reform`; keep one only if its leakage comes down and it reads its "
+    "value (common practice, no source).";
 /* amperes, rated */
 static const char words_keep_ripple[] = " Its ripple current, %s of %s, heats it.";
 static const char *const words_keep_why[KEEP_WHYS] = {
@@ -40,8 +43,7 @@ static const char *const words_keep_why[KEEP_WHYS] = {
     [KEEP_HOT] = " Too hot: it needs another place or a larger part.",
     [KEEP_WET] = " Wet ones have dried out or corroded by now.",
     [KEEP_PAPER] = " Old paper leaks, the more the warmer it is.",
-    [KEEP_OLD] = " Re-form it before first power (`presolder reform`); keep it only if its leakage "
-                 "comes down and it reads its value.",
+    [KEEP_OLD] = " Re-form it before first power.",
     [KEEP_MAKE] = " Its age is not known: read leakage and value before first power, or name its "
                   "make.",
     [KEEP_UNRATED] = " Its voltage rating is not given: read the marking."};

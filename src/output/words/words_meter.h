@@ -4,12 +4,15 @@
 
 /* What the meter should read. */
 
-static const char words_meter_reverse[] = "reverse";
-static const char words_meter_far_off[] = "far off";
+static const char words_meter_reverse[] = "turned";
+static const char words_meter_far_off[] = "far";
 static const char words_meter_floating[] = "floating";
 static const char words_meter_not_watched[] = "not watched";
 static const char words_meter_alternating[] = " AC";
+static const char words_meter_line[] = "the line";
 static const char words_meter_line_power[] = "line power";
+static const char words_meter_battery_drain[] = "battery drain";
+static const char words_meter_battery_power[] = "battery power";
 static const char words_meter_line_current[] = "line current";
 /* seconds, points; seconds of a longer run */
 static const char words_meter_moving[] =

@@ -18,27 +18,26 @@ static const char words_tolerances_nominal[] =
     "No: with the values as typed already %s is outside its rating. With values somewhere in their "
     "ranges, something is outside its rating in %s of the sets.";
 static const char words_tolerances_unrated[] = "No part of this set has a rating to hold against.";
-/* sets, values, numbers that vary freely, seed */
+/* sets, values, some of them together or not, seed */
 static const char words_tolerances_drawn[] =
-    "%ld sets were run, each with its %d uncertain values somewhere in their ranges (%d vary "
-    "freely, the others move with one of them; seed %lu).";
-static const char words_tolerances_hot[] =
-    "Each is the set long after switch-on, everything as warm as it gets. First pulses are not in "
-    "it (--cold has them).";
+    "%ld sets were run, each with its %d uncertain values somewhere in their ranges%s (seed %lu).";
+static const char words_tolerances_drawn_together[] = ", some of them moving together";
+static const char words_tolerances_hot[] = "Each is the set long after switch-on, everything as "
+                                           "warm as it gets. First pulses are left out "
+                                           "(--cold has them).";
 /* seconds */
 static const char words_tolerances_cold[] =
     "Each is a turn-on of %s from cold, and the hot restart at the same closing angle.";
 static const char words_tolerances_before[] =
-    "Before the tubes draw: what each set's winding gives without load, times what one turn-on of "
-    "the set as typed reaches of that.";
+    "Before the tubes draw: what each set comes to without load, scaled by one turn-on of the set "
+    "as typed.";
 /* how many, the first reason */
-static const char words_tolerances_failed[] = "Of %ld more no solution was found, the first: %s";
+static const char words_tolerances_failed[] =
+    "%ld more are left out, for want of a solution that balances. The first: %s.";
 /* how many */
 static const char words_tolerances_restless[] =
     "Of %ld of them no steady state was found: something may run away or trip. Their figures are "
     "those of half a minute hot, without temperatures and extremes.";
-static const char words_tolerances_audit[] =
-    "THE AUDIT OF %ld TURN-ONS FAILED: do not rely on the extremes.";
 static const char words_tolerances_exact[] =
     "Every value of this set is exact: there is nothing to vary.";
 
@@ -79,9 +78,8 @@ static const char words_tolerances_better_meter[] =
 /* of what, band then, band now */
 static const char words_tolerances_narrows[] =
     "%s then lies within about %s instead of %s (nine of ten sets).";
-static const char words_tolerances_none[] =
-    "No single reading narrows these figures much: %s decides, and that no meter at the set "
-    "changes.";
+static const char words_tolerances_none[] = "No single reading narrows these figures much.";
+static const char words_tolerances_at_outlet[] = "read it at the outlet while you read the set";
 
 static const char words_tolerances_together[] = "What moves together";
 static const char words_tolerances_batch[] = "bought together, one batch.";

@@ -11,9 +11,9 @@ static const char words_try_head_and[] = " and ";
 static const char words_try_cold[] = "Each run begins cold and is as long as the scenario says; "
                                      "besides, short hot restarts at crest and zero.";
 static const char words_try_hot[] =
-    "Each run begins hot, with warm cathodes and empty capacitors, closed at the crest, and after "
-    "its first pulses goes straight to where it settles, heaters with it: what warming up does is "
-    "not in it (--cold tells). Besides, a hot restart closed at zero.";
+    "The warm set: after hours, each part as warm as its own watts make it. Besides, hot restarts "
+    "onto empty capacitors, closed at the crest and at zero. The start from cold is not in it "
+    "(--cold).";
 static const char words_try_nearest[] = "nearest to its limit";
 /* per cent */
 static const char words_try_marks[] =
@@ -26,12 +26,13 @@ static const char words_try_audit[] = "THE AUDIT OF %d RUN%s FAILED: do not rely
 static const char words_try_audit_many[] = "S";
 /* what stands before; figure, value, share of its limit */
 static const char words_try_over[] = "%s%s%s (%s, %s of its limit)";
-static const char words_try_none_over[] = "Nothing is over its rating at any of these values.";
+static const char words_try_none_over[] =
+    "In the warm set nothing is over a rating known, at any value.";
 /* values */
 static const char words_try_something_over[] = "Something is over its rating at %s%s.";
 static const char words_try_more[] = "; and %d more";
 /* values */
-static const char words_try_inside[] = "Everything is inside its rating at %s%s.";
+static const char words_try_inside[] = "Inside all ratings known: %s%s.";
 static const char words_try_never_inside[] = "At no value everything is inside its rating.";
 /* a value */
 static const char words_try_as_far[] = ", the largest tried,";
@@ -40,6 +41,10 @@ static const char words_try_hot_restart_peak[] = "peak at a hot restart";
 static const char words_try_share[] = "its %s then uses %s of the limit";
 /* ohms */
 static const char words_try_no_value[] = "; with %s per plate no value does";
+/* ohms */
+static const char words_try_any[] =
+    "; with %s per plate its peaks set no limit, but the sheet's own figure is not known: take no "
+    "larger one than the hum asks for";
 /* ohms, capacitance, share */
 static const char words_try_up_to[] = "; with %s per plate up to %s (%s)";
 /* ohms */
@@ -47,12 +52,15 @@ static const char words_try_of_which[] = ", of which %s are there already";
 /* capacitance, whose */
 static const char words_try_sheet_alone[] =
     "The sheet says up to %s for the first capacitor%s; no rating of its peaks is known.";
-/* capacitance, whose; what the peak allows, how sure; share; with resistors */
+/* capacitance, whose; what the peak allows; share */
 static const char words_try_sheet_more[] =
     "The sheet says up to %s for the first capacitor%s, a stand-in for the peak current; the peak "
-    "current itself would allow %s (%sproven by a run: %s)%s. A larger one is charged over many "
+    "current itself would allow %s (proven by a run: %s). A larger one is charged over many "
     "cycles, each with a peak near the first.";
-static const char words_try_not_more[] = "no more was tried; ";
+/* capacitance, whose; share */
+static const char words_try_sheet_counts[] =
+    "The sheet says up to %s for the first capacitor%s. Its peak current sets no limit here (at the "
+    "largest tried %s); the sheet's figure counts.";
 static const char words_try_sheet_less[] =
     "The sheet says up to %s for the first capacitor%s, a stand-in for the peak current; here the "
     "peak current itself allows less.";
@@ -71,11 +79,35 @@ static const char words_try_no_rating[] =
 static const char words_try_even[] = "Even with %s as %s, %s is over its ratings%s.";
 /* part, capacitance, rectifier, share */
 static const char words_try_stays[] =
-    "%s up to %s stays inside the ratings of %s with this transformer (proven by a run: %s)%s.";
+    "%s up to %s stays inside the ratings of %s in this set (proven by a run: %s)%s.";
 /* the same */
 static const char words_try_stays_sheet[] =
-    "%s up to %s stays inside the ratings of %s and its sheet's first capacitor with this "
-    "transformer (proven by a run: %s).";
+    "%s up to %s stays inside the ratings of %s and its sheet's first capacitor in this set "
+    "(proven by a run: %s).";
+static const char words_try_not_looked[] =
+    "The turn-on was not looked at: while the tubes warm, capacitors and rectifier may see more "
+    "(--cold looks).";
+/* a value, rectifier; a measure, share, limit; what is over elsewhere */
+static const char words_try_fit[] = "%s fits %s: it uses most of its %s, %s of %s.%s";
+static const char words_try_fit_but[] = " But something else is over its rating, see above.";
+/* a value, ohms, rectifier; a measure, share, limit */
+static const char words_try_fit_with[] =
+    "%s fits only with %s in each plate's lead: without, %s has a %s that is %s of %s.";
+/* a value, capacitance */
+static const char words_try_fit_sheet[] =
+    "%s does not fit, because the sheet allows %s for the first capacitor.";
+/* a value, rectifier; a measure, share, limit */
+static const char words_try_fit_not[] =
+    "%s does not fit, because %s then has a %s that is %s of %s.";
+/* a value, rectifier; a measure, share, limit; what helps */
+static const char words_try_fit_band[] =
+    "%s is on the border: %s then has a %s that is %s of %s, a limit that is itself derived and no "
+    "better than some 10\x1f%%.%s";
+/* ohms */
+static const char words_try_fit_eased[] = " With %s in each plate's lead it fits.";
+/* a value, rectifier */
+static const char words_try_fit_unknown[] =
+    "Whether %s fits nobody can say: no current or voltage rating of %s is known.";
 static const char words_try_table[] = "The table:";
 
 #endif

@@ -2,11 +2,9 @@
 #ifndef PRESOLDER_UNCERTAIN_IMPL_H
 #define PRESOLDER_UNCERTAIN_IMPL_H
 
-#include "uncertain.h"
+#include "uncertain_part.h"
 
 /* Inside uncertain*.c only. */
-
-enum { UNCERTAIN_PIECES = 2 };
 
 /* A value as it stands in the scenario: one text, or a list of one per half of a winding. */
 struct uncertain_text {
@@ -15,7 +13,7 @@ struct uncertain_text {
     struct {
         struct token token[QUANTITY_TOKENS];
         int n, which; /* tokens, the one that moves */
-    } piece[UNCERTAIN_PIECES];
+    } piece[UNCERTAIN_PART_TEXTS];
 };
 
 /* What is known of a key that is given. */
@@ -33,13 +31,14 @@ struct uncertain_rule {
 
 /* The first rule that fits; NULL: none, the value is taken as exact. `make` of a part without one:
  * NULL. */
-const struct uncertain_rule *uncertain_rule(const char *kind, const char *make, const char *key);
+const struct uncertain_rule *uncertain_table_rule(const char *kind, const char *make,
+                                                  const char *key);
 
 /* The range of a line of so many volts and hertz, and the standard it is from. */
-const char *uncertain_line(double volts, double frequency, double *low, double *high);
+const char *uncertain_table_line(double volts, double frequency, double *low, double *high);
 
 /* Whether a guess at this key is a value of the set and not a limit, a word, or a length of the
  * run. */
-bool uncertain_may_vary(const struct assumption *a);
+bool uncertain_table_varies(const struct assumption *a);
 
 #endif

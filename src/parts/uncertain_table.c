@@ -89,7 +89,8 @@ static const struct uncertain_rule rules[] = {
      KNOWN_BY_NOTHING, "a battery at work, 5 %; common practice, no source"},
 };
 
-const struct uncertain_rule *uncertain_rule(const char *kind, const char *make, const char *key)
+const struct uncertain_rule *uncertain_table_rule(const char *kind, const char *make,
+                                                  const char *key)
 {
     for (size_t i = 0; i < sizeof rules / sizeof rules[0]; i++) {
         const struct uncertain_rule *r = &rules[i];
@@ -101,7 +102,7 @@ const struct uncertain_rule *uncertain_rule(const char *kind, const char *make, 
 
 /* Service voltage of ANSI C84.1 range A is 120 V +-5 %; IEC 60038 gives 230 V +-10 %. Both from
  * memory. A line outside was set on purpose. */
-const char *uncertain_line(double volts, double frequency, double *low, double *high)
+const char *uncertain_table_line(double volts, double frequency, double *low, double *high)
 {
     static const struct {
         double hertz, low, high;
@@ -118,7 +119,7 @@ const char *uncertain_line(double volts, double frequency, double *low, double *
     return "set by hand or from a battery, 3 %; common practice, no source";
 }
 
-bool uncertain_may_vary(const struct assumption *a)
+bool uncertain_table_varies(const struct assumption *a)
 {
     static const char *const limits[] = {
         "surge",     "rated", "ripple rating", "insulation class", "standard",

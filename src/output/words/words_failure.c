@@ -1,0 +1,31 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "words_failure.h"
+
+#include <assert.h>
+
+const char *words_failure(enum failure_cause cause)
+{
+    static const char *const texts[FAILURE_CAUSES] = {
+        [FAILURE_RUN] = "the solution failed",
+        [FAILURE_SETUP] = "cannot be set up",
+        [FAILURE_MEMORY] = "out of memory",
+        [FAILURE_THREADS] = "no thread could be started",
+        [FAILURE_NO_EARTH] = "there are no mains: nothing joins this set to the earth of the wall",
+        [FAILURE_NO_LINE] = "there are no mains to put a fuse in",
+        [FAILURE_MAINS_OFF] = "the mains are off at the start of this run",
+    };
+    assert(cause > FAILURE_NONE && cause < FAILURE_CAUSES);
+    return texts[cause];
+}
+
+const char *words_failure_run(enum failure_run run)
+{
+    static const char *const texts[FAILURE_RUNS] = {
+        [FAILURE_TURN_ON] = "the turn-on",
+        [FAILURE_HOT] = "the hot run",
+        [FAILURE_SWITCHED_OFF] = "the run that is switched off",
+        [FAILURE_COLD_TUBES] = "the run with cold tubes",
+    };
+    assert(run > FAILURE_NAMED && run < FAILURE_RUNS);
+    return texts[run];
+}

@@ -1,0 +1,112 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* A run ends when its caller is asked and says so, wherever that is: counted in calls, not in
+ * seconds. The circuits are invented. */
+#include <math.h>
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <stdlib.h>
+
+#include <cmocka.h>
+
+#include "near.h"
+#include "shop.h"
+#include "steady.h"
+
+enum { SECTIONS = 100, PLACES = 12 };
+
+/* A hundred RC sections: every step costs as much as some thirty of a small set. */
+static const struct setup *ladder(void)
+{
+    struct arena *arena = shop_arena();
+    const char *text = "format: 1\n"
+                       "mains: {voltage: 117 V, frequency: 60 Hz, resistance: 10 ohm, "
+                       "across: [line, B-], closes at: crest}\n"
+                       "run: {for: 0.05 s}\nparts:\n"
+                       "  D1: {is: rectifier, type: 1N4007, plates: [line], cathode: n0}\n"
+                       "  C0: {is: capacitor, across: [n0, B-], value: 10 uF, rated: 250 V}\n";
+    for (int k = 1; k <= SECTIONS; k++)
+        text = arena_printf(arena,
+                            "%s  R%d: {is: resistor, across: [n%d, n%d], resistance: 10 ohm}\n"
+                            "  C%d: {is: capacitor, across: [n%d, B-], value: 1 uF, "
+                            "rated: 250 V}\n",
+                            text, k, k - 1, k, k, k);
+    return shop_setup(text, NULL);
+}
+
+struct asked {
+    long calls, stop_at; /* 0: never */
+    double done;
+};
+
+static int ask(void *context, double done)
+{
+    struct asked *a = context;
+    assert_true(done >= a->done && done <= 1);
+    a->done = done;
+    return ++a->calls == a->stop_at;
+}
+
+static const struct result *run(const struct setup *setup, struct asked *asked)
+{
+    struct run_options o = run_defaults();
+    o.no_bleed = true;
+    o.progress = ask;
+    o.progress_context = asked;
+    return run_simulate(shop_arena(), setup, &o);
+}
+
+static void anywhere(void **state)
+{
+    const struct setup *setup = ladder();
+    struct asked whole = {0};
+    (void)state;
+    const struct result *r = run(setup, &whole);
+    assert_int_equal(r->status, STATUS_OK);
+    assert_true(whole.calls >= 5 * 3); /* often within each of three periods */
+    srand(1);
+    for (int k = 0; k < PLACES; k++) {
+        struct asked asked = {.stop_at = 1 + rand() % whole.calls};
+        r = run(setup, &asked);
+        assert_int_equal(r->status, STATUS_INTERRUPTED);
+        assert_int_equal(asked.calls, asked.stop_at); /* and was not asked again */
+        assert_true(r->end < 0.05);
+        near_abs(shop_figure(r, "set", MEASURE_INTERRUPTED_AT), r->end, 1e-12, "s");
+        assert_true(r->statistics.energy_residual < 1e-5);
+    }
+}
+
+static void worst_angle(void **state)
+{
+    const struct setup *setup = ladder();
+    struct asked asked = {.stop_at = 5};
+    struct run_options o = run_defaults();
+    (void)state;
+    o.progress = ask;
+    o.progress_context = &asked;
+    run_worst_angle(shop_arena(), setup, &o);
+    assert_int_equal(asked.calls, 5);
+    assert_true(asked.done == 0);
+}
+
+static void steady(void **state)
+{
+    struct asked asked = {.stop_at = 3};
+    const struct steady_options o = {.progress = ask, .progress_context = &asked};
+    (void)state;
+    const struct steady *d = steady_solve(shop_arena(), ladder(), &o);
+    assert_int_equal(d->status, STATUS_INTERRUPTED);
+    assert_null(d->result);
+    assert_int_equal(asked.calls, 3);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test_setup_teardown(anywhere, shop_open, shop_close),
+        cmocka_unit_test_setup_teardown(worst_angle, shop_open, shop_close),
+        cmocka_unit_test_setup_teardown(steady, shop_open, shop_close),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

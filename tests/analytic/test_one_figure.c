@@ -1,0 +1,131 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* One state, one figure: whatever study is asked, the warm set reads the same; and what is found at
+ * once is what hours of waiting end at. */
+#include <math.h>
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <string.h>
+
+#include <cmocka.h>
+
+#include "compare.h"
+#include "discharge.h"
+#include "near.h"
+#include "overrides.h"
+#include "shipped.h"
+#include "shop.h"
+#include "trial.h"
+#include "warm.h"
+
+#define SAME 1e-4
+
+static bool settled_measure(enum measure m)
+{
+    return m == MEASURE_SETTLED_VOLTAGE || m == MEASURE_LINE_CURRENT || m == MEASURE_LINE_POWER ||
+           m == MEASURE_DISSIPATION || m == MEASURE_RMS_VOLTAGE || m == MEASURE_RMS_CURRENT ||
+           m == MEASURE_AVERAGE_CURRENT || m == MEASURE_RIPPLE_RMS;
+}
+
+/* All settled figures of one result among those of another. */
+static int hold_against(const char *scenario, const char *study, const struct result *a,
+                        const struct result *b)
+{
+    int n = 0;
+    for (int i = 0; i < a->figures.n; i++) {
+        const struct figure *f = &a->figures.at[i];
+        const struct figure *g = run_figure(b, f->subject, f->measure);
+        if (!settled_measure(f->measure)) continue;
+        if (!g)
+            fail_msg("%s: %s has no %s of %s", scenario, study, measure_table[f->measure].name,
+                     f->subject);
+        if (fabs(f->value - g->value) > SAME * fabs(f->value) + 1e-9)
+            fail_msg("%s: %s gives %s %s = %.9g, not %.9g", scenario, study, f->subject,
+                     measure_table[f->measure].name, g->value, f->value);
+        n++;
+    }
+    return n;
+}
+
+static void compare_agrees(const char *name, const struct turn_on *t)
+{
+    const struct comparison *c = compare_make(shop_arena(), &t, (const char *[]){"base"}, 1);
+    for (int i = 0; i < c->rows.n; i++) {
+        const struct judged *j = c->rows.at[i].cell[0];
+        const struct figure *f = run_figure(t->warm, j->figure.subject, j->figure.measure);
+        if (!settled_measure(j->figure.measure)) continue;
+        if (!f || f->value != j->figure.value)
+            fail_msg("%s: compare gives %s %s = %.9g", name, j->figure.subject,
+                     measure_table[j->figure.measure].name, j->figure.value);
+    }
+}
+
+static void discharge_agrees(const char *name, const struct scenario *s, const struct result *warm)
+{
+    struct run_options o = run_defaults();
+    o.duration = 0.2;
+    const struct discharge *d = discharge_study(shop_arena(), diags_new(shop_arena()), s, NULL, &o);
+    assert_int_equal(d->status, STATUS_OK);
+    for (int i = 0; i < d->parts.n; i++) {
+        const struct stored *c = &d->parts.at[i];
+        const struct figure *f = run_figure(warm, c->name, MEASURE_SETTLED_VOLTAGE);
+        const struct figure *ripple = run_ripple(warm, c->name);
+        if (!f || !ripple || fabs(f->value) <= ripple->value) continue;
+        if (fabs(c->settled - fabs(f->value)) > SAME * fabs(f->value))
+            fail_msg("%s: discharge gives %s %.9g V, not %.9g", name, c->name, c->settled,
+                     f->value);
+    }
+}
+
+static void every_study_gives_the_same(void **state)
+{
+    int n;
+    const char *const *names = shipped_names(shop_arena(), &n);
+    (void)state;
+    assert_true(n >= 14);
+    for (int i = 0; i < n; i++) {
+        const struct scenario *s = shipped_scenario(shop_arena(), names[i]);
+        const struct setup *setup = shipped_setup(shop_arena(), names[i], NULL);
+        struct run_options o = run_defaults();
+        o.duration = 0.2;
+        const struct turn_on *t = turn_on(shop_arena(), setup, &o);
+        if (!t->warm) fail_msg("%s: no warm state", names[i]);
+        struct overrides nothing = overrides_new(shop_arena());
+        const struct trial *trial = trial_with(shop_arena(), diags_new(shop_arena()), s, NULL,
+                                               "the same", &nothing, &(struct trial_options){0});
+        assert_non_null(trial);
+        assert_true(hold_against(names[i], "try", t->warm, trial->run) > 5);
+        compare_agrees(names[i], t);
+        discharge_agrees(names[i], s, t->warm);
+    }
+}
+
+/* Hours of waiting, leapt over (skip.h), know nothing of the search. */
+static void hours_end_there(void **state)
+{
+    struct diags *diags = diags_new(shop_arena());
+    const struct scenario *s = scenario_read(shop_arena(), diags, shop_catalogue(),
+                                             TESTS_DIR "/cases/speaker-coil-warms.yaml");
+    (void)state;
+    assert_non_null(s);
+    const struct setup *setup = scenario_setup(shop_arena(), diags, s, NULL);
+    struct run_options o = run_defaults();
+    o.duration = 4 * 3600;
+    const struct result *hours = run_simulate(shop_arena(), setup, &o);
+    const struct result *warm = warm_steady(shop_arena(), setup, false);
+    assert_non_null(warm);
+    near_rel(shop_figure(warm, "B", MEASURE_SETTLED_VOLTAGE),
+             shop_figure(hours, "B", MEASURE_SETTLED_VOLTAGE), SAME, "V");
+    near_rel(shop_figure(warm, "L1", MEASURE_DISSIPATION),
+             shop_figure(hours, "L1", MEASURE_DISSIPATION), SAME, "W");
+    near_abs(shop_figure(warm, "B", MEASURE_SETTLED_VOLTAGE), 250.4, 0.3, "V");
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {cmocka_unit_test(every_study_gives_the_same),
+                                       cmocka_unit_test(hours_end_there)};
+    return cmocka_run_group_tests(tests, shop_open, shop_close);
+}
