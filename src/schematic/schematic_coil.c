@@ -185,7 +185,8 @@ static void draw_rounds(struct stack *k)
         bool down = schematic_piece_y(k->s, k->round[i]->trunk) > k->from[i];
         for (int j = 0; j < k->channels; j++) {
             bool other = schematic_piece_y(k->s, k->round[j]->trunk) > k->from[j];
-            n += j != i && (down ? k->from[j] > k->from[i] : other || k->from[j] < k->from[i]);
+            n += j != i &&
+                 (down ? other && k->from[j] > k->from[i] : other || k->from[j] < k->from[i]);
         }
         double x = k->right + CHANNEL * n, y = k->from[i];
         double row = schematic_piece_y(k->s, k->round[i]->trunk);

@@ -41,10 +41,14 @@ static int over_parts(struct schematic_sheet *p, const struct part **over)
 
 /* ---- the column ---- */
 
+/* Less than any meter shows is nothing. */
 static const char *value_text(struct arena *arena, double value, enum unit unit)
 {
     char text[40];
     if (isnan(value)) return "\xE2\x80\x93";
+    if (fabs(value) < (unit == UNIT_VOLT ? 1e-3 : 1e-6) &&
+        (unit == UNIT_VOLT || unit == UNIT_AMPERE))
+        value = 0;
     return arena_printf(arena, "%s", quantity_text(value, unit, 3, text, sizeof text));
 }
 
@@ -62,6 +66,15 @@ static void read_row(struct schematic_sheet *p, struct sheet_row *row)
     p->gaps |= isnan(ac);
 }
 
+/* The house joins its earth to one side of the line. */
+static const char *shown_name(const struct schematic_sheet *p, const char *name)
+{
+    const struct set *set = p->setup->stages.at[0].set;
+    bool earthed = circuit_find_point(set->circuit, "earth") >= 0 && set->line[1] &&
+                   strcmp(name, set->line[1]) == 0;
+    return earthed ? arena_printf(p->arena, words_schematic_earthed, name) : name;
+}
+
 static void plan_rows(struct schematic_sheet *p)
 {
     p->name_width = schematic_text_width(words_schematic_point) + 3;
@@ -69,6 +82,7 @@ static void plan_rows(struct schematic_sheet *p)
         const struct schematic_call *c = &p->drawing->calls.at[i];
         struct sheet_row row = {.number = c->number, .name = p->drawing->nets.at[c->net].name};
         read_row(p, &row);
+        row.name = shown_name(p, row.name);
         p->name_width = fmax(p->name_width, schematic_text_width(row.name) + 3);
         array_push(p->arena, &p->rows, row);
     }
