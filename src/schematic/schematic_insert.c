@@ -68,8 +68,7 @@ static struct spot best_upright(const struct space *s, int net1, int net2)
 
 /* ---- over a row of its own ---- */
 
-/* The place nearest to `wish` at which a riser may leave the trunk, going by `step`. */
-static int leave(const struct space *s, int trunk, int wish, int step)
+int schematic_insert_leave(const struct space *s, int trunk, int wish, int step)
 {
     for (int place = wish; place >= 0 && place <= s->order.n; place += step)
         if (schematic_order_free(s, trunk, place - 0.5)) return place;
@@ -91,8 +90,8 @@ static void detour(struct space *s, int way)
         int swap = a;
         a = b, b = swap;
     }
-    int first = leave(s, a, (int)floor(s->trunks.at[a].high) + 1, -1),
-        last = leave(s, b, (int)ceil(s->trunks.at[b].low), 1);
+    int first = schematic_insert_leave(s, a, (int)floor(s->trunks.at[a].high) + 1, -1),
+        last = schematic_insert_leave(s, b, (int)ceil(s->trunks.at[b].low), 1);
     if (first > last) {
         int swap = first;
         first = last, last = swap;
@@ -186,7 +185,7 @@ void schematic_insert_join(struct space *s, int trunk)
     for (int place = 0; place <= s->order.n; place++) try_spot(s, first, trunk, place, &best);
     if (best.place < 0) {
         int over = schematic_order_trunk(s, net, last_row(s));
-        int out = leave(s, trunk, (int)ceil(s->trunks.at[trunk].low), 1);
+        int out = schematic_insert_leave(s, trunk, (int)ceil(s->trunks.at[trunk].low), 1);
         schematic_order_riser(s, trunk, over, out);
         for (int place = 0; place <= s->order.n; place++) try_spot(s, first, over, place, &best);
         trunk = over;
@@ -325,8 +324,10 @@ void schematic_insert_calls(struct space *s)
         if (best < 0 || s->trunks.at[best].low > s->trunks.at[best].high) continue;
         struct item item = {.form = ITEM_CALL, .other = net};
         schematic_order_term(s, &item, best, 0);
-        int place = net == s->reference ? leave(s, best, (int)ceil(s->trunks.at[best].high) + 1, -1)
-                                        : leave(s, best, (int)floor(s->trunks.at[best].low) + 1, 1);
+        int place =
+            net == s->reference
+                ? schematic_insert_leave(s, best, (int)ceil(s->trunks.at[best].high) + 1, -1)
+                : schematic_insert_leave(s, best, (int)floor(s->trunks.at[best].low) + 1, 1);
         schematic_order_item(s, item, place);
     }
 }

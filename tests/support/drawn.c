@@ -336,7 +336,7 @@ static void check_apart(const struct schematic *d)
     }
     for (int i = 0; i < d->symbols.n; i++) {
         const struct schematic_symbol *s = &d->symbols.at[i];
-        for (int k = 0; k < i; k++)
+        for (int k = 0; k < i && s->shape != SHAPE_SLIDER; k++)
             CHECK(!overlap(symbol_box(s), symbol_box(&d->symbols.at[k])), "two symbols overlap");
         for (int k = 0; k < d->wires.n && s->shape < SHAPE_WINDING; k++)
             CHECK(s->heater || !overlap(symbol_box(s), wire_box(&d->wires.at[k])),

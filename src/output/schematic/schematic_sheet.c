@@ -11,7 +11,7 @@
 #include "words_schematic.h"
 
 #define NARROW 100.0  /* of a telephone's page: letters are then some 10 px high [mm] */
-#define A4_LONG 284.0 /* inside what printers leave free [mm] */
+#define A4_LONG 287.0 /* between edges of SHEET_EDGE [mm] */
 #define A4_SHORT 190.0
 #define OVER_LEAST 92.0 /* width of a row of what is over its rating */
 
@@ -260,7 +260,7 @@ struct schematic_sheet schematic_sheet_plan(struct arena *arena, const struct se
     p.y = SHEET_EDGE;
     plan_column(&p);
     add_text(&p, &title, schematic_sheet_heading(&p), "title", 0);
-    p.y = title + 5;
+    p.y = title + 3;
     plan_column(&p);
     double y = p.height;
     struct hazards h = hazards_of(arena, setup, result, OCCASION_POWER);
@@ -268,6 +268,6 @@ struct schematic_sheet schematic_sheet_plan(struct arena *arena, const struct se
     add_changes(&p, &y);
     add_over(&p, &y);
     add_cautions(&p, &y, &h);
-    p.height = y + SHEET_EDGE;
+    p.height = y + 3;
     return p;
 }
