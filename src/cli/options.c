@@ -17,7 +17,8 @@
 #define FOR_STUDIES (FOR_COMPARE | FOR_TRY | FOR_FIND_VALUE | FOR_BUY_LIST | FOR_TOLERANCES)
 #define FOR_RUNS (FOR_SWITCH_ON | FOR_STUDIES | FOR_SCHEMATIC)
 #define FOR_PICTURES (FOR_SWITCH_ON | FOR_COMPARE | FOR_TRY | FOR_REFORM | FOR_TOLERANCES)
-#define FOR_BENCH (FOR_DISCHARGE | FOR_REFORM | FOR_HOT_CHASSIS | FOR_FUSE | FOR_BENCH_SHEET)
+#define FOR_BENCH                                                                                  \
+    (FOR_DISCHARGE | FOR_REFORM | FOR_HOT_CHASSIS | FOR_FUSE | FOR_BENCH_SHEET | FOR_DIAGNOSE)
 
 const struct option options_all[] = {
     {"--out", "DIR", words_help_option_out, OPTION_TEXT, FOR_RUNS | FOR_BENCH, FIELD(out)},
@@ -26,6 +27,10 @@ const struct option options_all[] = {
     {"--change", "PART.KEY", words_help_option_change, OPTION_WORDS, FOR_FIND_VALUE,
      FIELD(changes)},
     {"--so-that", "WISH", words_help_option_so_that, OPTION_WORDS, FOR_FIND_VALUE, FIELD(wishes)},
+    {"--reading", "READING", words_help_option_reading, OPTION_WORDS, FOR_DIAGNOSE,
+     FIELD(readings)},
+    {"--readings", "FILE", words_help_option_readings, OPTION_TEXT, FOR_DIAGNOSE,
+     FIELD(readings_file)},
     {"--value", "FARADS", words_help_option_value, OPTION_TEXT, FOR_REFORM, FIELD(value)},
     {"--rated", "VOLTS", words_help_option_rated, OPTION_TEXT, FOR_REFORM, FIELD(rated)},
     {"--at", "VOLTS", words_help_option_at, OPTION_TEXT, FOR_REFORM, FIELD(at)},
@@ -40,7 +45,7 @@ const struct option options_all[] = {
     {"--samples", "N", words_help_option_samples, OPTION_COUNT, FOR_TOLERANCES, FIELD(samples)},
     {"--seed", "N", words_help_option_seed, OPTION_COUNT, FOR_TOLERANCES, FIELD(seed)},
     {"--jobs", "N", words_help_option_jobs, OPTION_COUNT,
-     FOR_STUDIES | FOR_HOT_CHASSIS | FOR_BENCH_SHEET, FIELD(jobs)},
+     FOR_STUDIES | FOR_HOT_CHASSIS | FOR_BENCH_SHEET | FOR_DIAGNOSE, FIELD(jobs)},
     {"--strict", NULL, words_help_option_strict, OPTION_FLAG, FOR_SWITCH_ON | FOR_COMPARE,
      FIELD(strict)},
     {"--force", NULL, words_help_option_force, OPTION_FLAG, FOR_RUNS | FOR_BENCH, FIELD(force)},

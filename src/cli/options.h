@@ -22,7 +22,8 @@ struct options {
     int arguments;
     const char *out;     /* folder for results; NULL: the default */
     const char *variant; /* the last one told; NULL: the scenario itself */
-    struct words variants, changes, wishes, points;
+    struct words variants, changes, wishes, points, readings;
+    const char *readings_file;             /* NULL: none */
     const char *value, *rated, *at, *part; /* of what is re-formed; NULL: not told */
     const char *format;                    /* of pictures: "svg" or "png" */
     double duration;                       /* of the run [s]; 0: the scenario's */

@@ -46,3 +46,10 @@ bool suggest_in(const char *word, const char *const list[])
         if (strcmp(list[i], word) == 0) return true;
     return false;
 }
+
+bool suggest_has(const suggest_words *words, const char *word)
+{
+    for (int i = 0; i < words->n; i++)
+        if (words->at[i] && strcmp(words->at[i], word) == 0) return true;
+    return false;
+}

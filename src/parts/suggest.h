@@ -19,6 +19,9 @@ const char *suggest_nearest(struct arena *arena, const char *word, const suggest
 /* Whether the word is in a list that ends with NULL. */
 bool suggest_in(const char *word, const char *const list[]);
 
+/* Whether it is among the words. */
+bool suggest_has(const suggest_words *words, const char *word);
+
 /* Adds the keys of a map (nothing when it is none) to the words. */
 void suggest_keys(struct arena *arena, suggest_words *words, const struct node *map);
 

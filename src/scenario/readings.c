@@ -1,23 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Chart and meter: a name and a value. Which unit belongs there follows from what the name stands
+/* Chart and meter: names and values. Which unit belongs there follows from what the name stands
  * for. */
+#include <math.h>
 #include <string.h>
 
-#include "scenario_impl.h"
+#include "readings_impl.h"
 
-struct readings {
-    struct arena *arena;
-    struct diags *diags;
-    const struct reading_names *points, *parts;
-    struct setup *setup;
-};
-
-static bool one_of(const char *word, const suggest_words *words)
-{
-    for (int i = 0; i < words->n; i++)
-        if (strcmp(words->at[i], word) == 0) return true;
-    return false;
-}
+/* ---- the chart: points in volts, parts in amperes ---- */
 
 static void complain_name(const struct readings *r, const struct pair *p)
 {
@@ -46,29 +35,124 @@ static bool read_quantity(const struct readings *r, const struct pair *p, enum u
     return false;
 }
 
-static void read_one(const struct readings *r, const struct pair *p, bool measured)
+static void read_chart(const struct readings *r, const struct pair *p)
 {
-    bool part = one_of(p->key, &r->parts->known);
+    bool part = suggest_has(&r->parts->known, p->key);
     const struct reading_names *names = part ? r->parts : r->points;
-    struct reading reading = {p->key, 0, part ? UNIT_AMPERE : UNIT_VOLT, measured, p->at};
-    if (!one_of(p->key, &names->known)) complain_name(r, p);
-    else if (read_quantity(r, p, reading.unit, &reading.value) && one_of(p->key, &names->here))
+    struct reading reading = {p->key, 0, part ? UNIT_AMPERE : UNIT_VOLT, false, p->at};
+    if (!suggest_has(&names->known, p->key)) complain_name(r, p);
+    else if (read_quantity(r, p, reading.unit, &reading.value) && suggest_has(&names->here, p->key))
         array_push(r->arena, &r->setup->readings, reading);
 }
 
-static void read_map(const struct readings *r, const struct scenario *s, const char *key,
-                     bool measured)
+/* ---- what was measured ---- */
+
+static bool as_it_runs(const struct reading_set *set)
 {
-    const struct node *map = node_get(s->root, key);
-    for (int i = 0; map && map->kind == NODE_MAP && i < map->n; i++)
-        read_one(r, &map->pairs[i], measured);
+    return isnan(set->line) && !set->lamp && set->out.n == 0;
+}
+
+/* What stands beside the chart: direct volts of points, amperes of parts, of the first set that was
+ * taken as the scenario runs. */
+static void copy_plain(const struct readings *r)
+{
+    for (int i = 0; i < r->measured->sets.n; i++) {
+        const struct reading_set *set = &r->measured->sets.at[i];
+        if (!as_it_runs(set)) continue;
+        for (int k = 0; k < set->readings.n; k++) {
+            const struct meter_reading *m = &set->readings.at[k];
+            bool volts = m->measure == MEASURE_SETTLED_VOLTAGE;
+            bool amperes = m->measure == MEASURE_NONE && m->unit == UNIT_AMPERE;
+            if (m->kind == READING_FIGURE && (volts || amperes))
+                array_push(r->arena, &r->setup->readings,
+                           (struct reading){m->subject, m->value, m->unit, true, m->place});
+        }
+        return;
+    }
 }
 
 void readings_read(struct arena *arena, struct diags *diags, const struct scenario *s,
                    const struct reading_names *points, const struct reading_names *parts,
                    struct setup *setup)
 {
-    const struct readings r = {arena, diags, points, parts, setup};
-    read_map(&r, s, "chart", false);
-    read_map(&r, s, "measured", true);
+    struct measured *measured = ARENA_NEW(arena, struct measured);
+    const struct readings r = {arena, diags, points, parts, setup, measured};
+    const struct node *chart = node_get(s->root, "chart");
+    for (int i = 0; chart && chart->kind == NODE_MAP && i < chart->n; i++)
+        read_chart(&r, &chart->pairs[i]);
+    reading_sets_read(&r, s);
+    copy_plain(&r);
+    setup->measured = measured;
+}
+
+/* ---- readings from elsewhere ---- */
+
+static const char *const own_keys[] = {"measured", "meter", "noticed", NULL};
+
+static bool has_key(const struct pair *keys, int n, const char *key)
+{
+    for (int i = 0; i < n; i++)
+        if (strcmp(keys[i].key, key) == 0) return true;
+    return false;
+}
+
+/* The scenario with these keys in place of its own readings. */
+static const struct scenario *with_keys(struct arena *arena, const struct scenario *s,
+                                        const struct pair *keys, int n)
+{
+    struct scenario *copy = ARENA_NEW(arena, struct scenario);
+    struct node *root = ARENA_NEW(arena, struct node);
+    *copy = *s;
+    *root = *s->root;
+    root->n = 0;
+    root->pairs = ARENA_ARRAY(arena, struct pair, s->root->n + n);
+    for (int i = 0; i < s->root->n; i++) {
+        const struct pair *p = &s->root->pairs[i];
+        /* the meter stays the same unless another is told */
+        bool replaced = suggest_in(p->key, own_keys) &&
+                        (strcmp(p->key, "meter") != 0 || has_key(keys, n, "meter"));
+        if (!replaced) root->pairs[root->n++] = *p;
+    }
+    for (int i = 0; i < n; i++) root->pairs[root->n++] = keys[i];
+    copy->root = root;
+    return copy;
+}
+
+const struct scenario *readings_from_file(struct arena *arena, struct diags *diags,
+                                          const struct scenario *s, const char *path)
+{
+    const struct node *root = doc_read(arena, diags, path);
+    int errors = diags_errors(diags);
+    if (!root) return NULL;
+    if (root->kind != NODE_MAP) {
+        diags_add(diags, DIAG_ERROR, root->at, "write `measured:` and below it `B+: 181 V`",
+                  "a file of readings holds `measured`, `meter` and `noticed`");
+        return NULL;
+    }
+    suggest_words words = {0};
+    suggest_list(arena, &words, own_keys);
+    for (int i = 0; i < root->n; i++)
+        if (!suggest_in(root->pairs[i].key, own_keys))
+            diags_add(diags, DIAG_ERROR, root->pairs[i].at,
+                      suggest(arena, root->pairs[i].key, &words), "unknown key `%s`",
+                      root->pairs[i].key);
+    return diags_errors(diags) > errors ? NULL : with_keys(arena, s, root->pairs, root->n);
+}
+
+const struct scenario *readings_instead(struct arena *arena, const struct scenario *s, int n,
+                                        const char *const *text, const char *const *name,
+                                        const char *const *value)
+{
+    struct node *map = ARENA_NEW(arena, struct node);
+    struct pair *measured = ARENA_NEW(arena, struct pair);
+    *map = (struct node){.kind = NODE_MAP, .at = {s->path, 0, 0}, .text = "", .n = n};
+    map->pairs = ARENA_ARRAY(arena, struct pair, n);
+    for (int i = 0; i < n; i++) {
+        struct node *scalar = ARENA_NEW(arena, struct node);
+        const struct place at = {text[i], 0, 0};
+        *scalar = (struct node){.kind = NODE_SCALAR, .at = at, .text = value[i]};
+        map->pairs[i] = (struct pair){name[i], at, scalar};
+    }
+    *measured = (struct pair){"measured", map->at, map};
+    return with_keys(arena, s, measured, 1);
 }

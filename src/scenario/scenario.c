@@ -7,8 +7,8 @@
 #include "format.h"
 #include "scenario_impl.h"
 
-const char *const scenario_keys[] = {"format", "title",    "reference", "mains",    "parts",
-                                     "chart",  "measured", "run",       "variants", NULL};
+const char *const scenario_keys[] = {"format",   "title", "reference", "mains", "parts",    "chart",
+                                     "measured", "meter", "noticed",   "run",   "variants", NULL};
 const char *const variant_keys[] = {"based on", "mains", "run", "reference", NULL};
 
 struct reading_file {
@@ -63,10 +63,11 @@ static void check_top(struct reading_file *r)
     }
     check_text(r, node_pair(r->s->root, "title"));
     check_text(r, node_pair(r->s->root, "reference"));
-    static const char *const maps[] = {"mains", "chart", "measured", "run", NULL};
+    static const char *const maps[] = {"mains", "chart", "measured", "meter", "run", NULL};
     for (int i = 0; maps[i]; i++) {
         const struct pair *p = node_pair(r->s->root, maps[i]);
-        if (p) need_map(r, p);
+        bool list = p && p->value->kind == NODE_LIST && strcmp(maps[i], "measured") == 0;
+        if (p && !list) need_map(r, p);
     }
 }
 

@@ -47,6 +47,8 @@ struct stage {
         *change; /* words for what changes here: "C1 condition: shorted"; NULL for the first */
 };
 
+struct measured;
+
 /* A reading from the chart or the user's meter. */
 struct reading {
     const char *subject; /* point or part */
@@ -61,6 +63,7 @@ struct setup {
     const char *title, *variant; /* variant "base" for the scenario itself */
     ARRAY(struct stage) stages;
     ARRAY(struct reading) readings;
+    const struct measured *measured; /* all that was read, and how (readings.h) */
     double duration;  /* [s] */
     bool hot;         /* run: start: hot */
     double frequency; /* of the mains (or vibrator) [Hz]; the period of all "cycles". 60 Hz when

@@ -12,7 +12,9 @@
  *   terminals.c    which part ends on which point; points used once, parts nothing feeds
  *   stage_build.c  one raw tree -> the parts of one stage and their circuit
  *   mains.c        the mains of one stage
- *   readings.c     chart and measured
+ *   readings.c     chart, and readings in place of those of the file
+ *   reading_sets.c what was measured, under which conditions, with which meter
+ *   noticed.c      what was seen, heard or felt
  *   setup.c        all stages of a variant, the run, the probes of points */
 
 struct scenario {
@@ -122,8 +124,7 @@ struct reading_names {
     suggest_words here;  /* of this variant, in any stage */
 };
 
-/* Reads `chart` and `measured` into the setup: points in volts, parts and the mains in amperes.
- * Names not known are reported; readings of what is not in this variant are left out. */
+/* Reads `chart`, `measured`, `meter` and `noticed` into the setup. Names not known are reported; readings of what is not in this variant are left out. */
 void readings_read(struct arena *arena, struct diags *diags, const struct scenario *s,
                    const struct reading_names *points, const struct reading_names *parts,
                    struct setup *setup);

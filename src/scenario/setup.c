@@ -7,6 +7,7 @@
 
 #include "laws.h"
 #include "mains.h"
+#include "readings.h"
 #include "scenario_impl.h"
 
 struct making {
@@ -134,6 +135,13 @@ static bool is_reading(const struct setup *setup, const char *point)
         if (setup->readings.at[i].unit == UNIT_VOLT &&
             strcmp(setup->readings.at[i].subject, point) == 0)
             return true;
+    for (int i = 0; i < setup->measured->sets.n; i++) {
+        const struct reading_set *set = &setup->measured->sets.at[i];
+        for (int k = 0; k < set->readings.n; k++)
+            if (set->readings.at[k].kind == READING_FIGURE &&
+                strcmp(set->readings.at[k].subject, point) == 0)
+                return true;
+    }
     return false;
 }
 

@@ -19,6 +19,10 @@ struct wish {
 /* Reads a wish. False with an error that stands under its words. */
 bool wish_parse(struct arena *arena, struct diags *diags, const char *text, struct wish *wish);
 
+/* What stands before and after the relation of a wish that is one value: a name, a value. False
+ * where there is no `=`. */
+bool wish_split(struct arena *arena, const char *text, const char **name, const char **value);
+
 /* What may be changed: `R9.resistance`, or with bounds `R9.resistance=10ohm..10kohm`. */
 struct changed {
     const char *text, *path;

@@ -69,6 +69,15 @@ bool wish_parse(struct arena *arena, struct diags *diags, const char *text, stru
     return read_value(&r, trimmed(arena, sign, strlen(sign)), wish);
 }
 
+bool wish_split(struct arena *arena, const char *text, const char **name, const char **value)
+{
+    const char *sign = relation_in(text);
+    if (sign[0] != '=') return false;
+    *name = trimmed(arena, text, (size_t)(sign - text));
+    *value = trimmed(arena, sign + 1, strlen(sign + 1));
+    return **name && **value;
+}
+
 bool wish_met(const struct wish *wish, double figure)
 {
     if (isnan(figure)) return false;

@@ -15,6 +15,11 @@ static const char words_errors_unbalanced[] =
     "%s does not balance: energy to %.1e, charge to %.1e at %s";
 static const char words_errors_nowhere[] = "none";
 
+/* a reading */
+static const char words_errors_no_reading[] = "no `=` in the reading `%s`";
+static const char words_errors_reading[] =
+    "write it as in --reading \"B+ settled-voltage = 181 V\"";
+
 static const char words_errors_fewer[] = "take fewer values";
 /* how many, at most */
 static const char words_errors_too_many[] = "%d runs; at most %d are made";

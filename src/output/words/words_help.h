@@ -155,6 +155,18 @@ static const char words_help_schematic[] =
     "and its AC or ripple. Parts over their rating are marked. The voltages are those of the\n"
     "last switch-on in the same folder; when there is none, or the scenario is newer, the set\n"
     "is run first, as switch-on does. Symbols are those of IEC 60617.\n";
+static const char words_help_diagnose_says[] =
+    "what is wrong, by what your meter reads, and what to read next";
+static const char words_help_diagnose[] =
+    "Takes readings: --reading \"B+ DC = 181 V\" (several), or --readings FILE, or `measured:`\n"
+    "and `noticed:` of the scenario. Any measure of figures.csv may be read (\"mains\n"
+    "line-current = 0.4 A\"), AC (\"B+ AC = 3.1 V\"), ohms of the dead set (\"B+ to chassis\n"
+    "ohms = 22 kohm\"), and what a capacitor tester tells (\"C1 capacitance = 3 uF\").\n"
+    "Runs the set with each fault its parts can have, at several severities, weighs them by\n"
+    "the readings, and shows the likeliest causes, which of them cannot be told apart, a\n"
+    "reading that fits nothing, and the next reading that would tell them apart best for its\n"
+    "work among those that are safe. Writes diagnosis.csv. Exit code 3 when a reading names\n"
+    "nothing of the set.\n";
 
 static const char words_help_option_out[] =
     "folder for the results (default ./presolder-out/NAME-OF-SCENARIO)";
@@ -163,6 +175,8 @@ static const char words_help_option_variant[] =
 static const char words_help_option_change[] = "the value to find, e.g. R9.resistance";
 static const char words_help_option_so_that[] =
     "what is wanted, e.g. \"B+ settled-voltage = 250 V\"";
+static const char words_help_option_reading[] = "a reading, e.g. \"B+ DC = 181 V\" (several)";
+static const char words_help_option_readings[] = "a file with `measured`, `meter`, `noticed`";
 static const char words_help_option_value[] = "capacitance printed on the part, e.g. 20uF";
 static const char words_help_option_rated[] = "volts printed on the part, e.g. 450V";
 static const char words_help_option_at[] =

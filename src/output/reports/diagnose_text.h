@@ -1,0 +1,20 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef PRESOLDER_DIAGNOSE_TEXT_H
+#define PRESOLDER_DIAGNOSE_TEXT_H
+
+#include "diagnose.h"
+#include "writer.h"
+
+/* What a diagnosis tells: the answer, causes, readings beside what they let expect, what to read
+ * next. `csv`: where diagnosis.csv will be. */
+void diagnose_text_write(FILE *to, struct arena *arena, const struct diagnosis *d, const char *csv);
+
+/* The columns rank, part, cause, severity, unit, share, misfit, group: one row a cause, likeliest
+ * first; group 1 for those that cannot be told apart from the first, else 0. The severity of a type
+ * or point is that word, without a unit. Pairs stand behind, without rank and share. */
+void diagnose_csv_write(struct writer *w, const char *name, const struct diagnosis *d);
+
+/* `C1 leaky`, for tables and pictures. */
+const char *diagnose_text_cause(struct arena *arena, const struct cause *c);
+
+#endif

@@ -1,0 +1,73 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* An ohmmeter at a dead set, against series and parallel rules. All sets are invented. */
+#include <math.h>
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <stdio.h>
+
+#include <cmocka.h>
+
+#include "dead_ohms.h"
+#include "near.h"
+#include "shop.h"
+
+static const char supply[] =
+    "format: 1\nreference: B-\nmains: {voltage: 117 V, frequency: 60 Hz, across: [line, B-]}\n"
+    "run: {for: 1 s}\nparts:\n"
+    "  R1: {is: resistor, across: [line, plate], resistance: 50 ohm}\n"
+    "  V1: {is: rectifier, type: 1N4007, plates: [plate], cathode: first}\n"
+    "  C1: {is: capacitor, across: [first, B-], value: 40 uF, rated: 150 V, make: film, leakage: "
+    "none}\n"
+    "  L1: {is: choke, across: [first, B+], inductance: 8 H, resistance: 300 ohm}\n"
+    "  C2: {is: capacitor, across: [B+, B-], value: 40 uF, rated: 150 V, make: film, condition: "
+    "leaky, leakage: 12 kohm}\n"
+    "  R2: {is: resistor, across: [B+, B-], resistance: 6 kohm}\n"
+    "  R3: {is: resistor, across: [B+, screen], resistance: 1 kohm}\n"
+    "  R4: {is: resistor, across: [screen, B-], resistance: 5 kohm}\n"
+    "  cell: {is: battery, across: [A, B], voltage: 1.5 V}\n"
+    "  lone: {is: resistor, across: [A, B], resistance: 7 ohm}\n"
+    "  lone 2: {is: resistor, across: [A, B], resistance: 7 ohm}\n"
+    "  tubes: {is: load, across: [B+, B-], draws: 20 mA at 100 V, like: tubes, lineup: [6F6-G]}\n";
+
+static double ohms(const char *plus, const char *minus)
+{
+    const struct setup *setup = shop_setup(supply, NULL);
+    return dead_ohms(shop_arena(), setup->stages.at[0].circuit, plus, minus);
+}
+
+/* 12 k, 6 k and 1 k + 5 k side by side: 2.4 kohm; the choke's copper adds to it from the first
+ * capacitor on. Tubes are cold, the diode blocks, capacitors have charged. */
+static void across_the_filter(void **state)
+{
+    (void)state;
+    const double side = 1 / (1 / 12e3 + 1 / 6e3 + 1 / 6e3);
+    near_rel(ohms("B+", "B-"), side, 1e-6, "ohm");
+    near_rel(ohms("B-", "B+"), side, 1e-6, "ohm");
+    near_rel(ohms("first", "B-"), 300 + side, 2e-3, "ohm");
+    near_rel(ohms("first", "B+"), 300, 1e-2, "ohm");
+    const double rest = 1 / (1 / 12e3 + 1 / 6e3);
+    near_rel(ohms("screen", "B-"), 1 / (1 / 5e3 + 1 / (1e3 + rest)), 1e-6, "ohm");
+}
+
+static void open_ways(void **state)
+{
+    (void)state;
+    assert_true(isinf(ohms("plate", "first")));
+    assert_true(isinf(ohms("line", "B-")));
+    assert_true(isinf(ohms("A", "B+")));
+    near_rel(ohms("A", "B"), 3.5, 1e-9, "ohm");
+    near_rel(ohms("line", "plate"), 50, 1e-9, "ohm");
+    assert_true(isnan(ohms("nowhere", "B-")));
+    near_abs(ohms("A", "A"), 0, 0, "ohm");
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(across_the_filter),
+        cmocka_unit_test(open_ways),
+    };
+    return cmocka_run_group_tests(tests, shop_open, shop_close);
+}
