@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "command.h"
+#include "influence.h"
 #include "page.h"
 #include "quantity.h"
 #include "words_check.h"
@@ -59,16 +60,35 @@ static const char *value_text(struct job *job, const struct assumption *a)
     return arena_printf(job->arena, words_check_range, value, low, high);
 }
 
-static void show(struct job *job, const struct assumption *a)
+/* The scenario and the variant whose assumptions are shown. */
+struct shown {
+    const struct scenario *scenario;
+    const char *variant; /* NULL: itself */
+    const struct setup *setup;
+};
+
+static void show_influence(struct job *job, const struct shown *of, const struct assumption *a)
+{
+    struct page page = {job->out, job->arena};
+    struct influence i;
+    if (!influence_of(job->arena, of->scenario, of->variant, of->setup, a, &i)) return;
+    page_say(&page, "        ", words_check_influence, i.point,
+             page_value(&page, i.volts[0], UNIT_VOLT, false),
+             page_value(&page, i.taken, UNIT_VOLT, false),
+             page_value(&page, i.volts[1], UNIT_VOLT, false));
+}
+
+static void show(struct job *job, const struct shown *of, const struct assumption *a)
 {
     struct page page = {job->out, job->arena};
     fprintf(job->out, words_check_value, a->guess ? "?" : " ", a->key, value_text(job, a));
     if (a->basis) page_say(&page, "        ", "%s", a->basis);
     if (a->known_by != KNOWN_BY_NOTHING)
         page_say(&page, "        ", words_check_reading, words_known_by(a->known_by));
+    show_influence(job, of, a);
 }
 
-static void show_parts(struct job *job, const assumptions *all)
+static void show_parts(struct job *job, const struct shown *of, const assumptions *all)
 {
     for (int i = 0; i < all->n; i++) {
         bool shown = false; /* with its part, which came earlier */
@@ -76,7 +96,7 @@ static void show_parts(struct job *job, const assumptions *all)
         if (shown) continue;
         fprintf(job->out, "\n  %s\n", all->at[i]->part);
         for (int k = i; k < all->n; k++)
-            if (strcmp(all->at[k]->part, all->at[i]->part) == 0) show(job, all->at[k]);
+            if (strcmp(all->at[k]->part, all->at[i]->part) == 0) show(job, of, all->at[k]);
     }
 }
 
@@ -104,7 +124,8 @@ static void show_heading(struct job *job, const struct scenario *s, const struct
             counted(job, scenario_variants(s), words_check_variant, words_check_variants));
 }
 
-static void show_assumed(struct job *job, const char *name, const assumptions *all)
+static void show_assumed(struct job *job, const struct shown *of, const char *name,
+                         const assumptions *all)
 {
     if (all->n == 0) {
         fprintf(job->out, words_check_nothing, name,
@@ -116,7 +137,7 @@ static void show_assumed(struct job *job, const char *name, const assumptions *a
             counted(job, all->n, words_check_one_value, words_check_values),
             strcmp(name, "base") == 0 ? "" : words_check_beyond,
             counted(job, n, words_check_guess, words_check_guesses), n ? words_check_marked : "");
-    show_parts(job, all);
+    show_parts(job, of, all);
 }
 
 static enum status run(struct job *job)
@@ -128,13 +149,13 @@ static enum status run(struct job *job)
     if (job->options->quiet) return STATUS_OK;
     show_heading(job, s, base);
     assumptions none = {0}, known = gather(job->arena, base, &none);
-    show_assumed(job, "base", &known);
+    show_assumed(job, &(struct shown){s, NULL, base}, "base", &known);
     for (int i = 0; i < scenario_variants(s); i++) {
         const char *name = scenario_variant(s, i);
         const struct setup *setup = scenario_setup(job->arena, job->diags, s, name);
         if (!setup) return STATUS_SCENARIO;
         assumptions more = gather(job->arena, setup, &known);
-        show_assumed(job, name, &more);
+        show_assumed(job, &(struct shown){s, name, setup}, name, &more);
     }
     return STATUS_OK;
 }

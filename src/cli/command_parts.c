@@ -271,7 +271,7 @@ static enum status run(struct job *job)
 
 const struct command command_parts = {
     .name = "parts",
-    .takes = "[NAME | --sources]",
+    .takes = "[NAME]",
     .says = words_help_parts_says,
     .tells = words_help_parts,
     .example = "presolder parts 5Y3-GT",

@@ -70,6 +70,7 @@ struct part_winding {
     double volts[2];        /* of each half, RMS, without load, with `line` on the primary [V] */
     double ohms[2];         /* of each half's copper */
     double line, frequency; /* the primary is rated for [V], [Hz] */
+    double primary_ohms;
     bool feeds_plates;
     double heater_volts, heater_amperes; /* rated, of the heaters on it; 0: none */
 };

@@ -35,6 +35,7 @@ bool transformer_wanted(const struct set *set, const struct part *part, int k,
                                      .halves = w->halves,
                                      .line = t->rated,
                                      .frequency = t->frequency,
+                                     .primary_ohms = t->ohms,
                                      .feeds_plates = transformer_feeds_plates(t, w),
                                      .heater_volts = transformer_heater_volts(set, from, to)};
     winding->heater_amperes = heater_draw(set, from, to, &watts);

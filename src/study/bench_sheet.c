@@ -263,6 +263,31 @@ static void recommend(struct bench *b)
     sheet->enough = sheet->steps[i].most[BENCH_LAMP_VOLTS] <= (1 - BENCH_SHARE) * sheet->line;
 }
 
+/* ---- variable transformer ---- */
+
+double bench_ladder_volts(int i, double line)
+{
+    static const double volts[BENCH_LADDER - 1] = {40, 60, 80, 100};
+    if (i == BENCH_LADDER - 1) return line;
+    double at = volts[i] * (line > EUROPE ? 2 : 1);
+    return at < line ? at : 0;
+}
+
+static bool plan_ladder(struct bench *b)
+{
+    bool good = true;
+    for (int i = 0; i < BENCH_LADDER; i++) {
+        double volts = bench_ladder_volts(i, b->sheet->line);
+        struct overrides o = overrides_new(b->arena);
+        if (!(volts > 0)) continue;
+        put_step(b, &o, BENCH_LAMPS);
+        overrides_value(&o, "mains", "through.variable transformer", volts, UNIT_VOLT);
+        good &= add(b, arena_printf(b->arena, "variable transformer at %.0f V", volts), &o,
+                    warm_piece(BENCH_LAMPS, &b->sheet->ladder[i]));
+    }
+    return good;
+}
+
 /* ---- faults ---- */
 
 struct fault {
@@ -395,7 +420,7 @@ struct bench_sheet *bench_sheet_make(struct arena *arena, struct diags *diags,
     if (!start(b)) return sheet;
     for (int i = 0; i < sheet->setup->stages.at[0].set->parts.n; i++)
         sheet->loads += part_is(sheet->setup->stages.at[0].set->parts.at[i], ROLE_SCALES);
-    if (!plan_ohms(b) || !plan_alone(b) || !plan_healthy(b)) {
+    if (!plan_ohms(b) || !plan_alone(b) || !plan_healthy(b) || !plan_ladder(b)) {
         sheet->status = STATUS_SCENARIO;
         return sheet;
     }

@@ -27,6 +27,8 @@ enum bench_reading {
     BENCH_READINGS
 };
 
+enum { BENCH_LADDER = 5 }; /* settings of a variable transformer */
+
 enum { BENCH_LAMPS = 5, BENCH_STEPS = BENCH_LAMPS + 1, BENCH_FAULTS = 7, BENCH_COLD = 30 };
 
 /* Share of the line volts that the recommended lamp leaves every healthy set. */
@@ -68,6 +70,7 @@ struct bench_sheet {
     struct bench_row alone, alone_shorted; /* transformer without tubes; with shorted turns */
     struct bench_row no_rectifier;         /* on the recommended lamp */
     struct bench_row steps[BENCH_STEPS];   /* lamps, then full line */
+    struct bench_row ladder[BENCH_LADDER]; /* warm, on a variable transformer; no bands */
     int recommended;
     bool enough; /* the recommended lamp leaves BENCH_SHARE even at the worst corner */
     struct bench_row faults[2][BENCH_FAULTS]; /* at the recommended lamp, at full line */
@@ -87,6 +90,10 @@ struct bench_options {
                                                                        * may be NULL */
     void *judged_context;
 };
+
+/* The volts of setting i of a variable transformer on a line of `line` volts: 40, 60, 80, 100 and
+ * all of a North American one, twice these of a European one; 0: no less than the line. */
+double bench_ladder_volts(int i, double line);
 
 /* Watts of lamp i. */
 int bench_lamp_watts(int i);

@@ -71,6 +71,31 @@ too small a rating: 1 assumed value beyond base, of them 0 guesses
         to know it: printed on some cans, else in the data sheet
 END
 
+# How many values are read, second hand, derived, from memory: no source is of no grade, the table adds
+# up, and the README gives the same figures.
+run 0 parts --sources
+quiet_err
+awk 'length > 80' "$work/said/out" | grep -q . && complain "parts --sources: lines over 80 columns"
+[ "$(grep -c '\.yaml ' "$work/said/out")" = "$(ls "$source"/models/*.yaml | wc -l)" ] ||
+  complain "parts --sources: not a row for each file"
+awk '/\.yaml / {for (k = 2; k <= 5; k++) sum[k] += $k}
+     /^all / {for (k = 2; k <= 5; k++) if (sum[k] != $k) exit 1}' "$work/said/out" ||
+  complain "parts --sources: the last row is not the sum of the others"
+awk '/^all / {print "Of the " $2 + $3 + $4 + $5 " values of the catalogue " $2 " were read in makers\047 sheets, " \
+                    $3 " are second hand, " $4 " derived and " $5 " from memory."}' \
+  "$work/said/out" >line
+grep -qF "$(cat line)" "$source/README.md" || complain "README.md does not say: $(cat line)"
+grep -nE '(https?:|www\.|[a-z]\.(com|org|net|de|uk)\b)' "$source"/models/*.yaml &&
+  complain "models: the address of a web host"
+
+# What a guess about a winding does to B+ is said beside it.
+sed 's/resistance: .112 ohm, 121 ohm./resistance: unknown/' "$source/scenarios/field-coil.yaml" >coil.yaml
+grep -q 'resistance: unknown' coil.yaml || complain "the shipped scenario has changed: mend this test"
+run 0 check coil.yaml
+out_has "  ? resistance: "
+grep -qE 'B\+: 2[0-9]{2} V at the low end, 2[0-9]{2} V as taken, [12][0-9]{2} V at the high end' "$work/said/out" ||
+  complain "check: how much hangs on the winding is not said"
+
 # A guess is counted, marked, and told with its bounds and with the reading that would replace it.
 sed 's/value: 40 uF/value: 8 uF/; /make: film/d; /series resistance/d' small.yaml >guess.yaml
 run 0 check guess.yaml

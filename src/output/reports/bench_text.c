@@ -5,6 +5,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "bench_ladder_text.h"
 #include "cautions_text.h"
 #include "numbers.h"
 #include "page.h"
@@ -336,12 +337,18 @@ void bench_text_write(FILE *to, struct arena *arena, const struct bench_sheet *s
     write_ohms(&t);
     if (sheet->parts.transformer) write_ratio(&t), write_alone(&t);
     write_steps(&t, &h);
+    heading(&t, words_bench_dial);
+    bench_ladder_write(&page, sheet);
     heading(&t, arena_printf(arena, words_bench_lamp_faults, bench_lamp_watts(sheet->recommended),
                              BENCH_COLD));
     write_faults(&t, 0, recommended(sheet), with_ripple);
     write_switch_off(&t);
     heading(&t, words_bench_line_faults);
     write_faults(&t, 1, &sheet->steps[BENCH_LAMPS], at_line);
+    if (sheet->parts.transformer) {
+        heading(&t, words_bench_leads);
+        bench_ladder_leads(&page, sheet);
+    }
     write_notes(&t);
     page_gap(&page);
     page_path(&page, words_bench_table, file);
@@ -407,6 +414,9 @@ void bench_csv_write(struct writer *w, const char *name, const struct bench_shee
             false);
     for (int i = 0; i < BENCH_STEPS; i++)
         csv_row(w, "tubes in", sheet->steps[i].what, "sound", &sheet->steps[i], NULL, true);
+    for (int i = 0; i < BENCH_LADDER; i++)
+        csv_row(w, "variable transformer", sheet->ladder[i].what, "sound", &sheet->ladder[i], NULL,
+                false);
     for (int at = 0; at < 2; at++)
         for (int i = 0; i < BENCH_FAULTS; i++) {
             const struct bench_row *healthy = at ? &sheet->steps[BENCH_LAMPS] : recommended(sheet);

@@ -92,6 +92,24 @@ static const char words_bench_bright[] =
 /* a fault, amperes on the lamp, on the line, of the sound set */
 static const char words_bench_plates[] =
     "With %s the high voltage carries %s on the lamp, %s on the bare line; the sound set %s.";
+static const char words_bench_dial[] = "On a variable transformer, all parts in, sound and warm";
+static const char words_bench_dial_set[] = "set to V";
+static const char words_bench_dial_note[] =
+    "After some minutes at each setting; below about half the line cathodes stay too cool for "
+    "these to be exact. The dial limits volts, not current: a short draws all it can, so keep the "
+    "lamp or a fuse in series. It isolates nothing.";
+static const char words_bench_leads[] = "Whose leads are these? An unknown power transformer";
+static const char words_bench_leads_ohms[] = "ohms cold";
+static const char words_bench_leads_fed[] = "V AC with %s on the primary";
+static const char words_bench_leads_primary[] = "primary";
+/* volts fed, the line */
+static const char words_bench_leads_note[] =
+    "Out of the set: read ohms between every pair of leads; pairs that read nothing belong to "
+    "different windings. The most ohms, with a lead half way between, is the high voltage; some "
+    "ohms the primary; next to none the heaters. Then feed %s AC, through a fuse of half an "
+    "ampere, into the primary and into nothing else: the same on a heater winding would make "
+    "hundreds of volts on the others. Each reading times %.3g is what that winding gives at %s. A "
+    "lead that gets hot at once, or a blown fuse: shorted turns, or the wrong winding.";
 static const char words_bench_found[] = "How these were found";
 /* how many, seconds; per cent: line, capacitors down and up; load */
 static const char words_bench_runs[] =
@@ -104,7 +122,7 @@ static const char words_bench_no_load[] = "; no load can be scaled";
 static const char words_bench_small_lamps[] =
     "On small lamps cathodes stay cool and warm up slowly: their volts still move after %d s.";
 /* a winding, a point */
-static const char words_bench_columns[] = "heater V: %s, AC. ripple V: AC across %s.";
+static const char words_bench_columns[] = "heater V: %s, RMS. ripple V: AC across %s.";
 static const char words_bench_audit[] =
     "THE AUDIT OF %d RUN%s FAILED: do not rely on their figures (%s).";
 static const char words_bench_audit_many[] = "S";
