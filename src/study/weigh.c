@@ -167,8 +167,8 @@ static double log_likelihood(struct arena *arena, const struct responses *r,
     *misfit = 0;
     int node = node_near(r, &placed[cause], cause, place);
     if (r->of[cause].made[node] == ANSWER_ABSENT) return -HUGE_VAL;
-    if (r->of[cause].made[node] == ANSWER_NONE) sum += log(DIAGNOSE_UNSTEADY);
     if (e->n == 0) return sum;
+    if (r->of[cause].made[node] == ANSWER_NONE) sum += log(DIAGNOSE_UNSTEADY);
     law_of(arena, r, placed, e->read, e->n, cause, place, s->mean, s->covariance);
     if (!factor(s, e)) return -HUGE_VAL;
     for (int i = 0; i < e->n; i++) {
