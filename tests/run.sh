@@ -82,11 +82,7 @@ if build fuzz -DCMAKE_C_COMPILER=clang -DCMAKE_BUILD_TYPE=RelWithDebInfo -DPRESO
 fi
 
 target=all
-step "Thread sanitizer over the studies; valgrind over one run"
-if build threads -DCMAKE_C_COMPILER=gcc -DCMAKE_BUILD_TYPE=RelWithDebInfo -DPRESOLDER_THREADS=ON \
-  -DPRESOLDER_TESTS=OFF; then
-  sh tests/analyze/threads.sh build/threads/presolder . || failed="$failed threads"
-fi
+step "valgrind over one run"
 valgrind -q --error-exitcode=9 --leak-check=full build/gcc/presolder switch-on tests/cli/small.yaml \
   --for 0.05s --quiet --no-plots --out build/valgrind </dev/null || failed="$failed valgrind"
 

@@ -78,12 +78,14 @@ static const struct turn_on *simulate(struct job *job, const struct scenario *s,
                                       const struct setup *setup)
 {
     bool seen = isatty(STDERR_FILENO) && !job->options->quiet;
-    struct progress progress = progress_begin(seen ? job->err : NULL);
+    struct progress progress =
+        progress_begin(seen ? job->err : NULL, job->options->quiet ? NULL : job->err);
     struct run_options options = run_defaults();
     options.duration = job->options->duration;
     options.trace = true;
     options.progress = on_progress;
     options.progress_context = &progress;
+    options.pace = &progress.pace;
     options.every_cycle = job->options->every_cycle;
     struct turn_on *t = turn_on(job->arena, setup, &options);
     progress_clear(&progress);

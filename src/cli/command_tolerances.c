@@ -44,7 +44,7 @@ static enum status run(struct job *job)
         for (int i = 0; i < names.n; i++) array_push(job->arena, &d.names, names.at[i]);
         job_draw(job, w, &d);
     }
-    job->unbalanced = t->failed > FAILED_MOST * (double)t->asked;
+    job->unbalanced = (double)t->failed > FAILED_MOST * (double)t->asked;
     enum status status = some ? writer_commit(w) : job_commit(job, w);
     if (status != STATUS_OK || o->quiet) return status == STATUS_OK ? t->status : status;
     tolerances_text_write(job->out, job->arena, t, folder);

@@ -3,9 +3,12 @@
 #include "progress.h"
 #include "words_progress.h"
 
+#include <math.h>
 #include <time.h>
 
 enum { BAR = 30, LINE = 64 };
+#define LONG 10.0   /* [s] that a run may take without a word */
+#define LONGER 60.0 /* [s] left: else it is not worth one */
 
 static double now(void)
 {
@@ -14,15 +17,30 @@ static double now(void)
     return (double)t.tv_sec + 1e-9 * (double)t.tv_nsec;
 }
 
-struct progress progress_begin(FILE *to)
+struct progress progress_begin(FILE *to, FILE *note)
 {
-    return (struct progress){.to = to, .begun = now(), .shown = -1};
+    return (struct progress){.to = to, .note = note, .shown = -1};
+}
+
+/* Once, of a run that has taken long and will take longer. */
+static void tell_pace(struct progress *p, double gone, double left)
+{
+    const struct run_pace *pace = &p->pace;
+    if (!p->note || p->told || gone < LONG || left < LONGER) return;
+    p->told = true;
+    progress_clear(p);
+    fprintf(p->note, words_progress_slow, pace->time, 1e6 * pace->step,
+            pace->part ? pace->part : words_progress_volts, pace->steps, pace->switches);
 }
 
 void progress_show(struct progress *p, double done)
 {
-    if (!p->to || !(done > 0)) return;
-    double left = (now() - p->begun) * (1 - done) / done;
+    if (!(done > 0)) return;
+    if (p->begun == 0) p->begun = now(), p->first = done;
+    double gone = now() - p->begun, way = done - p->first,
+           left = way > 0 ? gone * (1 - done) / way : 0;
+    tell_pace(p, gone, way > 0 ? left : HUGE_VAL);
+    if (!p->to || !(way > 0)) return;
     long seconds = left < 359999 ? (long)(left + 0.5) : 359999;
     long percent = (long)(100 * done), shows = percent * 360000 + seconds;
     if (shows == p->shown) return;

@@ -4,16 +4,23 @@
 
 #include <stdio.h>
 
-/* One line on a terminal that shows how far the work is and how long it may still take. */
+#include "run.h"
+
+/* One line on a terminal that shows how far the work is and how long it may still take; and a note
+ * when it takes long. */
 struct progress {
-    FILE *to;     /* NULL: nobody looks, nothing is shown */
-    double begun; /* [s] of the clock */
-    long shown;   /* what stands there: tenths of a per cent and seconds left, as one number */
+    FILE *to;             /* NULL: nobody looks, the line is not shown */
+    FILE *note;           /* NULL: no note either */
+    struct run_pace pace; /* of the run in hand, for the note */
+    double begun, first;  /* [s] of the clock, and the share done, when it was first told */
+    long shown; /* what stands there: tenths of a per cent and seconds left, as one number */
+    bool told;  /* the note */
 };
 
-struct progress progress_begin(FILE *to);
+struct progress progress_begin(FILE *to, FILE *note);
 
-/* done: share of the work, 0..1. The time left is that of an even pace since the beginning. */
+/* done: share of the work, 0..1. The time left is that of an even pace since the first
+ * call with something done. */
 void progress_show(struct progress *p, double done);
 
 /* Takes the line away. */

@@ -47,8 +47,9 @@ bool part_way(const struct set *set, const struct part *part, int k, struct part
 {
     *way = (struct part_way){.points = 0};
     if (part->kind->way) return part->kind->way(set, part, k, way);
-    const struct node *across = part_node(part, "across");
-    if (k > 0 || !across || across->kind != NODE_LIST || across->n != 2) return false;
+    if (k > (part->kind->line_output ? 1 : 0)) return false;
+    const struct node *across = part_node(part, k == 0 ? "across" : "output");
+    if (!across || across->kind != NODE_LIST || across->n != 2) return false;
     way->points = 2;
     for (int i = 0; i < 2; i++) way->point[i] = across->items[i]->text;
     return true;

@@ -75,7 +75,8 @@ struct march {
     gsl_vector *here, *next;      /* scratch */
 };
 
-static void march_begin(struct march *m, struct arena *scratch, const struct session *s,
+/* False when the caller wants an end. */
+static bool march_begin(struct march *m, struct arena *scratch, struct session *s,
                         const struct reduced *r)
 {
     const size_t n = (size_t)r->nw;
@@ -90,6 +91,7 @@ static void march_begin(struct march *m, struct arena *scratch, const struct ses
             gsl_matrix_set(a, i, j, r->a[(int)i * r->nw + (int)j] * FIRST);
     }
     for (int j = 0; j < DOUBLINGS; j++) {
+        if (session_asks(s, session_work(r->nw))) return false;
         m->power[j] = dense_matrix(scratch, r->nw, r->nw);
         m->at[j] = dense_vector(scratch, r->nw);
         if (j == 0) dense_exponential(scratch, a, m->power[0]);
@@ -98,6 +100,7 @@ static void march_begin(struct march *m, struct arena *scratch, const struct ses
                            m->power[j]);
         gsl_blas_dgemv(CblasNoTrans, 1, m->power[j], m->start, 0, m->at[j]);
     }
+    return true;
 }
 
 /* Volts of the capacitor whose row of Q is `q`. */
@@ -125,18 +128,19 @@ static double last_crossing(struct march *m, const double *q, double volts)
     return t + FIRST;
 }
 
-void bleed_times(const struct session *s, const double *volts, int levels, double *times)
+bool bleed_times(struct session *s, const double *volts, int levels, double *times)
 {
     struct arena *scratch = arena_scratch(s->arena);
     const struct network *network = network_new(scratch, left_of(scratch, s->network->circuit));
     const struct reduced *r = network_reduce(scratch, network, closed(s));
     struct march m = {0};
     const bool marches = !r->fault && r->nw > 0;
-    if (marches) march_begin(&m, scratch, s, r);
-    for (int y = 0; y < network->capacitors; y++)
+    const bool done = !marches || march_begin(&m, scratch, s, r);
+    for (int y = 0; y < network->capacitors && done; y++)
         for (int k = 0; k < levels; k++)
             times[y * levels + k] = marches ? last_crossing(&m, &r->q[y * r->nw], volts[k])
                                     : r->fault && fabs(s->full[y]) > volts[k] ? HUGE_VAL
                                                                               : 0;
     arena_clear(scratch);
+    return done || !session_interrupted(s);
 }

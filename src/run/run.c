@@ -44,7 +44,7 @@ static bool interrupted(struct session *s)
 {
     const struct run_options *o = &s->options;
     if (!o->progress || s->t >= o->duration) return false;
-    s->halted = s->halted || o->progress(o->progress_context, run_done(o, s->t));
+    s->halted = s->halted || session_ask(s);
     if (s->halted) skip_hold(s->skip);
     return s->halted && !skip_recent(s->skip) && session_interrupted(s);
 }

@@ -60,6 +60,13 @@ struct statistics {
  * at t. */
 typedef void run_observer(void *context, double t, const struct equations *eq, const double *y);
 
+/* What makes a run as fast or slow as it is, as of the running period. */
+struct run_pace {
+    long steps, switches; /* so far in it */
+    double time, step;    /* where it is, and the last step [s] */
+    const char *part;     /* whose state asks for so short steps; NULL: volts somewhere */
+};
+
 struct run_options {
     double duration;  /* [s]; 0: the scenario's */
     double tolerance; /* of the integrator, of the range of each capacitor; 0: the default */
@@ -82,6 +89,7 @@ struct run_options {
      * of this length, with `interrupted-at` of `set` among its figures. */
     int (*progress)(void *context, double done);
     void *progress_context;
+    struct run_pace *pace; /* filled before `progress` is called; NULL: not wanted */
     run_observer *observe; /* may be NULL */
     void *observe_context;
     double observe_every; /* [s]: steps are made to end at multiples of it; 0: no call */

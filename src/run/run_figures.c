@@ -149,8 +149,7 @@ static const double *bleed_all(struct meter *m)
     if (m->session->options.no_bleed) return NULL;
     for (int i = 0; i < BLEEDS; i++) volts[i] = bleeds[i].volts;
     double *times = ARENA_ARRAY(m->arena, double, m->session->network->capacitors *BLEEDS);
-    bleed_times(m->session, volts, BLEEDS, times);
-    return times;
+    return bleed_times(m->session, volts, BLEEDS, times) ? times : NULL;
 }
 
 /* Joules of a capacitor at its highest settled volts, and the times to bleed down. */

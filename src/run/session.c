@@ -270,13 +270,35 @@ double session_work(int n)
     return 1 + times * times * times;
 }
 
+/* The part whose charge, flux, temperature ... y[i] is; NULL: none. */
+static const char *part_of(const struct session *s, int i)
+{
+    const struct circuit *c = s->network->circuit;
+    if (i < 0) return NULL;
+    if (i < s->r->nw) return c->elements.at[s->network->y_element[s->r->w_of[i]]].part;
+    return c->states.at[s->eq->moves[i - s->r->nw]].part;
+}
+
+int session_ask(struct session *s)
+{
+    const struct run_options *o = &s->options;
+    if (o->pace) {
+        *o->pace = s->pace;
+        o->pace->time = s->t;
+        o->pace->step = s->t - rosenbrock_previous(s->solver);
+        o->pace->part = part_of(s, rosenbrock_worst(s->solver));
+    }
+    if (!s->only_steady) s->done = larger(s->done, run_done(o, s->t)); /* trials go back in time */
+    return o->progress(o->progress_context, s->done);
+}
+
 bool session_asks(struct session *s, double work)
 {
     const struct run_options *o = &s->options;
     s->asked += work;
     if (!o->progress || s->asked < ASK_AFTER) return s->cut;
     s->asked = 0;
-    s->cut |= o->progress(o->progress_context, run_done(o, s->t)) != 0;
+    s->cut |= session_ask(s) != 0;
     s->halted |= s->cut;
     return s->cut;
 }
@@ -295,15 +317,6 @@ bool session_fail(struct session *s, const char *what)
     s->result->status = STATUS_SOLUTION;
     s->result->message = arena_printf(s->arena, "%s, at %.9g s", what, s->t);
     return false;
-}
-
-/* The part whose charge, flux, temperature ... y[i] is; NULL: none. */
-static const char *part_of(const struct session *s, int i)
-{
-    const struct circuit *c = s->network->circuit;
-    if (i < 0) return NULL;
-    if (i < s->r->nw) return c->elements.at[s->network->y_element[s->r->w_of[i]]].part;
-    return c->states.at[s->eq->moves[i - s->r->nw]].part;
 }
 
 static bool fail_step(struct session *s, enum rosenbrock_result did)
@@ -335,6 +348,7 @@ static bool advance(struct session *s, double stop, long *events_left)
     enum rosenbrock_result did = rosenbrock_step(s->solver, stop);
     if (did != ROSENBROCK_STEP && did != ROSENBROCK_EVENT) return fail_step(s, did);
     s->t = rosenbrock_time(s->solver);
+    s->pace.steps++;
     memcpy(s->y, rosenbrock_state(s->solver), (size_t)equations_size(s->eq) * sizeof *s->y);
     memcpy(s->trial, s->states, (size_t)s->eq->ns * sizeof *s->trial);
     equations_states(s->eq, s->t, s->y, s->states);
@@ -348,6 +362,7 @@ static bool advance(struct session *s, double stop, long *events_left)
         *first = larger(rosenbrock_next(s->solver), 1e-9 * s->period);
     pattern_t late = did == ROSENBROCK_STEP ? overslept(s, OVERSLEPT) : 0;
     if (did == ROSENBROCK_STEP && !late) return true;
+    s->pace.switches++;
     if (--*events_left < 0) return fail_switching(s, late);
     if (!(late ? turn_over(s, late) : at_event(s))) return session_fail(s, s->trouble);
     return true;
@@ -415,6 +430,7 @@ bool session_cycle(struct session *s, struct stops *next)
     long left = EVENTS_PER_PERIOD;
     const double whole = wave_period_end(s->meter->wave), end = smaller(next->end, whole);
     s->asked = 0;
+    s->pace = (struct run_pace){0};
     while (s->t < end) {
         double stop = smaller(smaller(end, s->arc_end),
                               smaller(next->corner, smaller(next->close, next->observe)));

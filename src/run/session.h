@@ -88,13 +88,15 @@ struct session {
     int sightings;         /* so far in this pattern */
     bool halted;           /* the caller wants an end */
     bool cut;              /* and got it within a period */
-    double asked;          /* work since the caller was last asked (session_asks) */
-    bool only_steady;      /* no run, but a steady state long after the last change (steady.h) */
-    struct skip *skip;     /* NULL: every cycle is simulated */
-    double first_shift;    /* time shift of the sources: the first closing angle [s] */
-    double begun;          /* when the solver was last begun [s] */
-    long observed;         /* calls of the observer so far */
-    const char *trouble;   /* why a callback said stop */
+    struct run_pace pace;
+    double done;         /* the share told last */
+    double asked;        /* work since the caller was last asked (session_asks) */
+    bool only_steady;    /* no run, but a steady state long after the last change (steady.h) */
+    struct skip *skip;   /* NULL: every cycle is simulated */
+    double first_shift;  /* time shift of the sources: the first closing angle [s] */
+    double begun;        /* when the solver was last begun [s] */
+    long observed;       /* calls of the observer so far */
+    const char *trouble; /* why a callback said stop */
 };
 
 /* A session at t = 0 without a stage, in `arena`. */
@@ -157,6 +159,9 @@ bool session_contact_closed(const struct session *s);
  * steps of a small set are worked off, one after the other; `work`: of what was just done, in such
  * steps. Where it is true the run is to be left at once, through session_fail. */
 bool session_asks(struct session *s, double work);
+
+/* What the caller answers who is asked now; nonzero: an end. */
+int session_ask(struct session *s);
 
 /* What one solution of a set with n unknowns costs, in such steps. */
 double session_work(int n);

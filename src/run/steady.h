@@ -14,19 +14,18 @@ struct steady_options {
     bool
         bodies_stay; /* transformers, coil copper and capacitor cans stay at the temperatures that a
                            hot start gives them; else they are as warm as their own watts make them */
-    int (*progress)(void *context, double done); /* as in run_options, within long periods only */
+    int (*progress)(void *context, double done); /* as in run_options, with nothing done */
     void *progress_context;
     bool bleed; /* the times to bleed down are wanted */
-    const struct steady
-        *near; /* where to begin: a steady state of a setup that differs from this one
-                                  in numbers only; NULL, or of another shape: from a hot start. It
-                                  changes nothing but the cost, and the last digits: so for equal
-                                  digits let all runs of a study begin at the same one */
+    /* Where to begin: a steady state of a setup that differs from this one in numbers only; NULL, or
+     * of another shape: from a hot start. It changes nothing but the cost, and the last digits: so for
+     * equal digits let all runs of a study begin at the same one. */
+    const struct steady *near;
 };
 
 struct steady {
-    enum status
-        status; /* OK, INTERRUPTED, or SOLUTION: there is none, or it was not found (message says what) */
+    /* OK, INTERRUPTED, or SOLUTION: there is none, or it was not found (message says what) */
+    enum status status;
     const char *message;
     /* Figures of one cycle: those of a run but for first pulses, settling times and times to a
      * limit; `settled` is 1. NULL unless status is OK. */

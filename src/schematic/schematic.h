@@ -38,6 +38,7 @@ enum schematic_shape {
     SHAPE_WINDING,
     SHAPE_CORE,
     SHAPE_REFERENCE,
+    SHAPE_SLIDER, /* of a variable transformer, on its winding at x, y; its lead at x + length */
     SHAPES
 };
 

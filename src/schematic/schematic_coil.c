@@ -185,7 +185,8 @@ static void draw_rounds(struct stack *k)
         bool down = schematic_piece_y(k->s, k->round[i]->trunk) > k->from[i];
         for (int j = 0; j < k->channels; j++) {
             bool other = schematic_piece_y(k->s, k->round[j]->trunk) > k->from[j];
-            n += j != i && (down ? k->from[j] > k->from[i] : other || k->from[j] < k->from[i]);
+            n += j != i &&
+                 (down ? other && k->from[j] > k->from[i] : other || k->from[j] < k->from[i]);
         }
         double x = k->right + CHANNEL * n, y = k->from[i];
         double row = schematic_piece_y(k->s, k->round[i]->trunk);
@@ -195,8 +196,9 @@ static void draw_rounds(struct stack *k)
     }
 }
 
-static void draw_primary(struct space *s, struct item *item, const struct part *part, double top,
-                         double foot)
+/* Returns the y of its middle. */
+static double draw_primary(struct space *s, struct item *item, const struct part *part, double top,
+                           double foot)
 {
     struct term *up = &item->terms.at[0], *down = &item->terms.at[1];
     double a = schematic_piece_y(s, up->trunk), b = schematic_piece_y(s, down->trunk);
@@ -215,6 +217,23 @@ static void draw_primary(struct space *s, struct item *item, const struct part *
     struct lines l = schematic_graph_lines(s, part, part->name);
     schematic_piece_lines(s, item, &l, part, -AXIS - HALF - 2 - l.width,
                           y + l.n * SCHEMATIC_LINE / 2 + 0.6, false);
+    return y;
+}
+
+/* A winding with a sliding tap; the set's return is that of the wall. */
+static void draw_slider(struct space *s, struct item *item, const struct part *part, double top,
+                        double foot)
+{
+    const double lead = 5;
+    double y = draw_primary(s, item, part, top, foot), x = HALF - AXIS;
+    struct schematic_symbol slider = {
+        .shape = SHAPE_SLIDER, .part = part, .x = x, .y = y, .length = lead, .turn = 1};
+    struct term *out = &item->terms.at[2];
+    schematic_piece_symbol(s, item, slider, 1.5);
+    out->dx = x + lead;
+    schematic_piece_wire(s, item, x + lead, schematic_piece_y(s, out->trunk), x + lead, y,
+                         out->trunk);
+    item->terms.at[3].dx = -AXIS;
 }
 
 void schematic_coil_fill(struct space *s, struct item *item)
@@ -228,6 +247,10 @@ void schematic_coil_fill(struct space *s, struct item *item)
     sort(s, item, t, order, low, high);
     double a = schematic_piece_y(s, item->terms.at[0].trunk),
            b = schematic_piece_y(s, item->terms.at[1].trunk);
+    if (t->slides) {
+        draw_slider(s, item, t->part, fmin(a, b), fmax(a, b));
+        return;
+    }
     struct stack stack = {.s = s, .item = item, .part = t->part, .right = AXIS + 6};
     double top = n > 0 && t->windings.at[order[0]].nets ? s->y[low[order[0]]] : fmin(a, b);
     stack.cursor = top;

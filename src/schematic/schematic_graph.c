@@ -119,12 +119,13 @@ static void add_transformer(struct space *s, const struct part *part)
     for (int i = 0; i < s->transformers.n; i++)
         for (int k = 0; k < s->transformers.at[i].windings.n; k++)
             used += s->transformers.at[i].windings.at[k].letter != 0;
-    part_primary(s->set, part, &way);
+    if (!part_primary(s->set, part, &way)) part_way(s->set, part, 0, &way);
+    t.slides = part->kind->line_output && !part->kind->isolates;
     for (int i = 0; i < 2; i++) t.net[i] = net_of(s, way.point[i]);
-    for (int k = 0; part_way(s->set, part, k, &way); k++) {
+    for (int k = part->kind->line_output; part_way(s->set, part, k, &way); k++) {
         struct winding_of w = {.way = way, .nets = way.points};
         for (int i = 0; i < way.points; i++) w.net[i] = net_of(s, way.point[i]);
-        if (heats(s, way.name)) w.letter = letters[used++ % (int)(sizeof letters - 1)];
+        if (way.name && heats(s, way.name)) w.letter = letters[used++ % (int)(sizeof letters - 1)];
         array_push(s->arena, &t.windings, w);
     }
     array_push(s->arena, &s->transformers, t);
@@ -137,15 +138,16 @@ static void add_mains(struct space *s)
     const struct stage *stage = &s->setup->stages.at[0];
     s->source = s->hot = s->cold = -1;
     if (stage->mains_source < 0) return;
-    const char *first = s->set->line[0];
+    const char *first = s->set->line[0], *back = s->set->line[1];
     struct part_way way;
     for (int i = 0; i < s->set->parts.n; i++)
         if (part_way(s->set, s->set->parts.at[i], 0, &way) && way.points &&
             strcmp(way.point[0], "mains: outlet") == 0)
             first = way.point[0];
+        else if (way.points && strcmp(way.point[1], "mains: return") == 0) back = way.point[1];
     const struct element *e = &stage->circuit->elements.at[stage->mains_source];
     bool square = stage->circuit->waveforms.at[e->group].kind == WAVEFORM_SQUARE;
-    add_way(s, NULL, "mains", square ? SHAPE_SQUARE : SHAPE_SINE, first, s->set->line[1]);
+    add_way(s, NULL, "mains", square ? SHAPE_SQUARE : SHAPE_SINE, first, back);
     s->source = s->ways.n - 1;
     s->hot = s->ways.at[s->source].net[0];
     s->cold = s->ways.at[s->source].net[1];
@@ -156,7 +158,7 @@ void schematic_graph(struct space *s)
     add_mains(s);
     for (int i = 0; i < s->set->parts.n; i++) {
         const struct part *part = s->set->parts.at[i];
-        if (part_is(part, ROLE_TRANSFORMER)) add_transformer(s, part);
+        if (part_is(part, ROLE_TRANSFORMER) || part->kind->line_output) add_transformer(s, part);
         else add_ways(s, part);
     }
     s->reference =
@@ -262,6 +264,7 @@ static const char *volts(const struct space *s, double value)
 struct lines schematic_graph_winding_lines(const struct space *s, const struct winding_of *w)
 {
     struct lines l = {.n = 0};
+    if (!w->way.name) return l;
     add_line(&l, w->way.name, LABEL_VALUE);
     const char *value = volts(s, w->way.volts[0]);
     if (w->way.volts[1] > 0)

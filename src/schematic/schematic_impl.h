@@ -59,6 +59,7 @@ struct transformer_of {
     const struct part *part;
     int net[2];
     ARRAY(struct winding_of) windings;
+    bool slides; /* one winding with a sliding tap: the output's first end */
     bool done;
 };
 
@@ -166,6 +167,8 @@ void schematic_skeleton(struct space *s);
 void schematic_insert(struct space *s);
 /* Joins a further trunk of a net to its first one, where both are drawn. */
 void schematic_insert_join(struct space *s, int trunk);
+/* The place nearest to `wish` at which an upright may leave the trunk, going by `step`. */
+int schematic_insert_leave(const struct space *s, int trunk, int wish, int step);
 void schematic_insert_calls(struct space *s);
 /* Drawings wider than `width` [mm] get cuts (0: none). */
 void schematic_space(struct space *s, double width);

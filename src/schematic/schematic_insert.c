@@ -68,8 +68,7 @@ static struct spot best_upright(const struct space *s, int net1, int net2)
 
 /* ---- over a row of its own ---- */
 
-/* The place nearest to `wish` at which a riser may leave the trunk, going by `step`. */
-static int leave(const struct space *s, int trunk, int wish, int step)
+int schematic_insert_leave(const struct space *s, int trunk, int wish, int step)
 {
     for (int place = wish; place >= 0 && place <= s->order.n; place += step)
         if (schematic_order_free(s, trunk, place - 0.5)) return place;
@@ -78,6 +77,12 @@ static int leave(const struct space *s, int trunk, int wish, int step)
     return -1;
 }
 
+static int last_row(struct space *s)
+{
+    return schematic_order_row(s, s->rows.at[s->rows.n - 1], true);
+}
+
+/* Up or down from one trunk, along a new row, and back to the other. */
 static void detour(struct space *s, int way)
 {
     int a = s->nets.at[s->ways.at[way].net[0]].trunk, b = s->nets.at[s->ways.at[way].net[1]].trunk;
@@ -85,19 +90,21 @@ static void detour(struct space *s, int way)
         int swap = a;
         a = b, b = swap;
     }
+    int first = schematic_insert_leave(s, a, (int)floor(s->trunks.at[a].high) + 1, -1),
+        last = schematic_insert_leave(s, b, (int)ceil(s->trunks.at[b].low), 1);
+    if (first > last) {
+        int swap = first;
+        first = last, last = swap;
+        swap = a;
+        a = b, b = swap;
+    }
     bool near = s->trunks.at[a].row == s->trunks.at[b].row;
-    int row = near ? schematic_order_row(s, s->trunks.at[a].row, false)
-                   : schematic_order_row(s, s->rows.at[s->rows.n - 1], true);
+    int row = near ? schematic_order_row(s, s->trunks.at[a].row, false) : last_row(s);
     int left = schematic_order_trunk(s, s->trunks.at[a].net, row),
         right = schematic_order_trunk(s, s->trunks.at[b].net, row);
-    int place = leave(s, a, (int)floor(s->trunks.at[a].high) + 1, -1);
-    if (place < 0) place = s->order.n;
-    schematic_order_riser(s, a, left, place);
-    schematic_order_across(s, &way, 1, left, right, row, place + 1);
-    int wish = (int)ceil(s->trunks.at[b].low);
-    int back = leave(s, b, wish > place + 2 ? wish : place + 2, 1);
-    if (back < place + 2) back = s->order.n;
-    schematic_order_riser(s, right, b, back);
+    schematic_order_riser(s, a, left, first);
+    schematic_order_across(s, &way, 1, left, right, row, first + 1);
+    schematic_order_riser(s, right, b, last + 2);
 }
 
 static void insert_way(struct space *s, int way)
@@ -169,19 +176,21 @@ static void place_net(struct space *s, int net)
 
 /* ---- parts with many ends ---- */
 
+/* Where other wires bar the way it goes over a row of its own. */
 void schematic_insert_join(struct space *s, int trunk)
 {
-    int first = s->nets.at[s->trunks.at[trunk].net].trunk;
+    int net = s->trunks.at[trunk].net, first = s->nets.at[net].trunk;
     if (first == trunk || s->trunks.at[first].low > s->trunks.at[first].high) return;
     struct spot best = {.place = -1};
     for (int place = 0; place <= s->order.n; place++) try_spot(s, first, trunk, place, &best);
-    if (best.place >= 0) schematic_order_riser(s, first, trunk, best.place);
-    else schematic_order_riser(s, first, trunk, s->order.n);
-}
-
-static int last_row(struct space *s)
-{
-    return schematic_order_row(s, s->rows.at[s->rows.n - 1], true);
+    if (best.place < 0) {
+        int over = schematic_order_trunk(s, net, last_row(s));
+        int out = schematic_insert_leave(s, trunk, (int)ceil(s->trunks.at[trunk].low), 1);
+        schematic_order_riser(s, trunk, over, out);
+        for (int place = 0; place <= s->order.n; place++) try_spot(s, first, over, place, &best);
+        trunk = over;
+    }
+    schematic_order_riser(s, first, trunk, best.place);
 }
 
 static void insert_duo(struct space *s, int id)
@@ -315,8 +324,10 @@ void schematic_insert_calls(struct space *s)
         if (best < 0 || s->trunks.at[best].low > s->trunks.at[best].high) continue;
         struct item item = {.form = ITEM_CALL, .other = net};
         schematic_order_term(s, &item, best, 0);
-        int place = net == s->reference ? leave(s, best, (int)ceil(s->trunks.at[best].high) + 1, -1)
-                                        : leave(s, best, (int)floor(s->trunks.at[best].low) + 1, 1);
+        int place =
+            net == s->reference
+                ? schematic_insert_leave(s, best, (int)ceil(s->trunks.at[best].high) + 1, -1)
+                : schematic_insert_leave(s, best, (int)floor(s->trunks.at[best].low) + 1, 1);
         schematic_order_item(s, item, place);
     }
 }

@@ -42,26 +42,53 @@ void schematic_string_keep(struct walk *w, const struct string *string)
     for (int i = 1; i < string->n - 1; i++) w->s->nets.at[string->net[i]].weight = -1;
 }
 
-/* Below everything: down from its start, along, and up into its end. */
-void schematic_string_draw(struct walk *w, const struct string *string)
+static void reverse(struct string *string)
+{
+    for (int i = 0; i < string->n / 2; i++) {
+        int net = string->net[i];
+        string->net[i] = string->net[string->n - 1 - i];
+        string->net[string->n - 1 - i] = net;
+    }
+}
+
+/* Where its two ends leave what is drawn already: the first on the left. */
+static void find_places(struct walk *w, struct string *string, int place[2])
 {
     struct space *s = w->s;
-    int row = schematic_order_row(s, s->rows.at[s->rows.n - 1], true), ways[WAYS_PARALLEL];
-    int start = walk_trunk(w, string->net[0]), end = walk_trunk(w, string->net[string->n - 1]);
-    if (start < 0 || end < 0) return;
-    int left = schematic_order_trunk(s, string->net[0], row);
-    bool first = string->net[0] == s->hot;
-    int place = first ? 0 : (int)floor(s->trunks.at[start].low) + 1;
-    schematic_order_riser(s, start, left, place);
-    int at = (int)ceil(s->trunks.at[end].high) + 1;
-    for (int i = 1; i < string->n; i++) {
-        bool last = i == string->n - 1;
-        int n = schematic_bottom_parallel(s, string->net[i - 1], string->net[i], ways);
-        if (last && n == 1) {
-            schematic_order_down(s, ways[0], end, left, at++);
+    for (int i = 0; i < 2; i++) {
+        int net = string->net[i ? string->n - 1 : 0], trunk = walk_trunk(w, net);
+        const struct trunk *t = &s->trunks.at[trunk];
+        if (net == s->hot) place[i] = 0;
+        else if (i == 0) place[i] = (int)floor(t->low) + 1;
+        else place[i] = (int)ceil(t->high) + 1;
+        place[i] = schematic_insert_leave(s, trunk, place[i], i == 0 ? 1 : -1);
+    }
+    if (place[0] <= place[1]) return;
+    int swap = place[0];
+    place[0] = place[1];
+    place[1] = swap;
+    reverse(string);
+}
+
+/* Below everything: down from its start, along, and up into its end. */
+void schematic_string_draw(struct walk *w, const struct string *kept)
+{
+    struct space *s = w->s;
+    struct string string = *kept;
+    int ways[WAYS_PARALLEL], place[2], last = string.n - 1;
+    if (!walk_placed(w, string.net[0]) || !walk_placed(w, string.net[last])) return;
+    find_places(w, &string, place);
+    int row = schematic_order_row(s, s->rows.at[s->rows.n - 1], true);
+    int end = walk_trunk(w, string.net[last]), left = schematic_order_trunk(s, string.net[0], row);
+    schematic_order_riser(s, walk_trunk(w, string.net[0]), left, place[0]);
+    int at = place[1] + 1;
+    for (int i = 1; i <= last; i++) {
+        int n = schematic_bottom_parallel(s, string.net[i - 1], string.net[i], ways);
+        if (i == last && n == 1) {
+            schematic_order_down(s, ways[0], end, left, at);
             return;
         }
-        int right = schematic_order_trunk(s, string->net[i], row);
+        int right = schematic_order_trunk(s, string.net[i], row);
         schematic_order_across(s, ways, n, left, right, row, at++);
         left = right;
     }

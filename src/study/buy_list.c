@@ -173,7 +173,8 @@ static void add_capacitor(struct buyer *b, const struct part *drawn, const struc
                               .farads = c->nominal};
     k.volts = worst_volts(b, k.name);
     k.ripple = none();
-    worse(&k.ripple, figure(b, BUY_HOT, k.name, MEASURE_RMS_CURRENT), BUY_HOT);
+    for (int r = BUY_HOT; r <= BUY_COLD; r++) /* before copper is warm it may be more */
+        worse(&k.ripple, figure(b, r, k.name, MEASURE_RMS_CURRENT), r);
     k.frequency = figure(b, BUY_HOT, k.name, MEASURE_RIPPLE_FREQUENCY);
     set_rating(&k);
     set_can(b, &k);

@@ -60,7 +60,7 @@ struct buy_capacitor {
     bool uncommon;            /* an electrolytic of that rating is made by few: a pair does too */
     struct buy_pair pair;     /* when rating is 0 or uncommon */
     struct buy_worst reverse; /* most volts the wrong way round [V]; run -1: 1 V at most */
-    struct buy_worst ripple;  /* RMS current [A], of BUY_HOT */
+    struct buy_worst ripple;  /* RMS current [A], of BUY_HOT or the end of BUY_COLD */
     double frequency;         /* of its ripple [Hz] */
     double can;               /* its temperature with its own heat in BUY_HOT [K] */
     int celsius;              /* 85 or 105: kind to buy; 0: neither, it needs another place */

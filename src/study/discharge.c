@@ -141,18 +141,19 @@ static void take_parts(struct arena *arena, struct discharge *d, const struct re
             .name = p->name, .make = capacitor_makes[c->make], .farads = capacitor_farads(p)};
         double joules = figure_or(hot, p->name, MEASURE_STORED_ENERGY, 0);
         if (!(s.farads > 0)) continue;
-        s.settled = settled_volts(hot, p->name, sqrt(2 * joules / s.farads));
-        s.highest = larger(s.settled, fabs(figure_or(d->run, p->name, MEASURE_HIGHEST_VOLTAGE, 0)));
+        s.from = sqrt(2 * joules / s.farads);
+        s.settled = settled_volts(hot, p->name, s.from);
+        s.highest = larger(s.from, fabs(figure_or(d->run, p->name, MEASURE_HIGHEST_VOLTAGE, 0)));
         s.highest = larger(s.highest, fabs(figure_or(d->run, p->name, MEASURE_LOWEST_VOLTAGE, 0)));
         s.joules = s.farads * sq(s.highest) / 2;
         s.coulombs = s.farads * s.highest;
         s.cold = figure_or(hot, p->name, MEASURE_BLEED_DOWN_TIME, 0);
         s.to_50 = figure_or(hot, p->name, MEASURE_BLEED_TO_50V_TIME, 0);
-        double leaks = capacitor_leak_assumed(p) ? 0 : capacitor_leaks(p, s.settled, set->ambient);
+        double leaks = capacitor_leak_assumed(p) ? 0 : capacitor_leaks(p, s.from, set->ambient);
         s.across_line = lies_across_line(set, p->name);
         s.leak_only =
             isfinite(s.cold) && s.cold > 0 && leaks > 0 &&
-            s.cold > LEAKS_ALONE * s.farads * s.settled / leaks * log(s.settled / DISCHARGE_SAFE);
+            s.cold > LEAKS_ALONE * s.farads * s.from / leaks * log(s.from / DISCHARGE_SAFE);
         s.creep_low = discharge_creep[c->make].least * s.highest;
         s.creep_high = discharge_creep[c->make].most * s.highest;
         array_push(arena, &d->parts, s);
@@ -256,7 +257,7 @@ static const struct setup *cold_setup(struct arena *arena, struct diags *diags,
     struct overrides o = overrides_new(arena);
     for (int i = 0; i < d->parts.n; i++) {
         const struct stored *c = &d->parts.at[i];
-        double volts = c->settled * (turned && c->across_line ? -1 : 1);
+        double volts = c->from * (turned && c->across_line ? -1 : 1);
         overrides_value(&o, c->name, "starts at", volts, UNIT_VOLT);
     }
     lay_leakage(&o, d, NULL);

@@ -43,7 +43,8 @@ struct decay_seen {
 struct stored {
     const char *name, *make;
     double farads;
-    double settled;               /* highest of the last cycles [V] */
+    double settled;               /* in the warm set, as all studies tell it [V] */
+    double from;                  /* at the instant from which it is emptied, of its energy [V] */
     int unbalanced;               /* runs but `run` whose audit failed */
     double highest;               /* of the whole turn-on [V] */
     double joules, coulombs;      /* at `highest` */

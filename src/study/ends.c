@@ -40,7 +40,19 @@ static void lay_winding(struct overrides *o, const struct assumption *a, const c
     else overrides_text(o, part, key, text);
 }
 
-bool ends_lay(struct overrides *o, const struct assumption *a, double value)
+/* Of a coil known at one current the other point: `15 H at 0 A, 10 H at 60 mA`. NULL: the scenario
+ * does not say it so. */
+static const char *unloaded_coil(struct arena *arena, const struct scenario *s, const char *variant,
+                                 const struct assumption *a, const char *text)
+{
+    const char *path = arena_printf(arena, "%s.inductance", a->part),
+               *given = scenario_value(arena, s, variant, path);
+    return given && strstr(given, " at ") ? arena_printf(arena, "%s at 0 A, %s", text, given)
+                                          : NULL;
+}
+
+bool ends_lay(struct overrides *o, const struct scenario *s, const char *variant,
+              const struct assumption *a, double value)
 {
     char out[64];
     const char *dot = strchr(a->part, '.');
@@ -50,6 +62,11 @@ bool ends_lay(struct overrides *o, const struct assumption *a, double value)
     const char *text = arena_text(o->arena, out, strlen(out));
     if (strcmp(a->key, "leakage grows") == 0)
         text = arena_printf(o->arena, "%.6g times by 60 C", value);
+    if (strcmp(a->key, "inductance without current") == 0) {
+        text = unloaded_coil(o->arena, s, variant, a, text);
+        if (text) overrides_text(o, a->part, "inductance", text);
+        return text != NULL;
+    }
     if (dot) lay_winding(o, a, dot, text);
     else overrides_text(o, a->part, a->key, text);
     return true;
@@ -81,7 +98,7 @@ static void add_pieces(struct looking *l, const struct set *set)
         const double ends[SIDES] = {a->low, a->high};
         struct overrides scratch = overrides_new(l->arena);
         if (!(a->low < a->high)) continue;
-        if (!ends_lay(&scratch, a, a->low)) {
+        if (!ends_lay(&scratch, l->s, l->variant, a, a->low)) {
             if (!only_times(a->key)) array_push(l->arena, &l->ends->not_laid, a);
             continue;
         }
@@ -101,7 +118,7 @@ static void work(void *context, int i)
     if (setjmp(exhausted) == 0) {
         arena_on_exhausted(p->arena, &exhausted);
         struct overrides o = overrides_new(p->arena);
-        if (p->a) ends_lay(&o, p->a, p->value);
+        if (p->a) ends_lay(&o, l->s, l->variant, p->a, p->value);
         p->trial = trial_with(p->arena, diags_new(p->arena), l->s, l->variant, LABEL, &o, l->trial);
     }
     arena_on_exhausted(p->arena, NULL);

@@ -41,6 +41,7 @@ const struct ends *ends_study(struct arena *arena, const struct scenario *s, con
 
 /* Lays an assumption at `value` [SI] over a scenario. False: no key can set it, or it says nothing
  * of a warm set (how long something takes to warm up). */
-bool ends_lay(struct overrides *o, const struct assumption *a, double value);
+bool ends_lay(struct overrides *o, const struct scenario *s, const char *variant,
+              const struct assumption *a, double value);
 
 #endif

@@ -274,6 +274,9 @@ static void run_samples(struct making *m)
 #define RACE_LEAST 0.5
 #define RACE_MOST 1.1
 
+/* A rectifier that is hot long before the tubes comes as near to the volts without load. */
+#define RACE_WON 0.01
+
 /* A turn-on of the scenario as it is, for its highest volts before the tubes draw. */
 static void find_race(struct making *m)
 {
@@ -288,6 +291,7 @@ static void find_race(struct making *m)
         const struct figure *f = run_figure(r, row->subject, row->measure);
         double ratio = f ? f->value / row->nominal : 0;
         m->race[i] = ratio >= RACE_LEAST && ratio <= RACE_MOST ? ratio : (double)NAN;
+        m->t->race |= fabs(m->race[i] - 1) > RACE_WON; /* false of NaN */
         row->nominal *= m->race[i];
         row->nominal_over = row->rating && row->nominal > row->rating->limit;
     }

@@ -58,6 +58,8 @@ struct tolerances {
     long failed;         /* whose solution or audit failed; they count nowhere else */
     const char *failure; /* the first such message */
     long restless;       /* of which no steady state was found: they may run away, or trip */
+    bool race;           /* rectifier and tubes warm up together: volts before the tubes draw
+                               depend on who is first, which only turn-ons tell */
     long over;           /* samples with any figure over its rating */
     ARRAY(struct tolerances_row) rows;
 };

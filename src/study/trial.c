@@ -65,6 +65,11 @@ struct trial *trial_run(struct arena *arena, const struct setup *setup,
                                     : run_whole(arena, setup, options, hot && closes);
     t->status = t->run->status;
     t->message = t->run->message;
+    if (t->status == STATUS_OK && options->progress &&
+        options->progress(options->progress_context, 1) != 0) {
+        t->status = STATUS_INTERRUPTED; /* no run has asked where a steady state was found */
+        t->message = "interrupted";
+    }
     t->crest_name = setup->variant;
     t->zero_name = arena_printf(arena, "%s (hot restart at zero)", setup->variant);
     if (closes && !hot) {

@@ -48,14 +48,14 @@ static void one_bleeder(void **state)
     const double tau = 0.8;
     assert_int_equal(d->parts.n, 1);
     assert_true(d->has_hot);
-    near_abs(c->settled, 165, 4, "V"); /* crest less the drops */
+    near_abs(c->from, 165, 4, "V"); /* crest less the drops */
     near_rel(c->joules, 20e-6 * c->highest * c->highest, 1e-12, "J");
     near_rel(c->coulombs, 40e-6 * c->highest, 1e-12, "C");
     near_rel(c->hot.at[0], c->hot.start * exp(-1 / tau), 0.02, "V"); /* off within a cycle */
     near_rel(c->hot.at[1], c->hot.at[0] * exp(-1 / tau), 1e-5, "V");
     near_rel(c->hot.safe, tau * log(c->hot.start / 30), 0.01, "s");
-    near_rel(c->cold_marks.at[1], c->settled * exp(-2 / tau), 1e-4, "V");
-    near_rel(c->cold_marks.safe, tau * log(c->settled / 30), 1e-3, "s");
+    near_rel(c->cold_marks.at[1], c->from * exp(-2 / tau), 1e-4, "V");
+    near_rel(c->cold_marks.safe, tau * log(c->from / 30), 1e-3, "s");
     near_rel(c->cold, c->cold_marks.safe, 0.05, "s"); /* from the end of a cycle, not its crest */
     assert_false(c->leak_only);
 }
@@ -72,7 +72,7 @@ static void leakage_alone(void **state)
                  "kohm, series resistance: 0.1 ohm}\n%s",
                  bleeder ? "  R2: {is: resistor, across: [B+, B-], resistance: 500 kohm}\n" : "");
         const struct stored *c = &study(text)->parts.at[0];
-        near_rel(c->cold, (bleeder ? 1 : 2) * log(c->settled / 30), 0.01, "s");
+        near_rel(c->cold, (bleeder ? 1 : 2) * log(c->from / 30), 0.01, "s");
         assert_int_equal(c->leak_only, !bleeder);
     }
 }
@@ -95,9 +95,9 @@ static void string_of_two(void **state)
         "resistance: 0.1 ohm}\n");
     const struct stored *c = d->parts.at;
     assert_int_equal(d->parts.n, 3);
-    near_rel(c[0].cold_marks.at[0], c[0].settled * exp(-1 / 0.4), 1e-4, "V");
-    near_rel(c[1].cold_marks.at[0], c[1].settled * exp(-1 / 1.2), 1e-4, "V");
-    near_rel(c[2].cold_marks.at[2], c[2].settled, 1e-6, "V");
+    near_rel(c[0].cold_marks.at[0], c[0].from * exp(-1 / 0.4), 1e-4, "V");
+    near_rel(c[1].cold_marks.at[0], c[1].from * exp(-1 / 1.2), 1e-4, "V");
+    near_rel(c[2].cold_marks.at[2], c[2].from, 1e-6, "V");
     assert_true(isinf(c[2].cold) && isinf(c[2].cold_marks.safe));
     near_rel(d->joules, c[0].joules + c[1].joules + c[2].joules, 1e-12, "J");
     /* 60 V within 5 s, 50 V within 5 min: the third alone exceeds them */
@@ -123,7 +123,7 @@ static void five_minutes(void **state)
                  "  R2: {is: resistor, across: [B+, B-], resistance: %d Mohm}\n",
                  megohms);
         const struct stored *c = &study(text)->parts.at[0];
-        near_rel(c->to_50, 47 * megohms * log(c->settled / 50), 1e-3, "s");
+        near_rel(c->to_50, 47 * megohms * log(c->from / 50), 1e-3, "s");
         assert_int_equal(charge_limit_over(CHARGE_LIMIT_BLEEDER, c), i);
     }
 }
@@ -164,13 +164,13 @@ static void a_guess_empties_nothing(void **state)
              ->parts.at[0];
     assert_true(isinf(c->cold) && isinf(c->hot.safe));
     assert_false(c->leak_only);
-    near_rel(c->cold_marks.left, c->settled, 1e-6, "V");
+    near_rel(c->cold_marks.left, c->from, 1e-6, "V");
     near_rel(c->hot.left, c->hot.start, 1e-3, "V"); /* its diode conducts on for an instant */
     c = &study(SUPPLY
                "  C1: {is: capacitor, across: [B+, B-], value: 40 uF, rated: 250 V, make: modern, "
                "series resistance: 0.1 ohm, leakage: 100 kohm}\n")
              ->parts.at[0];
-    near_rel(c->cold, 4 * log(c->settled / 30), 1e-3, "s");
+    near_rel(c->cold, 4 * log(c->from / 30), 1e-3, "s");
     assert_true(c->leak_only);
 }
 

@@ -41,6 +41,10 @@ static const struct trial *trial_at(const struct scenario *s, const struct assum
         const char *said = strcmp(a->key, "leakage grows") == 0
                                ? arena_printf(arena, "%g times by 60 C", value)
                                : arena_text(arena, text, strlen(text));
+        if (strcmp(a->key, "inductance without current") == 0) {
+            path = arena_printf(arena, "%s.inductance", a->part);
+            said = arena_printf(arena, "%s at 0 A, %s", text, scenario_value(arena, s, NULL, path));
+        }
         if (!overrides_assign(&o, diags, path, said)) fail_msg("%s=%s", path, said);
     }
     const struct trial *t =

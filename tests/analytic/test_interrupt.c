@@ -14,7 +14,7 @@
 #include "shop.h"
 #include "steady.h"
 
-enum { SECTIONS = 100, PLACES = 12 };
+enum { SECTIONS = 100, PLACES = 5 };
 
 /* A hundred RC sections: every step costs as much as some thirty of a small set. */
 static const struct setup *ladder(void)
@@ -77,6 +77,32 @@ static void anywhere(void **state)
     }
 }
 
+/* Of C1, whose volts are the only ones that change. */
+static void pace(void **state)
+{
+    static const char text[] =
+        "format: 1\nreference: B-\n"
+        "mains: {voltage: 117 V, frequency: 60 Hz, resistance: 10 ohm, "
+        "across: [line, B-], closes at: crest}\n"
+        "run: {for: 0.1 s}\nparts:\n"
+        "  R1: {is: resistor, across: [line, A], resistance: 1 kohm}\n"
+        "  C1: {is: capacitor, across: [A, B-], value: 1 uF, rated: 250 V, make: film, "
+        "leakage: none}\n";
+    struct asked asked = {.stop_at = 3};
+    struct run_pace seen = {0};
+    struct run_options o = run_defaults();
+    (void)state;
+    o.progress = ask;
+    o.progress_context = &asked;
+    o.pace = &seen;
+    const struct result *r = run_simulate(shop_arena(), shop_setup(text, NULL), &o);
+    assert_int_equal(r->status, STATUS_INTERRUPTED);
+    assert_string_equal(seen.part, "C1");
+    assert_true(seen.steps >= 24 && seen.switches == 0);
+    near_abs(seen.time, 3 / 60.0, 1e-9, "s");
+    assert_true(seen.step > 0 && seen.step < 1 / 60.0);
+}
+
 static void worst_angle(void **state)
 {
     const struct setup *setup = ladder();
@@ -105,6 +131,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_setup_teardown(anywhere, shop_open, shop_close),
+        cmocka_unit_test_setup_teardown(pace, shop_open, shop_close),
         cmocka_unit_test_setup_teardown(worst_angle, shop_open, shop_close),
         cmocka_unit_test_setup_teardown(steady, shop_open, shop_close),
     };

@@ -212,6 +212,9 @@ static void same_numbers_whatever_the_jobs(void **state)
         before = true;
     }
     assert_true(before);
+    assert_false(one->race);                         /* its rectifier is there in three seconds */
+    s = shipped_scenario(shop_arena(), "amplifier"); /* that one's is heated indirectly */
+    assert_true(made(s, (struct tolerances_options){.samples = 1})->race);
 }
 
 static int asked;

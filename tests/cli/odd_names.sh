@@ -39,10 +39,11 @@ quiet_err
 for name in "$title" "$capacitor" "$second" "$load" "$variant"; do out_has "$name"; done
 
 written switch-on
-for name in "B+ 'hot'" '50 % %s [tap]' "D 'n' E" "F's 1" '-2+3' '#1 {lamp}' "T'1.6 V 'A'"; do
+file_has switch-on/figures.csv ",'-2+3," # a spreadsheet would compute it
+for name in "B+ 'hot'" '50 % %s [tap]' "D 'n' E" "F's 1" '#1 {lamp}' "T'1.6 V 'A'"; do
   out_has "$name"
   case $name in
-  [-=+@]*) file_has switch-on/figures.csv ",'$name," ;; # a spreadsheet would compute it
+  [-=+@]*) file_has switch-on/figures.csv ",'$name," ;;
   *) file_has switch-on/figures.csv ",$name," ;;
   esac
 done
@@ -62,7 +63,8 @@ draws compare
 
 written try "$capacitor.value=10uF,20uF"
 out_has "$capacitor.value up to 20 uF stays inside the ratings of D 'n' E"
-out_has 'with 100 ohm per plate up to '
+out_has '; with 100 ohm per plate its'
+out_has "20 uF fits D 'n' E: it uses most of its running peak"
 file_has try/figures.csv '"C ""first"".value=20 uF"'
 file_has try/try.csv '"C ""first"".value [F]"'
 draws try

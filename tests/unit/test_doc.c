@@ -327,6 +327,25 @@ static void test_size(void **state)
     assert_int_equal(diags_count(b->diags), 1);
 }
 
+static void test_longest(void **state)
+{
+    struct bench *b = *state;
+    char text[DOC_TEXT_BYTES + 20];
+    memset(text, 'x', sizeof text);
+    memcpy(text, "a: ", 3);
+    assert_non_null(doc_parse(b->arena, b->diags, "t", text, 3 + DOC_TEXT_BYTES));
+    assert_null(doc_parse(b->arena, b->diags, "t", text, 4 + DOC_TEXT_BYTES));
+    assert_string_equal(diags_at(b->diags, 0)->message,
+                        "this text has 4001 bytes; at most 4000 are read");
+    memcpy(text + 3 + DOC_KEY_BYTES + 1, ": 1", 3);
+    assert_null(doc_parse(b->arena, b->diags, "t", text + 3, DOC_KEY_BYTES + 4));
+    assert_string_equal(diags_at(b->diags, 1)->message,
+                        "this text has 201 bytes; at most 200 are read");
+    /* the parser counts a line here that is none by \n */
+    static const char lines[] = "a\xC2\x85: b: c: d\n";
+    assert_null(doc_parse(b->arena, b->diags, "t", lines, sizeof lines - 1));
+}
+
 /* Memory running out at any point jumps; the leak checker finds what the parser would leave behind.
  */
 static void test_memory_runs_out(void **state)
@@ -367,6 +386,7 @@ int main(void)
         WITH_BENCH(test_file_is_read_and_quoted),
         WITH_BENCH(test_files_that_cannot_be_read),
         WITH_BENCH(test_size),
+        WITH_BENCH(test_longest),
         cmocka_unit_test(test_memory_runs_out),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

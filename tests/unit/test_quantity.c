@@ -374,6 +374,13 @@ static void test_numbers_that_are_refused(void **state)
     memcpy(long_text + 990, "47 uF", 6);
     const struct refusal too_long[] = {{long_text, "too long for a value with its unit", ""}};
     CHECK_REFUSALS(too_long);
+    char longest[200]; /* what just fits is read to its end and not beyond */
+    struct token tokens[QUANTITY_TOKENS];
+    struct complaint why;
+    memset(longest, '0', sizeof longest);
+    longest[0] = '1', longest[1] = '.', longest[199] = 0;
+    assert_int_equal(quantity_scan(longest, tokens, &why), 1);
+    assert_true(tokens[0].value == 1);
 }
 
 static void test_wanted_unit(void **state)

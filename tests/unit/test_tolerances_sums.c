@@ -136,6 +136,31 @@ static void no_influence(void **state)
     assert_true(beyond <= SEEDS * (GROUPS - 2) / 10);
 }
 
+/* Half of the variance is noise that no group explains: what it alone would give to three terms of
+ * a group, 3 * 0.5 / samples, is taken from the shares. */
+static void noise_gives_no_share(void **state)
+{
+    (void)state;
+    enum { GROUPS = 12, SEEDS = 10, SAMPLES = 400 };
+    double sum = 0;
+    for (unsigned long seed = 1; seed <= SEEDS; seed++) {
+        struct tolerances_points *points = tolerances_points_new(arena, GROUPS, seed);
+        struct tolerances_sums *s = tolerances_sums_new(arena, GROUPS);
+        double u[GROUPS], share[GROUPS], error[GROUPS], explained;
+        for (int i = 0; i < SAMPLES; i++) {
+            tolerances_points_next(points, u);
+            tolerances_sums_begin(s, u, 0);
+            double noise = (double)tolerances_points_pick(points, 1000000) / 1e6;
+            tolerances_sums_add(s, 0, u[0] + noise);
+        }
+        assert_true(tolerances_sums_shares(s, 0, share, error, &explained));
+        near_abs(share[0], 0.5, 4 * error[0], "");
+        near_abs(explained, 0.5, 0.1, "");
+        for (int g = 1; g < GROUPS; g++) sum += share[g] / (SEEDS * (GROUPS - 1));
+    }
+    assert_true(sum < 3 * 0.5 / SAMPLES);
+}
+
 static void few_samples(void **state)
 {
     (void)state;
@@ -185,6 +210,7 @@ static void memory_is_bounded(void **state)
         tolerances_points_next(points, u);
         tolerances_sums_begin(s, u, tolerances_points_pick(points, (unsigned long)i + 1));
         tolerances_sums_add(s, 0, u[1]);
+        tolerances_sums_add(s, 1, (double)i / (10 * SUMS_KEPT)); /* early and late ones alike */
         if (i == 0) used = arena_used(arena);
     }
     struct tolerances_spread spread = tolerances_sums_spread(s, 0);
@@ -193,6 +219,7 @@ static void memory_is_bounded(void **state)
     near_abs(spread.p05, 0.05, 0.015, ""); /* four times sqrt(0.05 0.95 / SUMS_KEPT) */
     near_abs(spread.p50, 0.50, 0.032, "");
     assert_true(spread.most > 0.9999);
+    near_abs(tolerances_sums_spread(s, 1).p50, 0.5, 0.032, "");
 }
 
 static void points_fill_the_cube(void **state)
@@ -223,10 +250,10 @@ static void points_fill_the_cube(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(known_quantiles),      cmocka_unit_test(known_shares),
-        cmocka_unit_test(no_influence),         cmocka_unit_test(few_samples),
-        cmocka_unit_test(gaps_and_infinities),  cmocka_unit_test(memory_is_bounded),
-        cmocka_unit_test(points_fill_the_cube),
+        cmocka_unit_test(known_quantiles),   cmocka_unit_test(known_shares),
+        cmocka_unit_test(no_influence),      cmocka_unit_test(noise_gives_no_share),
+        cmocka_unit_test(few_samples),       cmocka_unit_test(gaps_and_infinities),
+        cmocka_unit_test(memory_is_bounded), cmocka_unit_test(points_fill_the_cube),
     };
     return cmocka_run_group_tests(tests, open_shop, close_shop);
 }

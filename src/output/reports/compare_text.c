@@ -284,7 +284,7 @@ static void write_legend(struct telling *t)
     page_say(t->page, "  ", words_compare_marks, 100 * JUDGE_NEAR, t->c->names[0]);
     const char *loose = "";
     for (int k = 0; k < t->c->columns; k++)
-        if (!trial_volts_settled(t->c->turn_ons[k]->run))
+        if (!t->c->turn_ons[k]->warm && !trial_volts_settled(t->c->turn_ons[k]->run))
             loose =
                 arena_printf(t->page->arena, "%s%s%s", loose, *loose ? ", " : "", t->c->names[k]);
     if (*loose) page_say(t->page, "  ", words_compare_unsettled, loose);

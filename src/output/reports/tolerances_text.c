@@ -196,6 +196,7 @@ static void write_readings(struct telling *w)
     for (int i = 0; i < w->n; i++) {
         if (w->rows[i]->of != TOLERANCES_BEFORE) continue;
         page_say(w->page, "  ", words_tolerances_before);
+        if (w->t->race) page_say(w->page, "  !! ", words_tolerances_race);
         break;
     }
 }

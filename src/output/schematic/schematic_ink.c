@@ -108,6 +108,7 @@ void schematic_ink_symbol(struct writer *w, const struct schematic_symbol *s, bo
     case SHAPE_TWO_PLATES: put_two_plates(w, s); break;
     case SHAPE_WINDING: put_winding(w, s); break;
     case SHAPE_CORE: put_core(w, s); break;
+    case SHAPE_SLIDER: put_path(w, "M0 0H5M0 0L1.8-0.9V0.9Z"); break;
     case SHAPE_REFERENCE:
         put_path(w,
                  s->tap ? "M-4-1.5H4M-4-1.5L-5.2 1.2M0-1.5L-1.2 1.2M4-1.5L2.8 1.2" : "M-4-1.5H4");

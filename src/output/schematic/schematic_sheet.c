@@ -11,7 +11,7 @@
 #include "words_schematic.h"
 
 #define NARROW 100.0  /* of a telephone's page: letters are then some 10 px high [mm] */
-#define A4_LONG 284.0 /* inside what printers leave free [mm] */
+#define A4_LONG 287.0 /* between edges of SHEET_EDGE [mm] */
 #define A4_SHORT 190.0
 #define OVER_LEAST 92.0 /* width of a row of what is over its rating */
 
@@ -41,10 +41,14 @@ static int over_parts(struct schematic_sheet *p, const struct part **over)
 
 /* ---- the column ---- */
 
+/* Less than any meter shows is nothing. */
 static const char *value_text(struct arena *arena, double value, enum unit unit)
 {
     char text[40];
     if (isnan(value)) return "\xE2\x80\x93";
+    if (fabs(value) < (unit == UNIT_VOLT ? 1e-3 : 1e-6) &&
+        (unit == UNIT_VOLT || unit == UNIT_AMPERE))
+        value = 0;
     return arena_printf(arena, "%s", quantity_text(value, unit, 3, text, sizeof text));
 }
 
@@ -62,6 +66,15 @@ static void read_row(struct schematic_sheet *p, struct sheet_row *row)
     p->gaps |= isnan(ac);
 }
 
+/* The house joins its earth to one side of the line. */
+static const char *shown_name(const struct schematic_sheet *p, const char *name)
+{
+    const struct set *set = p->setup->stages.at[0].set;
+    bool earthed = circuit_find_point(set->circuit, "earth") >= 0 && set->line[1] &&
+                   strcmp(name, set->line[1]) == 0;
+    return earthed ? arena_printf(p->arena, words_schematic_earthed, name) : name;
+}
+
 static void plan_rows(struct schematic_sheet *p)
 {
     p->name_width = schematic_text_width(words_schematic_point) + 3;
@@ -69,6 +82,7 @@ static void plan_rows(struct schematic_sheet *p)
         const struct schematic_call *c = &p->drawing->calls.at[i];
         struct sheet_row row = {.number = c->number, .name = p->drawing->nets.at[c->net].name};
         read_row(p, &row);
+        row.name = shown_name(p, row.name);
         p->name_width = fmax(p->name_width, schematic_text_width(row.name) + 3);
         array_push(p->arena, &p->rows, row);
     }
@@ -196,8 +210,8 @@ static void add_origin(struct schematic_sheet *p, double *y)
     }
     const char *text = arena_printf(p->arena, words_schematic_to, reference);
     double line = schematic_readings_find(p->readings, "mains", MEASURE_RMS_VOLTAGE);
-    if (!isnan(line) && set->line[0])
-        text = arena_printf(p->arena, words_schematic_line, text, set->line[0], set->line[1],
+    if (!isnan(line))
+        text = arena_printf(p->arena, words_schematic_line, text,
                             value_text(p->arena, line, UNIT_VOLT));
     const char *from = p->readings->from
                            ? arena_printf(p->arena, words_schematic_last_run, p->readings->from)
@@ -246,7 +260,7 @@ struct schematic_sheet schematic_sheet_plan(struct arena *arena, const struct se
     p.y = SHEET_EDGE;
     plan_column(&p);
     add_text(&p, &title, schematic_sheet_heading(&p), "title", 0);
-    p.y = title + 5;
+    p.y = title + 3;
     plan_column(&p);
     double y = p.height;
     struct hazards h = hazards_of(arena, setup, result, OCCASION_POWER);
@@ -254,6 +268,6 @@ struct schematic_sheet schematic_sheet_plan(struct arena *arena, const struct se
     add_changes(&p, &y);
     add_over(&p, &y);
     add_cautions(&p, &y, &h);
-    p.height = y + SHEET_EDGE;
+    p.height = y + 3;
     return p;
 }

@@ -41,7 +41,8 @@ static const char words_buying_capacitors_columns[] =
 /* the room; the cooler kind, degrees of its can, the hotter kind */
 static const char words_buying_capacitors_note[] =
     "Values: series E6 at or above (IEC 60063). Volts: the rating sold at or above the highest in "
-    "any run. Ripple: RMS in run a, to be held against the sheet at that frequency. Can: room (%s) "
+    "any run. Ripple: RMS, the more of run a and the end of run b, to be held against the sheet at "
+    "that frequency. Can: room (%s) "
     "and its own heat with the loss its sheet may allow; %d C kind up to a can of %d C, else %d C "
     "(common practice, no source).";
 /* two points */

@@ -9,8 +9,8 @@ static const char words_find_now[] = "%s (now %s)";
 static const char words_find_no_figure[] = "none ";
 static const char words_find_cold[] = "Each run begins cold and is as long as the scenario says.";
 static const char words_find_hot[] =
-    "Each run begins hot, with warm cathodes and empty capacitors, and after its first pulses goes "
-    "straight to where it settles.";
+    "The warm set: after hours, each part as warm as its own watts make it; besides, hot restarts "
+    "onto empty capacitors. The start from cold was not looked at (--cold).";
 /* a part, volts */
 static const char words_find_stands[] = "%s is %s at most once the set is warm; while tubes "
                                         "warm up it may be more (`presolder switch-on` tells).";

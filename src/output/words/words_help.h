@@ -79,14 +79,14 @@ static const char words_help_tolerances_says[] =
 static const char words_help_tolerances[] =
     "Runs many sets, each with every uncertain value somewhere in its range: parts by their\n"
     "tolerance and age, readings by the meter, guesses between their bounds, the line by its\n"
-    "standard. Shows what the meter may read, in how many sets something passes its rating,\n"
-    "which value moves which figure most, and so which reading to take first. A tolerance of\n"
-    "your own stands behind a value (`value: 8 uF +-10 %`, `voltage: 117 V +-5 %`, `-20/+100 %`,\n"
-    "`exact`) or at the key `tolerance:` of a part (`10 %`, `silver`). Sets are looked at long\n"
-    "after switch-on; with --cold each is a turn-on. Writes tolerances.csv, influence.csv and\n"
-    "ranges.csv, which has every range with its source, and in the folder plots two pictures.\n"
-    "Ctrl-C ends it early: the sets done by then are shown and written, marked as partial,\n"
-    "with exit code 6.\n";
+    "standard. Shows what the meter may read, in how many sets something is outside its\n"
+    "rating, which value moves which figure most, and so which reading to take first. Write a\n"
+    "tolerance of your own after a value (`value: 8 uF +-10 %`, `voltage: 117 V +-5 %`,\n"
+    "`-20/+100 %`, `exact`) or as `tolerance:` of a part (`10 %`, `silver`). Sets are looked at\n"
+    "long after switch-on; with --cold each is a turn-on. Writes tolerances.csv,\n"
+    "influence.csv, ranges.csv (every range with its source) and, in the folder plots, two\n"
+    "pictures. Ctrl-C ends it early: the sets done by then are shown and written, marked as\n"
+    "partial, with exit code 6.\n";
 
 static const char words_help_discharge_says[] =
     "what the capacitors hold, how they empty, and a safe tool for it";

@@ -31,4 +31,10 @@ static const char words_progress_busy_many[] = "s";
 /* bar, per cent, minutes, seconds */
 static const char words_progress_bar[] = "\r[%s] %3ld %%, about %ld:%02ld left ";
 
+/* where it is [s], step [us], what asks for it, steps, switchings */
+static const char words_progress_slow[] =
+    "note: this run is slow. At %.4g s it steps by %.3g us because of %s;\n"
+    "so far %ld steps and %ld switchings in this cycle of the mains.\n";
+static const char words_progress_volts[] = "a voltage that changes fast";
+
 #endif

@@ -14,8 +14,10 @@ static const char words_schematic_ac[] = "AC, RMS";
 /* the reference */
 static const char words_schematic_to[] = "Voltages are measured to %s. AC on a DC point is its ripple.";
 static const char words_schematic_reference[] = "All voltages are measured to %s.";
-/* the sentence before, line, neutral, volts */
-static const char words_schematic_line[] = "%s From %s to %s: %s AC.";
+/* the sentence before, volts */
+static const char words_schematic_line[] = "%s Mains: %s AC.";
+/* a point */
+static const char words_schematic_earthed[] = "%s, earth";
 static const char words_schematic_gaps[] =
     "\xE2\x80\x93 means not recorded in that run, or floating.";
 /* time */

@@ -31,6 +31,9 @@ static const char words_tolerances_cold[] =
 static const char words_tolerances_before[] =
     "Before the tubes draw: what each set comes to without load, scaled by one turn-on of the set "
     "as typed.";
+static const char words_tolerances_race[] =
+    "In this set rectifier and tubes warm up together, and these volts depend on which is first: "
+    "only turn-ons (--cold) show how far they go.";
 /* how many, the first reason */
 static const char words_tolerances_failed[] =
     "%ld more are left out, for want of a solution that balances. The first: %s.";
@@ -111,6 +114,5 @@ static const char words_tolerances_band_key[] = "nine of ten sets";
 static const char words_tolerances_extremes_key[] = "all sets";
 static const char words_tolerances_typed_key[] = "as typed";
 static const char words_tolerances_half_key[] = "half of the sets read less";
-static const char words_tolerances_others[] = "others, and several together";
 
 #endif
