@@ -40,7 +40,7 @@ bool influence_of(struct arena *arena, const struct scenario *s, const char *var
     if (!a->guess || !moves_volts(a->key) || !influence->point || !(a->high > a->low)) return false;
     for (int k = 0; k < 2; k++) {
         struct overrides o = overrides_new(arena);
-        if (!isfinite(ends[k]) || !ends_lay(&o, a, ends[k])) return false;
+        if (!isfinite(ends[k]) || !ends_lay(&o, s, variant, a, ends[k])) return false;
         const struct setup *with =
             overrides_setup(&o, diags_new(arena), s, variant, k ? "high end" : "low end");
         influence->volts[k] = volts_of(arena, with, influence->point);
