@@ -1,11 +1,16 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Readings come from the command line, else from a file, else from the scenario. */
+#include <string.h>
+
+#include "diagnose_plot.h"
 #include "diagnose_text.h"
 #include "find.h"
 #include "job_outcome.h"
 #include "readings.h"
 #include "words_errors.h"
 #include "words_help.h"
+
+#define MATCHED "matched to healthy readings"
 
 static int on_progress(void *context, double done)
 {
@@ -35,6 +40,23 @@ static const struct scenario *with_readings(struct job *job)
     return s;
 }
 
+/* --match-healthy: the sound set as it read when it was healthy, as a variant of that name. */
+static const struct scenario *matched(struct job *job, const struct scenario *s,
+                                      const struct responses_options *options,
+                                      const struct match **match)
+{
+    const struct options *o = job->options;
+    if (o->readings_file && strcmp(o->readings_file, o->healthy_file) == 0) {
+        job_error(job, words_errors_two_files, words_errors_not_both);
+        return NULL;
+    }
+    const struct scenario *healthy = readings_from_file(job->arena, job->diags, s, o->healthy_file);
+    if (!healthy) return NULL;
+    *match = match_healthy(job->arena, job->diags, healthy, o->variant, options);
+    if ((*match)->status != STATUS_OK) return NULL;
+    return overrides_scenario(&(*match)->overrides, job->diags, s, o->variant, MATCHED);
+}
+
 static enum status run(struct job *job)
 {
     const struct scenario *s = with_readings(job);
@@ -48,15 +70,30 @@ static enum status run(struct job *job)
                                               .progress = on_progress,
                                               .done = job_count,
                                               .done_context = &counter};
-    const struct diagnosis *d =
-        diagnose(job->arena, job->diags, s, job->options->variant, &options);
+    const struct match *match = NULL;
+    const char *variant = job->options->variant;
+    if (job->options->healthy_file) {
+        s = matched(job, s, &options, &match);
+        variant = MATCHED;
+    }
+    if (!s) return job_failed(job, match ? match->status : STATUS_SCENARIO, NULL);
+    const struct diagnosis *d = diagnose(job->arena, job->diags, s, variant, &options);
     job_count_clear(&counter);
     if (d->status != STATUS_OK) return job_failed(job, d->status, d->message);
     diagnose_csv_write(w, "diagnosis.csv", d);
+    struct drawing pictures = {0};
+    if (!job->options->no_plots) {
+        struct plot_options plot_options = job_plot_options(job);
+        if (diagnose_plot_write(w, job->diags, job->arena, d, &plot_options))
+            array_push(job->arena, &pictures.names, "diagnosis");
+        job_draw(job, w, &pictures);
+    }
     enum status status = job_commit(job, w);
-    if (status == STATUS_OK && !job->options->quiet)
-        diagnose_text_write(job->out, job->arena, d,
-                            arena_printf(job->arena, "%s/diagnosis.csv", folder));
+    if (status != STATUS_OK || job->options->quiet) return status;
+    if (match) diagnose_text_matched(job->out, job->arena, match, job->options->healthy_file);
+    diagnose_text_write(job->out, job->arena, d,
+                        arena_printf(job->arena, "%s/diagnosis.csv", folder));
+    job_tell_pictures(job, &pictures, folder);
     return status;
 }
 

@@ -43,7 +43,8 @@ static struct figures figures_of(struct job *job, const struct scenario *s,
         schematic_readings_read(job->arena, path, setup->variant, &f.readings))
         return f;
     bool seen = isatty(STDERR_FILENO) && !job->options->quiet;
-    struct progress progress = progress_begin(seen ? job->err : NULL);
+    struct progress progress =
+        progress_begin(seen ? job->err : NULL, job->options->quiet ? NULL : job->err);
     struct run_options options = run_defaults();
     options.duration = job->options->duration;
     options.progress = on_progress;

@@ -16,7 +16,8 @@
 
 #define FOR_STUDIES (FOR_COMPARE | FOR_TRY | FOR_FIND_VALUE | FOR_BUY_LIST | FOR_TOLERANCES)
 #define FOR_RUNS (FOR_SWITCH_ON | FOR_STUDIES | FOR_SCHEMATIC)
-#define FOR_PICTURES (FOR_SWITCH_ON | FOR_COMPARE | FOR_TRY | FOR_REFORM | FOR_TOLERANCES)
+#define FOR_PICTURES                                                                               \
+    (FOR_SWITCH_ON | FOR_COMPARE | FOR_TRY | FOR_REFORM | FOR_TOLERANCES | FOR_DIAGNOSE)
 #define FOR_BENCH                                                                                  \
     (FOR_DISCHARGE | FOR_REFORM | FOR_HOT_CHASSIS | FOR_FUSE | FOR_BENCH_SHEET | FOR_DIAGNOSE)
 
@@ -31,6 +32,8 @@ const struct option options_all[] = {
      FIELD(readings)},
     {"--readings", "FILE", words_help_option_readings, OPTION_TEXT, FOR_DIAGNOSE,
      FIELD(readings_file)},
+    {"--match-healthy", "FILE", words_help_option_match_healthy, OPTION_TEXT, FOR_DIAGNOSE,
+     FIELD(healthy_file)},
     {"--value", "FARADS", words_help_option_value, OPTION_TEXT, FOR_REFORM, FIELD(value)},
     {"--rated", "VOLTS", words_help_option_rated, OPTION_TEXT, FOR_REFORM, FIELD(rated)},
     {"--at", "VOLTS", words_help_option_at, OPTION_TEXT, FOR_REFORM, FIELD(at)},

@@ -23,12 +23,12 @@ struct options {
     const char *out;     /* folder for results; NULL: the default */
     const char *variant; /* the last one told; NULL: the scenario itself */
     struct words variants, changes, wishes, points, readings;
-    const char *readings_file;             /* NULL: none */
-    const char *value, *rated, *at, *part; /* of what is re-formed; NULL: not told */
-    const char *format;                    /* of pictures: "svg" or "png" */
-    double duration;                       /* of the run [s]; 0: the scenario's */
-    int jobs;                              /* threads; 0: as many as there are processors */
-    int samples, seed;                     /* of tolerances; 0: not told */
+    const char *readings_file, *healthy_file; /* NULL: none */
+    const char *value, *rated, *at, *part;    /* of what is re-formed; NULL: not told */
+    const char *format;                       /* of pictures: "svg" or "png" */
+    double duration;                          /* of the run [s]; 0: the scenario's */
+    int jobs;                                 /* threads; 0: as many as there are processors */
+    int samples, seed;                        /* of tolerances; 0: not told */
     bool sources, quiet, strict, force, every_cycle, black_and_white, no_plots, cold, help, version;
     bool zigzag, narrow, without_voltages;
 };

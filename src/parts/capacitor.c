@@ -153,6 +153,12 @@ double capacitor_farads(const struct part *part)
     return c->condition == CAPACITOR_OPEN ? 0 : c->farads;
 }
 
+bool capacitor_lasts(const struct part *part)
+{
+    const struct capacitor *c = part->data;
+    return c->make_given && (c->make == MAKE_MODERN || c->make == MAKE_FILM);
+}
+
 double capacitor_series(const struct part *part)
 {
     const struct capacitor *c = part->data;

@@ -82,6 +82,9 @@ double capacitor_leaks(const struct part *part, double volts, double kelvin);
 double capacitor_series(const struct part *part);
 double capacitor_farads(const struct part *part);
 
+/* Whether the scenario says that it is of a make that hardly ages: modern or film. */
+bool capacitor_lasts(const struct part *part);
+
 /* Subject of its `temperature` in the figures; NULL: its can is not followed. */
 const char *capacitor_can(const struct part *part);
 

@@ -13,6 +13,7 @@
 #define METER_RATED 600.0 /* CAT III of common hand-held meters and their leads, from memory */
 
 enum { CONDITION_NAME, CONDITION_LINE, CONDITION_LAMP, CONDITION_OUT };
+#define WARM 60.0 /* seconds from which tubes count as warm; common practice, no source */
 static const char *const condition_keys[] = {"name", "line", "lamp", "out", "after", NULL};
 
 static bool refuse(const struct readings *r, struct place at, const char *hint, const char *message)
@@ -287,7 +288,11 @@ static void read_condition(const struct readings *r, struct reading_set *set, co
     case CONDITION_LINE: read_number(r, p, UNIT_VOLT, &set->line); break;
     case CONDITION_LAMP: set->lamp = text_of(r, p); break;
     case CONDITION_OUT: read_out(r, set, p); break;
-    default: read_number(r, p, UNIT_SECOND, &set->after);
+    default:
+        read_number(r, p, UNIT_SECOND, &set->after);
+        if (set->after < WARM)
+            refuse(r, p->value->at, "wait a minute with the reading, or leave `after` out",
+                   "readings are compared with what a warm set reads");
     }
 }
 

@@ -64,8 +64,8 @@ struct setup {
     ARRAY(struct stage) stages;
     ARRAY(struct reading) readings;
     const struct measured *measured; /* all that was read, and how (readings.h) */
-    double duration;  /* [s] */
-    bool hot;         /* run: start: hot */
+    double duration;                 /* [s] */
+    bool hot;                        /* run: start: hot */
     double frequency; /* of the mains (or vibrator) [Hz]; the period of all "cycles". 60 Hz when
                          there is none */
 };

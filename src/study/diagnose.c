@@ -127,14 +127,15 @@ static bool serves(const struct diagnosis *d, int cause)
            gsl_cdf_chisq_Q(d->of[cause].misfit, d->evidence.n) >= DIAGNOSE_SERVES;
 }
 
-static int first_single(const struct diagnosis *d)
+int diagnose_single(const struct diagnosis *d)
 {
     int i = 0;
     while (d->r.causes.at[d->order[i]].special == SPECIAL_OUTSIDE) i++;
     return d->order[i];
 }
 
-/* The reading without which some cause serves, farthest off what the others let expect. */
+/* The reading without which some cause serves, farthest off what the others let expect. Two faults at
+ * once are thought of before a slip of the pen. */
 static int find_odd(struct arena *arena, const struct diagnosis *d)
 {
     const int n = d->evidence.n;
@@ -159,14 +160,16 @@ static int find_odd(struct arena *arena, const struct diagnosis *d)
 static void conclude(struct arena *arena, struct diagnosis *d)
 {
     d->group = diagnose_group(d->of, d->order, d->r.causes.n);
-    d->serves = serves(d, first_single(d));
+    d->serves = serves(d, diagnose_single(d));
     d->danger = d->odd = -1;
     for (int i = d->r.causes.n - 1; i >= 0; i--)
         if (d->r.causes.at[d->order[i]].dangerous && d->of[d->order[i]].share > DIAGNOSE_EXCLUDED)
             d->danger = d->order[i];
     if (!d->serves) {
-        d->odd = find_odd(arena, d);
         diagnose_pairs(arena, d);
+        bool paired = d->pair_count > 0 &&
+                      gsl_cdf_chisq_Q(d->pairs[0].misfit, d->evidence.n) >= DIAGNOSE_SERVES;
+        if (!paired) d->odd = find_odd(arena, d);
     }
     diagnose_next(arena, d);
 }

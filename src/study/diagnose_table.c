@@ -7,6 +7,8 @@
 
 #include <string.h>
 
+#include "capacitor.h"
+
 #define MODERN_FILM 0.2 /* of what an old part does; from memory */
 #define BYPASS 0.3      /* a capacitor below 1 uF, beside a filter capacitor; from memory */
 
@@ -60,9 +62,7 @@ double diagnose_prior(const struct part *part, const char *fault)
             break;
         }
     if (!part_is(part, ROLE_CAPACITOR)) return weight;
-    const struct node *make = part_node(part, "make");
-    const char *word = make && make->kind == NODE_SCALAR ? make->text : "";
-    if (strcmp(word, "modern") == 0 || strcmp(word, "film") == 0) weight *= MODERN_FILM;
+    if (capacitor_lasts(part)) weight *= MODERN_FILM;
     if (!part_is(part, ROLE_FILTER)) weight *= BYPASS;
     return weight;
 }

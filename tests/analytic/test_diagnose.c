@@ -224,6 +224,42 @@ static void sound_and_odd(void **state)
     assert_string_equal(d->r.q.reads.at[d->evidence.read[d->odd]].label, "C1 DC");
 }
 
+/* Two faults at once, of which none serves alone. */
+static void two_faults(void **state)
+{
+    (void)state;
+    const struct diagnosis *d =
+        with_fault("C1: {condition: dried out, value now: 3 uF}\n    tubes: "
+                   "{condition: too much, load: 120 %}");
+    assert_false(d->serves);
+    assert_true(d->pair_count > 0);
+    assert_true(d->odd < 0);
+    bool found[2] = {false, false};
+    for (int k = 0; k < 2; k++) {
+        const struct cause *c = &d->r.causes.at[d->pairs[0].cause[k]];
+        found[0] |= strcmp(c->part, "C1") == 0 && strcmp(c->name, "dried out") == 0;
+        found[1] |= strcmp(c->part, "tubes") == 0 && strcmp(c->name, "too much") == 0;
+    }
+    assert_true(found[0] && found[1]);
+}
+
+/* A meter of 1 kohm/V on its 500 V range loads a divider of 100 kohm a side: 50 kohm before it let it
+ * read 500/550 of the half (derived). */
+static void loading(void **state)
+{
+    (void)state;
+    const struct diagnosis *d = diagnose_text(
+        "format: 1\nreference: B-\nrun: {for: 1 s}\n"
+        "meter: {sensitivity: 1 kohm/V, range: 500 V}\nparts:\n"
+        "  B1: {is: battery, across: [A, B-], voltage: 100 V, resistance: 0 ohm}\n"
+        "  R1: {is: resistor, across: [A, middle], resistance: 100 kohm}\n"
+        "  R2: {is: resistor, across: [middle, B-], resistance: 100 kohm}\n"
+        "  C1: {is: capacitor, across: [A, B-], value: 1 uF, make: film, leakage: none}\n"
+        "measured: {middle: 45.5 V}\n");
+    near_rel(d->r.q.reads.at[0].sound, 50 * 500.0 / 550, 1e-4, "V");
+    assert_int_equal(d->order[0], 0);
+}
+
 /* What is noticed counts: blue between the plates is gas. */
 static void noticed(void **state)
 {
@@ -283,7 +319,8 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(closed_form),   cmocka_unit_test(tolerances_widen),
         cmocka_unit_test(laid_faults),   cmocka_unit_test(told_apart),
-        cmocka_unit_test(sound_and_odd), cmocka_unit_test(noticed),
+        cmocka_unit_test(sound_and_odd), cmocka_unit_test(two_faults),
+        cmocka_unit_test(loading),       cmocka_unit_test(noticed),
         cmocka_unit_test(same_digits),   cmocka_unit_test(bench_sheet_agrees),
     };
     return cmocka_run_group_tests(tests, open_shop, shop_close);

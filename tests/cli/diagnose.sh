@@ -41,5 +41,13 @@ printf 'measures: {B+: 3 V}\n' >wrong.yaml
 run 3 diagnose small.yaml --readings wrong.yaml
 err_has "unknown key \`measures\`"
 run 3 diagnose small.yaml --readings missing.yaml
+# A set declared healthy moves the model, and cannot be diagnosed at the same time.
+printf 'measured:\n  B+: {DC: 143 V, AC: 5.3 V}\n' >healthy.yaml
+run 0 diagnose small.yaml --readings readings.yaml --match-healthy healthy.yaml --no-plots
+out_has "Matched to the healthy readings of healthy.yaml first:"
+out_has "R2: drifted"
+run 3 diagnose small.yaml --readings readings.yaml --match-healthy readings.yaml
+err_has "the same readings cannot be healthy and be diagnosed"
+
 run 2 diagnose
 done_

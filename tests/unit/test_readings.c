@@ -96,6 +96,7 @@ static void mistakes(void **state)
     shop_refused(HEAD "measured: {B+: 3 V +-0 %}\n", "no meter reads exactly");
     shop_refused(HEAD "noticed: hum loud\n", "`hum loud` is nothing that can be noticed");
     shop_refused(HEAD "measured: [{out: [C9]}]\n", "no point or part is called `C9`");
+    shop_refused(HEAD "measured: [{after: 20 s, B+: 3 V}]\n", "what a warm set reads");
     shop_refused(HEAD "measured: [B+]\n", "a set of readings takes keys with values");
     shop_refused(HEAD "meter: {range: 500 V}\n", "go together");
     shop_refused(HEAD "meter: {ohms: 3}\n", "unknown key `ohms`");

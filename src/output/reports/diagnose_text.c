@@ -332,3 +332,26 @@ void diagnose_text_write(FILE *to, struct arena *arena, const struct diagnosis *
     page_gap(&page);
     page_path(&page, words_diagnose_files, csv);
 }
+
+void diagnose_text_matched(FILE *to, struct arena *arena, const struct match *match,
+                           const char *path)
+{
+    const struct page page = {to, arena};
+    const char *unknown = NULL;
+    int moved = 0;
+    page_say(&page, "", words_diagnose_matched, path);
+    for (int i = 0; i < match->values.n; i++) {
+        const struct match_value *v = &match->values.at[i];
+        if (v->left >= MATCH_UNKNOWN)
+            unknown = unknown ? arena_printf(arena, "%s, %s", unknown, v->key) : v->key;
+        if (fabs(v->moved) < MATCH_MOVED) continue;
+        page_say(&page, "  * ", words_diagnose_matched_value, v->key,
+                 page_value(&page, v->now, v->value->unit, false),
+                 page_value(&page, v->value->value, v->value->unit, false));
+        moved++;
+    }
+    if (moved == 0) page_say(&page, "  * ", "%s", words_diagnose_matched_none);
+    if (unknown) page_say(&page, "", words_diagnose_matched_unknown, unknown);
+    if (match->chance < MATCH_UNLIKELY) page_say(&page, "", "%s", words_diagnose_matched_unlikely);
+    page_gap(&page);
+}

@@ -3,11 +3,16 @@
 #define PRESOLDER_DIAGNOSE_TEXT_H
 
 #include "diagnose.h"
+#include "match_healthy.h"
 #include "writer.h"
 
 /* What a diagnosis tells: the answer, causes, readings beside what they let expect, what to read
  * next. `csv`: where diagnosis.csv will be. */
 void diagnose_text_write(FILE *to, struct arena *arena, const struct diagnosis *d, const char *csv);
+
+/* What stands before it where the set was matched to healthy readings of the file `path`. */
+void diagnose_text_matched(FILE *to, struct arena *arena, const struct match *match,
+                           const char *path);
 
 /* The columns rank, part, cause, severity, unit, share, misfit, group: one row a cause, likeliest
  * first; group 1 for those that cannot be told apart from the first, else 0. The severity of a type

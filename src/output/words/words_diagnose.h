@@ -69,6 +69,9 @@ static const char words_diagnose_open[] = "open";
 static const char words_diagnose_set[] = "  %s:";
 static const char words_diagnose_set_dead[] = "the set dead";
 
+/* the picture */
+static const char words_diagnose_axis[] = "per cent of what the sound set reads";
+
 /* the next reading */
 static const char words_diagnose_next[] = "Read next";
 static const char words_diagnose_next_none[] = "No further reading that is safe would tell much "
@@ -114,6 +117,15 @@ static const char words_diagnose_not_isolated[] =
     "This set has no power transformer between line and chassis. Without an isolating transformer "
     "no reading under power is proposed; if you have one, say `meter: {isolating transformer: "
     "yes}`.";
+
+/* matched to healthy readings */
+static const char words_diagnose_matched[] = "Matched to the healthy readings of %s first:";
+/* key, was, is */
+static const char words_diagnose_matched_value[] = "%s: %s instead of %s";
+static const char words_diagnose_matched_none[] = "nothing had to be moved";
+static const char words_diagnose_matched_unknown[] = "These readings say nothing of: %s.";
+static const char words_diagnose_matched_unlikely[] =
+    "But a healthy set hardly reads like this: check the readings, and whether it was healthy.";
 
 /* how it was done */
 /* causes, runs */

@@ -15,6 +15,8 @@ static const char words_errors_unbalanced[] =
     "%s does not balance: energy to %.1e, charge to %.1e at %s";
 static const char words_errors_nowhere[] = "none";
 
+static const char words_errors_not_both[] = "the same readings cannot be healthy and be diagnosed";
+static const char words_errors_two_files[] = "name two files";
 /* a reading */
 static const char words_errors_no_reading[] = "no `=` in the reading `%s`";
 static const char words_errors_reading[] =

@@ -177,6 +177,8 @@ static const char words_help_option_so_that[] =
     "what is wanted, e.g. \"B+ settled-voltage = 250 V\"";
 static const char words_help_option_reading[] = "a reading, e.g. \"B+ DC = 181 V\" (several)";
 static const char words_help_option_readings[] = "a file with `measured`, `meter`, `noticed`";
+static const char words_help_option_match_healthy[] =
+    "first fit the sound set to these readings, taken when it was healthy";
 static const char words_help_option_value[] = "capacitance printed on the part, e.g. 20uF";
 static const char words_help_option_rated[] = "volts printed on the part, e.g. 450V";
 static const char words_help_option_at[] =

@@ -12,7 +12,8 @@ static const char words_schematic_point[] = "Point";
 static const char words_schematic_dc[] = "DC";
 static const char words_schematic_ac[] = "AC, RMS";
 /* the reference */
-static const char words_schematic_to[] = "Voltages are measured to %s. AC on a DC point is its ripple.";
+static const char words_schematic_to[] =
+    "Voltages are measured to %s. AC on a DC point is its ripple.";
 static const char words_schematic_reference[] = "All voltages are measured to %s.";
 /* the sentence before, volts */
 static const char words_schematic_line[] = "%s Mains: %s AC.";
