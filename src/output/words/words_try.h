@@ -58,9 +58,9 @@ static const char words_try_sheet_more[] =
     "current itself would allow %s (proven by a run: %s). A larger one is charged over many "
     "cycles, each with a peak near the first.";
 /* capacitance, whose; share */
-static const char words_try_sheet_counts[] =
-    "The sheet says up to %s for the first capacitor%s. Its peak current sets no limit here (at the "
-    "largest tried %s); the sheet's figure counts.";
+static const char words_try_sheet_counts[] = "The sheet says up to %s for the first capacitor%s. "
+                                             "Its peak current sets no limit here (at the "
+                                             "largest tried %s); the sheet's figure counts.";
 static const char words_try_sheet_less[] =
     "The sheet says up to %s for the first capacitor%s, a stand-in for the peak current; here the "
     "peak current itself allows less.";
