@@ -160,7 +160,8 @@ static const struct result *again(const struct supply *y, const double *farads, 
 
 #define WARM 5       /* [s], until heaters stand at their line */
 #define CALM 1.2     /* [s], until filters have */
-#define COPPER 0.25  /* copper 60 K warmer than a hot start has it has a quarter more ohms */
+#define COPPER 0.25  /* transformers of these hot starts are as cold as the room, some 60 K below */
+#define CLOSING 0.02 /* a cold run that has not settled still knows where it was closed */
 #define SETTLED 2e-3 /* two runs of other lengths agree as near as `settled` promises */
 
 static void at_least(double have, double need, const char *what, int i)
@@ -186,7 +187,7 @@ static void check_run(const struct buy_list *list, const struct result *r, enum 
         if (c->rating > 0) at_least(c->rating, volts, "working voltage", i);
         if (c->pair.rating > 0) at_least(c->pair.rating, 0.6 * volts, "half of a pair", i);
         if (run == BUY_HOT || run == BUY_COLD)
-            at_least((run == BUY_HOT ? 1 + COPPER : 1) * c->ripple.value,
+            at_least((run == BUY_HOT ? 1 + COPPER : 1 + CLOSING) * c->ripple.value,
                      shop_figure(r, c->name, MEASURE_RMS_CURRENT), "ripple", i);
         bool reversed = -shop_figure(r, c->name, MEASURE_LOWEST_VOLTAGE) > 1.02;
         if (reversed && c->reverse.run < 0)
