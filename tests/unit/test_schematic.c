@@ -179,7 +179,7 @@ struct text {
     int n;
 };
 
-static void put(struct text *t, const char *format, ...)
+__attribute__((format(printf, 2, 3))) static void put(struct text *t, const char *format, ...)
 {
     va_list args;
     va_start(args, format);
