@@ -59,7 +59,8 @@ static void few_crossings(void **state)
 
 /* ---- odd sets ---- */
 
-/* Two tubes side by side, a transformer for filaments, a bias supply, a floating supply, line capacitors. */
+/* Two tubes side by side, a transformer for filaments, a bias supply, a floating supply, line
+ * capacitors. */
 static const char odd_a[] =
     "format: 1\n"
     "title: Two tubes side by side, filament transformer, bias supply, floating supply\n"
