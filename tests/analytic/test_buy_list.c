@@ -160,7 +160,8 @@ static const struct result *again(const struct supply *y, const double *farads, 
 
 #define WARM 5       /* [s], until heaters stand at their line */
 #define CALM 1.2     /* [s], until filters have */
-#define COPPER 0.05  /* a hot start has windings at a customary warmth, the warm set at its own */
+#define COPPER 0.25  /* transformers of these hot starts are as cold as the room, some 60 K below */
+#define CLOSING 0.02 /* a cold run that has not settled still knows where it was closed */
 #define SETTLED 2e-3 /* two runs of other lengths agree as near as `settled` promises */
 
 static void at_least(double have, double need, const char *what, int i)
@@ -185,16 +186,17 @@ static void check_run(const struct buy_list *list, const struct result *r, enum 
         at_least(c->volts.value, volts, "highest volts", i);
         if (c->rating > 0) at_least(c->rating, volts, "working voltage", i);
         if (c->pair.rating > 0) at_least(c->pair.rating, 0.6 * volts, "half of a pair", i);
-        if (run == BUY_HOT)
-            at_least((1 + COPPER) * c->ripple.value, shop_figure(r, c->name, MEASURE_RMS_CURRENT),
-                     "ripple", i);
+        if (run == BUY_HOT || run == BUY_COLD)
+            at_least((run == BUY_HOT ? 1 + COPPER : 1 + CLOSING) * c->ripple.value,
+                     shop_figure(r, c->name, MEASURE_RMS_CURRENT), "ripple", i);
         bool reversed = -shop_figure(r, c->name, MEASURE_LOWEST_VOLTAGE) > 1.02;
         if (reversed && c->reverse.run < 0)
             fail_msg("supply %d: %s is reversed, not told", i, c->name);
     }
     for (int k = 0; k < list->resistors.n && !silicon; k++) {
         const struct buy_resistor *b = &list->resistors.at[k];
-        at_least(b->rating, 2 * shop_figure(r, b->name, MEASURE_DISSIPATION), "watts", i);
+        at_least((run == BUY_COLD ? 1 : 1 + COPPER) * b->rating,
+                 2 * shop_figure(r, b->name, MEASURE_DISSIPATION), "watts", i);
         at_least(b->volts.value, highest(r, b->name), "resistor's volts", i);
     }
     const struct buy_rectifier *v = &list->rectifiers.at[0];

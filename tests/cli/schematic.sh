@@ -20,7 +20,7 @@ cmp -s one/schematic.svg two/schematic.svg || complain "other bytes the second t
 # Voltages of the last run in the folder, but not of an older one, nor of another variant.
 run 0 switch-on small.yaml --out run --no-plots --quiet
 run 0 schematic small.yaml --out run
-grep -q "of the last run (run/figures.csv)" run/schematic.svg || complain "a run was made anew"
+grep -q "of the last run (figures.csv)" run/schematic.svg || complain "a run was made anew"
 exists run/figures.csv run/trace.csv
 run 0 schematic small.yaml --out run --variant "too small a rating"
 grep -q "run of 0.2 s" run/schematic.svg || complain "figures of another variant"

@@ -88,7 +88,8 @@ static void same(struct names *names, const char *name, int piece, const char *p
 /* Unit steps along the axis for each turn. */
 static const int step_x[] = {0, 1, 0, -1}, step_y[] = {1, 0, -1, 0};
 
-/* The last point in series with the plug is the plug's own line; the house joins earth to neutral. */
+/* The last point in series with the plug is the plug's own line; the house joins earth to
+ * neutral. */
 static const char *point_name(const struct setup *setup, const char *name)
 {
     const struct stage *stage = &setup->stages.at[0];

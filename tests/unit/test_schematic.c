@@ -59,7 +59,8 @@ static void few_crossings(void **state)
 
 /* ---- odd sets ---- */
 
-/* Two tubes side by side, a transformer for filaments, a bias supply, a floating supply, line capacitors. */
+/* Two tubes side by side, a transformer for filaments, a bias supply, a floating supply, line
+ * capacitors. */
 static const char odd_a[] =
     "format: 1\n"
     "title: Two tubes side by side, filament transformer, bias supply, floating supply\n"
@@ -179,7 +180,7 @@ struct text {
     int n;
 };
 
-static void put(struct text *t, const char *format, ...)
+__attribute__((format(printf, 2, 3))) static void put(struct text *t, const char *format, ...)
 {
     va_list args;
     va_start(args, format);

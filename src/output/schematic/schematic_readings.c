@@ -115,7 +115,8 @@ bool schematic_readings_read(struct arena *arena, const char *path, const char *
     char *text = read_file(arena, path), *field[FIELDS];
     const char *restart = arena_printf(arena, "%s (hot restart)", variant);
     bool head = true, found = false;
-    *r = (struct schematic_readings){.from = path};
+    const char *slash = strrchr(path, '/');
+    *r = (struct schematic_readings){.from = slash ? slash + 1 : path};
     while (text && next_record(&text, field)) {
         if (head && strcmp(field[SUBJECT], "subject") != 0) return false;
         bool own = strcmp(field[VARIANT], variant) == 0;

@@ -15,7 +15,7 @@ struct schematic_reading {
 
 struct schematic_readings {
     ARRAY(struct schematic_reading) all;
-    const char *from; /* file they were read from; NULL: a run of this program call */
+    const char *from; /* name of the file they were read from; NULL: a run of this program call */
     double seconds;   /* that this run has lasted */
 };
 
