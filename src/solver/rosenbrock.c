@@ -209,7 +209,10 @@ enum rosenbrock_result rosenbrock_step(struct rosenbrock *s, double stop)
             code = rosenbrock_find_event(s, &event, &when);
             double way = when - s->time;
             bool two = s->behind == 0 && way > smallest_two * s->longest;
-            if (code == 0 && event && end == HUGE_VAL && (two || way < nearly * s->trial->length)) {
+            /* A way too short to be made again is taken: the shorter step might not see the event. */
+            bool again = code == 0 && event && way >= smallest_step(s, stop) &&
+                         (two || way < nearly * s->trial->length);
+            if (again && end == HUGE_VAL) {
                 end = s->time + (two ? most_way : past) * way;
                 if (two) rest = past * (1 - most_way) * way;
                 continue;

@@ -411,17 +411,16 @@ static levels warmth_levels(const struct sheet *s, const curves *bodies)
 }
 
 /* The hottest bodies and their limits; without any, the watts have the whole sheet. */
-static void add_bodies(struct sheet *s, const struct result *record)
+static void add_bodies(struct sheet *s, const struct timeline *line, const struct result *record)
 {
     curves bodies = curves_hottest(s->arena, record, "degC");
-    double low, high;
+    double low[CURVE_BINS], mean[CURVE_BINS], high[CURVE_BINS];
     add_curves(s, "BODIES", &bodies);
     template_list(s->fill, "PANEL");
     template_text(s->fill, "PANELS", bodies.n > 0 ? "0.50" : "0.90");
     s->low = HUGE_VAL;
     for (int i = 0; i < bodies.n; i++)
-        if (curve_range(record, &bodies.at[i], 0, record->end, &low, &high))
-            sheet_reach(s, low, high);
+        timeline_envelope(line, s, record, &bodies.at[i], low, mean, high);
     if (bodies.n == 0) s->low = s->high = 0;
     else template_row(s->fill, "PANEL");
     levels limits = warmth_levels(s, &bodies);
@@ -449,7 +448,7 @@ static const char *heat_sheet(struct sheet *s)
     add_curves(s, "WATTS", &watts);
     template_number(s->fill, "WATTS_LOW", LEAST_WATTS);
     template_number(s->fill, "WATTS_HIGH", 1.5 * high);
-    add_bodies(s, &record);
+    add_bodies(s, &line, &record);
     return "heat.gp";
 }
 

@@ -78,14 +78,15 @@ struct spot {
     double height;   /* of its middle, on the upright axis */
 };
 
-enum { PLACES = 9, SPOTS = 2 * PLACES };
+enum { PLACES = 9, HEIGHTS = 4, SPOTS = HEIGHTS * PLACES };
 
-/* From the right to the left, above and below in turn. */
+/* Next to the line first, from the right to the left, above and below in turn. */
 static struct spot spot_of(const struct sheet *s, const struct level_line *l, int k, double tall)
 {
+    static const double rise[HEIGHTS] = {0.6, -0.6, 1.7, -1.7};
     const double wide = s->letter * (double)utf8_count(l->label, strlen(l->label));
-    const double from = 0.99 - wide - (0.98 - wide) * (k / 2) / (PLACES - 1);
-    return (struct spot){from, from + wide, l->level + (k % 2 ? -0.6 : 0.6) * tall};
+    const double from = 0.99 - wide - (0.98 - wide) * (k / 2 % PLACES) / (PLACES - 1);
+    return (struct spot){from, from + wide, l->level + rise[k / (2 * PLACES) * 2 + k % 2] * tall};
 }
 
 /* Labels set before that lie under it weigh most, then lines through it, then curves. */
