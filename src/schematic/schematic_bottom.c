@@ -50,7 +50,7 @@ static bool is_return(const struct space *s, int net)
             if (o->nets == 2 && (o->net[0] == net || o->net[1] == net)) return true;
         }
     for (int i = 0; i < s->ways.n; i++)
-        if (walk_rectifies(&s->ways.at[i]) && s->ways.at[i].net[0] == net) return true;
+        if (schematic_walk_rectifies(&s->ways.at[i]) && s->ways.at[i].net[0] == net) return true;
     return false;
 }
 
@@ -68,7 +68,8 @@ void schematic_bottom_find(struct walk *w, int ground)
         for (int i = 0; i < s->nets.at[net].ways.n && !is_return(s, net); i++) {
             const struct way *way = &s->ways.at[s->nets.at[net].ways.at[i]];
             int other = schematic_graph_other(way, net);
-            if (!resistive(way) || from[other] >= 0 || other == s->hot || walk_placed(w, other))
+            if (!resistive(way) || from[other] >= 0 || other == s->hot ||
+                schematic_walk_placed(w, other))
                 continue;
             from[other] = net;
             queue[tail++] = other;
@@ -98,7 +99,7 @@ int schematic_bottom_parallel(const struct space *s, int a, int b, int *ways)
 void schematic_bottom_trunk(struct walk *w, int link)
 {
     struct space *s = w->s;
-    if (walk_placed(w, w->chain[link])) return;
+    if (schematic_walk_placed(w, w->chain[link])) return;
     if (link == 0) {
         w->row = s->bottom;
         if (!schematic_order_row_free(s, s->bottom, s->order.n - 0.6))
@@ -115,7 +116,8 @@ void schematic_bottom_advance(struct walk *w, int link)
         schematic_bottom_trunk(w, w->at);
         schematic_bottom_trunk(w, w->at + 1);
         int n = schematic_bottom_parallel(w->s, a, b, ways);
-        schematic_order_across(w->s, ways, n, walk_trunk(w, a), walk_trunk(w, b), w->row, -1);
+        schematic_order_across(w->s, ways, n, schematic_walk_trunk(w, a),
+                               schematic_walk_trunk(w, b), w->row, -1);
         w->at++;
     }
 }

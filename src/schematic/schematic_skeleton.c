@@ -29,7 +29,7 @@ static void draw_down(struct walk *w, int net, int id)
         schematic_bottom_advance(w, link);
         schematic_bottom_trunk(w, link);
     }
-    int a = walk_trunk(w, net), b = walk_trunk(w, other);
+    int a = schematic_walk_trunk(w, net), b = schematic_walk_trunk(w, other);
     double at = s->order.n;
     if (b < 0 || schematic_order_level(s, a) == schematic_order_level(s, b)) return;
     if (!schematic_order_free(s, a, at) || !schematic_order_free(s, b, at)) return;
@@ -45,7 +45,7 @@ static void draw_shunts(struct walk *w, int net)
         for (int i = 0; i < n->ways.n; i++) {
             const struct way *way = &w->s->ways.at[n->ways.at[i]];
             int other = schematic_graph_other(way, net);
-            bool ready = walk_placed(w, other) || schematic_bottom_link(w, other) >= 0;
+            bool ready = schematic_walk_placed(w, other) || schematic_bottom_link(w, other) >= 0;
             if (!way->done && ready && rank(way) == r) draw_down(w, net, n->ways.at[i]);
         }
 }
@@ -73,14 +73,14 @@ static double weigh(struct walk *w, int net, int mark)
 static void draw_duo(struct walk *w, int net, struct duo *d)
 {
     struct space *s = w->s;
-    int second = d->plate[0] == net ? d->plate[1] : d->plate[0], row = walk_row(w, net);
-    if (!walk_placed(w, second))
+    int second = d->plate[0] == net ? d->plate[1] : d->plate[0], row = schematic_walk_row(w, net);
+    if (!schematic_walk_placed(w, second))
         schematic_order_trunk(s, second, schematic_order_row(s, row, true));
     struct item item = {.form = ITEM_DUO, .row = row, .other = (int)(d - s->duos.at)};
     schematic_order_trunk(s, d->cathode, row);
-    schematic_order_term(s, &item, walk_trunk(w, net), -1);
-    schematic_order_term(s, &item, walk_trunk(w, second), -1);
-    schematic_order_term(s, &item, walk_trunk(w, d->cathode), 1);
+    schematic_order_term(s, &item, schematic_walk_trunk(w, net), -1);
+    schematic_order_term(s, &item, schematic_walk_trunk(w, second), -1);
+    schematic_order_term(s, &item, schematic_walk_trunk(w, d->cathode), 1);
     d->done = true;
     schematic_order_item(s, item, -1);
     walk_on(w, d->cathode);
@@ -93,10 +93,10 @@ static int place_ends(struct walk *w, const struct winding_of *o, int row, bool 
 {
     struct space *s = w->s;
     for (int k = 0; k < o->nets; k++)
-        top &= !walk_placed(w, o->net[k]) || walk_row(w, o->net[k]) != s->top;
+        top &= !schematic_walk_placed(w, o->net[k]) || schematic_walk_row(w, o->net[k]) != s->top;
     for (int k = 0; k < o->nets; k++) {
         int link = schematic_bottom_link(w, o->net[k]);
-        if (walk_placed(w, o->net[k])) continue;
+        if (schematic_walk_placed(w, o->net[k])) continue;
         if (link >= 0) {
             if (link >= w->at) schematic_bottom_advance(w, link);
             schematic_bottom_trunk(w, link);
@@ -124,7 +124,7 @@ static void enter_island(struct walk *w, const struct transformer_of *t)
     struct space *s = w->s;
     for (int k = 0; k < t->windings.n; k++)
         for (int j = 0; j < t->windings.at[k].nets; j++)
-            if (walk_placed(w, t->windings.at[k].net[j]) ||
+            if (schematic_walk_placed(w, t->windings.at[k].net[j]) ||
                 schematic_bottom_link(w, t->windings.at[k].net[j]) >= 0)
                 return;
     for (int k = 0; k < t->windings.n; k++) {
@@ -144,7 +144,7 @@ static void enter_island(struct walk *w, const struct transformer_of *t)
 static int approach(struct walk *w, int net)
 {
     struct space *s = w->s;
-    int trunk = walk_trunk(w, net);
+    int trunk = schematic_walk_trunk(w, net);
     if (schematic_order_free(s, trunk, s->order.n - 0.25)) return trunk;
     return schematic_order_trunk(s, net, schematic_order_row(s, s->rows.at[s->rows.n - 1], true));
 }
@@ -152,7 +152,7 @@ static int approach(struct walk *w, int net)
 /* True when the net begins with that item. */
 static bool begins(const struct walk *w, int net, int item)
 {
-    const struct trunk *t = &w->s->trunks.at[walk_trunk(w, net)];
+    const struct trunk *t = &w->s->trunks.at[schematic_walk_trunk(w, net)];
     return t->low > w->s->items.at[item].place && schematic_bottom_link(w, net) < 0;
 }
 
@@ -166,7 +166,7 @@ static void draw_transformer(struct walk *w, int id)
     bool fresh = false;
     t->done = true;
     for (int k = 0; k < 2; k++) {
-        if (!walk_placed(w, t->net[k]))
+        if (!schematic_walk_placed(w, t->net[k]))
             schematic_order_trunk(s, t->net[k], schematic_order_row(s, s->top, true));
         int trunk = approach(w, t->net[k]);
         if (s->trunks.at[trunk].low > s->trunks.at[trunk].high) fresh = true;
@@ -223,7 +223,8 @@ static struct neighbours neighbours_of(struct walk *w, int net)
     for (int i = 0; i < s->nets.at[net].ways.n; i++) {
         const struct way *way = &s->ways.at[s->nets.at[net].ways.at[i]];
         int other = schematic_graph_other(way, net);
-        if (way->done || walk_placed(w, other) || schematic_bottom_link(w, other) >= 0) continue;
+        if (way->done || schematic_walk_placed(w, other) || schematic_bottom_link(w, other) >= 0)
+            continue;
         if (s->nets.at[other].weight < 0) continue;
         if (schematic_string_find(w, net, other, &string)) schematic_string_keep(w, &string);
         else add_neighbour(w, &list, other, &most);
@@ -235,10 +236,10 @@ static struct neighbours neighbours_of(struct walk *w, int net)
 static int branch_row(struct walk *w, int net)
 {
     struct space *s = w->s;
-    int level = s->row_at.at[walk_row(w, net)];
+    int level = s->row_at.at[schematic_walk_row(w, net)];
     for (int i = level + 1; i < s->row_at.at[w->row]; i++)
         if (schematic_order_row_free(s, s->rows.at[i], s->order.n - 0.6)) return s->rows.at[i];
-    return schematic_order_row(s, walk_row(w, net), true);
+    return schematic_order_row(s, schematic_walk_row(w, net), true);
 }
 
 static void draw_branch(struct walk *w, int net, int other)
@@ -247,7 +248,8 @@ static void draw_branch(struct walk *w, int net, int other)
     int ways[WAYS_PARALLEL], n = schematic_bottom_parallel(s, net, other, ways);
     schematic_order_trunk(s, other, branch_row(w, net));
     for (int i = 0; i < n; i++)
-        schematic_order_down(s, ways[i], walk_trunk(w, net), walk_trunk(w, other), -1);
+        schematic_order_down(s, ways[i], schematic_walk_trunk(w, net),
+                             schematic_walk_trunk(w, other), -1);
     walk_on(w, other);
 }
 
@@ -255,9 +257,10 @@ static void draw_main(struct walk *w, int net, int other)
 {
     struct space *s = w->s;
     int ways[WAYS_PARALLEL], n = schematic_bottom_parallel(s, net, other, ways),
-                             row = walk_row(w, net);
+                             row = schematic_walk_row(w, net);
     schematic_order_trunk(s, other, row);
-    schematic_order_across(s, ways, n, walk_trunk(w, net), walk_trunk(w, other), row, -1);
+    schematic_order_across(s, ways, n, schematic_walk_trunk(w, net), schematic_walk_trunk(w, other),
+                           row, -1);
     walk_on(w, other);
 }
 
@@ -269,19 +272,20 @@ static void walk_on(struct walk *w, int net)
     bool duo = false;
     for (int i = 0; i < s->nets.at[net].duos.n; i++) {
         const struct duo *d = &s->duos.at[s->nets.at[net].duos.at[i]];
-        duo |= !d->done && !walk_placed(w, d->cathode);
+        duo |= !d->done && !schematic_walk_placed(w, d->cathode);
     }
     for (int i = 0; i < list.n; i++)
-        if ((duo || list.net[i] != list.main) && !walk_placed(w, list.net[i]))
+        if ((duo || list.net[i] != list.main) && !schematic_walk_placed(w, list.net[i]))
             draw_branch(w, net, list.net[i]);
-    bool open = schematic_order_free(s, walk_trunk(w, net), s->order.n);
+    bool open = schematic_order_free(s, schematic_walk_trunk(w, net), s->order.n);
     for (int i = 0; i < s->nets.at[net].duos.n && open; i++) {
         struct duo *d = &s->duos.at[s->nets.at[net].duos.at[i]];
-        if (d->done || walk_placed(w, d->cathode)) continue;
+        if (d->done || schematic_walk_placed(w, d->cathode)) continue;
         draw_duo(w, net, d);
         open = false;
     }
-    if (list.main >= 0 && !walk_placed(w, list.main) && open) draw_main(w, net, list.main);
+    if (list.main >= 0 && !schematic_walk_placed(w, list.main) && open)
+        draw_main(w, net, list.main);
     for (int i = 0; i < s->nets.at[net].transformers.n; i++)
         if (!s->transformers.at[s->nets.at[net].transformers.at[i]].done)
             draw_transformer(w, s->nets.at[net].transformers.at[i]);
@@ -304,11 +308,12 @@ static void start_at(struct walk *w, int way)
         schematic_bottom_advance(w, link);
         schematic_bottom_trunk(w, link);
     }
-    schematic_order_down(s, way, walk_trunk(w, hot), walk_trunk(w, cold), -1);
+    schematic_order_down(s, way, schematic_walk_trunk(w, hot), schematic_walk_trunk(w, cold), -1);
     walk_on(w, hot);
     for (int i = 0; i < s->transformers.n; i++)
         for (int k = 0; k < 2; k++)
-            if (!s->transformers.at[i].done && walk_placed(w, s->transformers.at[i].net[k]))
+            if (!s->transformers.at[i].done &&
+                schematic_walk_placed(w, s->transformers.at[i].net[k]))
                 draw_transformer(w, i);
 }
 

@@ -16,7 +16,7 @@ static int behind(const struct walk *w, int before, int net)
         const struct way *way = &w->s->ways.at[n->ways.at[i]];
         int other = schematic_graph_other(way, net);
         if (other == before) continue;
-        if (walk_rectifies(way) || (next >= 0 && next != other)) return -1;
+        if (schematic_walk_rectifies(way) || (next >= 0 && next != other)) return -1;
         next = other;
     }
     return next;
@@ -30,7 +30,7 @@ bool schematic_string_find(struct walk *w, int net, int next, struct string *str
         int after = behind(w, string->net[string->n - 2], last);
         if (after < 0) return false;
         string->net[string->n++] = after;
-        bool ends = walk_placed(w, after) || schematic_bottom_link(w, after) >= 0;
+        bool ends = schematic_walk_placed(w, after) || schematic_bottom_link(w, after) >= 0;
         if (ends) return string->n > STRING_LEAST && after != net;
     }
     return false;
@@ -56,7 +56,7 @@ static void find_places(struct walk *w, struct string *string, int place[2])
 {
     struct space *s = w->s;
     for (int i = 0; i < 2; i++) {
-        int net = string->net[i ? string->n - 1 : 0], trunk = walk_trunk(w, net);
+        int net = string->net[i ? string->n - 1 : 0], trunk = schematic_walk_trunk(w, net);
         const struct trunk *t = &s->trunks.at[trunk];
         if (net == s->hot) place[i] = 0;
         else if (i == 0) place[i] = (int)floor(t->low) + 1;
@@ -76,11 +76,13 @@ void schematic_string_draw(struct walk *w, const struct string *kept)
     struct space *s = w->s;
     struct string string = *kept;
     int ways[WAYS_PARALLEL], place[2], last = string.n - 1;
-    if (!walk_placed(w, string.net[0]) || !walk_placed(w, string.net[last])) return;
+    if (!schematic_walk_placed(w, string.net[0]) || !schematic_walk_placed(w, string.net[last]))
+        return;
     find_places(w, &string, place);
     int row = schematic_order_row(s, s->rows.at[s->rows.n - 1], true);
-    int end = walk_trunk(w, string.net[last]), left = schematic_order_trunk(s, string.net[0], row);
-    schematic_order_riser(s, walk_trunk(w, string.net[0]), left, place[0]);
+    int end = schematic_walk_trunk(w, string.net[last]),
+        left = schematic_order_trunk(s, string.net[0], row);
+    schematic_order_riser(s, schematic_walk_trunk(w, string.net[0]), left, place[0]);
     int at = place[1] + 1;
     for (int i = 1; i <= last; i++) {
         int n = schematic_bottom_parallel(s, string.net[i - 1], string.net[i], ways);

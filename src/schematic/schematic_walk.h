@@ -21,22 +21,22 @@ struct walk {
     ARRAY(struct string) strings;
 };
 
-static inline bool walk_placed(const struct walk *w, int net)
+static inline bool schematic_walk_placed(const struct walk *w, int net)
 {
     return w->s->nets.at[net].trunk >= 0;
 }
 
-static inline int walk_trunk(const struct walk *w, int net)
+static inline int schematic_walk_trunk(const struct walk *w, int net)
 {
     return w->s->nets.at[net].trunk;
 }
 
-static inline int walk_row(const struct walk *w, int net)
+static inline int schematic_walk_row(const struct walk *w, int net)
 {
-    return w->s->trunks.at[walk_trunk(w, net)].row;
+    return w->s->trunks.at[schematic_walk_trunk(w, net)].row;
 }
 
-static inline bool walk_rectifies(const struct way *way)
+static inline bool schematic_walk_rectifies(const struct way *way)
 {
     return way->shape == SHAPE_DIODE || way->shape == SHAPE_TUBE;
 }

@@ -26,7 +26,7 @@ struct seen {
     int n;
     double volts[SEEN_MOST], state[SEEN_MOST];
     double stop_at; /* [s]: the run is interrupted there; 0: never */
-    double duration;
+    double share;   /* done by then */
 };
 
 static void see(void *context, double t, const struct equations *eq, const double *y)
@@ -42,7 +42,7 @@ static void see(void *context, double t, const struct equations *eq, const doubl
 static int stop(void *context, double done)
 {
     const struct seen *seen = context;
-    return seen->stop_at > 0 && done * seen->duration >= seen->stop_at;
+    return seen->stop_at > 0 && done >= seen->share;
 }
 
 static const struct result *run(struct handmade *h, double seconds, bool every_cycle, double every,
@@ -57,11 +57,11 @@ static const struct result *run(struct handmade *h, double seconds, bool every_c
     h->setup.frequency = h->frequency;
     h->setup.title = h->setup.variant = "by hand";
     seen->n = 0;
-    seen->duration = seconds;
     o.duration = seconds;
     o.angle = 0;
     o.every_cycle = every_cycle;
     o.trace = true;
+    seen->share = run_done(&o, seen->stop_at);
     o.progress = stop;
     o.progress_context = seen;
     if (every > 0) {
