@@ -260,8 +260,8 @@ static void read_heating(struct set *set, const struct part *part, struct rectif
     if (!r->heated) {
         if (part_node(part, "heated by") && !r->always_hot)
             diags_add(set->diags, DIAG_NOTE, part_node(part, "heated by")->at,
-                      "the winding then runs without this heater",
-                      "%s: this kind of rectifier has no heater", part->name);
+                      "`heated by` is ignored then: this rectifier does not load the winding",
+                      "%s: this rectifier has no heater", part->name);
         return;
     }
     r->heating.indirect = r->law == VACUUM;

@@ -230,7 +230,7 @@ static void check_use(struct arena *arena, struct diags *diags, const struct dra
     for (int k = 0; k < all->points.n; k++)
         if (strcmp(all->points.at[k], t->point) != 0) array_push(arena, &words, all->points.at[k]);
     const char *hint = suggest_nearest(arena, t->point, &words);
-    if (!hint) hint = "a current needs a way on: join another part to it, or correct the name";
+    if (!hint) hint = "current needs a return path: join another part to it, or correct the name";
     diags_add(diags, DIAG_ERROR, t->at, hint, "the point `%s` is used only once, by %s", t->point,
               t->part);
 }

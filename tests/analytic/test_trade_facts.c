@@ -147,7 +147,7 @@ static void first_capacitor_stands_over_450_volts_before_the_tubes_draw(void **s
 /* What the summary says one must stop for. */
 static const char *stops_of(const struct turn_on *t)
 {
-    char *stops = strstr(summary_of(t), "Stop for"), *end;
+    char *stops = strstr(summary_of(t), "Look at this first"), *end;
     assert_non_null(stops);
     end = strstr(stops, "What the meter should");
     assert_non_null(end);

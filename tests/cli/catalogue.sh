@@ -61,14 +61,14 @@ base: 1 assumed value, of them 0 guesses
   C1
     surge: 250 V
         its working voltage; no surge voltage is customary for this make
-        to know it: printed on some cans, else in the data sheet
+        to find out: printed on some cans, else in the data sheet
 
 too small a rating: 1 assumed value beyond base, of them 0 guesses
 
   C1
     surge: 100 V
         its working voltage; no surge voltage is customary for this make
-        to know it: printed on some cans, else in the data sheet
+        to find out: printed on some cans, else in the data sheet
 END
 
 # How many values are read, second hand, derived, from memory: no source is of no grade, the table adds
@@ -103,5 +103,5 @@ quiet_err
 out_has "base: 2 assumed values, of them 1 guess, marked ?"
 out_has "  ? series resistance: "
 out_has " to "
-out_has "        to know it: "
+out_has "        to find out: "
 done_

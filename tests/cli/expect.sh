@@ -36,6 +36,10 @@ run() {
 
 # out, err: what the last run said must be exactly the text on standard input.
 same() {
+  # PRESOLDER_REWRITE=1: an expected text that is a file of its own becomes what was said.
+  case ${PRESOLDER_REWRITE:+$(readlink "/proc/$$/fd/0")} in
+  *.txt) cp "$1" "$(readlink "/proc/$$/fd/0")" ;;
+  esac
   cat >"$work/said/wanted"
   cmp -s "$work/said/wanted" "$1" && return
   complain "$what: not as wanted (-) but (+):"

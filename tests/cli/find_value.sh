@@ -26,7 +26,7 @@ done
 
 run 0 find-value small.yaml --change C1.value --so-that "B+ ripple-rms < 2 V" --out ripple
 out_has "proposed"
-out_has "Nearest preferred value that does it: "
+out_has "Nearest preferred value that meets it: "
 
 before=$(sums one)
 run 4 find-value small.yaml --change R1.resistance --so-that "B+ settled-voltage = 2000 V" --out one
@@ -65,8 +65,8 @@ both 0 "200 V" --out two
 quiet_err
 out_has "R1.resistance = 940 ohm with R2.resistance = 2.65 kohm gives 253 V and 200 V."
 out_has "Best preferred pair: 910 ohm and 2.7 kohm, proven by a run: 254.5 V and 200.5 V."
-out_has "R1 turns 2.28 W to heat"
-out_has "R2 turns 1.08 W to heat"
+out_has "R1 dissipates 2.28 W"
+out_has "R2 dissipates 1.08 W"
 grep -q '^"R1.resistance=910 ohm, R2.resistance=2.7 kohm",screens,settled-voltage,200[.]499' \
   two/figures.csv || complain "$what: the proof is not in the figures"
 both 0 "200 V" --out two-1 --jobs 1 --quiet

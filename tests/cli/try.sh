@@ -57,7 +57,7 @@ run 0 try small.yaml mains.voltage=105V..130V/6 R2.resistance=2kohm,4kohm --out 
   --variant "too small a rating"
 quiet_err
 out_has "12 values of mains.voltage and R2.resistance."
-out_has "At no value everything is inside its rating."
+out_has "None of these values keeps everything within rating."
 grep -q '^"mains.voltage=110 V, R2.resistance=4 kohm",' grid/figures.csv || complain "$what: labels"
 run 0 try small.yaml R2.resistance=1kohm..9kohm/200 --out many --for 50ms --no-plots
 out_has "The first 60 rows; all 200 are in many/try.csv."

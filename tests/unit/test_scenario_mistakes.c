@@ -33,7 +33,7 @@ static const char no_such_letters[] = "names may not hold . , = or line ends";
 static const char lines_below[] = "write `key: value` lines below it, further in";
 static const char two_points[] = "a part lies between two different points";
 static const char go_on[] =
-    "a current needs a way on: join another part to it, or correct the name";
+    "current needs a return path: join another part to it, or correct the name";
 static const char at_form[] = "write it as in `at 20 s: {C1: {condition: shorted}}`";
 static const struct mistake form[] = {
     {"- a\n", 1, 1, "this is not a scenario: no `key: value` is found", first_line},

@@ -30,14 +30,14 @@ static void guesses_are_counted_and_named_first(void **state)
     bench_stage(&b, 20, "C1 condition: shorted"); /* assumes the same once more */
     bench_write(&b);
     has(&b, "2 values are guesses: L1 inductance (10 H), T1 core loss (5.5 W).");
-    has(&b, "Besides, 1 stated default: `presolder check` lists it.");
+    has(&b, "In use besides: 1 default value; `presolder check` lists it.");
     has(&b,
         "* L1 inductance: kitchen scales. Taken as 10 H, could be 5 H to 20 H (common practice, no "
         "source).");
     has(&b, "* Not simply measured, taken as: T1 core loss 5.5 W, could be 2.75 W to 11 W (common "
             "practice, no source).");
     has(&b, "At 20 s: C1 condition: shorted.");
-    assert_true(strstr(b.plain, "guesses:") < strstr(b.plain, "Stop for"));
+    assert_true(strstr(b.plain, "guesses:") < strstr(b.plain, "Look at this first"));
     bench_free(&b);
 }
 
@@ -170,7 +170,7 @@ static void interrupted_and_failed_runs(void **state)
     bench_write(&b);
     assert_ptr_equal(strstr(b.plain, "INTERRUPTED at 12 s of 30 s: figures are of that part"),
                      b.plain);
-    has(&b, "Nothing known is over its rating, as far as the run came.");
+    has(&b, "No rating exceeded, as far as ratings are known, as far as the run got.");
     bench_free(&b);
 
     b = bench_new();
@@ -203,8 +203,8 @@ static void cautions_come_last_with_the_energy(void **state)
     bench_put(&b, "C1", MEASURE_BLEED_DOWN_TIME, 84.4, UNIT_SECOND);
     bench_put(&b, "C2", MEASURE_BLEED_DOWN_TIME, 12, UNIT_SECOND);
     bench_write(&b);
-    has(&b, "Cautions The capacitors hold 1.91 J; with the tubes cold they need about 84 s to fall "
-            "to 30 V, if what bleeds them is sound. * Rules: Local codes");
+    has(&b, "Cautions The capacitors hold 1.91 J. With cold tubes they take about 84 s to fall "
+            "to 30 V, if the parts that discharge them are sound. * Rules: Local codes");
     has_not(&b, "Mercury");
     has_not(&b, "Re-forming");
     bench_free(&b);
@@ -214,7 +214,7 @@ static void cautions_come_last_with_the_energy(void **state)
     bench_put(&b, "C1", MEASURE_BLEED_DOWN_TIME, ENDLESS, UNIT_SECOND);
     bench_put(&b, "C2", MEASURE_BLEED_DOWN_TIME, ENDLESS, UNIT_SECOND);
     bench_write(&b);
-    has(&b, "The capacitors hold 1.91 J. With the tubes cold nothing you typed in empties C1, C2: "
+    has(&b, "The capacitors hold 1.91 J. With cold tubes nothing you typed in discharges C1, C2: "
             "the charge stays for hours, or for good. Discharge it.");
     bench_free(&b);
 }

@@ -21,15 +21,14 @@ static void meter_beside_chart_and_readings(void **state)
     has_line(&b, "  line current            495 mA AC                     500 mA   -1 %");
     has_line(&b, "  first filter                359 V");
     has_line(&b, "  line power                 48.4 W");
-    has(&b, "A measured reading wins");
-    has(&b,
-        "Stop for * YOUR READINGS DISAGREE with the set as typed in: B+ reads 195 V where 251 V "
-        "is calculated (+29 %).");
+    has(&b, "Trust the meter.");
+    has(&b, "Look at this first * YOUR READINGS DISAGREE with the set as typed in: B+ reads 195 V "
+            "where 251 V "
+            "is calculated (+29 %).");
     has_not(&b, " chassis 0");
     assert_true(strstr(b.raw, "  B+  ") < strstr(b.raw, "  first filter  "));
-    has(&b,
-        "Floating: nothing here joins line, neutral to chassis, so no volts between them can be "
-        "told. That does not make them safe to touch.");
+    has(&b, "Floating: nothing here joins line, neutral to chassis, so the voltage between them is "
+            "undefined. That does not make them safe to touch.");
     bench_free(&b);
 }
 
@@ -78,7 +77,7 @@ static void ripple_where_there_is_room(void **state)
     has_line(&b, "  point                     at 60 s     chart  diff.     ripple");
     has_line(&b, "  B+                        -11.2 V   -10.6 V   +6 %      ~13 V");
     has_line(&b, "  first filter                359 V    -359 V turned      ~12 V");
-    has(&b, "ripple: what the meter shows on AC");
+    has(&b, "ripple: what the meter reads on AC");
     bench_free(&b);
 
     b = bench_new();
@@ -108,7 +107,7 @@ static void unsettled_run_is_told(void **state)
     b.run.settled = false; /* though every point has: a current */
     bench_point(&b, "B+", 251, 0.2);
     bench_write(&b);
-    has(&b, "Not wholly settled after 60 s: these volts had, but some current still moved.");
+    has(&b, "After 60 s the voltages had settled but some currents had not.");
     has(&b, "(--for 120s)");
     has_not(&b, "(*)");
     bench_free(&b);
@@ -122,7 +121,7 @@ static void cold_tubes_are_told(void **state)
     b.set->parts.at[1]->heater_count = 1;
     bench_point(&b, "B+", 493, 0);
     bench_write(&b);
-    has(&b, "after 5 s these are the volts of a set still warming");
+    has(&b, "After 5 s the set is still warming up");
     bench_free(&b);
 
     b = bench_new();

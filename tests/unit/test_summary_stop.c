@@ -13,11 +13,12 @@ static void over_is_told_in_full(void **state)
     bench_put(&b, "R1", MEASURE_DISSIPATION, 9.5, UNIT_WATT);
     bench_put(&b, "R1", MEASURE_ENERGY, 570, UNIT_JOULE);
     bench_write(&b);
-    has(&b, "Stop for * R1: heat 9.5 W, 475 % of its 2 W (your scenario). The lamp gets too many "
-            "volts and will not last. R1 turns "
-            "9.5 W into heat, 570 J in the 60 s of the run.");
+    has(&b, "Look at this first * R1: heat 9.5 W, 475 % of its 2 W (your scenario). The lamp gets "
+            "too many "
+            "volts and will not last. R1 dissipates "
+            "9.5 W, 570 J in the 60 s of the run.");
     has_line(&b, "! R1                heat                       9.5 W        2 W  475 %");
-    has_not(&b, "Nothing known");
+    has_not(&b, "No rating exceeded");
     bench_free(&b);
 }
 
@@ -31,7 +32,7 @@ static void watts_of_a_part_are_told_once(void **state)
     bench_put(&b, "V6.1", MEASURE_RUNNING_PEAK_CURRENT, 1.32, UNIT_AMPERE);
     bench_put(&b, "V6", MEASURE_DISSIPATION, 162, UNIT_WATT);
     bench_write(&b);
-    assert_int_equal(bench_count(b.plain, "V6 turns 162 W into heat."), 1);
+    assert_int_equal(bench_count(b.plain, "V6 dissipates 162 W."), 1);
     has(&b, "V6: average current 780 mA, 624 % of its 125 mA");
     has(&b, "V6.1: running peak 1.32 A, 330 % of its 400 mA");
     bench_free(&b);
@@ -45,7 +46,7 @@ static void unsettled_mean_says_so(void **state)
     bench_rate(&b, "C1", MEASURE_SETTLED_VOLTAGE, 450, UNIT_VOLT);
     bench_put(&b, "C1", MEASURE_SETTLED_VOLTAGE, 461, UNIT_VOLT);
     bench_write(&b);
-    has(&b, "The run had not settled: a longer one tells which of these stay.");
+    has(&b, "The run had not settled: run longer to see which of these stay.");
     bench_free(&b);
 }
 
@@ -60,11 +61,12 @@ static void nothing_over_and_near_ones(void **state)
     bench_write(&b);
     has(&b, "Nothing: no volts or amperes were watched.");
     has(&b,
-        "Stop for Nothing known is over its rating. No rating is known, and nothing was judged: "
+        "Look at this first No rating exceeded, as far as ratings are known. Not judged, since no "
+        "rating is known: "
         "C1 (voltage); V6 (inverse voltage); V6 (average current); V6 (first peak); V6 (heat). 1 "
-        "figure is within a tenth of its rating: see the margins.");
+        "figure is within a tenth of its rating: see Margins.");
     has_line(&b, "  C1                highest voltage            430 V      450 V   96 %  8.34 s");
-    assert_int_equal(bench_count(b.plain, "Inside its rating is not safe"), 1);
+    assert_int_equal(bench_count(b.plain, "Within rating does not mean safe"), 1);
     bench_free(&b);
 }
 
@@ -74,7 +76,7 @@ static void nothing_rated_is_not_called_good(void **state)
     (void)state;
     bench_point(&b, "B+", 250, 0.2);
     bench_write(&b);
-    has(&b, "Stop for Nothing could be judged.");
+    has(&b, "Look at this first Nothing could be judged.");
     has(&b, "No rating is known, so nothing could be judged.");
     bench_free(&b);
 }
@@ -92,7 +94,7 @@ static void at_least_limit_reads_as_one(void **state)
     has(&b, "V6.1: supply impedance 40 ohm, where it must not fall below 50 ohm (a data sheet; "
             "design-centre).");
     has_line(&b, "! V6.1              supply impedance          40 ohm   >=50 ohm  125 %");
-    assert_int_equal(bench_count(b.plain, "stand-ins for peak current"), 1);
+    assert_int_equal(bench_count(b.plain, "in place of a peak-current rating"), 1);
     bench_free(&b);
 }
 
@@ -163,7 +165,7 @@ static void what_could_not_be_judged_is_told(void **state)
     bench_put(&b, "C1", MEASURE_HIGHEST_VOLTAGE, NEVER, UNIT_VOLT);
     bench_write(&b);
     has(&b, "C1: highest voltage could not be judged, the figure is unknown.");
-    has(&b, "C9: RMS current could not be judged, the run gave no such figure.");
+    has(&b, "C9: RMS current could not be judged: the run did not give it.");
     bench_free(&b);
 }
 
@@ -207,10 +209,10 @@ static void surge_before_the_tubes_draw(void **state)
     (void)state;
     give_excess(&b, 0, 3.6, 3.4);
     bench_write(&b);
-    has(&b, "* C1 stands above its working 450 V before the tubes draw: up to 500 V at 4 s, for "
+    has(&b, "* C1 exceeds its 450 V working voltage before the tubes draw: up to 500 V at 4 s, for "
             "about 3.4 s in all, inside the 525 V it may see for a short time. At the end: 400 V.");
     has_not(&b, "surge test");
-    has_not(&b, "Nothing known");
+    has_not(&b, "No rating exceeded");
     bench_free(&b);
 
     b = surge_bench(525);
@@ -225,8 +227,8 @@ static void surge_before_the_tubes_draw(void **state)
     bench_write(&b);
     has(&b, "* C1: highest voltage 500 V at 4 s, 101 % of its 495 V (your scenario). The lamp gets "
             "too many volts and will not last. "
-            "It stands above its working 450 V only before the tubes draw, for about 3.4 s");
-    assert_int_equal(bench_count(b.plain, "above its working"), 1);
+            "It exceeds its working 450 V only before the tubes draw, for about 3.4 s");
+    assert_int_equal(bench_count(b.plain, "exceeds its working"), 1);
     bench_free(&b);
 }
 
@@ -244,9 +246,10 @@ static void two_capacitors_share_the_sentence(void **state)
         bench_at(&b, &b.run, name, MEASURE_HIGHEST_VOLTAGE, i == 2 ? 510 : 400, UNIT_VOLT, 5);
     }
     bench_write(&b);
-    has(&b, "* C1, C2 stand above their working 450 V before the tubes draw: up to 510 V at 5 s, "
-            "inside the 525 V they may see for a short time. At the end: 400 V, 300 V.");
-    has(&b, "* C3 stands above its working 350 V before the tubes draw: up to 400 V at 5 s");
+    has(&b,
+        "* C1, C2 exceed their 450 V working voltage before the tubes draw: up to 510 V at 5 s, "
+        "inside the 525 V they may see for a short time. At the end: 400 V, 300 V.");
+    has(&b, "* C3 exceeds its 350 V working voltage before the tubes draw: up to 400 V at 5 s");
     bench_free(&b);
 }
 
@@ -330,7 +333,7 @@ static void peaks_inside_are_told_beside_their_stand_in(void **state)
         bench_put(&b, "V6.2", MEASURE_INRUSH_PEAK_CURRENT, over ? 2.6 : 1.5, UNIT_AMPERE);
         bench_write(&b);
         if (over) has_not(&b, "themselves stay inside");
-        else has(&b, "The peaks themselves stay inside, at most 60 % of their rating.");
+        else has(&b, "The peaks themselves stay within rating, at most 60 % of it.");
         bench_free(&b);
     }
     (void)state;
@@ -353,7 +356,7 @@ static void surge_after_a_change_is_not_laid_to_the_tubes(void **state)
     (void)state;
     bench_stage(&b, 3, "tubes fitted: no");
     bench_write(&b);
-    has(&b, "C1 stands above its working 450 V for a time: up to 500 V at 4 s");
+    has(&b, "C1 exceeds its 450 V working voltage for a time: up to 500 V at 4 s");
     has_not(&b, "before the tubes draw");
     bench_free(&b);
 }

@@ -8,7 +8,7 @@
 static const char words_check_range[] = "%s (%s to %s)";
 /* ? or not, key, value */
 static const char words_check_value[] = "  %s %s: %s\n";
-static const char words_check_reading[] = "to know it: %s";
+static const char words_check_reading[] = "to find out: %s";
 /* a point, volts with the guess at the low end, taken, and at the high end */
 static const char words_check_influence[] =
     "%s: %s at the low end, %s as taken, %s at the high end";

@@ -10,8 +10,7 @@ static const char words_common_about_tight[] = "~";
 static const char words_common_variant[] = "Variant: %s";
 static const char words_common_figures[] = "All figures:";
 static const char words_common_not_safe[] =
-    "Inside its rating is not safe: what is rotten, cracked or damp in old insulation no "
-    "calculation sees.";
+    "Within rating does not mean safe: no calculation can see rotten, cracked or damp insulation.";
 static const char words_common_hot[] = "hot";
 static const char words_common_cold[] = "cold";
 

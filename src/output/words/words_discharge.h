@@ -31,7 +31,7 @@ static const char words_discharge_leak_only[] =
     "part re-forms, and then the charge stays for hours.";
 /* seconds; volts of each capacitor */
 static const char words_discharge_still[] =
-    "%s after hot tubes were switched off there still stand%s: %s.";
+    "%s after hot tubes were switched off, this is still there%s: %s.";
 static const char words_discharge_still_one[] = "s";
 static const char words_discharge_if_sound[] =
     "These times hold only if what bleeds the set is sound. An open resistor, or a tube out of its "
@@ -41,7 +41,7 @@ static const char words_discharge_no_watts[] = "of more watts than usual sizes h
 static const char words_discharge_wirewound[] = "%s, %s wirewound";
 /* how many, of how many ohms, watts each */
 static const char words_discharge_in_series[] = "%d resistors of %s in series, each %s wirewound";
-static const char words_discharge_tool[] = "To empty it";
+static const char words_discharge_tool[] = "The tool to discharge it with";
 /* the customary tool: kilohms, watts, volts, seconds held on */
 static const char words_discharge_rule_serves[] =
     "The customary tool serves this set: %.0f kohm, %.0f W wirewound, rated %.0f V, held on for "
@@ -53,12 +53,13 @@ static const char words_discharge_rule_fails[] =
 /* volts it must stand, watts at first; the customary watts, how many times them it stands;
  * joules; a safe voltage, time to it */
 static const char words_discharge_must_stand[] =
-    "It must stand %s; it begins with %s (%.0f W wirewound stands %s times its watts for 5 s, from "
-    "memory) and takes up %s. All capacitors joined, they are below %.0f V in %s.";
+    "It must withstand %s; it dissipates %s at first (a %.0f W wirewound stands %s times its watts "
+    "for 5 s, from memory) and takes up %s in all. With all capacitors joined, they are below %.0f "
+    "V in %s.";
 /* a safe voltage */
 static const char words_discharge_each_in_turn[] =
-    "Put it on every capacitor in turn, read with the meter: under %.0f V. A digital meter's own "
-    "10 Mohm empties nothing in time.";
+    "Put it on every capacitor in turn, then read with the meter: under %.0f V. A digital meter's "
+    "own 10 Mohm will not discharge one in useful time.";
 /* name, make, least and most volts that come back; per cent: of aluminium, of paper, of film */
 static const char words_discharge_creeps[] =
     "Charge creeps back: minutes after a short discharge %s (%s) could be back at %s to %s. "
@@ -75,7 +76,7 @@ static const char words_discharge_prongs_volts[] =
 /* the limit, its source */
 static const char words_discharge_over[] = "Over: %s (%s)";
 static const char words_discharge_limits[] =
-    "Over what is counted harmless in new equipment (tubes cold)";
+    "Above the limits regarded as harmless in new equipment (tubes cold)";
 static const char words_discharge_no_limit[] =
     "No capacitor exceeds the limits for parts that may be touched.";
 static const char words_discharge_none[] = "There is no capacitor in this set.";

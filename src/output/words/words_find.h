@@ -12,36 +12,36 @@ static const char words_find_hot[] =
     "The warm set: after hours, each part as warm as its own watts make it; besides, hot restarts "
     "onto empty capacitors. The start from cold was not looked at (--cold).";
 /* a part, volts */
-static const char words_find_stands[] = "%s is %s at most once the set is warm; while tubes "
-                                        "warm up it may be more (`presolder switch-on` tells).";
+static const char words_find_stands[] = "%s is %s at most once the set is warm; it may be more "
+                                        "while the tubes warm up (`presolder switch-on` shows it).";
 static const char words_find_several[] = "no usual size does: several in series";
 /* watts */
 static const char words_find_one[] = "a part of %s";
 /* a part, watts; twice that, what to buy */
-static const char words_find_heat[] = "%s turns %s to heat; customary is to buy twice that, %s or "
-                                      "more: %s (common practice, no source).";
+static const char words_find_heat[] =
+    "%s dissipates %s; buy at least twice that, %s: %s (common practice, no source).";
 /* per cent */
 static const char words_find_load[] = "load %+.0f %%";
 static const char words_find_as_is[] = "as it is";
-static const char words_find_no_load[] =
-    "No part of this set is a load, so how far the answer holds when the load changes is not told.";
+static const char words_find_no_load[] = "No part of this set is a load, so how far the answer "
+                                         "holds when the load changes is not known.";
 /* what it is then not */
 static const char words_find_this_load[] =
     "It holds for this load only: with a quarter more or less it is no longer %s.";
 /* per cent */
-static const char words_find_near[] = "within %.0f %% of what was wanted";
+static const char words_find_near[] = "within %.0f %% of the target";
 static const char words_find_met[] = "met";
 /* what it does, loads */
 static const char words_find_holds[] = "It %s with the load from %s to %s.";
 /* per cent */
-static const char words_find_stays_near[] = "stays within %.0f %% of what was wanted";
-static const char words_find_still_does[] = "still does what was wanted";
+static const char words_find_stays_near[] = "stays within %.0f %% of the target";
+static const char words_find_still_does[] = "still meets the target";
 
 /* a value */
 static const char words_find_exactly[] = "%s  exactly";
 static const char words_find_proposed[] = ", proposed";
-static const char words_find_off_the_wish[] = "off the wish";
-static const char words_find_figures_over[] = "figures over their rating";
+static const char words_find_off_the_wish[] = "off target";
+static const char words_find_figures_over[] = "ratings exceeded";
 static const char words_find_highest_volts[] = "highest volts";
 static const char words_find_heat_head[] = "heat";
 /* path, value, figure */
@@ -50,21 +50,21 @@ static const char words_find_several_values[] =
     "There are %d such values; this is the one nearest to the present.";
 /* what it does, value, figure */
 static const char words_find_nearest[] = "Nearest preferred value%s: %s, proven by a run: %s.";
-static const char words_find_that_does_it[] = " that does it";
-static const char words_find_none_near[] = "None of the preferred neighbours does what was wanted.";
+static const char words_find_that_does_it[] = " that meets it";
+static const char words_find_none_near[] = "None of the preferred neighbours meets the target.";
 static const char words_find_it[] = "It";
 /* subject and measure; figure and where, twice */
 static const char words_find_goes[] = "%s %s goes from %s (%s=%s) to %s (%s=%s)";
 /* the wish, the path */
-static const char words_find_wanted[] = "Wanted: %s, by changing %s.";
+static const char words_find_wanted[] = "Target: %s, by changing %s.";
 /* from, to; how far the figure goes */
 static const char words_find_every[] = "Every value from %s to %s does: %s.";
 
 static const char words_find_and[] = "%s and %s";
 static const char words_find_exactly_this[] = "exactly";
-static const char words_find_over_rating[] = "over their rating";
+static const char words_find_over_rating[] = "exceeded";
 /* two wishes, two paths */
-static const char words_find_wanted_both[] = "Wanted: %s, and %s, by changing %s and %s.";
+static const char words_find_wanted_both[] = "Target: %s, and %s, by changing %s and %s.";
 /* path, from, to; subject, measure, from, to */
 static const char words_find_grid[] = "%s from %s to %s: %s %s goes from %s to %s.";
 /* path and value, twice; figures */

@@ -27,18 +27,19 @@ static const char words_fusing_fast[] = "fast";
 static const char words_fusing_too_small[] = "is below what the set draws";
 static const char words_fusing_melts[] = "melts at switch-on";
 static const char words_fusing_no_smaller[] = "there is no smaller one";
-static const char words_fusing_smallest[] = "The smallest that hold switch-on and running";
+static const char words_fusing_smallest[] =
+    "The smallest that survive switch-on and normal running";
 /* fuse, its standard, times its rating, share used running, share of melting, the next smaller
  * one */
 static const char words_fusing_class[] =
-    "%s (%s; its standard has it carry %.2g times its rating): running uses %s of what it is used "
-    "at, switch-on warms it to %s of melting; %s.";
+    "%s (%s; its standard has it carry %.2g times its rating): the running current is %s of the "
+    "most it may carry, and switch-on takes it to %s of its melting point; %s.";
 /* least and most amperes of the catalogue */
 static const char words_fusing_none_holds[] = "None of the catalogue from %.2g A to %.2g A does.";
 /* per cent used of one to UL 248-14; cycles counted over a share of the melting I2t */
 static const char words_fusing_shares_note[] =
     "A fuse is used up to its rating, one to UL 248-14 (3AG) up to %.0f %% of it (customary, from "
-    "memory). The first %d cycles count over %.2f: so much of its melting I2t a fuse stands a "
+    "memory). The first %d cycles are compared with %.2f of its melting I2t: a fuse stands that a "
     "thousand times (makers' selection guides, from memory).";
 static const char words_fusing_line[] = "line";
 static const char words_fusing_winding[] = "winding";
@@ -72,7 +73,8 @@ static const char words_fusing_protects[] =
     "blows: one that goes seconds after switch-on points past the rectifier (common practice, no "
     "source).";
 static const char words_fusing_taken[] =
-    "Faults are taken as dead shorts in a warm set on the full line; one that draws less opens "
-    "later. Opening times are typical: the standards' gates lie a factor of ten apart and more.";
+    "Faults are taken as dead shorts in a warm set on the full line; with one that draws less the "
+    "fuse opens later. Opening times are typical: the standards' limits are a factor of ten or "
+    "more apart.";
 
 #endif

@@ -16,7 +16,7 @@ static const char words_guesses_one_of_them[] = "one of them";
 static const char words_guesses_them[] = "them";
 /* how many, plural or not, it or them */
 static const char words_guesses_defaults[] =
-    "Besides, %d stated default%s: `presolder check` lists %s.";
+    "In use besides: %d default value%s; `presolder check` lists %s.";
 static const char words_guesses_default_many[] = "s";
 static const char words_guesses_no_basis[] = "no basis";
 static const char words_guesses_heading[] = "Readings that would replace the guesses";

@@ -13,7 +13,7 @@ static const char *const harms[HARMS] = {
     [HARM_CAPACITOR_RIPPLE] = "Its ripple current heats it beyond its rating (the rating's factor "
                               "for other frequencies is not applied).",
     [HARM_CAPACITOR_REVERSED] =
-        "It is reversed: an electrolytic heats, vents or shorts when its plus is negative.",
+        "It is reversed: an electrolytic connected in reverse heats up, vents or shorts.",
     [HARM_CAN_HOT] = "Its can gets hotter than such a part lives with.",
     [HARM_CAN_RUNAWAY] = "So much leakage heat no can of its size sheds: it gets hotter and leaks "
                          "more until it vents or shorts.",
@@ -50,7 +50,7 @@ static const char *const harms[HARMS] = {
     [HARM_HEATER_HIGH] = "Its heater gets too many volts: that shortens its life.",
     [HARM_HEATER_LOW] =
         "Its heater gets too few volts: a cool cathode gives less current and wears.",
-    [HARM_INSULATION] = "Its insulation chars, and turns short.",
+    [HARM_INSULATION] = "The insulation chars and turns short together.",
 };
 
 const char *words_harm(enum harm harm)

@@ -8,7 +8,7 @@
 static const char words_heat_at_most[] = " (at most %s)";
 static const char words_heat_at[] = " (at %s)";
 /* a part, amperes, watts; its temperature */
-static const char words_heat_share[] = "%s carries %s RMS and turns %s into heat%s";
+static const char words_heat_share[] = "%s carries %s RMS and dissipates %s%s";
 /* parts */
 static const char words_heat_side_by_side[] =
     "Side by side: %s. A good one beside a bad one restores the capacitance, not the insulation: "

@@ -16,7 +16,7 @@ const char *words_limits_charge(struct arena *arena, enum charge_limit limit)
     case CHARGE_LIMIT_WORKER:
         return arena_printf(arena,
                             "energy at most %.0f J (%.0f V to %.0f V), %.2f J above: a capacitor "
-                            "hazard for who works on it",
+                            "hazard for anyone working on it",
                             CHARGE_WORKER_BELOW, CHARGE_WORKER_FROM, CHARGE_WORKER_TO,
                             CHARGE_WORKER_ABOVE);
     case CHARGE_LIMIT_TWO_SECONDS:

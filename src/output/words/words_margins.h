@@ -17,11 +17,11 @@ static const char words_margins_warm[] = "warm";
 static const char words_margins_warm_note[] =
     "warm: after hours, when coils, transformer and cans are as warm as they get";
 static const char words_margins_temperature[] =
-    "Per cent of a temperature: of the rise over the room.";
+    "Per cent of a temperature means per cent of the allowed rise over the room.";
 static const char words_margins_stand_ins[] =
-    "Supply impedance and first capacitor are the data sheet's stand-ins for peak current: the "
-    "peaks themselves decide, running and at a hot restart.";
-static const char words_margins_heading[] = "Margins, nearest to or over its limit first";
+    "The data sheet gives supply impedance and first capacitor in place of a peak-current rating. "
+    "Where they disagree with the peak, go by the peak.";
+static const char words_margins_heading[] = "Margins, the worst first";
 static const char words_margins_no_rating[] = "No rating is known, so nothing could be judged.";
 /* heads of the columns */
 static const char words_margins_part[] = "part";

@@ -16,29 +16,29 @@ static const char words_meter_battery_power[] = "battery power";
 static const char words_meter_line_current[] = "line current";
 /* seconds, points; seconds of a longer run */
 static const char words_meter_moving[] =
-    "Not settled after %s: %s still moved (*). What stands here is the mean of the last cycles, "
-    "not what the meter goes on reading; a longer run tells (--for %.0fs).";
+    "Not settled after %s: %s still moved (*). The figures are means of the last cycles, not what "
+    "the meter goes on to read. Run longer (--for %.0fs).";
 /* seconds; seconds of a longer run */
 static const char words_meter_currents_moving[] =
-    "Not wholly settled after %s: these volts had, but some current still moved. A longer run "
-    "tells what is left (--for %.0fs).";
+    "After %s the voltages had settled but some currents had not. Run longer (--for %.0fs) for "
+    "final values.";
 /* seconds tubes take, seconds of the run */
 static const char words_meter_warming[] =
-    "Tubes take up to %.0f s to warm, in a series string longer: after %s these are the volts of a "
-    "set still warming, mostly higher than those it runs at.";
+    "Tubes take up to %.0f s to warm up, longer in a series string. After %s the set is still "
+    "warming up, and most voltages are higher than they will be.";
 /* points, the reference, whose */
 static const char words_meter_floats[] =
-    "Floating: nothing here joins %s to %s, so no volts between them can be told. That does not "
-    "make %s safe to touch.";
+    "Floating: nothing here joins %s to %s, so the voltage between them is undefined. That does "
+    "not make %s safe to touch.";
 static const char words_meter_it[] = "it";
 static const char words_meter_them[] = "them";
 /* what measured readings are worth */
 static const char words_meter_difference[] =
     "diff.: how far the expected value lies above (+) or below (-) the reading.%s";
 static const char words_meter_reading_wins[] =
-    " A measured reading wins: where they differ, ask first for the values typed in.";
+    " Trust the meter. Where they differ, first re-check what you typed in.";
 static const char words_meter_ripple_note[] =
-    "ripple: what the meter shows on AC, through a capacitor, beside the direct volts.";
+    "ripple: what the meter reads on AC, through a capacitor, on top of the DC voltage.";
 /* heads of the columns */
 static const char words_meter_point[] = "point";
 /* a time */
@@ -46,10 +46,10 @@ static const char words_meter_after[] = "at %s";
 static const char words_meter_warm[] = "warm";
 /* the room; temperatures */
 static const char words_meter_warm_note[] =
-    "warm: the set after hours in a room of %s, each part as warm as its own watts make it%s%s.";
+    "warm: after hours in a room at %s, each part as warm as its own watts make it%s%s.";
 static const char words_meter_bodies[] = ": ";
 static const char words_meter_no_warm[] =
-    "No warm state was found: what coils and copper do as they warm up is not in these figures.";
+    "No warm state was found: these figures do not show what warming coils and copper do.";
 static const char words_meter_chart[] = "chart";
 static const char words_meter_off[] = "diff.";
 static const char words_meter_measured[] = "measured";

@@ -25,12 +25,12 @@ static const char words_reform_stop[] =
     "%s, where it would be at %.0f C: %s); the current rises instead of falling; it stays "
     "above the limit for an hour; hissing, bulging, a wet seal.";
 static const char words_reform_below[] =
-    "What ends below its volts because the resistor takes the rest is not formed: go to a smaller "
-    "resistor once the current is small.";
+    "A part that ends below its voltage because the resistor takes the rest is not formed: go to a "
+    "smaller resistor once the current is small.";
 static const char words_reform_trust[] =
-    "Practitioners disagree whether a re-formed part deserves trust; some of long standing never "
-    "rely on one. Re-forming restores the oxide, not dried-out paste: measure capacitance and "
-    "series resistance as well.";
+    "Opinions differ on re-formed capacitors; many experienced repairers never rely on one. "
+    "Re-forming restores the oxide, not dried-out paste: measure capacitance and series resistance "
+    "as well.";
 /* kelvins, watts, ohms, volts */
 static const char words_reform_quickest[] =
     "The quickest of these that keeps the can within %.0f K of the room and itself within %.0f W: "
@@ -39,7 +39,7 @@ static const char words_reform_quickest[] =
 /* name, capacitance, volts, kind, volts of the supply */
 static const char words_reform_head[] = "Re-forming %s: %s, %s, %s, on %s.";
 static const char words_reform_amperes_table[] = "Milliamperes of a meter in series, after";
-static const char words_reform_volts_table[] = "Volts on the part, after";
+static const char words_reform_volts_table[] = "Voltage on the part, after";
 static const char words_reform_means[] = "What each resistor means";
 static const char words_reform_its_watts[] = "its watts at first";
 static const char words_reform_most_in[] = "most in the part";

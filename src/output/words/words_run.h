@@ -17,8 +17,8 @@ static const char words_run_change[] = "At %s: %s.";
 static const char words_run_a_change[] = "a change";
 /* how many, per cent of the cycles; error */
 static const char words_run_leaps[] =
-    "%ld leaps over %.0f %% of the cycles, each checked in its middle and at its end; their errors "
-    "add up to %.0e of any state's range. --every-cycle simulates all.";
+    "%ld skips over %.0f %% of the cycles saved time; each was checked, and together they err by "
+    "at most %.0e of any quantity's range. --every-cycle computes them all.";
 /* which; residuals of energy and charge, where; what is allowed */
 static const char words_run_audit[] =
     "THE AUDIT OF %s FAILED: energy does not balance to %.1e, charge to %.1e%s%s (%.1e is "
@@ -33,11 +33,11 @@ static const char words_run_restart_failed[] =
 static const char words_run_the_restart[] = "THE HOT RESTART";
 /* joules, names */
 static const char words_run_never_empty[] =
-    "The capacitors hold %s. With the tubes cold nothing you typed in empties %s: the charge stays "
+    "The capacitors hold %s. With cold tubes nothing you typed in discharges %s: the charge stays "
     "for hours, or for good. Discharge it.";
 /* joules, time, volts */
-static const char words_run_empty[] = "The capacitors hold %s; with the tubes cold they need %s to "
-                                      "fall to %.0f V, if what bleeds them is sound.";
+static const char words_run_empty[] = "The capacitors hold %s. With cold tubes they take %s to "
+                                      "fall to %.0f V, if the parts that discharge them are sound.";
 
 /* Tolerance of the run that is shown. */
 static const char words_run_repeated[] =

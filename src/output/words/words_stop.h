@@ -9,8 +9,8 @@
 static const char words_stop_over[] = "%s%s: %s (%s). %s%s%s%s%s";
 /* per cent; volts of the line, of the primary */
 static const char words_stop_design_centre[] =
-    " A design-centre rating already allows for +-%.0f %% line: with %s on a %s primary so small "
-    "an excess was reckoned with.";
+    " A design-centre rating already allows for +-%.0f %% line: with %s on a %s primary it covers "
+    "so small an excess.";
 /* a time */
 static const char words_stop_at[] = " at %s";
 static const char words_stop_your_scenario[] = "your scenario";
@@ -26,17 +26,17 @@ static const char words_stop_percent[] = "%s %s%s, %s of its %s";
 /* joules, seconds */
 static const char words_stop_joules[] = ", %s in the %s of the run";
 /* a part, watts, joules */
-static const char words_stop_watts[] = " %s turns %s into heat%s.";
+static const char words_stop_watts[] = " %s dissipates %s%s.";
 /* share */
 static const char words_stop_peaks_inside[] =
-    " The peaks themselves stay inside, at most %s of their rating.";
+    " The peaks themselves stay within rating, at most %s of it.";
 static const char words_stop_warm[] = " when all is warm";
 static const char words_stop_hot_restart[] = " at a hot restart";
 /* what stands before; a part, a time */
 static const char words_stop_opened[] = "%s%s%s opened at %s";
 /* why */
 static const char words_stop_dead[] =
-    "The set is dead at the end: %s. What stands there then tells nothing.";
+    "The set is dead at the end: %s. The readings then say nothing.";
 static const char words_stop_nothing_in[] = "nothing comes in";
 /* a part */
 static const char words_stop_wet[] =
@@ -47,17 +47,16 @@ static const char words_stop_wet[] =
 static const char words_stop_unknown_figure[] =
     "%s: %s could not be judged, the figure is unknown.";
 /* a part, a measure */
-static const char words_stop_no_figure[] =
-    "%s: %s could not be judged, the run gave no such figure.";
-static const char words_stop_more[] = "and %d more over their ratings: see the margins.";
+static const char words_stop_no_figure[] = "%s: %s could not be judged: the run did not give it.";
+static const char words_stop_more[] = "%d more ratings are exceeded: see Margins.";
 static const char words_stop_unsettled[] =
-    "The run had not settled: a longer one tells which of these stay.";
+    "The run had not settled: run longer to see which of these stay.";
 /* how many, a share */
-static const char words_stop_near_one[] = "%d figure is within %s of its rating: see the margins.";
-static const char words_stop_near[] = "%d figures are within %s of their ratings: see the margins.";
-static const char words_stop_heading[] = "Stop for";
+static const char words_stop_near_one[] = "%d figure is within %s of its rating: see Margins.";
+static const char words_stop_near[] = "%d figures are within %s of their ratings: see Margins.";
+static const char words_stop_heading[] = "Look at this first";
 /* how far */
-static const char words_stop_nothing_over[] = "Nothing known is over its rating%s.";
+static const char words_stop_nothing_over[] = "No rating exceeded, as far as ratings are known%s.";
 /* how far */
 static const char words_stop_nothing_judged[] = "Nothing could be judged%s.";
 static const char words_stop_as_typed[] = " in the set as typed in, which is not the one you read";
@@ -76,17 +75,17 @@ static const char words_stop_draws_same[] = ": the current fits";
 static const char words_stop_volts_at_end[] =
     "It is over its working voltage at the end of the run, which had not settled.";
 /* parts, each with what is not rated */
-static const char words_stop_unrated[] = "No rating is known, and nothing was judged: %s.";
+static const char words_stop_unrated[] = "Not judged, since no rating is known: %s.";
 static const char words_stop_turns_head[] =
-    "Inside its rating only if an assumed value is about as taken:";
+    "Within rating only if an assumed value is about right:";
 /* a part, when; a measure, value, beyond or under, limit; part and key, its end, the value taken; the
  * reading */
 static const char words_stop_turns[] = "%s%s: %s %s, %s %s, if %s %s is %s and not %s.%s";
 static const char words_stop_beyond[] = "over the";
 static const char words_stop_under[] = "under the least of";
 /* the reading */
-static const char words_stop_to_know[] = " To know it: %s.";
-static const char words_stop_as_far[] = ", as far as the run came";
+static const char words_stop_to_know[] = " To find out: %s.";
+static const char words_stop_as_far[] = ", as far as the run got";
 /* per cent, points */
 static const char words_stop_off_chart[] = "Expected more than %.0f\x1f%% off the chart: %s.";
 
@@ -98,7 +97,7 @@ static const char words_stop_in_all[] = "for %s in all";
 static const char words_stop_around[] = "around %s";
 /* volts, why, how long, volts at the end */
 static const char words_stop_surge[] =
-    " It stands above its working %s only %s%s; at the end at %s.";
+    " It exceeds its working %s only %s%s; in the end it is at %s.";
 static const char words_stop_draw_soon[] = "before the tubes draw, ";
 static const char words_stop_a_while[] = "for a time, ";
 /* seconds */
@@ -111,7 +110,7 @@ static const char words_stop_it[] = "it";
 static const char words_stop_for_in_all[] = ", for %s in all";
 /* names, whose, volts, why; volts, time, how long, within what; volts at the end */
 static const char words_stop_surges[] =
-    "%s stand%s above %s working %s %s: up to %s at %s%s%s. At the end: %s.";
+    "%s exceed%s %s %s working voltage %s: up to %s at %s%s%s. At the end: %s.";
 static const char words_stop_surges_one[] = "s";
 static const char words_stop_their[] = "their";
 static const char words_stop_its[] = "its";

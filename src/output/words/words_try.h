@@ -33,7 +33,7 @@ static const char words_try_something_over[] = "Something is over its rating at 
 static const char words_try_more[] = "; and %d more";
 /* values */
 static const char words_try_inside[] = "Inside all ratings known: %s%s.";
-static const char words_try_never_inside[] = "At no value everything is inside its rating.";
+static const char words_try_never_inside[] = "None of these values keeps everything within rating.";
 /* a value */
 static const char words_try_as_far[] = ", the largest tried,";
 static const char words_try_hot_restart_peak[] = "peak at a hot restart";
