@@ -161,8 +161,8 @@ static void summary_says_so(void **state)
     (void)state;
     printf("%s\n", stops);
     assert_says(stops, "C1");
-    assert_says(stops, "above");
-    assert_says(stops, "working 450 V");
+    assert_says(stops, "exceed");
+    assert_says(stops, "450 V working voltage");
     assert_says(stops, "before the tubes draw");
     assert_says(stops, arena_printf(arena, "%.0f V", figure(base, "C1", MEASURE_HIGHEST_VOLTAGE)));
 }
