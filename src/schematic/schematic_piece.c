@@ -81,7 +81,7 @@ void schematic_piece_wire(struct space *s, struct item *item, double x1, double 
 }
 
 /* From a terminal's row to where its lead ends. */
-static void add_stub(struct space *s, struct item *item, int k, double y)
+static void add_lead(struct space *s, struct item *item, int k, double y)
 {
     struct term *t = &item->terms.at[k];
     double row = schematic_piece_y(s, t->trunk);
@@ -204,8 +204,8 @@ static void pieces_down(struct space *s, struct item *item, double low, double h
     char letters[LETTERS];
     struct lines l = lines_of(s, w);
     struct schematic_symbol symbol = symbol_of(w, 0, y, down != turned ? 0 : 2);
-    add_stub(s, item, 0, down ? y - size->length : y + size->length);
-    add_stub(s, item, 1, down ? y + size->length : y - size->length);
+    add_lead(s, item, 0, down ? y - size->length : y + size->length);
+    add_lead(s, item, 1, down ? y + size->length : y - size->length);
     int n = letters_of(s, w->part, letters);
     symbol.heater = n > 0;
     schematic_piece_symbol(s, item, symbol, size->width);
@@ -270,8 +270,8 @@ static void pieces_across(struct space *s, struct item *item)
         schematic_piece_lines(s, item, &l, w->part, 0, at - size->width - GAP + 0.6, true);
         at -= size->width + GAP + l.n * SCHEMATIC_LINE;
     }
-    add_stub(s, item, 0, y);
-    add_stub(s, item, 1, y);
+    add_lead(s, item, 0, y);
+    add_lead(s, item, 1, y);
 }
 
 static void pieces_duo(struct space *s, struct item *item)
@@ -294,10 +294,10 @@ static void pieces_duo(struct space *s, struct item *item)
     for (int k = 0; k < 2; k++) {
         double at = y + ((k == 0) != swap ? 0 : PLATES);
         schematic_piece_wire(s, item, -lead, at, -TUBE_SIDE, at, -1);
-        add_stub(s, item, k, at);
+        add_lead(s, item, k, at);
     }
     schematic_piece_wire(s, item, TUBE_SIDE, y, lead, y, -1);
-    add_stub(s, item, 2, y);
+    add_lead(s, item, 2, y);
     double foot = y + PLATES + TUBE_TOP;
     for (int j = 0; j < 2 && n > 0; j++) {
         double x = j ? 5.4 : 2.6;
@@ -337,7 +337,7 @@ void schematic_piece_fill(struct space *s, struct item *item, double low, double
     case ITEM_ACROSS: pieces_across(s, item); break;
     case ITEM_DUO: pieces_duo(s, item); break;
     case ITEM_TRANSFORMER: schematic_coil_fill(s, item); break;
-    case ITEM_RISER: add_stub(s, item, 0, schematic_piece_y(s, item->terms.at[1].trunk)); break;
+    case ITEM_RISER: add_lead(s, item, 0, schematic_piece_y(s, item->terms.at[1].trunk)); break;
     case ITEM_CALL: pieces_call(s, item); break;
     }
     add_terms(s, item);
