@@ -57,7 +57,7 @@ void heat_cycle(struct heat *h, const struct meter *m, double t)
         h->row[n++] = cycle.mean;
     }
     for (int k = 0; k < h->bodies.n; k++)
-        h->row[n++] = m->temperatures.at[h->bodies.at[k]].now - 273.15;
+        h->row[n++] = m->temperatures.at[h->bodies.at[k]].now - ZERO_CELSIUS;
     trace_row(h->trace, t, h->row);
 }
 

@@ -170,7 +170,7 @@ static void interrupted_and_failed_runs(void **state)
     bench_write(&b);
     assert_ptr_equal(strstr(b.plain, "INTERRUPTED at 12 s of 30 s: figures are of that part"),
                      b.plain);
-    has(&b, "No rating exceeded, as far as ratings are known, as far as the run got.");
+    has(&b, "No rating exceeded up to where the run stopped, as far as ratings are known.");
     bench_free(&b);
 
     b = bench_new();

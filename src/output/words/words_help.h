@@ -27,7 +27,7 @@ static const char words_help_switch_on[] =
     "then is written, marked as\n"
     "partial. A second Ctrl-C, or a failed run, writes nothing and leaves old results as\n"
     "they were.\n"
-    "In runs longer than a minute many cycles are leapt over when all has settled but for\n"
+    "In runs longer than a minute many cycles are skipped when all has settled but for\n"
     "slow warming; --every-cycle simulates each one.\n";
 
 static const char words_help_parts_says[] =
@@ -51,7 +51,7 @@ static const char words_help_compare[] =
 static const char words_help_try_says[] =
     "one or two values over a list or range: table and curves";
 static const char words_help_try[] =
-    "Runs the scenario once for each value and shows volts, ripple, peaks and what stands\n"
+    "Runs the scenario once for each value and shows voltages, ripple, peaks and what is\n"
     "nearest to its limit. Values: a list (C1.value=4.7uF,10uF,22uF), a range with the number\n"
     "of its values (R9.resistance=100ohm..1kohm/7, mains.voltage=105V..130V/6), or words\n"
     "(V6.type=80,5Y3-GT,GZ34); two of them make a grid. For a capacitor at a rectifier it\n"
@@ -68,7 +68,7 @@ static const char words_help_find_value[] =
     "part by, and how far the answer holds when the load changes by half. Values from a\n"
     "hundredth to a hundred times the present one are looked at; bounds of your own:\n"
     "--change \"R9.resistance=10ohm..10kohm\". The part must be in the scenario or in the\n"
-    "variant; its value may be `unknown` there. A wish that cannot be met is refused with\n"
+    "variant; its value may be `unknown` there. A target that cannot be met is refused with\n"
     "what can be reached. Two of each look for two values at once, so that both figures come\n"
     "out: --change R1.resistance --change R2.resistance --so-that \"B1 settled-voltage = 250 "
     "V\"\n"
@@ -131,7 +131,7 @@ static const char words_help_bench_sheet_says[] =
 static const char words_help_bench_sheet[] =
     "A sheet to print and take to the bench: ohms before power, a ratio test of the\n"
     "transformer, its watts without tubes, then the set on series lamps of 25 to 150 W and at\n"
-    "full line. Beside each healthy band stands what the likely faults read: a first filter\n"
+    "full line. Beside each healthy band is what the likely faults read: a first filter\n"
     "capacitor shorted, leaking or open, the second shorted, choke or field coil open, a dead\n"
     "rectifier, shorted turns. It recommends the lamp. Lamps are of 120 V, from 160 V line on\n"
     "of 230 V. Takes some dozens of runs, several at a time: about a minute on two\n"

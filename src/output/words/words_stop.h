@@ -56,7 +56,7 @@ static const char words_stop_near_one[] = "%d figure is within %s of its rating:
 static const char words_stop_near[] = "%d figures are within %s of their ratings: see Margins.";
 static const char words_stop_heading[] = "Look at this first";
 /* how far */
-static const char words_stop_nothing_over[] = "No rating exceeded, as far as ratings are known%s.";
+static const char words_stop_nothing_over[] = "No rating exceeded%s, as far as ratings are known.";
 /* how far */
 static const char words_stop_nothing_judged[] = "Nothing could be judged%s.";
 static const char words_stop_as_typed[] = " in the set as typed in, which is not the one you read";
@@ -81,11 +81,11 @@ static const char words_stop_turns_head[] =
 /* a part, when; a measure, value, beyond or under, limit; part and key, its end, the value taken; the
  * reading */
 static const char words_stop_turns[] = "%s%s: %s %s, %s %s, if %s %s is %s and not %s.%s";
-static const char words_stop_beyond[] = "over the";
-static const char words_stop_under[] = "under the least of";
+static const char words_stop_beyond[] = "over its";
+static const char words_stop_under[] = "under its least,";
 /* the reading */
 static const char words_stop_to_know[] = " To find out: %s.";
-static const char words_stop_as_far[] = ", as far as the run got";
+static const char words_stop_as_far[] = " up to where the run stopped";
 /* per cent, points */
 static const char words_stop_off_chart[] = "Expected more than %.0f\x1f%% off the chart: %s.";
 
