@@ -24,7 +24,8 @@ set ytics ()
 @for NAMES@
 set ytics add (@NAME@ @AT@)
 @end@
-set key outside below center horizontal height 1
+set key at screen 0.5, screen 0.02 center bottom vertical maxrows 3 width 1 height 1
+set bmargin 8
 set arrow from 100, graph 0 to 100, graph 1 nohead ls 21
 set pointsize 1.6
 
@@ -32,4 +33,4 @@ plot \
 @for COLUMNS@
   $rows using @COLUMN@:($1+@RISE@) with points ls @STYLE@ ps 1.8 title @NAME@, \
 @end@
-  $rows using 2:($1-0.4):(0):(0.8) with vectors nohead ls 6 lw 5 title @READ@
+  $rows using 2:($1-0.4):(0):(0.8) with vectors nohead lc rgb 'black' lw 5 dt 1 title @READ@
