@@ -289,15 +289,34 @@ static const char *ask(struct telling *t, const struct read *read)
                         m->subject, fed);
 }
 
+/* What rank i lets expect; NULL: nothing. */
+static const char *expected_of(struct telling *t, int i, int read)
+{
+    const struct diagnosis *d = t->d;
+    int c = d->order[i];
+    double y = diagnose_expected(d, c, d->of[c].best, read);
+    if (cause_at(t, c)->special == SPECIAL_OUTSIDE || isnan(y)) return NULL;
+    return value(t, &d->r.q.reads.at[read], y);
+}
+
+/* Causes that expect the same share a line, so that what the reading tells apart is seen. */
 static void write_expected(struct telling *t, int read)
 {
     const struct diagnosis *d = t->d;
-    for (int i = 0; i < told(d) && i < COLUMNS; i++) {
-        int c = d->order[i];
-        double y = diagnose_expected(d, c, d->of[c].best, read);
-        if (cause_at(t, c)->special == SPECIAL_OUTSIDE || isnan(y)) continue;
-        page_say(t->page, "      ", words_diagnose_expects, name(t, c),
-                 value(t, &d->r.q.reads.at[read], y));
+    const int n = told(d);
+    for (int i = 0, lines = 0; i < n && lines < COLUMNS; i++) {
+        const char *here = expected_of(t, i, read), *names = NULL;
+        bool before = !here;
+        for (int k = 0; k < n && !before; k++) {
+            const char *there = expected_of(t, k, read);
+            if (!there || strcmp(there, here) != 0) continue;
+            before = k < i;
+            names = names ? arena_printf(t->page->arena, "%s; %s", names, name(t, d->order[k]))
+                          : name(t, d->order[k]);
+        }
+        if (before) continue;
+        page_say(t->page, "      ", words_diagnose_expects, names, here);
+        lines++;
     }
 }
 
