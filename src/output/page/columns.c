@@ -88,7 +88,8 @@ static void write_whole(struct page *page, const struct columns *c)
     const char *heads = page_cell(page, c->corner, c->label);
     for (int k = 0; k < c->n; k++)
         heads = arena_printf(page->arena, "%s%s", heads, page_cell(page, c->heads[k], -1));
-    page_heads(page, heads);
+    page_heads(page);
+    page_line(page, heads);
     for (int row = 0; row < c->rows; row++) {
         const char *text = "";
         for (int k = -1; k < c->n; k++) {

@@ -14,11 +14,6 @@
 #define LEAST_AMPERES 0.5e-6 /* [A] */
 #define TIE '\x1f'           /* a blank that is not broken at */
 
-struct page page_on(FILE *to, struct arena *arena)
-{
-    return (struct page){.to = to, .arena = arena};
-}
-
 static int columns(const char *text)
 {
     return utf8_count(text, strlen(text));
@@ -118,10 +113,9 @@ void page_line(const struct page *p, const char *text)
     fputc('\n', p->to);
 }
 
-void page_heads(const struct page *p, const char *text)
+void page_heads(const struct page *p)
 {
-    if (p->html) page_html_heads(p, text);
-    else page_line(p, text);
+    if (p->html) page_html_heads(p);
 }
 
 void page_gap(const struct page *p)

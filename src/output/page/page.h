@@ -24,9 +24,6 @@ struct page {
     struct page_html *html; /* NULL: plain text */
 };
 
-/* A page of plain text. */
-struct page page_on(FILE *to, struct arena *arena);
-
 /* Writes a paragraph: `first` before its first line, blanks as wide before the others, broken at
  * blanks. A control character of the user's becomes `?`; \x1f is a blank that is not broken at. */
 void page_say(const struct page *p, const char *first, const char *format, ...)
@@ -38,8 +35,8 @@ void page_hang(const struct page *p, const char *first, int hang, const char *te
 /* A line as it is, without the blanks at its end. */
 void page_line(const struct page *p, const char *text);
 
-/* The line that holds the heads of a table, of page_cell; several are heads of several lines. */
-void page_heads(const struct page *p, const char *text);
+/* The next line holds the heads of a table; where it is said again, a second line of them. */
+void page_heads(const struct page *p);
 
 /* An empty line. */
 void page_gap(const struct page *p);

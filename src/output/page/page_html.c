@@ -63,13 +63,19 @@ void page_html_gap(const struct page *p)
     p->html->heads.n = 0;
 }
 
+void page_html_heads(const struct page *p)
+{
+    if (p->html->table) page_html_gap(p);
+    p->html->heads_next = true;
+}
+
 /* Heads of several lines are put together. */
-void page_html_heads(const struct page *p, const char *text)
+static void take_heads(const struct page *p, const char *text)
 {
     struct page_html *h = p->html;
     struct cell cells[CELLS_MOST];
     int n = split(p->arena, text, cells);
-    if (h->table) page_html_gap(p);
+    h->heads_next = false;
     for (int i = 0; i < n; i++) {
         if (i >= h->heads.n) {
             struct html_column column = {cells[i].text, cells[i].right};
@@ -125,7 +131,8 @@ void page_html_heading(const struct page *p, const char *text)
 void page_html_line(const struct page *p, const char *text)
 {
     if (has_cells(text)) {
-        put_row(p, text);
+        if (p->html->heads_next) take_heads(p, text);
+        else put_row(p, text);
         return;
     }
     size_t indent = strspn(text, " ");

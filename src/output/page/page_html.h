@@ -19,6 +19,7 @@ struct page_html {
     bool inner;                      /* headings are those inside the running section */
     const char *caption;             /* of tables: the last heading */
     bool table;                      /* one is running */
+    bool heads_next;                 /* the next line is heads */
     ARRAY(struct html_column) heads; /* told and not yet written */
     int columns;
 };
@@ -32,7 +33,7 @@ void page_html_gap(const struct page *p);
 void page_html_heading(const struct page *p, const char *text);
 void page_html_say(const struct page *p, const char *first, const char *text);
 void page_html_line(const struct page *p, const char *text);
-void page_html_heads(const struct page *p, const char *text);
+void page_html_heads(const struct page *p);
 
 /* The cells of a text as one, blanks between them. */
 const char *page_html_joined(struct arena *arena, const char *text);

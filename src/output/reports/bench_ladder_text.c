@@ -46,7 +46,8 @@ void bench_ladder_write(struct page *page, const struct bench_sheet *sheet)
         const char *text = head(page, sheet, columns[k]);
         if (text) line = arena_printf(page->arena, "%s  %s", line, page_cell(page, text, -CELL));
     }
-    page_heads(page, line);
+    page_heads(page);
+    page_line(page, line);
     for (int i = 0; i < BENCH_LADDER; i++) {
         const struct bench_row *row = &sheet->ladder[i];
         if (!row->told) continue;
@@ -82,9 +83,10 @@ void bench_ladder_leads(struct page *page, const struct bench_sheet *sheet)
     struct part_winding w;
     if (!transformer || !part_turns(set, transformer, 0, &w)) return;
     const char *fed = page_value(page, FED, UNIT_VOLT, false);
-    page_heads(page, arena_printf(page->arena, "  %s%s  %s", page_cell(page, "", LABEL),
-                                  page_cell(page, words_bench_leads_ohms, -CELL - 4),
-                                  arena_printf(page->arena, words_bench_leads_fed, fed)));
+    page_heads(page);
+    page_line(page, arena_printf(page->arena, "  %s%s  %s", page_cell(page, "", LABEL),
+                                 page_cell(page, words_bench_leads_ohms, -CELL - 4),
+                                 arena_printf(page->arena, words_bench_leads_fed, fed)));
     write_lead(page, words_bench_leads_primary, w.primary_ohms, FED);
     for (int k = 0; part_turns(set, transformer, k, &w); k++)
         for (int i = 0; i < w.halves; i++)

@@ -101,8 +101,10 @@ static void write_capacitors(struct buying *b)
 {
     struct page *page = b->page;
     page_heading(page, words_buying_capacitors);
-    for (int i = 0; i < 2; i++)
-        page_heads(page, row(b, words_buying_capacitor_heads[i], capacitor_widths));
+    for (int i = 0; i < 2; i++) {
+        page_heads(page);
+        page_line(page, row(b, words_buying_capacitor_heads[i], capacitor_widths));
+    }
     for (int i = 0; i < b->list->capacitors.n; i++) capacitor_row(b, &b->list->capacitors.at[i]);
     page_say(page, "", words_buying_capacitors_note,
              amount(b, b->list->setup[BUY_HOT]->stages.at[0].set->ambient, UNIT_CELSIUS), BUY_KIND,
@@ -201,7 +203,8 @@ static void write_resistors(struct buying *b)
 {
     if (b->list->resistors.n == 0) return;
     page_heading(b->page, words_buying_resistors);
-    page_heads(b->page, row(b, words_buying_resistor_heads, resistor_widths));
+    page_heads(b->page);
+    page_line(b->page, row(b, words_buying_resistor_heads, resistor_widths));
     for (int i = 0; i < b->list->resistors.n; i++) resistor_row(b, &b->list->resistors.at[i]);
     page_say(b->page, "", words_buying_resistors_note);
 }
@@ -328,7 +331,7 @@ static void write_fuse(struct buying *b)
 void buy_list_write(FILE *to, struct arena *arena, const char *title, const char *variant,
                     const struct buy_list *list, const char *csv)
 {
-    struct page page = page_on(to, arena);
+    struct page page = {.to = to, .arena = arena};
     struct buying b = {&page, list, variant};
     write_head(&b, title);
     keep_text_write(&page, &list->keep);

@@ -90,12 +90,13 @@ static const char *when(struct summary *s, const struct judged *row)
     return summary_time(s, row->figure.time);
 }
 
-static const char *line(struct summary *s, char mark, const char *subject, const char *what,
-                        const char *value, const char *limit, const char *used, const char *time)
+static void write_line(struct summary *s, char mark, const char *subject, const char *what,
+                       const char *value, const char *limit, const char *used, const char *time)
 {
-    return arena_printf(s->arena, "%c %s %s %s %s %s  %s", mark,
-                        page_cell(s->page, subject, SUBJECT), page_cell(s->page, what, WHAT), value,
-                        limit, page_cell(s->page, used, -USED), time);
+    page_line(s->page,
+              arena_printf(s->arena, "%c %s %s %s %s %s  %s", mark,
+                           page_cell(s->page, subject, SUBJECT), page_cell(s->page, what, WHAT),
+                           value, limit, page_cell(s->page, used, -USED), time));
 }
 
 static void write_row(struct summary *s, const struct judged *row)
@@ -103,9 +104,8 @@ static void write_row(struct summary *s, const struct judged *row)
     const struct figure *f = &row->figure;
     const char *what = arena_printf(s->arena, "%s%s", measure_table[f->measure].words,
                                     summary_of_restart(s, row) ? "*" : "");
-    page_line(s->page,
-              line(s, row->verdict == VERDICT_OVER ? '!' : ' ', f->subject, what, value_cell(s, f),
-                   limit_cell(s, row->rating), page_percent(s->page, row->share), when(s, row)));
+    write_line(s, row->verdict == VERDICT_OVER ? '!' : ' ', f->subject, what, value_cell(s, f),
+               limit_cell(s, row->rating), page_percent(s->page, row->share), when(s, row));
 }
 
 /* How many lines the table has. */
@@ -166,11 +166,12 @@ void summary_margins(struct summary *s)
 {
     page_heading(s->page, words_margins_heading);
     if (s->count == 0) page_say(s->page, "  ", words_margins_no_rating);
-    else
-        page_heads(s->page, line(s, ' ', words_margins_part, words_margins_what,
-                                 page_cell(s->page, words_margins_value, -VALUE),
-                                 page_cell(s->page, words_margins_limit, -LIMIT),
-                                 words_margins_used, words_margins_when));
+    else page_heads(s->page);
+    if (s->count > 0)
+        write_line(s, ' ', words_margins_part, words_margins_what,
+                   page_cell(s->page, words_margins_value, -VALUE),
+                   page_cell(s->page, words_margins_limit, -LIMIT), words_margins_used,
+                   words_margins_when);
     for (int i = 0; i < lines(s); i++) write_row(s, s->worst[i]);
     write_rest(s);
     write_notes(s);
