@@ -479,6 +479,7 @@ static void write_legend(const struct table *t)
 static void write_rows(const struct table *t)
 {
     struct summary *s = t->s;
+    page_heads(s->page);
     write_line(t, words_meter_point,
                (const char *[]){arena_printf(s->arena, words_meter_after,
                                              page_value(s->page, s->run->end, UNIT_SECOND, false)),
