@@ -14,6 +14,8 @@ struct wish {
     char relation;                     /* '=', '<' or '>' */
     double value;
     enum unit unit;
+    bool slack; /* `= 250 V +-2 %`: anything from `least` to `most` does */
+    double least, most;
 };
 
 /* Reads a wish. False with an error that stands under its words. */
@@ -64,8 +66,9 @@ struct finding {
     struct find_point exact;                             /* the root */
     int unbalanced;                                      /* runs whose audit failed */
     int iterations;                                      /* runs to close in */
-    struct find_point near[FIND_NEAR];   /* preferred neighbours of E24 and of E12 */
-    int nears, best;                     /* best: the one that suits most; -1: none does */
+    struct find_point near[FIND_NEAR]; /* preferred neighbours of E24 and of E12 */
+    int nears, best; /* best: the one that suits most; -1: none does. Where the wishes have
+                        tolerances that is the best of E12 that keeps them all, else of E24 */
     struct find_point loads[FIND_LOADS]; /* with the best: -50, -25, +25, +50 % */
     int load_count;                      /* 0: no part is a load */
     int roots; /* of one value: intervals in which the figure crosses the wish */
@@ -89,7 +92,7 @@ const struct finding *find_value(struct arena *arena, struct diags *diags, const
                                  const char *variant, const struct changed *changed,
                                  const struct wish *wish, const struct find_options *options);
 
-/* True when a figure meets the wish; one asked for by `=` within 1e-4 of it. */
+/* True when a figure meets the wish; one asked for by `=` within its tolerance, or 1e-4 of it. */
 bool wish_met(const struct wish *wish, double figure);
 
 #endif

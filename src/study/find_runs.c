@@ -320,6 +320,24 @@ static double badness(const struct find_runs *r, const struct find_point *p)
     return just_so ? worst : find_runs_worst_off(r, p);
 }
 
+/* Of E12 and inside all tolerances, of E24 and inside them, any. */
+static int rank(const struct find_runs *r, const struct find_point *p)
+{
+    bool rounded = true;
+    for (int w = 0; w < r->n; w++) {
+        if (!r->wishes[w].slack || !wish_met(&r->wishes[w], p->figure[w])) return 2;
+        rounded &= preferred_is(PREFERRED_E12, p->value[w]);
+    }
+    return rounded ? 0 : 1;
+}
+
+static bool suits_better(const struct find_runs *r, const struct find_point *a,
+                         const struct find_point *b)
+{
+    int of_a = rank(r, a), of_b = rank(r, b);
+    return of_a != of_b ? of_a < of_b : badness(r, a) < badness(r, b);
+}
+
 static bool run_near(struct find_runs *r)
 {
     struct finding *f = r->f;
@@ -328,7 +346,7 @@ static bool run_near(struct find_runs *r)
     if (!find_runs_make(r, f->near, f->nears)) return false;
     for (int i = 0; i < f->nears; i++)
         if (does(r, &f->near[i]) &&
-            (f->best < 0 || badness(r, &f->near[i]) < badness(r, &f->near[f->best])))
+            (f->best < 0 || suits_better(r, &f->near[i], &f->near[f->best])))
             f->best = i;
     return true;
 }

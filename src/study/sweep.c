@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "overrides.h"
+#include "tolerance.h"
 
 struct sweep_reader {
     struct arena *arena;
@@ -57,6 +58,8 @@ static void add_single(struct sweep_reader *r, const char *text)
     double value = (double)NAN;
     enum unit unit = UNIT_NUMBER;
     bool quantity = one_quantity(text, &value, &unit);
+    if (quantity && tolerance_behind(text))
+        complain(r, "leave it out: `tolerances` runs values that are off", "it tries exact values");
     if (!text[0]) complain(r, "write for instance C1.value=4.7uF,10uF", "a value is empty");
     if (!text[0]) return;
     r->sweep->numeric &= quantity && (r->sweep->values.n == 0 || unit == r->sweep->unit);

@@ -5,6 +5,7 @@
 
 #include "find.h"
 #include "suggest.h"
+#include "tolerance.h"
 
 struct words_of {
     struct arena *arena;
@@ -41,6 +42,25 @@ static bool read_value(struct words_of *r, const char *text, struct wish *wish)
     return true;
 }
 
+static bool read_slack(struct words_of *r, const char *text, struct wish *wish)
+{
+    const char *behind = tolerance_behind(text);
+    struct tolerance tolerance;
+    struct complaint why = {"", ""};
+    if (!behind) return true;
+    if (wish->relation != '=')
+        return refuse(r, "leave it out, or write `=`", "a limit has no tolerance");
+    if (!tolerance_parse(behind, &tolerance, &why))
+        return refuse(r, why.hint[0] ? why.hint : NULL, why.message);
+    if (!tolerance.relative && tolerance.unit != wish->unit)
+        return refuse(r, NULL,
+                      arena_printf(r->arena, "the value is in %s, its tolerance is not",
+                                   quantity_kind(wish->unit)));
+    tolerance_range(&tolerance, wish->value, &wish->least, &wish->most);
+    wish->slack = wish->most > wish->least;
+    return true;
+}
+
 /* Where the last `=`, `<`, `>=` ... begins, since a name may hold < and >; the end of the text where
  * there is none. */
 static const char *relation_in(const char *text)
@@ -66,7 +86,8 @@ bool wish_parse(struct arena *arena, struct diags *diags, const char *text, stru
     wish->name = blank + 1;
     wish->measure = measure_find(wish->name);
     sign += 1 + (sign[0] != '=' && sign[1] == '=');
-    return read_value(&r, trimmed(arena, sign, strlen(sign)), wish);
+    const char *value = trimmed(arena, sign, strlen(sign));
+    return read_value(&r, value, wish) && read_slack(&r, value, wish);
 }
 
 bool wish_split(struct arena *arena, const char *text, const char **name, const char **value)
@@ -83,6 +104,7 @@ bool wish_met(const struct wish *wish, double figure)
     if (isnan(figure)) return false;
     if (wish->relation == '<') return figure < wish->value;
     if (wish->relation == '>') return figure > wish->value;
+    if (wish->slack) return figure >= wish->least && figure <= wish->most;
     return fabs(figure - wish->value) <= 1e-4 * fabs(wish->value);
 }
 

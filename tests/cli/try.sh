@@ -73,6 +73,8 @@ err <<'END'
 C1.value=5uF..1uF/3: error: the range runs downwards
   hint: write 1uF..5uF/3
 END
+run 2 try small.yaml "C1.value=1uF +-10 %,2uF"
+err_has "it tries exact values"
 run 2 try small.yaml C1.value=1uF,2V
 err <<'END'
 C1.value=2 V: error: `2 V` is in volts where farads belong

@@ -87,7 +87,7 @@ void find_purchase_write(struct page *page, const struct changed *changed,
 /* Whether a figure is still about what was wanted. */
 static bool holds(const struct wish *wish, double figure)
 {
-    if (wish->relation != '=') return wish_met(wish, figure);
+    if (wish->relation != '=' || wish->slack) return wish_met(wish, figure);
     return fabs(figure - wish->value) <= HOLDS * fabs(wish->value);
 }
 

@@ -105,7 +105,7 @@ static void tell_answer(struct telling_find *t)
     page_gap(t->page);
     if (f->best >= 0)
         page_say(t->page, "", words_find_nearest,
-                 t->wish->relation == '=' ? "" : words_find_that_does_it,
+                 t->wish->relation == '=' && !t->wish->slack ? "" : words_find_that_does_it,
                  key_value(t, f->near[f->best].value[0]),
                  amount(t, f->near[f->best].figure[0], t->wish->unit, DIGITS));
     else if (f->nears > 0) page_say(t->page, "", words_find_none_near);

@@ -64,8 +64,8 @@ static const char words_help_find_value_says[] =
 static const char words_help_find_value[] =
     "Finds the value of one key (--change) for which a figure becomes what is wanted\n"
     "(--so-that: any subject and measure of figures.csv, with =, < or >), then runs the\n"
-    "preferred values beside it (IEC 60063, E12 and E24), tells watts or volts to buy the\n"
-    "part by, and how far the answer holds when the load changes by half. Values from a\n"
+    "preferred values beside it (IEC 60063, E12 and E24; \"= 250 V +-2 %\" takes E12 where\n"
+    "that is close enough), gives watts or volts to buy the part by, and how far the answer holds when the load changes by half. Values from a\n"
     "hundredth to a hundred times the present one are looked at; bounds of your own:\n"
     "--change \"R9.resistance=10ohm..10kohm\". The part must be in the scenario or in the\n"
     "variant; its value may be `unknown` there. A target that cannot be met is refused with\n"
