@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "command.h"
+#include "version.h"
 
 static enum status run(struct job *job, int argc, char *const *argv, struct options *options)
 {
@@ -13,7 +14,7 @@ static enum status run(struct job *job, int argc, char *const *argv, struct opti
     job->options = options;
     if (diags_errors(job->diags) > 0) return STATUS_USAGE;
     if (options->version) {
-        fputs("presolder " PRESOLDER_VERSION "\n", job->out);
+        version_write(job->out);
         return STATUS_OK;
     }
     if (options->help) {

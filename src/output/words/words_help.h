@@ -214,7 +214,7 @@ static const char words_help_commands[] =
 static const char words_help_only_strict[] = " (only with --strict)";
 static const char words_help_this[] =
     "show this; `presolder COMMAND --help` tells more of a command";
-static const char words_help_version[] = "show the version";
+static const char words_help_version[] = "show version, commit and libraries";
 static const char words_help_example[] = "\nexample:\n  %s\n";
 /* name, what it does; name, arguments */
 static const char words_help_command[] = "presolder %s: %s\n\nusage: presolder %s %s [options]\n";
@@ -230,6 +230,11 @@ static const char words_help_written[] =
     "runs it.\n";
 static const char words_help_kinds[] =
     "kinds of scenario that `presolder new KIND [FILE]` writes:\n";
+/* commit, its date; GSL's version, libyaml's; the C library's */
+static const char words_help_commit[] = "commit %s of %s\n";
+static const char words_help_no_commit[] = "commit unknown: built without git\n";
+static const char words_help_libraries[] = "GNU Scientific Library %s, libyaml %s\n";
+static const char words_help_c_library[] = "GNU C library %s\n";
 static const char words_help_unless_forced[] = ", or a run its audit (unless --force)";
 static const char words_help_option_force[] = "exit code 0 although a run fails its audit";
 
