@@ -7,6 +7,7 @@
 #include "options.h"
 #include "scenario.h"
 #include "status.h"
+#include "suggest.h"
 
 /* One command is one const table in a file of its own, and one line in commands_all. */
 
@@ -49,13 +50,14 @@ enum command_bit {
     FOR_TOLERANCES = 8192,
     FOR_SCHEMATIC = 16384,
     FOR_DIAGNOSE = 32768,
+    FOR_SCHEMA = 1 << 18,
     FOR_ALL = 0xFFFFF
 };
 
 extern const struct command command_new, command_check, command_switch_on, command_parts,
     command_compare, command_try, command_find_value, command_discharge, command_reform,
     command_hot_chassis, command_fuse, command_bench_sheet, command_buy_list, command_tolerances,
-    command_schematic, command_diagnose;
+    command_schematic, command_diagnose, command_schema;
 
 /* All commands in the order of help; ends with NULL. */
 extern const struct command *const commands_all[];
@@ -75,10 +77,16 @@ bool job_catalogue(struct job *job);
 /* The same, and the scenario that is the first argument; NULL with errors. */
 const struct scenario *job_scenario(struct job *job);
 
+/* The kinds of scenario that `new` writes (command_new.c). */
+suggest_words job_forms(struct job *job);
+
 /* ---- help (help.c) ---- */
 
 /* The help of the program, or of one command. */
 void help_write(FILE *to, const struct command *command);
+
+/* On what an exit code depends, with a blank before it, or "". */
+const char *help_condition(enum status status);
 
 /* The two lines shown when nothing is asked for. */
 void help_usage(FILE *to);

@@ -28,10 +28,12 @@ static const char *kind_of(struct job *job, const char *file)
     return arena_text(job->arena, file + head, n - head - tail);
 }
 
-static suggest_words list_kinds(struct job *job)
+suggest_words job_forms(struct job *job)
 {
     suggest_words kinds = {0};
     struct file_names names;
+    if (!job->data) job->data = scenario_data_folder(job->arena);
+    if (!job->data) return kinds;
     if (file_list(job->arena, forms_folder(job), &names) == ENOMEM) arena_exhausted(job->arena);
     for (int i = 0; i < names.n; i++) {
         const char *kind = kind_of(job, names.at[i]);
@@ -86,9 +88,7 @@ static enum status write_form(struct job *job, const char *kind, const char *fil
 
 static enum status run(struct job *job)
 {
-    job->data = scenario_data_folder(job->arena);
-    suggest_words kinds = {0};
-    if (job->data) kinds = list_kinds(job);
+    suggest_words kinds = job_forms(job);
     if (kinds.n == 0) {
         job_error(job, words_errors_set_forms, words_errors_no_forms);
         return STATUS_SCENARIO;

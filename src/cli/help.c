@@ -6,23 +6,13 @@
 #include "words_help.h"
 #include "words_status.h"
 
-const struct command *const commands_all[] = {&command_new,
-                                              &command_check,
-                                              &command_switch_on,
-                                              &command_compare,
-                                              &command_try,
-                                              &command_find_value,
-                                              &command_tolerances,
-                                              &command_diagnose,
-                                              &command_discharge,
-                                              &command_reform,
-                                              &command_hot_chassis,
-                                              &command_fuse,
-                                              &command_bench_sheet,
-                                              &command_buy_list,
-                                              &command_schematic,
-                                              &command_parts,
-                                              NULL};
+const struct command *const commands_all[] = {
+    &command_new,         &command_check,       &command_switch_on,
+    &command_compare,     &command_try,         &command_find_value,
+    &command_tolerances,  &command_diagnose,    &command_discharge,
+    &command_reform,      &command_hot_chassis, &command_fuse,
+    &command_bench_sheet, &command_buy_list,    &command_schematic,
+    &command_parts,       &command_schema,      NULL};
 
 static void put_pair(FILE *to, const char *left, const char *right)
 {
@@ -41,14 +31,19 @@ static void put_options(FILE *to, unsigned bit)
     }
 }
 
+const char *help_condition(enum status status)
+{
+    return status == STATUS_OVER_RATING ? words_help_only_strict
+           : status == STATUS_SOLUTION  ? words_help_unless_forced
+                                        : "";
+}
+
 static void put_exit_codes(FILE *to)
 {
     fputs(words_help_exit_codes, to);
     for (int i = 0; i < STATUS_COUNT; i++)
         fprintf(to, "  %d  %s%s\n", status_exit_code((enum status)i), words_status((enum status)i),
-                i == STATUS_OVER_RATING ? words_help_only_strict
-                : i == STATUS_SOLUTION  ? words_help_unless_forced
-                                        : "");
+                help_condition((enum status)i));
 }
 
 static void put_program(FILE *to)
@@ -73,7 +68,7 @@ void help_write(FILE *to, const struct command *c)
         put_program(to);
         return;
     }
-    fprintf(to, words_help_command, c->name, c->says, c->name, c->takes);
+    fprintf(to, words_help_command, c->name, c->says, c->name, *c->takes ? " " : "", c->takes);
     if (c->tells) fprintf(to, "\n%s", c->tells);
     put_options(to, c->bit);
     fprintf(to, words_help_example, c->example);

@@ -6,14 +6,19 @@
 #include <string.h>
 
 #include "command.h"
+#include "complete.h"
+#include "manual.h"
+#include "version.h"
 
 static enum status run(struct job *job, int argc, char *const *argv, struct options *options)
 {
+    if (argc > 1 && strcmp(argv[1], "complete") == 0) return complete_run(job, argc - 2, argv + 2);
+    if (argc > 1 && strcmp(argv[1], "manual") == 0) return manual_run(job, argc - 2, argv + 2);
     *options = options_read(job->arena, job->diags, argc, argv);
     job->options = options;
     if (diags_errors(job->diags) > 0) return STATUS_USAGE;
     if (options->version) {
-        fputs("presolder " PRESOLDER_VERSION "\n", job->out);
+        version_write(job->out);
         return STATUS_OK;
     }
     if (options->help) {

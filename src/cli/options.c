@@ -23,7 +23,7 @@
 
 const struct option options_all[] = {
     {"--out", "DIR", words_help_option_out, OPTION_TEXT, FOR_RUNS | FOR_BENCH, FIELD(out)},
-    {"--variant", "NAME", words_help_option_variant, OPTION_WORDS, FOR_RUNS | FOR_BENCH,
+    {"--variant", "VARIANT", words_help_option_variant, OPTION_WORDS, FOR_RUNS | FOR_BENCH,
      FIELD(variants)},
     {"--change", "PART.KEY", words_help_option_change, OPTION_WORDS, FOR_FIND_VALUE,
      FIELD(changes)},
@@ -37,8 +37,8 @@ const struct option options_all[] = {
     {"--value", "FARADS", words_help_option_value, OPTION_TEXT, FOR_REFORM, FIELD(value)},
     {"--rated", "VOLTS", words_help_option_rated, OPTION_TEXT, FOR_REFORM, FIELD(rated)},
     {"--at", "VOLTS", words_help_option_at, OPTION_TEXT, FOR_REFORM, FIELD(at)},
-    {"--part", "NAME", words_help_option_part, OPTION_TEXT, FOR_REFORM, FIELD(part)},
-    {"--point", "NAME", words_help_option_point, OPTION_WORDS, FOR_HOT_CHASSIS, FIELD(points)},
+    {"--part", "PART", words_help_option_part, OPTION_TEXT, FOR_REFORM, FIELD(part)},
+    {"--point", "POINT", words_help_option_point, OPTION_WORDS, FOR_HOT_CHASSIS, FIELD(points)},
     {"--for", "TIME", words_help_option_for, OPTION_TIME, FOR_RUNS | FOR_DISCHARGE | FOR_FUSE,
      FIELD(duration)},
     {"--every-cycle", NULL, words_help_option_every_cycle, OPTION_FLAG, FOR_SWITCH_ON | FOR_COMPARE,
@@ -225,8 +225,8 @@ static void take_word(struct command_line *r, const char *word)
     }
     diags_add(r->diags, DIAG_ERROR, nowhere,
               arena_printf(r->arena,
-                           "usage: presolder %s %s [options]; put names with blanks in quotes",
-                           o->command->name, o->command->takes),
+                           "usage: presolder %s%s%s [options]; put names with blanks in quotes",
+                           o->command->name, *o->command->takes ? " " : "", o->command->takes),
               "one word too many: `%s`", word);
 }
 

@@ -28,14 +28,14 @@ struct barretter {
 };
 
 static const struct key keys[] = {
-    {"across", "two points", KEY_NEEDED},
+    {"across", "two points", KEY_NEEDED | KEY_LIST},
     {"rated", "the amperes it holds, e.g. 0.3 A", KEY_NEEDED | KEY_MODEL | KEY_SHOWN},
     {"range", "the volts across it over which it does, e.g. 86 V to 129 V",
      KEY_NEEDED | KEY_MODEL | KEY_SHOWN},
     {"spread", "how far from rated the current may be in its range, e.g. 5 %", KEY_MODEL},
     {"cold resistance", "ohms at room temperature", KEY_MODEL},
     {"time constant", "seconds of cooling to 1/e, e.g. 1 s", KEY_MODEL},
-    {"condition", "good, open or shorted", 0},
+    {"condition", "good, open or shorted", KEY_WORDS},
     {NULL, NULL, 0},
 };
 

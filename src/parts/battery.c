@@ -8,7 +8,7 @@ struct battery {
 };
 
 static const struct key keys[] = {
-    {"across", "two points, plus first", KEY_NEEDED},
+    {"across", "two points, plus first", KEY_NEEDED | KEY_LIST},
     {"voltage", "volts, e.g. 6.3 V", KEY_NEEDED | KEY_SHOWN},
     {"resistance", "ohms inside", 0},
     {NULL, NULL, 0},

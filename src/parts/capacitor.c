@@ -11,22 +11,22 @@
 #include "numbers.h"
 
 static const struct key keys[] = {
-    {"across", "two points, plus first", KEY_NEEDED},
+    {"across", "two points, plus first", KEY_NEEDED | KEY_LIST},
     {"value", "farads, e.g. 8 uF", KEY_NEEDED | KEY_SHOWN},
     {"rated", "volts, e.g. 450 V", KEY_SHOWN},
-    {"make", "modern, dry, wet, film or paper", 0},
+    {"make", "modern, dry, wet, film or paper", KEY_WORDS},
     {"series resistance", "ohms", KEY_MODEL},
     {"power factor", "per cent, instead of the series resistance", KEY_MODEL},
     {"leakage", "e.g. 25 mA at 330 V, 50 times limit (of a sound one), ohms, or none", KEY_MODEL},
     {"surge", "volts", KEY_MODEL},
     {"ripple rating", "e.g. 150 mA at 100 Hz", KEY_MODEL},
-    {"tolerance", "e.g. -10/+50 %", KEY_MODEL},
+    {"tolerance", "e.g. -10/+50 %", KEY_MODEL | KEY_OR_MAP},
     {"can", "name of the can it shares, or of the part in whose can it sits", 0},
     {"starts at", "volts at the start of the run", 0},
     {"condition",
      "good, open, dried out, leaky, shorted, breaks down, shorts when hot, shorts at a time or "
      "reversed",
-     0},
+     KEY_WORDS},
     {"value now", "dried out: farads left", 0},
     {"series resistance now", "dried out: ohms", 0},
     {"short resistance", "ohms of its short", 0},

@@ -53,13 +53,15 @@ struct fuse {
 };
 
 static const struct key keys[] = {
-    {"across", "two points", KEY_NEEDED},
+    {"across", "two points", KEY_NEEDED | KEY_LIST},
     {"rated", "amperes, and fast or slow, e.g. 1 A slow", KEY_NEEDED | KEY_SHOWN},
-    {"kind", "fast or slow, unless `rated` tells it", KEY_MODEL},
-    {"standard", "IEC 60127-2 sheet 2, 3 or 5, or UL 248-14 (3AG)", KEY_MODEL},
+    {"kind", "fast or slow; unless `rated` tells it", KEY_MODEL | KEY_WORDS},
+    {"standard",
+     "IEC 60127-2 sheet 2, IEC 60127-2 sheet 3, IEC 60127-2 sheet 5 or UL 248-14; that is 3AG",
+     KEY_MODEL | KEY_WORDS},
     {"cold resistance", "ohms, e.g. 0.117 ohm", KEY_MODEL},
     {"i2t", "nominal melting I2t, e.g. 19.2 A2s", KEY_MODEL},
-    {"condition", "good or blown", 0},
+    {"condition", "good or blown", KEY_WORDS},
     {NULL, NULL, 0},
 };
 

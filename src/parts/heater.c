@@ -271,13 +271,13 @@ struct heater {
 };
 
 static const struct key heater_keys[] = {
-    {"across", "two points", KEY_NEEDED},
+    {"across", "two points", KEY_NEEDED | KEY_LIST},
     {"rated", "volts and amperes, e.g. 6.3 V 0.3 A", KEY_SHOWN},
     {"tube", "instead of rated: the type of the tube whose heater it is", KEY_SHOWN},
-    {"of", "the part or parts it heats", 0},
-    {"heating", "direct or indirect", KEY_MODEL},
+    {"of", "the part or parts it heats", KEY_LIST},
+    {"heating", "direct or indirect", KEY_MODEL | KEY_WORDS},
     {"warm-up", "seconds to 95 % of the settled current", KEY_MODEL},
-    {"condition", "good, burnt out or heater-cathode short", 0},
+    {"condition", "good, burnt out or heater-cathode short", KEY_WORDS},
     {"cathode", "heater-cathode short: the point its cathode lies at", KEY_POINTS},
     {"short to", "heater-cathode short: which of its two points touches, the first if missing", 0},
     {"short resistance", "heater-cathode short: ohms between them", 0},

@@ -37,14 +37,14 @@ struct inductor {
 };
 
 static const struct key keys[] = {
-    {"across", "two points", KEY_NEEDED},
+    {"across", "two points", KEY_NEEDED | KEY_LIST},
     {"inductance", "e.g. 10 H at 60 mA, or 20 H at 20 mA, 5 H at 200 mA, or unknown", KEY_SHOWN},
     {"resistance", "ohms; `1500 ohm cold` warms with its own watts", KEY_NEEDED | KEY_SHOWN},
     {"rated", "amperes of direct current, or watts", 0},
     {"starts at", "amperes at the start of the run", 0},
     {"thermal resistance", "kelvin per watt, e.g. 8 K/W", 0},
     {"heat capacity", "joules per kelvin, e.g. 150 J/K", 0},
-    {"condition", "good, open, shorted or shorted turns", 0},
+    {"condition", "good, open, shorted or shorted turns", KEY_WORDS},
     {"turns", "shorted turns: share of the coil, e.g. 30 %", 0},
     {NULL, NULL, 0},
 };

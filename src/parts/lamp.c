@@ -22,13 +22,13 @@ struct lamp {
 };
 
 static const struct key keys[] = {
-    {"across", "two points", KEY_NEEDED},
+    {"across", "two points", KEY_NEEDED | KEY_LIST},
     {"rated", "volts and amperes or watts, e.g. 6.3 V 0.15 A or 60 W 120 V",
      KEY_NEEDED | KEY_SHOWN},
     {"temperature", "of the filament at rated volts, e.g. 2517 C", KEY_MODEL},
     {"gas loss", "part of the watts that its gas carries off, e.g. 15 %; vacuum: 0 %", KEY_MODEL},
     {"cold resistance", "ohms at room temperature: tells the filament's temperature", KEY_MODEL},
-    {"condition", "good or burnt out", 0},
+    {"condition", "good or burnt out", KEY_WORDS},
     {NULL, NULL, 0},
 };
 

@@ -50,8 +50,8 @@ struct isolation {
 };
 
 static const struct key isolation_keys[] = {
-    {"across", "two points, to the wall", KEY_NEEDED},
-    {"output", "two points, to the set", KEY_NEEDED | KEY_POINTS},
+    {"across", "two points, to the wall", KEY_NEEDED | KEY_LIST},
+    {"output", "two points, to the set", KEY_NEEDED | KEY_POINTS | KEY_LIST},
     {"rated", "its volt-amperes, e.g. 150 VA, or 150 VA 230 V", KEY_NEEDED | KEY_SHOWN},
     {"resistance", "ohms of its primary; taken by its size when left out", 0},
     {"output resistance", "ohms of its output winding; as the primary's when left out", 0},
@@ -134,9 +134,9 @@ struct variable {
 };
 
 static const struct key variable_keys[] = {
-    {"across", "two points, to the wall", KEY_NEEDED},
+    {"across", "two points, to the wall", KEY_NEEDED | KEY_LIST},
     {"output", "two points, to the set; the second is joined to the wall's",
-     KEY_NEEDED | KEY_POINTS},
+     KEY_NEEDED | KEY_POINTS | KEY_LIST},
     {"set to", "volts at its output without load, e.g. 60 V", KEY_NEEDED | KEY_SHOWN},
     {"rated", "its amperes, e.g. 5 A; 5 A when left out", 0},
     {"resistance", "ohms of its whole winding; taken by its size when left out", 0},

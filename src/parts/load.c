@@ -11,14 +11,14 @@
 #include "suggest.h"
 
 static const struct key keys[] = {
-    {"across", "two points, plus first", KEY_NEEDED},
-    {"draws", "e.g. 64 mA at 255 V, or a map: drop, over, at", KEY_SHOWN},
+    {"across", "two points, plus first", KEY_NEEDED | KEY_LIST},
+    {"draws", "e.g. 64 mA at 255 V, or a map: drop, over, at", KEY_SHOWN | KEY_OR_MAP},
     {"resistance", "ohms, instead of draws", KEY_SHOWN},
     {"scaled by", "multiple of that current, e.g. 1.5", 0},
-    {"like", "tubes, resistance, constant current or output stage", 0},
-    {"lineup", "list of tube types", 0},
+    {"like", "tubes, resistance, constant current or output stage", KEY_WORDS},
+    {"lineup", "list of tube types", KEY_LIST},
     {"heated by", "the name of a winding, or always hot", 0},
-    {"condition", "good, open, shorted or too much", 0},
+    {"condition", "good, open, shorted or too much", KEY_WORDS},
     {"heaters out", "open: yes when its tubes are out of their sockets", 0},
     {"short resistance", "shorted: ohms of the short", 0},
     {"draws now", "too much: e.g. 100 mA at 250 V", 0},
@@ -42,11 +42,12 @@ static const struct key keys[] = {
 
 static const struct key draws_keys[] = {
     {"drop", "volts, e.g. 108 V", KEY_NEEDED},
-    {"over", "the part or parts the whole current flows through, or ohms", KEY_NEEDED},
+    {"over", "the part or parts the whole current flows through, or ohms", KEY_NEEDED | KEY_LIST},
     {"at", "volts at the load, e.g. 255 V", 0},
     {NULL, NULL, 0},
 };
 static const struct part_kind draws_kind = {.name = "load's `draws`", .keys = draws_keys};
+static const struct key_inner inner[] = {{"draws", draws_keys, false}, {NULL, NULL, false}};
 
 /* --- what it draws -------------------------------------------------------------------------- */
 
@@ -336,6 +337,7 @@ const struct part_kind kind_load = {
     .faults = load_faults,
     .says = "what the set draws from its supply",
     .keys = keys,
+    .inner = inner,
     .read = read,
     .link = link,
     .stamp = stamp,

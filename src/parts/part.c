@@ -63,10 +63,8 @@ static const char *form_of(const struct node *node)
 
 static const char *takes_of(const struct part *part, const char *key)
 {
-    const struct key *k = part->kind ? part->kind->keys : NULL;
-    for (; k && k->name; k++)
-        if (strcmp(k->name, key) == 0) return k->takes;
-    return NULL;
+    const struct key *k = key_find(part->kind ? part->kind->keys : NULL, key);
+    return k ? k->takes : NULL;
 }
 
 static const char *takes_hint(struct set *set, const struct part *part, const char *key)
@@ -77,15 +75,21 @@ static const char *takes_hint(struct set *set, const struct part *part, const ch
 
 /* ---- which keys there are ---- */
 
-static const char *const common_keys[] = {"is", "type", "fitted", "note", "tolerance", NULL};
+const struct key part_common_keys[] = {
+    {"is", "the kind of the part", KEY_NEEDED},
+    {"type", "a type of the catalogue; what it says need not be written", 0},
+    {"fitted", "no: the part is out of its place", 0},
+    {"note", "a line of your own, which is not looked at", 0},
+    {"tolerance", "of its value, e.g. 10 %, or of those named, e.g. {value: 10 %}", KEY_OR_MAP},
+    {NULL, NULL, 0},
+};
 
 static int check_known(struct set *set, const struct part *part)
 {
     suggest_words words = {0};
     int complaints = 0;
-    for (const struct key *k = part->kind->keys; k->name; k++)
-        array_push(set->arena, &words, k->name);
-    suggest_list(set->arena, &words, common_keys);
+    suggest_table(set->arena, &words, part->kind->keys);
+    suggest_table(set->arena, &words, part_common_keys);
     for (int i = 0; i < part->own->n; i++) {
         const struct pair *p = &part->own->pairs[i];
         bool known = false;
@@ -135,8 +139,7 @@ static int check_tolerances(struct set *set, const struct part *part)
     suggest_words words = {0};
     int complaints = 0;
     if (!node || node->kind != NODE_MAP) return node ? check_tolerance(set, node) : 0;
-    for (const struct key *k = part->kind->keys; k->name; k++)
-        array_push(set->arena, &words, k->name);
+    suggest_table(set->arena, &words, part->kind->keys);
     for (int i = 0; i < node->n; i++) {
         const struct pair *p = &node->pairs[i];
         if (takes_of(part, p->key)) {
@@ -237,9 +240,23 @@ int part_phrase(struct set *set, const struct part *part, const char *key,
     return 0;
 }
 
+/* Whether the table of keys, where it lists words, lists these in any order. */
+static bool lists(struct arena *arena, const struct part *part, const char *key,
+                  const char *const choices[])
+{
+    const struct key *k = key_find(part->kind ? part->kind->keys : NULL, key);
+    int n = 0, listed = 0;
+    if (!k || !(k->use & KEY_WORDS)) return true;
+    while (choices[n]) n++;
+    for (const char *word; (word = key_word(arena, k, listed)); listed++)
+        if (!suggest_in(word, choices)) return false;
+    return listed == n;
+}
+
 int part_word(struct set *set, const struct part *part, const char *key,
               const char *const choices[])
 {
+    assert(lists(set->arena, part, key, choices));
     const struct node *node = part_scalar(set, part, key);
     if (!node) return -1;
     for (int i = 0; choices[i]; i++)
@@ -302,9 +319,8 @@ int part_names(struct set *set, const struct part *part, const char *key, int le
 
 static bool is_needed(const struct part *part, const char *key)
 {
-    for (const struct key *k = part->kind ? part->kind->keys : NULL; k && k->name; k++)
-        if (strcmp(k->name, key) == 0) return k->use & KEY_NEEDED;
-    return false;
+    const struct key *k = key_find(part->kind ? part->kind->keys : NULL, key);
+    return k && k->use & KEY_NEEDED;
 }
 
 bool part_across(struct set *set, const struct part *part, int *from, int *to)

@@ -10,6 +10,7 @@
 #include "diag.h"
 #include "measure.h"
 #include "doc.h"
+#include "key.h"
 #include "quantity.h"
 
 /* A part of the set, from its keys to its elements in the circuit. One const table a kind, one line
@@ -75,25 +76,12 @@ struct part_winding {
     double heater_volts, heater_amperes; /* rated, of the heaters on it; 0: none */
 };
 
-enum key_use {
-    KEY_NEEDED = 1,  /* an error when missing (unless the model gives it) */
-    KEY_MODEL = 2,   /* usually comes from the model: not asked for by `new` */
-    KEY_UNKNOWN = 8, /* needed, but `unknown` will do: a guess is taken */
-    KEY_POINTS =
-        4, /* names points; `across`, `plates`, `cathode`, `cathodes` do at any depth, unmarked */
-    KEY_SHOWN = 16 /* stands beside the part's symbol in a drawing */
-};
-
-struct key {
-    const char *name;  /* as written in a scenario */
-    const char *takes; /* what it takes, for help and messages: "farads, e.g. 8 uF" */
-    unsigned use;      /* sum of enum key_use */
-};
-
 struct part_kind {
     const char *name;       /* as in `is:` */
     const char *says;       /* one line for help */
     const struct key *keys; /* ends with a NULL name */
+    const struct key_inner
+        *inner; /* what its KEY_MAP keys take; ends with a NULL key; NULL: none */
     void (*read)(struct set *set,
                  struct part *part); /* keys -> part->data; complaints to set->diags */
     void (*link)(struct set *set,
@@ -127,6 +115,9 @@ struct part_kind {
     bool isolates;   /* and no current can flow from one side to the other */
     bool watches;    /* volts at its ends are always watched (capacitors) */
 };
+
+/* The keys every part has, whatever its kind; ends with a NULL name. */
+extern const struct key part_common_keys[];
 
 /* The table of all kinds; ends with NULL. */
 extern const struct part_kind *const kinds_all[];

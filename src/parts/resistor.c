@@ -14,10 +14,10 @@ struct resistor {
 };
 
 static const struct key keys[] = {
-    {"across", "two points", KEY_NEEDED},
+    {"across", "two points", KEY_NEEDED | KEY_LIST},
     {"resistance", "ohms, e.g. 330 ohm", KEY_NEEDED | KEY_SHOWN},
     {"rated", "watts, e.g. 5 W", KEY_SHOWN},
-    {"condition", "good, open or shorted", 0},
+    {"condition", "good, open or shorted", KEY_WORDS},
     {NULL, NULL, 0},
 };
 

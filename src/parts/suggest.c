@@ -53,3 +53,8 @@ bool suggest_has(const suggest_words *words, const char *word)
         if (words->at[i] && strcmp(words->at[i], word) == 0) return true;
     return false;
 }
+
+void suggest_table(struct arena *arena, suggest_words *words, const struct key keys[])
+{
+    for (; keys && keys->name; keys++) array_push(arena, words, keys->name);
+}

@@ -4,6 +4,7 @@
 
 #include "array.h"
 #include "doc.h"
+#include "key.h"
 
 /* Hints that name what the user may have meant. */
 
@@ -27,5 +28,8 @@ void suggest_keys(struct arena *arena, suggest_words *words, const struct node *
 
 /* Adds the texts of a list that ends with NULL (nothing for NULL) to the words. */
 void suggest_list(struct arena *arena, suggest_words *words, const char *const list[]);
+
+/* Adds the names of a table of keys (nothing for NULL) to the words. */
+void suggest_table(struct arena *arena, suggest_words *words, const struct key keys[]);
 
 #endif

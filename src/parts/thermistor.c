@@ -24,7 +24,7 @@ struct thermistor {
 const char *const thermistor_conditions[] = {"good", "open", "shorted", NULL};
 
 static const struct key keys[] = {
-    {"across", "two points", KEY_NEEDED},
+    {"across", "two points", KEY_NEEDED | KEY_LIST},
     {"cold resistance", "ohms at 25 C, e.g. 120 ohm", KEY_NEEDED | KEY_MODEL | KEY_SHOWN},
     {"rated", "highest amperes at 25 C, e.g. 2 A", KEY_NEEDED | KEY_MODEL},
     {"hot resistance", "ohms at the rated current, e.g. 1.2 ohm", KEY_MODEL},
@@ -33,7 +33,7 @@ static const struct key keys[] = {
     {"least current", "amperes from which x and y hold, for information", KEY_MODEL},
     {"thermal resistance", "at the rated current, e.g. 33 K/W", KEY_MODEL},
     {"time constant", "seconds of cooling to 1/e, e.g. 120 s", KEY_MODEL},
-    {"condition", "good, open or shorted", 0},
+    {"condition", "good, open or shorted", KEY_WORDS},
     {NULL, NULL, 0},
 };
 

@@ -11,8 +11,8 @@
 #include "numbers.h"
 
 static const struct key keys[] = {
-    {"primary", "a map: across, rated, resistance", KEY_NEEDED},
-    {"windings", "a map: name of each winding, then its keys", KEY_NEEDED},
+    {"primary", "a map: across, rated, resistance", KEY_NEEDED | KEY_MAP},
+    {"windings", "a map: name of each winding, then its keys", KEY_NEEDED | KEY_MAP},
     {"magnetising current", "RMS amperes at rated line with all tubes out", 0},
     {"core loss", "watts at rated line with all tubes out", 0},
     {"leakage inductance", "henries, seen from the primary", 0},
@@ -21,8 +21,8 @@ static const struct key keys[] = {
     {"remanence", "fraction of the saturation flux, -1 to 1", 0},
     {"mass", "of the whole, e.g. 2.5 kg: how fast it warms", 0},
     {"thermal resistance", "copper to room, kelvins per watt of all its losses, e.g. 3 K/W", 0},
-    {"insulation class", "A, E, B, F or H; old paper and cotton are A", 0},
-    {"condition", "good, shorted turns, one half open, or winding grounded", 0},
+    {"insulation class", "A, E, B, F or H; old paper and cotton are A", KEY_WORDS},
+    {"condition", "good, shorted turns, one half open, or winding grounded", KEY_WORDS},
     {"winding", "which one the condition is of; the high voltage when left out", 0},
     {"turns", "shorted turns: share of the winding, e.g. 5 %", 0},
     {"contact", "shorted turns, winding grounded: ohms of the contact", 0},
@@ -34,7 +34,7 @@ static const struct key keys[] = {
 };
 
 static const struct key primary_keys[] = {
-    {"across", "two points; [line, neutral] when left out", 0},
+    {"across", "two points; [line, neutral] when left out", KEY_LIST},
     {"rated", "volts, e.g. 117 V, or 117 V 60 Hz", KEY_NEEDED},
     {"resistance", "ohms, or unknown", KEY_NEEDED | KEY_UNKNOWN},
     {NULL, NULL, 0},
@@ -42,16 +42,19 @@ static const struct key primary_keys[] = {
 static const struct part_kind primary_kind = {.name = "primary", .keys = primary_keys};
 
 static const struct key winding_keys[] = {
-    {"across", "two ends, or [end, tap, end]", 0},
+    {"across", "two ends, or [end, tap, end]", KEY_LIST},
     {"open circuit", "RMS volts end to end, or a list of one per half, or unknown",
-     KEY_NEEDED | KEY_UNKNOWN},
+     KEY_NEEDED | KEY_UNKNOWN | KEY_LIST},
     {"with line at", "RMS volts on the primary at that reading", 0},
-    {"with", "tubes out or tubes in", 0},
-    {"resistance", "ohms end to end, or a list of one per half, or unknown", 0},
+    {"with", "tubes out or tubes in", KEY_WORDS},
+    {"resistance", "ohms end to end, or a list of one per half, or unknown", KEY_LIST},
     {"rated", "RMS amperes it may carry, e.g. 3 A", 0},
     {NULL, NULL, 0},
 };
 static const struct part_kind winding_kind = {.name = "winding", .keys = winding_keys};
+
+static const struct key_inner inner[] = {
+    {"primary", primary_keys, false}, {"windings", winding_keys, true}, {NULL, NULL, false}};
 
 /* --- primary -------------------------------------------------------------------------------- */
 
@@ -368,6 +371,7 @@ const struct part_kind kind_transformer = {
     .name = "power transformer",
     .says = "a power transformer, from its open-circuit volts and resistances",
     .keys = keys,
+    .inner = inner,
     .read = read,
     .stamp = transformer_stamp,
     .order = 10,

@@ -9,30 +9,32 @@
 #include <string.h>
 
 #include "numbers.h"
+#include "scenario_keys.h"
 
 const struct key mains_keys[] = {
     {"voltage", "volts RMS, e.g. 117 V", KEY_NEEDED},
     {"frequency", "hertz, e.g. 60 Hz", 0},
     {"resistance", "ohms of the wiring up to the outlet, e.g. 0.3 ohm", 0},
-    {"across", "the two points of the plug; [line, neutral] when missing", KEY_POINTS},
+    {"across", "the two points of the plug; [line, neutral] when missing", KEY_POINTS | KEY_LIST},
     {"closes at", "zero, crest, an angle such as 30 deg, or worst", 0},
-    {"through", "what is in series with the plug, e.g. {lamp: 60 W 120 V, fuse: 1 A slow}", 0},
-    {"state", "on or off", 0},
-    {"plugged", "as drawn or reversed", 0},
-    {"shape", "sine or square", 0},
+    {"through", "what is in series with the plug, e.g. {lamp: 60 W 120 V, fuse: 1 A slow}",
+     KEY_OR_MAP},
+    {"state", "on or off", KEY_WORDS},
+    {"plugged", "as drawn or reversed", KEY_WORDS},
+    {"shape", "sine or square", KEY_WORDS},
     {"dwell", "part of each half period at full voltage, e.g. 0.9", 0},
-    {"gap", "of a square wave: open (a vibrator's contact), or shorted (no volts)", 0},
+    {"gap", "open or shorted; of a square wave: a vibrator's contact, or no volts", KEY_WORDS},
     {NULL, NULL, 0},
 };
 
 /* Named as the kinds of the parts they become. */
-static const struct key through_keys[] = {
-    {"resistor", "ohms, e.g. 25 ohm", 0},
-    {"lamp", "a type or its ratings, e.g. 60 W 120 V", 0},
-    {"fuse", "a type or its ratings, e.g. 1 A slow", 0},
-    {"thermistor", "a type, e.g. CL-90", 0},
-    {"isolation transformer", "its size, e.g. 150 VA", 0},
-    {"variable transformer", "the volts it is set to, e.g. 60 V", 0},
+const struct key through_keys[] = {
+    {"resistor", "ohms, e.g. 25 ohm", KEY_OR_MAP},
+    {"lamp", "a type or its ratings, e.g. 60 W 120 V", KEY_OR_MAP},
+    {"fuse", "a type or its ratings, e.g. 1 A slow", KEY_OR_MAP},
+    {"thermistor", "a type, e.g. CL-90", KEY_OR_MAP},
+    {"isolation transformer", "its size, e.g. 150 VA", KEY_OR_MAP},
+    {"variable transformer", "the volts it is set to, e.g. 60 V", KEY_OR_MAP},
     {NULL, NULL, 0},
 };
 

@@ -17,7 +17,7 @@ bool plan_is_timed(const char *key)
 
 bool plan_is_reserved(const char *key)
 {
-    return plan_is_timed(key) || suggest_in(key, variant_keys) || suggest_in(key, scenario_keys);
+    return plan_is_timed(key) || key_find(variant_keys, key) || key_find(scenario_keys, key);
 }
 
 bool plan_time(struct diags *diags, const struct pair *pair, double *time)

@@ -12,9 +12,8 @@
 #define METER_OHMS 10e6   /* of a digital meter */
 #define METER_RATED 600.0 /* CAT III of common hand-held meters and their leads, from memory */
 
-enum { CONDITION_NAME, CONDITION_LINE, CONDITION_LAMP, CONDITION_OUT };
+enum { CONDITION_NAME, CONDITION_LINE, CONDITION_LAMP, CONDITION_OUT }; /* condition_keys */
 #define WARM 60.0 /* seconds from which tubes count as warm; common practice, no source */
-static const char *const condition_keys[] = {"name", "line", "lamp", "out", "after", NULL};
 
 static bool refuse(const struct readings *r, struct place at, const char *hint, const char *message)
 {
@@ -282,7 +281,7 @@ static void read_out(const struct readings *r, struct reading_set *set, const st
 static void read_condition(const struct readings *r, struct reading_set *set, const struct pair *p)
 {
     int key = 0;
-    while (strcmp(condition_keys[key], p->key) != 0) key++;
+    while (strcmp(condition_keys[key].name, p->key) != 0) key++;
     switch (key) {
     case CONDITION_NAME: set->name = text_of(r, p); break;
     case CONDITION_LINE: read_number(r, p, UNIT_VOLT, &set->line); break;
@@ -304,7 +303,7 @@ static void read_set(const struct readings *r, const struct node *map, const cha
         const struct pair *p = &map->pairs[i];
         const struct node *below = p->value;
         bool known = is_point(r, p->key) || is_part(r, p->key);
-        if (!known && suggest_in(p->key, condition_keys)) read_condition(r, &set, p);
+        if (!known && key_find(condition_keys, p->key)) read_condition(r, &set, p);
         else if (!known && strcmp(p->key, "noticed") == 0) noticed_read(r, below, &set);
         else if (!known && strcmp(p->key, "ohms") == 0 && below->kind == NODE_MAP)
             for (int k = 0; k < below->n; k++) {
@@ -324,9 +323,6 @@ static void read_meter_key(const struct readings *r, const struct pair *p, doubl
                            double *range)
 {
     struct meter_used *m = &r->measured->meter;
-    static const char *const keys[] = {
-        "resistance",        "sensitivity",           "range", "DC", "AC", "rated",
-        "through capacitor", "isolating transformer", NULL};
     const char *text = text_of(r, p);
     struct token t[QUANTITY_TOKENS];
     struct complaint why = {"", ""};
@@ -350,7 +346,7 @@ static void read_meter_key(const struct readings *r, const struct pair *p, doubl
             m->average = strcmp(text, "average") == 0;
         else read_number(r, p, UNIT_PERCENT, &m->ac);
     } else {
-        suggest_list(r->arena, &known, keys);
+        suggest_table(r->arena, &known, meter_keys);
         diags_add(r->diags, DIAG_ERROR, p->at, suggest(r->arena, p->key, &known),
                   "unknown key `%s`", p->key);
     }

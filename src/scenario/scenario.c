@@ -7,10 +7,6 @@
 #include "format.h"
 #include "scenario_impl.h"
 
-const char *const scenario_keys[] = {"format",   "title", "reference", "mains", "parts",    "chart",
-                                     "measured", "meter", "noticed",   "run",   "variants", NULL};
-const char *const variant_keys[] = {"based on", "mains", "run", "reference", NULL};
-
 struct reading_file {
     struct arena *arena;
     struct diags *diags;
@@ -52,12 +48,12 @@ static void check_text(struct reading_file *r, const struct pair *p)
 static void check_top(struct reading_file *r)
 {
     suggest_words words = {0};
-    suggest_list(r->arena, &words, scenario_keys);
+    suggest_table(r->arena, &words, scenario_keys);
     array_push(r->arena, &words, "at");
     for (int i = 0; i < r->s->root->n; i++) {
         const struct pair *p = &r->s->root->pairs[i];
         if (plan_is_timed(p->key)) check_timed(r, p);
-        else if (!suggest_in(p->key, scenario_keys))
+        else if (!key_find(scenario_keys, p->key))
             diags_add(r->diags, DIAG_ERROR, p->at, suggest(r->arena, p->key, &words),
                       "unknown key `%s`", p->key);
     }
@@ -157,7 +153,7 @@ static void check_based_on(struct reading_file *r, const struct pair *variant)
 static void check_change(struct reading_file *r, const struct pair *p)
 {
     bool known = node_get(node_get(r->s->root, "parts"), p->key) != NULL;
-    if (suggest_in(p->key, scenario_keys))
+    if (key_find(scenario_keys, p->key))
         diags_add(
             r->diags, DIAG_ERROR, p->at,
             "a variant holds names of parts, `mains`, `run`, `reference`, `based on` and `at TIME`",

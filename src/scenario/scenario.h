@@ -26,8 +26,9 @@ const char *scenario_path(const struct scenario *s);
 int scenario_variants(const struct scenario *s);
 const char *scenario_variant(const struct scenario *s, int i);
 
-/* Where `models/`, `scenarios/`, `plots/` are: $PRESOLDER_DATA, the source tree, the installed
- * place: the first that has a models folder. NULL: none. */
+/* Where `models/`, `scenarios/`, `plots/` are: $PRESOLDER_DATA, the place installed with the running
+ * program, the source of a program that is not installed (the link `presolder-data` beside it), the
+ * place a program elsewhere was to be installed to: the first that has a models folder. NULL: none. */
 const char *scenario_data_folder(struct arena *arena);
 
 /* One stretch of the run between timed changes: its own circuit. Part names, roles and points carry

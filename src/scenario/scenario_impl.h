@@ -3,6 +3,7 @@
 #define PRESOLDER_SCENARIO_IMPL_H
 
 #include "scenario.h"
+#include "scenario_keys.h"
 #include "suggest.h"
 
 /* Inside the scenario layer only. From the file to a setup:
@@ -46,10 +47,6 @@ struct plan {
     struct draft start;
     ARRAY(struct change) changes; /* in time order, one for each time */
 };
-
-/* Keys of the scenario, and those of a variant that are not names of parts; end with NULL. */
-extern const char *const scenario_keys[];
-extern const char *const variant_keys[];
 
 /* True when the key reads `at ...`. */
 bool plan_is_timed(const char *key);

@@ -153,9 +153,9 @@ static void stamp_all(struct set *set)
 
 /* ---- what is not a part ---- */
 
-static const struct key run_keys[] = {
+const struct key run_keys[] = {
     {"for", "seconds, e.g. 30 s", 0},
-    {"start", "cold or hot", 0},
+    {"start", "cold or hot", KEY_WORDS},
     {"ambient", "the temperature of the room, e.g. 25 C", 0},
     {NULL, NULL, 0},
 };

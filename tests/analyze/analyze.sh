@@ -18,8 +18,8 @@ else
 fi
 for file in $(find src -name '*.c'); do
   # shellcheck disable=SC2086
-  gcc -std=c17 -O1 -fanalyzer -Werror -D_POSIX_C_SOURCE=200809L -DPRESOLDER_VERSION='""' \
-    -DPRESOLDER_SOURCE_DATA='""' -DPRESOLDER_INSTALLED_DATA='""' $folders -c "$file" -o /dev/null ||
+  gcc -std=c17 -O1 -fanalyzer -Werror -D_POSIX_C_SOURCE=200809L -DPRESOLDER_VERSION='""' -DPRESOLDER_EXAMPLES='""' \
+    -DPRESOLDER_DATA_FROM_PROGRAM='""' -DPRESOLDER_INSTALLED_DATA='""' $folders -c "$file" -o /dev/null ||
     failed=1
 done
 exit $failed

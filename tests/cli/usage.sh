@@ -33,10 +33,11 @@ commands:
   buy-list SCENARIO      what to buy: values, volts, watts, polarity, diodes, fuse
   schematic SCENARIO     the supply as a circuit diagram, with the voltages of the last run
   parts [NAME]           list the catalogue, or show one model or kind with its sources
+  schema                 the JSON Schema of a scenario, for an editor
 
 options:
   --help                 show this; `presolder COMMAND --help` tells more of a command
-  --version              show the version
+  --version              show version, commit and libraries
 
 exit codes:
   0  done
@@ -84,9 +85,11 @@ done
 run 0 --version
 quiet_err
 version=$(sed -n 's/^project(presolder VERSION \([0-9.]*\).*/\1/p' "$source/CMakeLists.txt")
-out <<END
-presolder $version
-END
+out_has "presolder $version"
+for line in 'commit \(unknown: built without git\|[0-9a-f]\{12\}\(-dirty\)* of 20[0-9-]\{8\}\)' \
+  'GNU Scientific Library [0-9.]*, libyaml [0-9.]*' 'GNU C library [0-9.]*'; do
+  grep -qx "$line" "$work/said/out" || complain "$what: lacks $line"
+done
 
 run 2 chek scenario.yaml
 out </dev/null

@@ -168,6 +168,12 @@ static const char words_help_diagnose[] =
     "work among those that are safe. Writes diagnosis.csv. Exit code 3 when a reading names\n"
     "nothing of the set.\n";
 
+static const char words_help_schema_says[] = "the JSON Schema of a scenario, for an editor";
+static const char words_help_schema[] =
+    "With it an editor that knows JSON Schema completes keys, words and types of a scenario\n"
+    "and marks those that are wrong as you type. How the file is named to the editor depends\n"
+    "on the editor. Quantities and points are for `presolder check`.\n";
+
 static const char words_help_option_out[] =
     "folder for the results (default ./presolder-out/NAME-OF-SCENARIO)";
 static const char words_help_option_variant[] =
@@ -216,10 +222,10 @@ static const char words_help_commands[] =
 static const char words_help_only_strict[] = " (only with --strict)";
 static const char words_help_this[] =
     "show this; `presolder COMMAND --help` tells more of a command";
-static const char words_help_version[] = "show the version";
+static const char words_help_version[] = "show version, commit and libraries";
 static const char words_help_example[] = "\nexample:\n  %s\n";
-/* name, what it does; name, arguments */
-static const char words_help_command[] = "presolder %s: %s\n\nusage: presolder %s %s [options]\n";
+/* name, what it does; name, blank or nothing, arguments */
+static const char words_help_command[] = "presolder %s: %s\n\nusage: presolder %s%s%s [options]\n";
 static const char words_help_usage[] = "usage: presolder COMMAND [arguments] [options]\n"
                                        "`presolder --help` tells what there is, with an example\n";
 
@@ -232,6 +238,11 @@ static const char words_help_written[] =
     "runs it.\n";
 static const char words_help_kinds[] =
     "kinds of scenario that `presolder new KIND [FILE]` writes:\n";
+/* commit, its date; GSL's version, libyaml's; the C library's */
+static const char words_help_commit[] = "commit %s of %s\n";
+static const char words_help_no_commit[] = "commit unknown: built without git\n";
+static const char words_help_libraries[] = "GNU Scientific Library %s, libyaml %s\n";
+static const char words_help_c_library[] = "GNU C library %s\n";
 static const char words_help_unless_forced[] = ", or a run its audit (unless --force)";
 static const char words_help_option_force[] = "exit code 0 although a run fails its audit";
 
