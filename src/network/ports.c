@@ -11,7 +11,7 @@
 #include "lu.h"
 #include "numbers.h"
 
-enum { NEWTON_MOST = 120, NEWTON_FEW = 12 };
+enum { NEWTON_MOST = 120, NEWTON_FEW = 12, FEW = 3 };
 /* For the 3/2 law the next relative correction is at most a quarter of the square of this one. */
 #define NEWTON_NEAR 1e-5
 
@@ -58,50 +58,86 @@ static void open_volts(const struct equations *eq, double *a)
 {
     const struct reduced *r = eq->r;
     const int n = r->nw + 2 * r->nu;
+    const double *x = eq->column;
     for (int k = 0; k < r->np; k++) {
-        const double *row = equations_row(eq, r, OUTPUT_VOLTS, r->port_element[k]);
+        const double *row = &r->out[(size_t)r->port_element[k] * (size_t)r->columns];
         double sum = 0;
-        for (int j = 0; j < n; j++) sum += row[j] * eq->column[j];
+        for (int j = 0; j < n; j++) sum += row[j] * x[j];
         a[k] = sum;
     }
+}
+
+/* a x = x of n unknowns, x [n*wide], n a constant where this is called. No row need be exchanged:
+ * scaled by the roots of the slopes from both sides I - Z g is symmetric and positive definite.
+ * False when singular. */
+static inline bool solve_few(const int n, double *restrict a, const int wide, double *restrict x)
+{
+    for (int k = 0; k < n; k++) {
+        const double by = 1 / a[k * n + k];
+        if (!isfinite(by)) return false;
+        a[k * n + k] = by;
+        for (int i = k + 1; i < n; i++) {
+            const double f = a[i * n + k] * by;
+            for (int j = k + 1; j < n; j++) a[i * n + j] -= f * a[k * n + j];
+            for (int j = 0; j < wide; j++) x[i * wide + j] -= f * x[k * wide + j];
+        }
+    }
+    for (int k = n - 1; k >= 0; k--)
+        for (int j = 0; j < wide; j++) {
+            double sum = x[k * wide + j];
+            for (int i = k + 1; i < n; i++) sum -= a[k * n + i] * x[i * wide + j];
+            x[k * wide + j] = sum * a[k * n + k];
+        }
+    return true;
+}
+
+static bool solve_straight(struct equations *eq, const struct scratch *s)
+{
+    const int m = eq->straights, wide = 1 + eq->bents;
+    switch (m) {
+    case 1: return solve_few(1, s->lu, wide, s->x);
+    case 2: return solve_few(2, s->lu, wide, s->x);
+    default: break;
+    }
+    if (!lu_factor(m, s->lu, eq->pivot)) return false;
+    lu_solve_many(m, s->lu, eq->pivot, wide, s->x);
+    return true;
 }
 
 /* Straight ports: i = i0 + g v. Leaves x, z, open. False when singular. */
 static bool eliminate(struct equations *eq, const struct scratch *s)
 {
     const int n = eq->bents, m = eq->straights, np = eq->r->np, wide = 1 + n;
+    const int *straight = eq->straight, *bent = eq->bent;
     const double *z = eq->r->z;
-    for (int k = 0; k < m; k++) {
-        int slot = eq->straight[k];
-        double keep = eq->v[slot];
-        eq->v[slot] = 0;
-        eq->i[slot] = current(eq, slot);
-        eq->v[slot] = keep;
-        if (eq->i[slot] == 0) continue;
-        for (int j = 0; j < np; j++) s->a[j] += z[j * np + slot] * eq->i[slot];
-    }
+    double *g = eq->g;
     bool all_open = true; /* currents that do not hang on the volts, as a core's */
-    for (int a = 0; a < m; a++) all_open &= eq->g[eq->straight[a]] == 0;
+    for (int k = 0; k < m; k++) {
+        const int slot = straight[k];
+        const struct port_use *use = &eq->use[slot];
+        const double i = use->current(use->par, use->port, &eq->c[slot * PORT_COEFFICIENTS], 0, &g[slot]);
+        eq->i[slot] = i;
+        all_open &= g[slot] == 0;
+        if (i == 0) continue;
+        for (int j = 0; j < np; j++) s->a[j] += z[j * np + slot] * i;
+    }
     for (int a = 0; a < m; a++) {
-        const double *row = &z[eq->straight[a] * np];
+        const double *row = &z[straight[a] * np];
         for (int b = 0; b < m && !all_open; b++)
-            s->lu[a * m + b] = (a == b) - row[eq->straight[b]] * eq->g[eq->straight[b]];
-        s->x[a * wide] = s->a[eq->straight[a]];
-        for (int b = 0; b < n; b++) s->x[a * wide + 1 + b] = row[eq->bent[b]];
+            s->lu[a * m + b] = (a == b) - row[straight[b]] * g[straight[b]];
+        s->x[a * wide] = s->a[straight[a]];
+        for (int b = 0; b < n; b++) s->x[a * wide + 1 + b] = row[bent[b]];
     }
-    if (!all_open) {
-        if (!lu_factor(m, s->lu, eq->pivot)) return false;
-        lu_solve_many(m, s->lu, eq->pivot, wide, s->x);
-    }
+    if (!all_open && !solve_straight(eq, s)) return false;
     for (int a = 0; a < n; a++) {
-        const double *row = &z[eq->bent[a] * np];
-        s->open[a] = s->a[eq->bent[a]];
-        for (int b = 0; b < n; b++) s->z[a * n + b] = row[eq->bent[b]];
-        for (int k = 0; k < m; k++) {
-            double f = row[eq->straight[k]] * eq->g[eq->straight[k]];
+        const double *row = &z[bent[a] * np];
+        s->open[a] = s->a[bent[a]];
+        for (int b = 0; b < n; b++) s->z[a * n + b] = row[bent[b]];
+        for (int k = 0; k < m && !all_open; k++) {
+            const double f = row[straight[k]] * g[straight[k]], *x = &s->x[k * wide];
             if (f == 0) continue;
-            s->open[a] += f * s->x[k * wide];
-            for (int b = 0; b < n; b++) s->z[a * n + b] += f * s->x[k * wide + 1 + b];
+            s->open[a] += f * x[0];
+            for (int b = 0; b < n; b++) s->z[a * n + b] += f * x[1 + b];
         }
     }
     return true;
@@ -198,60 +234,46 @@ static bool newton(struct equations *eq, const struct scratch *s)
     return false;
 }
 
-/* The same for one and for two ports, as nearly all sets have, without the detours of the general
- * case: false, with everything left to that, when a correction grows. */
-static bool newton_one(struct equations *eq, const struct scratch *s)
+/* The same for few ports, as nearly all sets have, without the detours of the general case: false,
+ * with everything left to that, when a correction grows. n is a constant where this is called. */
+static inline bool newton_few(struct equations *eq, const struct scratch *s, const int n)
 {
-    const int slot = eq->bent[0];
-    const struct port_use use = eq->use[slot];
-    const double *c = &eq->c[slot * PORT_COEFFICIENTS], z = s->z[0], open = s->open[0];
-    double v = eq->v[slot], g, last = HUGE_VAL;
-    for (int step = 0; step < NEWTON_FEW; step++) {
-        double i = use.current(use.par, use.port, c, v, &g), dv = (open + z * i - v) / (1 - z * g);
-        eq->newton++;
-        if (!(fabs(dv) < last)) return false;
-        last = fabs(dv);
-        if (last <= NEWTON_NEAR * (fabs(v) + 1e-2) + 1e-15 * fabs(open)) {
-            eq->i[slot] = i + g * dv;
-            eq->g[slot] = g;
-            eq->v[slot] = v + dv;
-            return true;
-        }
-        v += dv;
+    double v[FEW], i[FEW], g[FEW], dv[FEW], m[FEW * FEW], last = HUGE_VAL, rounding = 0;
+    const double *z = s->z, *open = s->open;
+    for (int a = 0; a < n; a++) {
+        v[a] = eq->v[eq->bent[a]];
+        rounding = larger(rounding, 1e-15 * fabs(open[a]));
     }
-    return false;
-}
-
-static bool newton_two(struct equations *eq, const struct scratch *s)
-{
-    const int p = eq->bent[0], q = eq->bent[1];
-    const struct port_use of_p = eq->use[p], of_q = eq->use[q];
-    const double *cp = &eq->c[p * PORT_COEFFICIENTS], *cq = &eq->c[q * PORT_COEFFICIENTS],
-                 *z = s->z;
-    const double rounding = 1e-15 * larger(fabs(s->open[0]), fabs(s->open[1]));
-    double v = eq->v[p], w = eq->v[q], g, h, last = HUGE_VAL;
     for (int step = 0; step < NEWTON_FEW; step++) {
-        double i = of_p.current(of_p.par, of_p.port, cp, v, &g),
-               j = of_q.current(of_q.par, of_q.port, cq, w, &h);
-        double r0 = s->open[0] + z[0] * i + z[1] * j - v, r1 = s->open[1] + z[2] * i + z[3] * j - w;
-        double a = 1 - z[0] * g, b = -z[1] * h, c = -z[2] * g, d = 1 - z[3] * h,
-               by = 1 / (a * d - b * c), dv = (r0 * d - r1 * b) * by, dw = (r1 * a - r0 * c) * by;
-        double size = larger(fabs(dv), fabs(dw));
-        eq->newton++;
-        if (!(size < last)) return false;
-        last = size;
-        if (fabs(dv) <= NEWTON_NEAR * (fabs(v) + 1e-2) + rounding &&
-            fabs(dw) <= NEWTON_NEAR * (fabs(w) + 1e-2) + rounding) {
-            eq->i[p] = i + g * dv;
-            eq->i[q] = j + h * dw;
-            eq->g[p] = g;
-            eq->g[q] = h;
-            eq->v[p] = v + dv;
-            eq->v[q] = w + dw;
-            return true;
+        for (int a = 0; a < n; a++) {
+            const struct port_use *use = &eq->use[eq->bent[a]];
+            i[a] = use->current(use->par, use->port, &eq->c[eq->bent[a] * PORT_COEFFICIENTS], v[a],
+                                &g[a]);
         }
-        v += dv;
-        w += dw;
+        for (int a = 0; a < n; a++) {
+            dv[a] = open[a] - v[a];
+            for (int b = 0; b < n; b++) {
+                dv[a] += z[a * n + b] * i[b];
+                m[a * n + b] = (a == b) - z[a * n + b] * g[b];
+            }
+        }
+        eq->newton++;
+        if (!solve_few(n, m, 1, dv)) return false;
+        double most = 0;
+        bool near = true;
+        for (int a = 0; a < n; a++) {
+            most = larger(most, fabs(dv[a]));
+            near &= fabs(dv[a]) <= NEWTON_NEAR * (fabs(v[a]) + 1e-2) + rounding;
+        }
+        if (!(most < last)) return false;
+        last = most;
+        for (int a = 0; near && a < n; a++) {
+            eq->i[eq->bent[a]] = i[a] + g[a] * dv[a];
+            eq->g[eq->bent[a]] = g[a];
+            eq->v[eq->bent[a]] = v[a] + dv[a];
+        }
+        if (near) return true;
+        for (int a = 0; a < n; a++) v[a] += dv[a];
     }
     return false;
 }
@@ -260,8 +282,9 @@ static bool solve_bent(struct equations *eq, const struct scratch *s)
 {
     switch (eq->bents) {
     case 0: return true;
-    case 1: return newton_one(eq, s) || newton(eq, s);
-    case 2: return newton_two(eq, s) || newton(eq, s);
+    case 1: return newton_few(eq, s, 1) || newton(eq, s);
+    case 2: return newton_few(eq, s, 2) || newton(eq, s);
+    case 3: return newton_few(eq, s, 3) || newton(eq, s);
     default: return newton(eq, s);
     }
 }
