@@ -83,7 +83,7 @@ suggest_words job_forms(struct job *job);
 /* ---- help (help.c) ---- */
 
 /* The help of the program, or of one command. */
-void help_write(FILE *to, const struct command *command);
+void help_write(FILE *to, struct arena *arena, const struct command *command);
 
 /* On what an exit code depends, with a blank before it, or "". */
 const char *help_condition(enum status status);

@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "command.h"
+#include "page.h"
 #include "words_help.h"
 #include "words_status.h"
 
@@ -14,20 +15,20 @@ const struct command *const commands_all[] = {
     &command_bench_sheet, &command_buy_list,    &command_schematic,
     &command_parts,       &command_schema,      NULL};
 
-static void put_pair(FILE *to, const char *left, const char *right)
+static void put_pair(const struct page *page, const char *left, const char *right)
 {
-    fprintf(to, "  %-22s %s\n", left, right);
+    page_say(page, arena_printf(page->arena, "  %-22s ", left), "%s", right);
 }
 
-static void put_options(FILE *to, unsigned bit)
+static void put_options(const struct page *page, unsigned bit)
 {
-    fputs(words_help_options, to);
+    fputs(words_help_options, page->to);
     for (const struct option *o = options_all; o->name; o++) {
         if (!(o->commands & bit)) continue;
         char left[64];
         snprintf(left, sizeof left, "%s%s%s", o->name, o->takes ? " " : "",
                  o->takes ? o->takes : "");
-        put_pair(to, left, o->says);
+        put_pair(page, left, o->says);
     }
 }
 
@@ -46,31 +47,36 @@ static void put_exit_codes(FILE *to)
                 help_condition((enum status)i));
 }
 
-static void put_program(FILE *to)
+static void put_program(const struct page *page)
 {
+    FILE *to = page->to;
     fputs(words_help_commands, to);
     for (int i = 0; commands_all[i]; i++) {
         const struct command *c = commands_all[i];
         char left[64];
         snprintf(left, sizeof left, "%s %s", c->name, c->takes);
-        put_pair(to, left, c->says);
+        put_pair(page, left, c->says);
     }
     fputs(words_help_options, to);
-    put_pair(to, "--help", words_help_this);
-    put_pair(to, "--version", words_help_version);
+    put_pair(page, "--help", words_help_this);
+    put_pair(page, "--version", words_help_version);
     put_exit_codes(to);
     fprintf(to, words_help_example, command_switch_on.example);
 }
 
-void help_write(FILE *to, const struct command *c)
+void help_write(FILE *to, struct arena *arena, const struct command *c)
 {
+    const struct page page = {.to = to, .arena = arena};
     if (!c) {
-        put_program(to);
+        put_program(&page);
         return;
     }
     fprintf(to, words_help_command, c->name, c->says, c->name, *c->takes ? " " : "", c->takes);
-    if (c->tells) fprintf(to, "\n%s", c->tells);
-    put_options(to, c->bit);
+    if (c->tells) {
+        page_gap(&page);
+        page_say(&page, "", "%s", c->tells);
+    }
+    put_options(&page, c->bit);
     fprintf(to, words_help_example, c->example);
 }
 

@@ -22,7 +22,7 @@ static enum status run(struct job *job, int argc, char *const *argv, struct opti
         return STATUS_OK;
     }
     if (options->help) {
-        help_write(job->out, options->command);
+        help_write(job->out, job->arena, options->command);
         return STATUS_OK;
     }
     if (options->command) {

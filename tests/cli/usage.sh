@@ -6,37 +6,37 @@ run 2
 out </dev/null
 err <<'END'
 usage: presolder COMMAND [arguments] [options]
-`presolder --help` tells what there is, with an example
+`presolder --help` lists what there is, with an example
 END
 
 run 0 --help
 quiet_err
 out <<'END'
-presolder: see what a repair of a tube radio's power supply does before you solder it
+presolder: what a tube radio's power supply will do, before you solder
 
 usage: presolder COMMAND [arguments] [options]
 
 commands:
-  new [KIND [FILE]]      write a commented scenario to fill in
-  check SCENARIO         validate a scenario and show every assumed value
-  switch-on SCENARIO     simulate the turn-on: summary, figures, trace, pictures
-  compare SCENARIO...    the scenario beside its variants, or several files: one table
-  try SCENARIO KEY=LIST  one or two values over a list or range: table and curves
-  find-value SCENARIO    the value of a part, or of two, for a wanted figure each
-  tolerances SCENARIO    parts and readings are off by so much: do the figures hold?
-  diagnose SCENARIO      what is wrong, by what your meter reads, and what to read next
-  discharge SCENARIO     what the capacitors hold, how they empty, and a safe tool for it
-  reform [SCENARIO]      re-forming an old electrolytic: which resistor, how long
-  hot-chassis SCENARIO   volts and touch current from the chassis to the earth of the wall
-  fuse SCENARIO          the smallest line fuse that holds, and which faults it clears in time
-  bench-sheet SCENARIO   what the meters read at each step of a careful first power-up
-  buy-list SCENARIO      what to buy: values, volts, watts, polarity, diodes, fuse
-  schematic SCENARIO     the supply as a circuit diagram, with the voltages of the last run
-  parts [NAME]           list the catalogue, or show one model or kind with its sources
+  new [KIND [FILE]]      write a form to fill in: a scenario with questions
+  check SCENARIO         find every mistake, and show every assumed value
+  switch-on SCENARIO     simulate the turn-on: summary, figures, pictures
+  compare SCENARIO...    several variants or files side by side in one table
+  try SCENARIO KEY=LIST  what one or two other values would do: table, curves
+  find-value SCENARIO    the value of a part that gives the figure you want
+  tolerances SCENARIO    do the figures hold when parts and readings are off?
+  diagnose SCENARIO      what is wrong, from what your meter reads
+  discharge SCENARIO     what the capacitors hold, and how to discharge them
+  reform [SCENARIO]      how to re-form an old electrolytic, and when to stop
+  hot-chassis SCENARIO   touch current from a chassis that may be live
+  fuse SCENARIO          the smallest fuse that holds, and what it clears
+  bench-sheet SCENARIO   what to read at each step of a careful first power-up
+  buy-list SCENARIO      what to order: capacitors, resistors, diodes, fuse
+  schematic SCENARIO     the supply as a circuit diagram, with its voltages
+  parts [NAME]           the catalogue, or one model or kind with its sources
   schema                 the JSON Schema of a scenario, for an editor
 
 options:
-  --help                 show this; `presolder COMMAND --help` tells more of a command
+  --help                 this page; `presolder COMMAND --help` says more
   --version              show version, commit and libraries
 
 exit codes:
@@ -52,17 +52,19 @@ example:
   presolder switch-on scenarios/field-coil.yaml --out out/field-coil
 END
 
+sed '/^options:/,$d' "$work/said/out" >"$work/said/all"
+
 run 0 check --help
 quiet_err
 out <<'END'
-presolder check: validate a scenario and show every assumed value
+presolder check: find every mistake, and show every assumed value
 
 usage: presolder check SCENARIO [options]
 
-Reads the scenario with all its variants, tells all mistakes at once with file, line
-and column, and shows what is taken for every value that was not given: why, between
-which bounds it may lie, and which reading would replace it. A guess is a value of
-weight that nothing in the scenario tells.
+Reads the scenario with all its variants, tells all mistakes at once with file,
+line and column, and shows what is taken for every value that was not given:
+why, between which bounds it may lie, and which reading would replace it. A
+guess is a value of weight that nothing in the scenario tells.
 
 options:
   --quiet                say nothing but errors
@@ -72,9 +74,11 @@ example:
   presolder check scenarios/field-coil.yaml
 END
 
-for command in new check switch-on compare try find-value buy-list parts; do
+for command in $(awk '/^  [a-z]/ {print $1}' "$work/said/all"); do
   run 0 "$command" --help
   quiet_err
+  awk '/^example:/ {exit} length > 80' "$work/said/out" >"$work/said/wide"
+  [ -s "$work/said/wide" ] && complain "$command --help: wider than 80" && cat "$work/said/wide"
   out_has "usage: presolder $command"
   out_has "example:"
   cp "$work/said/out" "$work/said/help"
