@@ -4,6 +4,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "cautions_text.h"
 #include "command.h"
 #include "influence.h"
 #include "page.h"
@@ -69,7 +70,7 @@ struct shown {
 
 static void show_influence(struct job *job, const struct shown *of, const struct assumption *a)
 {
-    struct page page = {job->out, job->arena};
+    struct page page = {.to = job->out, .arena = job->arena};
     struct influence i;
     if (!influence_of(job->arena, of->scenario, of->variant, of->setup, a, &i)) return;
     page_say(&page, "        ", words_check_influence, i.point,
@@ -80,7 +81,7 @@ static void show_influence(struct job *job, const struct shown *of, const struct
 
 static void show(struct job *job, const struct shown *of, const struct assumption *a)
 {
-    struct page page = {job->out, job->arena};
+    struct page page = {.to = job->out, .arena = job->arena};
     fprintf(job->out, words_check_value, a->guess ? "?" : " ", a->key, value_text(job, a));
     if (a->basis) page_say(&page, "        ", "%s", a->basis);
     if (a->known_by != KNOWN_BY_NOTHING)
@@ -115,7 +116,7 @@ static int named_points(const struct circuit *c)
 static void show_heading(struct job *job, const struct scenario *s, const struct setup *base)
 {
     const struct stage *first = &base->stages.at[0];
-    struct page page = {job->out, job->arena};
+    struct page page = {.to = job->out, .arena = job->arena};
     fprintf(job->out, words_check_ok, scenario_path(s));
     if (scenario_title(s)) page_say(&page, "", "%s", scenario_title(s));
     fprintf(job->out, words_check_counts,
@@ -140,6 +141,13 @@ static void show_assumed(struct job *job, const struct shown *of, const char *na
     show_parts(job, of, all);
 }
 
+static void show_cautions(struct job *job, const struct setup *base)
+{
+    struct page page = {.to = job->out, .arena = job->arena};
+    struct hazards h = hazards_of(job->arena, base, NULL, OCCASION_POWER);
+    cautions_text_all(&page, &h, 1);
+}
+
 static enum status run(struct job *job)
 {
     const struct scenario *s = job_scenario(job);
@@ -157,6 +165,7 @@ static enum status run(struct job *job)
         assumptions more = gather(job->arena, setup, &known);
         show_assumed(job, &(struct shown){s, name, setup}, name, &more);
     }
+    show_cautions(job, base);
     return STATUS_OK;
 }
 

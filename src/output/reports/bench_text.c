@@ -327,7 +327,7 @@ static void write_notes(struct telling *t)
 void bench_text_write(FILE *to, struct arena *arena, const struct bench_sheet *sheet,
                       const char *file, const char *figures)
 {
-    struct page page = {to, arena};
+    struct page page = {.to = to, .arena = arena};
     struct telling t = {&page, sheet, 0};
     struct hazards h = hazards_of(arena, sheet->setup, NULL, OCCASION_POWER | OCCASION_DISCHARGE);
     if (sheet->setup->title) page_say(&page, "", "%s", sheet->setup->title);
@@ -353,7 +353,7 @@ void bench_text_write(FILE *to, struct arena *arena, const struct bench_sheet *s
     page_gap(&page);
     page_path(&page, words_bench_table, file);
     page_path(&page, words_common_figures, figures);
-    cautions_text_write(&page, &h, 1);
+    cautions_text_all(&page, &h, 1);
 }
 
 /* ---- the file ---- */

@@ -313,7 +313,7 @@ static void write_fuse(struct buying *b)
 void buy_list_write(FILE *to, struct arena *arena, const char *title, const char *variant,
                     const struct buy_list *list, const char *csv)
 {
-    struct page page = {to, arena};
+    struct page page = {.to = to, .arena = arena};
     struct buying b = {&page, list, variant};
     write_head(&b, title);
     keep_text_write(&page, &list->keep);
