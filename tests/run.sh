@@ -56,6 +56,12 @@ cmp -s tests/browser/package-lock.json build/browser/installed.json || {
 
 # Every version of clang-format lays out a little differently; the tree is laid out by 14.
 step "Layout"
+for name in *; do
+  case $name in
+  README.md | DEVELOPERS.md | CMakeLists.txt | src | models | tests | scenarios | plots | build*) ;;
+  *) failed="$failed top-level-$name" && echo "at the top level, but no part of the house: $name" ;;
+  esac
+done
 case $(clang-format --version) in
 *"version 14."*)
   find src tests -name '*.[ch]' -exec clang-format --dry-run -Werror {} + ||

@@ -8,6 +8,7 @@
 #include "command.h"
 #include "complete.h"
 #include "manual.h"
+#include "page.h"
 #include "version.h"
 
 static enum status run(struct job *job, int argc, char *const *argv, struct options *options)
@@ -25,6 +26,7 @@ static enum status run(struct job *job, int argc, char *const *argv, struct opti
         help_write(job->out, job->arena, options->command);
         return STATUS_OK;
     }
+    page_style_set((struct page_style){options->full, options->cautions || options->full});
     if (options->command) {
         enum status status = options->command->run(job);
         bool done = status == STATUS_OK || status == STATUS_OVER_RATING;

@@ -31,7 +31,7 @@ struct options {
     int samples, seed;                        /* of tolerances; 0: not told */
     bool sources, quiet, strict, force, every_cycle, black_and_white, no_plots, cold, help, version;
     bool tolerances; /* bands, even where they cost more than a second */
-    bool zigzag, narrow, without_voltages;
+    bool zigzag, narrow, without_voltages, full, cautions;
 };
 
 /* How an option takes its value. */

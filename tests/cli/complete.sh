@@ -130,6 +130,6 @@ for keys, wanted in [
         failed = 1
 sys.exit(failed)
 END_PY
-  python3 prompt.py "$source/package/presolder.bash" || complain "completion at the prompt of bash"
+  python3 prompt.py "$source/src/package/presolder.bash" || complain "completion at the prompt of bash"
 fi
 done_

@@ -14,9 +14,29 @@
 #define LEAST_AMPERES 0.5e-6 /* [A] */
 #define TIE '\x1f'           /* a blank that is not broken at */
 
+static struct page_style style_of_all;
+
+void page_style_set(struct page_style style)
+{
+    style_of_all = style;
+}
+
+struct page_style page_style(void)
+{
+    return style_of_all;
+}
+
+/* --- letters --- */
+
 static int columns(const char *text)
 {
     return utf8_count(text, strlen(text));
+}
+
+static void put_letter(const struct page *p, int c)
+{
+    if (c == '\n' && p->lines) ++*p->lines;
+    if (p->to) fputc(c, p->to);
 }
 
 static void put(const struct page *p, const char *text, size_t bytes)
@@ -25,7 +45,7 @@ static void put(const struct page *p, const char *text, size_t bytes)
         unsigned char c = (unsigned char)text[i];
         if (c == TIE) c = ' ';
         else if (c < ' ' || c == 0x7f) c = '?';
-        fputc(c, p->to);
+        put_letter(p, c);
     }
 }
 
@@ -38,7 +58,8 @@ struct line {
 
 static void new_line(const struct page *p, struct line *line)
 {
-    fprintf(p->to, "\n%*s", line->indent, "");
+    put_letter(p, '\n');
+    for (int i = 0; i < line->indent; i++) put_letter(p, ' ');
     line->at = line->indent;
     line->empty = true;
 }
@@ -48,7 +69,7 @@ static void put_word(const struct page *p, struct line *line, const char *word, 
 {
     int wide = utf8_count(word, bytes);
     if (!line->empty && line->at + 1 + wide > PAGE_COLUMNS) new_line(p, line);
-    if (!line->empty) fputc(' ', p->to), line->at++;
+    if (!line->empty) put_letter(p, ' '), line->at++;
     while (line->at + utf8_count(word, bytes) > PAGE_COLUMNS) {
         size_t n = utf8_bytes(word, (size_t)(PAGE_COLUMNS - line->at));
         put(p, word, n);
@@ -83,7 +104,7 @@ void page_hang(const struct page *p, const char *first, int hang, const char *te
         if (bytes > 0) put_word(p, &line, text, bytes);
         text += bytes + (text[bytes] != 0);
     }
-    fputc('\n', p->to);
+    put_letter(p, '\n');
 }
 
 void page_say(const struct page *p, const char *first, const char *format, ...)
@@ -110,7 +131,7 @@ void page_line(const struct page *p, const char *text)
     size_t bytes = strlen(text);
     while (bytes > 0 && (text[bytes - 1] == ' ' || text[bytes - 1] == TIE)) bytes--;
     put(p, text, bytes);
-    fputc('\n', p->to);
+    put_letter(p, '\n');
 }
 
 void page_heads(const struct page *p)
@@ -121,7 +142,7 @@ void page_heads(const struct page *p)
 void page_gap(const struct page *p)
 {
     if (p->html) page_html_gap(p);
-    else fputc('\n', p->to);
+    else put_letter(p, '\n');
 }
 
 void page_path(const struct page *p, const char *text, const char *path)

@@ -19,10 +19,19 @@ struct page_html;
 enum { PAGE_COLUMNS = 80 };
 
 struct page {
-    FILE *to;
+    FILE *to;               /* NULL: nothing is written, lines are only counted */
     struct arena *arena;    /* texts of the page live here */
     struct page_html *html; /* NULL: plain text */
+    int *lines;             /* counts the lines; NULL: nobody asks */
 };
+
+/* How much all pages tell. Set once, before the first page; both are false before. */
+struct page_style {
+    bool full;     /* a summary with all it knows, not one of one and a half screens */
+    bool cautions; /* every caution in full, not in a few words */
+};
+void page_style_set(struct page_style style);
+struct page_style page_style(void);
 
 /* Writes a paragraph: `first` before its first line, blanks as wide before the others, broken at
  * blanks. A control character of the user's becomes `?`; \x1f is a blank that is not broken at. */

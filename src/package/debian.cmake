@@ -7,7 +7,7 @@ file(REMOVE ${doc}/COPYING)
 file(COPY_FILE ${CMAKE_CURRENT_LIST_DIR}/copyright ${doc}/copyright)
 
 # The section `### VERSION, DATE` of the changes.
-file(READ ${CMAKE_CURRENT_LIST_DIR}/../DEVELOPERS.md developers)
+file(READ ${CMAKE_CURRENT_LIST_DIR}/../../DEVELOPERS.md developers)
 string(REGEX MATCH "\n### ${CPACK_PACKAGE_VERSION}, ([0-9-]+)\n\n([^#]*)" found "${developers}")
 if(NOT found)
   message(FATAL_ERROR "DEVELOPERS.md tells no changes of ${CPACK_PACKAGE_VERSION}")
