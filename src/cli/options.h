@@ -22,7 +22,7 @@ struct options {
     int arguments;
     const char *out;     /* folder for results; NULL: the default */
     const char *variant; /* the last one told; NULL: the scenario itself */
-    struct words variants, changes, wishes, points, readings;
+    struct words variants, changes, wishes, points, readings, includes;
     const char *readings_file, *healthy_file; /* NULL: none */
     const char *value, *rated, *at, *part;    /* of what is re-formed; NULL: not told */
     const char *format;                       /* of pictures: "svg" or "png" */
@@ -30,14 +30,14 @@ struct options {
     int jobs;                                 /* threads; 0: as many as there are processors */
     int samples, seed;                        /* of tolerances; 0: not told */
     bool sources, quiet, strict, force, every_cycle, black_and_white, no_plots, cold, help, version;
-    bool zigzag, narrow, without_voltages;
+    bool zigzag, narrow, without_voltages, owner;
 };
 
 /* How an option takes its value. */
 enum option_kind {
     OPTION_FLAG,
     OPTION_TEXT,
-    OPTION_TIME,
+    OPTION_FOR, /* a time, or `owner` */
     OPTION_CHOICE,
     OPTION_COUNT, /* a number from 1 on */
     OPTION_WORDS  /* may be given several times */

@@ -155,6 +155,18 @@ static const char words_help_schematic[] =
     "and its AC or ripple. Parts over their rating are marked. The voltages are those of the\n"
     "last switch-on in the same folder; when there is none, or the scenario is newer, the set\n"
     "is run first, as switch-on does. Symbols are those of IEC 60617.\n";
+
+static const char words_help_report_says[] =
+    "everything on one page of HTML, to read, print and keep";
+static const char words_help_report[] =
+    "Runs the scenario, or each --variant (several stand beside one another), as switch-on\n"
+    "does, and writes report.html: the answer, what to stop for, the schematic, what the\n"
+    "meter should read with room for what it reads, margins, pictures, what was assumed,\n"
+    "cautions, date and audit. It is one file, needs no network, and prints on A4 and Letter.\n"
+    "--include adds the sheets of buy-list, bench-sheet and tolerances.\n"
+    "--for owner writes owner.html instead: one page that goes back with the set, with the\n"
+    "first and the last set of `measured:`, and what the scenario says under `repair:`.\n"
+    "The date is today's, or that of SOURCE_DATE_EPOCH.\n";
 static const char words_help_diagnose_says[] =
     "what is wrong, by what your meter reads, and what to read next";
 static const char words_help_diagnose[] =
@@ -186,6 +198,8 @@ static const char words_help_option_at[] =
 static const char words_help_option_part[] = "the scenario's capacitor to re-form";
 static const char words_help_option_point[] = "what hands may touch (may be given several times)";
 static const char words_help_option_for[] = "length of the run, e.g. 10s (default: the scenario's)";
+static const char words_help_option_include[] =
+    "add shopping-list, bench-sheet, tolerances (commas between)";
 static const char words_help_option_every_cycle[] = "leap over no cycles in a long run";
 static const char words_help_option_cold[] =
     "run from cold instead of hot: what warm-up does counts";
