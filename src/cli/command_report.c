@@ -11,11 +11,13 @@
 #include "figures_csv.h"
 #include "job_outcome.h"
 #include "overlay.h"
+#include "owner_html.h"
 #include "report_html.h"
 #include "several.h"
 #include "trace_csv.h"
 #include "words_errors.h"
 #include "words_help.h"
+#include "words_owner.h"
 #include "words_report.h"
 
 enum { SAMPLES = 1000, VARIANTS_MOST = 8 };
@@ -100,6 +102,11 @@ static enum status set_up(struct reporting *p)
     struct job *job = p->job;
     const struct words *variants = &job->options->variants;
     if (!choose_sheets(p)) return STATUS_USAGE;
+    if (job->options->owner && (variants->n > 1 || job->options->includes.n > 0)) {
+        job_error(job, "write `--variant NAME` once, and no `--include`",
+                  "the page for the owner is of one set, as it goes back");
+        return STATUS_USAGE;
+    }
     p->report.date = date(job);
     if (!p->report.date) return STATUS_USAGE;
     p->s = job_scenario(job);
@@ -150,7 +157,7 @@ static enum status simulate(struct reporting *p)
     job_count_clear(&counter);
     if (status != STATUS_OK) return failed(p, turn_ons, status);
     const struct ends_options ends = {.jobs = job->options->jobs, .progress = on_progress};
-    for (int i = 0; i < r->n; i++) {
+    for (int i = 0; i < r->n && !job->options->owner; i++) {
         struct turn_on *t = ARENA_NEW(job->arena, struct turn_on);
         *t = *turn_ons[i];
         if (t->warm) t->ends = ends_study(job->arena, p->s, p->names[i], p->setups[i], &ends);
@@ -280,6 +287,16 @@ static struct drawing draw(struct reporting *p, struct writer *w)
 
 /* ---- the whole ---- */
 
+static enum status write_owner(struct reporting *p, struct writer *w, const char *folder)
+{
+    struct job *job = p->job;
+    owner_html_write(w, job->arena, "owner.html", p->s, &p->report);
+    enum status status = job_commit(job, w);
+    if (status == STATUS_OK && !job->options->quiet)
+        fprintf(job->out, words_owner_file, arena_printf(job->arena, "%s/owner.html", folder));
+    return status;
+}
+
 static enum status write_all(struct reporting *p, struct writer *w, const char *folder)
 {
     struct job *job = p->job;
@@ -306,7 +323,8 @@ static enum status run(struct job *job)
     job_catch_signals(w);
     status = simulate(&p);
     if (status == STATUS_OK) status = study(&p);
-    if (status == STATUS_OK) status = write_all(&p, w, folder);
+    if (status == STATUS_OK)
+        status = (job->options->owner ? write_owner : write_all)(&p, w, folder);
     for (int i = 0; status == STATUS_OK && i < p.report.n; i++)
         job_warn_of_audit(job, p.names[i], p.report.turn_ons[i]->run);
     return status;

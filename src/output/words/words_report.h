@@ -26,7 +26,7 @@ static const char words_report_dead[] = " The set is dead at the end.";
 static const char words_report_side_by_side[] = "Side by side";
 /* name of the variant */
 static const char words_report_variant[] = "%s";
-static const char words_report_as_drawn[] = "As drawn";
+static const char words_report_as_drawn[] = "As drawn (base)";
 
 /* schematic; the variant or nothing */
 static const char words_report_schematic[] = "Schematic";
