@@ -41,6 +41,7 @@ const struct option options_all[] = {
     {"--point", "NAME", words_help_option_point, OPTION_WORDS, FOR_HOT_CHASSIS, FIELD(points)},
     {"--for", "TIME", words_help_option_for, OPTION_FOR, FOR_RUNS | FOR_DISCHARGE | FOR_FUSE,
      FIELD(duration)},
+    {"--stock", "FILE", words_help_option_stock, OPTION_TEXT, FOR_BUY_LIST, FIELD(stock)},
     {"--include", "SHEET", words_help_option_include, OPTION_WORDS, FOR_REPORT, FIELD(includes)},
     {"--every-cycle", NULL, words_help_option_every_cycle, OPTION_FLAG, FOR_SWITCH_ON | FOR_COMPARE,
      FIELD(every_cycle)},

@@ -25,6 +25,7 @@ struct options {
     struct words variants, changes, wishes, points, readings, includes;
     const char *readings_file, *healthy_file; /* NULL: none */
     const char *value, *rated, *at, *part;    /* of what is re-formed; NULL: not told */
+    const char *stock;                        /* file of what is in the drawer; NULL: none */
     const char *format;                       /* of pictures: "svg" or "png" */
     double duration;                          /* of the run [s]; 0: the scenario's */
     int jobs;                                 /* threads; 0: as many as there are processors */

@@ -48,7 +48,7 @@ static const struct mistake form[] = {
      "known here: format, title, reference, mains, parts, chart, measured, meter, noticed, "
      "repair, run, variants ..."},
     {HEAD "repair: x\n", 5, 1, "`repair` takes keys with values", lines_below},
-    {HEAD "repair: {dun: x}\n", 5, 10, "unknown key `dun`", "did you mean `done`?"},
+    {HEAD "repair: {doen: x}\n", 5, 10, "unknown key `doen`", "did you mean `done`?"},
     {HEAD "repair: {done: {a: b}}\n", 5, 10, "`done` takes a text, or a list of texts",
      "write for instance `done: [C1 replaced]`"},
     {HEAD "title: [a]\n", 5, 1, "`title` takes one line of text", NULL},

@@ -9,6 +9,7 @@
 #include "cautions_text.h"
 #include "keep_text.h"
 #include "page.h"
+#include "stock_text.h"
 #include "transformer_text.h"
 #include "words_buying.h"
 #include "words_number.h"
@@ -344,11 +345,12 @@ void buy_list_part(struct page *page, const char *variant, const struct buy_list
 }
 
 void buy_list_write(FILE *to, struct arena *arena, const char *title, const char *variant,
-                    const struct buy_list *list, const char *csv)
+                    const struct buy_list *list, const struct stock *stock, const char *csv)
 {
     struct page page = {.to = to, .arena = arena};
     if (title) page_say(&page, "", "%s", title);
     buy_list_part(&page, variant, list);
+    if (stock) stock_text_write(&page, stock);
     if (csv) page_path(&page, words_buying_file, csv);
     struct hazards h = hazards_of(arena, list->setup[BUY_HOT], list->run[BUY_COLD],
                                   OCCASION_POWER | OCCASION_DISCHARGE | OCCASION_REPLACE);

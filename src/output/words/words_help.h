@@ -145,7 +145,9 @@ static const char words_help_buy_list[] =
     "filter capacitor with its volts, ripple current, heat, polarity and where its minus\n"
     "goes; resistors with watts; rectifiers and the silicon that may replace them; a fuse.\n"
     "Every recommendation names the run it rests on. Writes buy-list.csv, and figures.csv\n"
-    "of all these runs.\n";
+    "of all these runs. --stock reads what is in the drawer, a CSV file whose first line is\n"
+    "kind,value,rating,pieces (electrolytic,10 uF,450 V,4), marks what it has, and writes\n"
+    "order.csv with a column for prices.\n";
 
 static const char words_help_schematic_says[] =
     "the supply as a circuit diagram, with the voltages of the last run";
@@ -198,6 +200,7 @@ static const char words_help_option_at[] =
 static const char words_help_option_part[] = "the scenario's capacitor to re-form";
 static const char words_help_option_point[] = "what hands may touch (may be given several times)";
 static const char words_help_option_for[] = "length of the run, e.g. 10s (default: the scenario's)";
+static const char words_help_option_stock[] = "a CSV file of what is in the drawer";
 static const char words_help_option_include[] =
     "add shopping-list, bench-sheet, tolerances (commas between)";
 static const char words_help_option_every_cycle[] = "leap over no cycles in a long run";
