@@ -13,6 +13,7 @@ const struct key scenario_keys[] = {
     {"measured", "what you read: {B+: 231 V}, or a list of sets of readings", KEY_MAP | KEY_LIST},
     {"meter", "the meter it was read with", KEY_MAP},
     {"noticed", "what was seen, heard or felt, e.g. [hum low, C1 warm]", KEY_LIST},
+    {"repair", "for the owner's page: complaint, what was found and done", KEY_MAP},
     {"run", "how long to simulate, and from which start", KEY_MAP},
     {"variants", "the name of each variant, then what is different in it", KEY_MAP},
     {NULL, NULL, 0},
@@ -43,6 +44,15 @@ const struct key condition_keys[] = {
     {"line", "volts at the outlet then, e.g. 90 V", 0},
     {"lamp", "the series lamp, e.g. 60 W 120 V", 0},
     {"out", "parts that were pulled, e.g. [V6]", KEY_LIST},
+    {"date", "the day it was read, e.g. 2026-11-28", 0},
     {"after", "time since switch-on, a minute or more", 0},
+    {NULL, NULL, 0},
+};
+
+const struct key repair_keys[] = {
+    {"ticket", "your number for the job", 0},
+    {"complaint", "what the owner said, a text or a list", KEY_LIST},
+    {"found", "what was wrong, a text or a list", KEY_LIST},
+    {"done", "what was done, a text or a list", KEY_LIST},
     {NULL, NULL, 0},
 };

@@ -32,6 +32,7 @@ commands:
   bench-sheet SCENARIO   what to read at each step of a careful first power-up
   buy-list SCENARIO      what to order: capacitors, resistors, diodes, fuse
   schematic SCENARIO     the supply as a circuit diagram, with its voltages
+  report SCENARIO        everything on one page of HTML, to read, print and keep
   parts [NAME]           the catalogue, or one model or kind with its sources
   schema                 the JSON Schema of a scenario, for an editor
 

@@ -77,6 +77,8 @@ void scenario_page_write(FILE *to, struct arena *arena, const char *version, con
     put_keys(p, condition_keys);
     troff_subsection(to, "meter");
     put_keys(p, meter_keys);
+    troff_subsection(to, "repair");
+    put_keys(p, repair_keys);
     troff_section(to, "parts");
     troff_text(to, words_manual_parts);
     put_keys(p, part_common_keys);

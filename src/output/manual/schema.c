@@ -304,7 +304,7 @@ static void put_changing(struct schema *s, const struct key keys[], const char *
     json_open(j, "properties", '{');
     for (const struct key *k = keys; k->name; k++) {
         bool map = strcmp(k->name, "mains") == 0 || strcmp(k->name, "run") == 0 ||
-                   strcmp(k->name, "meter") == 0;
+                   strcmp(k->name, "meter") == 0 || strcmp(k->name, "repair") == 0;
         if (map) put_ref(j, k->name, k->name);
         else if (strcmp(k->name, "parts") == 0 || strcmp(k->name, "variants") == 0) {
             json_open(j, k->name, '{');
@@ -332,6 +332,7 @@ static void put_definitions(struct schema *s)
     put_mains(s);
     put_table(s, "run", run_keys);
     put_table(s, "meter", meter_keys);
+    put_table(s, "repair", repair_keys);
     json_open(j, "timed", '{');
     put_changing(s, timed_keys, "change");
     json_close(j, '}');

@@ -223,7 +223,7 @@ const char *page_cell(const struct page *p, const char *text, int width)
 {
     bool right = width < 0;
     if (p->html)
-        return arena_printf(p->arena, "%s%c", text, right ? PAGE_HTML_RIGHT : PAGE_HTML_LEFT);
+        return arena_printf(p->arena, " %s%c", text, right ? PAGE_HTML_RIGHT : PAGE_HTML_LEFT);
     int room = right ? -width : width, wide = columns(text);
     if (wide > room) {
         int bytes = (int)utf8_bytes(text, (size_t)(room - 2));

@@ -9,6 +9,7 @@
 #include "cautions_text.h"
 #include "keep_text.h"
 #include "page.h"
+#include "stock_text.h"
 #include "transformer_text.h"
 #include "words_buying.h"
 #include "words_number.h"
@@ -53,10 +54,9 @@ static const char *row(struct buying *b, const char *const *cells, const int *wi
 
 /* ---- head ---- */
 
-static void write_head(struct buying *b, const char *title)
+static void write_head(struct buying *b)
 {
     const struct buy_list *list = b->list;
-    if (title) page_say(b->page, "", "%s", title);
     const char *line = list->line > 0 ? arena_printf(b->page->arena, words_buying_line,
                                                      amount(b, list->raised, UNIT_VOLT),
                                                      amount(b, list->line, UNIT_VOLT))
@@ -328,22 +328,29 @@ static void write_fuse(struct buying *b)
                  amount(b, list->line_current.value, UNIT_AMPERE));
 }
 
-void buy_list_write(FILE *to, struct arena *arena, const char *title, const char *variant,
-                    const struct buy_list *list, const char *csv)
+void buy_list_part(struct page *page, const char *variant, const struct buy_list *list)
 {
-    struct page page = {.to = to, .arena = arena};
-    struct buying b = {&page, list, variant};
-    write_head(&b, title);
-    keep_text_write(&page, &list->keep);
+    struct buying b = {page, list, variant};
+    write_head(&b);
+    keep_text_write(page, &list->keep);
     write_capacitors(&b);
-    page_gap(&page);
+    page_gap(page);
     for (int i = 0; i < list->capacitors.n; i++) tell_capacitor(&b, &list->capacitors.at[i]);
     write_resistors(&b);
     write_rectifiers(&b);
     write_fuse(&b);
-    transformer_text_write(&page, list);
-    page_gap(&page);
-    page_say(&page, "", words_buying_codes);
+    transformer_text_write(page, list);
+    page_gap(page);
+    page_say(page, "", words_buying_codes);
+}
+
+void buy_list_write(FILE *to, struct arena *arena, const char *title, const char *variant,
+                    const struct buy_list *list, const struct stock *stock, const char *csv)
+{
+    struct page page = {.to = to, .arena = arena};
+    if (title) page_say(&page, "", "%s", title);
+    buy_list_part(&page, variant, list);
+    if (stock) stock_text_write(&page, stock);
     if (csv) page_path(&page, words_buying_file, csv);
     struct hazards h = hazards_of(arena, list->setup[BUY_HOT], list->run[BUY_COLD],
                                   OCCASION_POWER | OCCASION_DISCHARGE | OCCASION_REPLACE);

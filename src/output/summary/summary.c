@@ -45,8 +45,8 @@ static void write_head(struct summary *s)
     const struct set *set = s->set;
     if (s->run->status == STATUS_INTERRUPTED)
         page_say(s->page, "", words_run_interrupted, s->run->message);
-    if (s->setup->title) page_say(s->page, "", "%s", s->setup->title);
-    if (strcmp(s->setup->variant, "base") != 0)
+    if (s->setup->title && !s->page->html) page_say(s->page, "", "%s", s->setup->title);
+    if (strcmp(s->setup->variant, "base") != 0 && !s->page->html)
         page_say(s->page, "", words_common_variant, s->setup->variant);
     const char *start = s->setup->hot ? words_common_hot : words_common_cold;
     const struct waveform *vibrator =
@@ -173,13 +173,18 @@ static void write_keep(struct summary *s)
     else keep_text_write(s->page, &keep);
 }
 
-/* What comes before the margins, and after them. */
-static void write_before(struct summary *s)
+void summary_run(struct summary *s)
 {
     write_head(s);
     write_repeated(s, &s->run->statistics);
     write_leaps(s, &s->run->statistics);
     write_status(s);
+}
+
+/* What comes before the margins, and after them. */
+static void write_before(struct summary *s)
+{
+    summary_run(s);
     summary_stop(s);
     summary_order(s);
     summary_meter(s);
