@@ -160,6 +160,7 @@ struct summary summary_of(struct page *page, const struct turn_on *t)
                         .set = t->setup->stages.at[0].set,
                         .circuit = t->setup->stages.at[0].circuit,
                         .run = t->run,
+                        .rows_most = SUMMARY_ROWS,
                         .guesses = guesses_of(page->arena, t->setup)};
     return s;
 }
@@ -232,7 +233,7 @@ void summary_write(FILE *to, struct arena *arena, const struct turn_on *t, const
     s.figures = figures;
     s.brief = !page_style().full;
     summary_gather(&s);
-    s.rows_most = s.brief ? rows_left(&s) : SUMMARY_ROWS;
+    if (s.brief) s.rows_most = rows_left(&s);
     write_before(&s);
     summary_margins(&s);
     write_after(&s);
