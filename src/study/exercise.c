@@ -44,7 +44,7 @@ struct exercise_complaint exercise_complains(const struct exercise *e, const dou
     struct exercise_complaint c = {0};
     double share = y[e->first_look] / e->r.q.reads.at[e->first_look].sound;
     int fuse = exercise_noticed(e, SIGN_FUSE, y), hum = exercise_noticed(e, SIGN_HUM, y);
-    c.blows = fuse == 0;
+    c.blows = fuse == 2;
     c.burns = fuse == 1;
     c.dark = exercise_noticed(e, SIGN_HEATERS, y) == 1;
     c.dead = share < SILENT;

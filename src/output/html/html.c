@@ -256,6 +256,23 @@ void html_card(struct html *h)
     open_block(h, "<div class=\"card\">\n", "</div>\n");
 }
 
+void html_cards(struct html *h)
+{
+    open_block(h, "<div class=\"cards\">\n", "</div>\n");
+}
+
+void html_lines(struct html *h, int n)
+{
+    close_top(h);
+    for (int i = 0; i < n; i++) writer_text(h->w, "<div class=\"line\"></div>\n");
+}
+
+void html_cut(struct html *h, const char *word)
+{
+    close_top(h);
+    put_element(h, "<p class=\"cut\">", word, "</p>\n");
+}
+
 void html_fold(struct html *h, const char *summary)
 {
     open_block(h, "<details>\n", "</details>\n");
