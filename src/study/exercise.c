@@ -19,6 +19,10 @@
 #define SURE 2.0 /* deviations from what the sound set reads */
 #define SILICON "1N4007"
 
+/* An old capacitor as it is met; common practice, no source. */
+#define OLD_LEAKS "5 mA"
+#define OLD_LEFT 0.25
+
 enum { SIGN_HUM, SIGN_FUSE, SIGN_HEATERS, SIGNS };
 
 /* ---- the owner ---- */
@@ -197,18 +201,19 @@ static void add_silicon(struct starting *st, struct exercise *e)
     add_start(st, &o, "silicon", &e->show[SHOW_SILICON].run);
 }
 
-/* A capacitor that leaks, and a new one of its size across it. */
+/* A capacitor that has dried out and leaks, and a new one of its size across it. */
 static void add_old(struct starting *st, struct exercise *e)
 {
     const char *first = bench_parts_find(st->arena, e->r.set).first;
     const struct part *old = first ? set_find(e->r.set, first) : NULL;
-    const struct part_fault *leaky = old ? fault_find(old->kind, "leaky") : NULL;
-    struct fault_change change[FAULT_CHANGES];
     struct part_way way;
-    if (!leaky || !part_way(e->r.set, old, 0, &way) || !(part_volts(old) > 0)) return;
+    if (!old || !part_way(e->r.set, old, 0, &way) || !(part_volts(old) > 0)) return;
     struct overrides o = overrides_new(st->arena);
-    int n = fault_lay(st->arena, e->r.set, old, leaky, (double)NAN, change);
-    for (int i = 0; i < n; i++) overrides_text(&o, first, change[i].key, change[i].text);
+    char volts[32];
+    quantity_text(part_volts(old), UNIT_VOLT, OVERRIDES_DIGITS, volts, sizeof volts);
+    overrides_text(&o, first, "condition", "leaky");
+    overrides_text(&o, first, "leakage", arena_printf(st->arena, OLD_LEAKS " at %s", volts));
+    overrides_value(&o, first, "value now", OLD_LEFT * capacitor_farads(old), UNIT_FARAD);
     e->show[SHOW_OLD].part = e->show[SHOW_BRIDGED].part = first;
     add_start(st, &o, "old", &e->show[SHOW_OLD].run);
     e->show_new = overrides_free_name(st->arena, st->s, arena_printf(st->arena, "%s new", first));

@@ -126,6 +126,7 @@ struct html *html_begin(struct writer *w, const char *name, const struct html_op
     put_plain(h, options->title);
     writer_text(w, "</title>\n<style>\n");
     writer_text(w, html_style);
+    writer_text(w, html_style_paper);
     writer_text(w, "</style>\n</head>\n<body>\n<main>\n");
     put_element(h, "<h1>", options->title, "</h1>\n");
     return h;

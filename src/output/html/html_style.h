@@ -27,6 +27,7 @@ static const char html_style[] =
     "ul{margin:.6rem 0;padding-left:1.4rem}\n"
     "li{margin:.35rem 0}\n"
     "code{font-family:'Liberation Mono',Consolas,Menlo,monospace;font-size:.95em}\n"
+    "pre{overflow-x:auto;border:1px solid var(--rule);padding:.3rem .6rem}\n"
     "a{color:var(--link)}\n"
     ":focus-visible{outline:3px solid var(--link);outline-offset:2px}\n"
     ".scroll{overflow-x:auto;margin:1rem 0}\n"
@@ -46,10 +47,6 @@ static const char html_style[] =
     "border:1px solid var(--rule)}\n"
     ":root.bw svg{filter:grayscale(1)}\n"
     ".card{border:2px solid var(--ink);padding:.4rem .8rem;margin:1rem 0}\n"
-    ".cards{display:grid;grid-template-columns:repeat(auto-fill,minmax(17rem,1fr));gap:0 1rem}\n"
-    ".cards .card{margin:.4rem 0;border:2px dashed var(--ink)}.cards p{margin:.2rem 0}\n"
-    ".line{border-bottom:1px solid var(--ink);height:2rem}\n"
-    ".cut{border-top:1px dashed var(--ink);text-align:right;margin:.8rem 0 0}\n"
     "details{border:1px solid var(--rule);padding:.3rem .7rem;margin:.6rem 0}\n"
     "summary{cursor:pointer;font-weight:bold;min-height:24px}\n"
     ".unseen{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%);"
@@ -64,19 +61,27 @@ static const char html_style[] =
     "html{font-size:12pt}body{max-width:none;padding:0;line-height:1.35}\n"
     ".narrow{display:none}.wide{display:block}\n"
     "h1,h2,h3,caption{break-after:avoid}p{orphans:3;widows:3}\n"
-    "table,figure,.card,.warn,li,tr{break-inside:avoid}thead{display:table-header-group}\n"
+    "table,figure,.card,.warn,pre,li,tr{break-inside:avoid}thead{display:table-header-group}\n"
     ".scroll{overflow:visible}th,td{padding:.12rem .4rem}.r{white-space:normal}\n"
     "tbody tr,td,svg{-webkit-print-color-adjust:exact;print-color-adjust:exact}\n"
     "figure svg{max-height:115mm;width:auto;margin:0 auto;border:0}\n"
     "figure.lengthwise{page:lengthwise;break-before:page;break-after:page;margin:0}\n"
     "figure.lengthwise svg{max-height:165mm}\n"
     ".break{break-before:page}\n"
-    ".cards{grid-template-columns:1fr 1fr;gap:0 6mm;font-size:11pt}\n"
-    ".cards .card{margin:0 0 5mm}\n"
     ":root.compact body{line-height:1.2}:root.compact p,:root.compact ul{margin:.25rem 0}\n"
     ":root.compact h1{font-size:1.3rem;margin:0 0 .4rem}\n"
     ":root.compact h2{font-size:1.05rem;margin:.6rem 0 .2rem}\n"
     ":root.compact .scroll{margin:.3rem 0}:root.compact table{font-size:11pt}\n"
     ":root.compact td.blank{height:1.5rem}:root.compact li{margin:.1rem 0}}\n";
+
+/* What is written on or cut out. */
+static const char html_style_paper[] =
+    "table:has(td.blank){width:100%}td.blank{width:20%}td.blank:nth-child(2):last-child{width:45%}\n"
+    ".cards{display:grid;grid-template-columns:repeat(auto-fill,minmax(17rem,1fr));gap:0 1rem}\n"
+    ".cards .card{margin:.4rem 0;border:2px dashed var(--ink)}.cards p{margin:.2rem 0}\n"
+    ".line{border-bottom:1px solid var(--ink);height:1.6rem}\n"
+    ".cut{border-top:1px dashed var(--ink);text-align:right;font-size:.8em;margin:.8rem 0 0}\n"
+    "@media print{.cards{grid-template-columns:1fr 1fr;gap:0 6mm;font-size:11pt}\n"
+    ".cards .card{margin:0 0 3mm;padding:1mm 3mm}}\n";
 
 #endif

@@ -29,7 +29,7 @@ static const struct read *read_at(const struct key_page *k, int i)
 
 static const char *value(const struct key_page *k, int i, double compared)
 {
-    return diagnose_text_value(k->p->arena, read_at(k, i), compared);
+    return exercise_pages_value(k->p, i, compared);
 }
 
 static const char *cause_name(const struct key_page *k, int fault)
@@ -280,7 +280,8 @@ void exercise_key_write(const struct exercise_pages *p)
     struct arena *arena = p->arena;
     const struct html_options options = {
         .title = arena_printf(arena, words_exercise_key_title, p->e->setup->title),
-        .black_and_white = !p->colour};
+        .black_and_white = !p->colour,
+        .compact = true};
     struct key_page k = {
         .p = p, .h = html_begin(p->w, "key.html", &options), .page = {.arena = arena}, .e = p->e};
     html_paragraph(k.h, HTML_WARN, words_exercise_key_keep);

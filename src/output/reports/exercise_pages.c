@@ -10,10 +10,11 @@
 #include "file.h"
 #include "page.h"
 #include "sort.h"
-#include "words_diagnose.h"
 #include "words_exercise.h"
 #include "words_harm.h"
 #include "words_order.h"
+
+#define TESTER 0.1 /* what a capacitor tester gives at most [A]; common practice, no source */
 
 enum { HARMS_MOST = 400, PICTURE_BYTES = 2 * 1024 * 1024 };
 
@@ -61,6 +62,15 @@ const char *exercise_pages_fault(const struct exercise_pages *p, const struct ex
         all = all ? arena_printf(p->arena, "%s; %s", all, one) : one;
     }
     return all;
+}
+
+const char *exercise_pages_value(const struct exercise_pages *p, int i, double compared)
+{
+    const struct read *read = &p->e->r.q.reads.at[i];
+    if (isnan(compared)) return words_exercise_cannot;
+    if (read->what.kind == READING_LEAKAGE && question_shown(read, compared) > TESTER)
+        return words_exercise_off_scale;
+    return diagnose_text_value(p->arena, read, compared);
 }
 
 const char *exercise_pages_owner(const struct exercise_pages *p, const struct exercise_sheet *sheet)

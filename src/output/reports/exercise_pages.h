@@ -41,6 +41,9 @@ const char *exercise_pages_fault(const struct exercise_pages *p,
                                  const struct exercise_sheet *sheet);
 const char *exercise_pages_severity(const struct exercise_pages *p, const struct exercise_fault *f);
 
+/* What a card reads: `181 V`, `open`, or why it reads nothing. */
+const char *exercise_pages_value(const struct exercise_pages *p, int read, double compared);
+
 /* What the owner says. */
 const char *exercise_pages_owner(const struct exercise_pages *p,
                                  const struct exercise_sheet *sheet);

@@ -1,7 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* All sheets of a set have the same lists and the same cards in the same order, whatever the fault. */
-#include <math.h>
-
 #include "cautions.h"
 #include "diagnose_text.h"
 #include "exercise_pages.h"
@@ -125,7 +123,6 @@ static void write_cards(struct sheet_writing *s)
     html_paragraph(s->h, HTML_NOTE, words_exercise_cards_how);
     html_cards(s->h);
     for (int i = 0; i < q->reads.n; i++) {
-        const double value = s->sheet->read[i];
         html_card(s->h);
         html_paragraph(s->h, HTML_PLAIN,
                        arena_printf(arena, words_exercise_card, s->sheet->number, i + 1));
@@ -133,9 +130,9 @@ static void write_cards(struct sheet_writing *s)
         html_paragraph(s->h, HTML_PLAIN, words_exercise_log_why);
         html_lines(s->h, WHY_LINES);
         html_cut(s->h, words_exercise_fold);
-        html_item(s->h, words_exercise_reads,
-                  isnan(value) ? words_exercise_cannot
-                               : diagnose_text_value(arena, &q->reads.at[i], value));
+        html_paragraph(s->h, HTML_LEAD,
+                       arena_printf(arena, words_exercise_reads,
+                                    exercise_pages_value(s->p, i, s->sheet->read[i])));
         html_block_end(s->h);
     }
     html_block_end(s->h);
@@ -144,10 +141,10 @@ static void write_cards(struct sheet_writing *s)
 static void write_sheet(struct sheet_writing *s)
 {
     struct arena *arena = s->p->arena;
-    const char *name[] = {words_exercise_name};
     if (s->sheet->number > 1) html_page_break(s->h);
     html_section(s->h, arena_printf(arena, words_exercise_sheet, s->sheet->number, s->p->series));
-    write_blank(s, s->p->e->setup->title, name, 1);
+    html_paragraph(s->h, HTML_PLAIN, words_exercise_name);
+    html_lines(s->h, 1);
     html_paragraph(
         s->h, HTML_LEAD,
         arena_printf(arena, "%s: %s", words_exercise_owner, exercise_pages_owner(s->p, s->sheet)));
@@ -159,7 +156,6 @@ static void write_sheet(struct sheet_writing *s)
     write_cautions(s);
     write_schematic(s);
     write_list(s);
-    html_page_break(s->h);
     write_log(s);
     write_answer(s);
     write_cards(s);
@@ -170,7 +166,8 @@ void exercise_pupils_write(const struct exercise_pages *p)
     const struct exercise *e = p->e;
     const struct html_options options = {
         .title = arena_printf(p->arena, words_exercise_pupils_title, e->setup->title),
-        .black_and_white = !p->colour};
+        .black_and_white = !p->colour,
+        .compact = true};
     struct sheet_writing s = {
         .p = p,
         .h = html_begin(p->w, "pupils.html", &options),

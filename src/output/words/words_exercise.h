@@ -15,7 +15,7 @@
 static const char words_exercise_pupils_title[] = "Fault-finding exercise: %s";
 /* number, series */
 static const char words_exercise_sheet[] = "Sheet %d, series %s";
-static const char words_exercise_name[] = "Name and date";
+static const char words_exercise_name[] = "Name and date:";
 static const char words_exercise_owner[] = "The owner says";
 static const char words_exercise_task[] = "Your task";
 static const char words_exercise_task_one[] =
@@ -64,7 +64,9 @@ static const char words_exercise_cards_how[] =
 /* sheet, card */
 static const char words_exercise_card[] = "Sheet %d, card %d";
 static const char words_exercise_fold[] = "fold here";
-static const char words_exercise_reads[] = "Reads:";
+/* value */
+static const char words_exercise_reads[] = "Reads: %s";
+static const char words_exercise_off_scale[] = "more than the tester can give";
 static const char words_exercise_cannot[] = "does not settle, or the set was switched off again";
 
 /* the owner */
@@ -198,12 +200,12 @@ static const char words_exercise_show_no_silicon[] =
     "This set has no rectifier tube, so there is nothing to replace by silicon.";
 /* part, part, new part */
 static const char words_exercise_show_old[] =
-    "Old %s that leaks, then a new capacitor of its size connected across it";
+    "Old %s, dried out and leaking, then a new capacitor of its size connected across it";
 static const char words_exercise_show_no_old[] =
     "This set has no filter capacitor with a rated voltage, so none is shown old.";
 static const char words_exercise_show_trainer[] = "For the trainer: what is shown";
 static const char words_exercise_show_with_silicon[] = "Silicon";
-static const char words_exercise_show_with_old[] = "Old, leaking";
+static const char words_exercise_show_with_old[] = "Old one";
 static const char words_exercise_show_with_new[] = "New one across it";
 static const char words_exercise_show_cut[] = "Old one cut out";
 static const char words_exercise_show_say_silicon[] =
