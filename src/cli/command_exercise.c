@@ -80,7 +80,8 @@ static enum status run(struct job *job)
                                                 .progress = on_progress,
                                                 .done = job_count,
                                                 .done_context = &counter};
-    const struct exercise *e = exercise_make(job->arena, job->diags, s, &options);
+    struct exercise *e = exercise_make(job->arena, job->diags, s, &options);
+    if (e->status == STATUS_OK) exercise_switch_on(job->arena, e, &options);
     job_count_clear(&counter);
     if (e->status != STATUS_OK) return job_study_failed(job, e->status, &e->failure);
     struct exercise_pages pages = exercise_pages_of(w, job->arena, e, options.fault);

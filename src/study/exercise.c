@@ -224,7 +224,7 @@ static void add_old(struct starting *st, struct exercise *e)
     add_start(st, &o, "bridged", &e->show[SHOW_BRIDGED].run);
 }
 
-static bool fail_run(struct exercise *e, const struct starting *st, int i)
+static void fail_run(struct exercise *e, const struct starting *st, int i)
 {
     const struct turn_on *t = *st->to[i];
     const struct result *bad = t && t->run->status == STATUS_OK && t->restart ? t->restart
@@ -233,15 +233,14 @@ static bool fail_run(struct exercise *e, const struct starting *st, int i)
     e->failure = (struct failure){.cause = bad ? FAILURE_RUN : FAILURE_MEMORY,
                                   .name = st->setups[i]->variant,
                                   .message = bad ? bad->message : NULL};
-    return false;
 }
 
-static bool start_all(struct arena *arena, struct exercise *e, const struct scenario *s,
-                      const struct exercise_options *options)
+enum status exercise_switch_on(struct arena *arena, struct exercise *e,
+                               const struct exercise_options *options)
 {
     struct starting *st = ARENA_NEW(arena, struct starting);
     struct overrides none = overrides_new(arena);
-    *st = (struct starting){.arena = arena, .s = s};
+    *st = (struct starting){.arena = arena, .s = e->r.scenario};
     add_start(st, &none, "sound", &e->sound);
     add_sheets(st, e);
     add_silicon(st, e);
@@ -256,11 +255,14 @@ static bool start_all(struct arena *arena, struct exercise *e, const struct scen
     e->status = several_turn_on(arena, st->setups, st->n, &so, turn_ons);
     for (int i = 0; i < st->n; i++) {
         *st->to[i] = turn_ons[i];
-        if (!turn_ons[i] || turn_ons[i]->status != STATUS_OK) return fail_run(e, st, i);
+        if (!turn_ons[i] || turn_ons[i]->status != STATUS_OK) {
+            fail_run(e, st, i);
+            return e->status;
+        }
         e->unbalanced += turn_ons[i]->run->statistics.audit_failed;
     }
     e->show[SHOW_SOUND].run = e->sound;
-    return true;
+    return e->status;
 }
 
 struct exercise *exercise_make(struct arena *arena, struct diags *diags, const struct scenario *s,
@@ -280,8 +282,7 @@ struct exercise *exercise_make(struct arena *arena, struct diags *diags, const s
     e->status = STATUS_INTERRUPTED;
     if (!run_faults(arena, e, options)) return e;
     e->status = STATUS_SCENARIO;
-    if (!exercise_draw(arena, diags, e, options)) return e;
-    start_all(arena, e, s, options);
+    if (exercise_draw(arena, diags, e, options)) e->status = STATUS_OK;
     return e;
 }
 

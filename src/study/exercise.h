@@ -78,10 +78,15 @@ struct exercise_options {
     struct responses_options common; /* threads and progress */
 };
 
-/* Draws the sheets and makes all runs. Lives in `arena`. STATUS_SCENARIO with errors in diags when
+/* Draws the sheets: all but `run` and `setup` of them, `sound` and `show`. Lives in `arena`. STATUS_SCENARIO with errors in diags when
  * the scenario cannot be set up, holds a fault already, or has none of those asked for that its readings
  * can tell. */
 struct exercise *exercise_make(struct arena *arena, struct diags *diags, const struct scenario *s,
+                               const struct exercise_options *options);
+
+/* Switches on cold, with each sheet's faults, sound and for the demonstration, and adds that. The
+ * status is e->status as well. */
+enum status exercise_switch_on(struct arena *arena, struct exercise *e,
                                const struct exercise_options *options);
 
 /* The fault of a sheet as a cause, and its part. */
