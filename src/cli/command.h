@@ -51,6 +51,7 @@ enum command_bit {
     FOR_SCHEMATIC = 16384,
     FOR_DIAGNOSE = 32768,
     FOR_REPORT = 1 << 16,
+    FOR_EXERCISE = 1 << 17,
     FOR_SCHEMA = 1 << 18,
     FOR_ALL = 0xFFFFF
 };
@@ -58,7 +59,7 @@ enum command_bit {
 extern const struct command command_new, command_check, command_switch_on, command_parts,
     command_compare, command_try, command_find_value, command_discharge, command_reform,
     command_hot_chassis, command_fuse, command_bench_sheet, command_buy_list, command_tolerances,
-    command_schematic, command_diagnose, command_report, command_schema;
+    command_schematic, command_diagnose, command_report, command_exercise, command_schema;
 
 /* All commands in the order of help; ends with NULL. */
 extern const struct command *const commands_all[];

@@ -20,9 +20,10 @@
     (FOR_SWITCH_ON | FOR_COMPARE | FOR_TRY | FOR_REFORM | FOR_TOLERANCES | FOR_DIAGNOSE)
 #define FOR_BENCH                                                                                  \
     (FOR_DISCHARGE | FOR_REFORM | FOR_HOT_CHASSIS | FOR_FUSE | FOR_BENCH_SHEET | FOR_DIAGNOSE)
+#define FOR_SHEETS (FOR_BENCH | FOR_EXERCISE)
 
 const struct option options_all[] = {
-    {"--out", "DIR", words_help_option_out, OPTION_TEXT, FOR_RUNS | FOR_BENCH, FIELD(out)},
+    {"--out", "DIR", words_help_option_out, OPTION_TEXT, FOR_RUNS | FOR_SHEETS, FIELD(out)},
     {"--variant", "VARIANT", words_help_option_variant, OPTION_WORDS, FOR_RUNS | FOR_BENCH,
      FIELD(variants)},
     {"--change", "PART.KEY", words_help_option_change, OPTION_WORDS, FOR_FIND_VALUE,
@@ -50,21 +51,27 @@ const struct option options_all[] = {
     {"--tolerances", NULL, words_help_option_tolerances, OPTION_FLAG, FOR_SWITCH_ON,
      FIELD(tolerances)},
     {"--samples", "N", words_help_option_samples, OPTION_COUNT, FOR_TOLERANCES, FIELD(samples)},
-    {"--seed", "N", words_help_option_seed, OPTION_COUNT, FOR_TOLERANCES, FIELD(seed)},
+    {"--fault", "any|NAME", words_help_option_fault, OPTION_TEXT, FOR_EXERCISE, FIELD(fault)},
+    {"--level", "1..3", words_help_option_level, OPTION_COUNT, FOR_EXERCISE, FIELD(level)},
+    {"--pupils", "N", words_help_option_pupils, OPTION_COUNT, FOR_EXERCISE, FIELD(pupils)},
+    {"--seed", "N", words_help_option_seed, OPTION_COUNT, FOR_TOLERANCES | FOR_EXERCISE,
+     FIELD(seed)},
     {"--jobs", "N", words_help_option_jobs, OPTION_COUNT,
-     FOR_STUDIES | FOR_HOT_CHASSIS | FOR_BENCH_SHEET | FOR_DIAGNOSE | FOR_REPORT, FIELD(jobs)},
+     FOR_STUDIES | FOR_HOT_CHASSIS | FOR_BENCH_SHEET | FOR_DIAGNOSE | FOR_REPORT | FOR_EXERCISE,
+     FIELD(jobs)},
     {"--strict", NULL, words_help_option_strict, OPTION_FLAG, FOR_SWITCH_ON | FOR_COMPARE,
      FIELD(strict)},
-    {"--force", NULL, words_help_option_force, OPTION_FLAG, FOR_RUNS | FOR_BENCH, FIELD(force)},
+    {"--force", NULL, words_help_option_force, OPTION_FLAG, FOR_RUNS | FOR_SHEETS, FIELD(force)},
     {"--sources", NULL, words_help_option_sources, OPTION_FLAG, FOR_PARTS, FIELD(sources)},
     {"--full", NULL, words_help_option_full, OPTION_FLAG, FOR_SWITCH_ON, FIELD(full)},
     {"--cautions", NULL, words_help_option_cautions, OPTION_FLAG,
      FOR_SWITCH_ON | FOR_STUDIES | FOR_BENCH, FIELD(cautions)},
     {"--quiet", NULL, words_help_option_quiet, OPTION_FLAG,
-     FOR_NEW | FOR_CHECK | FOR_RUNS | FOR_BENCH, FIELD(quiet)},
+     FOR_NEW | FOR_CHECK | FOR_RUNS | FOR_SHEETS, FIELD(quiet)},
     {"--format", "svg|png", words_help_option_format, OPTION_CHOICE, FOR_PICTURES, FIELD(format)},
     {"--black-and-white", NULL, words_help_option_black_and_white, OPTION_FLAG,
      FOR_PICTURES | FOR_SCHEMATIC | FOR_REPORT, FIELD(black_and_white)},
+    {"--colour", NULL, words_help_option_colour, OPTION_FLAG, FOR_EXERCISE, FIELD(colour)},
     {"--zigzag", NULL, words_help_option_zigzag, OPTION_FLAG, FOR_SCHEMATIC | FOR_REPORT,
      FIELD(zigzag)},
     {"--narrow", NULL, words_help_option_narrow, OPTION_FLAG, FOR_SCHEMATIC, FIELD(narrow)},

@@ -29,10 +29,13 @@ struct options {
     const char *format;                       /* of pictures: "svg" or "png" */
     double duration;                          /* of the run [s]; 0: the scenario's */
     int jobs;                                 /* threads; 0: as many as there are processors */
-    int samples, seed;                        /* of tolerances; 0: not told */
+    int samples;                              /* of tolerances; 0: not told */
+    int seed;                                 /* of tolerances and exercises; 0: not told */
+    int level, pupils;                        /* of an exercise; 0: not told */
+    const char *fault;                        /* of an exercise; NULL: not told */
     bool sources, quiet, strict, force, every_cycle, black_and_white, no_plots, cold, help, version;
     bool tolerances; /* bands, even where they cost more than a second */
-    bool zigzag, narrow, without_voltages, full, cautions, owner;
+    bool zigzag, narrow, without_voltages, full, cautions, owner, colour;
 };
 
 /* How an option takes its value. */

@@ -80,6 +80,17 @@ static struct guessed guess(struct pairing *p, int a, int b)
     return best;
 }
 
+/* So many of the first situations were read. */
+static int read_in(const struct diagnosis *d)
+{
+    int n = 0;
+    for (int i = 0; i < d->evidence.n; i++) {
+        int situation = d->r.q.reads.at[d->evidence.read[i]].situation;
+        if (situation >= n) n = situation + 1;
+    }
+    return n;
+}
+
 /* Runs a pair as guessed. False: the set cannot be so. */
 static bool run_pair(struct pairing *p, struct arena *arena, const struct guessed *g,
                      struct diagnosed_pair *pair)
@@ -92,8 +103,7 @@ static bool run_pair(struct pairing *p, struct arena *arena, const struct guesse
         pair->severity[k] = single.severity[k] = d->placed[g->cause[k]].severity[g->place[k]];
     }
     pair->expected = ARENA_ARRAY(arena, double, d->r.width);
-    if (!responses_single(p->arena, &d->r, &single, d->setup->measured->sets.n, pair->expected))
-        return false;
+    if (!responses_single(p->arena, &d->r, &single, read_in(d), pair->expected)) return false;
     pair->misfit = misfit_of(p, pair->expected);
     return isfinite(pair->misfit);
 }

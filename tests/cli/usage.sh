@@ -33,6 +33,7 @@ commands:
   buy-list SCENARIO      what to order: capacitors, resistors, diodes, fuse
   schematic SCENARIO     the supply as a circuit diagram, with its voltages
   report SCENARIO        everything on one page of HTML, to read, print and keep
+  exercise SCENARIO      sheets with hidden faults for a class, with a key
   parts [NAME]           the catalogue, or one model or kind with its sources
   schema                 the JSON Schema of a scenario, for an editor
 

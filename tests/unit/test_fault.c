@@ -12,6 +12,7 @@
 #include <cmocka.h>
 
 #include "capacitor.h"
+#include "exercise_table.h"
 #include "load.h"
 #include "near.h"
 #include "overrides.h"
@@ -274,6 +275,22 @@ static void every_fault_is_understood(void **state)
 }
 
 /* Once each. */
+/* How it may be shown to a class is said, and nothing dangerous is shown under power. */
+static void every_fault_has_a_class(void **state)
+{
+    (void)state;
+    for (int i = 0; kinds_all[i]; i++)
+        for (const struct part_fault *f = kinds_all[i]->faults; f && f->name; f++)
+            for (int k = 0; k < set->parts.n; k++) {
+                const struct part *p = set->parts.at[k];
+                if (p->kind != kinds_all[i]) continue;
+                const struct exercise_row *row = exercise_row_of(set, p, f->name);
+                if (!row) fail_msg("%s: `%s` has no class", p->name, f->name);
+                assert_false(f->dangerous && row->class == EXERCISE_LIVE);
+                assert_false(f->overloads && row->class != EXERCISE_PAPER);
+            }
+}
+
 static void every_fault_runs(void **state)
 {
     struct run_options options = run_defaults();
@@ -404,6 +421,7 @@ int main(void)
         cmocka_unit_test(values_and_ways),
         cmocka_unit_test(tables_are_whole),
         cmocka_unit_test(every_fault_is_understood),
+        cmocka_unit_test(every_fault_has_a_class),
         cmocka_unit_test(every_fault_runs),
         cmocka_unit_test(what_cannot_be),
         cmocka_unit_test(severities_become_values),

@@ -128,6 +128,7 @@ struct html *html_begin(struct writer *w, const char *name, const struct html_op
     put_plain(h, options->title);
     writer_text(w, "</title>\n<style>\n");
     writer_text(w, html_style);
+    writer_text(w, html_style_paper);
     writer_text(w, "</style>\n</head>\n<body>\n<main>\n");
     put_element(h, "<h1>", options->title, "</h1>\n");
     return h;
@@ -278,6 +279,23 @@ void html_narrow(struct html *h)
 void html_card(struct html *h)
 {
     open_block(h, "<div class=\"card\">\n", "</div>\n");
+}
+
+void html_cards(struct html *h)
+{
+    open_block(h, "<div class=\"cards\">\n", "</div>\n");
+}
+
+void html_lines(struct html *h, int n)
+{
+    close_top(h);
+    for (int i = 0; i < n; i++) writer_text(h->w, "<div class=\"line\"></div>\n");
+}
+
+void html_cut(struct html *h, const char *word)
+{
+    close_top(h);
+    put_element(h, "<p class=\"cut\">", word, "</p>\n");
 }
 
 void html_fold(struct html *h, const char *summary)

@@ -89,6 +89,13 @@ void html_narrow(struct html *h);
 /* A frame that is not cut in print, until html_block_end. Blocks may lie in blocks. */
 void html_card(struct html *h);
 
+/* A grid of cards to be cut out, two side by side in print, until html_block_end. */
+void html_cards(struct html *h);
+
+/* Empty lines to write on; a dashed line with a word on it, to fold or cut along. */
+void html_lines(struct html *h, int n);
+void html_cut(struct html *h, const char *word);
+
 /* What lies folded below `summary` until it is opened, by mouse or keyboard, until html_block_end;
  * print shows it only when opened. */
 void html_fold(struct html *h, const char *summary);

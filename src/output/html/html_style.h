@@ -75,4 +75,14 @@ static const char html_style[] =
     ":root.compact .scroll{margin:.3rem 0}:root.compact table{font-size:11pt}\n"
     ":root.compact td.blank{height:1.5rem}:root.compact li{margin:.1rem 0}}\n";
 
+/* What is written on or cut out. */
+static const char html_style_paper[] =
+    "table:has(td.blank){width:100%}td.blank{width:20%}td.blank:nth-child(2):last-child{width:45%}\n"
+    ".cards{display:grid;grid-template-columns:repeat(auto-fill,minmax(17rem,1fr));gap:0 1rem}\n"
+    ".cards .card{margin:.4rem 0;border:2px dashed var(--ink)}.cards p{margin:.2rem 0}\n"
+    ".line{border-bottom:1px solid var(--ink);height:1.6rem}\n"
+    ".cut{border-top:1px dashed var(--ink);text-align:right;font-size:.8em;margin:.8rem 0 0}\n"
+    "@media print{.cards{grid-template-columns:1fr 1fr;gap:0 6mm;font-size:11pt}\n"
+    ".cards .card{margin:0 0 3mm;padding:1mm 3mm}}\n";
+
 #endif

@@ -159,3 +159,14 @@ plot_list overlay_write(struct writer *w, struct diags *diags, struct arena *are
     writer_pause(w);
     return names;
 }
+
+bool overlay_write_point(struct writer *w, struct diags *diags, struct arena *arena,
+                         const struct comparison *c, const struct plot_options *options,
+                         const char *point, const char *name)
+{
+    struct overlay o = {.sheet = {.arena = arena, .options = options}, .c = c, .point = point};
+    choose_columns(&o, 0);
+    bool good = o.n > 0 && write_picture(&o, w, diags, name);
+    writer_pause(w);
+    return good;
+}

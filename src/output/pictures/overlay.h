@@ -19,4 +19,10 @@ typedef ARRAY(const char *) plot_list;
 plot_list overlay_write(struct writer *w, struct diags *diags, struct arena *arena,
                         const struct comparison *c, const struct plot_options *options);
 
+/* Writes one picture of a point as `plots/NAME.gp`: of the first OVERLAY_CURVES columns. Of the
+ * comparison, rows are not needed. False where no column has the point, or with errors in `diags`. */
+bool overlay_write_point(struct writer *w, struct diags *diags, struct arena *arena,
+                         const struct comparison *c, const struct plot_options *options,
+                         const char *point, const char *name);
+
 #endif

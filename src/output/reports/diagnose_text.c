@@ -111,12 +111,18 @@ static void tell_pairs(struct telling *t)
     }
 }
 
-static const char *value(struct telling *t, const struct read *read, double compared)
+const char *diagnose_text_value(struct arena *arena, const struct read *read, double compared)
 {
+    const struct page page = {.arena = arena};
     double shown = question_shown(read, compared);
     if (isnan(shown)) return "-";
     if (isinf(shown)) return words_diagnose_open;
-    return page_value(t->page, shown, read->unit, false);
+    return page_value(&page, shown, read->unit, false);
+}
+
+static const char *value(struct telling *t, const struct read *read, double compared)
+{
+    return diagnose_text_value(t->page->arena, read, compared);
 }
 
 static void tell_answer(struct telling *t)
@@ -261,23 +267,20 @@ static void write_readings(struct telling *t)
 
 /* ---- next ---- */
 
-static const char *how_fed(struct telling *t, const struct read *read)
+const char *diagnose_text_ask(struct arena *arena, const struct responses *r,
+                              const struct read *read)
 {
-    if (read->class != CLASS_LAMP) return words_diagnose_full_line;
-    return arena_printf(t->page->arena, words_diagnose_on_lamp,
-                        t->d->r.q.situations.at[read->situation].lamp);
-}
-
-static const char *ask(struct telling *t, const struct read *read)
-{
-    struct arena *arena = t->page->arena;
+    const struct page page = {.arena = arena};
     const struct meter_reading *m = &read->what;
-    const char *fed = how_fed(t, read);
+    const char *fed =
+        read->class == CLASS_LAMP
+            ? arena_printf(arena, words_diagnose_on_lamp, r->q.situations.at[read->situation].lamp)
+            : words_diagnose_full_line;
     if (m->kind == READING_OHMS)
         return arena_printf(arena, words_diagnose_ohms, m->subject, m->minus);
     if (m->kind == READING_LEAKAGE)
         return arena_printf(arena, words_diagnose_leakage, m->subject,
-                            page_value(t->page, m->at, UNIT_VOLT, false));
+                            page_value(&page, m->at, UNIT_VOLT, false));
     if (m->kind != READING_FIGURE)
         return arena_printf(arena, words_diagnose_capacitance, m->subject);
     if (read->unit == UNIT_AMPERE) return arena_printf(arena, words_diagnose_amperes, fed);
@@ -334,7 +337,7 @@ static void write_next(struct telling *t)
     for (int i = 0; i < d->nexts; i++) {
         const struct read *read = &d->r.q.reads.at[d->next[i].read];
         if (i == 1) page_say(p, "  ", "%s", words_diagnose_or);
-        page_say(p, i == 0 ? "  " : "  * ", "%s", ask(t, read));
+        page_say(p, i == 0 ? "  " : "  * ", "%s", diagnose_text_ask(p->arena, &d->r, read));
         if (i > 0) continue;
         write_expected(t, d->next[i].read);
         page_say(p, "  ", "%s",

@@ -22,4 +22,11 @@ void diagnose_csv_write(struct writer *w, const char *name, const struct diagnos
 /* `C1 leaky`, for tables and pictures. */
 const char *diagnose_text_cause(struct arena *arena, const struct cause *c);
 
+/* What is to be read and how: `DC voltage at B+, at full line voltage`. */
+const char *diagnose_text_ask(struct arena *arena, const struct responses *r,
+                              const struct read *read);
+
+/* What was or would be read, as compared: `181 V`, `open`; NaN: `-`. */
+const char *diagnose_text_value(struct arena *arena, const struct read *read, double compared);
+
 #endif

@@ -76,4 +76,11 @@ static const char words_errors_not_rely_many[] = "do not rely on their figures";
 static const char words_errors_one_unbalanced[] = "one run does not balance";
 static const char words_errors_many_unbalanced[] = "%d runs do not balance";
 
+/* level */
+static const char words_errors_no_level[] = "there is no level %d";
+static const char words_errors_levels[] = "1: one fault; 2: one that misleads; 3: two";
+/* how many */
+static const char words_errors_pupils[] = "at most %d sheets are made at once";
+static const char words_errors_two_classes[] = "make two sets, each with its own --seed";
+
 #endif

@@ -174,6 +174,16 @@ static const char words_help_schema[] =
     "marks those that are wrong as you type. How the file is named to the editor depends on the "
     "editor. Quantities and points are for `presolder check`.";
 
+static const char words_help_exercise_says[] = "sheets with hidden faults for a class, with a key";
+static const char words_help_exercise[] =
+    "Draws a fault for every sheet from those that the parts of the set can have, runs the set "
+    "with it, and writes pupils.html (sheets, with the readings on cards to be cut out), "
+    "key.html (faults, why each reading moved, what would suffer, marking) and "
+    "demonstration.html (silicon for the tube; a new capacitor across an old one; predict "
+    "first). Level 1: one fault; 2: one whose first symptoms point at another part; 3: two. A "
+    "fault is set only where the readings on the cards lead to it. The same seed gives the same "
+    "sheets. SCENARIO may be a recipe, as those in scenarios/exercises.";
+
 static const char words_help_option_out[] =
     "folder for the results (default ./presolder-out/NAME-OF-SCENARIO)";
 static const char words_help_option_variant[] =
@@ -201,7 +211,12 @@ static const char words_help_option_cold[] =
 static const char words_help_option_tolerances[] =
     "give the usual range of each reading even where that takes long";
 static const char words_help_option_samples[] = "how many sets are run (default 1000)";
-static const char words_help_option_seed[] = "another draw of the sets (default 1)";
+static const char words_help_option_seed[] = "another draw (default 1)";
+static const char words_help_option_fault[] =
+    "this fault, e.g. leaky or \"C1 leaky\" (default any)";
+static const char words_help_option_level[] = "how hard it is (default 1)";
+static const char words_help_option_pupils[] = "how many sheets (default 12)";
+static const char words_help_option_colour[] = "pages and pictures in colour";
 static const char words_help_option_jobs[] =
     "runs at a time (default: as many as there are processors)";
 static const char words_help_option_strict[] = "exit code 1 when a rating is exceeded";
