@@ -113,7 +113,7 @@ static void put_row(const struct page *p, const char *line)
         if (strncmp(texts[i], blank_to_fill, sizeof blank_to_fill - 1) == 0) texts[i] = NULL;
     }
     bool over = h->columns > 0 && texts[0] && strncmp(texts[0], "! ", 2) == 0;
-    if (over) texts[0] += 2;
+    if (over) texts[0] += 1 + strspn(texts[0] + 1, " ");
     html_row(h->html, over ? HTML_WARN : HTML_PLAIN, texts);
 }
 
