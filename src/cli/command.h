@@ -49,14 +49,15 @@ enum command_bit {
     FOR_TOLERANCES = 8192,
     FOR_SCHEMATIC = 16384,
     FOR_DIAGNOSE = 32768,
-    FOR_EXERCISE = 65536,
+    FOR_REPORT = 65536,
+    FOR_EXERCISE = 131072,
     FOR_ALL = 0xFFFFF
 };
 
 extern const struct command command_new, command_check, command_switch_on, command_parts,
     command_compare, command_try, command_find_value, command_discharge, command_reform,
     command_hot_chassis, command_fuse, command_bench_sheet, command_buy_list, command_tolerances,
-    command_schematic, command_diagnose, command_exercise;
+    command_schematic, command_diagnose, command_report, command_exercise;
 
 /* All commands in the order of help; ends with NULL. */
 extern const struct command *const commands_all[];

@@ -6,13 +6,25 @@
 #include "words_help.h"
 #include "words_status.h"
 
-const struct command *const commands_all[] = {
-    &command_new,         &command_check,       &command_switch_on,
-    &command_compare,     &command_try,         &command_find_value,
-    &command_tolerances,  &command_diagnose,    &command_discharge,
-    &command_reform,      &command_hot_chassis, &command_fuse,
-    &command_bench_sheet, &command_buy_list,    &command_schematic,
-    &command_exercise,    &command_parts,       NULL};
+const struct command *const commands_all[] = {&command_new,
+                                              &command_check,
+                                              &command_switch_on,
+                                              &command_compare,
+                                              &command_try,
+                                              &command_find_value,
+                                              &command_tolerances,
+                                              &command_diagnose,
+                                              &command_discharge,
+                                              &command_reform,
+                                              &command_hot_chassis,
+                                              &command_fuse,
+                                              &command_bench_sheet,
+                                              &command_buy_list,
+                                              &command_schematic,
+                                              &command_report,
+                                              &command_exercise,
+                                              &command_parts,
+                                              NULL};
 
 static void put_pair(FILE *to, const char *left, const char *right)
 {

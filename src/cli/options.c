@@ -15,7 +15,7 @@
 #define FIELD(name) offsetof(struct options, name)
 
 #define FOR_STUDIES (FOR_COMPARE | FOR_TRY | FOR_FIND_VALUE | FOR_BUY_LIST | FOR_TOLERANCES)
-#define FOR_RUNS (FOR_SWITCH_ON | FOR_STUDIES | FOR_SCHEMATIC)
+#define FOR_RUNS (FOR_SWITCH_ON | FOR_STUDIES | FOR_SCHEMATIC | FOR_REPORT)
 #define FOR_PICTURES                                                                               \
     (FOR_SWITCH_ON | FOR_COMPARE | FOR_TRY | FOR_REFORM | FOR_TOLERANCES | FOR_DIAGNOSE)
 #define FOR_BENCH                                                                                  \
@@ -40,8 +40,10 @@ const struct option options_all[] = {
     {"--at", "VOLTS", words_help_option_at, OPTION_TEXT, FOR_REFORM, FIELD(at)},
     {"--part", "NAME", words_help_option_part, OPTION_TEXT, FOR_REFORM, FIELD(part)},
     {"--point", "NAME", words_help_option_point, OPTION_WORDS, FOR_HOT_CHASSIS, FIELD(points)},
-    {"--for", "TIME", words_help_option_for, OPTION_TIME, FOR_RUNS | FOR_DISCHARGE | FOR_FUSE,
+    {"--for", "TIME", words_help_option_for, OPTION_FOR, FOR_RUNS | FOR_DISCHARGE | FOR_FUSE,
      FIELD(duration)},
+    {"--stock", "FILE", words_help_option_stock, OPTION_TEXT, FOR_BUY_LIST, FIELD(stock)},
+    {"--include", "SHEET", words_help_option_include, OPTION_WORDS, FOR_REPORT, FIELD(includes)},
     {"--every-cycle", NULL, words_help_option_every_cycle, OPTION_FLAG, FOR_SWITCH_ON | FOR_COMPARE,
      FIELD(every_cycle)},
     {"--cold", NULL, words_help_option_cold, OPTION_FLAG, FOR_TRY | FOR_FIND_VALUE | FOR_TOLERANCES,
@@ -53,7 +55,8 @@ const struct option options_all[] = {
     {"--seed", "N", words_help_option_seed, OPTION_COUNT, FOR_TOLERANCES | FOR_EXERCISE,
      FIELD(seed)},
     {"--jobs", "N", words_help_option_jobs, OPTION_COUNT,
-     FOR_STUDIES | FOR_HOT_CHASSIS | FOR_BENCH_SHEET | FOR_DIAGNOSE | FOR_EXERCISE, FIELD(jobs)},
+     FOR_STUDIES | FOR_HOT_CHASSIS | FOR_BENCH_SHEET | FOR_DIAGNOSE | FOR_REPORT | FOR_EXERCISE,
+     FIELD(jobs)},
     {"--strict", NULL, words_help_option_strict, OPTION_FLAG, FOR_SWITCH_ON | FOR_COMPARE,
      FIELD(strict)},
     {"--force", NULL, words_help_option_force, OPTION_FLAG, FOR_RUNS | FOR_SHEETS, FIELD(force)},
@@ -62,13 +65,15 @@ const struct option options_all[] = {
      FOR_NEW | FOR_CHECK | FOR_RUNS | FOR_SHEETS, FIELD(quiet)},
     {"--format", "svg|png", words_help_option_format, OPTION_CHOICE, FOR_PICTURES, FIELD(format)},
     {"--black-and-white", NULL, words_help_option_black_and_white, OPTION_FLAG,
-     FOR_PICTURES | FOR_SCHEMATIC, FIELD(black_and_white)},
+     FOR_PICTURES | FOR_SCHEMATIC | FOR_REPORT, FIELD(black_and_white)},
     {"--colour", NULL, words_help_option_colour, OPTION_FLAG, FOR_EXERCISE, FIELD(colour)},
-    {"--zigzag", NULL, words_help_option_zigzag, OPTION_FLAG, FOR_SCHEMATIC, FIELD(zigzag)},
+    {"--zigzag", NULL, words_help_option_zigzag, OPTION_FLAG,
+     FOR_SCHEMATIC | FOR_REPORT | FOR_EXERCISE, FIELD(zigzag)},
     {"--narrow", NULL, words_help_option_narrow, OPTION_FLAG, FOR_SCHEMATIC, FIELD(narrow)},
     {"--without-voltages", NULL, words_help_option_without_voltages, OPTION_FLAG, FOR_SCHEMATIC,
      FIELD(without_voltages)},
-    {"--no-plots", NULL, words_help_option_no_plots, OPTION_FLAG, FOR_PICTURES, FIELD(no_plots)},
+    {"--no-plots", NULL, words_help_option_no_plots, OPTION_FLAG, FOR_PICTURES | FOR_REPORT,
+     FIELD(no_plots)},
     {"--help", NULL, words_help_option_help, OPTION_FLAG, FOR_ALL, FIELD(help)},
     {"--version", NULL, words_help_option_version, OPTION_FLAG, 0, FIELD(version)},
     {NULL, NULL, NULL, OPTION_FLAG, 0, 0},
@@ -185,6 +190,14 @@ static void take_words(struct command_line *r, const struct option *o, const cha
                   WORDS_MOST);
 }
 
+/* Whom the report is for, or how long the run is. */
+static void take_for(struct command_line *r, const struct option *o, const char *text,
+                     double *duration)
+{
+    if (strcmp(text, "owner") == 0) r->options->owner = true;
+    else take_time(r, o, text, duration);
+}
+
 static void take_value(struct command_line *r, const struct option *o, const char *value)
 {
     char *field = (char *)r->options + o->at;
@@ -192,7 +205,7 @@ static void take_value(struct command_line *r, const struct option *o, const cha
     else if (!value || !value[0])
         diags_add(r->diags, DIAG_ERROR, nowhere, NULL, "%s needs a value: %s", o->name, o->takes);
     else if (o->kind == OPTION_TEXT) *(const char **)(void *)field = value;
-    else if (o->kind == OPTION_TIME) take_time(r, o, value, (double *)(void *)field);
+    else if (o->kind == OPTION_FOR) take_for(r, o, value, (double *)(void *)field);
     else if (o->kind == OPTION_COUNT) take_count(r, o, value, (int *)(void *)field);
     else if (o->kind == OPTION_WORDS) take_words(r, o, value, (struct words *)(void *)field);
     else take_choice(r, o, value, (const char **)(void *)field);
@@ -248,6 +261,9 @@ static void check_all(struct command_line *r)
                   r->used[i]->name);
         return;
     }
+    if (o->owner && command->bit != FOR_REPORT)
+        diags_add(r->diags, DIAG_ERROR, nowhere, "write for instance `--for 10s`",
+                  "only `report` is made `--for owner`");
     if (o->arguments >= command->least) return;
     const char *usage =
         arena_printf(r->arena, "usage: presolder %s %s [options]", command->name, command->takes);

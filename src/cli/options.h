@@ -22,9 +22,10 @@ struct options {
     int arguments;
     const char *out;     /* folder for results; NULL: the default */
     const char *variant; /* the last one told; NULL: the scenario itself */
-    struct words variants, changes, wishes, points, readings;
+    struct words variants, changes, wishes, points, readings, includes;
     const char *readings_file, *healthy_file; /* NULL: none */
     const char *value, *rated, *at, *part;    /* of what is re-formed; NULL: not told */
+    const char *stock;                        /* file of what is in the drawer; NULL: none */
     const char *format;                       /* of pictures: "svg" or "png" */
     double duration;                          /* of the run [s]; 0: the scenario's */
     int jobs;                                 /* threads; 0: as many as there are processors */
@@ -33,14 +34,14 @@ struct options {
     int level, pupils;                        /* of an exercise; 0: not told */
     const char *fault;                        /* of an exercise; NULL: not told */
     bool sources, quiet, strict, force, every_cycle, black_and_white, no_plots, cold, help, version;
-    bool zigzag, narrow, without_voltages, colour;
+    bool zigzag, narrow, without_voltages, owner, colour;
 };
 
 /* How an option takes its value. */
 enum option_kind {
     OPTION_FLAG,
     OPTION_TEXT,
-    OPTION_TIME,
+    OPTION_FOR, /* a time, or `owner` */
     OPTION_CHOICE,
     OPTION_COUNT, /* a number from 1 on */
     OPTION_WORDS  /* may be given several times */

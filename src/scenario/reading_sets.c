@@ -2,6 +2,7 @@
 /* Readings as they are written at the bench: what a key means follows from what its name stands for,
  * else from a measure behind it. */
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 #include "readings_impl.h"
@@ -12,9 +13,9 @@
 #define METER_OHMS 10e6   /* of a digital meter */
 #define METER_RATED 600.0 /* CAT III of common hand-held meters and their leads, from memory */
 
-enum { CONDITION_NAME, CONDITION_LINE, CONDITION_LAMP, CONDITION_OUT };
+enum { CONDITION_NAME, CONDITION_LINE, CONDITION_LAMP, CONDITION_OUT, CONDITION_DATE };
 #define WARM 60.0 /* seconds from which tubes count as warm; common practice, no source */
-static const char *const condition_keys[] = {"name", "line", "lamp", "out", "after", NULL};
+static const char *const condition_keys[] = {"name", "line", "lamp", "out", "date", "after", NULL};
 
 static bool refuse(const struct readings *r, struct place at, const char *hint, const char *message)
 {
@@ -279,6 +280,20 @@ static void read_out(const struct readings *r, struct reading_set *set, const st
     }
 }
 
+/* A day of the calendar, as ISO 8601 has it. */
+static const char *read_date(const struct readings *r, const struct pair *p)
+{
+    const char *text = text_of(r, p);
+    int year = 0, month = 0, day = 0, n = 0;
+    if (!text) return NULL;
+    if (sscanf(text, "%4d-%2d-%2d%n", &year, &month, &day, &n) == 3 && n == 10 && !text[n] &&
+        year >= 1900 && month >= 1 && month <= 12 && day >= 1 && day <= 31)
+        return text;
+    refuse(r, p->value->at, "write it as in `date: 2026-11-28`",
+           arena_printf(r->arena, "`%s` is no date", text));
+    return NULL;
+}
+
 static void read_condition(const struct readings *r, struct reading_set *set, const struct pair *p)
 {
     int key = 0;
@@ -288,6 +303,7 @@ static void read_condition(const struct readings *r, struct reading_set *set, co
     case CONDITION_LINE: read_number(r, p, UNIT_VOLT, &set->line); break;
     case CONDITION_LAMP: set->lamp = text_of(r, p); break;
     case CONDITION_OUT: read_out(r, set, p); break;
+    case CONDITION_DATE: set->date = read_date(r, p); break;
     default:
         read_number(r, p, UNIT_SECOND, &set->after);
         if (set->after < WARM)

@@ -64,6 +64,7 @@ struct reading_set {
     const char *lamp; /* in series with the plug, `60 W 120 V`; NULL: as the scenario has it */
     ARRAY(const char *) out; /* parts taken out */
     double after;            /* of being on [s], a minute or more; NaN: not told */
+    const char *date;        /* 2026-11-28; NULL: not told */
     ARRAY(struct meter_reading) readings;
     ARRAY(struct noticed) noticed;
     struct place place;

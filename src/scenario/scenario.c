@@ -7,8 +7,10 @@
 #include "format.h"
 #include "scenario_impl.h"
 
-const char *const scenario_keys[] = {"format",   "title", "reference", "mains", "parts",    "chart",
-                                     "measured", "meter", "noticed",   "run",   "variants", NULL};
+const char *const scenario_keys[] = {"format", "title",    "reference", "mains",   "parts",
+                                     "chart",  "measured", "meter",     "noticed", "repair",
+                                     "run",    "variants", NULL};
+static const char *const repair_keys[] = {"ticket", "complaint", "found", "done", NULL};
 const char *const variant_keys[] = {"based on", "mains", "run", "reference", NULL};
 
 struct reading_file {
@@ -49,6 +51,28 @@ static void check_text(struct reading_file *r, const struct pair *p)
         diags_add(r->diags, DIAG_ERROR, p->at, NULL, "`%s` takes one line of text", p->key);
 }
 
+/* Texts, or lists of them. */
+static void check_repair(struct reading_file *r, const struct pair *repair)
+{
+    suggest_words words = {0};
+    suggest_list(r->arena, &words, repair_keys);
+    if (!repair || !need_map(r, repair)) return;
+    for (int i = 0; i < repair->value->n; i++) {
+        const struct pair *p = &repair->value->pairs[i];
+        bool text = p->value->kind == NODE_SCALAR;
+        for (int k = 0; p->value->kind == NODE_LIST && k < p->value->n; k++) {
+            text = p->value->items[k]->kind == NODE_SCALAR;
+            if (!text) break;
+        }
+        if (!suggest_in(p->key, repair_keys))
+            diags_add(r->diags, DIAG_ERROR, p->at, suggest(r->arena, p->key, &words),
+                      "unknown key `%s`", p->key);
+        else if (!text)
+            diags_add(r->diags, DIAG_ERROR, p->at, "write for instance `done: [C1 replaced]`",
+                      "`%s` takes a text, or a list of texts", p->key);
+    }
+}
+
 static void check_top(struct reading_file *r)
 {
     suggest_words words = {0};
@@ -63,6 +87,7 @@ static void check_top(struct reading_file *r)
     }
     check_text(r, node_pair(r->s->root, "title"));
     check_text(r, node_pair(r->s->root, "reference"));
+    check_repair(r, node_pair(r->s->root, "repair"));
     static const char *const maps[] = {"mains", "chart", "measured", "meter", "run", NULL};
     for (int i = 0; maps[i]; i++) {
         const struct pair *p = node_pair(r->s->root, maps[i]);
@@ -266,6 +291,18 @@ const struct scenario *scenario_bare(struct arena *arena, const struct catalogue
 const char *scenario_title(const struct scenario *s)
 {
     return s->title;
+}
+
+int scenario_repair(const struct scenario *s, const char *key, const char **texts, int most)
+{
+    const struct node *repair = node_get(s->root, "repair");
+    const struct node *node = repair ? node_get(repair, key) : NULL;
+    int n = 0;
+    if (!node) return 0;
+    if (node->kind == NODE_SCALAR && node->text[0]) texts[n++] = node->text;
+    for (int i = 0; node->kind == NODE_LIST && i < node->n && n < most; i++)
+        texts[n++] = node->items[i]->text;
+    return n;
 }
 
 const char *scenario_path(const struct scenario *s)

@@ -48,7 +48,7 @@ void question_lay(struct overrides *o, const struct set *set, const struct quest
 
 /* ---- what was read ---- */
 
-static const char *label_of(struct arena *arena, const struct meter_reading *m)
+const char *question_label(struct arena *arena, const struct meter_reading *m)
 {
     switch (m->kind) {
     case READING_OHMS: return arena_printf(arena, "%s to %s", m->subject, m->minus);
@@ -70,7 +70,7 @@ static struct read make_read(struct arena *arena, struct meter_reading m, int si
     bool live = m.kind == READING_FIGURE;
     return (struct read){.what = m,
                          .situation = live ? situation : -1,
-                         .label = label_of(arena, &m),
+                         .label = question_label(arena, &m),
                          .unit = m.unit,
                          .sound = (double)NAN};
 }

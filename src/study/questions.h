@@ -57,6 +57,9 @@ void questions_add_next(struct arena *arena, struct questions *q, const struct s
 void question_lay(struct overrides *o, const struct set *set, const struct questions *q,
                   const struct situation *situation);
 
+/* `B+ DC`, `first filter to chassis`, `C1 capacitance`. */
+const char *question_label(struct arena *arena, const struct meter_reading *m);
+
 /* Readings are compared as they are [SI], ohms and leakages by their logarithms. */
 double question_compared(const struct read *read, double value);
 bool question_by_decades(const struct read *read);

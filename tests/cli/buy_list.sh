@@ -58,6 +58,43 @@ ohms=$(sed -n 's/^D1 resistor.resistance = \([0-9.]*\) ohm gives .*/\1/p' "$work
 # the peaks of some 0.3 A.
 awk -v r="$ohms" 'BEGIN {exit !(r > 20 && r < 40)}' || complain "$what: $ohms ohm"
 
+# What is in the drawer: what will do is taken as long as it lasts, the rest is to be ordered.
+cat >drawer.csv <<'END'
+value;kind;pieces;rating;box
+"47 uF";electrolytic;1;450 V;"3; left"
+3.1 kohm;resistor;;10 W;
+29 ohm;resistor;2;10 W;
+1N4007;diode;;;
+250 mA;slow fuse;0;250 V;
+END
+sed 's/make: film/make: dry/' small.yaml >old.yaml
+before=$(sums one)
+run 0 buy-list old.yaml --stock drawer.csv --out drawer
+out_has "In the drawer (drawer.csv), and to order"
+cat >wanted <<'END'
+part,buy,pieces,drawer,line,order,price
+C1,47 uF 200 V electrolytic,1,1,2,0,
+R1,30 ohm 7 W resistor,1,1,4,0,
+R2,3 kohm 20 W resistor,1,0,,1,
+D1,1N4007 diode,1,1,5,0,
+mains,250 mA slow fuse,1,0,,1,
+END
+cmp -s wanted drawer/order.csv ||
+  { complain "$what: another order" && diff wanted drawer/order.csv; }
+cat >drawer.csv <<'END'
+kind,value,rating
+resistor,33,2 W
+END
+run 3 buy-list small.yaml --stock drawer.csv --out one
+err <<'END'
+drawer.csv:2:10: error: `33` has no unit: ohms belong here
+  resistor,33,2 W
+           ^
+  hint: write it as in `33 ohm`
+END
+run 3 buy-list small.yaml --stock none.csv --out one
+[ "$before" = "$(sums one)" ] || complain "$what: old results did not stay whole"
+
 # Interrupted: old results stay as they were. --foreground: one signal only.
 what="interrupted buy-list"
 timeout --foreground --preserve-status -s INT 0.5 "$program" buy-list "$source/scenarios/field-coil.yaml" --out one \

@@ -61,6 +61,14 @@ written compare
 out_has "$variant, beside base"
 draws compare
 
+run 0 report "$set" --variant base --variant "$variant" --include shopping-list,bench-sheet \
+  --out report --quiet
+silent
+file_has report/report.html "&#39;36 &quot;odd&quot; {set} "
+file_has report/report.html 'C &quot;first&quot;'
+file_has report/report.html 'it&#39;s {&quot;as built&quot;}: 50 % \ # &lt;o&gt;'
+grep -qF '<o>' report/report.html && complain "$what: a name became a tag"
+
 written try "$capacitor.value=10uF,20uF"
 out_has "$capacitor.value up to 20 uF stays inside the ratings of D 'n' E"
 out_has 'per plate its peaks set no limit'

@@ -32,6 +32,7 @@ commands:
   bench-sheet SCENARIO   what the meters read at each step of a careful first power-up
   buy-list SCENARIO      what to buy: values, volts, watts, polarity, diodes, fuse
   schematic SCENARIO     the supply as a circuit diagram, with the voltages of the last run
+  report SCENARIO        everything on one page of HTML, to read, print and keep
   parts [NAME]           list the catalogue, or show one model or kind with its sources
 
 options:

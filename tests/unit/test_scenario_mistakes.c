@@ -45,8 +45,12 @@ static const struct mistake form[] = {
     {"format: 1\nparts: [a]\n", 2, 1, "`parts` takes keys with values", lines_below},
     {HEAD "titel: x\n", 5, 1, "unknown key `titel`", "did you mean `title`?"},
     {HEAD "whatever: x\n", 5, 1, "unknown key `whatever`",
-     "known here: format, title, reference, mains, parts, chart, measured, meter, noticed, run, "
-     "variants, at"},
+     "known here: format, title, reference, mains, parts, chart, measured, meter, noticed, "
+     "repair, run, variants ..."},
+    {HEAD "repair: x\n", 5, 1, "`repair` takes keys with values", lines_below},
+    {HEAD "repair: {doen: x}\n", 5, 10, "unknown key `doen`", "did you mean `done`?"},
+    {HEAD "repair: {done: {a: b}}\n", 5, 10, "`done` takes a text, or a list of texts",
+     "write for instance `done: [C1 replaced]`"},
     {HEAD "title: [a]\n", 5, 1, "`title` takes one line of text", NULL},
     {HEAD "reference:\n", 5, 1, "`reference` takes one line of text", NULL},
     {HEAD "run: 3 s\n", 5, 1, "`run` takes keys with values", lines_below},

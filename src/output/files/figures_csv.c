@@ -45,9 +45,9 @@ static void write_row(struct writer *w, const struct judged *row)
 /* Whatever a run with figures writes, so that nothing of an earlier one stands beside new ones. */
 static void retire_run(struct writer *w)
 {
-    static const char *const files[] = {"trace.csv",      "heat.csv",        "restart.csv",
-                                        "try.csv",        "interrupted.csv", "buy-list.csv",
-                                        "bench-sheet.csv"};
+    static const char *const files[] = {"trace.csv",       "heat.csv",        "restart.csv",
+                                        "try.csv",         "interrupted.csv", "buy-list.csv",
+                                        "bench-sheet.csv", "order.csv"};
     static const char *const plots[] = {"turn-on",         "first-cycles", "last-cycles",
                                         "inverse-voltage", "heat",         "volts",
                                         "ripple",          "peaks",        "winding"};

@@ -103,6 +103,7 @@ static void write_heads(struct telling *t, const char *corner, const int *column
         if (has(t, columns[i]))
             line = arena_printf(t->page->arena, "%s%s ", line,
                                 page_cell(t->page, head(t, columns[i]), width(columns[i]) + 1));
+    page_heads(t->page);
     page_line(t->page, line);
 }
 
@@ -324,21 +325,17 @@ static void write_notes(struct telling *t)
                  sheet->unbalanced == 1 ? "" : words_bench_audit_many, sheet->unbalanced_runs);
 }
 
-void bench_text_write(FILE *to, struct arena *arena, const struct bench_sheet *sheet,
-                      const char *file, const char *figures)
+void bench_text_part(struct page *page, const struct bench_sheet *sheet)
 {
-    struct page page = {to, arena};
-    struct telling t = {&page, sheet, 0};
+    struct telling t = {page, sheet, 0};
+    struct arena *arena = page->arena;
     struct hazards h = hazards_of(arena, sheet->setup, NULL, OCCASION_POWER | OCCASION_DISCHARGE);
-    if (sheet->setup->title) page_say(&page, "", "%s", sheet->setup->title);
-    if (strcmp(sheet->setup->variant, "base") != 0)
-        page_say(&page, "", words_common_variant, sheet->setup->variant);
-    page_say(&page, "", words_bench_head, value(&t, sheet->line, UNIT_VOLT));
+    page_say(page, "", words_bench_head, value(&t, sheet->line, UNIT_VOLT));
     write_ohms(&t);
     if (sheet->parts.transformer) write_ratio(&t), write_alone(&t);
     write_steps(&t, &h);
     heading(&t, words_bench_dial);
-    bench_ladder_write(&page, sheet);
+    bench_ladder_write(page, sheet);
     heading(&t, arena_printf(arena, words_bench_lamp_faults, bench_lamp_watts(sheet->recommended),
                              BENCH_COLD));
     write_faults(&t, 0, recommended(sheet), with_ripple);
@@ -347,9 +344,20 @@ void bench_text_write(FILE *to, struct arena *arena, const struct bench_sheet *s
     write_faults(&t, 1, &sheet->steps[BENCH_LAMPS], at_line);
     if (sheet->parts.transformer) {
         heading(&t, words_bench_leads);
-        bench_ladder_leads(&page, sheet);
+        bench_ladder_leads(page, sheet);
     }
     write_notes(&t);
+}
+
+void bench_text_write(FILE *to, struct arena *arena, const struct bench_sheet *sheet,
+                      const char *file, const char *figures)
+{
+    struct page page = {.to = to, .arena = arena};
+    struct hazards h = hazards_of(arena, sheet->setup, NULL, OCCASION_POWER | OCCASION_DISCHARGE);
+    if (sheet->setup->title) page_say(&page, "", "%s", sheet->setup->title);
+    if (strcmp(sheet->setup->variant, "base") != 0)
+        page_say(&page, "", words_common_variant, sheet->setup->variant);
+    bench_text_part(&page, sheet);
     page_gap(&page);
     page_path(&page, words_bench_table, file);
     page_path(&page, words_common_figures, figures);

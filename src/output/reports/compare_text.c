@@ -319,16 +319,34 @@ static void write_cautions(struct telling *t)
     cautions_text_write(t->page, all, c->columns);
 }
 
+static struct telling telling_of(struct page *page, const struct comparison *c)
+{
+    struct telling t = {page, ARENA_ARRAY(page->arena, struct summary, c->columns), c};
+    for (int k = 0; k < c->columns; k++) t.of[k] = summary_of(page, c->turn_ons[k]);
+    return t;
+}
+
+static void write_part(struct telling *t)
+{
+    const struct comparison *c = t->c;
+    write_table(t);
+    tell_over(t, 0, 0, OVER_ANY, arena_printf(t->page->arena, words_compare_over_in, c->names[0]));
+    for (int k = 1; k < c->columns; k++) tell_column(t, k, as_built(c));
+}
+
+void compare_text_part(struct page *page, const struct comparison *c)
+{
+    struct telling t = telling_of(page, c);
+    write_part(&t);
+}
+
 void compare_text_write(FILE *to, struct arena *arena, const struct comparison *c,
                         const char *figures)
 {
-    struct page page = {to, arena};
-    struct telling t = {&page, ARENA_ARRAY(arena, struct summary, c->columns), c};
-    for (int k = 0; k < c->columns; k++) t.of[k] = summary_of(&page, c->turn_ons[k]);
+    struct page page = {.to = to, .arena = arena};
+    struct telling t = telling_of(&page, c);
     write_head(&t);
-    write_table(&t);
-    tell_over(&t, 0, 0, OVER_ANY, arena_printf(arena, words_compare_over_in, c->names[0]));
-    for (int k = 1; k < c->columns; k++) tell_column(&t, k, as_built(c));
+    write_part(&t);
     page_gap(&page);
     if (figures) page_path(&page, words_common_figures, figures);
     write_cautions(&t);

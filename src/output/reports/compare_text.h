@@ -5,6 +5,7 @@
 #include <stdio.h>
 
 #include "compare.h"
+#include "page.h"
 
 /* What the terminal shows of a comparison: the table in blocks of at most 100 columns, then for
  * each column what is better and worse than in the first, what is over its rating, and beside a
@@ -12,5 +13,8 @@
  * scratch memory comes from `arena`; `figures` as for summary_write. */
 void compare_text_write(FILE *to, struct arena *arena, const struct comparison *c,
                         const char *figures);
+
+/* The same as part of another page: without head, path and cautions. */
+void compare_text_part(struct page *page, const struct comparison *c);
 
 #endif

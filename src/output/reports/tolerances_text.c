@@ -384,28 +384,34 @@ static void write_together(struct telling *w)
     if (*kept) page_gap(w->page), page_say(w->page, "", words_tolerances_kept, kept);
 }
 
-void tolerances_text_write(FILE *to, struct arena *arena, const struct tolerances *t,
-                           const char *folder)
+void tolerances_text_part(struct page *page, const struct tolerances *t)
 {
-    struct page page = {to, arena};
-    struct telling w = {.page = &page, .t = t};
-    if (scenario_title(t->scenario)) page_say(&page, "", "%s", scenario_title(t->scenario));
-    if (strcmp(t->variant, "base") != 0) page_say(&page, "", words_common_variant, t->variant);
-    if (t->status == STATUS_INTERRUPTED)
-        page_say(&page, "", words_tolerances_interrupted, t->done, t->asked);
+    struct telling w = {.page = page, .t = t};
     if (t->list.groups.n == 0) {
-        page_say(&page, "", words_tolerances_exact);
+        page_say(page, "", words_tolerances_exact);
         return;
     }
-    page_gap(&page);
+    page_gap(page);
     say_answer(&w);
-    page_gap(&page);
+    page_gap(page);
     say_how(&w);
     write_readings(&w);
     write_rated(&w);
     write_influence(&w);
     write_readings_first(&w);
     write_together(&w);
+}
+
+void tolerances_text_write(FILE *to, struct arena *arena, const struct tolerances *t,
+                           const char *folder)
+{
+    struct page page = {.to = to, .arena = arena};
+    if (scenario_title(t->scenario)) page_say(&page, "", "%s", scenario_title(t->scenario));
+    if (strcmp(t->variant, "base") != 0) page_say(&page, "", words_common_variant, t->variant);
+    if (t->status == STATUS_INTERRUPTED)
+        page_say(&page, "", words_tolerances_interrupted, t->done, t->asked);
+    tolerances_text_part(&page, t);
+    if (t->list.groups.n == 0) return;
     page_gap(&page);
     page_say(&page, "", words_common_not_safe);
     page_gap(&page);

@@ -4,6 +4,7 @@
 
 #include <stdio.h>
 
+#include "page.h"
 #include "tolerances.h"
 
 /* The answer of `tolerances` for the terminal, at most 80 columns: whether the figures hold, what
@@ -11,5 +12,8 @@
  * reading to take first. `folder`: where its files are. */
 void tolerances_text_write(FILE *to, struct arena *arena, const struct tolerances *t,
                            const char *folder);
+
+/* The same as part of another page: without title, paths and cautions. */
+void tolerances_text_part(struct page *page, const struct tolerances *t);
 
 #endif

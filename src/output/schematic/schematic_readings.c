@@ -6,6 +6,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "csv.h"
+
 struct schematic_readings schematic_readings_of(struct arena *arena,
                                                 const struct judgement *judgement, double seconds)
 {
@@ -56,37 +58,6 @@ double schematic_readings_point(const struct schematic_readings *r, const struct
 
 enum { VARIANT, SUBJECT, MEASURE, VALUE, UNIT, LIMIT, SOURCE, VERDICT, TIME, FIELDS };
 
-/* The fields of one record, unquoted in place; moves *text behind it. False at the end. */
-static bool next_record(char **text, char *field[FIELDS])
-{
-    char *in = *text;
-    if (!*in) return false;
-    for (int i = 0; i < FIELDS; i++) field[i] = in + strlen(in);
-    for (int i = 0;; i++) {
-        char *out = in, *begin = in;
-        bool quoted = *in == '"';
-        if (quoted) in++;
-        while (*in && (quoted || (*in != ',' && *in != '\n'))) {
-            if (quoted && *in == '"') {
-                if (in[1] != '"') {
-                    in++;
-                    quoted = false;
-                    continue;
-                }
-                in++;
-            }
-            *out++ = *in++;
-        }
-        char end = *in;
-        if (end) in++;
-        *out = 0;
-        if (i < FIELDS) field[i] = begin;
-        if (end != ',') break;
-    }
-    *text = in;
-    return true;
-}
-
 /* NULL when it cannot be read. */
 static char *read_file(struct arena *arena, const char *path)
 {
@@ -113,11 +84,13 @@ bool schematic_readings_read(struct arena *arena, const char *path, const char *
                              struct schematic_readings *r)
 {
     char *text = read_file(arena, path), *field[FIELDS];
+    struct csv csv = {text, ',', 1};
+    struct csv_record record;
     const char *restart = arena_printf(arena, "%s (hot restart)", variant);
     bool head = true, found = false;
     const char *slash = strrchr(path, '/');
     *r = (struct schematic_readings){.from = slash ? slash + 1 : path};
-    while (text && next_record(&text, field)) {
+    while (text && csv_next(&csv, field, NULL, FIELDS, &record)) {
         if (head && strcmp(field[SUBJECT], "subject") != 0) return false;
         bool own = strcmp(field[VARIANT], variant) == 0;
         enum measure measure = measure_find(field[MEASURE]);

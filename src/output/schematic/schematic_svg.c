@@ -169,3 +169,11 @@ struct schematic_size schematic_svg_write(struct writer *w, struct arena *arena,
     writer_text(w, "</svg>\n");
     return (struct schematic_size){p.width, p.height};
 }
+
+struct schematic_size schematic_svg_size(struct arena *arena, const struct setup *setup,
+                                         const struct schematic_readings *readings,
+                                         const struct result *result, bool narrow)
+{
+    struct schematic_sheet p = schematic_sheet_plan(arena, setup, readings, result, narrow);
+    return (struct schematic_size){p.width, p.height};
+}

@@ -27,4 +27,9 @@ struct schematic_size schematic_svg_write(struct writer *w, struct arena *arena,
                                           const struct result *result,
                                           const struct schematic_options *options);
 
+/* The size it will have. */
+struct schematic_size schematic_svg_size(struct arena *arena, const struct setup *setup,
+                                         const struct schematic_readings *readings,
+                                         const struct result *result, bool narrow);
+
 #endif

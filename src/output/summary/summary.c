@@ -47,8 +47,8 @@ static void write_head(struct summary *s)
     const struct set *set = s->set;
     if (s->run->status == STATUS_INTERRUPTED)
         page_say(s->page, "", words_run_interrupted, s->run->message);
-    if (s->setup->title) page_say(s->page, "", "%s", s->setup->title);
-    if (strcmp(s->setup->variant, "base") != 0)
+    if (s->setup->title && !s->page->html) page_say(s->page, "", "%s", s->setup->title);
+    if (strcmp(s->setup->variant, "base") != 0 && !s->page->html)
         page_say(s->page, "", words_common_variant, s->setup->variant);
     const char *start = s->setup->hot ? words_common_hot : words_common_cold;
     const struct waveform *vibrator =
@@ -119,7 +119,7 @@ static const char *range(struct summary *s, const struct assumption *a)
                         page_value(s->page, a->high, a->unit, false));
 }
 
-static void write_guesses(struct summary *s)
+void summary_guesses(struct summary *s)
 {
     int n = s->guesses.list.n;
     const char *names = "";
@@ -183,7 +183,7 @@ static void tell_unmeasurable(struct summary *s)
     if (*text) page_say(s->page, "  * ", words_guesses_unmeasurable, text);
 }
 
-static void write_better(struct summary *s)
+void summary_better(struct summary *s)
 {
     if (s->guesses.list.n == 0) return;
     page_heading(s->page, words_guesses_heading);
@@ -240,17 +240,22 @@ struct summary summary_of(struct page *page, const struct turn_on *t)
     return s;
 }
 
+void summary_run(struct summary *s)
+{
+    write_head(s);
+    write_repeated(s, &s->run->statistics);
+    write_leaps(s, &s->run->statistics);
+    write_status(s);
+}
+
 void summary_write(FILE *to, struct arena *arena, const struct turn_on *t, const char *figures)
 {
-    struct page page = {to, arena};
+    struct page page = {.to = to, .arena = arena};
     struct summary s = summary_of(&page, t);
     s.figures = figures;
     summary_gather(&s);
-    write_head(&s);
-    write_repeated(&s, &t->run->statistics);
-    write_leaps(&s, &t->run->statistics);
-    write_status(&s);
-    write_guesses(&s);
+    summary_run(&s);
+    summary_guesses(&s);
     summary_stop(&s);
     summary_order(&s);
     summary_meter(&s);
@@ -258,6 +263,6 @@ void summary_write(FILE *to, struct arena *arena, const struct turn_on *t, const
     const struct keep_list keep = keep_list(arena, t->setup, t->judgement);
     keep_text_write(&page, &keep);
     summary_heat(&s);
-    write_better(&s);
+    summary_better(&s);
     write_cautions(&s);
 }

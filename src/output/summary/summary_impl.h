@@ -52,6 +52,9 @@ bool summary_of_warm(const struct summary *s, const struct judged *row);
 
 /* --- sections --- */
 
+void summary_run(struct summary *s);     /* what was run, and what is wrong with that */
+void summary_guesses(struct summary *s); /* what was assumed */
+void summary_better(struct summary *s);  /* the readings that would replace it */
 void summary_stop(struct summary *s);    /* what to stop for (summary_stop.c) */
 void summary_order(struct summary *s);   /* what gives way first (summary_order.c) */
 void summary_meter(struct summary *s);   /* what the meter should read (summary_meter.c) */
@@ -76,6 +79,24 @@ bool summary_disagrees(struct summary *s);
 
 /* Says of which parts no rating is known, so that nothing judged them. */
 void summary_unrated(struct summary *s);
+
+/* `highest voltage 493 V at 8.3 s, 110 % of its 450 V` (summary_stop.c). */
+const char *summary_how_much(struct summary *s, const struct judged *row);
+
+/* A row of what the meter should read, in words; "" where there is nothing to be said. */
+struct summary_reading {
+    const char *subject; /* as in figures.csv */
+    const char *name;    /* in words */
+    enum unit unit;
+    bool alternating;
+    double value;       /* expected, SI */
+    const char *expect; /* of the warm set, else at the end of the run */
+    const char *ripple, *chart, *measured;
+};
+
+/* All rows; how many. summary_meter_notes says what must be known of them. (summary_meter.c) */
+int summary_readings(struct summary *s, struct summary_reading **readings);
+void summary_meter_notes(struct summary *s);
 
 #define SUMMARY_OFF_CHART 0.1 /* customary tolerance of chart values; common practice, no source */
 

@@ -339,15 +339,18 @@ static void write_line(const struct table *t, const char *point, const char *con
     page_line(t->s->page, line);
 }
 
+static const char *row_name(const struct summary *s, const struct row *row)
+{
+    bool battery = has_vibrator(s);
+    if (strcmp(row->subject, "mains") != 0 || row->unit == UNIT_VOLT) return row->subject;
+    if (row->unit == UNIT_WATT) return battery ? words_meter_battery_power : words_meter_line_power;
+    return battery ? words_meter_battery_drain : words_meter_line_current;
+}
+
 static void write_row(const struct table *t, const struct row *row)
 {
     struct summary *s = t->s;
-    bool line = strcmp(row->subject, "mains") == 0;
-    bool battery = has_vibrator(s);
-    const char *power = row->unit == UNIT_WATT
-                            ? (battery ? words_meter_battery_power : words_meter_line_power)
-                            : (battery ? words_meter_battery_drain : words_meter_line_current);
-    write_line(t, line && row->unit != UNIT_VOLT ? power : row->subject,
+    write_line(t, row_name(s, row),
                (const char *[]){expected(s, row), warm(s, row), told(s, row->chart, row->unit),
                                 against(s, row, row->chart), told(s, row->measured, row->unit),
                                 against(s, row, row->measured), ripple(s, row)});
@@ -501,14 +504,48 @@ const char *summary_off_measured(struct summary *s)
     return text;
 }
 
-void summary_meter(struct summary *s)
+static struct table whole_table(struct summary *s)
 {
     struct table t = table_of(s);
-    page_heading(s->page, words_meter_heading);
     add_readings(&t);
     add_points(&t);
     add_windings(&t);
     add_line(&t);
+    return t;
+}
+
+int summary_readings(struct summary *s, struct summary_reading **readings)
+{
+    struct table t = whole_table(s);
+    *readings = ARENA_ARRAY(s->arena, struct summary_reading, t.rows.n);
+    for (int i = 0; i < t.rows.n; i++) {
+        const struct row *row = &t.rows.at[i];
+        bool is_warm = !row->floats && !isnan(row->warm);
+        (*readings)[i] =
+            (struct summary_reading){.subject = row->subject,
+                                     .name = row_name(s, row),
+                                     .unit = row->unit,
+                                     .alternating = row->alternating,
+                                     .value = told_value(row),
+                                     .expect = is_warm ? warm(s, row) : expected(s, row),
+                                     .ripple = ripple(s, row),
+                                     .chart = told(s, row->chart, row->unit),
+                                     .measured = told(s, row->measured, row->unit)};
+    }
+    return t.rows.n;
+}
+
+void summary_meter_notes(struct summary *s)
+{
+    struct table t = whole_table(s);
+    write_trust(&t);
+    write_floating(&t);
+}
+
+void summary_meter(struct summary *s)
+{
+    struct table t = whole_table(s);
+    page_heading(s->page, words_meter_heading);
     if (t.rows.n == 0) {
         page_say(s->page, "  ", words_meter_nothing,
                  s->run->figures.n > 0 ? words_meter_none_watched : words_meter_no_figures);

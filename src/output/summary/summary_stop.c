@@ -53,7 +53,7 @@ static const char *source(struct summary *s, const struct rating *r)
 }
 
 /* `highest voltage 493 V at 8.3 s, 110 % of its 450 V` */
-static const char *how_much(struct summary *s, const struct judged *row)
+const char *summary_how_much(struct summary *s, const struct judged *row)
 {
     const struct figure *f = &row->figure;
     const char *words = measure_table[f->measure].words;
@@ -152,7 +152,7 @@ static void tell(struct summary *s, const struct judged *row)
              summary_of_restart(s, row) ? words_stop_hot_restart
              : summary_of_warm(s, row)  ? words_stop_warm
                                         : "",
-             how_much(s, row), source(s, row->rating), harm(s, row), in_watts(s, row),
+             summary_how_much(s, row), source(s, row->rating), harm(s, row), in_watts(s, row),
              surge ? surge : "", peaks_inside(s, row), design_centre(s, row));
 }
 

@@ -145,7 +145,9 @@ static const char words_help_buy_list[] =
     "filter capacitor with its volts, ripple current, heat, polarity and where its minus\n"
     "goes; resistors with watts; rectifiers and the silicon that may replace them; a fuse.\n"
     "Every recommendation names the run it rests on. Writes buy-list.csv, and figures.csv\n"
-    "of all these runs.\n";
+    "of all these runs. --stock reads what is in the drawer, a CSV file whose first line is\n"
+    "kind,value,rating,pieces (electrolytic,10 uF,450 V,4), marks what it has, and writes\n"
+    "order.csv with a column for prices.\n";
 
 static const char words_help_schematic_says[] =
     "the supply as a circuit diagram, with the voltages of the last run";
@@ -155,6 +157,18 @@ static const char words_help_schematic[] =
     "and its AC or ripple. Parts over their rating are marked. The voltages are those of the\n"
     "last switch-on in the same folder; when there is none, or the scenario is newer, the set\n"
     "is run first, as switch-on does. Symbols are those of IEC 60617.\n";
+
+static const char words_help_report_says[] =
+    "everything on one page of HTML, to read, print and keep";
+static const char words_help_report[] =
+    "Runs the scenario, or each --variant (several stand beside one another), as switch-on\n"
+    "does, and writes report.html: the answer, what to stop for, the schematic, what the\n"
+    "meter should read with room for what it reads, margins, pictures, what was assumed,\n"
+    "cautions, date and audit. It is one file, needs no network, and prints on A4 and Letter.\n"
+    "--include adds the sheets of buy-list, bench-sheet and tolerances.\n"
+    "--for owner writes owner.html instead: one page that goes back with the set, with the\n"
+    "first and the last set of `measured:`, and what the scenario says under `repair:`.\n"
+    "The date is today's, or that of SOURCE_DATE_EPOCH.\n";
 static const char words_help_diagnose_says[] =
     "what is wrong, by what your meter reads, and what to read next";
 static const char words_help_diagnose[] =
@@ -197,6 +211,9 @@ static const char words_help_option_at[] =
 static const char words_help_option_part[] = "the scenario's capacitor to re-form";
 static const char words_help_option_point[] = "what hands may touch (may be given several times)";
 static const char words_help_option_for[] = "length of the run, e.g. 10s (default: the scenario's)";
+static const char words_help_option_stock[] = "a CSV file of what is in the drawer";
+static const char words_help_option_include[] =
+    "add shopping-list, bench-sheet, tolerances (commas between)";
 static const char words_help_option_every_cycle[] = "leap over no cycles in a long run";
 static const char words_help_option_cold[] =
     "run from cold instead of hot: what warm-up does counts";
