@@ -86,6 +86,7 @@ static enum status run(struct job *job)
     if (e->status != STATUS_OK) return job_study_failed(job, e->status, &e->failure);
     struct exercise_pages pages = exercise_pages_of(w, job->arena, e, options.fault);
     pages.colour = job->options->colour;
+    pages.zigzag = job->options->zigzag;
     pages.command = again(job, &options);
     struct drawing pictures = {0};
     write_pages(job, w, &pages, &pictures);

@@ -13,6 +13,7 @@
 
 #include "exercise.h"
 #include "exercise_recipe.h"
+#include "file.h"
 #include "folder.h"
 #include "near.h"
 #include "shipped.h"
@@ -95,27 +96,44 @@ static void sheets_differ(void **state)
             assert_int_not_equal(e->sheets[i].fault[0].cause, e->sheets[k].fault[0].cause);
 }
 
-static void levels_keep_what_they_say(void **state)
+static void keeps_its_level(const struct exercise *e)
 {
-    (void)state;
-    const struct scenario *s = shipped_scenario(arena, "field-coil");
-    for (int level = 1; level <= 2; level++) {
-        const struct exercise *e = make(s, "any", 3, level, 3, 2);
-        for (int i = 0; i < e->pupils; i++) {
-            const struct exercise_sheet *t = &e->sheets[i];
-            const struct cause *own = exercise_cause(e, t, 0), *first = &e->r.causes.at[t->first];
-            bool misled = strcmp(own->part, first->part) != 0 &&
-                          t->first_share >= DIAGNOSE_APART * t->own_share;
-            assert_int_equal(t->faults, 1);
-            assert_int_equal(misled, level == 2);
-        }
-    }
-    const struct exercise *e = make(s, "any", 3, 3, 2, 2);
     for (int i = 0; i < e->pupils; i++) {
         const struct exercise_sheet *t = &e->sheets[i];
-        assert_int_equal(t->faults, 2);
-        assert_string_not_equal(exercise_cause(e, t, 0)->part, exercise_cause(e, t, 1)->part);
+        const struct cause *own = exercise_cause(e, t, 0);
+        assert_int_equal(t->faults, e->level == 3 ? 2 : 1);
+        if (e->level == 3) {
+            assert_string_not_equal(own->part, exercise_cause(e, t, 1)->part);
+            continue;
+        }
+        const struct cause *first = &e->r.causes.at[t->first];
+        bool misled =
+            strcmp(own->part, first->part) != 0 && t->first_share >= DIAGNOSE_APART * t->own_share;
+        assert_int_equal(misled, e->level == 2);
     }
+}
+
+/* All levels are among them. */
+static void shipped_recipes_keep_their_level(void **state)
+{
+    (void)state;
+    struct diags *diags = diags_new(arena);
+    struct file_names names;
+    const char *folder = SOURCE_DIR "/scenarios/exercises";
+    int levels = 0;
+    assert_int_equal(file_list(arena, folder, &names), 0);
+    assert_int_equal(names.n, 5);
+    for (int i = 0; i < names.n; i++) {
+        struct exercise_recipe r;
+        const char *path = arena_printf(arena, "%s/%s", folder, names.at[i]);
+        assert_true(exercise_recipe_read(arena, diags, path, &r));
+        assert_true(r.level >= 1 && r.level <= EXERCISE_LEVELS && r.seed > 0);
+        const struct scenario *s = scenario_read(arena, diags, shop_catalogue(), r.scenario);
+        assert_non_null(s);
+        keeps_its_level(make(s, r.fault ? r.fault : "any", (unsigned long)r.seed, r.level, 2, 2));
+        levels |= 1 << r.level;
+    }
+    assert_int_equal(levels, 1 << 1 | 1 << 2 | 1 << 3);
 }
 
 /* What the cards say in three digits goes into `diagnose` as a user would type it. */
@@ -256,7 +274,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(same_seed_same_sheets),
         cmocka_unit_test(sheets_differ),
-        cmocka_unit_test(levels_keep_what_they_say),
+        cmocka_unit_test(shipped_recipes_keep_their_level),
         cmocka_unit_test(cards_lead_to_the_fault),
         cmocka_unit_test(the_owner_tells_what_a_run_shows),
         cmocka_unit_test(a_fault_that_is_asked_for_is_set),

@@ -13,7 +13,7 @@ struct exercise_pages {
     struct writer *w;
     struct arena *arena;
     const struct exercise *e;
-    bool colour;
+    bool colour, zigzag;
     const char *command; /* that makes the same sheets again */
     const char *series;  /* on every page, so that a key is known for its sheets */
     const char *fuse;    /* a fuse of the set; NULL: none */

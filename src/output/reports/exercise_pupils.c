@@ -49,7 +49,8 @@ static void write_chart(struct sheet_writing *s)
 static void write_schematic(struct sheet_writing *s)
 {
     const struct exercise_pages *p = s->p;
-    const struct schematic_options how = {.black_and_white = !p->colour, .embedded = true};
+    const struct schematic_options how = {
+        .black_and_white = !p->colour, .zigzag = p->zigzag, .embedded = true};
     html_figure(s->h, true);
     schematic_svg_write(p->w, p->arena, p->e->setup, NULL, NULL, &how);
     html_figure_end(s->h, arena_printf(p->arena, words_exercise_schematic_of, p->e->setup->title));
