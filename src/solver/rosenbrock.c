@@ -162,7 +162,8 @@ static void accept(struct rosenbrock *s, bool cut, bool retried, bool event, dou
     s->next = smaller(cut && factor >= fastest ? larger(next, s->next) : next, s->longest);
     s->last_error = larger(s->error, least_error);
     s->last_length = p->length;
-    rosenbrock_track_note(s, p->start, p->length * on_tolerance(s));
+    rosenbrock_track_note(s, p->start,
+                          p->length * (retried ? smaller(on_tolerance(s), 1) : on_tolerance(s)));
 
     s->trial = s->done;
     s->done = p;

@@ -4,7 +4,8 @@
 #include "rosenbrock_impl.h"
 
 #include <math.h>
-#include <string.h>
+
+#include "numbers.h"
 
 enum { TRACK_STEPS = 256 }; /* more of one stretch are not followed */
 
@@ -49,7 +50,11 @@ double rosenbrock_track_step(const struct rosenbrock *s)
     while (k->at + 1 < row->n && row->since[k->at + 1] <= since) k->at++;
     if (k->at + 1 == row->n) return HUGE_VAL;
     const double a = row->since[k->at], b = row->since[k->at + 1], share = (since - a) / (b - a);
-    return row->fits[k->at] + share * (row->fits[k->at + 1] - row->fits[k->at]);
+    double step = row->fits[k->at] + share * (row->fits[k->at + 1] - row->fits[k->at]);
+    /* no farther than those went that began within it: the way to a bend is made in small steps */
+    for (int m = k->at + 1; m < row->n && row->since[m] < since + step; m++)
+        step = smaller(step, row->since[m] + row->fits[m] - since);
+    return step;
 }
 
 void rosenbrock_track_note(struct rosenbrock *s, double start, double step)
