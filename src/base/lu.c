@@ -8,7 +8,7 @@
 #include <assert.h>
 #include <math.h>
 
-enum { FEW = 3 };
+enum { FEW = 3, SMALL = 12 }; /* right sides, and unknowns: partial sums are not worth while */
 
 static int largest_below(int n, const double *a, int k)
 {
@@ -70,22 +70,8 @@ bool lu_factor(int n, double *restrict a, int *restrict pivot)
     return true;
 }
 
-void lu_solve(int n, const double *restrict a, const int *restrict pivot, double *restrict b)
-{
-    for (int k = 0; k < n; k++) {
-        double keep = b[pivot[k]];
-        b[pivot[k]] = b[k];
-        b[k] = keep;
-    }
-    for (int i = 1; i < n; i++) b[i] -= inner(i, a + i * n, b);
-    for (int i = n - 1; i >= 0; i--) {
-        const double *row = a + i * n;
-        b[i] = (b[i] - inner(n - i - 1, row + i + 1, b + i + 1)) * row[i];
-    }
-}
-
-/* The same for few right sides, whose row is kept in registers; `m` is a constant where this is
- * called. */
+/* The triangular solves for few right sides, whose row is kept in registers; `m` is a constant where
+ * this is called. */
 static inline void solve_few(int n, const double *restrict a, int m, double *restrict x)
 {
     double y[FEW];
@@ -100,6 +86,24 @@ static inline void solve_few(int n, const double *restrict a, int m, double *res
         for (int k = n - 1; k > i; k--)
             for (int j = 0; j < m; j++) y[j] -= a[i * n + k] * x[k * m + j];
         for (int j = 0; j < m; j++) x[i * m + j] = y[j] * a[i * n + i];
+    }
+}
+
+void lu_solve(int n, const double *restrict a, const int *restrict pivot, double *restrict b)
+{
+    for (int k = 0; k < n; k++) {
+        double keep = b[pivot[k]];
+        b[pivot[k]] = b[k];
+        b[k] = keep;
+    }
+    if (n <= SMALL) {
+        solve_few(n, a, 1, b);
+        return;
+    }
+    for (int i = 1; i < n; i++) b[i] -= inner(i, a + i * n, b);
+    for (int i = n - 1; i >= 0; i--) {
+        const double *row = a + i * n;
+        b[i] = (b[i] - inner(n - i - 1, row + i + 1, b + i + 1)) * row[i];
     }
 }
 

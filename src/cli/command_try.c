@@ -3,7 +3,6 @@
  * sets itself up again in an arena of its own; when it is its turn its figures go into the file,
  * the few of the table are kept, and the arena is given back. */
 #include <math.h>
-#include <setjmp.h>
 #include <string.h>
 
 #include "busy.h"
@@ -85,20 +84,21 @@ static int on_progress(void *context, double done)
     return job_interrupted();
 }
 
+static void make(void *context, int i)
+{
+    struct trying *t = context;
+    struct slot *slot = &t->slots[i % AHEAD];
+    const struct setup *setup = sweep_setup(slot->arena, diags_new(slot->arena), t->scenario,
+                                            t->job->options->variant, t->sweeps, t->n, i);
+    if (setup) slot->trial = trial_run(slot->arena, setup, &t->options);
+}
+
 static void work(void *context, int i)
 {
     struct trying *t = context;
     struct slot *slot = &t->slots[i % AHEAD];
-    jmp_buf exhausted;
     *slot = (struct slot){arena_new(), NULL};
-    if (!slot->arena) return;
-    if (setjmp(exhausted) == 0) {
-        arena_on_exhausted(slot->arena, &exhausted);
-        const struct setup *setup = sweep_setup(slot->arena, diags_new(slot->arena), t->scenario,
-                                                t->job->options->variant, t->sweeps, t->n, i);
-        if (setup) slot->trial = trial_run(slot->arena, setup, &t->options);
-    }
-    arena_on_exhausted(slot->arena, NULL);
+    pool_within(slot->arena, make, context, i);
 }
 
 static bool take(void *context, int i)

@@ -7,17 +7,21 @@
 
 #include "numbers.h"
 
-/* Where the largest entry of a row stands; -1: it is all zero. */
+enum { LANES = 4 };
+
+/* Where the largest entry of a row stands, the first of equal ones; -1: it is all zero. Its size is
+ * found first, in lanes that need not wait for each other: most of an elimination goes here. */
 static int largest_in(int columns, const double *row)
 {
-    int best = -1;
-    double most = 0;
-    for (int j = 0; j < columns; j++)
-        if (fabs(row[j]) > most) {
-            most = fabs(row[j]);
-            best = j;
-        }
-    return best;
+    double lane[LANES] = {0}, most = 0;
+    int j = 0;
+    for (; j + LANES <= columns; j += LANES)
+        for (int k = 0; k < LANES; k++) lane[k] = larger(lane[k], fabs(row[j + k]));
+    for (int k = 0; k < LANES; k++) most = larger(most, lane[k]);
+    for (; j < columns; j++) most = larger(most, fabs(row[j]));
+    for (j = 0; most > 0 && j < columns; j++)
+        if (fabs(row[j]) == most) return j;
+    return -1;
 }
 
 /* The row, not used yet, with the largest entry; -1: none. */

@@ -115,7 +115,8 @@ static bool eliminate(struct equations *eq, const struct scratch *s)
     for (int k = 0; k < m; k++) {
         const int slot = straight[k];
         const struct port_use *use = &eq->use[slot];
-        const double i = use->current(use->par, use->port, &eq->c[slot * PORT_COEFFICIENTS], 0, &g[slot]);
+        const double i =
+            use->current(use->par, use->port, &eq->c[slot * PORT_COEFFICIENTS], 0, &g[slot]);
         eq->i[slot] = i;
         all_open &= g[slot] == 0;
         if (i == 0) continue;

@@ -47,14 +47,14 @@ static void add_row(const struct meter *m, struct panel *pa, int to, double sign
                     int index)
 {
     const double *row = equations_row(m->session->eq, pa->r, what, index);
-    for (int j = 0; j < pa->r->columns; j++) pa->by_column[j * m->rows + to] += sign * row[j];
+    for (int j = 0; j < pa->r->columns; j++) pa->by_column[j * m->stride + to] += sign * row[j];
 }
 
 static void fill_panel(const struct meter *m, struct panel *pa)
 {
     const struct network *n = m->session->network;
     pa->stale = false;
-    memset(pa->by_column, 0, (size_t)m->rows * (size_t)pa->r->columns * sizeof *pa->by_column);
+    memset(pa->by_column, 0, (size_t)m->stride * (size_t)pa->r->columns * sizeof *pa->by_column);
     for (int k = 0; k < m->sampled; k++) {
         const struct probe *p = m->here[k];
         if (p && p->kind == PROBE_VOLTAGE) {
@@ -83,7 +83,7 @@ static const struct panel *panel_of(struct meter *m, const struct reduced *r)
     if (!pa) {
         array_push(m->arena, &m->panels, (struct panel){.r = r, .stale = true});
         pa = &m->panels.at[m->panels.n - 1];
-        pa->by_column = ARENA_ARRAY(m->arena, double, (size_t)m->rows *(size_t)m->width);
+        pa->by_column = ARENA_ARRAY(m->arena, double, (size_t)m->stride *(size_t)m->width);
     }
     if (pa->stale) fill_panel(m, pa);
     return pa;
@@ -91,19 +91,22 @@ static const struct panel *panel_of(struct meter *m, const struct reduced *r)
 
 /* --- steps --- */
 
-/* Values of all rows at nodes first .. 3 from the columns there. */
+/* Values of all rows at nodes first .. 3 from the columns there: a block of rows at a time, so that
+ * their sums stay in registers. */
 static void look(struct meter *m, int first)
 {
     const struct reduced *r = m->session->r;
     const struct panel *pa = panel_of(m, r);
-    const int rows = m->rows;
-    memset(m->values + first * rows, 0, (size_t)((WAVE_NODES - first) * rows) * sizeof *m->values);
-    for (int j = 0; j < r->columns; j++) {
-        const double *restrict column = &pa->by_column[j * rows];
-        for (int node = first; node < WAVE_NODES; node++) {
-            double *restrict value = m->values + node * rows;
-            const double x = m->x[node * m->width + j];
-            for (int k = 0; k < rows; k++) value[k] += column[k] * x;
+    const int rows = m->rows, columns = r->columns;
+    for (int node = first; node < WAVE_NODES; node++) {
+        const double *restrict x = m->x + node * m->width;
+        double *restrict value = m->values + node * rows;
+        for (int at = 0; at < rows; at += METER_BLOCK) {
+            const double *restrict column = pa->by_column + at;
+            double sum[METER_BLOCK] = {0};
+            for (int j = 0; j < columns; j++, column += m->stride)
+                for (int k = 0; k < METER_BLOCK; k++) sum[k] += column[k] * x[j];
+            for (int k = 0; k < METER_BLOCK && at + k < rows; k++) value[at + k] = sum[k];
         }
     }
 }
@@ -145,7 +148,7 @@ static void give_linear(struct meter *m, const struct moments_of *of)
     for (int j = 0; j < of->r->columns; j++)
         for (int s = 0; s < WAVE_SUMS; s++) {
             const double x = of->linear[j * WAVE_SUMS + s];
-            const double *restrict column = &pa->by_column[j * rows];
+            const double *restrict column = &pa->by_column[j * m->stride];
             double *restrict sum = m->means + s * rows;
             for (int k = 0; k < m->sampled; k++) sum[k] += column[k] * x;
         }

@@ -30,12 +30,15 @@ struct temperature {
 /* Periods over which the watts of thermal bodies are taken at the end of a run, at least. */
 enum { METER_WATTS = 12 };
 
+/* Rows of a panel that are summed at once. */
+enum { METER_BLOCK = 8 };
+
 /* What is looked at in one pattern at every node: the sampled channels, then volts and amperes of
  * every source, then the current of every capacitor. */
 struct panel {
     const struct reduced *r;
     bool stale;        /* r was folded anew */
-    double *by_column; /* [columns * rows] */
+    double *by_column; /* [columns * stride] */
 };
 
 struct meter {
@@ -50,6 +53,7 @@ struct meter {
     ARRAY(struct panel) panels;   /* of this stage */
     ARRAY(int) sources;           /* elements of this stage */
     int rows, width;              /* of a panel; room in `x` for a node */
+    int stride;                   /* rows, filled up to whole blocks */
     double *values;               /* [4 * room for rows] at the nodes: [node * rows + row] */
     double *x;                    /* [4 * width] columns at the nodes */
     double *means;                /* [rows * WAVE_SUMS], scratch */

@@ -187,6 +187,7 @@ void meter_stage(struct meter *m)
     for (int k = 0; k < c->elements.n && books; k++)
         if (c->elements.at[k].kind == ELEMENT_SOURCE) array_push(m->arena, &m->sources, k);
     m->rows = m->sampled + (books ? 2 * m->sources.n + m->session->network->capacitors : 0);
+    m->stride = (m->rows + METER_BLOCK - 1) / METER_BLOCK * METER_BLOCK;
     m->fresh = m->joined = false;
     for (int k = 0; k < c->elements.n; k++)
         m->part_of[k] =

@@ -69,12 +69,13 @@ static double gauge(void *context, const double *off)
            (VOLTS_LOOSER * s->options.tolerance * s->volts_scale);
 }
 
-static double *remembered(struct session *s)
+static struct first_step *remembered(struct session *s)
 {
     for (int k = 0; k < s->first.n; k++)
-        if (s->first.at[k].pattern == s->r->pattern) return &s->first.at[k].step;
-    array_push(s->arena, &s->first, (struct first_step){s->r->pattern, 0});
-    return &s->first.at[s->first.n - 1].step;
+        if (s->first.at[k].pattern == s->r->pattern) return &s->first.at[k];
+    array_push(s->arena, &s->first,
+               (struct first_step){s->r->pattern, 0, rosenbrock_track_new(s->arena)});
+    return &s->first.at[s->first.n - 1];
 }
 
 /* Capacitors keep the tolerance, their charges are audited. A coil may err more the less energy it
@@ -117,8 +118,10 @@ void session_begin(struct session *s)
     s->begun = s->t;
     s->sightings = 0;
     rosenbrock_accuracy(s->solver, s->options.tolerance, s->scale, s->period / STEPS_PER_PERIOD);
-    double first = *remembered(s), most = FIRST_STEP * s->period;
+    const struct first_step *of = remembered(s);
+    const double first = of->step, most = FIRST_STEP * s->period;
     rosenbrock_begin(s->solver, &s->ode, s->t, s->y, first > 0 ? smaller(first, most) : most);
+    rosenbrock_follow(s->solver, of->track);
     flow_begin(s);
 }
 
@@ -357,7 +360,7 @@ static bool advance(struct session *s, double stop, long *events_left)
     if (meter_step(s->meter))
         return session_fail(s, "the equations could not be solved inside a step");
     widen(s);
-    double *first = remembered(s);
+    double *first = &remembered(s)->step;
     if (*first == 0 || rosenbrock_previous(s->solver) == s->begun)
         *first = larger(rosenbrock_next(s->solver), 1e-9 * s->period);
     pattern_t late = did == ROSENBROCK_STEP ? overslept(s, OVERSLEPT) : 0;

@@ -24,10 +24,11 @@ struct stops {
     double observe; /* next call of the observer */
 };
 
-/* The first step tried after entering a pattern is the one that did well last time. */
+/* Steps in a pattern: the first one tried after entering it is the one that did well last time. */
 struct first_step {
     pattern_t pattern;
     double step; /* [s] */
+    struct rosenbrock_track *track;
 };
 
 /* A switch that has turned over. */

@@ -4,7 +4,8 @@
  * of the last step is lost by a failure. Step control for an error estimate that goes with the
  * fifth power of the step, with Gustafsson's prediction: where errors rise from step to step the
  * next step follows the trend (Hairer & Wanner, Solving Ordinary Differential Equations II, IV.8),
- * while a decaying transient lets the steps grow freely. */
+ * while a decaying transient lets the steps grow freely. Where the same stretch has been gone through
+ * before (rosenbrock_follow), the steps found there are proposed instead: few are then rejected. */
 #include "rosenbrock_impl.h"
 
 #include <assert.h>
@@ -14,8 +15,10 @@
 
 #include "numbers.h"
 
+static const double bolder = 1.04; /* than `safety`, where the stretch before is known */
+static const double trust = 2;     /* in what is known of it: of the step proposed, at most */
 static const double safety = 0.9;  /* of the step that should just meet the tolerance */
-static const double fastest = 6;   /* growth of a step at most */
+static const double fastest = 12;  /* growth of a step at most */
 static const double slowest = 0.2; /* and at least */
 static const double least_error =
     1e-4;                          /* remembered at least: one lucky step must not brake the next */
@@ -85,6 +88,7 @@ void rosenbrock_begin(struct rosenbrock *s, const struct ode *ode, double t, con
     s->next = first;
     s->last_error = 0;
     s->behind = 0;
+    s->track = NULL;
     s->singular = s->derivative_known = s->jacobian_known = s->event_known = false;
     if (bytes) { /* y may be NULL when there is nothing of it */
         memmove(s->y, y, bytes);
@@ -108,13 +112,15 @@ static double smallest_step(const struct rosenbrock *s, double stop)
     return 4 * DBL_EPSILON * larger(fabs(s->time), smaller(s->longest, stop - s->time));
 }
 
-/* Sets the end of the step on trial: what the control proposes, or all or half of what is left
- * until `stop`. True when that cut it. */
-static bool predict(struct rosenbrock *s, double stop)
+/* Sets the end of the step on trial: what the control proposes, or did well in the stretch before, or
+ * all or half of what is left until `stop`. True when that cut it. */
+static bool predict(struct rosenbrock *s, double stop, bool retried)
 {
     struct piece *p = s->trial;
     double left = stop - s->time;
-    double wanted = smaller(larger(s->next, smallest_step(s, stop)), s->longest), h = wanted;
+    double did = retried ? HUGE_VAL : rosenbrock_track_step(s);
+    double likely = isfinite(did) ? smaller(bolder * did, trust * s->next) : s->next;
+    double wanted = smaller(larger(likely, smallest_step(s, stop)), s->longest), h = wanted;
     p->start = s->time;
     if (left <= smaller(stretch * wanted, (1 + slack) * s->longest)) {
         h = left;
@@ -125,6 +131,12 @@ static bool predict(struct rosenbrock *s, double stop)
     }
     p->length = p->end - p->start;
     return h < wanted;
+}
+
+/* The factor by which a step of error s->error should have been longer. */
+static double on_tolerance(const struct rosenbrock *s)
+{
+    return s->error > 0 ? clamp(safety * pow(s->error, -0.2), slowest, fastest) : fastest;
 }
 
 /* The factor for the step after one of error s->error. */
@@ -150,6 +162,8 @@ static void accept(struct rosenbrock *s, bool cut, bool retried, bool event, dou
     s->next = smaller(cut && factor >= fastest ? larger(next, s->next) : next, s->longest);
     s->last_error = larger(s->error, least_error);
     s->last_length = p->length;
+    rosenbrock_track_note(s, p->start,
+                          p->length * (retried ? smaller(on_tolerance(s), 1) : on_tolerance(s)));
 
     s->trial = s->done;
     s->done = p;
@@ -199,7 +213,7 @@ enum rosenbrock_result rosenbrock_step(struct rosenbrock *s, double stop)
     bool retried = false;
     double end = HUGE_VAL, rest = HUGE_VAL;
     for (;;) {
-        bool cut = predict(s, stop);
+        bool cut = predict(s, stop, retried);
         if (end < s->trial->end) cut = shorten_to(s->trial, end);
         int code = rosenbrock_solve(s);
         bool good = code == 0 && s->error <= 1;

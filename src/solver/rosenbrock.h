@@ -54,6 +54,15 @@ void rosenbrock_accuracy(struct rosenbrock *s, double tolerance, const double *s
 void rosenbrock_begin(struct rosenbrock *s, const struct ode *ode, double t, const double *y,
                       double first);
 
+/* Steps that did well along a stretch that comes again and again, as the conduction of a rectifier in
+ * every cycle: the next time none is tried that failed there the time before. */
+struct rosenbrock_track;
+struct rosenbrock_track *rosenbrock_track_new(struct arena *arena);
+
+/* A stretch begins at the time of the solver: its steps are held against those of `track`, the same
+ * stretch before, and noted there. It lasts until the next call; NULL: nothing is noted. */
+void rosenbrock_follow(struct rosenbrock *s, struct rosenbrock_track *track);
+
 /* What the problem's functions give has changed a little, and the state is y[ode->n] now: they are
  * asked again at the begin of the next step, which is as long as it would have been. */
 void rosenbrock_refresh(struct rosenbrock *s, const double *y);

@@ -3,7 +3,7 @@
 #define PRESOLDER_ROSENBROCK_IMPL_H
 
 /* Shared by the sources of the integrator only: rosenbrock.c steps and controls, rosenbrock_stage.c
- * solves one step, rosenbrock_event.c looks for events in it. Functions that return int pass on
+ * solves one step, rosenbrock_event.c looks for events in it, rosenbrock_track.c remembers steps. Functions that return int pass on
  * what a callback returned: 0 = good, positive = shrink the step, negative = stop. */
 
 #include "lobatto.h"
@@ -52,8 +52,16 @@ struct rosenbrock {
     double *since;         /* below zero from then on, until the earliest crossing [s] */
     unsigned char *fired;
 
+    struct rosenbrock_track *track; /* NULL: none */
+    double origin;                  /* where its stretch begins [s] */
+
     struct rosenbrock_stats stats;
 };
+
+/* The step [s] that would just have met the tolerance where the stretch before was as far; inf: not
+ * known. And what is found now about a step from `start` [s]. */
+double rosenbrock_track_step(const struct rosenbrock *s);
+void rosenbrock_track_note(struct rosenbrock *s, double start, double step);
 
 /* Solves the step from (time, y) over s->trial, whose start, end and length are set: fills the rest
  * of the piece and s->error. A number that is not finite gives an error of NaN and is shown to no

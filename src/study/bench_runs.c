@@ -4,7 +4,6 @@
 #include "bench_runs.h"
 
 #include <math.h>
-#include <setjmp.h>
 #include <string.h>
 
 #include "lamp_law.h"
@@ -97,28 +96,28 @@ static void read_windings(struct bench_runs *b, const struct bench_piece *p, con
 
 /* ---- the pool ---- */
 
-static void work(void *context, int i)
+static void make(void *context, int i)
 {
     struct bench_runs *b = context;
     const struct bench_piece *p = &b->pieces.at[i];
     struct bench_slot *slot = &b->slots[i];
-    jmp_buf exhausted;
-    slot->arena = arena_new();
-    if (!slot->arena) return;
-    if (setjmp(exhausted) == 0) {
-        arena_on_exhausted(slot->arena, &exhausted);
-        struct run_options o = run_defaults();
-        o.duration = p->duration;
-        o.no_bleed = true;
-        o.hot = p->hot;
-        o.angle = PI / 2;
-        o.progress = b->options->progress;
-        const struct warm_options warm = {
-            .pulses = true, .duration = p->duration, .progress = b->options->progress};
-        slot->result = p->settle && p->hot ? warm_run(slot->arena, p->setup, &warm)
-                                           : run_simulate(slot->arena, p->setup, &o);
-    }
-    arena_on_exhausted(slot->arena, NULL);
+    struct run_options o = run_defaults();
+    o.duration = p->duration;
+    o.no_bleed = true;
+    o.hot = p->hot;
+    o.angle = PI / 2;
+    o.progress = b->options->progress;
+    const struct warm_options warm = {
+        .pulses = true, .duration = p->duration, .progress = b->options->progress};
+    slot->result = p->settle && p->hot ? warm_run(slot->arena, p->setup, &warm)
+                                       : run_simulate(slot->arena, p->setup, &o);
+}
+
+static void work(void *context, int i)
+{
+    struct bench_runs *b = context;
+    b->slots[i].arena = arena_new();
+    pool_within(b->slots[i].arena, make, context, i);
 }
 
 static void note_audit(struct bench_runs *b, const char *name, const struct statistics *st)

@@ -4,7 +4,6 @@
 #include "buy_runs.h"
 
 #include <math.h>
-#include <setjmp.h>
 #include <string.h>
 
 #include "numbers.h"
@@ -178,20 +177,20 @@ struct batch {
     int n;
 };
 
-static void work(void *context, int i)
+static void make(void *context, int i)
 {
     struct batch *b = context;
     int r = b->order[i];
     struct arena *arena = b->arenas[i];
-    jmp_buf exhausted;
-    if (setjmp(exhausted) == 0) {
-        arena_on_exhausted(arena, &exhausted);
-        const struct setup *setup = b->list->setup[r];
-        const struct result *result = simulate(arena, setup, r, b->options);
-        b->list->judgement[r] = judge(arena, setup, &result, &b->list->label[r], 1);
-        b->list->run[r] = result;
-    }
-    arena_on_exhausted(arena, NULL);
+    const struct setup *setup = b->list->setup[r];
+    const struct result *result = simulate(arena, setup, r, b->options);
+    b->list->judgement[r] = judge(arena, setup, &result, &b->list->label[r], 1);
+    b->list->run[r] = result;
+}
+
+static void work(void *context, int i)
+{
+    pool_within(((struct batch *)context)->arenas[i], make, context, i);
 }
 
 static bool take(void *context, int i)

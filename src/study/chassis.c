@@ -5,7 +5,6 @@
 #include "chassis.h"
 
 #include <math.h>
-#include <setjmp.h>
 #include <string.h>
 
 #include "overrides.h"
@@ -154,25 +153,22 @@ static void simulate(void *context, int i)
 {
     struct work *w = context;
     const struct touch *row = &w->c->rows.at[i / TOUCH_NETWORKS];
-    struct slot *slot = &w->slots[i];
-    jmp_buf exhausted;
-    slot->arena = arena_new();
-    if (!slot->arena) return;
-    if (setjmp(exhausted) == 0) {
-        arena_on_exhausted(slot->arena, &exhausted);
-        struct run_options o = run_defaults();
-        o.duration = row->state.on                      ? ON_MOST
-                     : i % TOUCH_NETWORKS == TOUCH_OPEN ? OFF_MOST
-                                                        : OFF_TOUCH;
-        o.until_settled = true;
-        o.no_bleed = true;
-        o.tolerance = TOLERANCE;
-        o.angle = 0;
-        o.progress = on_progress;
-        o.progress_context = w;
-        slot->result = run_simulate(slot->arena, w->setups[i], &o);
-    }
-    arena_on_exhausted(slot->arena, NULL);
+    struct run_options o = run_defaults();
+    o.duration = row->state.on ? ON_MOST : i % TOUCH_NETWORKS == TOUCH_OPEN ? OFF_MOST : OFF_TOUCH;
+    o.until_settled = true;
+    o.no_bleed = true;
+    o.tolerance = TOLERANCE;
+    o.angle = 0;
+    o.progress = on_progress;
+    o.progress_context = w;
+    w->slots[i].result = run_simulate(w->slots[i].arena, w->setups[i], &o);
+}
+
+static void work(void *context, int i)
+{
+    struct work *w = context;
+    w->slots[i].arena = arena_new();
+    pool_within(w->slots[i].arena, simulate, context, i);
 }
 
 static bool take(void *context, int i)
@@ -238,7 +234,7 @@ static void run_all(struct arena *arena, struct diags *diags, const struct scena
     }
     if (jobs <= 0) jobs = pool_processors();
     arena_at_free(arena, give_back_rest, w);
-    if (!pool_run_in(arena, n, jobs, jobs, simulate, take, w) && c->status == STATUS_OK)
+    if (!pool_run_in(arena, n, jobs, jobs, work, take, w) && c->status == STATUS_OK)
         c->status = STATUS_SOLUTION, c->failure.cause = FAILURE_THREADS;
     give_back_rest(w);
 }

@@ -3,7 +3,6 @@
 #include "ends.h"
 
 #include <math.h>
-#include <setjmp.h>
 #include <string.h>
 
 #include "pool.h"
@@ -108,20 +107,20 @@ static void add_pieces(struct looking *l, const struct set *set)
     }
 }
 
-static void work(void *context, int i)
+static void make(void *context, int i)
 {
     struct looking *l = context;
     struct piece *p = &l->pieces.at[i];
-    jmp_buf exhausted;
-    p->arena = arena_new();
-    if (!p->arena) return;
-    if (setjmp(exhausted) == 0) {
-        arena_on_exhausted(p->arena, &exhausted);
-        struct overrides o = overrides_new(p->arena);
-        if (p->a) ends_lay(&o, l->s, l->variant, p->a, p->value);
-        p->trial = trial_with(p->arena, diags_new(p->arena), l->s, l->variant, LABEL, &o, l->trial);
-    }
-    arena_on_exhausted(p->arena, NULL);
+    struct overrides o = overrides_new(p->arena);
+    if (p->a) ends_lay(&o, l->s, l->variant, p->a, p->value);
+    p->trial = trial_with(p->arena, diags_new(p->arena), l->s, l->variant, LABEL, &o, l->trial);
+}
+
+static void work(void *context, int i)
+{
+    struct looking *l = context;
+    l->pieces.at[i].arena = arena_new();
+    pool_within(l->pieces.at[i].arena, make, context, i);
 }
 
 /* ---- what turns over ---- */

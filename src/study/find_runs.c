@@ -4,7 +4,6 @@
 #include "find_runs.h"
 
 #include <math.h>
-#include <setjmp.h>
 #include <string.h>
 
 #include "numbers.h"
@@ -66,22 +65,22 @@ static struct overrides overrides_of(const struct find_runs *r, struct arena *ar
     return o;
 }
 
-static void work(void *context, int i)
+static void make(void *context, int i)
 {
     struct round *round = context;
     struct find_runs *r = round->runs;
     struct arena *arena = round->arenas[i];
-    jmp_buf exhausted;
-    if (setjmp(exhausted) == 0) {
-        struct find_point *p = &round->points[i];
-        arena_on_exhausted(arena, &exhausted);
-        struct diags *diags = round->diags[i] = diags_new(arena);
-        struct overrides o = overrides_of(r, arena, diags, p);
-        if (diags_errors(diags) == 0)
-            p->trial = trial_with(arena, diags, r->s, r->variant,
-                                  label_of(r, arena, p, OVERRIDES_DIGITS), &o, &r->trial);
-    }
-    arena_on_exhausted(arena, NULL);
+    struct find_point *p = &round->points[i];
+    struct diags *diags = round->diags[i] = diags_new(arena);
+    struct overrides o = overrides_of(r, arena, diags, p);
+    if (diags_errors(diags) == 0)
+        p->trial = trial_with(arena, diags, r->s, r->variant,
+                              label_of(r, arena, p, OVERRIDES_DIGITS), &o, &r->trial);
+}
+
+static void work(void *context, int i)
+{
+    pool_within(((struct round *)context)->arenas[i], make, context, i);
 }
 
 static bool fail(struct find_runs *r, const struct find_point *p, enum status status,

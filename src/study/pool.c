@@ -120,6 +120,17 @@ bool pool_run_in(struct arena *arena, int n, int jobs, int ahead, pool_work *wor
     return wanted;
 }
 
+void pool_within(struct arena *arena, pool_work *make, void *context, int i)
+{
+    jmp_buf exhausted;
+    if (!arena) return;
+    if (setjmp(exhausted) == 0) {
+        arena_on_exhausted(arena, &exhausted);
+        make(context, i);
+    }
+    arena_on_exhausted(arena, NULL);
+}
+
 int pool_processors(void)
 {
     long n = sysconf(_SC_NPROCESSORS_ONLN);

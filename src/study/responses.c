@@ -5,7 +5,6 @@
 #include "responses.h"
 
 #include <math.h>
-#include <setjmp.h>
 #include <string.h>
 
 #include "numbers.h"
@@ -214,8 +213,11 @@ static void make_node(struct filling *f, struct piece *p, int cause, int node, i
     arena_clear(kept);
 }
 
-static void make_piece(struct filling *f, struct piece *p, int cause)
+static void make_piece(void *context, int i)
 {
+    struct filling *f = context;
+    struct piece *p = &f->pieces[i];
+    const int cause = f->task->cause[i];
     const struct responses *r = f->r;
     struct arena *scratch = arena_scratch(p->arena), *kept = arena_scratch(p->arena);
     p->answers = answers_new(p->arena, r, cause);
@@ -231,15 +233,8 @@ static void make_piece(struct filling *f, struct piece *p, int cause)
 static void work(void *context, int i)
 {
     struct filling *f = context;
-    struct piece *p = &f->pieces[i];
-    jmp_buf exhausted;
-    p->arena = arena_new();
-    if (!p->arena) return;
-    if (setjmp(exhausted) == 0) {
-        arena_on_exhausted(p->arena, &exhausted);
-        make_piece(f, p, f->task->cause[i]);
-    }
-    arena_on_exhausted(p->arena, NULL);
+    f->pieces[i].arena = arena_new();
+    pool_within(f->pieces[i].arena, make_piece, context, i);
 }
 
 static void keep(struct filling *f, const struct piece *p, int cause)

@@ -3,7 +3,6 @@
  * memory runs out in a thread, its turn-on ends as a solution that failed. */
 #include "several.h"
 
-#include <setjmp.h>
 
 #include "pool.h"
 
@@ -21,15 +20,15 @@ static void give_back(void *arena)
     arena_free(arena);
 }
 
-static void work(void *context, int i)
+static void make(void *context, int i)
 {
     struct several *s = context;
-    jmp_buf exhausted;
-    if (setjmp(exhausted) == 0) {
-        arena_on_exhausted(s->arenas[i], &exhausted);
-        s->turn_ons[i] = turn_on(s->arenas[i], s->setups[i], &s->options->run);
-    }
-    arena_on_exhausted(s->arenas[i], NULL);
+    s->turn_ons[i] = turn_on(s->arenas[i], s->setups[i], &s->options->run);
+}
+
+static void work(void *context, int i)
+{
+    pool_within(((struct several *)context)->arenas[i], make, context, i);
 }
 
 static bool take(void *context, int i)

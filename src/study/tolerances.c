@@ -4,7 +4,6 @@
 #include "tolerances.h"
 
 #include <math.h>
-#include <setjmp.h>
 #include <string.h>
 
 #include "numbers.h"
@@ -191,21 +190,22 @@ static bool wants_on(const struct making *m)
     return m->t->status == STATUS_OK && !(o->interrupted && o->interrupted());
 }
 
-static void work(void *context, int i)
+static void make(void *context, int i)
 {
     struct making *m = context;
     struct slot *slot = &m->slots[i % AHEAD];
     int groups = m->t->list.groups.n;
-    jmp_buf exhausted;
+    double *values = ARENA_ARRAY(slot->arena, double, m->t->list.values.n);
+    uncertain_values(&m->t->list, m->u + (size_t)i * (size_t)groups, values);
+    slot->sample = tolerances_sample_make(slot->arena, &m->common, values);
+}
+
+static void work(void *context, int i)
+{
+    struct making *m = context;
+    struct slot *slot = &m->slots[i % AHEAD];
     *slot = (struct slot){arena_new(), NULL};
-    if (!slot->arena) return;
-    if (setjmp(exhausted) == 0) {
-        arena_on_exhausted(slot->arena, &exhausted);
-        double *values = ARENA_ARRAY(slot->arena, double, m->t->list.values.n);
-        uncertain_values(&m->t->list, m->u + (size_t)i * (size_t)groups, values);
-        slot->sample = tolerances_sample_make(slot->arena, &m->common, values);
-    }
-    arena_on_exhausted(slot->arena, NULL);
+    pool_within(slot->arena, make, context, i);
 }
 
 static void keep(struct making *m, int i, const struct tolerances_sample *sample)

@@ -296,6 +296,43 @@ static void test_too_long_a_step_is_made_again(void **state)
     assert_true(taken > 5 && again > 5);
 }
 
+/* y' = a bell of width 0.01 at t = 1/2, y(1) = 0.01 sqrt(pi) */
+static int bell_f(void *context, double t, const double *y, double *f)
+{
+    (void)context, (void)y;
+    f[0] = exp(-sq((t - 0.5) / 0.01));
+    return 0;
+}
+
+static int bell_j(void *context, double t, const double *y, double *dfdy, double *dfdt)
+{
+    (void)context, (void)y;
+    dfdy[0] = 0;
+    dfdt[0] = -2 * (t - 0.5) / sq(0.01) * exp(-sq((t - 0.5) / 0.01));
+    return 0;
+}
+
+/* The second time along the same stretch hardly a step fails, and the result is as good. */
+static void test_a_stretch_seen_before_is_followed(void **state)
+{
+    (void)state;
+    const struct ode bell = {.n = 1, .derivative = bell_f, .jacobian = bell_j};
+    struct rosenbrock_track *track = rosenbrock_track_new(arena);
+    long rejected[3], steps[3];
+    for (int round = 0; round < 3; round++) {
+        const struct rosenbrock_stats before = *rosenbrock_statistics(solver);
+        begin(&bell, (double[]){0}, 1e-6, 0.05, 1e-3);
+        rosenbrock_follow(solver, track);
+        while (rosenbrock_time(solver) < 1) rosenbrock_step(solver, 1);
+        near_abs(rosenbrock_state(solver)[0], 0.01 * sqrt(PI), 1e-6, "");
+        rejected[round] = rosenbrock_statistics(solver)->rejected - before.rejected;
+        steps[round] = rosenbrock_statistics(solver)->steps - before.steps;
+    }
+    assert_true(rejected[0] >= 4);
+    assert_true(rejected[2] <= rejected[0] / 2);
+    assert_true(steps[2] + rejected[2] < steps[0] + rejected[0]);
+}
+
 /* The whole course of the oscillator, events and all, as bytes. */
 struct course {
     double t[400], y[400];
@@ -355,6 +392,7 @@ int main(void)
         CASE(test_same_digits_again),
         CASE(test_nothing_allocated),
         CASE(test_too_long_a_step_is_made_again),
+        CASE(test_a_stretch_seen_before_is_followed),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
