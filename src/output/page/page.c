@@ -8,6 +8,7 @@
 
 #include "utf8.h"
 #include "words_common.h"
+#include "words_uk.h"
 
 #define LEAST_VOLTS 0.5e-3   /* [V] */
 #define LEAST_AMPERES 0.5e-6 /* [A] */
@@ -89,8 +90,14 @@ static size_t word_bytes(const char *text)
     return n;
 }
 
+static const char *spoken(const struct page *p, const char *text)
+{
+    return style_of_all.uk ? words_uk(p->arena, style_of_all.uk, text) : text;
+}
+
 void page_hang(const struct page *p, const char *first, int hang, const char *text)
 {
+    text = spoken(p, text);
     int wide = columns(first);
     struct line line = {wide + hang, wide, true};
     put(p, first, strlen(first));
@@ -140,7 +147,7 @@ void page_path(const struct page *p, const char *text, const char *path)
 void page_heading(const struct page *p, const char *text)
 {
     page_gap(p);
-    page_line(p, text);
+    page_line(p, spoken(p, text));
 }
 
 /* --- texts --- */
@@ -198,6 +205,7 @@ const char *page_percent(const struct page *p, double share)
 
 const char *page_cell(const struct page *p, const char *text, int width)
 {
+    text = spoken(p, text);
     bool right = width < 0;
     int room = right ? -width : width, wide = columns(text);
     if (wide > room) {
