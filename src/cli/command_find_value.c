@@ -39,6 +39,8 @@ static enum status read_task(struct task *t)
     t->s = job_scenario(job);
     if (!t->s) return STATUS_SCENARIO;
     for (int i = 0; i < t->n; i++)
+        t->wishes[i].subject = scenario_point(job->arena, t->s, t->wishes[i].subject);
+    for (int i = 0; i < t->n; i++)
         wish_parse_changed(job->arena, job->diags, t->s, o->variant, o->changes.at[i],
                            &t->changed[i]);
     if (diags_errors(job->diags) > 0) return STATUS_USAGE;

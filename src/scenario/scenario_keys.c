@@ -13,6 +13,7 @@ const struct key scenario_keys[] = {
     {"measured", "what you read: {B+: 231 V}, or a list of sets of readings", KEY_MAP | KEY_LIST},
     {"meter", "the meter it was read with", KEY_MAP},
     {"noticed", "what was seen, heard or felt, e.g. [hum low, C1 warm]", KEY_LIST},
+    {"words", "UK writes HT, reservoir, valve, earth; US is what is written else", 0},
     {"repair", "for the owner's page: complaint, what was found and done", KEY_MAP},
     {"run", "how long to simulate, and from which start", KEY_MAP},
     {"variants", "the name of each variant, then what is different in it", KEY_MAP},

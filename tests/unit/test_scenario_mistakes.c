@@ -46,7 +46,7 @@ static const struct mistake form[] = {
     {HEAD "titel: x\n", 5, 1, "unknown key `titel`", "did you mean `title`?"},
     {HEAD "whatever: x\n", 5, 1, "unknown key `whatever`",
      "known here: format, title, reference, mains, parts, chart, measured, meter, noticed, "
-     "repair, run, variants ..."},
+     "words, repair, run ..."},
     {HEAD "repair: x\n", 5, 1, "`repair` takes keys with values", lines_below},
     {HEAD "repair: {doen: x}\n", 5, 10, "unknown key `doen`", "did you mean `done`?"},
     {HEAD "repair: {done: {a: b}}\n", 5, 10, "`done` takes a text, or a list of texts",

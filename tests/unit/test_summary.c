@@ -230,6 +230,8 @@ static void brief_one_tells_what_hands_must_know(void **state)
     bench_put(&b, "set", MEASURE_STORED_ENERGY, 1.913, UNIT_JOULE);
     bench_put(&b, "C1", MEASURE_BLEED_DOWN_TIME, ENDLESS, UNIT_SECOND);
     bench_put(&b, "C1", MEASURE_HIGHEST_VOLTAGE, 400, UNIT_VOLT);
+    for (int i = 0; i < 8; i++)
+        bench_reading(&b, arena_printf(b.arena, "point %d", i), 250, UNIT_VOLT, false);
     for (int i = 0; i < 26; i++) {
         const char *name = arena_printf(b.arena, "part %c", 'a' + i);
         bench_rate(&b, name, MEASURE_DISSIPATION, 100, UNIT_WATT);

@@ -7,6 +7,7 @@
 
 #include "json.h"
 #include "scenario_keys.h"
+#include "trade_names.h"
 
 static const char plain[] = "[\"string\", \"number\", \"boolean\"]";
 
@@ -33,12 +34,21 @@ static void put_plain(struct json *j, const char *key)
 
 /* ---- one key ---- */
 
+/* The name and what else the trade calls it, in a list that is open. */
+static void put_names(struct json *j, const struct trade_name *others, const char *name)
+{
+    json_text(j, NULL, name);
+    for (; others->name; others++)
+        if (strcmp(others->name, name) == 0) json_text(j, NULL, others->other);
+}
+
 /* What YAML takes for truth counts as its word. */
 static void put_words(struct schema *s, const struct key *k)
 {
     struct json *j = &s->json;
     json_open(j, "enum", '[');
-    for (int i = 0; key_word(s->arena, k, i); i++) json_text(j, NULL, key_word(s->arena, k, i));
+    for (int i = 0; key_word(s->arena, k, i); i++)
+        put_names(j, trade_names_words, key_word(s->arena, k, i));
     json_text(j, NULL, "unknown");
     if (strcmp(key_word(s->arena, k, 0), "on") == 0) {
         json_bare(j, NULL, "true");
@@ -134,13 +144,60 @@ static bool modelled(const struct schema *s, const struct part_kind *kind, const
     return false;
 }
 
+static bool has_other(const struct trade_name *others, const char *name)
+{
+    for (; others->name; others++)
+        if (strcmp(others->name, name) == 0) return true;
+    return false;
+}
+
+static void put_other_keys(struct schema *s, const struct part_kind *kind, const struct key *k)
+{
+    for (const struct trade_name *t = trade_names_keys; t->name; t++) {
+        if (strcmp(t->name, k->name) != 0 || key_find(kind->keys, t->other)) continue;
+        struct key other = *k;
+        other.name = t->other;
+        put_key(s, &other, kind->inner);
+    }
+}
+
+static void put_required(struct json *j, const char *name)
+{
+    json_open(j, NULL, '{');
+    json_open(j, "required", '[');
+    json_text(j, NULL, name);
+    json_close(j, ']');
+    json_close(j, '}');
+}
+
+static bool needs(struct schema *s, const struct part_kind *kind, const struct key *k,
+                  bool by_model)
+{
+    return k->use & KEY_NEEDED && (by_model || !modelled(s, kind, k->name));
+}
+
+/* Of a key that the trade calls by other names too, one of them. */
 static void put_needed(struct schema *s, const struct part_kind *kind, bool by_model)
 {
-    json_open(&s->json, "required", '[');
+    struct json *j = &s->json;
+    json_open(j, "required", '[');
     for (const struct key *k = kind->keys; k->name; k++)
-        if (k->use & KEY_NEEDED && (by_model || !modelled(s, kind, k->name)))
-            json_text(&s->json, NULL, k->name);
-    json_close(&s->json, ']');
+        if (needs(s, kind, k, by_model) && !has_other(trade_names_keys, k->name))
+            json_text(j, NULL, k->name);
+    json_close(j, ']');
+    json_open(j, "allOf", '[');
+    json_bare(j, NULL, "true");
+    for (const struct key *k = kind->keys; k->name; k++) {
+        if (!needs(s, kind, k, by_model) || !has_other(trade_names_keys, k->name)) continue;
+        json_open(j, NULL, '{');
+        json_open(j, "anyOf", '[');
+        put_required(j, k->name);
+        for (const struct trade_name *t = trade_names_keys; t->name; t++)
+            if (strcmp(t->name, k->name) == 0) put_required(j, t->other);
+        json_close(j, ']');
+        json_close(j, '}');
+    }
+    json_close(j, ']');
 }
 
 static void put_kind(struct schema *s, const struct part_kind *kind)
@@ -150,7 +207,10 @@ static void put_kind(struct schema *s, const struct part_kind *kind)
     json_text(j, "description", kind->says);
     json_open(j, "properties", '{');
     put_types(s, kind);
-    for (const struct key *k = kind->keys; k->name; k++) put_key(s, k, kind->inner);
+    for (const struct key *k = kind->keys; k->name; k++) {
+        put_key(s, k, kind->inner);
+        put_other_keys(s, kind, k);
+    }
     for (const struct key *k = part_common_keys; k->name; k++)
         if (!key_find(kind->keys, k->name) && strcmp(k->name, "type") != 0) put_key(s, k, NULL);
     json_close(j, '}');
@@ -185,7 +245,9 @@ static void put_by_kind(struct schema *s)
         json_bare(j, "required", "[\"is\"]");
         json_open(j, "properties", '{');
         json_open(j, "is", '{');
-        json_text(j, "const", kinds_all[i]->name);
+        json_open(j, "enum", '[');
+        put_names(j, trade_names_kinds, kinds_all[i]->name);
+        json_close(j, ']');
         json_close(j, '}');
         json_close(j, '}');
         json_close(j, '}');
@@ -199,7 +261,7 @@ static void put_is(struct json *j)
 {
     json_open(j, "is", '{');
     json_open(j, "enum", '[');
-    for (int i = 0; kinds_all[i]; i++) json_text(j, NULL, kinds_all[i]->name);
+    for (int i = 0; kinds_all[i]; i++) put_names(j, trade_names_kinds, kinds_all[i]->name);
     json_close(j, ']');
     json_close(j, '}');
 }
@@ -238,6 +300,7 @@ static void put_change(struct schema *s)
     for (int i = 0; kinds_all[i]; i++)
         for (const struct key *k = kinds_all[i]->keys; k->name; k++)
             if (!seen_before(i, k->name)) json_bare(j, k->name, "{}");
+    for (const struct trade_name *t = trade_names_keys; t->name; t++) json_bare(j, t->other, "{}");
     json_close(j, '}');
     json_bare(j, "additionalProperties", "false");
     json_close(j, '}');

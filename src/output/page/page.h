@@ -25,10 +25,12 @@ struct page {
     int *lines;             /* counts the lines; NULL: nobody asks */
 };
 
-/* How much all pages tell. Set once, before the first page; both are false before. */
+/* How much all pages tell. Set once, before the first page; all are zero before. */
 struct page_style {
-    bool full;     /* a summary with all it knows, not one of one and a half screens */
-    bool cautions; /* every caution in full, not in a few words */
+    bool full;             /* a summary with all it knows, not one of one and a half screens */
+    bool cautions;         /* every caution in full, not in a few words */
+    const char *const *uk; /* in the words of the UK but for these names of the user's (ends with
+                            * NULL); NULL: in those of the US */
 };
 void page_style_set(struct page_style style);
 struct page_style page_style(void);
