@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "cautions_text.h"
+#include "ends_text.h"
 #include "keep_text.h"
 #include "page.h"
 #include "transformer_text.h"
@@ -325,6 +326,7 @@ void buy_list_write(FILE *to, struct arena *arena, const char *title, const char
     write_fuse(&b);
     transformer_text_write(&page, list);
     page_gap(&page);
+    ends_text_write(&page, list->ends, words_buying_this);
     page_say(&page, "", words_buying_codes);
     if (csv) page_path(&page, words_buying_file, csv);
     struct hazards h = hazards_of(arena, list->setup[BUY_HOT], list->run[BUY_COLD],
