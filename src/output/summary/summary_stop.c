@@ -4,10 +4,9 @@
 #include <math.h>
 #include <string.h>
 
-#include "ends.h"
+#include "ends_text.h"
 #include "summary_impl.h"
 #include "words_harm.h"
-#include "words_known_by.h"
 #include "words_number.h"
 #include "words_stop.h"
 
@@ -263,8 +262,9 @@ static int tell_over(struct summary *s)
 }
 
 /* What is over its rating already needs no guess to be so. */
-static bool is_told(const struct summary *s, const struct end_turn *t)
+static bool is_told(const void *summary, const struct end_turn *t)
 {
+    const struct summary *s = summary;
     for (int i = 0; i < s->count; i++)
         if (s->worst[i]->verdict == VERDICT_OVER && s->worst[i]->figure.measure == t->measure &&
             strcmp(s->worst[i]->figure.subject, t->subject) == 0)
@@ -272,54 +272,9 @@ static bool is_told(const struct summary *s, const struct end_turn *t)
     return false;
 }
 
-static bool same_turn(const struct end_turn *a, const struct end_turn *b)
-{
-    return a->measure == b->measure && a->restart == b->restart && a->at_least == b->at_least &&
-           strcmp(a->subject, b->subject) == 0;
-}
-
-/* `T1 core loss is 19.8 W, not 9.89 W (97.2 C)` of all assumptions with which that figure turns over,
- * from the `first`th on; the reading that would settle it where there is room, or one alone. */
-static const char *turned_by(struct summary *s, const struct ends *e, int first)
-{
-    const char *text = "";
-    int n = 0;
-    for (int i = first; i < e->turns.n; i++) n += same_turn(&e->turns.at[first], &e->turns.at[i]);
-    for (int i = first; i < e->turns.n; i++) {
-        const struct end_turn *t = &e->turns.at[i];
-        const struct assumption *a = t->assumption;
-        if (!same_turn(&e->turns.at[first], t)) continue;
-        const char *how = "";
-        if (a->known_by != KNOWN_BY_NOTHING && (!s->brief || n == 1))
-            how = arena_printf(s->arena, words_stop_to_know, words_known_by(a->known_by));
-        text = arena_printf(s->arena, words_stop_turn, text, *text ? words_stop_or : "", a->part,
-                            a->key, page_value(s->page, t->value, a->unit, false),
-                            page_value(s->page, a->value, a->unit, false),
-                            page_value(s->page, t->figure, measure_table[t->measure].unit, false),
-                            how);
-    }
-    return text;
-}
-
-/* The worse end of what was assumed, where a verdict turns over with it. How many figures do. */
 static int tell_turns(struct summary *s, bool write)
 {
-    const struct ends *e = s->t->ends;
-    int told = 0;
-    for (int i = 0; e && i < e->turns.n; i++) {
-        const struct end_turn *t = &e->turns.at[i];
-        bool before = is_told(s, t);
-        for (int k = 0; k < i && !before; k++) before = same_turn(&e->turns.at[k], t);
-        if (before) continue;
-        told++;
-        if (!write) continue;
-        page_say(s->page, "  * ", words_stop_turns, t->subject,
-                 t->restart ? words_stop_hot_restart : "", measure_table[t->measure].words,
-                 t->at_least ? words_stop_under : words_stop_beyond,
-                 page_value(s->page, t->limit, measure_table[t->measure].unit, false),
-                 turned_by(s, e, i));
-    }
-    return told;
+    return ends_text_items(s->page, s->t->ends, !s->brief, write, is_told, s);
 }
 
 static void tell_near(struct summary *s)

@@ -91,6 +91,8 @@ static const char words_stop_volts_at_end[] =
 static const char words_stop_unrated[] = "No rating known, so not judged: %s.";
 static const char words_stop_turns_head[] =
     "Within rating only if an assumed value is about right:";
+/* a value or list */
+static const char words_stop_turns_of[] = "%s fits only if an assumed value is about right:";
 /* a part, when; a measure, beyond or under, limit; the assumptions */
 static const char words_stop_turns[] = "%s%s: %s %s %s if %s.";
 /* what was said before; part and key, its end, the figure there, the value taken; the reading */
