@@ -78,7 +78,7 @@ bool job_catalogue(struct job *job);
 const struct scenario *job_scenario(struct job *job);
 
 /* The kinds of scenario that `new` writes (command_new.c). */
-suggest_words job_forms(struct job *job);
+suggest_words command_new_forms(struct job *job);
 
 /* ---- help (help.c) ---- */
 

@@ -28,7 +28,7 @@ static const char *kind_of(struct job *job, const char *file)
     return arena_text(job->arena, file + head, n - head - tail);
 }
 
-suggest_words job_forms(struct job *job)
+suggest_words command_new_forms(struct job *job)
 {
     suggest_words kinds = {0};
     struct file_names names;
@@ -88,7 +88,7 @@ static enum status write_form(struct job *job, const char *kind, const char *fil
 
 static enum status run(struct job *job)
 {
-    suggest_words kinds = job_forms(job);
+    suggest_words kinds = command_new_forms(job);
     if (kinds.n == 0) {
         job_error(job, words_errors_set_forms, words_errors_no_forms);
         return STATUS_SCENARIO;

@@ -68,7 +68,7 @@ static void offer_models(struct completion *c, const struct part_kind *kind)
 
 static void offer_forms(struct completion *c)
 {
-    suggest_words forms = job_forms(c->job);
+    suggest_words forms = command_new_forms(c->job);
     for (int i = 0; i < forms.n; i++) offer(c, forms.at[i]);
 }
 

@@ -4,6 +4,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "bounds.h"
 #include "readings_impl.h"
 
 /* Accuracies of meters that nobody has told of; from memory. */
@@ -264,6 +265,7 @@ static void read_number(const struct readings *r, const struct pair *p, enum uni
     if (!quantity_parse(text, unit, &x, &why))
         refuse(r, p->value->at, why.hint[0] ? why.hint : NULL, why.message);
     else if (!(x > 0)) refuse(r, p->value->at, NULL, "it must be above zero");
+    else if (!bounds_hold(x, unit, &why)) refuse(r, p->value->at, why.hint, why.message);
     else *value = x;
 }
 
@@ -340,6 +342,9 @@ static void read_meter_key(const struct readings *r, const struct pair *p, doubl
         if (!slash || quantity_scan(ohms, t, &why) != 1 || t[0].is_word || t[0].unit != UNIT_OHM)
             refuse(r, p->value->at, "write it as in `sensitivity: 1 kohm/V`",
                    arena_printf(r->arena, "`%s` is no sensitivity", text));
+        else if (!(t[0].value > 0)) refuse(r, p->value->at, NULL, "it must be above zero");
+        else if (!bounds_hold(t[0].value, UNIT_OHM, &why))
+            refuse(r, p->value->at, why.hint, why.message);
         else *per_volt = t[0].value;
     } else if (strcmp(p->key, "AC") == 0) {
         if (strcmp(text, "average") == 0 || strcmp(text, "RMS") == 0)

@@ -47,7 +47,7 @@ static void check(const struct measured *measured)
         for (int k = 0; k < taken->noticed.n; k++)
             if (!noticed_word(taken->noticed.at[k].kind, taken->noticed.at[k].word)) abort();
     }
-    if (!(measured->meter.ohms > 0)) abort();
+    if (!(measured->meter.ohms > 0) || isinf(measured->meter.ohms)) abort();
 }
 
 static void once(struct arena *arena, const char *data, size_t bytes)

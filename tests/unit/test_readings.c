@@ -99,6 +99,8 @@ static void mistakes(void **state)
     shop_refused(HEAD "measured: [{after: 20 s, B+: 3 V}]\n", "what a warm set reads");
     shop_refused(HEAD "measured: [B+]\n", "a set of readings takes keys with values");
     shop_refused(HEAD "meter: {range: 500 V}\n", "go together");
+    shop_refused(HEAD "meter: {sensitivity: 0 kohm/V, range: 500 V}\n", "it must be above zero");
+    shop_refused(HEAD "meter: {resistance: 1e30 ohm}\n", "is not between");
     shop_refused(HEAD "meter: {ohms: 3}\n", "unknown key `ohms`");
 }
 
