@@ -56,6 +56,9 @@ static bool read_value(const struct readings *r, const struct node *node, const 
     if (*n == 0 || tokens[0].is_word)
         return refuse(r, node->at, "write it as in `B+: 250 V`",
                       arena_printf(r->arena, "`%s` is no value", node->text));
+    for (int i = 0; i < *n; i++)
+        if (!tokens[i].is_word && !bounds_hold(tokens[i].value, tokens[i].unit, &why))
+            return refuse(r, node->at, why.hint, why.message);
     if (sign && !quantity_parse(trimmed(r->arena, sign + 2, strlen(sign + 2)), UNIT_PERCENT,
                                 &reading->accuracy, &why))
         return refuse(r, node->at, "write it as in `181 V +-1 %`", why.message);

@@ -5,6 +5,7 @@
 
 #include <math.h>
 
+#include "bounds.h"
 #include "catalogue.h"
 #include "file.h"
 #include "readings.h"
@@ -40,8 +41,9 @@ static void check(const struct measured *measured)
         if (!taken->name) abort();
         for (int k = 0; k < taken->readings.n; k++) {
             const struct meter_reading *r = &taken->readings.at[k];
-            if (!r->subject || isnan(r->value)) abort();
-            if (isinf(r->value) && r->kind != READING_OHMS) abort();
+            struct complaint why;
+            bool open = r->kind == READING_OHMS && isinf(r->value);
+            if (!r->subject || (!open && !bounds_hold(r->value, r->unit, &why))) abort();
             if (r->kind == READING_OHMS && !r->minus) abort();
         }
         for (int k = 0; k < taken->noticed.n; k++)
