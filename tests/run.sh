@@ -26,24 +26,10 @@ build() {
   return 1
 }
 
-# digits SCENARIO LENGTH: both programs must write the same figures and the same trace.
-digits() {
-  for program in gcc clang; do
-    "build/$program/presolder" switch-on "scenarios/$1.yaml" --for "$2" --quiet --no-plots \
-      --out "build/digits/$program/$1" </dev/null || failed="$failed run-$1"
-  done
-  for file in figures.csv trace.csv; do
-    if cmp "build/digits/gcc/$1/$file" "build/digits/clang/$1/$file"; then
-      echo "$1 ($2): same $file, $(cksum <"build/digits/gcc/$1/$file")"
-    else
-      failed="$failed digits-$1"
-    fi
-  done
-}
-
 step "Packages"
 install_packages cmake make gcc libc6-dev pkg-config libgsl-dev libyaml-dev gnuplot-nox \
-  libcmocka-dev libsundials-dev clang clang-format valgrind chromium nodejs npm || exit 1
+  libcmocka-dev libsundials-dev clang clang-format valgrind chromium nodejs npm mandoc python3 \
+  python3-jsonschema python3-yaml dpkg-dev file lintian mmdebstrap || exit 1
 
 # What the tests of HTML pages need lies in build/browser, outside of the tree.
 step "Packages of the browser tests"
@@ -71,15 +57,17 @@ case $(clang-format --version) in
 esac
 
 step "gcc, warnings are errors"
-build gcc -DCMAKE_C_COMPILER=gcc -DCMAKE_BUILD_TYPE=RelWithDebInfo -DPRESOLDER_STRICT=ON || exit 1
+build gcc -DCMAKE_C_COMPILER=gcc -DCMAKE_BUILD_TYPE=RelWithDebInfo -DPRESOLDER_STRICT=ON \
+  -DCMAKE_INSTALL_PREFIX=/usr || exit 1
 
-step "clang -O0, warnings are errors: the same digits"
+step "clang -O0, warnings are errors: the same digits from every command"
 if build clang -DCMAKE_C_COMPILER=clang -DCMAKE_BUILD_TYPE=Debug -DCMAKE_C_FLAGS_DEBUG="-O0 -g" \
   -DPRESOLDER_STRICT=ON -DPRESOLDER_TESTS=OFF; then
-  rm -rf build/digits
-  for scenario in scenarios/*.yaml; do digits "$(basename "$scenario" .yaml)" 1s; done
-  digits field-coil 12s
+  sh tests/digits.sh build/gcc/presolder build/clang/presolder build/digits || failed="$failed digits"
 fi
+
+step "Debian package"
+sh tests/package.sh build/gcc build/package || failed="$failed package"
 
 step "Address and undefined-behaviour sanitizers: units and command line"
 if build sanitize -DCMAKE_C_COMPILER=gcc -DCMAKE_BUILD_TYPE=RelWithDebInfo \
@@ -88,7 +76,13 @@ if build sanitize -DCMAKE_C_COMPILER=gcc -DCMAKE_BUILD_TYPE=RelWithDebInfo \
     --no-tests=error </dev/null) || failed="$failed sanitizers"
 fi
 
-step "libFuzzer: 15 s each of documents, quantities, scenarios and runs"
+step "Thread sanitizer: studies that run side by side"
+if build threads -DCMAKE_C_COMPILER=gcc -DCMAKE_BUILD_TYPE=Debug -DCMAKE_C_FLAGS_DEBUG="-O1 -g" \
+  -DPRESOLDER_THREADS=ON -DPRESOLDER_TESTS=OFF; then
+  sh tests/analyze/threads.sh build/threads/presolder . || failed="$failed threads"
+fi
+
+step "libFuzzer: 15 s each of documents, quantities, scenarios, readings and runs"
 target=fuzzers
 if build fuzz -DCMAKE_C_COMPILER=clang -DCMAKE_BUILD_TYPE=RelWithDebInfo -DPRESOLDER_FUZZ=ON \
   -DPRESOLDER_SANITIZE=ON; then

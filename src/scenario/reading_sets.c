@@ -5,6 +5,7 @@
 #include <stdio.h>
 #include <string.h>
 
+#include "bounds.h"
 #include "readings_impl.h"
 #include "trade_names.h"
 
@@ -63,6 +64,9 @@ static bool read_value(const struct readings *r, const struct node *node, const 
     if (*n == 0 || tokens[0].is_word)
         return refuse(r, node->at, "write it as in `B+: 250 V`",
                       arena_printf(r->arena, "`%s` is no value", node->text));
+    for (int i = 0; i < *n; i++)
+        if (!tokens[i].is_word && !bounds_hold(tokens[i].value, tokens[i].unit, &why))
+            return refuse(r, node->at, why.hint, why.message);
     if (sign && !quantity_parse(trimmed(r->arena, sign + 2, strlen(sign + 2)), UNIT_PERCENT,
                                 &reading->accuracy, &why))
         return refuse(r, node->at, "write it as in `181 V +-1 %`", why.message);
@@ -278,6 +282,7 @@ static void read_number(const struct readings *r, const struct pair *p, enum uni
     if (!quantity_parse(text, unit, &x, &why))
         refuse(r, p->value->at, why.hint[0] ? why.hint : NULL, why.message);
     else if (!(x > 0)) refuse(r, p->value->at, NULL, "it must be above zero");
+    else if (!bounds_hold(x, unit, &why)) refuse(r, p->value->at, why.hint, why.message);
     else *value = x;
 }
 
@@ -369,6 +374,9 @@ static void read_meter_key(const struct readings *r, const struct pair *p, doubl
         if (!slash || quantity_scan(ohms, t, &why) != 1 || t[0].is_word || t[0].unit != UNIT_OHM)
             refuse(r, p->value->at, "write it as in `sensitivity: 1 kohm/V`",
                    arena_printf(r->arena, "`%s` is no sensitivity", text));
+        else if (!(t[0].value > 0)) refuse(r, p->value->at, NULL, "it must be above zero");
+        else if (!bounds_hold(t[0].value, UNIT_OHM, &why))
+            refuse(r, p->value->at, why.hint, why.message);
         else *per_volt = t[0].value;
     } else if (strcmp(p->key, "AC") == 0) {
         if (strcmp(text, "average") == 0 || strcmp(text, "RMS") == 0)

@@ -118,10 +118,9 @@ static const struct scenario *with_keys(struct arena *arena, const struct scenar
     return copy;
 }
 
-const struct scenario *readings_from_file(struct arena *arena, struct diags *diags,
-                                          const struct scenario *s, const char *path)
+static const struct scenario *laid_over(struct arena *arena, struct diags *diags,
+                                        const struct scenario *s, const struct node *root)
 {
-    const struct node *root = doc_read(arena, diags, path);
     int errors = diags_errors(diags);
     if (!root) return NULL;
     if (root->kind != NODE_MAP) {
@@ -137,6 +136,18 @@ const struct scenario *readings_from_file(struct arena *arena, struct diags *dia
                       suggest(arena, root->pairs[i].key, &words), "unknown key `%s`",
                       root->pairs[i].key);
     return diags_errors(diags) > errors ? NULL : with_keys(arena, s, root->pairs, root->n);
+}
+
+const struct scenario *readings_from_file(struct arena *arena, struct diags *diags,
+                                          const struct scenario *s, const char *path)
+{
+    return laid_over(arena, diags, s, doc_read(arena, diags, path));
+}
+
+const struct scenario *readings_parse(struct arena *arena, struct diags *diags,
+                                      const struct scenario *s, const char *name, const char *text)
+{
+    return laid_over(arena, diags, s, doc_parse(arena, diags, name, text, strlen(text)));
 }
 
 const struct scenario *readings_instead(struct arena *arena, const struct scenario *s, int n,

@@ -89,6 +89,10 @@ struct measured {
 const struct scenario *readings_from_file(struct arena *arena, struct diags *diags,
                                           const struct scenario *s, const char *path);
 
+/* The same for a text in memory (tests). */
+const struct scenario *readings_parse(struct arena *arena, struct diags *diags,
+                                      const struct scenario *s, const char *name, const char *text);
+
 /* The scenario with one set of readings in place of its own: `name[i]` = `value[i]`, complained of
  * under `text[i]`. */
 const struct scenario *readings_instead(struct arena *arena, const struct scenario *s, int n,

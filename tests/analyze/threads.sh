@@ -18,5 +18,7 @@ try compare "$set" --for 0.1s
 try try "$set" R2.resistance=1kohm,2kohm,3kohm,5kohm --for 0.1s
 try find-value "$set" --change R2.resistance --so-that "B+ settled-voltage = 140 V"
 try hot-chassis "$set"
+try tolerances "$set" --samples 60
+try diagnose "$set" --reading "B+ DC = 137 V" --reading "B+ AC = 9.4 V"
 try buy-list "$set" --for 0.1s
 exit $failed

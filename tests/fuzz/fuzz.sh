@@ -22,6 +22,23 @@ fuzz_run)
   done
   most=16
   ;;
+fuzz_readings)
+  # Readings as the README, the shipped files and the tests write them, and those inside scenarios.
+  cp "$source"/scenarios/readings/*.yaml "$corpus.seeds"
+  for file in "$source"/tests/cases/*.yaml "$source"/scenarios/*.yaml; do
+    awk '/^(measured|meter|noticed):/ { keep = 1 } /^[a-z]/ && !/^(measured|meter|noticed):/ { keep = 0 } keep' \
+      "$file" >"$corpus.seeds/$(basename "$file")"
+  done
+  printf 'measured:\n  B+: {DC: 194 V, AC: 0.3 V +-1 %%}\n  mains: {current: 0.5 A, power: 52 W}\n' \
+    >"$corpus.seeds/1"
+  printf 'measured:\n  - name: on the lamp\n    lamp: 60 W 120 V\n    line: 90 V\n    out: [V1]\n' \
+    >"$corpus.seeds/2"
+  printf 'meter: {sensitivity: 1 kohm/V, range: 500 V, AC: average}\nnoticed: [hum low, C1 warm]\n' \
+    >"$corpus.seeds/3"
+  printf 'measured:\n  ohms: {B+ to B-: 7.1 kohm, AC in to B-: open}\n  C1: {capacitance: 6 uF, leakage: 2 mA at 450 V}\n' \
+    >"$corpus.seeds/4"
+  most=4000
+  ;;
 *)
   cp "$source"/scenarios/*.yaml "$source"/scenarios/new/*.yaml "$source"/tests/cases/*.yaml \
     "$corpus.seeds"

@@ -94,11 +94,14 @@ static void mistakes(void **state)
     shop_refused(HEAD "measured: {B+: {DCC: 3 V}}\n", "`DCC` is nothing that can be read");
     shop_refused(HEAD "measured: {C1: {leakage: 2 mA}}\n", "leakage is read at some volts");
     shop_refused(HEAD "measured: {B+: 3 V +-0 %}\n", "no meter reads exactly");
+    shop_refused(HEAD "measured: {B+: 1e200 V}\n", "is not between");
     shop_refused(HEAD "noticed: hum loud\n", "`hum loud` is nothing that can be noticed");
     shop_refused(HEAD "measured: [{out: [C9]}]\n", "no point or part is called `C9`");
     shop_refused(HEAD "measured: [{after: 20 s, B+: 3 V}]\n", "what a warm set reads");
     shop_refused(HEAD "measured: [B+]\n", "a set of readings takes keys with values");
     shop_refused(HEAD "meter: {range: 500 V}\n", "go together");
+    shop_refused(HEAD "meter: {sensitivity: 0 kohm/V, range: 500 V}\n", "it must be above zero");
+    shop_refused(HEAD "meter: {resistance: 1e30 ohm}\n", "is not between");
     shop_refused(HEAD "meter: {ohms: 3}\n", "unknown key `ohms`");
 }
 
