@@ -138,10 +138,11 @@ const answers = (() => {
       }
       urls.set(text, URL.createObjectURL(new Blob([text], { type: 'image/svg+xml' })));
     }
-    const read = new DOMParser().parseFromString(text, 'image/svg+xml');
-    const desc = read.querySelector('desc');
+    const found = /<desc>([^<]*)<\/desc>/.exec(text);
+    const desc = found ? found[1].replace(/&(lt|gt|quot|apos|amp|#39);/g, (e) =>
+      ({ '&lt;': '<', '&gt;': '>', '&quot;': '"', '&amp;': '&' })[e] || '\'') : '';
     const paper = dom.el('div', { class: 'paper' },
-      dom.el('img', { src: urls.get(text), alt: `${lead} ${desc ? desc.textContent : ''}` }));
+      dom.el('img', { src: urls.get(text), alt: `${lead} ${desc}` }));
     return dom.el('figure', {}, paper, dom.el('figcaption', {},
       dom.button('save-drawing', words.saveDrawing, () => dom.save('schematic.svg', text, 'image/svg+xml'))));
   }

@@ -87,12 +87,15 @@ const dom = (() => {
       }));
   }
 
-  // Puts new children into `node`; the element that had the focus gets it back by its id.
+  // Puts new children into `node`; the element that had the focus gets it back by its id, and what
+  // was unfolded stays so.
   function replace(node, children) {
+    const folds = new Map([...node.querySelectorAll('details[id]')].map((d) => [d.id, d.open]));
     const active = node.contains(document.activeElement) ? document.activeElement : null;
     const caret = active && 'selectionStart' in active ? active.selectionStart : null;
     node.replaceChildren();
     fill(node, [children]);
+    for (const d of node.querySelectorAll('details[id]')) if (folds.has(d.id)) d.open = folds.get(d.id);
     const again = active && active.id ? document.getElementById(active.id) : null;
     if (!again) return;
     again.focus({ preventScroll: true });

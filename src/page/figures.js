@@ -22,20 +22,33 @@ const figures = (() => {
       limit: row.limit === null ? null : row.limit - 273.15 } : row;
   }
 
-  // The share of a rating that is used, as the engine orders it.
+  // An at-least limit (ohms per plate, heater volts): passed from below.
+  function atLeast(row) {
+    return row.verdict === 'over' ? row.value < row.limit : row.value > row.limit;
+  }
+
+  // The share of a rating that is used; null where that says nothing.
   function used(row) {
-    if (row.limit === null || row.limit === 0) return null;
+    if (row.limit === null || row.limit <= 0) return null;
     if (row.unit === 'K') return (row.value - 298.15) / (row.limit - 298.15);
     if (!Number.isFinite(row.value)) return Infinity;
-    return row.value / row.limit;
+    return atLeast(row) ? row.limit / row.value : row.value / row.limit;
   }
 
   const RANK = { over: 0, near: 1, within: 2 };
 
-  // Every figure that has a rating, over first, then near, then by the share that is used.
+  // The figures that have a rating, over first, then near, then by the share that is used; of a part's
+  // figure in several runs the worst one. At-least limits that are kept are left out.
   function margins(rows) {
-    return (rows || []).filter((r) => r.verdict in RANK)
-      .sort((a, b) => RANK[a.verdict] - RANK[b.verdict] || used(b) - used(a));
+    const seen = new Set();
+    return (rows || []).filter((r) => r.verdict in RANK && (r.verdict !== 'within' || !atLeast(r)))
+      .sort((a, b) => RANK[a.verdict] - RANK[b.verdict] || used(b) - used(a))
+      .filter((r) => {
+        const key = `${r.subject} ${r.measure}`;
+        const fresh = !seen.has(key);
+        seen.add(key);
+        return fresh;
+      });
   }
 
   function show(row) {

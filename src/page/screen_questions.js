@@ -71,7 +71,7 @@ const screenQuestions = (() => {
   }
 
   // The text: what is typed is kept at once and read when the field is left.
-  function textOf(job, complaints) {
+  function textOf(job, set, complaints) {
     const draft = job.drafts.text;
     const area = dom.el('textarea', { rows: '28', spellcheck: 'false', autocomplete: 'off', wrap: 'off',
       value: draft !== undefined ? draft : job.text,
@@ -87,8 +87,7 @@ const screenQuestions = (() => {
       area.setSelectionRange(at, at + 1);
       area.scrollTop = Math.max(0, (c.line - 6) * area.scrollHeight / lines.length);
     };
-    return dom.el('details', { id: 'text-view', open: draft !== undefined || store.get().drafts['text open'] === 'yes',
-      toggle: (e) => store.draft('text open', e.target.open ? 'yes' : '') },
+    return dom.el('details', { id: 'text-view', open: draft !== undefined || set.broken },
     dom.el('summary', {}, words.theText),
     complaints.length ? dom.el('ul', { class: 'list' }, complaints.map((c, i) => dom.el('li', { class: c.kind },
       c.line ? dom.button(`line-${i}`, words.line(c.line), () => jump(c)) : null, ' ', words.kinds[c.kind], ': ', c.text,
@@ -107,7 +106,7 @@ const screenQuestions = (() => {
       dom.el('p', {}, words.questionsHint),
       main.live(() => answers.checked(store.get())),
       set.broken ? dom.el('p', {}, words.brokenText) : groups(set, complaints),
-      textOf(job, complaints),
+      textOf(job, set, complaints),
       dom.el('p', { class: 'acts' }, dom.el('a', { class: 'act', href: `#${screenStart.then[job.bench] || 'answer'}` },
         words.then[job.bench] || words.toAnswer)),
     ];

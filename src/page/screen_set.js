@@ -55,7 +55,7 @@ const screenSet = (() => {
         dom.el('a', { class: 'act', href: `#${screenStart.then[job.bench] || 'answer'}` },
           words.then[job.bench] || words.toAnswer),
         dom.el('a', { class: 'act', href: '#questions' }, words.toQuestions)),
-      dom.el('h2', {}, words.another)];
+      dom.el('p', {}, words.another)];
   }
 
   function draw(job) {
@@ -64,12 +64,12 @@ const screenSet = (() => {
     return [
       main.title(words.titles.set),
       job.text ? present(job) : null,
-      dom.el('h3', {}, words.waysShipped),
+      dom.el('h2', {}, words.waysShipped),
       dom.el('ul', { class: 'list' }, shipped.map(({ name, text, title }) => dom.el('li', {},
         dom.button(`take-${name}`, title || name, () => take(name, text))))),
-      dom.el('h3', {}, words.waysFile),
+      dom.el('h2', {}, words.waysFile),
       dom.field('own-file', words.ownFile, file, words.ownFileHint),
-      dom.el('h3', {}, words.waysForm),
+      dom.el('h2', {}, words.waysForm),
       dom.el('p', {}, words.waysFormHint),
       dom.el('ul', { class: 'list' }, forms.map(({ kind, text }) => dom.el('li', {},
         dom.button(`form-${kind}`, text, () => takeForm(kind))))),

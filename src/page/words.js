@@ -100,7 +100,7 @@ const words = {
 
   // the set
   onBench: 'On the bench',
-  another: 'Take another set',
+  another: 'Or take another set:',
   variant: 'In which state?',
   asWritten: 'as it is written',
   variantHint: 'Faults and changes that its file describes.',
@@ -277,7 +277,7 @@ const words = {
   // what is wrong
   wrongCaution: 'Read with the set dead where you can: ohms tell much and hurt nobody. Under power clip the meter on first, switch on, read, switch off, pull the plug; only then type.',
   readingsTable: 'What was read',
-  readingsHeads: ['Reading', 'It read', ''],
+  readingsHeads: ['Reading', 'It read', 'Mistaken?'],
   noReadings: 'Nothing was read yet.',
   strike: 'Strike out',
   addHead: 'Add a reading',
