@@ -69,7 +69,7 @@ struct shown {
 
 static void show_influence(struct job *job, const struct shown *of, const struct assumption *a)
 {
-    struct page page = {job->out, job->arena};
+    struct page page = {.to = job->out, .arena = job->arena};
     struct influence i;
     if (!influence_of(job->arena, of->scenario, of->variant, of->setup, a, &i)) return;
     page_say(&page, "        ", words_check_influence, i.point,
@@ -80,7 +80,7 @@ static void show_influence(struct job *job, const struct shown *of, const struct
 
 static void show(struct job *job, const struct shown *of, const struct assumption *a)
 {
-    struct page page = {job->out, job->arena};
+    struct page page = {.to = job->out, .arena = job->arena};
     fprintf(job->out, words_check_value, a->guess ? "?" : " ", a->key, value_text(job, a));
     if (a->basis) page_say(&page, "        ", "%s", a->basis);
     if (a->known_by != KNOWN_BY_NOTHING)
@@ -115,7 +115,7 @@ static int named_points(const struct circuit *c)
 static void show_heading(struct job *job, const struct scenario *s, const struct setup *base)
 {
     const struct stage *first = &base->stages.at[0];
-    struct page page = {job->out, job->arena};
+    struct page page = {.to = job->out, .arena = job->arena};
     fprintf(job->out, words_check_ok, scenario_path(s));
     if (scenario_title(s)) page_say(&page, "", "%s", scenario_title(s));
     fprintf(job->out, words_check_counts,

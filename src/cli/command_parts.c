@@ -74,7 +74,7 @@ static void show_line(struct job *job, const struct model *m)
 /* The keys a scenario may give to a part of this kind. */
 static void show_keys(struct job *job, const struct part_kind *kind)
 {
-    struct page page = {job->out, job->arena};
+    struct page page = {.to = job->out, .arena = job->arena};
     page_line(&page, words_parts_keys);
     for (const struct key *k = kind->keys; k->name; k++)
         page_hang(&page, "    ", 6,
@@ -84,7 +84,7 @@ static void show_keys(struct job *job, const struct part_kind *kind)
 
 static void show_bounds(struct job *job)
 {
-    struct page page = {job->out, job->arena};
+    struct page page = {.to = job->out, .arena = job->arena};
     const char *text = "";
     char low[40], high[40];
     for (int unit = UNIT_NUMBER; unit <= UNIT_JOULE_PER_KELVIN; unit++) {
@@ -114,7 +114,7 @@ static void show_severity(const struct page *page, const struct fault_severity *
 
 static void show_faults(struct job *job, const struct part_kind *kind)
 {
-    struct page page = {job->out, job->arena};
+    struct page page = {.to = job->out, .arena = job->arena};
     if (!kind->faults) return;
     page_line(&page, words_parts_faults);
     for (const struct part_fault *f = kind->faults; f->name; f++) {
@@ -198,7 +198,7 @@ static void show_counts(struct job *job, const char *name, const int counts[])
 
 static void show_sources(struct job *job)
 {
-    struct page page = {job->out, job->arena};
+    struct page page = {.to = job->out, .arena = job->arena};
     int all[SOURCE_GRADES + 1] = {0}, sum = 0, n = catalogue_count(job->catalogue);
     fputs(words_parts_sources, job->out);
     for (int i = 0; i < n;) {
@@ -218,7 +218,7 @@ static void show_sources(struct job *job)
 
 static void show_model(struct job *job, const struct model *m)
 {
-    struct page page = {job->out, job->arena};
+    struct page page = {.to = job->out, .arena = job->arena};
     fprintf(job->out, "%s\n  is: %s\n", m->name, m->kind);
     for (int i = 0; i < m->values->n; i++) {
         const struct pair *p = &m->values->pairs[i];

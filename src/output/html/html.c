@@ -8,13 +8,14 @@
 #include "array.h"
 #include "html_style.h"
 
-enum open { NOTHING, LIST, TABLE };
+enum open { NOTHING, LIST, TABLE, CODE };
 
 struct html {
     struct writer *w;
     enum open open;          /* at the top: ends when something else begins */
     bool section;            /* one is open below all blocks */
     ARRAY(const char *) end; /* of the blocks */
+    const char *heading;     /* the last one */
     const struct html_column *columns;
     int n, ids;
 };
@@ -85,6 +86,7 @@ static void close_top(struct html *h)
 {
     if (h->open == LIST) writer_text(h->w, "</ul>\n");
     if (h->open == TABLE) writer_text(h->w, "</tbody></table></div>\n");
+    if (h->open == CODE) writer_text(h->w, "</code></pre>\n");
     h->open = NOTHING;
 }
 
@@ -141,6 +143,7 @@ void html_section(struct html *h, const char *heading)
 {
     close_all(h);
     h->section = true;
+    h->heading = heading;
     h->ids++;
     writer_format(h->w, "<section aria-labelledby=\"p%d\">\n<h2 id=\"p%d\">", h->ids, h->ids);
     put_element(h, "", heading, "</h2>\n");
@@ -149,6 +152,7 @@ void html_section(struct html *h, const char *heading)
 void html_subheading(struct html *h, const char *heading)
 {
     close_top(h);
+    h->heading = heading;
     put_element(h, "<h3>", heading, "</h3>\n");
 }
 
@@ -176,11 +180,37 @@ void html_item(struct html *h, const char *name, const char *text)
     put_element(h, "", text, "</li>\n");
 }
 
+void html_code(struct html *h, const char *line)
+{
+    if (h->open != CODE) {
+        close_top(h);
+        writer_text(h->w, "<pre tabindex=\"0\"><code>");
+    }
+    h->open = CODE;
+    put_plain(h, line);
+    writer_text(h->w, "\n");
+}
+
 /* ---- tables ---- */
 
 static const char *class_of(const struct html_column *column)
 {
     return column->number ? " class=\"r\"" : "";
+}
+
+static void put_heads(struct html *h)
+{
+    writer_text(h->w, "<thead><tr>");
+    for (int i = 0; i < h->n; i++) {
+        const char *head = h->columns[i].head;
+        if (!head || !*head) {
+            writer_format(h->w, "<td%s></td>", class_of(&h->columns[i]));
+            continue;
+        }
+        writer_format(h->w, "<th scope=\"col\"%s>", class_of(&h->columns[i]));
+        put_element(h, "", head, "</th>");
+    }
+    writer_text(h->w, "</tr></thead>\n");
 }
 
 void html_table(struct html *h, const char *caption, const struct html_column *columns, int n)
@@ -192,21 +222,15 @@ void html_table(struct html *h, const char *caption, const struct html_column *c
     h->columns = own;
     h->n = n;
     h->ids++;
+    bool repeats = h->heading && strcmp(h->heading, caption) == 0, heads = false;
     writer_format(h->w,
                   "<div class=\"scroll\" role=\"group\" aria-labelledby=\"p%d\" tabindex=\"0\">"
-                  "<table>\n<caption id=\"p%d\">",
-                  h->ids, h->ids);
-    put_element(h, "", caption, "</caption>\n<thead><tr>");
-    for (int i = 0; i < n; i++) {
-        const char *head = columns[i].head;
-        if (!head || !*head) {
-            writer_format(h->w, "<td%s></td>", class_of(&columns[i]));
-            continue;
-        }
-        writer_format(h->w, "<th scope=\"col\"%s>", class_of(&columns[i]));
-        put_element(h, "", head, "</th>");
-    }
-    writer_text(h->w, "</tr></thead>\n<tbody>\n");
+                  "<table>\n<caption id=\"p%d\"%s>",
+                  h->ids, h->ids, repeats ? " class=\"unseen\"" : "");
+    put_element(h, "", caption, "</caption>\n");
+    for (int i = 0; i < n; i++) heads |= columns[i].head && *columns[i].head;
+    if (heads) put_heads(h);
+    writer_text(h->w, "<tbody>\n");
 }
 
 void html_row(struct html *h, enum html_style style, const char *const *cells)

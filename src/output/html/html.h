@@ -59,7 +59,11 @@ struct html_column {
     bool number;      /* to the right */
 };
 
-/* A table with a caption. Rows follow. Where it is wider than the screen it is moved sideways, by the
+/* A line of code or of a file; those that follow each other are one block, blanks and all. */
+void html_code(struct html *h, const char *line);
+
+/* A table with a caption, which is not seen where it repeats the heading above. Rows follow. Without
+ * any head it has no line of heads. Where it is wider than the screen it is moved sideways, by the
  * keyboard too; in print its rows are never cut, and its heads stand on every page. */
 void html_table(struct html *h, const char *caption, const struct html_column *columns, int n);
 

@@ -103,6 +103,7 @@ static void write_heads(struct telling *t, const char *corner, const int *column
         if (has(t, columns[i]))
             line = arena_printf(t->page->arena, "%s%s ", line,
                                 page_cell(t->page, head(t, columns[i]), width(columns[i]) + 1));
+    page_heads(t->page);
     page_line(t->page, line);
 }
 
@@ -327,7 +328,7 @@ static void write_notes(struct telling *t)
 void bench_text_write(FILE *to, struct arena *arena, const struct bench_sheet *sheet,
                       const char *file, const char *figures)
 {
-    struct page page = {to, arena};
+    struct page page = {.to = to, .arena = arena};
     struct telling t = {&page, sheet, 0};
     struct hazards h = hazards_of(arena, sheet->setup, NULL, OCCASION_POWER | OCCASION_DISCHARGE);
     if (sheet->setup->title) page_say(&page, "", "%s", sheet->setup->title);

@@ -125,7 +125,7 @@ static void tell_bench(struct page *page)
 void chassis_text_write(FILE *to, struct arena *arena, const struct chassis *c, const char *variant,
                         const char *file)
 {
-    struct page page = {to, arena};
+    struct page page = {.to = to, .arena = arena};
     struct hazards h = hazards_of(arena, c->setup, NULL, OCCASION_CHASSIS | OCCASION_POWER);
     if (c->setup->title) page_say(&page, "", "%s", c->setup->title);
     if (variant) page_say(&page, "", words_common_variant, variant);

@@ -322,7 +322,7 @@ static void write_cautions(struct telling *t)
 void compare_text_write(FILE *to, struct arena *arena, const struct comparison *c,
                         const char *figures)
 {
-    struct page page = {to, arena};
+    struct page page = {.to = to, .arena = arena};
     struct telling t = {&page, ARENA_ARRAY(arena, struct summary, c->columns), c};
     for (int k = 0; k < c->columns; k++) t.of[k] = summary_of(&page, c->turn_ons[k]);
     write_head(&t);

@@ -347,7 +347,7 @@ static void write_next(struct telling *t)
 
 void diagnose_text_write(FILE *to, struct arena *arena, const struct diagnosis *d, const char *csv)
 {
-    struct page page = {to, arena};
+    struct page page = {.to = to, .arena = arena};
     struct telling t = {&page, d};
     struct hazards hazards = hazards_of(arena, d->setup, NULL, OCCASION_POWER | OCCASION_DISCHARGE);
     page_say(&page, "", "%s", d->setup->title);
@@ -366,7 +366,7 @@ void diagnose_text_write(FILE *to, struct arena *arena, const struct diagnosis *
 void diagnose_text_matched(FILE *to, struct arena *arena, const struct match *match,
                            const char *path)
 {
-    const struct page page = {to, arena};
+    const struct page page = {.to = to, .arena = arena};
     const char *unknown = NULL;
     int moved = 0;
     page_say(&page, "", words_diagnose_matched, path);

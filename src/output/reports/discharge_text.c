@@ -183,7 +183,7 @@ static void write_limits(struct page *page, const struct discharge *d)
 void discharge_text_write(FILE *to, struct arena *arena, const struct discharge *d,
                           const char *file)
 {
-    struct page page = {to, arena};
+    struct page page = {.to = to, .arena = arena};
     struct hazards h = hazards_of(arena, d->setup, d->run, OCCASION_DISCHARGE);
     if (d->setup->title) page_say(&page, "", "%s", d->setup->title);
     if (strcmp(d->setup->variant, "base") != 0)

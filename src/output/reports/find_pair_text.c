@@ -146,7 +146,7 @@ static bool outside(const struct finding *f, const struct wish wishes[2], int w)
 const char *find_pair_reach(struct arena *arena, const struct changed changed[2],
                             const struct wish wishes[2], const struct finding *f)
 {
-    struct page page = {NULL, arena};
+    struct page page = {.to = NULL, .arena = arena};
     struct telling_pair t = {&page, changed, wishes, f, NULL};
     const char *text = "";
     if (f->both >= 0)
@@ -168,7 +168,7 @@ void find_pair_text_write(FILE *to, struct arena *arena, const char *title,
                           const struct changed changed[2], const struct wish wishes[2],
                           const struct finding *f, bool cold, const char *figures)
 {
-    struct page page = {to, arena};
+    struct page page = {.to = to, .arena = arena};
     struct telling_pair t = {&page, changed, wishes, f, NULL};
     write_head(&t, title, cold);
     if (f->outcome == FIND_ANY) page_say(&page, "", words_find_every_pair);

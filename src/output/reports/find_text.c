@@ -143,7 +143,7 @@ void find_text_write(FILE *to, struct arena *arena, const char *title,
                      const struct changed *changed, const struct wish *wish,
                      const struct finding *f, bool cold, const char *figures)
 {
-    struct page page = {to, arena};
+    struct page page = {.to = to, .arena = arena};
     struct telling_find t = {&page, changed, wish, f, NULL};
     write_head(&t, title, cold);
     write_table(&t, f->grid, f->points, false);

@@ -387,7 +387,7 @@ static void write_together(struct telling *w)
 void tolerances_text_write(FILE *to, struct arena *arena, const struct tolerances *t,
                            const char *folder)
 {
-    struct page page = {to, arena};
+    struct page page = {.to = to, .arena = arena};
     struct telling w = {.page = &page, .t = t};
     if (scenario_title(t->scenario)) page_say(&page, "", "%s", scenario_title(t->scenario));
     if (strcmp(t->variant, "base") != 0) page_say(&page, "", words_common_variant, t->variant);

@@ -283,7 +283,7 @@ static void tell_limit(struct trying *t)
 void try_text_write(FILE *to, struct arena *arena, const struct try_study *study,
                     const char *figures, const char *file)
 {
-    struct page page = {to, arena};
+    struct page page = {.to = to, .arena = arena};
     struct trying t = {&page, study, study->table};
     write_head(&t);
     write_table(&t);

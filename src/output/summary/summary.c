@@ -242,7 +242,7 @@ struct summary summary_of(struct page *page, const struct turn_on *t)
 
 void summary_write(FILE *to, struct arena *arena, const struct turn_on *t, const char *figures)
 {
-    struct page page = {to, arena};
+    struct page page = {.to = to, .arena = arena};
     struct summary s = summary_of(&page, t);
     s.figures = figures;
     summary_gather(&s);
