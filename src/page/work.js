@@ -62,9 +62,11 @@ const work = (() => {
     }
     if (now && now.name === name) {
       if (now.sign === sign && !now.dropped) return;
-      now.dropped = true;
-      now.again = false;
-      halt();
+      if (now.background) {
+        now.dropped = true;
+        now.again = false;
+        halt();
+      }
     } else if (now && now.background && !request.background && !now.again && !now.dropped) {
       now.again = true;
       halt();
