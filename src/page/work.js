@@ -31,7 +31,7 @@ const work = (() => {
     engine.run({ args: mine.args, files: mine.files }, (progress) => {
       mine.progress = progress;
       tell();
-    }).then((out) => out, (error) => ({ code: 4, stdout: '', stderr: String(error), files: {} }))
+    }).catch((error) => ({ code: 4, stdout: '', stderr: String(error), files: {} }))
       .then((out) => {
         now = null;
         if (mine.again) queue.push({ ...mine, again: false, dropped: false, progress: null });
