@@ -73,6 +73,30 @@ const chart = (() => {
     return text;
   }
 
+  // A band from the lowest to the highest of each column of the picture, and the way of the means.
+  function band(s, x, y, left, right) {
+    const columns = [];
+    let last = null;
+    for (let i = 0; i < s.x.length; i += 1) {
+      const at = x(s.x[i]);
+      if (at < left - 1 || at > right + 1) continue;
+      const c = Math.round(at);
+      if (!last || c !== last.c) {
+        last = { c, least: s.y[i], most: s.y[i], area: 0, time: 0 };
+        columns.push(last);
+      }
+      last.least = Math.min(last.least, s.y[i]);
+      last.most = Math.max(last.most, s.y[i]);
+      const dt = i + 1 < s.x.length ? s.x[i + 1] - s.x[i] : 0;
+      last.area += s.y[i] * dt;
+      last.time += dt;
+    }
+    const up = columns.map((c) => `${c.c} ${y(c.most).toFixed(1)}`);
+    const down = columns.map((c) => `${c.c} ${y(c.least).toFixed(1)}`).reverse();
+    const mean = columns.map((c) => `${c.c} ${y(c.time > 0 ? c.area / c.time : c.most).toFixed(1)}`);
+    return { area: `M${[...up, ...down].join('L')}Z`, mean: `M${mean.join('L')}` };
+  }
+
   // Labels at the right end moved apart, none off the picture.
   function spread(labels, low, high, gap) {
     labels.sort((a, b) => a.at - b.at);
@@ -122,7 +146,11 @@ const chart = (() => {
 
     const labels = [];
     series.forEach((s, i) => {
-      parts.push(dom.svg('path', { class: `curve curve-${i % 6}`, d: path(s, x, y, left, right) }));
+      if (picture.bands) {
+        const b = band(s, x, y, left, right);
+        parts.push(dom.svg('path', { class: `band band-${i % 6}`, d: b.area }),
+          dom.svg('path', { class: `curve curve-${i % 6}`, d: b.mean }));
+      } else parts.push(dom.svg('path', { class: `curve curve-${i % 6}`, d: path(s, x, y, left, right) }));
       let end = s.x.length - 1;
       while (end > 0 && s.x[end] > to) end -= 1;
       labels.push({ name: s.name, at: y(s.y[end] || 0), kind: `curve-${i % 6}` });
@@ -164,5 +192,5 @@ const chart = (() => {
     return node;
   }
 
-  return { figure, ticks };
+  return { figure, range };
 })();

@@ -31,7 +31,7 @@ const main = (() => {
     const job = store.get();
     const here = place().name;
     dom.replace(document.getElementById('danger'), [dom.el('strong', {}, words.danger), ' ', words.dangerDo,
-      job.transformer === 'no' || job.transformer === 'unknown' ? [' ', words.dangerLive] : null]);
+      scenario.live(job) ? [' ', words.dangerLive] : null]);
     const undo = store.undoable();
     const redo = store.redoable();
     dom.replace(document.getElementById('bar'), [

@@ -53,7 +53,7 @@ const pictures = (() => {
       ['settled-voltage', 'highest-voltage'].includes(r.measure))
       .map((l) => ({ y: l.y, name: words.limitOf(l.source.measure, quantity.show(l.y, 'V'), l.names.join(', ')) }));
     return series.length ? { title: words.questions['turn-on'], says: words.says.turnOn(series.map((s) => `${s.name} ${quantity.show(highest(s.y), 'V')}`).join(', ')),
-      along: words.axis.time, up: words.axis.volts, series, limits: lines } : null;
+      along: words.axis.time, up: words.axis.volts, series, limits: lines, bands: true } : null;
   }
 
   // The currents of the rectifier's plates over three periods from `from`.
@@ -110,7 +110,7 @@ const pictures = (() => {
       series: part(series, from).map((s) => ({ ...s, x: s.x.map((v) => (v - from) * 1e3) })), limits: lines, from: 0, to: span * 1e3 };
   }
 
-  function heat(out, rows, unit, measure, title, up) {
+  function heat(out, rows, warm, unit, measure, title, up) {
     const trace = file(out, 'heat.csv');
     if (!trace) return null;
     const t = trace.columns[0];
@@ -120,21 +120,24 @@ const pictures = (() => {
     if (!series.length) return null;
     const lines = unit === 'degC' ? limits(rows, (r) => r.measure === 'temperature' && r.limit && series.some((s) => s.name === r.subject))
       .map((l) => ({ y: l.y - 273.15, name: words.limitOf('temperature', quantity.show(l.y - 273.15, 'degC'), l.names.join(', ')) })) : [];
-    return { title, says: words.says.heat(series.map((s) => `${s.name} ${quantity.show(end(s.y), unit)}`).join(', ')),
+    const last = (s) => `${s.name} ${quantity.show(end(s.y), unit)}`;
+    const later = warm.filter((r) => r.measure === measure && series.some((s) => s.name === r.subject))
+      .map((r) => `${r.subject} ${figures.show(r)}`);
+    return { title, says: words.says.heat(series.map(last).join(', '), later.join(', ')),
       along: words.axis.time, up, series, limits: lines };
   }
 
   const ALL = {
     'turn-on': turnOn, cycles, restart, inverse,
-    warmth: (out, rows) => heat(out, rows, 'degC', 'temperature', words.questions.warmth, words.axis.degrees),
-    heat: (out, rows) => heat(out, rows, 'W', 'dissipation', words.questions.heat, words.axis.watts),
+    warmth: (out, rows, set, warm) => heat(out, rows, warm, 'degC', 'temperature', words.questions.warmth, words.axis.degrees),
+    heat: (out, rows, set, warm) => heat(out, rows, warm, 'W', 'dissipation', words.questions.heat, words.axis.watts),
   };
 
   // The picture that answers a question from a turn-on; null where it has nothing of it.
   function make(question, out, label, set) {
     if (!ALL[question]) return null;
     const rows = [...(figures.of(out, label) || []), ...(figures.of(out, `${label} (hot restart)`) || [])];
-    return ALL[question](out, rows, set);
+    return ALL[question](out, rows, set, figures.of(out, `${label} (warm)`) || []);
   }
 
   return { names: Object.keys(ALL), make };

@@ -23,6 +23,7 @@ const quantity = (() => {
     const size = Math.abs(value);
     if (unit === 'V' && size < 0.001) return '0 V';
     if (unit === 's' && size >= 90) return `${three(value / 60)} min`;
+    if (unit === 'F' && size > 0.9995e-9) return `${three(value * 1e6)} uF`;
     const [factor, prefix] = PREFIXES.find(([f]) => size >= 0.9995 * f &&
       !(f > 1 && NO_KILO.includes(unit)) &&
       !(f < 1 && (NO_MILLI.includes(unit) || (unit === 'V' && size >= 0.1)))) || [1, ''];
@@ -40,6 +41,7 @@ const quantity = (() => {
 
   // A value as the engine reads it, in full.
   function write(value, unit) {
+    if (unit === 'F' && Math.abs(value) > 0.9999e-9) return `${Number((value * 1e6).toPrecision(6))} uF`;
     const [factor, prefix] = PREFIXES.find(([f]) => Math.abs(value) >= 0.9999 * f &&
       !(f > 1 && NO_KILO.includes(unit))) || [1, ''];
     return `${Number((value / factor).toPrecision(6))} ${prefix}${unit}`;

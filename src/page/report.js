@@ -4,6 +4,8 @@
 'use strict';
 
 const report = (() => {
+  // Where a file was written says nothing here: files are kept by the page.
+  const OWN_FILE = /(^|\s)out\/[\w./*-]+$/;
   const GAP = /\S {2,}\S/;
 
   // { intro: [blocks], sections: [{ heading, blocks }] }; a block is { kind: text, item or table, ... }.
@@ -15,12 +17,12 @@ const report = (() => {
       block = { kind, lines: [line] };
       sections[sections.length - 1].blocks.push(block);
     };
-    lines.forEach((line, i) => {
-      const following = lines[i + 1] || '';
+    lines.filter((line) => !OWN_FILE.test(line)).forEach((line, i, all) => {
+      const following = all[i + 1] || '';
       if (!line.trim()) {
         block = null;
       } else if (/^\S/.test(line) && /^ {2}/.test(following) && line.length < 79 &&
-          (i === 0 || !lines[i - 1].trim()) && !GAP.test(line)) {
+          (i === 0 || !all[i - 1].trim()) && !GAP.test(line)) {
         sections.push({ heading: line.trim(), blocks: [] });
         block = null;
       } else if (/^ {2,}\* /.test(line)) add('item', line.replace(/^ +\* /, ''));

@@ -158,5 +158,12 @@ const scenario = (() => {
     return all;
   }
 
-  return { IMAGINED, parse, part, value, imagined, put, leave, questions, complaints };
+  // Whether the chassis must be taken as live: said so, not known, or nothing in the set isolates it.
+  function live(job) {
+    const set = job.text ? parse(job.text) : null;
+    return ['no', 'unknown'].includes(job.transformer) ||
+      (!!set && set.parts.length > 0 && !set.parts.some((p) => p.is === 'power transformer'));
+  }
+
+  return { IMAGINED, live, parse, part, value, imagined, put, leave, questions, complaints };
 })();

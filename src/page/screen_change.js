@@ -18,7 +18,7 @@ const screenChange = (() => {
     const job = store.get();
     const found = scenario.value(scenario.parse(job.text), job.variant, part, key);
     const rest = job.changes.filter((c) => c.part !== part || c.key !== key);
-    const changes = to === found || to === '' ? rest : [...rest, { part, key, to }];
+    const changes = to === found || to === '' || (!found && key === 'condition' && to === 'good') ? rest : [...rest, { part, key, to }];
     const what = words.did.change(part, key);
     if (slides) store.slide(what, { changes });
     else store.change(what, { changes });
@@ -44,7 +44,7 @@ const screenChange = (() => {
   }
 
   function chooser(job, part, key, options) {
-    const now = present(job, part, key);
+    const now = present(job, part, key) || (key === 'condition' ? 'good' : '');
     const all = options.includes(now) || !now ? options : [now, ...options];
     const id = `${part}-${key}`.replace(/[^\w-]+/g, '_');
     return dom.el('span', { class: 'slot' },
@@ -57,15 +57,17 @@ const screenChange = (() => {
     const slots = values.slots(part.is);
     const kind = values.kind(part.is);
     const out = [dom.el('strong', {}, part.name), ` (${part.is}) ${words.is} `];
+    let first = true;
     for (const [key, what] of Object.entries(slots)) {
-      if (Array.isArray(what)) out.push(chooser(job, part.name, key, what), ' ');
-      else if (what === 'models') out.push(kind ? chooser(job, part.name, key, kind.models) : words.computing, ' ');
-      else if (present(job, part.name, key)) {
-        out.push(`${words.before(key)} `, stepper(job, part.name, key, what), ' ');
-      }
+      if (!Array.isArray(what) && what !== 'models' && !present(job, part.name, key)) continue;
+      if (!first) out.push(words.comma);
+      first = false;
+      if (Array.isArray(what)) out.push(chooser(job, part.name, key, what));
+      else if (what === 'models') out.push(kind ? chooser(job, part.name, key, kind.models) : words.computing);
+      else out.push(`${words.before(key)} `, stepper(job, part.name, key, what));
     }
     if (kind && kind.faults.length) {
-      out.push(' ', words.andIs, ' ', chooser(job, part.name, 'condition', ['good', ...kind.faults.map((f) => f.name)]));
+      out.push(first ? '' : `${words.comma}${words.andIs} `, chooser(job, part.name, 'condition', ['good', ...kind.faults.map((f) => f.name)]));
     }
     return dom.el('p', { class: 'sentence' }, out);
   }

@@ -54,7 +54,7 @@ const screenDay = (() => {
       dom.choices('day', words.whichDay, Object.entries(words.days), job.day,
         (day) => store.change(words.did.day(words.days[day]), { day })),
       dom.el('div', { class: 'caution' }, words.dayCautions[job.day].map((text) => dom.el('p', {}, text)),
-        job.transformer !== 'yes' ? dom.el('p', {}, words.dayLive) : null),
+        scenario.live(job) ? dom.el('p', {}, words.dayLive) : null),
       main.live(() => expectations(store.get())),
       main.live(() => [soFar(store.get()), nextReading(store.get())]),
       job.day === '2' ? dom.field('lamp', words.whichLamp,
@@ -131,7 +131,7 @@ const screenReading = (() => {
       main.title(reading.label),
       dom.el('ol', { class: 'steps' }, (words.how[readings.split(id).how] || words.how.other)(words.howDay[day])
         .map((step) => dom.el('li', {}, step))),
-      job.transformer !== 'yes' && live ? dom.el('p', { class: 'caution' }, words.dayLive) : null,
+      scenario.live(job) && live ? dom.el('p', { class: 'caution' }, words.dayLive) : null,
       dom.el('p', {}, dom.el('strong', {}, words.expect), ' ', dom.el('span', { class: 'figure' }, readings.expected(reading))),
       live ? dom.el('div', { class: 'choice' }, dom.el('input', { type: 'checkbox', id: 'plug-out', checked: out,
         change: (e) => {

@@ -74,7 +74,7 @@ const screenKeep = (() => {
           dom.save(`${base(job)}-imagined.yaml`, requests.subject(store.get(), true).text)) : null,
         readings.file(job) ? dom.button('save-readings', words.saveReadings, () => dom.save(`${base(job)}-readings.yaml`, readings.file(store.get()))) : null),
       dom.el('h2', {}, words.filesHead), dom.el('p', {}, words.filesHint),
-      main.live(() => (answers.ready(store.get()) ? [files(store.get(), false), job.changes.length ? files(store.get(), true) : null]
+      main.live(() => dom.el('div', { class: 'acts' }, answers.ready(store.get()) ? [files(store.get(), false), job.changes.length ? files(store.get(), true) : null]
         : answers.checked(store.get()))),
       main.live(() => html(store.get())),
       dom.el('h2', {}, words.paperHead),

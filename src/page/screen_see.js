@@ -3,24 +3,47 @@
 'use strict';
 
 const screenSee = (() => {
+  const drawn = new Map();
+
+  // The picture of a run, made once for each run.
+  function picture(job, imagined, question) {
+    const run = answers.turnOn(job, imagined);
+    if (!run.out || run.state === 'failed') return null;
+    const key = `${imagined} ${question}`;
+    if (!drawn.has(key) || drawn.get(key).out !== run.out) {
+      const subject = requests.subject(job, imagined);
+      drawn.set(key, { out: run.out,
+        picture: pictures.make(question, run.out, subject.label, scenario.parse(subject.text)) });
+    }
+    return drawn.get(key).picture;
+  }
+
+  // Both pictures have one upright axis, so that they can be compared by eye.
+  function figure(job, imagined, question) {
+    const key = `${imagined} ${question}`;
+    const own = picture(job, imagined, question);
+    if (!own) return dom.el('p', {}, words.noPicture);
+    const other = job.changes.length ? picture(job, !imagined, question) : null;
+    const ranges = [own, other].filter(Boolean).map((p) => chart.range(p.series, p.limits));
+    const range = [Math.min(...ranges.map((r) => r[0])), Math.max(...ranges.map((r) => r[1]))];
+    const kept = drawn.get(key);
+    if (!kept.node || String(kept.range) !== String(range)) {
+      kept.range = range;
+      kept.node = chart.figure({ ...own, range });
+    }
+    return kept.node;
+  }
+
   function side(job, imagined, question) {
     const head = dom.el('h2', {}, imagined ? words.asImagined : words.asFound);
     if (question === 'wiring') return [head, answers.drawing(job, imagined)];
-    const run = answers.turnOn(job, imagined);
     if (!answers.ready(job)) return [head, answers.checked(job)];
+    const run = answers.turnOn(job, imagined);
     if (run.state === 'failed') return [head, answers.failed(run.out)];
     if (!run.out) return [head, dom.el('p', { class: 'unknown' }, words.notYetKnown)];
-    const label = requests.subject(job, imagined).label;
-    const key = `${imagined} ${question}`;
-    if (kept.get(key) === undefined || kept.get(key).out !== run.out) {
-      const picture = pictures.make(question, run.out, label, scenario.parse(requests.subject(job, imagined).text));
-      kept.set(key, { out: run.out, node: picture ? chart.figure(picture) : dom.el('p', {}, words.noPicture) });
-    }
     return [head, run.state === 'partial' ? dom.el('p', { class: 'mark' }, words.partial) : null,
-      answers.old(run.state, kept.get(key).node)];
+      answers.old(run.state, figure(job, imagined, question))];
   }
-
-  const kept = new Map();
 
   function draw(job, [asked]) {
     const all = ['wiring', ...pictures.names];

@@ -9,7 +9,7 @@ const screenSet = (() => {
   function load() {
     if (shipped === null) {
       shipped = [];
-      Promise.resolve(engine.shipped || {}).then((files) => {
+      Promise.resolve(engine.shipped).then((files) => {
         shipped = Object.entries(files).map(([name, text]) => ({ name, text, title: scenario.parse(text).title }));
         if (location.hash.startsWith('#set')) main.again();
       });

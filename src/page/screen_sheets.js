@@ -14,12 +14,16 @@ const screenSheets = (() => {
       quantity.show(Number(r.highest_V), 'V'), quantity.show(Number(r.energy_J), 'J'), time(r.to_30V_cold_s), time(r.to_30V_hot_s)]));
   }
 
+  function value(text, unit) {
+    return figures.show({ value: Number(text), unit, limit: null });
+  }
+
   function shopping(out) {
     const rows = csv.records(out.files[requests.path('buy-list.csv')]);
     const parts = [...new Set(rows.map((r) => r.part))];
     return parts.length ? dom.table(words.buyTable, words.buyHeads, rows.filter((r) => r.buy !== '').map((r) => [
-      r.part, r.quantity.replace(/-/g, ' '), { cell: quantity.show(Number(r.buy), r.unit), class: 'figure' },
-      r.needed === '' ? '' : quantity.show(Number(r.needed), r.unit), r.rule])) : null;
+      r.part, r.quantity.replace(/-/g, ' '), { cell: value(r.buy, r.unit), class: 'figure' },
+      r.needed === '' ? '' : value(r.needed, r.unit), r.rule])) : null;
   }
 
   function show(job, name, imagined) {
@@ -50,7 +54,7 @@ const screenSheets = (() => {
       main.title(words.sheets[name][0]),
       job.changes.length ? dom.choices('which', words.ofWhich, [['found', words.asFound], ['imagined', words.asImagined]],
         imagined ? 'imagined' : 'found', (value) => main.go('sheets', name, value)) : null,
-      name === 'hot-chassis' && job.transformer !== 'yes' ? dom.el('p', { class: 'stop' }, words.dayLive) : null,
+      name === 'hot-chassis' && scenario.live(job) ? dom.el('p', { class: 'stop' }, words.dayLive) : null,
       main.live(() => (answers.ready(store.get()) ? show(store.get(), name, imagined) : answers.checked(store.get()))),
       dom.el('p', {}, dom.el('a', { href: '#sheets' }, words.allSheets)),
     ];

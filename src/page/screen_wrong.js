@@ -96,11 +96,11 @@ const screenWrong = (() => {
   }
 
   function causes(out) {
-    const rows = csv.records(out.files[requests.path('diagnosis.csv')]).slice(0, 8);
+    const rows = csv.records(out.files[requests.path('diagnosis.csv')]).filter((r, i) => i < 3 || Number(r.share) >= 0.01).slice(0, 8);
     if (!rows.length) return null;
     return dom.table(words.causesTable, words.causesHeads, rows.map((r) => [
       r.part === 'set' ? r.cause : `${r.part}: ${r.cause}`,
-      r.severity ? (r.unit ? quantity.show(Number(r.severity), r.unit) || r.severity : `${Math.round(100 * Number(r.severity))} %`) : '',
+      !r.severity ? r.unit : (r.unit ? quantity.show(Number(r.severity), r.unit) || r.severity : `${Math.round(100 * Number(r.severity))} %`),
       { cell: Number(r.share) < 0.01 ? words.underOne : `${Math.round(100 * Number(r.share))} %`, class: 'figure' }]));
   }
 
@@ -119,8 +119,7 @@ const screenWrong = (() => {
         run.state === 'partial' ? dom.el('p', { class: 'mark' }, words.partial) : null,
         dom.el('div', { class: 'note', id: 'most-likely' }, report.blocks(read.intro.slice(1), words.screens.wrong)),
         causes(run.out),
-        dom.el('details', { id: 'diagnosis-whole' }, dom.el('summary', {}, words.whole),
-          sections.map((s) => [dom.el('h3', {}, s.heading), report.blocks(s.blocks, s.heading)])),
+        sections.slice(1).map((s) => [dom.el('h3', {}, s.heading), report.blocks(s.blocks, s.heading)]),
         answers.cautions(run.out.stdout)])];
   }
 

@@ -233,7 +233,8 @@ const words = {
   changeHint: 'Say what you would do. Nothing is soldered yet: what you change is marked as imagined.',
   is: 'is',
   andIs: 'and it is',
-  before: (key) => ({ value: '', rated: 'rated', inductance: 'of', resistance: 'of' })[key] || '',
+  comma: ', ',
+  before: (key) => ({ rated: 'rated', inductance: 'of', resistance: 'of' })[key] || '',
   keyName: (key) => ({ condition: 'state', voltage: 'voltage' })[key] || key,
   option: (o) => ({ modern: 'new', good: 'sound', dry: 'old, dry', wet: 'old, wet' })[o] || o,
   notGiven: 'not given',
@@ -257,14 +258,14 @@ const words = {
   asImagined: 'As imagined',
   questions: {
     wiring: 'How is it wired?', 'turn-on': 'What do the capacitors see at turn-on?', cycles: 'What does the rectifier carry, cycle by cycle?',
-    restart: 'What does it carry at a hot restart?', inverse: 'How many volts stand across it the wrong way?',
+    restart: 'What does it carry at a hot restart?', inverse: 'How much inverse voltage does it take?',
     warmth: 'How warm does it get?', heat: 'Where does the heat go?',
   },
   says: {
     turnOn: (list) => `Highest: ${list}.`,
     pulses: (list) => `Peaks: ${list}.`,
     inverse: (list) => `Highest of the run: ${list}.`,
-    heat: (list) => `At the end: ${list}.`,
+    heat: (list, later) => `At the end of the run: ${list}.${later ? ` After hours: ${later}.` : ''}`,
   },
   axis: { time: 'seconds after switch-on', ms: 'milliseconds', volts: 'volts', milliamperes: 'milliamperes', degrees: '\u00B0C', watts: 'watts' },
   limitOf: (measure, value, names) => ({ 'settled-voltage': `rated ${value}`, 'highest-voltage': `for a short time ${value}` }[measure] ||

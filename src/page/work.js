@@ -31,7 +31,7 @@ const work = (() => {
     engine.run({ args: mine.args, files: mine.files }, (progress) => {
       mine.progress = progress;
       tell();
-    }).then((out) => out, (error) => ({ code: 4, stdout: '', stderr: String(error), files: {} }))
+    }).catch((error) => ({ code: 4, stdout: '', stderr: String(error), files: {} }))
       .then((out) => {
         now = null;
         if (mine.again) queue.push({ ...mine, again: false, dropped: false, progress: null });
@@ -62,9 +62,11 @@ const work = (() => {
     }
     if (now && now.name === name) {
       if (now.sign === sign && !now.dropped) return;
-      now.dropped = true;
-      now.again = false;
-      halt();
+      if (now.background) {
+        now.dropped = true;
+        now.again = false;
+        halt();
+      }
     } else if (now && now.background && !request.background && !now.again && !now.dropped) {
       now.again = true;
       halt();

@@ -93,7 +93,12 @@ function serve(program, library) {
       }
       response.setHeader('Content-Type', TYPES[path.extname(file)] || 'text/plain');
       response.setHeader('Cache-Control', 'no-store');
-      response.end(fs.readFileSync(file));
+      let text = fs.readFileSync(file, 'utf8');
+      if (file.endsWith('.html')) {
+        text = text.replace('SCRIPTS', "'self'").replace('STYLES', "'self'")
+          .replace('worker-src', "connect-src 'self'; worker-src");
+      }
+      response.end(text);
     }
   });
 }
