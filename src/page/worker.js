@@ -3,9 +3,13 @@
 // has compiled, so nothing of one run is left for the next.
 'use strict';
 
-let program, data;
+const LOOK = 50; // [ms] between looks at what has come in, and between reports of progress
+const HERE = '/work'; // where relative paths begin
 
-const folder = (path) => path.slice(0, path.lastIndexOf('/')) || '/';
+let program, data;
+let stopped = 0; // the run that is to end
+
+const folder = (path) => path.slice(0, Math.max(0, path.lastIndexOf('/'))) || '.';
 
 function write(FS, files) {
   for (const [path, text] of Object.entries(files)) {
@@ -25,46 +29,67 @@ function readAll(FS, path, files) {
   return files;
 }
 
+// The bytes that come on a stream, as text.
+function gather() {
+  const bytes = [];
+  return {
+    put: (byte) => { if (byte !== null) bytes.push(byte & 0xff); },
+    text: () => new TextDecoder().decode(new Uint8Array(bytes)),
+  };
+}
+
 async function run({ id, args, files, out }) {
-  const text = { stdout: '', stderr: '' };
-  let told = 0;
+  const stdout = gather();
+  const stderr = gather();
+  const began = performance.now();
+  let looked = began;
+  let told = began;
   const instance = await presolderProgram({
     instantiateWasm(imports, ready) {
       WebAssembly.instantiate(program, imports).then(ready);
       return {};
     },
-    print: (line) => { text.stdout += `${line}\n`; },
-    printErr: (line) => { text.stderr += `${line}\n`; },
-    quit: (status, reason) => { throw reason; },
+    stdin: () => null,
+    stdout: stdout.put,
+    stderr: stderr.put,
+    mayWait() {
+      const now = performance.now();
+      if (now - looked < LOOK) return false;
+      looked = now;
+      return true;
+    },
+    isStopped: () => stopped === id,
     progress(share) {
       const now = performance.now();
-      if (now - told < 100) return;
+      if (now - told < LOOK) return;
       told = now;
       postMessage({ id, progress: share });
     },
   });
-  const { FS } = instance;
+  const { FS, HEAP32, ccall, stackAlloc, allocateUTF8OnStack } = instance;
   write(FS, data);
-  FS.mkdirTree('/work');
-  FS.chdir('/work');
+  FS.mkdirTree(HERE);
+  FS.chdir(HERE);
   write(FS, files);
-  let code;
-  try {
-    code = instance.callMain(args);
-  } catch (reason) {
-    if (reason.name !== 'ExitStatus') throw reason;
-    code = reason.status;
-  }
-  return { code, ...text, files: readAll(FS, out, {}) };
+  const words = ['presolder', ...args];
+  const at = stackAlloc(4 * (words.length + 1)) >> 2;
+  words.forEach((word, i) => { HEAP32[at + i] = allocateUTF8OnStack(word); });
+  HEAP32[at + words.length] = 0;
+  const ready = performance.now();
+  const code = await ccall('main', 'number', ['number', 'number'], [words.length, 4 * at], { async: true });
+  const times = { begin: ready - began, run: performance.now() - ready };
+  return { code, stdout: stdout.text(), stderr: stderr.text(), files: readAll(FS, out, {}), times };
 }
 
 onmessage = ({ data: message }) => {
   if (message.program) {
     ({ program, data } = message);
-    return;
+  } else if (message.stop) {
+    stopped = message.stop;
+  } else {
+    run(message).then(
+      (result) => postMessage({ id: message.id, result }),
+      (reason) => postMessage({ id: message.id, failed: String((reason && reason.message) || reason) }),
+    );
   }
-  run(message).then(
-    (result) => postMessage({ id: message.id, result }),
-    (reason) => postMessage({ id: message.id, failed: String(reason && reason.message || reason) }),
-  );
 };
