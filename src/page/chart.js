@@ -8,6 +8,8 @@ const chart = (() => {
   const TOP = 34;
   const BOTTOM = 62;
   const LETTER = 9.6;
+  // columns of the picture that a mean is taken over: a few cycles of the mains
+  const MEAN = 6;
 
   // Round steps for an axis of about `wanted` ticks.
   function ticks(low, high, wanted) {
@@ -88,12 +90,18 @@ const chart = (() => {
       last.least = Math.min(last.least, s.y[i]);
       last.most = Math.max(last.most, s.y[i]);
       const dt = i + 1 < s.x.length ? s.x[i + 1] - s.x[i] : 0;
-      last.area += s.y[i] * dt;
+      last.area += dt > 0 ? (dt * (s.y[i] + s.y[i + 1])) / 2 : 0;
       last.time += dt;
     }
     const up = columns.map((c) => `${c.c} ${y(c.most).toFixed(1)}`);
     const down = columns.map((c) => `${c.c} ${y(c.least).toFixed(1)}`).reverse();
-    const mean = columns.map((c) => `${c.c} ${y(c.time > 0 ? c.area / c.time : c.most).toFixed(1)}`);
+    const mean = [];
+    for (let i = 0; i < columns.length; i += MEAN) {
+      const some = columns.slice(i, i + MEAN);
+      const time = some.reduce((sum, c) => sum + c.time, 0);
+      const level = time > 0 ? some.reduce((sum, c) => sum + c.area, 0) / time : some[0].most;
+      mean.push(`${some.reduce((sum, c) => sum + c.c, 0) / some.length} ${y(level).toFixed(1)}`);
+    }
     return { area: `M${[...up, ...down].join('L')}Z`, mean: `M${mean.join('L')}` };
   }
 

@@ -37,17 +37,22 @@ const dom = (() => {
   // A table: heads is a list of texts, rows of cells (texts, nodes or { cell, class }); the first
   // cell of a row is its head.
   function table(caption, heads, rows, props) {
-    const cell = (content, first) => {
+    const cell = (content, at) => {
       const given = content && typeof content === 'object' && !(content instanceof Node) &&
         !Array.isArray(content) ? content : { cell: content };
-      return el(first ? 'th' : 'td', { scope: first ? 'row' : null, class: given.class }, given.cell);
+      const empty = given.cell === '' || given.cell === null || given.cell === undefined;
+      return el(at ? 'td' : 'th', { scope: at ? null : 'row', role: at ? 'cell' : 'rowheader',
+        class: [given.class, empty ? 'empty' : ''].filter(Boolean).join(' ') || null,
+        'data-head': heads[at] }, given.cell);
     };
+    // the roles stay when a narrow screen stacks the cells
     return el('div', { class: 'scroll', tabindex: '0', role: 'region', 'aria-label': caption },
-      el('table', props,
+      el('table', { role: 'table', class: heads.length > 3 ? 'stacks' : null, ...props },
         el('caption', {}, caption),
-        el('thead', {}, el('tr', {}, heads.map((h) => el('th', { scope: 'col' }, h)))),
-        el('tbody', {}, rows.map((row) =>
-          el('tr', { class: row.class }, (row.cells || row).map((c, i) => cell(c, i === 0)))))));
+        el('thead', { role: 'rowgroup' }, el('tr', { role: 'row' },
+          heads.map((h) => el('th', { scope: 'col', role: 'columnheader' }, h)))),
+        el('tbody', { role: 'rowgroup' }, rows.map((row) =>
+          el('tr', { role: 'row', class: row.class }, (row.cells || row).map(cell))))));
   }
 
   function button(id, text, press, props) {

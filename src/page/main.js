@@ -9,6 +9,7 @@ const main = (() => {
     wrong: screenWrong, sheets: screenSheets, keep: screenKeep,
   };
   const LISTED = ['start', 'set', 'answer', 'day', 'change', 'see', 'wrong', 'sheets', 'keep'];
+  const narrow = matchMedia('(max-width: 640px)');
   let lives = [];
 
   function place() {
@@ -42,9 +43,11 @@ const main = (() => {
         redo ? dom.button('redo', words.redo(redo), store.redo) : null)]);
     const nav = document.getElementById('pages');
     nav.setAttribute('aria-label', words.pages);
-    dom.replace(nav, dom.el('ul', {}, LISTED.map((name) => dom.el('li', {},
+    const list = dom.el('ul', {}, LISTED.map((name) => dom.el('li', {},
       dom.el('a', { href: `#${name}`, id: `go-${name}`, 'aria-current': name === here ? 'page' : null },
-        words.screens[name])))));
+        words.screens[name]))));
+    dom.replace(nav, narrow.matches ? dom.el('details', { id: 'pages-fold' },
+      dom.el('summary', {}, words.pages), list) : list);
   }
 
   function share(progress) {
@@ -100,7 +103,12 @@ const main = (() => {
       } else draw(false);
     });
     work.listen(refresh);
-    addEventListener('hashchange', () => draw(true));
+    addEventListener('hashchange', () => {
+      const fold = document.getElementById('pages-fold');
+      if (fold) fold.open = false;
+      draw(true);
+    });
+    narrow.addEventListener('change', () => draw(false));
     draw(false);
   }
 

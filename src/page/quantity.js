@@ -18,16 +18,16 @@ const quantity = (() => {
   function show(value, unit) {
     if (value === null || value === undefined || Number.isNaN(value)) return words.unknown;
     if (!Number.isFinite(value)) return unit === 's' ? words.never : words.unlimited;
-    if (unit === 'degC') return `${three(value)} °C`;
-    if (value === 0) return `0 ${unit}`.trim();
+    if (unit === 'degC') return `${three(value)}\u00a0°C`;
+    if (value === 0) return `0\u00a0${unit}`.trim();
     const size = Math.abs(value);
-    if (unit === 'V' && size < 0.001) return '0 V';
-    if (unit === 's' && size >= 90) return `${three(value / 60)} min`;
-    if (unit === 'F' && size > 0.9995e-9) return `${three(value * 1e6)} uF`;
+    if (unit === 'V' && size < 0.001) return '0\u00a0V';
+    if (unit === 's' && size >= 90) return `${three(value / 60)}\u00a0min`;
+    if (unit === 'F' && size > 0.9995e-9) return `${three(value * 1e6)}\u00a0uF`;
     const [factor, prefix] = PREFIXES.find(([f]) => size >= 0.9995 * f &&
       !(f > 1 && NO_KILO.includes(unit)) &&
       !(f < 1 && (NO_MILLI.includes(unit) || (unit === 'V' && size >= 0.1)))) || [1, ''];
-    return `${three(value / factor)} ${prefix}${unit}`.trim();
+    return `${three(value / factor)}\u00a0${prefix}${unit}`.trim();
   }
 
   // "8 uF" -> { value: 8e-6, unit: 'F' }; null where it is none.

@@ -72,17 +72,24 @@ const readings = (() => {
 
   function underPower(job, set, day, step) {
     const rows = sheet(job).filter((r) => r.section === 'tubes in' && r.step === step);
-    const sound = (reading) => band(rows.find((r) => r.condition === 'sound' && r.reading === reading));
+    const warm = day === '3' ? turned(job) : [];
+    // the sheet's band; until it is there the warm set's figure
+    const sound = (reading, subject, measure) => {
+      const row = rows.find((r) => r.condition === 'sound' && r.reading === reading);
+      const value = row || !subject ? null : figures.one(warm, subject, measure);
+      return row ? band(row) : value === null ? null : { value, least: null, most: null };
+    };
     const f = filters(set);
-    const own = figures.points(turned(job), set).filter((p) => !p.alternating && Math.abs(p.dc) > 1);
+    const own = figures.points(warm, set).filter((p) => !p.alternating && Math.abs(p.dc) > 1);
     const list = [];
     if (day === '2') list.push({ id: name(day, 'lamp', 'lamp'), label: words.lampVolts, expect: sound('lamp') });
     for (const [which, point] of [['first filter', f.first], ['second filter', f.second]]) {
-      if (point) list.push({ id: name(day, point, 'DC'), label: words.dcAt(point), sheet: which, expect: sound(which) });
+      if (point) list.push({ id: name(day, point, 'DC'), label: words.dcAt(point), sheet: which,
+        expect: sound(which, point, 'settled-voltage') });
     }
     if (f.first) {
       list.push({ id: name(day, f.first, 'AC'), label: words.acOn(f.first), sheet: 'first ripple',
-        expect: sound('first ripple') });
+        expect: sound('first ripple', f.first, 'ripple-rms') });
     }
     if (day === '3') {
       for (const p of own) {
@@ -92,9 +99,9 @@ const readings = (() => {
       }
     }
     list.push({ id: name(day, 'mains', 'current'), label: words.lineCurrent, sheet: 'line current',
-      expect: sound('line current') });
+      expect: sound('line current', 'mains', 'line-current') });
     list.push({ id: name(day, 'mains', 'power'), label: words.linePower, sheet: 'line power',
-      expect: sound('line power') });
+      expect: sound('line power', 'mains', 'line-power') });
     const rowsOf = (which) => rows.filter((r) => r.reading === which && r.condition !== 'sound');
     return list.map((r) => ({ ...r, unit: unit(split(r.id).how), faults: rowsOf(r.sheet || split(r.id).of) }));
   }

@@ -6,6 +6,7 @@ const requests = (() => {
   const FILE = 'set.yaml';
   const OUT = 'out';
   const READINGS = 'readings.yaml';
+  const FORM = 'form.yaml';
 
   function path(name) {
     return `${OUT}/${name}`;
@@ -35,11 +36,11 @@ const requests = (() => {
   }
 
   return {
-    FILE, path, subject, volts,
+    FILE, FORM, path, subject, volts,
     check: (text) => ({ background: false, files: { [FILE]: text }, args: ['check', FILE] }),
     kind: (name) => ({ background: false, files: {}, args: ['parts', name] }),
     forms: () => ({ background: false, files: {}, args: ['new'] }),
-    form: (kind) => ({ background: false, files: {}, args: ['new', kind] }),
+    form: (kind) => ({ background: false, files: {}, args: ['new', kind, FORM] }),
     help: () => ({ background: false, files: {}, args: ['--help'] }),
     // The warm set at once, without the start from cold; null where the line has no volts to name.
     settled: (job, imagined) => {

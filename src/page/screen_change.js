@@ -95,6 +95,7 @@ const screenChange = (() => {
     const set = scenario.parse(job.text);
     if (found.state === 'failed') return answers.failed(found.out);
     if (imagined.state === 'failed') return answers.failed(imagined.out);
+    if (!job.changes.length) return answers.volts(job, false);
     if (!found.out || !imagined.out) return dom.el('p', {}, words.computing);
     const was = figures.of(found.out) || [];
     const will = figures.of(imagined.out) || [];

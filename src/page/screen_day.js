@@ -118,9 +118,13 @@ const screenReading = (() => {
       })));
   }
 
+  function find(job, id) {
+    return readings.list(job, readings.split(id || '').day || job.day).find((r) => r.id === id);
+  }
+
   function draw(job, [id]) {
     const day = readings.split(id || '').day || job.day;
-    const reading = readings.list(job, day).find((r) => r.id === id);
+    const reading = find(job, id);
     if (!reading) return [main.title(words.titles.reading), dom.el('p', {}, words.noReading), dom.el('a', { href: '#day' }, words.back)];
     if (shown !== id) {
       shown = id;
@@ -132,7 +136,8 @@ const screenReading = (() => {
       dom.el('ol', { class: 'steps' }, (words.how[readings.split(id).how] || words.how.other)(words.howDay[day])
         .map((step) => dom.el('li', {}, step))),
       scenario.live(job) && live ? dom.el('p', { class: 'caution' }, words.dayLive) : null,
-      dom.el('p', {}, dom.el('strong', {}, words.expect), ' ', dom.el('span', { class: 'figure' }, readings.expected(reading))),
+      reading.options ? null : main.live(() => dom.el('p', {}, dom.el('strong', {}, words.expect), ' ',
+        dom.el('span', { class: 'figure' }, readings.expected(find(store.get(), id) || reading)))),
       live ? dom.el('div', { class: 'choice' }, dom.el('input', { type: 'checkbox', id: 'plug-out', checked: out,
         change: (e) => {
           out = e.target.checked;

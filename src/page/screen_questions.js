@@ -91,7 +91,7 @@ const screenQuestions = (() => {
     dom.el('summary', {}, words.theText),
     complaints.length ? dom.el('ul', { class: 'list' }, complaints.map((c, i) => dom.el('li', { class: c.kind },
       c.line ? dom.button(`line-${i}`, words.line(c.line), () => jump(c)) : null, ' ', words.kinds[c.kind], ': ', c.text,
-      c.hint ? ` (${c.hint})` : '', c.line ? dom.el('pre', { class: 'columns' }, lines[c.line - 1]) : null))) : null,
+      c.hint ? ` (${c.hint})` : '', c.line ? dom.el('pre', { class: 'columns', tabindex: '0', role: 'region', 'aria-label': words.line(c.line) }, lines[c.line - 1]) : null))) : null,
     dom.field('text', words.textLabel, area, words.textHint));
   }
 
