@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// node assemble.js PAGE.html PROGRAM.js PROGRAM.wasm ROOT OUT.html: one file of all. In the page,
-// <script src> and <link rel="stylesheet"> become their text; the element `engine-data` gets the
+// node assemble.js PAGE.html PROGRAM.js PROGRAM.wasm LIBRARY.js ROOT OUT.html: one file of all. In the
+// page, <script src> and <link rel="stylesheet"> become their text; the element `engine-data` gets the
 // program, its worker, and the models, scenarios and templates of ROOT; SCRIPTS and STYLES in the
 // policy become the digests of what stands in the page, so that nothing else is run.
 'use strict';
@@ -9,9 +9,10 @@ const fs = require('fs');
 const path = require('path');
 const crypto = require('crypto');
 
-const [pageFile, programJs, programWasm, root, outFile] = process.argv.slice(2);
+const [pageFile, programJs, programWasm, library, root, outFile] = process.argv.slice(2);
 const here = path.dirname(pageFile);
-const read = (name) => fs.readFileSync(path.join(here, name), 'utf8');
+const read = (name) => fs.readFileSync(name === path.basename(library) ? library
+  : path.join(here, name), 'utf8');
 
 const data = {};
 for (const folder of ['models', 'plots', 'scenarios', 'scenarios/new', 'scenarios/readings']) {

@@ -8,7 +8,7 @@ cd "$(dirname "$0")/../.."
 . scenarios/packages.sh
 build=$PWD/build/page
 
-install_packages cmake make emscripten nodejs
+install_packages cmake make emscripten nodejs npm
 mkdir -p "$build/sources"
 
 # Sources come by a list of their own: nothing of the system's is changed.

@@ -9,12 +9,11 @@ const HERE = '/work'; // where relative paths begin
 let program, data;
 let stopped = 0; // the run that is to end
 
-const folder = (path) => path.slice(0, Math.max(0, path.lastIndexOf('/'))) || '.';
-
 function write(FS, files) {
   for (const [path, text] of Object.entries(files)) {
-    FS.mkdirTree(folder(path));
-    FS.writeFile(path, text);
+    const whole = path.startsWith('/') ? path : `${HERE}/${path}`;
+    FS.mkdirTree(whole.slice(0, whole.lastIndexOf('/')));
+    FS.writeFile(whole, text);
   }
 }
 
