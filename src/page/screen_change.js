@@ -78,8 +78,10 @@ const screenChange = (() => {
     if (!now || !found) return null;
     const shown = dom.el('output', { class: 'figure', id: 'line-now', for: 'line' }, `${now.value} V`);
     const step = found.value > 30 ? 1 : 0.1;
-    const input = dom.el('input', { type: 'range', id: 'line', min: String(Number((found.value * 0.75).toFixed(1))),
-      max: String(Number((found.value * 1.15).toFixed(1))), step: String(step), value: String(now.value),
+    const least = Math.floor((found.value * 0.75) / step) * step;
+    const most = Math.ceil((found.value * 1.15) / step) * step;
+    const input = dom.el('input', { type: 'range', id: 'line', min: String(Number(least.toFixed(1))),
+      max: String(Number(most.toFixed(1))), step: String(step), value: String(now.value),
       input: (e) => {
         shown.textContent = `${Number(e.target.value)} V`;
         put('mains', 'voltage', `${Number(e.target.value)} V`, true);
