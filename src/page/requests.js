@@ -1,0 +1,62 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What the page asks of the engine, as command lines over files.
+'use strict';
+
+const requests = (() => {
+  const FILE = 'set.yaml';
+  const OUT = 'out';
+  const READINGS = 'readings.yaml';
+  const FORM = 'form.yaml';
+
+  function path(name) {
+    return `${OUT}/${name}`;
+  }
+
+  // The variant that runs and the text that holds it: as found, or with the changes laid over.
+  function subject(job, imagined) {
+    if (!imagined || !job.changes.length) {
+      return { text: job.text, variant: job.variant, label: job.variant || 'base' };
+    }
+    const set = scenario.parse(job.text);
+    const text = scenario.imagined(set.text, job.variant, job.changes);
+    return { text, variant: scenario.IMAGINED, label: scenario.IMAGINED };
+  }
+
+  function command(name, job, imagined, more, options) {
+    const s = subject(job, imagined);
+    return { background: !!(options && options.background),
+      files: { [FILE]: s.text, ...(options && options.files) },
+      args: [name, FILE, ...more, '--out', OUT, ...(s.variant ? ['--variant', s.variant] : [])] };
+  }
+
+  function volts(job, imagined) {
+    const set = scenario.parse(job.text);
+    const changed = imagined && job.changes.find((c) => c.part === 'mains' && c.key === 'voltage');
+    return changed ? changed.to : scenario.value(set, job.variant, 'mains', 'voltage');
+  }
+
+  return {
+    FILE, FORM, path, subject, volts,
+    check: (text) => ({ background: false, files: { [FILE]: text }, args: ['check', FILE] }),
+    kind: (name) => ({ background: false, files: {}, args: ['parts', name] }),
+    forms: () => ({ background: false, files: {}, args: ['new'] }),
+    form: (kind) => ({ background: false, files: {}, args: ['new', kind, FORM] }),
+    help: () => ({ background: false, files: {}, args: ['--help'] }),
+    // The warm set at once, without the start from cold; null where the line has no volts to name.
+    settled: (job, imagined) => {
+      const line = volts(job, imagined);
+      return line ? command('try', job, imagined, [`mains.voltage=${line}`, '--no-plots']) : null;
+    },
+    turnOn: (job, imagined) => command('switch-on', job, imagined, ['--no-plots'], { background: true }),
+    drawing: (job, imagined, narrow) => command('schematic', job, imagined,
+      ['--without-voltages', ...(narrow ? ['--narrow'] : [])]),
+    // With the voltages of a turn-on that is there already.
+    lettered: (job, imagined, narrow, ready) => command('schematic', job, imagined,
+      narrow ? ['--narrow'] : [], { background: true, files: { [path('figures.csv')]: ready } }),
+    study: (name, job, imagined) => command(name, job, imagined, [], { background: true }),
+    asked: (name, job, imagined) => command(name, job, imagined, []),
+    pictures: (job, imagined) => command('switch-on', job, imagined, []),
+    diagnose: (job, readings) => command('diagnose', job, false,
+      ['--readings', READINGS, '--no-plots'], { files: { [READINGS]: readings } }),
+  };
+})();
