@@ -47,13 +47,13 @@ const requests = (() => {
       const line = volts(job, imagined);
       return line ? command('try', job, imagined, [`mains.voltage=${line}`, '--no-plots']) : null;
     },
-    turnOn: (job, imagined) => command('switch-on', job, imagined, ['--no-plots'], { background: true }),
+    turnOn: (job, imagined) => command('switch-on', job, imagined, ['--no-plots', '--full'], { background: true }),
     drawing: (job, imagined, narrow) => command('schematic', job, imagined,
       ['--without-voltages', ...(narrow ? ['--narrow'] : [])]),
     // With the voltages of a turn-on that is there already.
     lettered: (job, imagined, narrow, ready) => command('schematic', job, imagined,
       narrow ? ['--narrow'] : [], { background: true, files: { [path('figures.csv')]: ready } }),
-    study: (name, job, imagined) => command(name, job, imagined, [], { background: true }),
+    study: (name, job, imagined) => command(name, job, imagined, ['--cautions'], { background: true }),
     asked: (name, job, imagined) => command(name, job, imagined, []),
     pictures: (job, imagined) => command('switch-on', job, imagined, []),
     diagnose: (job, readings) => command('diagnose', job, false,
