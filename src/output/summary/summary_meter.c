@@ -500,6 +500,14 @@ static void tell_warm_briefly(struct summary *s)
                   : "");
 }
 
+static void write_warm(struct summary *s)
+{
+    const char *bodies = temperatures(s);
+    page_say(s->page, "  ", words_meter_warm_note,
+             page_value(s->page, s->set->ambient, UNIT_CELSIUS, false),
+             *bodies ? words_meter_bodies : "", bodies);
+}
+
 static void write_trust(const struct table *t)
 {
     struct summary *s = t->s;
@@ -507,18 +515,9 @@ static void write_trust(const struct table *t)
     if (!s->run->settled) write_unsettled(t, end);
     if (still_warming(s) && !(s->brief && s->t->warm))
         page_say(s->page, "  ", words_meter_warming, WARM_AFTER, end);
-    if (!s->t->warm) {
-        if (s->run->status == STATUS_OK) page_say(s->page, "  ", words_meter_no_warm);
-        return;
-    }
-    if (s->brief) {
-        tell_warm_briefly(s);
-        return;
-    }
-    const char *bodies = temperatures(s);
-    page_say(s->page, "  ", words_meter_warm_note,
-             page_value(s->page, s->set->ambient, UNIT_CELSIUS, false),
-             *bodies ? words_meter_bodies : "", bodies);
+    if (s->t->warm && s->brief) tell_warm_briefly(s);
+    else if (s->t->warm) write_warm(s);
+    else if (s->run->status == STATUS_OK) page_say(s->page, "  ", words_meter_no_warm);
 }
 
 /* In brief only what has a row: that a transformer keeps the line apart is as it should be. */
@@ -655,7 +654,8 @@ int summary_readings(struct summary *s, struct summary_reading **readings)
 void summary_meter_notes(struct summary *s)
 {
     struct table t = whole_table(s);
-    write_trust(&t);
+    if (s->t->warm) write_warm(s);
+    else write_trust(&t);
     write_floating(&t);
 }
 
