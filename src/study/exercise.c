@@ -142,6 +142,15 @@ static bool begin(struct arena *arena, struct diags *diags, const struct scenari
     return responses_begin(arena, diags, r, &options->common, &e->status);
 }
 
+bool exercise_ended(struct exercise *e, const struct exercise_options *options)
+{
+    const struct responses_options *common = &options->common;
+    bool asked = common->progress && common->progress(NULL, 0);
+    e->status = asked ? STATUS_INTERRUPTED : STATUS_SOLUTION;
+    if (!asked) e->failure.cause = FAILURE_MEMORY;
+    return false;
+}
+
 static bool run_faults(struct arena *arena, struct exercise *e,
                        const struct exercise_options *options)
 {
@@ -150,7 +159,7 @@ static bool run_faults(struct arena *arena, struct exercise *e,
     for (int i = 0; i < r->causes.n; i++) cause[i] = i;
     const struct responses_task task = {
         .cause = cause + 1, .n = r->causes.n - 2, .from = -1, .to = r->q.situations.n};
-    if (!responses_fill(arena, r, &task, &options->common)) return false;
+    if (!responses_fill(arena, r, &task, &options->common)) return exercise_ended(e, options);
     e->placed = weigh_place(arena, r);
     return true;
 }
@@ -274,12 +283,12 @@ struct exercise *exercise_make(struct arena *arena, struct diags *diags, const s
     e->pupils = options->pupils;
     e->sheets = ARENA_ARRAY(arena, struct exercise_sheet, e->pupils);
     if (!begin(arena, diags, s, e, options)) {
-        if (e->status == STATUS_SOLUTION)
+        if (e->status == STATUS_INTERRUPTED) exercise_ended(e, options);
+        else if (e->status == STATUS_SOLUTION)
             e->failure = (struct failure){.cause = FAILURE_RUN,
                                           .message = "the sound set has no steady state"};
         return e;
     }
-    e->status = STATUS_INTERRUPTED;
     if (!run_faults(arena, e, options)) return e;
     e->status = STATUS_SCENARIO;
     if (exercise_draw(arena, diags, e, options)) e->status = STATUS_OK;

@@ -64,6 +64,8 @@ some 12 hot-chassis "$small" --out out
 some 12 fuse "$small" --out out
 some 12 buy-list "$small" --for 0.1s --out out
 some 4 bench-sheet "$small" --jobs 2 --out out
+some 16 exercise "$small" --pupils 1 --jobs 2 --out out
+some 16 exercise "$small" --pupils 1 --level 3 --jobs 2 --out out
 some 6 parts
 catalogue=0
 some 6 new
