@@ -142,6 +142,8 @@ static const char *why(const struct key_page *k, int i)
     else if (read->what.kind == READING_OHMS)
         text = is_across(k, part, read) ? words_exercise_why_itself : words_exercise_why_beside;
     else if (read->what.kind != READING_FIGURE) text = words_exercise_why_tester;
+    else if (what_of(read) == EXERCISE_HEATER && !part_with(k->e->r.set, ROLE_TRANSFORMER))
+        text = words_exercise_why_string;
     else {
         bool volts = read->what.measure == MEASURE_SETTLED_VOLTAGE;
         bool up = volts ? fabs(now) > fabs(read->sound) : now > read->sound;
@@ -246,6 +248,12 @@ static void mark(struct key_page *k, const char *question, const char *right, co
     html_row(k->h, HTML_PLAIN, cells);
 }
 
+/* Ohms and farads; nobody reads how many turns are shorted. */
+static bool can_be_read(const struct cause *c)
+{
+    return c->nodes > 1 && !c->discrete && (c->unit == UNIT_OHM || c->unit == UNIT_FARAD);
+}
+
 static void write_marking(struct key_page *k)
 {
     static const struct html_column columns[] = {{words_exercise_marking_question, false},
@@ -260,8 +268,7 @@ static void write_marking(struct key_page *k)
         mark(k, words_exercise_part, c->part, POINTS_PART);
         mark(k, words_exercise_kind, c->name, POINTS_KIND);
         mark(k, words_exercise_severity,
-             c->discrete || c->nodes < 2 ? words_exercise_marking_severity : band(k, told, c->unit),
-             POINTS_ONE);
+             can_be_read(c) ? band(k, told, c->unit) : words_exercise_marking_severity, POINTS_ONE);
     }
     for (int i = 0; i < EXERCISE_MARKED; i++) {
         const int at = k->e->marked[i];

@@ -27,9 +27,7 @@ static const char *const reasons[EXERCISE_REASONS] = {
     [EXERCISE_SHOCK] = "it leaves voltage where nobody expects it",
     [EXERCISE_FIRE] = "what should open in a fault does not: it can start a fire",
     [EXERCISE_OVERVOLTS] = "under power capacitors go over their rated voltage",
-    [EXERCISE_OVERLOAD] =
-        "under power tubes, transformer or cord run over their rating, and nothing "
-        "limits it",
+    [EXERCISE_OVERLOAD] = "under power tubes or windings run over their rating",
     [EXERCISE_OHMS] = "an ohmmeter finds it, so there is no reason for power",
     [EXERCISE_GENTLE] =
         "for the minutes of a reading no part suffers by it, and only power shows it",

@@ -139,6 +139,8 @@ static const char words_exercise_why_itself[] = "read across the failed part its
 static const char words_exercise_why_beside[] =
     "the failed part lies across these points, or on the way between them";
 static const char words_exercise_why_tester[] = "the tester reads the failed part itself";
+static const char words_exercise_why_string[] =
+    "the voltage divides in another way along the heaters";
 static const char words_exercise_why_gone[] = "the set comes to no rest, or trips";
 static const char words_exercise_why_follows[] = "follows from the other changes";
 /* fault, why */
