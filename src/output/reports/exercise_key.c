@@ -85,16 +85,36 @@ static void write_fault(struct key_page *k)
     }
 }
 
+static void add_reason(struct key_page *k, int read, bool holds)
+{
+    if (!holds || read < 0) return;
+    html_item(k->h, NULL,
+              arena_printf(k->p->arena, words_exercise_from, read_at(k, read)->label,
+                           value(k, read, k->sheet->read[read]),
+                           value(k, read, read_at(k, read)->sound)));
+}
+
+/* The reads that his words follow from. */
+static void write_reason(struct key_page *k)
+{
+    const struct exercise_complaint *c = &k->sheet->complaint;
+    const int first = k->e->first_look;
+    add_reason(k, first, c->dead || c->weak || c->strained);
+    add_reason(k, exercise_read_at(k->e, first, true), c->hum_low || c->hum_raspy);
+    for (int i = 0; i < k->e->r.q.reads.n; i++) {
+        const struct read *read = read_at(k, i);
+        bool line = read->situation == k->e->line && read->what.kind == READING_FIGURE;
+        add_reason(k, i, line && read->unit == UNIT_AMPERE && (c->blows || c->burns));
+        add_reason(k, i, line && read->what.measure == MEASURE_RMS_VOLTAGE && c->dark);
+    }
+}
+
 static void write_owner(struct key_page *k)
 {
     struct arena *arena = k->p->arena;
-    const int first = k->e->first_look;
     html_subheading(k->h, words_exercise_owner_from);
     html_paragraph(k->h, HTML_PLAIN, exercise_pages_owner(k->p, k->sheet));
-    html_paragraph(k->h, HTML_PLAIN,
-                   arena_printf(arena, words_exercise_from, read_at(k, first)->label,
-                                value(k, first, k->sheet->read[first]),
-                                value(k, first, read_at(k, first)->sound)));
+    write_reason(k);
     if (k->e->level == 2)
         html_paragraph(k->h, HTML_PLAIN,
                        arena_printf(arena, words_exercise_misleads,
@@ -190,7 +210,7 @@ static const char *volts_at_end(const struct key_page *k, const struct turn_on *
 static void write_picture(struct key_page *k)
 {
     struct arena *arena = k->p->arena;
-    const char *point = read_at(k, k->e->first_look)->what.subject;
+    const char *point = read_at(k, exercise_best_seen(k->e, k->sheet))->what.subject;
     const char *name = exercise_plot_sheet(arena, k->sheet->number);
     size_t bytes;
     const char *svg = exercise_pages_picture(k->p, name, &bytes);

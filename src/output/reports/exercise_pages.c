@@ -81,7 +81,8 @@ const char *exercise_pages_owner(const struct exercise_pages *p, const struct ex
         const char *words;
     } all[] = {
         {c->dark, words_exercise_dark},
-        {c->dead && !c->dark, words_exercise_dead},
+        {c->dead && c->lit, words_exercise_dead},
+        {c->dead && !c->lit && !c->dark, words_exercise_silent},
         {c->weak && !c->dark, words_exercise_weak},
         {c->strained && !c->dark, words_exercise_strained},
         {c->hum_low, words_exercise_hum_low},

@@ -79,6 +79,7 @@ static const char words_exercise_no_fuse_burns[] =
     "\"After a minute it gets hot and smells. I pulled the plug.\"";
 static const char words_exercise_dark[] = "\"It is dead: no tube glows.\"";
 static const char words_exercise_dead[] = "\"No sound at all, though the tubes glow.\"";
+static const char words_exercise_silent[] = "\"No sound at all.\"";
 static const char words_exercise_weak[] = "\"It plays, but weak and distorted.\"";
 static const char words_exercise_strained[] =
     "\"It plays, but everything in it gets hotter than it used to.\"";
@@ -115,7 +116,7 @@ static const char words_exercise_in_brackets[] = " (%s)";
 static const char words_exercise_shown[] = "May be shown %s: %s. %s";
 static const char words_exercise_owner_from[] = "What the owner says";
 /* reading, value, sound value */
-static const char words_exercise_from[] = "It follows from: %s %s; the sound set has %s.";
+static const char words_exercise_from[] = "from %s: %s; the sound set has %s";
 /* share, cause; share of the fault */
 static const char words_exercise_misleads[] =
     "What misleads: complaint and B+ alone point at another part, %s (%s); the fault itself has "
