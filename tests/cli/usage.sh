@@ -33,6 +33,7 @@ commands:
   buy-list SCENARIO      what to buy: values, volts, watts, polarity, diodes, fuse
   schematic SCENARIO     the supply as a circuit diagram, with the voltages of the last run
   report SCENARIO        everything on one page of HTML, to read, print and keep
+  exercise SCENARIO      sheets with hidden faults for a class, and the trainer's key
   parts [NAME]           list the catalogue, or show one model or kind with its sources
 
 options:

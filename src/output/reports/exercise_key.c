@@ -280,6 +280,9 @@ static void write_marking(struct key_page *k)
                                                  {words_exercise_marking_right, false},
                                                  {words_exercise_marking_points, true}};
     struct arena *arena = k->p->arena;
+    html_subheading(k->h, words_exercise_marking);
+    html_paragraph(k->h, HTML_PLAIN,
+                   arena_printf(arena, words_exercise_marking_how, 100 * EXERCISE_MARKING));
     html_table(k->h, words_exercise_marking, columns, 3);
     mark(k, words_exercise_safe, words_exercise_marking_safe, POINTS_ONE);
     for (int f = 0; f < k->sheet->faults; f++) {
@@ -298,8 +301,6 @@ static void write_marking(struct key_page *k)
                           diagnose_text_ask(arena, &k->e->r, read_at(k, at))),
              band(k, read_at(k, at)->sound, read_at(k, at)->unit), POINTS_ONE);
     }
-    html_paragraph(k->h, HTML_NOTE,
-                   arena_printf(arena, words_exercise_marking_how, 100 * EXERCISE_MARKING));
 }
 
 void exercise_key_write(const struct exercise_pages *p)

@@ -49,9 +49,10 @@ static const char *const why[EXERCISE_EFFECTS][EXERCISE_WHATS][2] = {
         },
     [EXERCISE_DRAWS_MORE] =
         {
-            [EXERCISE_DC] = {"more current flows through all that lies before this point, and more "
-                             "voltage is lost on the way",
-                             NULL},
+            [EXERCISE_DC] =
+                {"more current flows through all that lies before this point, and more "
+                 "voltage is lost on the way",
+                 "more current flows through what lies between this point and the reference"},
             [EXERCISE_RIPPLE] = {"so little voltage is left that hardly any of it is ripple",
                                  "more current is drawn between pulses: the voltage falls further"},
             [EXERCISE_LINE] = {NULL, "all that is drawn more comes from the line"},
@@ -61,7 +62,9 @@ static const char *const why[EXERCISE_EFFECTS][EXERCISE_WHATS][2] = {
         },
     [EXERCISE_DRAWS_LESS] =
         {
-            [EXERCISE_DC] = {NULL, "less current flows, so less voltage is lost on the way here"},
+            [EXERCISE_DC] =
+                {"less current flows through what lies between this point and the reference",
+                 "less current flows, so less voltage is lost on the way here"},
             [EXERCISE_RIPPLE] = {"less current is drawn between pulses", NULL},
             [EXERCISE_LINE] = {"what is not drawn does not come from the line", NULL},
             [EXERCISE_HEATER] = {NULL, "less current in the primary, which all windings share"},

@@ -163,7 +163,7 @@ static const char words_exercise_harm[] = "What would suffer, and when";
 static const char words_exercise_harm_time[] = "From";
 static const char words_exercise_harm_what[] = "What";
 static const char words_exercise_harm_none[] =
-    "Nothing goes over its rating by this fault that was not so before.";
+    "No rating that is known is exceeded by it that was not exceeded before.";
 static const char words_exercise_harm_nobody[] = "Trust the order, not the times. What is over its "
                                                  "rating could fail at once, in minutes, or not "
                                                  "for years.";
