@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Everything is run before anything is written. The pictures' scripts need the files that `switch-on`
- * and `compare` write, so those come into the folder too. */
+/* Everything is run before anything is written. The pictures' scripts need the files that
+ * `switch-on` and `compare` write, so those come into the folder too. */
 #include <errno.h>
 #include <stdlib.h>
 #include <string.h>

@@ -23,8 +23,8 @@ const struct scenario *scenario_bare(struct arena *arena, const struct catalogue
 
 const char *scenario_title(const struct scenario *s);
 
-/* What `repair:` tells the owner under `ticket`, `complaint`, `found` or `done`: at most `most` texts.
- * How many. */
+/* What `repair:` tells the owner under `ticket`, `complaint`, `found` or `done`: at most `most`
+ * texts. How many. */
 int scenario_repair(const struct scenario *s, const char *key, const char **texts, int most);
 const char *scenario_path(const struct scenario *s);
 int scenario_variants(const struct scenario *s);

@@ -5,9 +5,9 @@
 #include "buy_list.h"
 
 /* What of a list to buy lies in the drawer. The drawer is a CSV file whose first line names its
- * columns: `kind` (electrolytic, film, resistor, diode, tube, slow fuse), `value` (10 uF, 33 ohm, 1 A;
- * of diodes and tubes the type), `rating` (450 V, 2 W; may be empty) and `pieces` (1 without); others
- * are the owner's. Separator , ; or tab. */
+ * columns: `kind` (electrolytic, film, resistor, diode, tube, slow fuse), `value` (10 uF, 33 ohm, 1
+ * A; of diodes and tubes the type), `rating` (450 V, 2 W; may be empty) and `pieces` (1 without);
+ * others are the owner's. Separator , ; or tab. */
 
 #define STOCK_SAME_OHMS 0.05 /* E24 has a tolerance of 5 % (IEC 60063) */
 
@@ -56,9 +56,9 @@ struct stock {
 struct stock *stock_read(struct arena *arena, struct diags *diags, const char *path);
 
 /* Fills `items` by the list, in its order, and takes from the drawer what will do: capacitors from
- * what is drawn up to what is to be bought, of at least the rating; resistors within 5 %, of at least
- * the watts; the same type. A pair in series stands in where the drawer has it and not the single
- * part. */
+ * what is drawn up to what is to be bought, of at least the rating; resistors within 5 %, of at
+ * least the watts; the same type. A pair in series stands in where the drawer has it and not the
+ * single part. */
 void stock_take(struct arena *arena, struct stock *stock, const struct buy_list *list);
 
 #endif

@@ -5,8 +5,8 @@
 #include <stdbool.h>
 #include <stddef.h>
 
-/* Reads CSV as RFC 4180 has it, in place: the text is changed. Lines may end with \n or \r\n; quotes
- * hold separators, line ends and doubled quotes. */
+/* Reads CSV as RFC 4180 has it, in place: the text is changed. Lines may end with \n or \r\n;
+ * quotes hold separators, line ends and doubled quotes. */
 
 struct csv {
     char *at;       /* what is left of the text */
@@ -24,8 +24,8 @@ struct csv_record {
  * comma. */
 char csv_separator(const char *text);
 
-/* The next record: its first `most` fields, those it has not empty, and the column of each (from 1, in
- * bytes; `column` may be NULL). False at the end of the text. */
+/* The next record: its first `most` fields, those it has not empty, and the column of each (from 1,
+ * in bytes; `column` may be NULL). False at the end of the text. */
 bool csv_next(struct csv *csv, char **field, int *column, int most, struct csv_record *record);
 
 #endif

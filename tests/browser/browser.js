@@ -34,10 +34,12 @@ async function open(browser, file, options = {}) {
   });
   await page.setViewport({ width: options.width || 1280, height: options.height || 900 });
   if (options.script === false) await page.setJavaScriptEnabled(false);
+  // Either takes the other back.
   if (options.media) await page.emulateMediaType(options.media);
-  await page.emulateMediaFeatures([
-    { name: 'prefers-color-scheme', value: options.dark ? 'dark' : 'light' },
-  ]);
+  else
+    await page.emulateMediaFeatures([
+      { name: 'prefers-color-scheme', value: options.dark ? 'dark' : 'light' },
+    ]);
   await page.goto(url, { waitUntil: 'load' });
   return { page, messages, requests };
 }

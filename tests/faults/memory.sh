@@ -63,6 +63,10 @@ some 12 reform --value 20uF --rated 450V --no-plots --out out
 some 12 hot-chassis "$small" --out out
 some 12 fuse "$small" --out out
 some 12 buy-list "$small" --for 0.1s --out out
+printf 'kind,value,rating\nresistor,30 ohm,10 W\n' >drawer.csv
+some 8 buy-list "$small" --for 0.1s --stock drawer.csv --out out
+some 12 report "$small" --for 0.1s --no-plots --out out
+some 6 report "$small" --for owner --for 0.1s --out out
 some 4 bench-sheet "$small" --jobs 2 --out out
 some 16 exercise "$small" --pupils 1 --jobs 2 --out out
 some 16 exercise "$small" --pupils 1 --level 3 --jobs 2 --out out

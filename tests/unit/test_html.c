@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* A page of HTML: what is escaped, what ends by itself, and SVGs whose ids do not meet. How it looks
- * and whether it is valid is asked of a browser, in tests/browser. */
+/* A page of HTML: what is escaped, what ends by itself, and SVGs whose ids do not meet. How it
+ * looks and whether it is valid is asked of a browser, in tests/browser. */
 #include <setjmp.h>
 #include <stdarg.h>
 #include <stddef.h>

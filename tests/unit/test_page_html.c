@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The calls that write plain text write the same as HTML: what becomes of lines of cells, bullets and
- * headings. */
+/* The calls that write plain text write the same as HTML: what becomes of lines of cells, bullets
+ * and headings. */
 #include <setjmp.h>
 #include <stdarg.h>
 #include <stddef.h>

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What is open lies on a stack of closing tags; a list or a table, which ends by itself, is its top. */
+/* What is open lies on a stack of closing tags; a list or a table, which ends by itself, is its
+ * top. */
 #include "html.h"
 
 #include <assert.h>
@@ -320,7 +321,8 @@ static const char *find(const char *from, const char *end, const char *what)
     return NULL;
 }
 
-/* Where the element `tag` ends that begins before `end` and is the first; `from` where there is none. */
+/* Where the element `tag` ends that begins before `end` and is the first; `from` where there is
+ * none. */
 static const char *after_element(const char *from, const char *end, const char *begin,
                                  const char *close)
 {

@@ -2,9 +2,9 @@
 #ifndef PRESOLDER_HTML_STYLE_H
 #define PRESOLDER_HTML_STYLE_H
 
-/* The style of a page. Contrast of text to ground is 7:1 or more (WCAG 2.2, 1.4.6): #1a1a1a on white
- * 17:1, #8c0a14 on white 9.4:1, #00407a on white 10:1; dark: #f0f0f0 on #141414 16:1, #ffb4ab 11:1,
- * #a8d0ff 12:1. Pictures are paper, in the dark too. */
+/* The style of a page. Contrast of text to ground is 7:1 or more (WCAG 2.2, 1.4.6): #1a1a1a on
+ * white 17:1, #8c0a14 on white 9.4:1, #00407a on white 10:1; dark: #f0f0f0 on #141414 16:1, #ffb4ab
+ * 11:1, #a8d0ff 12:1. Pictures are paper, in the dark too. */
 static const char html_style[] =
     ":root{color-scheme:light dark;--ink:#1a1a1a;--paper:#fff;--warn:#8c0a14;--link:#00407a;"
     "--rule:#767676;--shade:#f1f1f1}\n"
@@ -53,7 +53,8 @@ static const char html_style[] =
     "white-space:nowrap}\n"
     "@media (min-width:700px){.narrow{display:none}}\n"
     "@media screen and (max-width:699.9px){.wide{display:none}body{padding:.6rem}"
-    "h1{font-size:1.35rem}th,td{padding:.25rem .4rem}}\n"
+    "h1{font-size:1.35rem}th,td{padding:.25rem .4rem}"
+    "td:last-child:not(.r):not(.blank):not(:empty){min-width:14rem}}\n"
     "@page{margin:15mm}\n"
     "@page lengthwise{size:landscape;margin:10mm}\n"
     "@media print{:root{color-scheme:light;--ink:#000;--paper:#fff;--warn:#8c0a14;--link:#000;"

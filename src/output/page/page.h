@@ -63,8 +63,8 @@ const char *page_number(const struct page *p, double value, enum unit unit, int 
 /* A share as per cent: `94 %`; never rounded over the border of 100. */
 const char *page_percent(const struct page *p, double share);
 
-/* One cell of a table, clipped with `..` and filled up to `width` columns; width < 0: to the right. The
- * last cell of a line may be plain text. */
+/* One cell of a table, clipped with `..` and filled up to `width` columns; width < 0: to the right.
+ * The last cell of a line may be plain text. */
 const char *page_cell(const struct page *p, const char *text, int width);
 
 #endif

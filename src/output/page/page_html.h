@@ -6,9 +6,9 @@
 #include "html.h"
 #include "page.h"
 
-/* A page as HTML: what page.c hands on. Headings begin sections (or are those inside one), a line of
- * cells is a row, the first ones after page_heads have that for heads, paragraphs are what their first
- * characters say: `* ` an item, `!! ` a warning, a name an item called so, cells a row. */
+/* A page as HTML: what page.c hands on. Headings begin sections (or are those inside one), a line
+ * of cells is a row, the first ones after page_heads have that for heads, paragraphs are what their
+ * first characters say: `* ` an item, `!! ` a warning, a name an item called so, cells a row. */
 
 /* Ends of cells in a line. */
 #define PAGE_HTML_LEFT '\x1e'
@@ -27,7 +27,8 @@ struct page_html {
 /* A page on that HTML; lives in `arena`. */
 struct page page_html_on(struct html *h, struct arena *arena, bool inner);
 
-/* The last table ends, and so do heads without rows: before something is written to `html` itself. */
+/* The last table ends, and so do heads without rows: before something is written to `html` itself.
+ */
 void page_html_gap(const struct page *p);
 
 void page_html_heading(const struct page *p, const char *text);

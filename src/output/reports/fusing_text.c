@@ -219,7 +219,7 @@ static void tell_best(struct telling *t)
 
 void fusing_text_write(FILE *to, struct arena *arena, const struct fusing *f, const char *file)
 {
-    struct telling t = {.page = {to, arena}, .f = f};
+    struct telling t = {.page = {.to = to, .arena = arena}, .f = f};
     struct hazards h = hazards_of(arena, f->setup, NULL, OCCASION_REPLACE | OCCASION_POWER);
     bool more = true;
     for (int k = 0; more && t.classes < CLASSES; k++) {

@@ -132,7 +132,7 @@ static void tell_resistor(struct telling *t)
 void reform_text_write(FILE *to, struct arena *arena, const struct reform_task *task,
                        const struct reform_course courses[REFORM_RESISTORS], const char *file)
 {
-    struct telling t = {.page = {to, arena}, .task = task, .courses = courses};
+    struct telling t = {.page = {.to = to, .arena = arena}, .task = task, .courses = courses};
     struct hazards h = {
         .occasion = OCCASION_REFORM, .lethal = true, .mains = true, .keeps_charge = true};
     page_say(&t.page, "", words_reform_head, task->name, amount(&t, task->farads, UNIT_FARAD, 3),
@@ -193,7 +193,7 @@ void reform_plot_write(struct writer *w, struct diags *diags, struct arena *aren
                        const struct reform_course courses[REFORM_RESISTORS],
                        const struct plot_options *options)
 {
-    struct telling t = {.page = {NULL, arena}, .task = task};
+    struct telling t = {.page = {.arena = arena}, .task = task};
     struct sheet sheet = {.arena = arena, .options = options};
     sheet_begin(&sheet,
                 arena_printf(arena, words_reform_picture, task->name,

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The sections of the summary and of the studies on one page of HTML, and what only a report has: the
- * answer on top, readings with room to write, pictures, how it was made. */
+/* The sections of the summary and of the studies on one page of HTML, and what only a report has:
+ * the answer on top, readings with room to write, pictures, how it was made. */
 #include "report_html.h"
 
 #include <string.h>

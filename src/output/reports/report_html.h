@@ -39,7 +39,8 @@ struct report {
 void report_html_write(struct writer *w, struct arena *arena, const char *name,
                        const struct report *report);
 
-/* The section with what the meter should read at one set: expect, you read, why (report_readings.c).
+/* The section with what the meter should read at one set: expect, you read, why
+ * (report_readings.c).
  */
 void report_readings_write(struct html *h, struct page *page, const struct turn_on *t);
 

@@ -47,9 +47,8 @@ static const char *why(const struct summary *s, const struct bench_parts *parts,
     const char *second = second_point(s->set, parts);
     if (r->unit == UNIT_AMPERE) return words_report_why_current;
     if (r->unit == UNIT_WATT) return words_report_why_power;
-    if (r->alternating && feeds_plates(s->set, r->subject)) return words_report_why_plates;
-    if (r->alternating)
-        return is_heater(s->circuit, s->set, r->subject) ? words_report_why_heater : "";
+    if (is_heater(s->circuit, s->set, r->subject)) return words_report_why_heater;
+    if (r->alternating) return feeds_plates(s->set, r->subject) ? words_report_why_plates : "";
     if (parts->first_point && strcmp(parts->first_point, r->subject) == 0)
         return words_report_why_first;
     if (second && strcmp(second, r->subject) == 0) return words_report_why_second;
@@ -67,7 +66,8 @@ void report_readings_write(struct html *h, struct page *page, const struct turn_
     if (n == 0) return;
     for (int i = 0; i < COLUMNS; i++)
         columns[i] = (struct html_column){words_report_readings_heads[i], i > 0 && i < COLUMNS - 2};
-    html_table(h, words_report_readings_caption, columns, COLUMNS);
+    html_table(h, t->warm ? words_report_readings_warm : words_report_readings_end, columns,
+               COLUMNS);
     for (int i = 0; i < n; i++) {
         const char *read = *rows[i].measured ? rows[i].measured : NULL;
         html_row(h, HTML_PLAIN,

@@ -399,20 +399,22 @@ static const char *temperatures(struct summary *s)
     return text;
 }
 
+static void write_warm(struct summary *s)
+{
+    const char *bodies = temperatures(s);
+    page_say(s->page, "  ", words_meter_warm_note,
+             page_value(s->page, s->set->ambient, UNIT_CELSIUS, false),
+             *bodies ? words_meter_bodies : "", bodies);
+}
+
 static void write_trust(const struct table *t)
 {
     struct summary *s = t->s;
     const char *end = page_value(s->page, s->run->end, UNIT_SECOND, false);
     if (!s->run->settled) write_unsettled(t, end);
     if (still_warming(s)) page_say(s->page, "  ", words_meter_warming, WARM_AFTER, end);
-    if (!s->t->warm) {
-        if (s->run->status == STATUS_OK) page_say(s->page, "  ", words_meter_no_warm);
-        return;
-    }
-    const char *bodies = temperatures(s);
-    page_say(s->page, "  ", words_meter_warm_note,
-             page_value(s->page, s->set->ambient, UNIT_CELSIUS, false),
-             *bodies ? words_meter_bodies : "", bodies);
+    if (s->t->warm) write_warm(s);
+    else if (s->run->status == STATUS_OK) page_say(s->page, "  ", words_meter_no_warm);
 }
 
 static void write_floating(const struct table *t)
@@ -538,7 +540,8 @@ int summary_readings(struct summary *s, struct summary_reading **readings)
 void summary_meter_notes(struct summary *s)
 {
     struct table t = whole_table(s);
-    write_trust(&t);
+    if (s->t->warm) write_warm(s);
+    else write_trust(&t);
     write_floating(&t);
 }
 

@@ -35,7 +35,8 @@ static const char words_report_schematic_caption[] =
 
 /* readings */
 static const char words_report_readings[] = "What the meter should read, and why you read it";
-static const char words_report_readings_caption[] = "Readings, the set at full line";
+static const char words_report_readings_warm[] = "Readings with the set warm";
+static const char words_report_readings_end[] = "Readings at the end of the run";
 static const char *const words_report_readings_heads[] = {"point", "expect",   "AC on top",
                                                           "chart", "you read", "why"};
 static const char words_report_why_first[] =
