@@ -10,7 +10,9 @@
 #include "kinds.h"
 #include "numbers.h"
 
-enum { GOOD, BLOWN };
+enum { GOOD, BLOWN, DEFEATED };
+
+#define FOIL 1e-3 /* of what somebody has put around it [ohm]; estimate, no source */
 enum { FAST, SLOW };
 
 /* Fast ones have a wire of silver, slow ones of copper with a drop of tin (customary, no source);
@@ -61,7 +63,7 @@ static const struct key keys[] = {
      KEY_MODEL | KEY_WORDS},
     {"cold resistance", "ohms, e.g. 0.117 ohm", KEY_MODEL},
     {"i2t", "nominal melting I2t, e.g. 19.2 A2s", KEY_MODEL},
-    {"condition", "good or blown", KEY_WORDS},
+    {"condition", "good, blown or defeated", KEY_WORDS},
     {NULL, NULL, 0},
 };
 
@@ -163,7 +165,7 @@ static void read_element(struct set *set, const struct part *part, const struct 
 
 static void read(struct set *set, struct part *part)
 {
-    static const char *const conditions[] = {"good", "blown", NULL};
+    static const char *const conditions[] = {"good", "blown", "defeated", NULL};
     struct fuse *f = ARENA_NEW(set->arena, struct fuse);
     part->data = f;
     part_across(set, part, &f->from, &f->to);
@@ -209,12 +211,17 @@ static void stamp(struct set *set, struct part *part)
 {
     const struct fuse *f = part->data;
     struct circuit *c = set->circuit;
+    kind_probe_volts(set, part->name, f->from, f->to, PROBE_OTHER);
+    if (f->condition == DEFEATED) {
+        int foil = circuit_resistor(c, part->name, "foil", f->from, f->to, FOIL);
+        kind_probe_amperes(set, part->name, PROBE_OTHER, &foil, 1);
+        return;
+    }
     int way[2], inner = circuit_inner(c, part->name, "element");
     int melting = stamp_element(set, part, f->from, inner, way);
     if (f->condition == GOOD)
         circuit_trip(c, part->name, "opening", inner, f->to, true, melting, f->law.melts);
     else circuit_switch(c, part->name, "opening", inner, f->to, false);
-    kind_probe_volts(set, part->name, f->from, f->to, PROBE_OTHER);
     kind_probe_amperes(set, part->name, PROBE_OTHER, way, 2);
     kind_rate(set, part, "rated",
               (struct rating){.subject = part->name,
@@ -225,6 +232,9 @@ static void stamp(struct set *set, struct part *part)
 
 static const struct part_fault faults[] = {
     {.name = "blown", .says = "its element has melted"},
+    {.name = "defeated",
+     .says = "foil or wire lies around it: it opens at no current",
+     .dangerous = true},
     {.name = NULL},
 };
 

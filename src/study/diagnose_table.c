@@ -49,6 +49,7 @@ static const struct {
     {ROLE_TRANSFORMER, "one half open", 1.5},
     {ROLE_TRANSFORMER, "winding grounded", 0.7},
     {ROLE_TRANSFORMER, "open primary", 1.5},
+    {ROLE_FUSE, "defeated", 0.03}, /* no reading tells: seldom there, never excluded */
     {ROLE_HEATER, "burnt out", 4},
     {ROLE_HEATER, "heater-cathode short", 1.5},
 };

@@ -50,7 +50,9 @@ struct exercise_complaint exercise_complains(const struct exercise *e, const dou
     int fuse = exercise_noticed(e, SIGN_FUSE, y), hum = exercise_noticed(e, SIGN_HUM, y);
     c.blows = fuse == 2;
     c.burns = fuse == 1;
-    c.dark = exercise_noticed(e, SIGN_HEATERS, y) == 1;
+    int heaters = exercise_noticed(e, SIGN_HEATERS, y);
+    c.dark = heaters == 1;
+    c.lit = heaters == 0;
     c.dead = share < SILENT;
     c.weak = !c.dead && share < WEAK;
     c.strained = share > STRAINED;
@@ -142,6 +144,15 @@ static bool begin(struct arena *arena, struct diags *diags, const struct scenari
     return responses_begin(arena, diags, r, &options->common, &e->status);
 }
 
+bool exercise_ended(struct exercise *e, const struct exercise_options *options)
+{
+    const struct responses_options *common = &options->common;
+    bool asked = common->progress && common->progress(NULL, 0);
+    e->status = asked ? STATUS_INTERRUPTED : STATUS_SOLUTION;
+    if (!asked) e->failure.cause = FAILURE_MEMORY;
+    return false;
+}
+
 static bool run_faults(struct arena *arena, struct exercise *e,
                        const struct exercise_options *options)
 {
@@ -150,7 +161,7 @@ static bool run_faults(struct arena *arena, struct exercise *e,
     for (int i = 0; i < r->causes.n; i++) cause[i] = i;
     const struct responses_task task = {
         .cause = cause + 1, .n = r->causes.n - 2, .from = -1, .to = r->q.situations.n};
-    if (!responses_fill(arena, r, &task, &options->common)) return false;
+    if (!responses_fill(arena, r, &task, &options->common)) return exercise_ended(e, options);
     e->placed = weigh_place(arena, r);
     return true;
 }
@@ -274,12 +285,12 @@ struct exercise *exercise_make(struct arena *arena, struct diags *diags, const s
     e->pupils = options->pupils;
     e->sheets = ARENA_ARRAY(arena, struct exercise_sheet, e->pupils);
     if (!begin(arena, diags, s, e, options)) {
-        if (e->status == STATUS_SOLUTION)
+        if (e->status == STATUS_INTERRUPTED) exercise_ended(e, options);
+        else if (e->status == STATUS_SOLUTION)
             e->failure = (struct failure){.cause = FAILURE_RUN,
                                           .message = "the sound set has no steady state"};
         return e;
     }
-    e->status = STATUS_INTERRUPTED;
     if (!run_faults(arena, e, options)) return e;
     e->status = STATUS_SCENARIO;
     if (exercise_draw(arena, diags, e, options)) e->status = STATUS_OK;
@@ -315,6 +326,35 @@ int exercise_mover(const struct exercise *e, const struct exercise_sheet *sheet,
         by[k] = isnan(y) ? 0 : fabs(y - e->r.q.reads.at[read].sound);
     }
     return by[1] > by[0];
+}
+
+int exercise_read_at(const struct exercise *e, int of, bool alternating)
+{
+    const struct questions *q = &e->r.q;
+    for (int i = 0; i < q->reads.n; i++) {
+        const struct read *read = &q->reads.at[i];
+        bool kind =
+            alternating ? read->what.alternating : read->what.measure == MEASURE_SETTLED_VOLTAGE;
+        if (read->class == CLASS_LINE && kind &&
+            strcmp(read->what.subject, q->reads.at[of].what.subject) == 0)
+            return i;
+    }
+    return -1;
+}
+
+int exercise_best_seen(const struct exercise *e, const struct exercise_sheet *sheet)
+{
+    int best = e->first_look;
+    double most = 0;
+    for (int i = 0; i < e->r.q.reads.n; i++) {
+        const struct read *read = &e->r.q.reads.at[i];
+        if (exercise_read_at(e, i, false) != i) continue;
+        int ripple = exercise_read_at(e, i, true);
+        double moved = fabs(sheet->read[i] - read->sound);
+        if (ripple >= 0) moved += fabs(sheet->read[ripple] - e->r.q.reads.at[ripple].sound);
+        if (moved / fabs(read->sound) > most) most = moved / fabs(read->sound), best = i;
+    }
+    return best;
 }
 
 void exercise_band(double value, double *low, double *high)

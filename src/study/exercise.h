@@ -20,7 +20,7 @@ enum { EXERCISE_LEVELS = 3, EXERCISE_PUPILS = 40, EXERCISE_FAULTS = 2, EXERCISE_
 /* What the owner says. */
 struct exercise_complaint {
     bool blows, burns; /* the fuse opens at once; after seconds (without a fuse: it gets hot) */
-    bool dark;         /* no tube glows */
+    bool dark, lit;    /* no tube glows; they do. Neither: heaters are not told of */
     bool dead;         /* nothing is heard */
     bool weak;         /* the loads get far less than they should */
     bool strained;     /* they get far more */
@@ -99,6 +99,12 @@ bool exercise_moved(const struct exercise *e, const struct exercise_sheet *sheet
 
 /* Which of the faults moves a reading most (0 or 1). */
 int exercise_mover(const struct exercise *e, const struct exercise_sheet *sheet, int read);
+
+/* The read whose point shows the faults best before and after, by its direct volts and ripple. */
+int exercise_best_seen(const struct exercise *e, const struct exercise_sheet *sheet);
+
+/* The read at full line of the point of read `of`: its direct volts or its ripple; -1: none. */
+int exercise_read_at(const struct exercise *e, int of, bool alternating);
 
 /* Ends of what counts as right where `value` is. */
 void exercise_band(double value, double *low, double *high);

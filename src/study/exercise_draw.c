@@ -39,6 +39,7 @@ struct drawing {
         struct exercise_sheet sheet;
         bool done, found;
     } * pieces;
+    bool ended; /* a piece was not done */
 };
 
 /* ---- chance ---- */
@@ -328,6 +329,7 @@ static bool take(void *context, int i)
     }
     if (p->arena) arena_free(p->arena);
     p->arena = NULL;
+    d->ended |= !p->done;
     return p->done && p->found;
 }
 
@@ -357,9 +359,7 @@ static bool draw_pairs(struct drawing *d)
 static bool stopped(const struct drawing *d)
 {
     const struct responses_options *common = &d->options->common;
-    if (!common->progress || !common->progress(NULL, 0)) return false;
-    d->e->status = STATUS_INTERRUPTED;
-    return true;
+    return common->progress && common->progress(NULL, 0);
 }
 
 bool exercise_draw(struct arena *arena, struct diags *diags, struct exercise *e,
@@ -369,18 +369,19 @@ bool exercise_draw(struct arena *arena, struct diags *diags, struct exercise *e,
     if (!check_word(arena, diags, e, options->fault)) return false;
     d.first = candidates(&d, options->fault);
     d.second = e->level < 3 || strcmp(options->fault, "any") == 0 ? d.first : candidates(&d, "any");
-    if (stopped(&d)) return false;
+    if (stopped(&d)) return exercise_ended(e, options);
     if (d.first.n == 0 || (e->level == 3 && d.second.n < 2))
         return none_found(diags, e, options->fault);
     shuffle(&d);
     if (e->level == 3) {
-        bool good = draw_pairs(&d);
-        if (stopped(&d)) return false;
-        return good || none_found(diags, e, options->fault);
+        if (draw_pairs(&d)) return true;
+        return d.ended || stopped(&d) ? exercise_ended(e, options)
+                                      : none_found(diags, e, options->fault);
     }
-    for (int i = 0; i < e->pupils && !stopped(&d); i++) {
+    for (int i = 0; i < e->pupils; i++) {
+        if (stopped(&d)) return exercise_ended(e, options);
         e->sheets[i].number = i + 1;
         draw_one(&d, &e->sheets[i]);
     }
-    return e->status != STATUS_INTERRUPTED;
+    return true;
 }

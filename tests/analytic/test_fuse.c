@@ -198,6 +198,11 @@ static void opens_in_the_plug_when_it_melts(void **state)
         arena_printf(shop_arena(), line, "{rated: 1 A slow, condition: blown}", 0.1, 100.0), 0,
         NULL, NULL);
     near_abs(shop_figure(r, "R1", MEASURE_RMS_VOLTAGE), 0, 1e-9, "V");
+    /* at four times its amperes a good one is open by now */
+    r = shop_run(
+        arena_printf(shop_arena(), line, "{rated: 1 A slow, condition: defeated}", 2.0, 30.0), 0,
+        NULL, NULL);
+    near_rel(shop_figure(r, "R1", MEASURE_RMS_VOLTAGE), 120, 0.02, "V");
 }
 
 /* Hardly over what it carries for ever it takes a minute and more, through cycles that a long run

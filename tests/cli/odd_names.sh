@@ -128,6 +128,12 @@ out_has "        'D ''n'' E': {type: 1N4007, cathode: 'D ''n'' E cathode'}"
 out_has "          across: ['D ''n'' E cathode', 'B+ ''hot''']"
 out_has "        --so-that \"B+ 'hot' settled-voltage = ... V\""
 
+written exercise --pupils 1
+file_has exercise/pupils.html "&#39;36 &quot;odd&quot; {set} \\n %s "
+file_has exercise/pupils.html "DC voltage at B+ &#39;hot&#39;, at full line voltage"
+file_has exercise/key.html "exercise odd-names.yaml --fault"
+draws exercise
+
 # Sixty runs of half a minute: without what slows them.
 sed '/T.1":/,/rated: 6.3 V/d' "$set" >bench.yaml
 set=bench.yaml

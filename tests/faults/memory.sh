@@ -68,6 +68,8 @@ some 8 buy-list "$small" --for 0.1s --stock drawer.csv --out out
 some 12 report "$small" --for 0.1s --no-plots --out out
 some 6 report "$small" --for owner --for 0.1s --out out
 some 4 bench-sheet "$small" --jobs 2 --out out
+some 16 exercise "$small" --pupils 1 --jobs 2 --out out
+some 16 exercise "$small" --pupils 1 --level 3 --jobs 2 --out out
 some 6 parts
 catalogue=0
 some 6 new

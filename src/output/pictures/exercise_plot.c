@@ -23,10 +23,10 @@ struct drawing {
 };
 
 static void draw(struct drawing *d, const struct turn_on *const *runs, const char *const *names,
-                 int n, const char *name)
+                 int n, int read, const char *name)
 {
     const struct comparison c = {.columns = n, .turn_ons = runs, .names = names};
-    const char *point = d->e->r.q.reads.at[d->e->first_look].what.subject;
+    const char *point = d->e->r.q.reads.at[read].what.subject;
     if (overlay_write_point(d->w, d->diags, d->arena, &c, d->options, point, name))
         array_push(d->arena, &d->names, name);
 }
@@ -45,15 +45,16 @@ plot_list exercise_plot_write(struct writer *w, struct diags *diags, struct aren
     writer_retire_plot(w, exercise_plot_show(SHOW_OLD));
     for (int i = 0; i < e->pupils; i++) {
         const struct turn_on *runs[] = {e->sound, e->sheets[i].run};
-        draw(&d, runs, before, 2, exercise_plot_sheet(arena, e->sheets[i].number));
+        draw(&d, runs, before, 2, exercise_best_seen(e, &e->sheets[i]),
+             exercise_plot_sheet(arena, e->sheets[i].number));
     }
     if (e->show[SHOW_SILICON].run) {
         const struct turn_on *runs[] = {e->sound, e->show[SHOW_SILICON].run};
-        draw(&d, runs, silicon, 2, exercise_plot_show(SHOW_SILICON));
+        draw(&d, runs, silicon, 2, e->first_look, exercise_plot_show(SHOW_SILICON));
     }
     if (e->show[SHOW_BRIDGED].run) {
         const struct turn_on *runs[] = {e->sound, e->show[SHOW_OLD].run, e->show[SHOW_BRIDGED].run};
-        draw(&d, runs, old, 3, exercise_plot_show(SHOW_OLD));
+        draw(&d, runs, old, 3, e->first_look, exercise_plot_show(SHOW_OLD));
     }
     return d.names;
 }

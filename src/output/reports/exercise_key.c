@@ -85,16 +85,36 @@ static void write_fault(struct key_page *k)
     }
 }
 
+static void add_reason(struct key_page *k, int read, bool holds)
+{
+    if (!holds || read < 0) return;
+    html_item(k->h, NULL,
+              arena_printf(k->p->arena, words_exercise_from, read_at(k, read)->label,
+                           value(k, read, k->sheet->read[read]),
+                           value(k, read, read_at(k, read)->sound)));
+}
+
+/* The reads that his words follow from. */
+static void write_reason(struct key_page *k)
+{
+    const struct exercise_complaint *c = &k->sheet->complaint;
+    const int first = k->e->first_look;
+    add_reason(k, first, c->dead || c->weak || c->strained);
+    add_reason(k, exercise_read_at(k->e, first, true), c->hum_low || c->hum_raspy);
+    for (int i = 0; i < k->e->r.q.reads.n; i++) {
+        const struct read *read = read_at(k, i);
+        bool line = read->situation == k->e->line && read->what.kind == READING_FIGURE;
+        add_reason(k, i, line && read->unit == UNIT_AMPERE && (c->blows || c->burns));
+        add_reason(k, i, line && read->what.measure == MEASURE_RMS_VOLTAGE && c->dark);
+    }
+}
+
 static void write_owner(struct key_page *k)
 {
     struct arena *arena = k->p->arena;
-    const int first = k->e->first_look;
     html_subheading(k->h, words_exercise_owner_from);
     html_paragraph(k->h, HTML_PLAIN, exercise_pages_owner(k->p, k->sheet));
-    html_paragraph(k->h, HTML_PLAIN,
-                   arena_printf(arena, words_exercise_from, read_at(k, first)->label,
-                                value(k, first, k->sheet->read[first]),
-                                value(k, first, read_at(k, first)->sound)));
+    write_reason(k);
     if (k->e->level == 2)
         html_paragraph(k->h, HTML_PLAIN,
                        arena_printf(arena, words_exercise_misleads,
@@ -142,6 +162,8 @@ static const char *why(const struct key_page *k, int i)
     else if (read->what.kind == READING_OHMS)
         text = is_across(k, part, read) ? words_exercise_why_itself : words_exercise_why_beside;
     else if (read->what.kind != READING_FIGURE) text = words_exercise_why_tester;
+    else if (what_of(read) == EXERCISE_HEATER && !part_with(k->e->r.set, ROLE_TRANSFORMER))
+        text = words_exercise_why_string;
     else {
         bool volts = read->what.measure == MEASURE_SETTLED_VOLTAGE;
         bool up = volts ? fabs(now) > fabs(read->sound) : now > read->sound;
@@ -188,7 +210,7 @@ static const char *volts_at_end(const struct key_page *k, const struct turn_on *
 static void write_picture(struct key_page *k)
 {
     struct arena *arena = k->p->arena;
-    const char *point = read_at(k, k->e->first_look)->what.subject;
+    const char *point = read_at(k, exercise_best_seen(k->e, k->sheet))->what.subject;
     const char *name = exercise_plot_sheet(arena, k->sheet->number);
     size_t bytes;
     const char *svg = exercise_pages_picture(k->p, name, &bytes);
@@ -246,12 +268,21 @@ static void mark(struct key_page *k, const char *question, const char *right, co
     html_row(k->h, HTML_PLAIN, cells);
 }
 
+/* Ohms and farads; nobody reads how many turns are shorted. */
+static bool can_be_read(const struct cause *c)
+{
+    return c->nodes > 1 && !c->discrete && (c->unit == UNIT_OHM || c->unit == UNIT_FARAD);
+}
+
 static void write_marking(struct key_page *k)
 {
     static const struct html_column columns[] = {{words_exercise_marking_question, false},
                                                  {words_exercise_marking_right, false},
                                                  {words_exercise_marking_points, true}};
     struct arena *arena = k->p->arena;
+    html_subheading(k->h, words_exercise_marking);
+    html_paragraph(k->h, HTML_PLAIN,
+                   arena_printf(arena, words_exercise_marking_how, 100 * EXERCISE_MARKING));
     html_table(k->h, words_exercise_marking, columns, 3);
     mark(k, words_exercise_safe, words_exercise_marking_safe, POINTS_ONE);
     for (int f = 0; f < k->sheet->faults; f++) {
@@ -260,8 +291,7 @@ static void write_marking(struct key_page *k)
         mark(k, words_exercise_part, c->part, POINTS_PART);
         mark(k, words_exercise_kind, c->name, POINTS_KIND);
         mark(k, words_exercise_severity,
-             c->discrete || c->nodes < 2 ? words_exercise_marking_severity : band(k, told, c->unit),
-             POINTS_ONE);
+             can_be_read(c) ? band(k, told, c->unit) : words_exercise_marking_severity, POINTS_ONE);
     }
     for (int i = 0; i < EXERCISE_MARKED; i++) {
         const int at = k->e->marked[i];
@@ -271,8 +301,6 @@ static void write_marking(struct key_page *k)
                           diagnose_text_ask(arena, &k->e->r, read_at(k, at))),
              band(k, read_at(k, at)->sound, read_at(k, at)->unit), POINTS_ONE);
     }
-    html_paragraph(k->h, HTML_NOTE,
-                   arena_printf(arena, words_exercise_marking_how, 100 * EXERCISE_MARKING));
 }
 
 void exercise_key_write(const struct exercise_pages *p)

@@ -80,16 +80,17 @@ const char *exercise_pages_owner(const struct exercise_pages *p, const struct ex
         bool said;
         const char *words;
     } all[] = {
-        {c->blows && p->fuse, words_exercise_fuse_blows},
-        {c->burns && p->fuse, words_exercise_fuse_burns},
-        {c->blows && !p->fuse, words_exercise_no_fuse_blows},
-        {c->burns && !p->fuse, words_exercise_no_fuse_burns},
         {c->dark, words_exercise_dark},
-        {c->dead && !c->dark, words_exercise_dead},
+        {c->dead && c->lit, words_exercise_dead},
+        {c->dead && !c->lit && !c->dark, words_exercise_silent},
         {c->weak && !c->dark, words_exercise_weak},
         {c->strained && !c->dark, words_exercise_strained},
         {c->hum_low, words_exercise_hum_low},
         {c->hum_raspy, words_exercise_hum_raspy},
+        {c->blows && p->fuse, words_exercise_fuse_blows},
+        {c->burns && p->fuse, words_exercise_fuse_burns},
+        {c->blows && !p->fuse, words_exercise_no_fuse_blows},
+        {c->burns && !p->fuse, words_exercise_no_fuse_burns},
     };
     const char *text = NULL;
     for (size_t i = 0; i < sizeof all / sizeof all[0]; i++)

@@ -27,9 +27,7 @@ static const char *const reasons[EXERCISE_REASONS] = {
     [EXERCISE_SHOCK] = "it leaves voltage where nobody expects it",
     [EXERCISE_FIRE] = "what should open in a fault does not: it can start a fire",
     [EXERCISE_OVERVOLTS] = "under power capacitors go over their rated voltage",
-    [EXERCISE_OVERLOAD] =
-        "under power tubes, transformer or cord run over their rating, and nothing "
-        "limits it",
+    [EXERCISE_OVERLOAD] = "under power tubes or windings run over their rating",
     [EXERCISE_OHMS] = "an ohmmeter finds it, so there is no reason for power",
     [EXERCISE_GENTLE] =
         "for the minutes of a reading no part suffers by it, and only power shows it",
@@ -51,9 +49,10 @@ static const char *const why[EXERCISE_EFFECTS][EXERCISE_WHATS][2] = {
         },
     [EXERCISE_DRAWS_MORE] =
         {
-            [EXERCISE_DC] = {"more current flows through all that lies before this point, and more "
-                             "voltage is lost on the way",
-                             NULL},
+            [EXERCISE_DC] =
+                {"more current flows through all that lies before this point, and more "
+                 "voltage is lost on the way",
+                 "more current flows through what lies between this point and the reference"},
             [EXERCISE_RIPPLE] = {"so little voltage is left that hardly any of it is ripple",
                                  "more current is drawn between pulses: the voltage falls further"},
             [EXERCISE_LINE] = {NULL, "all that is drawn more comes from the line"},
@@ -63,7 +62,9 @@ static const char *const why[EXERCISE_EFFECTS][EXERCISE_WHATS][2] = {
         },
     [EXERCISE_DRAWS_LESS] =
         {
-            [EXERCISE_DC] = {NULL, "less current flows, so less voltage is lost on the way here"},
+            [EXERCISE_DC] =
+                {"less current flows through what lies between this point and the reference",
+                 "less current flows, so less voltage is lost on the way here"},
             [EXERCISE_RIPPLE] = {"less current is drawn between pulses", NULL},
             [EXERCISE_LINE] = {"what is not drawn does not come from the line", NULL},
             [EXERCISE_HEATER] = {NULL, "less current in the primary, which all windings share"},

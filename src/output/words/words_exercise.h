@@ -79,6 +79,7 @@ static const char words_exercise_no_fuse_burns[] =
     "\"After a minute it gets hot and smells. I pulled the plug.\"";
 static const char words_exercise_dark[] = "\"It is dead: no tube glows.\"";
 static const char words_exercise_dead[] = "\"No sound at all, though the tubes glow.\"";
+static const char words_exercise_silent[] = "\"No sound at all.\"";
 static const char words_exercise_weak[] = "\"It plays, but weak and distorted.\"";
 static const char words_exercise_strained[] =
     "\"It plays, but everything in it gets hotter than it used to.\"";
@@ -115,7 +116,7 @@ static const char words_exercise_in_brackets[] = " (%s)";
 static const char words_exercise_shown[] = "May be shown %s: %s. %s";
 static const char words_exercise_owner_from[] = "What the owner says";
 /* reading, value, sound value */
-static const char words_exercise_from[] = "It follows from: %s %s; the sound set has %s.";
+static const char words_exercise_from[] = "from %s: %s; the sound set has %s";
 /* share, cause; share of the fault */
 static const char words_exercise_misleads[] =
     "What misleads: complaint and B+ alone point at another part, %s (%s); the fault itself has "
@@ -139,6 +140,8 @@ static const char words_exercise_why_itself[] = "read across the failed part its
 static const char words_exercise_why_beside[] =
     "the failed part lies across these points, or on the way between them";
 static const char words_exercise_why_tester[] = "the tester reads the failed part itself";
+static const char words_exercise_why_string[] =
+    "the voltage divides in another way along the heaters";
 static const char words_exercise_why_gone[] = "the set comes to no rest, or trips";
 static const char words_exercise_why_follows[] = "follows from the other changes";
 /* fault, why */
@@ -160,7 +163,7 @@ static const char words_exercise_harm[] = "What would suffer, and when";
 static const char words_exercise_harm_time[] = "From";
 static const char words_exercise_harm_what[] = "What";
 static const char words_exercise_harm_none[] =
-    "Nothing goes over its rating by this fault that was not so before.";
+    "No rating that is known is exceeded by it that was not exceeded before.";
 static const char words_exercise_harm_nobody[] = "Trust the order, not the times. What is over its "
                                                  "rating could fail at once, in minutes, or not "
                                                  "for years.";
