@@ -14,6 +14,11 @@
 
 typedef ARRAY(const struct rating *) rating_list;
 
+bool judge_derived(const struct rating *rating)
+{
+    return strstr(rating->source, "derived") != NULL;
+}
+
 const char *judge_verdict_text(enum verdict verdict)
 {
     static const char *const text[] = {[VERDICT_NONE] = "no rating",

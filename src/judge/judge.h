@@ -8,6 +8,12 @@
 
 #define JUDGE_NEAR 0.9 /* of an upper limit: from there on a figure is near it */
 
+/* No better is a limit known that no maker gives but that is derived (estimate, no source). */
+#define JUDGE_BAND 1.1
+
+/* Whether a limit is derived from others. */
+bool judge_derived(const struct rating *rating);
+
 enum verdict { VERDICT_NONE, VERDICT_WITHIN, VERDICT_NEAR, VERDICT_OVER };
 
 /* As written in figures.csv: `no rating`, `within`, `near`, `over`. */

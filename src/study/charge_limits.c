@@ -11,11 +11,6 @@ static bool charge(const struct stored *c)
     return c->highest > CHARGE_LIVE && c->coulombs > CHARGE_COULOMBS;
 }
 
-static bool energy(const struct stored *c)
-{
-    return c->highest > CHARGE_LIVE && c->joules > CHARGE_JOULES;
-}
-
 static bool capacitance(const struct stored *c)
 {
     return c->highest > CHARGE_LIVE && c->highest <= CHARGE_FARADS_TO && c->farads > CHARGE_FARADS;
@@ -36,12 +31,12 @@ static bool two_seconds(const struct stored *c)
 
 static bool five_seconds(const struct stored *c)
 {
-    return fabs(c->cold_marks.at[2]) > CHARGE_VOLTS;
+    return c->coulombs > CHARGE_EXEMPT && fabs(c->cold_marks.at[2]) > CHARGE_VOLTS;
 }
 
-static bool five_minutes(const struct stored *c)
+static bool bleeder(const struct stored *c)
 {
-    return c->to_50 > CHARGE_BLEEDER;
+    return c->to_50 > (c->highest > CHARGE_HIGH_VOLTS ? CHARGE_BLEEDER_HIGH : CHARGE_BLEEDER);
 }
 
 static const struct {
@@ -51,23 +46,21 @@ static const struct {
     [CHARGE_LIMIT_CHARGE] = {"IEC 61010-1, 6.3.1 c, as told in an engineer's summary on the "
                              "emc-pstc list; IEC 60335-1, 8.1.4, has it from 450 V up, second hand",
                              charge},
-    [CHARGE_LIMIT_ENERGY] = {"IEC 60335-1, 8.1.4, second hand (there above 15 kV); IEC 60065, "
-                             "9.1.6, from memory",
-                             energy},
     [CHARGE_LIMIT_CAPACITANCE] = {"IEC 60335-1, 8.1.4, second hand", capacitance},
     [CHARGE_LIMIT_WORKER] = {"NFPA 70E article 360 (2021), from memory", worker},
     [CHARGE_LIMIT_TWO_SECONDS] = {"IEC 62368-1, from memory", two_seconds},
     [CHARGE_LIMIT_FIVE_SECONDS] =
-        {"IEC 60204-1, second hand (sdev.dk, protection against residual voltage)", five_seconds},
-    [CHARGE_LIMIT_BLEEDER] = {"second hand, electrotechnik.net, bleeder resistors; NEC 460.6 has "
-                              "1 min up to 600 V, from memory",
-                              five_minutes},
+        {"IEC 60204-1, 6.2.4, second hand: parts of 60 uC and less are exempt", five_seconds},
+    [CHARGE_LIMIT_BLEEDER] = {"NEC 460.6, second hand (up to 600 V); California Title 8, section "
+                              "2893 (a) above",
+                              bleeder},
 };
 
 /* Most speak of them only where 45 uC or 0.1 uF are exceeded; here they are held against all. */
 static const struct pin_limit pins[] = {
     {"IEC 60950, second hand (emc-pstc list)", 0, 0.37, 0},
-    {"second hand (classcycles.fr, 2013)", 0, 34, CHARGE_FARADS},
+    {"IEC 60335-1, 22.5, second hand", 0, 34, CHARGE_FARADS},
+    {"IEC 60204-1, 6.2.4, second hand", 0, 60, 0},
     {"IEC 62368-1, from memory", 1, 60, 0},
     {"IEC 61010-1, 6.10.3, as told in an engineer's summary on the emc-pstc list", 2, 60, 0},
 };

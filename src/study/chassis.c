@@ -7,6 +7,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "numbers.h"
 #include "overrides.h"
 #include "pool.h"
 
@@ -147,6 +148,19 @@ static void read_figures(struct touch *row, enum touch_network network, const ch
     const struct figure *mean = run_figure(r, touch, MEASURE_SETTLED_VOLTAGE);
     if (rms) row->rms[network] = network == TOUCH_UL ? rms->value / TOUCH_OHMS : rms->value;
     if (mean && network == TOUCH_OPEN) row->direct = mean->value;
+    const struct figure *amperes = run_figure(r, touch, MEASURE_AVERAGE_CURRENT);
+    if (amperes && network == TOUCH_IEC) row->body_direct = amperes->value;
+}
+
+bool touch_body_over(const struct touch *t)
+{
+    double square = sq(t->rms[TOUCH_IEC]) - sq(t->body_direct);
+    return sqrt(2 * (square > 0 ? square : 0)) > TOUCH_PEAK || fabs(t->body_direct) > TOUCH_DIRECT;
+}
+
+bool touch_over(const struct touch *t)
+{
+    return t->rms[TOUCH_UL] > TOUCH_LIMIT || touch_body_over(t);
 }
 
 static void simulate(void *context, int i)

@@ -23,7 +23,10 @@ enum touch_network {
 #define TOUCH_OHMS 1500.0 /* of a person, with TOUCH_FARADS across [ohm]; see TOUCH_UL */
 #define TOUCH_FARADS 0.15e-6
 #define TOUCH_LIMIT 0.5e-3 /* RMS through exposed metal [A]; from memory, customary in leaflets */
-#define TOUCH_FELT 1e-3    /* felt from about this on [A], common practice, no source */
+/* Through the IEC body, IEC 60065 and IEC 60990 as printed in service manuals, second hand: */
+#define TOUCH_PEAK 0.7e-3   /* alternating, peak [A] */
+#define TOUCH_DIRECT 2.0e-3 /* direct [A] */
+#define TOUCH_FELT 1e-3     /* barely felt [A]; NIOSH, second hand */
 
 /* How the set stands. */
 struct touch_state {
@@ -37,7 +40,13 @@ struct touch {
     struct touch_state state;
     double rms[TOUCH_NETWORKS]; /* [V] or [A]; NaN: that run failed */
     double direct;              /* mean of the open volts [V] */
+    double body_direct;         /* mean through the IEC body [A] */
 };
+
+/* Whether what flows through a person is over one of the limits: TOUCH_LIMIT, or through the IEC body
+ * TOUCH_PEAK (its alternating part taken as a sine) or TOUCH_DIRECT. */
+bool touch_over(const struct touch *t);
+bool touch_body_over(const struct touch *t);
 
 struct chassis {
     const struct setup *setup;

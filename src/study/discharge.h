@@ -100,7 +100,6 @@ struct tool discharge_tool(double ohms, double farads, double volts, double joul
 /* Their figures; where each is from tells charge_limit_source. */
 #define CHARGE_LIVE 42.4 /* from these volts a charged part counts at all: IEC 60335-1, 8.1.4 */
 #define CHARGE_COULOMBS 45e-6 /* at most [C] */
-#define CHARGE_JOULES 0.35    /* [J] */
 #define CHARGE_FARADS 0.1e-6  /* [F], from CHARGE_LIVE to CHARGE_FARADS_TO volts */
 #define CHARGE_FARADS_TO 450.0
 #define CHARGE_WORKER_FROM 100.0 /* [V]; below these 100 J are a hazard */
@@ -108,11 +107,13 @@ struct tool discharge_tool(double ohms, double farads, double volts, double joul
 #define CHARGE_WORKER_BELOW 1.0
 #define CHARGE_WORKER_ABOVE 0.25
 #define CHARGE_VOLTS 60.0    /* at most at the second and the third mark [V] */
-#define CHARGE_BLEEDER 300.0 /* seconds to 50 V at most */
+#define CHARGE_EXEMPT 60e-6  /* a part of no more need not fall within five seconds [C] */
+#define CHARGE_BLEEDER 60.0  /* seconds to 50 V at most */
+#define CHARGE_HIGH_VOLTS 600.0 /* from these volts on CHARGE_BLEEDER_HIGH */
+#define CHARGE_BLEEDER_HIGH 300.0
 
 enum charge_limit {
     CHARGE_LIMIT_CHARGE,
-    CHARGE_LIMIT_ENERGY,
     CHARGE_LIMIT_CAPACITANCE,
     CHARGE_LIMIT_WORKER,
     CHARGE_LIMIT_TWO_SECONDS,

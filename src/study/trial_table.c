@@ -208,7 +208,7 @@ static void note_rectifier(struct trial_row *row, const struct trial *t)
         row->rectifier_measure = j->figure.measure;
         row->rectifier_value = j->figure.value;
         row->rectifier_limit = j->rating->limit;
-        row->rectifier_derived = strstr(j->rating->source, "derived") != NULL;
+        row->rectifier_derived = judge_derived(j->rating);
     }
 }
 

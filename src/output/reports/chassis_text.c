@@ -32,12 +32,12 @@ static const char *volts(struct page *page, double v)
     return page_value(page, v < LEAST_VOLTS ? 0 : v, UNIT_VOLT, false);
 }
 
-static const char *amperes(struct page *page, double a)
+static const char *amperes(struct page *page, double a, bool over)
 {
     if (a > DEAD_SHORT) return words_chassis_dead_short;
     if (a < LEAST_AMPERES) return words_chassis_no_current;
     return arena_printf(page->arena, "%s%c", page_value(page, a, UNIT_AMPERE, false),
-                        a > TOUCH_LIMIT ? '!' : ' ');
+                        over ? '!' : ' ');
 }
 
 static void row(struct page *page, const char *label, const char *const cells[TOUCH_NETWORKS])
@@ -59,15 +59,18 @@ static void write_table(struct page *page, const struct chassis *c, const char *
         const struct touch *t = &c->rows.at[i];
         if (strcmp(t->point, point) != 0) continue;
         const char *cells[TOUCH_NETWORKS] = {
-            volts(page, t->rms[TOUCH_OPEN]), amperes(page, t->rms[TOUCH_SHORT]),
-            amperes(page, t->rms[TOUCH_UL]), amperes(page, t->rms[TOUCH_IEC])};
+            volts(page, t->rms[TOUCH_OPEN]),
+            amperes(page, t->rms[TOUCH_SHORT], t->rms[TOUCH_SHORT] > TOUCH_LIMIT),
+            amperes(page, t->rms[TOUCH_UL], t->rms[TOUCH_UL] > TOUCH_LIMIT),
+            amperes(page, t->rms[TOUCH_IEC], touch_body_over(t))};
         row(page, state_words(page, &t->state), cells);
     }
 }
 
 static void tell_networks(struct page *page)
 {
-    page_say(page, "", words_chassis_networks, 1e3 * TOUCH_LIMIT, 1e3 * TOUCH_FELT);
+    page_say(page, "", words_chassis_networks, 1e3 * TOUCH_LIMIT, 1e3 * TOUCH_PEAK,
+             1e3 * TOUCH_DIRECT, 1e3 * TOUCH_FELT);
 }
 
 /* ---- what it means ---- */
@@ -88,7 +91,7 @@ static bool live_when_off(const struct chassis *c, const char *point)
 {
     for (int i = 0; i < c->rows.n; i++) {
         const struct touch *t = &c->rows.at[i];
-        if (strcmp(t->point, point) == 0 && !t->state.on && t->rms[TOUCH_UL] > TOUCH_LIMIT)
+        if (strcmp(t->point, point) == 0 && !t->state.on && touch_over(t))
             return true;
     }
     return false;
@@ -97,10 +100,10 @@ static bool live_when_off(const struct chassis *c, const char *point)
 static void tell_point(struct page *page, const struct chassis *c, const char *point)
 {
     const struct touch *worst = worst_of(c, point, -1);
-    double one = worst_of(c, point, 0)->rms[TOUCH_UL], other = worst_of(c, point, 1)->rms[TOUCH_UL];
-    if (!(worst->rms[TOUCH_UL] > TOUCH_LIMIT)) {
+    bool one = touch_over(worst_of(c, point, 0)), other = touch_over(worst_of(c, point, 1));
+    if (!one && !other) {
         page_say(page, "  * ", words_chassis_within, point, 1e3 * TOUCH_LIMIT,
-                 amperes(page, worst->rms[TOUCH_UL]));
+                 amperes(page, worst->rms[TOUCH_UL], false));
         return;
     }
     page_say(page, "  * ", words_chassis_live, point, state_words(page, &worst->state),
@@ -108,9 +111,9 @@ static void tell_point(struct page *page, const struct chassis *c, const char *p
              page_value(page, worst->rms[TOUCH_UL], UNIT_AMPERE, false),
              worst->rms[TOUCH_UL] / TOUCH_LIMIT);
     if (live_when_off(c, point)) page_say(page, "    ", words_chassis_off_too);
-    if (one <= TOUCH_LIMIT || other <= TOUCH_LIMIT)
+    if (!one || !other)
         page_say(page, "    ", words_chassis_one_way,
-                 one <= TOUCH_LIMIT ? words_chassis_as_drawn : words_chassis_reversed);
+                 one ? words_chassis_reversed : words_chassis_as_drawn);
 }
 
 static void tell_bench(struct page *page)

@@ -12,8 +12,6 @@
 #include "words_common.h"
 #include "words_try.h"
 
-#define BAND 1.1 /* of a derived limit: no better is known (estimate, no source) */
-
 enum { LABEL_LEAST = 14, LABEL_MOST = 30, WIDTH = 14, TOLD_MOST = 8 };
 
 struct trying {
@@ -234,7 +232,7 @@ static void tell_fit(struct trying *t, int i)
                                    measure_table[row->rectifier_measure].unit, false);
     if (isnan(row->rectifier_share))
         page_say(t->page, "", words_try_fit_unknown, label, y->rectifier);
-    else if (share > 1 && share <= BAND && row->rectifier_derived && !over_sheet)
+    else if (share > 1 && share <= JUDGE_BAND && row->rectifier_derived && !over_sheet)
         page_say(t->page, "", words_try_fit_band, label, y->rectifier, what, percent, limit,
                  eases ? arena_printf(t->page->arena, words_try_fit_eased, ohms) : "");
     else if (share > 1 && (!eases || over_sheet))

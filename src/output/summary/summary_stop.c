@@ -38,6 +38,12 @@ static const char *design_centre(struct summary *s, const struct judged *row)
 
 /* --- one figure --- */
 
+static const char *derived(struct summary *s, const struct judged *row)
+{
+    if (!judge_derived(row->rating) || !(row->share <= JUDGE_BAND)) return "";
+    return arena_printf(s->arena, words_stop_derived, 100 * (JUDGE_BAND - 1));
+}
+
 static const char *at(struct summary *s, const struct judged *row)
 {
     if (isnan(row->figure.time) || summary_of_warm(s, row)) return "";
@@ -159,7 +165,8 @@ static void tell(struct summary *s, const struct judged *row)
              : summary_of_warm(s, row)  ? words_stop_warm
                                         : "",
              summary_how_much(s, row), source(s, row->rating), harm(s, row), in_watts(s, row),
-             surge ? surge : "", about_peaks(s, row), design_centre(s, row));
+             surge ? surge : "", about_peaks(s, row),
+             *design_centre(s, row) ? design_centre(s, row) : derived(s, row));
 }
 
 /* --- what no verdict says --- */

@@ -8,8 +8,6 @@ const char *words_limits_charge(struct arena *arena, enum charge_limit limit)
     switch (limit) {
     case CHARGE_LIMIT_CHARGE:
         return arena_printf(arena, "charge at most %.0f uC", 1e6 * CHARGE_COULOMBS);
-    case CHARGE_LIMIT_ENERGY:
-        return arena_printf(arena, "energy at most %.0f mJ", 1e3 * CHARGE_JOULES);
     case CHARGE_LIMIT_CAPACITANCE:
         return arena_printf(arena, "capacitance at most %.1f uF from %.1f V to %.0f V",
                             1e6 * CHARGE_FARADS, CHARGE_LIVE, CHARGE_FARADS_TO);
@@ -25,9 +23,9 @@ const char *words_limits_charge(struct arena *arena, enum charge_limit limit)
         return arena_printf(arena, "below %.0f V within %.0f s", CHARGE_VOLTS, discharge_marks[2]);
     case CHARGE_LIMIT_BLEEDER:
         return arena_printf(arena,
-                            "below 50 V within %.0f min, as the bleeder of a power capacitor must "
-                            "bring it",
-                            CHARGE_BLEEDER / 60);
+                            "below 50 V within %.0f min (%.0f min above %.0f V), as the bleeder of "
+                            "a power capacitor must bring it",
+                            CHARGE_BLEEDER / 60, CHARGE_BLEEDER_HIGH / 60, CHARGE_HIGH_VOLTS);
     default: break;
     }
     assert(false);

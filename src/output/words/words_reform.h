@@ -10,9 +10,9 @@ static const char words_reform_at_once[] = "at once";
 static const char words_reform_resistor[] = "resistor";
 static const char words_reform_law[] =
     "The leakage is taken to heal like that of one specimen, 80 years old, 20 uF 450 V at 350 V: "
-    "4.5 mA at 20 s, 1 mA at 15 min, 0.12 mA at 1 h, 0.05 mA at 3 h (a restorer's account), in "
-    "proportion to microfarads and volts, and slower where fewer volts stand on it (an estimate, "
-    "no source). Yours may need ten times as long, or never heal: the meter in series tells.";
+    "4.5 mA at 20 s, 1 mA at 15 min, 0.12 mA at 1 h, 0.05 mA at 3 h (a restorer's account, on a supply of 5 mA at most), in "
+    "proportion to microfarads and volts, and slower at a lower voltage (an estimate, no source). "
+    "Yours may need ten times as long, or never heal: watch the meter in series.";
 static const char words_reform_done[] = "When it is done";
 /* amperes, volts */
 static const char words_reform_good[] =
@@ -21,7 +21,7 @@ static const char words_reform_good[] =
     "350 V, 0.04 to 500 V rated.)";
 /* watts that warm it; kelvins over the room; watts at most, degrees it then has, why so */
 static const char words_reform_stop[] =
-    "Stop at once: the can turns warm to the hand (%s in it hold it %.0f K over the room; at most "
+    "Stop at once: the can gets warm to the hand (%s in it keep it %.0f K over the room; at most "
     "%s, where it would be at %.0f C: %s); the current rises instead of falling; it stays "
     "above the limit for an hour; hissing, bulging, a wet seal.";
 static const char words_reform_below[] =
@@ -34,7 +34,7 @@ static const char words_reform_trust[] =
 /* kelvins, watts, ohms, volts */
 static const char words_reform_quickest[] =
     "The quickest of these that keeps the can within %.0f K of the room and itself within %.0f W: "
-    "%s. A resistor stands the whole %s at first and for ever if the part is shorted: mind its own "
+    "%s. A resistor sees the whole %s at first, and for good if the part is shorted: mind its own "
     "voltage rating, and take twice the watts.";
 /* name, capacitance, volts, kind, volts of the supply */
 static const char words_reform_head[] = "Re-forming %s: %s, %s, %s, on %s.";

@@ -11,6 +11,9 @@ static const char words_stop_over[] = "%s%s: %s%s. %s%s%s%s%s";
 static const char words_stop_design_centre[] =
     " A design-centre rating already allows for +-%.0f %% line: with %s on a %s primary it covers "
     "so small an excess.";
+/* per cent */
+static const char words_stop_derived[] =
+    " That limit is itself derived and no better than some %.0f\x1f%%: it is on the border.";
 /* a time */
 static const char words_stop_at[] = " at %s";
 static const char words_stop_your_scenario[] = "your scenario";
