@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "numbers.h"
+#include "sort.h"
 
 enum { SPELLS = 4 }; /* times a rating is passed that are told apart; later ones join the last */
 
@@ -142,17 +143,16 @@ void watch_cycle(struct watch *w, const struct meter *m, double t)
     w->before = t;
 }
 
-static void report(struct watch *w, struct result *result, struct excess e)
+static int earlier(const void *a, const void *b)
 {
-    array_push(w->arena, &result->excesses, e);
-    for (int j = result->excesses.n - 1; j > 0 && result->excesses.at[j - 1].first > e.first; j--) {
-        result->excesses.at[j] = result->excesses.at[j - 1];
-        result->excesses.at[j - 1] = e;
-    }
+    const struct excess *x = a, *y = b;
+    return (x->first > y->first) - (x->first < y->first);
 }
 
 void watch_report(struct watch *w, struct result *result)
 {
     for (int k = 0; k < w->items.n; k++)
-        for (int j = 0; j < w->items.at[k].spells; j++) report(w, result, w->items.at[k].spell[j]);
+        for (int j = 0; j < w->items.at[k].spells; j++)
+            array_push(w->arena, &result->excesses, w->items.at[k].spell[j]);
+    sort_stable(result->excesses.at, result->excesses.n, sizeof *result->excesses.at, earlier);
 }
