@@ -29,7 +29,7 @@ void busy_write(FILE *to, const struct busy *b, int runs, int jobs)
 {
     if (jobs <= 0) jobs = pool_processors();
     if (jobs > runs) jobs = runs;
-    if (!(b->wall > 0) || jobs < 1) return;
+    if (!(b->wall > 0) || !(b->cpu > 0) || jobs < 1) return; /* in a page no time is known */
     fprintf(to, words_progress_busy, runs, runs == 1 ? "" : words_progress_busy_many, b->wall, jobs,
             jobs == 1 ? "" : words_progress_busy_many, 100 * b->cpu / (b->wall * jobs));
 }

@@ -7,6 +7,7 @@
 #include <string.h>
 #include <unistd.h>
 
+#include "browser.h"
 #include "gnuplot.h"
 #include "words_errors.h"
 #include "words_failure.h"
@@ -41,7 +42,7 @@ void job_catch_signals(const struct writer *w)
 
 bool job_interrupted(void)
 {
-    return atomic_load(&interrupted) != 0;
+    return atomic_load(&interrupted) != 0 || browser_stopped();
 }
 
 /* ---- where the results go ---- */
@@ -123,6 +124,7 @@ struct job_counter job_counter(struct job *job, const char *what)
 void job_count(void *counter, int done, int all)
 {
     struct job_counter *c = counter;
+    browser_progress((double)done / all);
     if (!c->to) return;
     fprintf(c->to, words_progress_counter, done, all, c->what);
     fflush(c->to);
@@ -154,7 +156,7 @@ void job_draw(struct job *job, struct writer *w, struct drawing *d)
 /* Once in place the scripts are ordinary files. */
 void job_tell_pictures(struct job *job, const struct drawing *d, const char *folder)
 {
-    if (d->names.n == 0) return;
+    if (IN_BROWSER || d->names.n == 0) return; /* the page draws them itself */
     if (d->drawn && !d->failed && !job_interrupted()) {
         fprintf(job->out, words_progress_pictures, folder, job->options->format);
         return;

@@ -1,10 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The line is written again only when it would read differently. */
 #include "progress.h"
-#include "words_progress.h"
 
 #include <math.h>
 #include <time.h>
+
+#include "browser.h"
+#include "words_progress.h"
 
 enum { BAR = 30, LINE = 64 };
 #define LONG 10.0   /* [s] that a run may take without a word */
@@ -36,6 +38,7 @@ static void tell_pace(struct progress *p, double gone, double left)
 void progress_show(struct progress *p, double done)
 {
     if (!(done > 0)) return;
+    browser_progress(done);
     if (p->begun == 0) p->begun = now(), p->first = done;
     double gone = now() - p->begun, way = done - p->first,
            left = way > 0 ? gone * (1 - done) / way : 0;

@@ -1,13 +1,14 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Runs of the engine, one at a time. What a screen wants is run once for each input; the result before
-// stays, marked as old, until the next is there. Work in the background gives way to what was asked.
+// Runs of the engine: what was asked for, one at a time, and work in the background beside it. What a
+// screen wants is run once for each input; the result before stays, marked as old, until the next is
+// there.
 'use strict';
 
 const work = (() => {
   const results = new Map();
   const listeners = [];
   const queue = [];
-  let now = null;
+  const now = {}; // the run of each lane
   let told = false;
   let held = false;
 
@@ -21,31 +22,39 @@ const work = (() => {
     }, 0);
   }
 
+  const laneOf = (request) => (request.background ? 'background' : 'asked');
+  const running = () => [now.asked, now.background].filter(Boolean);
+
   function next() {
-    if (now || !queue.length) return;
-    queue.sort((a, b) => a.background - b.background);
-    now = queue.shift();
-    const mine = now;
+    for (const lane of ['asked', 'background']) {
+      const at = now[lane] ? -1 : queue.findIndex((q) => laneOf(q) === lane);
+      if (at >= 0) begin(queue.splice(at, 1)[0], lane);
+    }
+  }
+
+  function begin(mine, lane) {
     const began = performance.now();
-    tell();
-    engine.run({ args: mine.args, files: mine.files }, (progress) => {
+    now[lane] = mine;
+    mine.run = engine.run({ args: mine.args, files: mine.files, lane }, (progress) => {
       mine.progress = progress;
       tell();
-    }).catch((error) => ({ code: 4, stdout: '', stderr: String(error), files: {} }))
+    });
+    mine.run.catch((error) => ({ code: 4, stdout: '', stderr: String(error), files: {} }))
       .then((out) => {
-        now = null;
-        if (mine.again) queue.push({ ...mine, again: false, dropped: false, progress: null });
-        else if (!mine.dropped) {
+        now[lane] = null;
+        if (!mine.dropped) {
           results.set(mine.name, { sign: mine.sign, out, time: performance.now() - began,
             partial: mine.stopped || out.code === 6 });
         }
         next();
         tell();
       });
+    tell();
   }
 
-  function halt() {
-    engine.stop();
+  function drop(mine) {
+    mine.dropped = true;
+    mine.run.stop(true);
   }
 
   // Asks for a result by name; nothing happens where it is there or on its way. `request`: args,
@@ -60,17 +69,9 @@ const work = (() => {
       if (queue[waiting].sign === sign) return;
       queue.splice(waiting, 1);
     }
-    if (now && now.name === name) {
-      if (now.sign === sign && !now.dropped) return;
-      if (now.background) {
-        now.dropped = true;
-        now.again = false;
-        halt();
-      }
-    } else if (now && now.background && !request.background && !now.again && !now.dropped) {
-      now.again = true;
-      halt();
-    }
+    const same = running().find((r) => r.name === name && !r.dropped);
+    if (same && same.sign === sign) return;
+    if (same && same.background) drop(same);
     queue.push({ background: false, ...request, name, sign });
     next();
     tell();
@@ -81,7 +82,7 @@ const work = (() => {
   function look(name, request) {
     const sign = request && JSON.stringify([request.args, request.files]);
     const have = results.get(name);
-    const runs = now && now.name === name && !now.dropped ? now : queue.find((q) => q.name === name);
+    const runs = [...running(), ...queue].find((r) => r.name === name && !r.dropped);
     const progress = runs ? runs.progress : null;
     if (!have) return { state: runs ? 'running' : 'none', out: null, progress };
     if (sign && have.sign !== sign) return { state: 'old', out: have.out, progress, runs: !!runs };
@@ -106,15 +107,15 @@ const work = (() => {
     });
   }
 
-  // Ends the run that goes on; what it has found by then is kept, marked as partial. Nothing begins
+  // Ends the runs that go on; what they have found by then is kept, marked as partial. Nothing begins
   // in the background until `go`.
   function stop() {
     queue.length = 0;
     held = true;
-    if (!now) return;
-    now.stopped = true;
-    now.again = false;
-    halt();
+    for (const mine of running()) {
+      mine.stopped = true;
+      mine.run.stop();
+    }
     tell();
   }
 
@@ -128,17 +129,13 @@ const work = (() => {
     held = false;
     results.clear();
     queue.length = 0;
-    if (now) {
-      now.dropped = true;
-      now.again = false;
-      halt();
-    }
+    running().forEach(drop);
     tell();
   }
 
   return {
     want, look, ask, stop, go, forget,
-    busy: () => now && { name: now.name, background: now.background, progress: now.progress },
+    busy: () => running().map(({ name, background, progress }) => ({ name, background, progress }))[0],
     held: () => held,
     listen: (f) => listeners.push(f),
   };

@@ -4,6 +4,8 @@
  * is reached anew. */
 #include "pool.h"
 
+#ifndef PRESOLDER_PAGE
+
 #include <pthread.h>
 #include <setjmp.h>
 #include <stdlib.h>
@@ -89,11 +91,6 @@ static bool take_within(struct pool *p, pool_take *take, struct arena *arena, bo
     return wanted;
 }
 
-bool pool_run(int n, int jobs, int ahead, pool_work *work, pool_take *take, void *context)
-{
-    return pool_run_in(NULL, n, jobs, ahead, work, take, context);
-}
-
 bool pool_run_in(struct arena *arena, int n, int jobs, int ahead, pool_work *work, pool_take *take,
                  void *context)
 {
@@ -124,4 +121,30 @@ int pool_processors(void)
 {
     long n = sysconf(_SC_NPROCESSORS_ONLN);
     return n < 1 ? 1 : n > POOL_JOBS ? POOL_JOBS : (int)n;
+}
+
+#else /* a page has no threads: one piece after the other */
+
+bool pool_run_in(struct arena *arena, int n, int jobs, int ahead, pool_work *work, pool_take *take,
+                 void *context)
+{
+    (void)arena, (void)jobs, (void)ahead;
+    bool wanted = true;
+    for (int i = 0; wanted && i < n; i++) {
+        work(context, i);
+        wanted = take(context, i);
+    }
+    return wanted;
+}
+
+int pool_processors(void)
+{
+    return 1;
+}
+
+#endif
+
+bool pool_run(int n, int jobs, int ahead, pool_work *work, pool_take *take, void *context)
+{
+    return pool_run_in(NULL, n, jobs, ahead, work, take, context);
 }

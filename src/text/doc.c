@@ -284,11 +284,11 @@ static void complain_file(struct diags *diags, struct arena *arena, const char *
     diags_add(diags, DIAG_ERROR, at, hint, "%s", message);
 }
 
-static bool check_size(struct diags *diags, struct arena *arena, const char *name, intmax_t bytes)
+static bool check_size(struct diags *diags, struct arena *arena, const char *name, uintmax_t bytes)
 {
     if (bytes <= DOC_MAX_BYTES) return true;
     const char *message =
-        arena_printf(arena, "the file has %jd bytes; at most %d are read", bytes, DOC_MAX_BYTES);
+        arena_printf(arena, "the file has %ju bytes; at most %d are read", bytes, DOC_MAX_BYTES);
     complain_file(diags, arena, name, "a scenario is a page or two of text", message);
     return false;
 }
@@ -296,8 +296,7 @@ static bool check_size(struct diags *diags, struct arena *arena, const char *nam
 const struct node *doc_parse(struct arena *arena, struct diags *diags, const char *name,
                              const char *text, size_t bytes)
 {
-    if (!check_size(diags, arena, name, bytes > INTMAX_MAX ? INTMAX_MAX : (intmax_t)bytes))
-        return NULL;
+    if (!check_size(diags, arena, name, bytes)) return NULL;
     return parse(arena, diags, name, arena_text(arena, text, bytes), bytes);
 }
 
@@ -325,7 +324,7 @@ const struct node *doc_read(struct arena *arena, struct diags *diags, const char
                       folder ? "this is a folder" : "this is no ordinary file");
         return NULL;
     }
-    if (!check_size(diags, arena, path, about.st_size)) return NULL;
+    if (!check_size(diags, arena, path, (uintmax_t)about.st_size)) return NULL;
     size_t bytes = (size_t)about.st_size;
     char *text = arena_alloc(arena, bytes + 1);
     size_t n;

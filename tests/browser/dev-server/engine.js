@@ -1,10 +1,12 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The engine of the page as the development server offers it: the native program, one run at a time.
+// The engine of the page as the development server offers it: the native program.
 'use strict';
 
 const engine = (() => {
-  async function run({ args, files = {} }, onProgress = () => {}) {
-    const response = await fetch('/run', { method: 'POST', body: JSON.stringify({ args, files }) });
+  let runs = 0;
+
+  async function result(id, { args, files = {} }, onProgress) {
+    const response = await fetch('/run', { method: 'POST', body: JSON.stringify({ id, args, files }) });
     const reader = response.body.pipeThrough(new TextDecoderStream()).getReader();
     let text = '';
     for (;;) {
@@ -22,11 +24,14 @@ const engine = (() => {
     throw new Error('the engine gave no result');
   }
 
-  function stop() {
-    return fetch('/stop', { method: 'POST' });
+  function run(request, onProgress = () => {}) {
+    const id = ++runs;
+    const going = result(id, request, onProgress);
+    going.stop = () => fetch('/stop', { method: 'POST', body: JSON.stringify(id) });
+    return going;
   }
 
   const shipped = fetch('/shipped').then((response) => response.json());
 
-  return { run, stop, shipped };
+  return { run, shipped };
 })();

@@ -42,11 +42,11 @@ function collect(folder, below, files) {
 
 // A server that runs `program`; `library` is the script of the YAML reader.
 function serve(program, library) {
-  let child = null;
+  const going = new Map(); // children by the number of their run
 
   // One line of JSON a report of progress, the last line the result.
   async function run(request, response) {
-    const { args, files } = JSON.parse(await body(request));
+    const { id, args, files } = JSON.parse(await body(request));
     const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'presolder-page-'));
     for (const [name, text] of Object.entries(files)) {
       const file = path.join(folder, path.basename(name));
@@ -56,14 +56,15 @@ function serve(program, library) {
     let stdout = '';
     let stderr = '';
     let tell = null;
-    child = childProcess.spawn(program, args, { cwd: folder });
+    const child = childProcess.spawn(program, args, { cwd: folder });
+    going.set(id, child);
     child.stdout.on('data', (d) => { stdout += d; });
     child.stderr.on('data', (d) => { stderr += d; });
     tell = setInterval(() => response.write(
       `${JSON.stringify({ progress: { seconds: (Date.now() - began) / 1000 } })}\n`), 500);
     child.on('close', (code) => {
       clearInterval(tell);
-      child = null;
+      going.delete(id);
       const found = collect(folder, '', {});
       for (const name of Object.keys(files)) delete found[path.basename(name)];
       fs.rmSync(folder, { recursive: true });
@@ -76,6 +77,7 @@ function serve(program, library) {
     if (request.method === 'POST' && name === '/run') {
       await run(request, response);
     } else if (request.method === 'POST' && name === '/stop') {
+      const child = going.get(JSON.parse(await body(request)));
       if (child) child.kill('SIGINT');
       response.end();
     } else if (name === '/shipped') {
