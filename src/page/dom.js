@@ -59,6 +59,18 @@ const dom = (() => {
     return el('button', { id, type: 'button', click: press, ...props }, text);
   }
 
+  // A field of text that may be drawn anew while it is typed into: every letter is kept as a draft, and
+  // it is done when it is left, or at the Enter key. A field that is taken away is not left.
+  function typed(tag, id, value, done, props) {
+    const finish = (e) => {
+      if (e.target.isConnected && store.get().drafts[id] !== undefined) done(e.target.value);
+    };
+    return el(tag, { autocomplete: 'off', spellcheck: 'false', ...props,
+      value: store.get().drafts[id] !== undefined ? store.get().drafts[id] : value,
+      input: (e) => store.draft(id, e.target.value), blur: finish,
+      keydown: tag === 'input' ? (e) => e.key === 'Enter' && finish(e) : null });
+  }
+
   // A label above its field, with a hint and a complaint below that the field names as such.
   function field(id, label, input, hint, complaint) {
     const ids = [hint ? `${id}-hint` : '', complaint ? `${id}-error` : ''].filter(Boolean).join(' ');
@@ -97,16 +109,15 @@ const dom = (() => {
   function replace(node, children) {
     const folds = new Map([...node.querySelectorAll('details[id]')].map((d) => [d.id, d.open]));
     const active = node.contains(document.activeElement) ? document.activeElement : null;
-    const caret = active && 'selectionStart' in active ? active.selectionStart : null;
+    const from = active && 'selectionStart' in active ? active.selectionStart : null;
+    const to = from === null ? null : active.selectionEnd;
     node.replaceChildren();
     fill(node, [children]);
     for (const d of node.querySelectorAll('details[id]')) if (folds.has(d.id)) d.open = folds.get(d.id);
     const again = active && active.id ? document.getElementById(active.id) : null;
     if (!again) return;
     again.focus({ preventScroll: true });
-    if (caret !== null && again.setSelectionRange && again.type === 'text') {
-      again.setSelectionRange(caret, caret);
-    }
+    if (from !== null && ['text', 'textarea'].includes(again.type)) again.setSelectionRange(from, to);
   }
 
   // A file for the reader to keep.
@@ -124,5 +135,5 @@ const dom = (() => {
     document.getElementById('said').textContent = text;
   }
 
-  return { el, svg, table, button, field, choices, select, replace, save, say };
+  return { el, svg, table, button, typed, field, choices, select, replace, save, say };
 })();

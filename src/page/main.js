@@ -94,13 +94,25 @@ const main = (() => {
     }
   }
 
+  let waiting = false;
+
+  // Drawn when the event that asked for it is over: a key that leaves a field has moved the focus then.
+  function later() {
+    if (waiting) return;
+    waiting = true;
+    setTimeout(() => {
+      waiting = false;
+      draw(false);
+    }, 0);
+  }
+
   function begin() {
     store.start();
     store.listen((quiet) => {
       if (quiet) {
         frame();
         refresh();
-      } else draw(false);
+      } else later();
     });
     work.listen(refresh);
     addEventListener('hashchange', () => {
@@ -112,7 +124,7 @@ const main = (() => {
     draw(false);
   }
 
-  return { begin, go, live, again: () => draw(false), title: (text) => dom.el('h1', { id: 'title', tabindex: '-1' }, text) };
+  return { begin, go, live, again: later, title: (text) => dom.el('h1', { id: 'title', tabindex: '-1' }, text) };
 })();
 
 main.begin();

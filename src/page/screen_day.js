@@ -142,7 +142,6 @@ const screenReading = (() => {
         change: (e) => {
           out = e.target.checked;
           main.again();
-          document.getElementById(out && document.getElementById('typed') ? 'typed' : 'plug-out').focus();
         } }), dom.el('label', { for: 'plug-out' }, words.plugOut)) : null,
       fill(job, reading),
       dom.el('p', {}, dom.el('a', { href: '#day' }, words.back)),

@@ -20,14 +20,12 @@ const screenQuestions = (() => {
   }
 
   function inputFor(q) {
-    const job = store.get();
     const id = `ask ${q.path.join('.')}`;
     const kind = q.is ? values.kind(q.is) : null;
     const list = kind && q.key === 'type' && kind.models.length ? dom.el('datalist', { id: `models-${q.is.replace(/ /g, '-')}` },
       kind.models.map((m) => dom.el('option', { value: m }))) : null;
-    const input = dom.el('input', { type: 'text', autocomplete: 'off', value: job.drafts[id] !== undefined ? job.drafts[id] : q.value,
-      list: list ? list.id : null, spellcheck: 'false',
-      input: (e) => store.draft(id, e.target.value), change: (e) => answer(q, e.target.value) });
+    const input = dom.typed('input', id, q.value, (text) => answer(q, text),
+      { type: 'text', list: list ? list.id : null });
     return [input, list];
   }
 
@@ -73,13 +71,10 @@ const screenQuestions = (() => {
   // The text: what is typed is kept at once and read when the field is left.
   function textOf(job, set, complaints) {
     const draft = job.drafts.text;
-    const area = dom.el('textarea', { rows: '28', spellcheck: 'false', autocomplete: 'off', wrap: 'off',
-      value: draft !== undefined ? draft : job.text,
-      input: (e) => store.draft('text', e.target.value),
-      change: (e) => {
-        store.drop('text');
-        store.change(words.did.text, { text: e.target.value });
-      } });
+    const area = dom.typed('textarea', 'text', job.text, (text) => {
+      store.drop('text');
+      if (text !== store.get().text) store.change(words.did.text, { text });
+    }, { rows: '28', wrap: 'off' });
     const lines = job.text.split('\n');
     const jump = (c) => {
       const at = lines.slice(0, c.line - 1).join('\n').length + (c.line > 1 ? 1 : 0) + c.column - 1;
