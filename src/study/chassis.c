@@ -12,7 +12,7 @@
 #include "pool.h"
 
 /* Microamperes through a capacitor and little else hang on differences of volts. */
-#define TOLERANCE 1e-10
+#define TOLERANCE 1e-11
 #define ON_MOST 10.0  /* [s] */
 #define OFF_MOST 10.0 /* nothing but a meter draws [s] */
 #define OFF_TOUCH 0.5 /* [s] */
@@ -152,15 +152,15 @@ static void read_figures(struct touch *row, enum touch_network network, const ch
     if (amperes && network == TOUCH_IEC) row->body_direct = amperes->value;
 }
 
-bool touch_body_over(const struct touch *t)
+bool chassis_body_over(const struct touch *t)
 {
     double square = sq(t->rms[TOUCH_IEC]) - sq(t->body_direct);
     return sqrt(2 * (square > 0 ? square : 0)) > TOUCH_PEAK || fabs(t->body_direct) > TOUCH_DIRECT;
 }
 
-bool touch_over(const struct touch *t)
+bool chassis_touch_over(const struct touch *t)
 {
-    return t->rms[TOUCH_UL] > TOUCH_LIMIT || touch_body_over(t);
+    return t->rms[TOUCH_UL] > TOUCH_LIMIT || chassis_body_over(t);
 }
 
 static void simulate(void *context, int i)
