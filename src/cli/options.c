@@ -55,6 +55,9 @@ const struct option options_all[] = {
      FIELD(strict)},
     {"--force", NULL, words_help_option_force, OPTION_FLAG, FOR_RUNS | FOR_BENCH, FIELD(force)},
     {"--sources", NULL, words_help_option_sources, OPTION_FLAG, FOR_PARTS, FIELD(sources)},
+    {"--full", NULL, words_help_option_full, OPTION_FLAG, FOR_SWITCH_ON, FIELD(full)},
+    {"--cautions", NULL, words_help_option_cautions, OPTION_FLAG,
+     FOR_SWITCH_ON | FOR_STUDIES | FOR_BENCH, FIELD(cautions)},
     {"--quiet", NULL, words_help_option_quiet, OPTION_FLAG,
      FOR_NEW | FOR_CHECK | FOR_RUNS | FOR_BENCH, FIELD(quiet)},
     {"--format", "svg|png", words_help_option_format, OPTION_CHOICE, FOR_PICTURES, FIELD(format)},
@@ -72,7 +75,7 @@ const struct option options_all[] = {
     {NULL, NULL, NULL, OPTION_FLAG, 0, 0},
 };
 
-enum { NAMES_MOST = 32 };
+enum { NAMES_MOST = 48 };
 
 struct command_line {
     struct arena *arena;

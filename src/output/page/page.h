@@ -19,10 +19,21 @@ struct page_html;
 enum { PAGE_COLUMNS = 80 };
 
 struct page {
-    FILE *to;
+    FILE *to;               /* NULL: nothing is written, lines are only counted */
     struct arena *arena;    /* texts of the page live here */
+    int *lines;             /* counts the lines; NULL: nobody asks */
     struct page_html *html; /* NULL: plain text */
 };
+
+/* How much all pages tell. Set once, before the first page; all are zero before. */
+struct page_style {
+    bool full;             /* a summary with all it knows, not one of one and a half screens */
+    bool cautions;         /* every caution in full, not in a few words */
+    const char *const *uk; /* in the words of the UK but for these names of the user's (ends with
+                            * NULL); NULL: in those of the US */
+};
+void page_style_set(struct page_style style);
+struct page_style page_style(void);
 
 /* Writes a paragraph: `first` before its first line, blanks as wide before the others, broken at
  * blanks. A control character of the user's becomes `?`; \x1f is a blank that is not broken at. */
