@@ -59,6 +59,10 @@ void page_path(const struct page *p, const char *text, const char *path);
 /* A line of its own, a blank line before it. */
 void page_heading(const struct page *p, const char *text);
 
+/* The text in the words of the UK, where the style asks for them. What is said, headings and cells
+ * are so by themselves. */
+const char *page_spoken(const struct page *p, const char *text);
+
 /* --- texts for it; their blanks are not broken at --- */
 
 /* A value for running text: `359 V`, `about 350 V` (rough: two digits). Less than any meter shows
