@@ -9,6 +9,7 @@
 #include "islands.h"
 #include "numbers.h"
 #include "summary_impl.h"
+#include "tolerances.h"
 #include "words_meter.h"
 #include "words_stop.h"
 
@@ -25,7 +26,8 @@ struct row {
     double ripple;         /* alternating part beside direct volts, RMS [V]; NaN: none */
     enum unit unit;
     bool alternating, moving, rough, floats;
-    double chart, measured; /* NaN: none */
+    double chart, measured;            /* NaN: none */
+    const struct tolerances_row *band; /* of sound sets; NULL: none */
 };
 
 struct table {
@@ -49,6 +51,14 @@ static double told_value(const struct row *row)
 }
 
 /* --- what is expected --- */
+
+static const struct tolerances_row *band_of(const struct summary *s, const struct row *row,
+                                            enum measure measure)
+{
+    if (!s->t->bands) return NULL;
+    const struct tolerances_row *band = tolerances_find(s->t->bands, row->subject, measure);
+    return band && band->spread.n > 0 ? band : NULL;
+}
 
 /* RMS of what alternates beside the mean [V]. */
 static double alternating(const struct result *r, const char *subject)
@@ -79,8 +89,9 @@ static void expect_volts(const struct summary *s, struct row *row)
     if (!row->alternating) row->ripple = ripple;
     row->expected = volts_read(s->run, row);
     row->warm = volts_read(s->t->warm, row);
-    row->rough =
-        summary_rough(s, row->subject, isnan(mean) ? MEASURE_RMS_VOLTAGE : MEASURE_SETTLED_VOLTAGE);
+    enum measure measure = isnan(mean) ? MEASURE_RMS_VOLTAGE : MEASURE_SETTLED_VOLTAGE;
+    row->rough = summary_rough(s, row->subject, measure);
+    if (isnan(mean) || !row->alternating) row->band = band_of(s, row, measure);
     row->moving = figure(s->run, row->subject, MEASURE_SETTLED) == 0;
 }
 
@@ -98,6 +109,7 @@ static void expect_amperes(const struct summary *s, struct row *row)
     row->expected = figure(s->run, row->subject, measure);
     row->warm = figure(s->t->warm, row->subject, measure);
     row->rough = summary_rough(s, row->subject, measure);
+    row->band = band_of(s, row, measure);
 }
 
 static void expect_watts(const struct summary *s, struct row *row)
@@ -107,6 +119,7 @@ static void expect_watts(const struct summary *s, struct row *row)
     row->expected = figure(s->run, row->subject, measure);
     row->warm = figure(s->t->warm, row->subject, measure);
     row->rough = summary_rough(s, row->subject, measure);
+    row->band = band_of(s, row, measure);
 }
 
 /* Nothing joins the point to the reference, not even a capacitor. */
@@ -284,7 +297,7 @@ static const char *told(struct summary *s, double value, enum unit unit)
 
 static const char *value_cell(struct summary *s, const struct row *row, double value)
 {
-    const char *text = page_value_tight(s->page, value, row->unit, row->rough);
+    const char *text = page_value_tight(s->page, value, row->unit, row->rough && !row->band);
     return arena_printf(s->arena, "%s%s", text, row->alternating ? words_meter_alternating : "");
 }
 
@@ -318,24 +331,49 @@ static const char *ripple(struct summary *s, const struct row *row)
     return page_value_tight(s->page, row->ripple, UNIT_VOLT, rough);
 }
 
-enum { EXPECTED, WARM, CHART, CHART_OFF, MEASURED, MEASURED_OFF, RIPPLE, CELLS };
+/* `213-252 V`; the lesser reading first. */
+static const char *band(struct summary *s, const struct row *row)
+{
+    if (!row->band || row->floats) return "";
+    double low = row->band->spread.p05, high = row->band->spread.p95;
+    if (low < 0) low = row->band->spread.p95, high = row->band->spread.p05;
+    const char *from = page_number(s->page, low, row->unit, 3);
+    const char *to = page_number(s->page, high, row->unit, 3);
+    const char *from_unit = strchr(from, '\x1f'), *to_unit = strchr(to, '\x1f');
+    bool same = from_unit && to_unit && strcmp(from_unit, to_unit) == 0;
+    return arena_printf(s->arena, "%.*s-%s", same ? (int)(from_unit - from) : (int)strlen(from),
+                        from, to);
+}
 
-/* Columns of readings that nobody gave are left out. */
-static void write_line(const struct table *t, const char *point, const char *const cell[CELLS])
+enum column { EXPECTED, WARM, BAND, CHART, CHART_OFF, MEASURED, MEASURED_OFF, RIPPLE, COLUMNS };
+
+/* How wide a column is with the blanks before it; 0: it is left out. */
+static int width_of(const struct table *t, enum column column)
+{
+    bool bands = t->s->t->bands, tight = bands && t->chart && t->measured;
+    switch (column) {
+    case EXPECTED: return tight && t->s->t->warm ? 0 : bands ? 11 : 14;
+    case WARM: return t->s->t->warm ? 11 : 0;
+    case BAND: return bands ? 14 : 0;
+    case CHART: return t->chart ? (bands ? 8 : 10) : 0;
+    case CHART_OFF: return t->chart ? (bands ? 6 : 7) : 0;
+    case MEASURED: return t->measured ? 10 : 0;
+    case MEASURED_OFF: return t->measured ? (bands ? 6 : 7) : 0;
+    case RIPPLE: return tells_ripple(t) ? (bands ? 8 : 11) : 0;
+    case COLUMNS: break;
+    }
+    return 0;
+}
+
+static void write_line(const struct table *t, const char *point, const char *const cell[COLUMNS])
 {
     struct arena *arena = t->s->arena;
-    const char *line = arena_printf(arena, "  %s  %s", page_cell(t->s->page, point, POINT_WIDTH),
-                                    page_cell(t->s->page, cell[EXPECTED], -12));
-    if (t->s->t->warm)
-        line = arena_printf(arena, "%s %s", line, page_cell(t->s->page, cell[WARM], -10));
-    if (t->chart)
-        line = arena_printf(arena, "%s  %s %s", line, page_cell(t->s->page, cell[CHART], -8),
-                            page_cell(t->s->page, cell[CHART_OFF], -6));
-    if (t->measured)
-        line = arena_printf(arena, "%s  %s %s", line, page_cell(t->s->page, cell[MEASURED], -8),
-                            page_cell(t->s->page, cell[MEASURED_OFF], -6));
-    if (tells_ripple(t))
-        line = arena_printf(arena, "%s  %s", line, page_cell(t->s->page, cell[RIPPLE], -9));
+    const char *line = arena_printf(arena, "  %s", page_cell(t->s->page, point, POINT_WIDTH));
+    for (int i = 0; i < COLUMNS; i++) {
+        int width = width_of(t, (enum column)i);
+        if (width > 0)
+            line = arena_printf(arena, "%s %s", line, page_cell(t->s->page, cell[i], 1 - width));
+    }
     page_line(t->s->page, line);
 }
 
@@ -390,9 +428,10 @@ static void write_row(const struct table *t, const struct row *row, const char *
 {
     struct summary *s = t->s;
     write_line(t, name == row->subject ? row_name(s, row) : name,
-               (const char *[]){expected(s, row), warm(s, row), told(s, row->chart, row->unit),
-                                against(s, row, row->chart), told(s, row->measured, row->unit),
-                                against(s, row, row->measured), ripple(s, row)});
+               (const char *[]){expected(s, row), warm(s, row), band(s, row),
+                                told(s, row->chart, row->unit), against(s, row, row->chart),
+                                told(s, row->measured, row->unit), against(s, row, row->measured),
+                                ripple(s, row)});
 }
 
 /* --- how far it can be trusted --- */
@@ -511,16 +550,19 @@ static void write_legend(const struct table *t)
     if (t->chart || t->measured) page_say(t->s->page, "  ", words_meter_difference);
     if (t->measured) page_say(t->s->page, "  ", words_meter_reading_wins);
     if (tells_ripple(t)) page_say(t->s->page, "  ", words_meter_ripple_note);
+    if (t->s->t->bands) page_say(t->s->page, "  ", words_meter_band_note);
 }
 
 static void write_rows(const struct table *t)
 {
     struct summary *s = t->s;
+    page_heads(s->page);
     write_line(t, words_meter_point,
                (const char *[]){arena_printf(s->arena, words_meter_after,
                                              page_value(s->page, s->run->end, UNIT_SECOND, false)),
-                                words_meter_warm, words_meter_chart, words_meter_off,
-                                words_meter_measured, words_meter_off, words_meter_ripple});
+                                words_meter_warm, words_meter_band, words_meter_chart,
+                                words_meter_off, words_meter_measured, words_meter_off,
+                                words_meter_ripple});
     int most = ROWS_MOST > s->setup->readings.n ? ROWS_MOST : s->setup->readings.n;
     for (int i = 0, n = 1; i < t->rows.n && i < most; i += n) {
         const struct row *row = &t->rows.at[i];
@@ -605,6 +647,7 @@ int summary_readings(struct summary *s, struct summary_reading **readings)
                                      .alternating = row->alternating,
                                      .value = told_value(row),
                                      .expect = is_warm ? warm(s, row) : expected(s, row),
+                                     .band = band(s, row),
                                      .ripple = ripple(s, row),
                                      .chart = told(s, row->chart, row->unit),
                                      .measured = told(s, row->measured, row->unit)};
@@ -615,6 +658,7 @@ int summary_readings(struct summary *s, struct summary_reading **readings)
 void summary_meter_notes(struct summary *s)
 {
     struct table t = whole_table(s);
+    if (s->t->bands) page_say(s->page, "  ", words_meter_band_note);
     if (s->t->warm) write_warm(s);
     else write_trust(&t);
     write_floating(&t);

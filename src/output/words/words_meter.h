@@ -59,6 +59,9 @@ static const char words_meter_warm_brief[] = "warm: after hours in a room at %s%
 static const char words_meter_warmest[] = ", %s then at %s";
 static const char words_meter_no_warm[] =
     "No warm state was found: these figures do not show what warming coils and copper do.";
+static const char words_meter_band[] = "9 of 10";
+static const char words_meter_band_note[] =
+    "9 of 10: nine of ten such sets read this when warm (`presolder tolerances`).";
 static const char words_meter_chart[] = "chart";
 static const char words_meter_off[] = "diff.";
 static const char words_meter_measured[] = "measured";
