@@ -136,7 +136,7 @@ static enum status failed(struct reporting *p, const struct turn_on **turn_ons, 
         const struct turn_on *t = turn_ons[i];
         if (t && t->status == STATUS_OK) continue;
         const struct result *bad = !t ? NULL : t->run->status != STATUS_OK ? t->run : t->restart;
-        return job_failed(p->job, status, bad ? bad->message : NULL);
+        return job_failed(p->job, status, bad ? bad->message : words_errors_memory);
     }
     return status;
 }
@@ -160,6 +160,9 @@ static enum status simulate(struct reporting *p)
     for (int i = 0; i < r->n && !job->options->owner; i++) {
         struct turn_on *t = ARENA_NEW(job->arena, struct turn_on);
         *t = *turn_ons[i];
+        if (t->warm)
+            t->bands = tolerances_bands(job->arena, p->s, p->names[i], job->options->jobs, false,
+                                        job_interrupted);
         if (t->warm) t->ends = ends_study(job->arena, p->s, p->names[i], p->setups[i], &ends);
         turn_ons[i] = t;
     }

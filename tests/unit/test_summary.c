@@ -10,7 +10,8 @@ static void no_guess_is_said(void **state)
     struct bench b = bench_new();
     (void)state;
     bench_write(&b);
-    has(&b, "Six-tube table set (invented) 60 s from cold; mains 117 V, 60 Hz, switched on at 90 deg.");
+    has(&b,
+        "Six-tube table set (invented) 60 s from cold; mains 117 V, 60 Hz, switched on at 90 deg.");
     has(&b, "No value is a guess.");
     has_not(&b, "Readings that would");
     has_not(&b, "about");

@@ -91,14 +91,14 @@ static size_t word_bytes(const char *text)
     return n;
 }
 
-static const char *spoken(const struct page *p, const char *text)
+const char *page_spoken(const struct page *p, const char *text)
 {
     return style_of_all.uk ? words_uk(p->arena, style_of_all.uk, text) : text;
 }
 
 void page_hang(const struct page *p, const char *first, int hang, const char *text)
 {
-    text = spoken(p, text);
+    text = page_spoken(p, text);
     if (p->html) {
         page_html_say(p, first, text);
         return;
@@ -165,13 +165,12 @@ void page_path(const struct page *p, const char *text, const char *path)
 
 void page_heading(const struct page *p, const char *text)
 {
-    text = spoken(p, text);
     if (p->html) {
-        page_html_heading(p, text);
+        page_html_heading(p, page_spoken(p, text));
         return;
     }
     page_gap(p);
-    page_line(p, text);
+    page_line(p, page_spoken(p, text));
 }
 
 /* --- texts --- */
@@ -229,7 +228,7 @@ const char *page_percent(const struct page *p, double share)
 
 const char *page_cell(const struct page *p, const char *text, int width)
 {
-    text = spoken(p, text);
+    text = page_spoken(p, text);
     bool right = width < 0;
     if (p->html)
         return arena_printf(p->arena, " %s%c", text, right ? PAGE_HTML_RIGHT : PAGE_HTML_LEFT);

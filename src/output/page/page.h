@@ -21,8 +21,8 @@ enum { PAGE_COLUMNS = 80 };
 struct page {
     FILE *to;               /* NULL: nothing is written, lines are only counted */
     struct arena *arena;    /* texts of the page live here */
-    struct page_html *html; /* NULL: plain text */
     int *lines;             /* counts the lines; NULL: nobody asks */
+    struct page_html *html; /* NULL: plain text */
 };
 
 /* How much all pages tell. Set once, before the first page; all are zero before. */
@@ -58,6 +58,10 @@ void page_path(const struct page *p, const char *text, const char *path);
 
 /* A line of its own, a blank line before it. */
 void page_heading(const struct page *p, const char *text);
+
+/* The text in the words of the UK, where the style asks for them. What is said, headings and cells
+ * are so by themselves. */
+const char *page_spoken(const struct page *p, const char *text);
 
 /* --- texts for it; their blanks are not broken at --- */
 

@@ -8,7 +8,10 @@
 #include "summary_impl.h"
 #include "words_report.h"
 
-enum { COLUMNS = sizeof words_report_readings_heads / sizeof words_report_readings_heads[0] };
+enum {
+    BAND = 2,
+    COLUMNS = sizeof words_report_readings_heads / sizeof words_report_readings_heads[0]
+};
 
 /* The plus of the second filter capacitor; NULL: there is none. */
 static const char *second_point(const struct set *set, const struct bench_parts *parts)
@@ -47,12 +50,23 @@ static const char *why(const struct summary *s, const struct bench_parts *parts,
     const char *second = second_point(s->set, parts);
     if (r->unit == UNIT_AMPERE) return words_report_why_current;
     if (r->unit == UNIT_WATT) return words_report_why_power;
+    const struct part *part = set_find(s->set, r->subject);
+    if (part && part_is(part, ROLE_LAMP)) return "";
     if (is_heater(s->circuit, s->set, r->subject)) return words_report_why_heater;
     if (r->alternating) return feeds_plates(s->set, r->subject) ? words_report_why_plates : "";
     if (parts->first_point && strcmp(parts->first_point, r->subject) == 0)
         return words_report_why_first;
     if (second && strcmp(second, r->subject) == 0) return words_report_why_second;
     return r->value < 0 ? words_report_why_bias : words_report_why_point;
+}
+
+/* Takes the column of bands out where there are none; how many are left. */
+static int drop_band(const struct turn_on *t, size_t size, void *columns)
+{
+    char *at = columns;
+    if (t->bands) return COLUMNS;
+    memmove(at + BAND * size, at + (BAND + 1) * size, (COLUMNS - BAND - 1) * size);
+    return COLUMNS - 1;
 }
 
 void report_readings_write(struct html *h, struct page *page, const struct turn_on *t)
@@ -66,13 +80,19 @@ void report_readings_write(struct html *h, struct page *page, const struct turn_
     if (n == 0) return;
     for (int i = 0; i < COLUMNS; i++)
         columns[i] = (struct html_column){words_report_readings_heads[i], i > 0 && i < COLUMNS - 2};
-    html_table(h, t->warm ? words_report_readings_warm : words_report_readings_end, columns,
-               COLUMNS);
+    const char *caption = t->warm ? words_report_readings_warm : words_report_readings_end;
+    html_table(h, caption, columns, drop_band(t, sizeof *columns, columns));
     for (int i = 0; i < n; i++) {
         const char *read = *rows[i].measured ? rows[i].measured : NULL;
-        html_row(h, HTML_PLAIN,
-                 (const char *const[]){rows[i].name, rows[i].expect, rows[i].ripple, rows[i].chart,
-                                       read, why(&s, &parts, &rows[i])});
+        const char *cells[COLUMNS] = {rows[i].name,
+                                      rows[i].expect,
+                                      rows[i].band,
+                                      rows[i].ripple,
+                                      rows[i].chart,
+                                      read,
+                                      page_spoken(page, why(&s, &parts, &rows[i]))};
+        drop_band(t, sizeof *cells, cells);
+        html_row(h, HTML_PLAIN, cells);
     }
     summary_meter_notes(&s);
     page_say(page, "", words_report_why_source);

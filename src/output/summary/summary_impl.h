@@ -98,6 +98,7 @@ struct summary_reading {
     bool alternating;
     double value;       /* expected, SI */
     const char *expect; /* of the warm set, else at the end of the run */
+    const char *band;   /* in which nine of ten such sets lie */
     const char *ripple, *chart, *measured;
 };
 

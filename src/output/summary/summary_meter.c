@@ -502,6 +502,10 @@ static void tell_warm_briefly(struct summary *s)
 
 static void write_warm(struct summary *s)
 {
+    if (s->brief) {
+        tell_warm_briefly(s);
+        return;
+    }
     const char *bodies = temperatures(s);
     page_say(s->page, "  ", words_meter_warm_note,
              page_value(s->page, s->set->ambient, UNIT_CELSIUS, false),
@@ -644,6 +648,7 @@ int summary_readings(struct summary *s, struct summary_reading **readings)
                                      .alternating = row->alternating,
                                      .value = told_value(row),
                                      .expect = is_warm ? warm(s, row) : expected(s, row),
+                                     .band = band(s, row),
                                      .ripple = ripple(s, row),
                                      .chart = told(s, row->chart, row->unit),
                                      .measured = told(s, row->measured, row->unit)};
@@ -654,6 +659,7 @@ int summary_readings(struct summary *s, struct summary_reading **readings)
 void summary_meter_notes(struct summary *s)
 {
     struct table t = whole_table(s);
+    if (s->t->bands) page_say(s->page, "  ", words_meter_band_note);
     if (s->t->warm) write_warm(s);
     else write_trust(&t);
     write_floating(&t);

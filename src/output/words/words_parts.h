@@ -32,12 +32,13 @@ static const char words_parts_variants[] =
     "      at 20 s:                   # something that happens during the run\n"
     "        C1: {condition: shorted}\n"
     "  `presolder parts KIND` lists the keys and the conditions of a part.\n";
-static const char words_parts_words[] = "US (as usual) or UK: valves, anodes and HT in all reports\n"
-                                        "    words: UK\n"
-                                        "  Either way both are read: `is: mains transformer`, "
-                                        "`anodes:`, `ESR:`,\n"
-                                        "  `like: valves`. A reading of HT or reservoir is that "
-                                        "of B+ or first filter,\n  where the set has those.\n";
+static const char words_parts_words[] =
+    "US (as usual) or UK: valves, anodes and HT in all reports\n"
+    "    words: UK\n"
+    "  Either way both are read: `is: mains transformer`, "
+    "`anodes:`, `ESR:`,\n"
+    "  `like: valves`. A reading of HT or reservoir is that "
+    "of B+ or first filter,\n  where the set has those.\n";
 static const char words_parts_chart[] =
     "what the service chart says: points in volts, parts in amperes\n"
     "    chart: {first filter: 330 V, B+: 225 V}\n";

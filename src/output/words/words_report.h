@@ -15,6 +15,9 @@ static const char words_report_of[] = "%s: %s";
 /* a part; what, how much */
 static const char words_report_yes[] =
     "Yes, as far as ratings are known. The smallest margin: %s, %s.";
+static const char words_report_if[] =
+    "Only if what was assumed is about right: see below which value decides it. The smallest "
+    "margin: %s, %s.";
 static const char words_report_no[] = "No: %d ratings are exceeded. The worst: %s, %s.";
 static const char words_report_no_one[] = "No. One rating is exceeded: %s, %s.";
 static const char words_report_unknown[] = "Not known: no rating could be judged.";
@@ -37,13 +40,13 @@ static const char words_report_schematic_caption[] =
 static const char words_report_readings[] = "What the meter should read, and why you read it";
 static const char words_report_readings_warm[] = "Readings with the set warm";
 static const char words_report_readings_end[] = "Readings at the end of the run";
-static const char *const words_report_readings_heads[] = {"point", "expect",   "AC on top",
-                                                          "chart", "you read", "why"};
+static const char *const words_report_readings_heads[] = {
+    "point", "expect", "9 of 10", "AC on top", "chart", "you read", "why"};
 static const char words_report_why_first[] =
     "Low with more AC: the first filter capacitor is dried out. Low with less AC: the rectifier is "
     "weak. High: the tubes do not draw.";
 static const char words_report_why_second[] =
-    "Low with the point before it right: too much current behind the choke, or a leaking capacitor "
+    "Low with the point before it right: too much current after the choke, or a leaking capacitor "
     "here. High: the tubes do not draw.";
 static const char words_report_why_bias[] =
     "Bias. Less of it: too little current in this lead, or a wrong resistor. AC here is hum.";
