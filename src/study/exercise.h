@@ -41,7 +41,7 @@ struct exercise_sheet {
     double *read; /* [r.width] what each card reads, as compared; NaN: it cannot be read */
     int first;    /* the cause that complaint and first reading point at */
     double first_share, own_share; /* by these, its share and that of the set fault */
-    int rank;                      /* of the fault by all cards, 0 first; of two: of the pair */
+    int rank;                      /* of a single fault by all cards, 0 first */
     const struct turn_on *run;     /* switched on cold with the fault */
     const struct setup *setup;
 };
