@@ -311,7 +311,10 @@ bool exercise_moved(const struct exercise *e, const struct exercise_sheet *sheet
     double now = sheet->read[i];
     if (isnan(now) != isnan(read->sound)) return true;
     if (isnan(now)) return false;
-    return fabs(now - read->sound) > SURE * question_deviation(&e->r.q, read, read->sound);
+    /* of a leakage so small that no meter shows it nothing is sure; of the greater one it is */
+    double sure = smaller(question_deviation(&e->r.q, read, read->sound),
+                          question_deviation(&e->r.q, read, now));
+    return fabs(now - read->sound) > SURE * sure;
 }
 
 int exercise_mover(const struct exercise *e, const struct exercise_sheet *sheet, int read)

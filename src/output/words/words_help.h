@@ -187,7 +187,7 @@ static const char words_help_exercise_says[] =
 static const char words_help_exercise[] =
     "Draws a fault for every sheet from those that the parts of the set can have, runs the set\n"
     "with it, and writes pupils.html (sheets, with the readings on cards to be cut out),\n"
-    "key.html (faults, why each reading moved, what would suffer, marking) and\n"
+    "key.html (faults, why each reading changed, what would suffer, marking) and\n"
     "demonstration.html (silicon for the tube; a new capacitor across an old one; predict\n"
     "first). Level 1: one fault; 2: one whose first symptoms point at another part; 3: two.\n"
     "A fault is set only where the readings on the cards lead to it. The same seed gives the\n"
