@@ -185,13 +185,14 @@ static const char words_help_diagnose[] =
 static const char words_help_exercise_says[] =
     "sheets with hidden faults for a class, and the trainer's key";
 static const char words_help_exercise[] =
-    "Draws a fault for every sheet from those that the parts of the set can have, runs the set\n"
-    "with it, and writes pupils.html (sheets, with the readings on cards to be cut out),\n"
-    "key.html (faults, why each reading changed, what would suffer, marking) and\n"
-    "demonstration.html (silicon for the tube; a new capacitor across an old one; predict\n"
-    "first). Level 1: one fault; 2: one whose first symptoms point at another part; 3: two.\n"
-    "A fault is set only where the readings on the cards lead to it. The same seed gives the\n"
-    "same sheets. SCENARIO may be a recipe, as those in scenarios/exercises.\n";
+    "Draws a fault for every sheet from those that the parts of the set can have, runs\n"
+    "the set with it, and writes pupils.html (sheets, with the readings on cards to cut\n"
+    "out), key.html (faults, why each reading changed, what would suffer, marking) and\n"
+    "demonstration.html (silicon for the tube; a new capacitor across an old one:\n"
+    "predict first). Level 1: one fault; 2: one whose first symptoms point at another\n"
+    "part; 3: two. A fault is set only where the readings on the cards lead to it. The\n"
+    "same seed gives the same sheets. SCENARIO may be a recipe, like those in\n"
+    "scenarios/exercises.\n";
 
 static const char words_help_option_out[] =
     "folder for the results (default ./presolder-out/NAME-OF-SCENARIO)";
