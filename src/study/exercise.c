@@ -360,6 +360,13 @@ int exercise_best_seen(const struct exercise *e, const struct exercise_sheet *sh
     return best;
 }
 
+int exercise_show_seen(const struct exercise *e, enum exercise_show show)
+{
+    int ripple = show == SHOW_SILICON ? -1 : e->marked[1];
+    int read = ripple < 0 ? -1 : exercise_read_at(e, ripple, false);
+    return read < 0 ? e->first_look : read;
+}
+
 void exercise_band(double value, double *low, double *high)
 {
     double by = EXERCISE_MARKING * fabs(value);

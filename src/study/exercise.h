@@ -103,6 +103,9 @@ int exercise_mover(const struct exercise *e, const struct exercise_sheet *sheet,
 /* The read whose point shows the faults best before and after, by its direct volts and ripple. */
 int exercise_best_seen(const struct exercise *e, const struct exercise_sheet *sheet);
 
+/* The same of a demonstration: volts of B+, or where the ripple is. */
+int exercise_show_seen(const struct exercise *e, enum exercise_show show);
+
 /* The read at full line of the point of read `of`: its direct volts or its ripple; -1: none. */
 int exercise_read_at(const struct exercise *e, int of, bool alternating);
 

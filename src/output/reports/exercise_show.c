@@ -110,7 +110,8 @@ static void write_answers(struct showing *s, const struct demonstration *d)
 static void write_picture(struct showing *s, const struct demonstration *d)
 {
     struct arena *arena = s->p->arena;
-    const char *point = s->e->r.q.reads.at[s->e->first_look].what.subject;
+    const int seen = exercise_show_seen(s->e, d->show[0]);
+    const char *point = s->e->r.q.reads.at[seen].what.subject;
     const char *name = exercise_plot_show(d->show[0]);
     size_t bytes;
     const char *svg = exercise_pages_picture(s->p, name, &bytes);
