@@ -25,6 +25,7 @@ static enum status run(struct job *job)
     struct job_counter counter = job_counter(job, "runs");
     struct buy_options options = {.duration = o->duration,
                                   .jobs = o->jobs,
+                                  .ends = !o->quiet,
                                   .progress = on_progress,
                                   .done = job_count,
                                   .done_context = &counter};

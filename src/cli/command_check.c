@@ -4,6 +4,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "cautions_text.h"
 #include "command.h"
 #include "influence.h"
 #include "page.h"
@@ -140,6 +141,13 @@ static void show_assumed(struct job *job, const struct shown *of, const char *na
     show_parts(job, of, all);
 }
 
+static void show_cautions(struct job *job, const struct setup *base)
+{
+    struct page page = {.to = job->out, .arena = job->arena};
+    struct hazards h = hazards_of(job->arena, base, NULL, OCCASION_POWER);
+    cautions_text_all(&page, &h, 1);
+}
+
 static enum status run(struct job *job)
 {
     const struct scenario *s = job_scenario(job);
@@ -157,6 +165,7 @@ static enum status run(struct job *job)
         assumptions more = gather(job->arena, setup, &known);
         show_assumed(job, &(struct shown){s, name, setup}, name, &more);
     }
+    show_cautions(job, base);
     return STATUS_OK;
 }
 

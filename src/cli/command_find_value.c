@@ -2,10 +2,12 @@
 /* A wish that cannot be met writes nothing and tells what can be reached. */
 #include <string.h>
 
+#include "ends.h"
 #include "find_common.h"
 #include "find_pair_text.h"
 #include "find_text.h"
 #include "job_outcome.h"
+#include "overrides.h"
 #include "words_errors.h"
 #include "words_help.h"
 
@@ -14,6 +16,8 @@ static int on_progress(void *context, double done)
     (void)context, (void)done;
     return job_interrupted();
 }
+
+#define FOUND_LABEL "as found"
 
 struct task {
     struct job *job;
@@ -38,6 +42,8 @@ static enum status read_task(struct task *t)
     if (diags_errors(job->diags) > 0) return STATUS_USAGE;
     t->s = job_scenario(job);
     if (!t->s) return STATUS_SCENARIO;
+    for (int i = 0; i < t->n; i++)
+        t->wishes[i].subject = scenario_point(job->arena, t->s, t->wishes[i].subject);
     for (int i = 0; i < t->n; i++)
         wish_parse_changed(job->arena, job->diags, t->s, o->variant, o->changes.at[i],
                            &t->changed[i]);
@@ -90,6 +96,28 @@ static void tell(const struct task *t, const struct finding *f, const char *figu
     else find_text_write(job->out, job->arena, title, t->changed, t->wishes, f, cold, figures);
 }
 
+/* Of the value that is proposed, else of the exact one; NULL: it was not looked at. */
+static const struct ends *look_at_ends(const struct task *t, const struct finding *f)
+{
+    struct job *job = t->job;
+    const struct find_point *p = f->best >= 0 ? &f->near[f->best] : &f->exact;
+    struct overrides o = overrides_new(job->arena);
+    struct diags *diags = diags_new(job->arena);
+    if (f->outcome != FIND_VALUE || job->options->cold) return NULL;
+    for (int i = 0; i < t->n; i++) {
+        char out[64];
+        const struct changed *c = &t->changed[i];
+        quantity_text(p->value[i], c->unit, OVERRIDES_DIGITS, out, sizeof out);
+        const char *value = arena_printf(job->arena, "%s%s%s", out, *c->tail ? " " : "", c->tail);
+        if (!overrides_assign(&o, diags, c->path, value)) return NULL;
+    }
+    const struct scenario *s =
+        overrides_scenario(&o, diags, t->s, job->options->variant, FOUND_LABEL);
+    const struct setup *setup = s ? scenario_setup(job->arena, diags, s, FOUND_LABEL) : NULL;
+    const struct ends_options options = {.jobs = job->options->jobs, .progress = on_progress};
+    return setup ? ends_study(job->arena, s, FOUND_LABEL, setup, &options) : NULL;
+}
+
 static enum status run(struct job *job)
 {
     struct task t = {.job = job};
@@ -106,11 +134,13 @@ static enum status run(struct job *job)
         tell_never(&t, f);
         return STATUS_SOLUTION;
     }
+    struct finding found = *f;
+    if (!job->options->quiet) found.ends = look_at_ends(&t, f);
     find_figures_write(w, "figures.csv", f);
     job_count_audits(job, f->unbalanced);
     status = job_commit(job, w);
     if (status == STATUS_OK && !job->options->quiet)
-        tell(&t, f, arena_printf(job->arena, "%s/figures.csv", folder));
+        tell(&t, &found, arena_printf(job->arena, "%s/figures.csv", folder));
     return status;
 }
 

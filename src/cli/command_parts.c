@@ -71,15 +71,21 @@ static void show_line(struct job *job, const struct model *m)
 
 /* ---- lists ---- */
 
+static void show_key_list(struct job *job, const struct key *keys)
+{
+    struct page page = {.to = job->out, .arena = job->arena};
+    for (const struct key *k = keys; k->name; k++)
+        page_hang(&page, "    ", 6,
+                  arena_printf(job->arena, "%s: %s%s", k->name, k->takes,
+                               k->use & KEY_NEEDED ? words_parts_needed : ""));
+}
+
 /* The keys a scenario may give to a part of this kind. */
 static void show_keys(struct job *job, const struct part_kind *kind)
 {
     struct page page = {.to = job->out, .arena = job->arena};
     page_line(&page, words_parts_keys);
-    for (const struct key *k = kind->keys; k->name; k++)
-        page_hang(&page, "    ", 6,
-                  arena_printf(job->arena, "%s: %s%s", k->name, k->takes,
-                               k->use & KEY_NEEDED ? words_parts_needed : ""));
+    show_key_list(job, kind->keys);
 }
 
 static void show_bounds(struct job *job)
@@ -122,6 +128,33 @@ static void show_faults(struct job *job, const struct part_kind *kind)
                   arena_printf(job->arena, "%s%s: %s", f->name,
                                f->dangerous ? words_parts_dangerous : "", f->says));
         if (f->severity.key) show_severity(&page, &f->severity);
+    }
+}
+
+/* What stands beside the parts in a scenario. */
+static const struct section {
+    const char *name, *says;
+    const struct key *keys; /* NULL: `says` has it all */
+} sections[] = {
+    {"mains", words_parts_mains, mains_keys}, {"through", words_parts_through, mains_through_keys},
+    {"run", words_parts_run, run_keys},       {"variants", words_parts_variants, NULL},
+    {"words", words_parts_words, NULL},       {"chart", words_parts_chart, NULL},
+    {"measured", words_parts_measured, NULL}};
+
+static const struct section *section_find(const char *name)
+{
+    for (size_t i = 0; i < sizeof sections / sizeof sections[0]; i++)
+        if (strcmp(sections[i].name, name) == 0) return &sections[i];
+    return NULL;
+}
+
+static void show_section(struct job *job, const struct section *section)
+{
+    struct page page = {.to = job->out, .arena = job->arena};
+    fprintf(job->out, "%s: %s", section->name, section->says);
+    if (section->keys) {
+        page_line(&page, words_parts_keys);
+        show_key_list(job, section->keys);
     }
 }
 
@@ -239,6 +272,8 @@ static enum status not_found(struct job *job, const char *name)
         if (first_of_kind(job, i)) array_push(job->arena, &words, m->kind);
     }
     for (int i = 0; kinds_all[i]; i++) array_push(job->arena, &words, kinds_all[i]->name);
+    for (size_t i = 0; i < sizeof sections / sizeof sections[0]; i++)
+        array_push(job->arena, &words, sections[i].name);
     const char *near = suggest_nearest(job->arena, name, &words);
     job_error(job, near ? near : words_parts_lists, words_parts_unknown, name);
     return STATUS_USAGE;
@@ -256,6 +291,11 @@ static enum status run(struct job *job)
         return STATUS_OK;
     }
     const char *name = job->options->argument[0];
+    const struct section *section = section_find(name);
+    if (section) {
+        show_section(job, section);
+        return STATUS_OK;
+    }
     const struct model *m = catalogue_find(job->catalogue, name);
     if (m) {
         show_model(job, m);

@@ -136,7 +136,7 @@ static enum status failed(struct reporting *p, const struct turn_on **turn_ons, 
         const struct turn_on *t = turn_ons[i];
         if (t && t->status == STATUS_OK) continue;
         const struct result *bad = !t ? NULL : t->run->status != STATUS_OK ? t->run : t->restart;
-        return job_failed(p->job, status, bad ? bad->message : NULL);
+        return job_failed(p->job, status, bad ? bad->message : words_errors_memory);
     }
     return status;
 }

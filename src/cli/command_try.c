@@ -181,6 +181,30 @@ static void find_limits(struct trying *t, struct try_study *study, struct limit 
     if (job_interrupted()) t->status = STATUS_INTERRUPTED, t->trouble = words_errors_interrupted;
 }
 
+/* Of the values that fit the one that is nearest to a limit: with it a verdict turns over first. */
+static void look_at_ends(struct trying *t, struct try_study *study)
+{
+    struct job *job = t->job;
+    int row = -1;
+    if (t->options.cold) return;
+    for (int i = 0; i < t->table.rows.n; i++) {
+        const struct trial_row *r = &t->table.rows.at[i];
+        if (r->over > 0 || isnan(r->share)) continue;
+        if (row < 0 || r->share > t->table.rows.at[row].share) row = i;
+    }
+    if (row < 0) return;
+    struct diags *diags = diags_new(job->arena);
+    const struct scenario *s =
+        sweep_scenario(job->arena, diags, t->scenario, job->options->variant, t->sweeps, t->n, row);
+    const char *label = sweep_label(job->arena, t->sweeps, t->n, row);
+    const struct setup *setup = s ? scenario_setup(job->arena, diags, s, label) : NULL;
+    const struct ends_options options = {.jobs = job->options->jobs, .progress = on_progress};
+    if (!setup) return;
+    study->ends = ends_study(job->arena, s, label, setup, &options);
+    study->ends_row = row;
+    if (job_interrupted()) t->status = STATUS_INTERRUPTED, t->trouble = words_errors_interrupted;
+}
+
 /* ---- the results ---- */
 
 /* Whole runs of an interrupted list stay under a name of their own. */
@@ -244,6 +268,7 @@ static enum status run(struct job *job)
                               .cold = t->options.cold,
                               .table = &t->table};
     if (t->status == STATUS_OK) find_limits(t, &study, limits);
+    if (t->status == STATUS_OK && !job->options->quiet) look_at_ends(t, &study);
     if (t->status != STATUS_OK) return stopped(t, folder);
     return write_all(t, &study, folder);
 }

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "command.h"
+#include "page.h"
 
 void job_error(struct job *job, const char *hint, const char *format, ...)
 {
@@ -39,5 +40,10 @@ bool job_catalogue(struct job *job)
 const struct scenario *job_scenario(struct job *job)
 {
     if (!job_catalogue(job)) return NULL;
-    return scenario_read(job->arena, job->diags, job->catalogue, job->options->argument[0]);
+    const struct scenario *s =
+        scenario_read(job->arena, job->diags, job->catalogue, job->options->argument[0]);
+    struct page_style style = page_style();
+    if (s && scenario_uk(s)) style.uk = scenario_names(job->arena, s);
+    page_style_set(style);
+    return s;
 }

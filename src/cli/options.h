@@ -34,7 +34,7 @@ struct options {
     int level, pupils;                        /* of an exercise; 0: not told */
     const char *fault;                        /* of an exercise; NULL: not told */
     bool sources, quiet, strict, force, every_cycle, black_and_white, no_plots, cold, help, version;
-    bool zigzag, narrow, without_voltages, owner, colour;
+    bool zigzag, narrow, without_voltages, owner, full, cautions, colour;
 };
 
 /* How an option takes its value. */

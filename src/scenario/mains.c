@@ -26,7 +26,7 @@ const struct key mains_keys[] = {
 };
 
 /* Named as the kinds of the parts they become. */
-static const struct key through_keys[] = {
+const struct key mains_through_keys[] = {
     {"resistor", "ohms, e.g. 25 ohm", 0},
     {"lamp", "a type or its ratings, e.g. 60 W 120 V", 0},
     {"fuse", "a type or its ratings, e.g. 1 A slow", 0},
@@ -39,7 +39,7 @@ static const struct key through_keys[] = {
 static const struct part_kind mains_kind = {
     .name = "mains", .says = "the outlet", .keys = mains_keys};
 static const struct part_kind through_kind = {
-    .name = "through", .says = "in series with the plug", .keys = through_keys};
+    .name = "through", .says = "in series with the plug", .keys = mains_through_keys};
 
 enum { LEAST_VOLTS = 1, MOST_VOLTS = 10000, LEAST_HERTZ = 5 };
 

@@ -30,9 +30,6 @@ struct mains {
     int source, breaker; /* elements, once stamped */
 };
 
-/* Keys of `mains`, for hints and help; ends with a NULL name. */
-extern const struct key mains_keys[];
-
 /* Points of the mains and where they are named, as written in the map of the mains; line and
  * neutral when it names no two. */
 void mains_points(const struct node *map, const char *points[2], struct place at[2]);

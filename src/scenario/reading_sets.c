@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "readings_impl.h"
+#include "trade_names.h"
 
 /* Accuracies of meters that nobody has told of; from memory. */
 #define METER_DC 0.02
@@ -173,6 +174,8 @@ static bool read_ohms(const struct readings *r, struct reading_set *set, const s
     for (; to; to = strstr(to + 1, " to ")) {
         const char *plus = arena_text(r->arena, p->key, (size_t)(to - p->key));
         const char *minus = arena_text(r->arena, to + 4, (size_t)(end - to - 4));
+        plus = trade_names_point(&r->points->known, plus);
+        minus = trade_names_point(&r->points->known, minus);
         if (!is_point(r, plus) || !is_point(r, minus)) continue;
         if (suggest_has(&r->points->here, plus) && suggest_has(&r->points->here, minus))
             add(r, set, p,
@@ -225,8 +228,11 @@ static void read_inner(const struct readings *r, struct reading_set *set, const 
               "`%s` is nothing that can be read", p->key);
 }
 
-static void read_pair(const struct readings *r, struct reading_set *set, const struct pair *p)
+static void read_pair(const struct readings *r, struct reading_set *set,
+                      const struct pair *as_written)
 {
+    struct pair named = *as_written, *p = &named;
+    p->key = trade_names_point(&r->points->known, p->key);
     const char *blank = strrchr(p->key, ' ');
     struct meter_reading reading;
     enum unit unit;
@@ -239,6 +245,7 @@ static void read_pair(const struct readings *r, struct reading_set *set, const s
     }
     if (read_ohms(r, set, p)) return;
     const char *name = blank ? arena_text(r->arena, p->key, (size_t)(blank - p->key)) : NULL;
+    if (name) name = trade_names_point(&r->points->known, name);
     if (!name || !find_word(blank + 1, &reading, &unit)) complain_name(r, p->at, p->key);
     else if (!is_point(r, name) && !is_part(r, name)) complain_name(r, p->at, name);
     else {

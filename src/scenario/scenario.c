@@ -6,10 +6,11 @@
 
 #include "format.h"
 #include "scenario_impl.h"
+#include "trade_names.h"
 
 const char *const scenario_keys[] = {"format", "title",    "reference", "mains",   "parts",
                                      "chart",  "measured", "meter",     "noticed", "repair",
-                                     "run",    "variants", NULL};
+                                     "run",    "variants", "words",     NULL};
 static const char *const repair_keys[] = {"ticket", "complaint", "found", "done", NULL};
 const char *const variant_keys[] = {"based on", "mains", "run", "reference", NULL};
 
@@ -73,6 +74,21 @@ static void check_repair(struct reading_file *r, const struct pair *repair)
     }
 }
 
+static void check_words(struct reading_file *r)
+{
+    static const char *const known[] = {"US", "UK", NULL};
+    const struct pair *p = node_pair(r->s->root, "words");
+    if (!p || (p->value->kind == NODE_SCALAR && suggest_in(p->value->text, known))) return;
+    diags_add(r->diags, DIAG_ERROR, p->value->at, "write `words: UK` or `words: US`",
+              "`words` takes US or UK");
+}
+
+bool scenario_uk(const struct scenario *s)
+{
+    const struct node *words = node_get(s->root, "words");
+    return words && words->kind == NODE_SCALAR && strcmp(words->text, "UK") == 0;
+}
+
 static void check_top(struct reading_file *r)
 {
     suggest_words words = {0};
@@ -88,6 +104,7 @@ static void check_top(struct reading_file *r)
     check_text(r, node_pair(r->s->root, "title"));
     check_text(r, node_pair(r->s->root, "reference"));
     check_repair(r, node_pair(r->s->root, "repair"));
+    check_words(r);
     static const char *const maps[] = {"mains", "chart", "measured", "meter", "run", NULL};
     for (int i = 0; maps[i]; i++) {
         const struct pair *p = node_pair(r->s->root, maps[i]);
@@ -249,7 +266,7 @@ static const struct scenario *read_outer(struct arena *arena, struct diags *diag
     struct reading_file r = {arena, diags, s};
     s->path = arena_text(arena, path, strlen(path));
     s->title = title_of(arena, root, path);
-    s->root = root;
+    s->root = trade_names_read(arena, root);
     s->catalogue = catalogue;
     check_top(&r);
     bool usable = check_parts(&r);
@@ -286,6 +303,32 @@ const struct scenario *scenario_bare(struct arena *arena, const struct catalogue
     root->pairs[1] = (struct pair){.key = "parts", .value = parts};
     *s = (struct scenario){.path = "", .title = "", .root = root, .catalogue = catalogue};
     return s;
+}
+
+static suggest_words own_names(struct arena *arena, const struct scenario *s)
+{
+    suggest_words names = {0};
+    trade_names_gather(arena, node_get(s->root, "parts"), &names);
+    suggest_keys(arena, &names, node_get(s->root, "parts"));
+    return names;
+}
+
+const char *scenario_point(struct arena *arena, const struct scenario *s, const char *name)
+{
+    suggest_words names = own_names(arena, s);
+    return trade_names_point(&names, name);
+}
+
+const char *const *scenario_names(struct arena *arena, const struct scenario *s)
+{
+    suggest_words names = own_names(arena, s);
+    for (int i = 0; i < s->variants.n; i++) {
+        array_push(arena, &names, s->variants.at[i]->key);
+        suggest_keys(arena, &names, s->variants.at[i]->value);
+    }
+    array_push(arena, &names, s->title);
+    array_push(arena, &names, NULL);
+    return names.at;
 }
 
 const char *scenario_title(const struct scenario *s)

@@ -153,7 +153,7 @@ static void stamp_all(struct set *set)
 
 /* ---- what is not a part ---- */
 
-static const struct key run_keys[] = {
+const struct key run_keys[] = {
     {"for", "seconds, e.g. 30 s", 0},
     {"start", "cold or hot", 0},
     {"ambient", "the temperature of the room, e.g. 25 C", 0},

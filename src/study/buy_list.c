@@ -327,5 +327,6 @@ const struct buy_list *buy_list(struct arena *arena, struct diags *diags, const 
         gather(&b, drawn->stages.at[0].set);
     } while (sizes++ < SMALLER_MOST && take_smaller(&b));
     keep_or_replace(&b, drawn);
+    if (options->ends) list->ends = buy_ends(arena, s, variant, options, list);
     return list;
 }

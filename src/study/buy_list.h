@@ -6,6 +6,8 @@
 #include "failure.h"
 #include "keep.h"
 
+struct ends;
+
 /* What to buy for a set: for every part the worst that it meets in named runs at +10 % line, and
  * the size sold that stands it. */
 
@@ -132,6 +134,8 @@ struct buy_list {
     bool changes;                  /* the scenario has timed changes */
     bool limited;                  /* a part stands in series with the plug */
     const char *unsettled;         /* label of a hot run that had not settled; NULL: all had */
+    const struct ends *ends;       /* with the new parts on the line as drawn (ends.h); NULL: not
+                                    * looked at */
     enum status status;
     struct failure failure; /* why not STATUS_OK */
 };
@@ -141,6 +145,7 @@ struct buy_options {
     int jobs;                                    /* threads; 0: as many as there are processors */
     int (*progress)(void *context, double done); /* as in run_options; from several threads */
     void *progress_context;
+    bool ends;                                      /* look at both ends of what was assumed */
     void (*done)(void *context, int done, int all); /* after every run; may be NULL */
     void *done_context;
 };

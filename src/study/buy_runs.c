@@ -7,12 +7,14 @@
 #include <setjmp.h>
 #include <string.h>
 
+#include "ends.h"
 #include "numbers.h"
 #include "overrides.h"
 #include "pool.h"
 #include "trial.h"
 #include "warm.h"
 
+#define NEW_PARTS "new parts"
 #define LEAST_TIME 30 /* of a run in which cathodes warm up or volts settle [s] */
 
 struct maker {
@@ -237,6 +239,27 @@ static bool run_all(struct arena *arena, const struct buy_options *options, stru
     if (list->status == STATUS_OK)
         list->status = STATUS_SOLUTION, list->failure.cause = FAILURE_THREADS;
     return false;
+}
+
+/* New parts on the line as drawn: a raised one is no assumption. */
+const struct ends *buy_ends(struct arena *arena, const struct scenario *s, const char *variant,
+                            const struct buy_options *options, struct buy_list *list)
+{
+    if (variant && strcmp(variant, "base") == 0) variant = NULL;
+    struct diags *diags = diags_new(arena);
+    const struct setup *drawn = scenario_setup(arena, diags, s, variant);
+    struct overrides o = overrides_new(arena);
+    for (int i = 0; drawn && i < drawn->stages.at[0].set->parts.n; i++) {
+        const struct part *part = drawn->stages.at[0].set->parts.at[i];
+        if (buy_is_filter(part)) lay_capacitor(list, &o, part);
+        if (part_is(part, ROLE_RESISTOR | ROLE_RECTIFIER)) sound(&o, part);
+    }
+    const struct scenario *bought = overrides_scenario(&o, diags, s, variant, NEW_PARTS);
+    const struct setup *setup = bought ? scenario_setup(arena, diags, bought, NEW_PARTS) : NULL;
+    const struct ends_options ends = {.jobs = options->jobs,
+                                      .progress = options->progress,
+                                      .progress_context = options->progress_context};
+    return setup ? ends_study(arena, bought, NEW_PARTS, setup, &ends) : NULL;
 }
 
 bool buy_runs(struct arena *arena, struct diags *diags, const struct scenario *s,

@@ -9,4 +9,9 @@
 bool buy_runs(struct arena *arena, struct diags *diags, const struct scenario *s,
               const char *variant, const struct buy_options *options, struct buy_list *list);
 
+/* What turns over with an assumption once the parts of a finished list are in place, on the line as
+ * drawn; NULL: the set cannot be made so. */
+const struct ends *buy_ends(struct arena *arena, const struct scenario *s, const char *variant,
+                            const struct buy_options *options, struct buy_list *list);
+
 #endif

@@ -189,12 +189,28 @@ const char *sweep_label(struct arena *arena, const struct sweep *sweeps, int n, 
     return label;
 }
 
+static bool lay(struct arena *arena, struct diags *diags, const struct sweep *sweeps, int n,
+                int piece, struct overrides *o)
+{
+    *o = overrides_new(arena);
+    for (int k = 0; k < n; k++)
+        if (!overrides_assign(o, diags, sweeps[k].path, text_of(sweeps, n, k, piece))) return false;
+    return true;
+}
+
 const struct setup *sweep_setup(struct arena *arena, struct diags *diags, const struct scenario *s,
                                 const char *variant, const struct sweep *sweeps, int n, int piece)
 {
-    struct overrides o = overrides_new(arena);
-    const char *label = sweep_label(arena, sweeps, n, piece);
-    for (int k = 0; k < n; k++)
-        if (!overrides_assign(&o, diags, sweeps[k].path, text_of(sweeps, n, k, piece))) return NULL;
-    return overrides_setup(&o, diags, s, variant, label);
+    struct overrides o;
+    if (!lay(arena, diags, sweeps, n, piece, &o)) return NULL;
+    return overrides_setup(&o, diags, s, variant, sweep_label(arena, sweeps, n, piece));
+}
+
+const struct scenario *sweep_scenario(struct arena *arena, struct diags *diags,
+                                      const struct scenario *s, const char *variant,
+                                      const struct sweep *sweeps, int n, int piece)
+{
+    struct overrides o;
+    if (!lay(arena, diags, sweeps, n, piece, &o)) return NULL;
+    return overrides_scenario(&o, diags, s, variant, sweep_label(arena, sweeps, n, piece));
 }

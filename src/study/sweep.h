@@ -38,6 +38,12 @@ int sweep_pieces(const struct sweep *sweeps, int n);
 /* Which value of sweep k the piece has. */
 int sweep_index(const struct sweep *sweeps, int n, int k, int piece);
 
+/* The scenario with the piece laid over a variant, as one more variant called by its label; NULL with
+ * errors. */
+const struct scenario *sweep_scenario(struct arena *arena, struct diags *diags,
+                                      const struct scenario *s, const char *variant,
+                                      const struct sweep *sweeps, int n, int piece);
+
 /* Sets up one piece over a variant (NULL: the scenario itself), called by its label. */
 const struct setup *sweep_setup(struct arena *arena, struct diags *diags, const struct scenario *s,
                                 const char *variant, const struct sweep *sweeps, int n, int piece);

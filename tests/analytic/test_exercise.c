@@ -202,7 +202,7 @@ static void the_owner_tells_what_a_run_shows(void **state)
 static void what_moved_is_told(void **state)
 {
     (void)state;
-    const struct exercise *e = make(shop_scenario(small), "C2 shorted", 1, 1, 1, 1);
+    const struct exercise *e = make(shop_scenario(small), "C2 shorted", 1, 2, 1, 1);
     int seen = 0;
     for (int i = 0; i < e->r.q.reads.n; i++) {
         const struct read *read = &e->r.q.reads.at[i];

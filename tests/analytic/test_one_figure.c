@@ -11,6 +11,8 @@
 
 #include <cmocka.h>
 
+#include "bench_sheet.h"
+#include "buy_list.h"
 #include "compare.h"
 #include "discharge.h"
 #include "near.h"
@@ -79,6 +81,62 @@ static void discharge_agrees(const char *name, const struct scenario *s, const s
     }
 }
 
+/* The list keeps or replaces by the warm set as drawn; its own warm run, with new parts on a raised
+ * line, is what that set comes to when asked by itself. */
+static void buy_list_agrees(const char *name, const struct scenario *s, const struct result *warm)
+{
+    const struct buy_options o = {.duration = 0.2};
+    const struct buy_list *list = buy_list(shop_arena(), diags_new(shop_arena()), s, NULL, &o);
+    assert_int_equal(list->status, STATUS_OK);
+    assert_true(list->keep.rows.n > 0);
+    for (int i = 0; i < list->keep.rows.n; i++) {
+        const struct keep_row *row = &list->keep.rows.at[i];
+        const struct figure *f = run_figure(warm, row->name, MEASURE_SETTLED_VOLTAGE);
+        if (isnan(row->volts)) continue;
+        if (!f || fabs(row->volts - fabs(f->value)) > SAME * fabs(f->value) + 1e-9)
+            fail_msg("%s: buy-list gives %s %.9g V", name, row->name, row->volts);
+    }
+    const struct result *hot = warm_steady(shop_arena(), list->setup[BUY_HOT], false);
+    if (!hot) fail_msg("%s: the set to be bought for has no warm state", name);
+    assert_true(hold_against(name, "buy-list", hot, list->run[BUY_HOT]) > 5);
+}
+
+static void bench_agrees(const char *name, enum bench_reading reading,
+                         const struct bench_row *full_line, const struct figure *f)
+{
+    double value = full_line->value[reading];
+    enum unit unit;
+    assert_non_null(f);
+    if (isnan(value) || fabs(value - fabs(f->value)) > SAME * fabs(f->value) + 1e-9)
+        fail_msg("%s: bench-sheet gives %s %.9g, not %.9g", name,
+                 bench_reading_name(reading, &unit), value, f->value);
+}
+
+/* At full line. A sheet is some fifty runs, so only of sets that are quickly run. */
+static void bench_sheet_gives_the_same(void **state)
+{
+    static const char *const names[] = {"ac-dc", "doubler", "selenium-portable"};
+    (void)state;
+    for (size_t i = 0; i < sizeof names / sizeof names[0]; i++) {
+        const struct scenario *s = shipped_scenario(shop_arena(), names[i]);
+        const struct setup *setup = shipped_setup(shop_arena(), names[i], NULL);
+        const struct result *warm = warm_steady(shop_arena(), setup, false);
+        const struct bench_sheet *sheet = bench_sheet_make(shop_arena(), diags_new(shop_arena()), s,
+                                                           NULL, &(struct bench_options){0});
+        assert_non_null(warm);
+        assert_int_equal(sheet->status, STATUS_OK);
+        const struct bench_row *row = &sheet->steps[BENCH_LAMPS];
+        bench_agrees(names[i], BENCH_LINE_AMPERES, row,
+                     run_figure(warm, "mains", MEASURE_LINE_CURRENT));
+        bench_agrees(names[i], BENCH_LINE_WATTS, row,
+                     run_figure(warm, "mains", MEASURE_LINE_POWER));
+        bench_agrees(names[i], BENCH_FIRST_VOLTS, row,
+                     run_figure(warm, sheet->parts.first, MEASURE_SETTLED_VOLTAGE));
+        bench_agrees(names[i], BENCH_SECOND_VOLTS, row,
+                     run_figure(warm, sheet->parts.second, MEASURE_SETTLED_VOLTAGE));
+    }
+}
+
 static void every_study_gives_the_same(void **state)
 {
     int n;
@@ -99,6 +157,7 @@ static void every_study_gives_the_same(void **state)
         assert_true(hold_against(names[i], "try", t->warm, trial->run) > 5);
         compare_agrees(names[i], t);
         discharge_agrees(names[i], s, t->warm);
+        buy_list_agrees(names[i], s, t->warm);
     }
 }
 
@@ -126,6 +185,7 @@ static void hours_end_there(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {cmocka_unit_test(every_study_gives_the_same),
+                                       cmocka_unit_test(bench_sheet_gives_the_same),
                                        cmocka_unit_test(hours_end_there)};
     return cmocka_run_group_tests(tests, shop_open, shop_close);
 }

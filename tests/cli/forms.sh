@@ -5,7 +5,8 @@
 run 0 new
 quiet_err
 out_has "kinds of scenario that \`presolder new KIND [FILE]\` writes:"
-kinds="ac-dc amplifier back-bias bridge choke-input doubler empty field-coil portable vibrator"
+kinds="ac-dc amplifier back-bias bridge choke-input doubler empty european field-coil portable"
+kinds="$kinds vibrator"
 listed=$(sed -n 's/^  \([a-z-]*\)  .*/\1/p' "$work/said/out" | tr '\n' ' ')
 [ "$listed" = "$kinds " ] || complain "the kinds are $listed"
 

@@ -38,7 +38,7 @@ run 0 check "$set"
 quiet_err
 for name in "$title" "$capacitor" "$second" "$load" "$variant"; do out_has "$name"; done
 
-written switch-on
+written switch-on --full
 file_has switch-on/figures.csv ",'-2+3," # a spreadsheet would compute it
 for name in "B+ 'hot'" '50 % %s [tap]' "D 'n' E" "F's 1" '#1 {lamp}' "T'1.6 V 'A'"; do
   out_has "$name"

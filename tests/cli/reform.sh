@@ -8,8 +8,11 @@ run 0 reform --value 8mfd --rated 450V --out one --no-plots
 quiet_err
 out_has "Re-forming the capacitor: 8 uF, 450 V, dry, on 450 V."
 out_has "the meter has come down to 620 uA"
-out_has "Rules: Local codes and licensed practice go first"
+out_has "(All of them: --cautions.)"
 [ "$(wc -l <one/reform.csv)" -eq 49 ] || complain "$what: not 6 resistors at 8 times"
+
+run 0 reform --value 8mfd --rated 450V --out one --no-plots --cautions
+out_has "Rules: Local codes and licensed practice go first"
 
 run 0 reform old.yaml --part C1 --at 150V --out two --quiet
 exists two/reform.csv two/plots/reform.gp

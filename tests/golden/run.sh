@@ -52,6 +52,7 @@ here=$source/scenarios
 hot back-bias
 
 golden field-coil "$here/field-coil.yaml" 30s
+sheet field-coil-full switch-on "$here/field-coil.yaml" --for 30s --no-plots --full
 golden field-coil-silicon "$here/field-coil.yaml" 25s silicon
 golden field-coil-open "$here/field-coil.yaml" 25s "field coil open"
 golden ac-dc "$here/ac-dc.yaml" 45s

@@ -7,6 +7,7 @@
 #include <stdlib.h>
 
 #include "numbers.h"
+#include "page.h"
 #include "utf8.h"
 
 /* --- a set made by hand --- */
@@ -181,6 +182,7 @@ void bench_write(struct bench *b)
     free(b->raw); /* of an earlier time */
     FILE *to = open_memstream(&b->raw, &bytes);
     assert_non_null(to);
+    page_style_set((struct page_style){.full = !b->brief, .cautions = !b->brief});
     summary_write(to, b->arena, &b->t, b->figures);
     fclose(to);
     check_lines(b->raw);

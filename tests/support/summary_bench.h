@@ -28,6 +28,7 @@ struct bench {
     struct result run, restart;
     struct turn_on t;
     bool restarts;       /* there is a hot restart */
+    bool brief;          /* the summary is to be brief */
     const char *figures; /* path of figures.csv; NULL: none */
     char *raw, *plain;   /* what came out; the same with single blanks */
 };

@@ -10,7 +10,8 @@ static void no_guess_is_said(void **state)
     struct bench b = bench_new();
     (void)state;
     bench_write(&b);
-    has(&b, "Six-tube table set (invented) 60 s from cold; mains 117 V, 60 Hz, closed at 90 deg.");
+    has(&b,
+        "Six-tube table set (invented) 60 s from cold; mains 117 V, 60 Hz, switched on at 90 deg.");
     has(&b, "No value is a guess.");
     has_not(&b, "Readings that would");
     has_not(&b, "about");
@@ -37,7 +38,7 @@ static void guesses_are_counted_and_named_first(void **state)
     has(&b, "* Not simply measured, taken as: T1 core loss 5.5 W, could be 2.75 W to 11 W (common "
             "practice, no source).");
     has(&b, "At 20 s: C1 condition: shorted.");
-    assert_true(strstr(b.plain, "guesses:") < strstr(b.plain, "Look at this first"));
+    assert_true(strstr(b.plain, "guesses:") > strstr(b.plain, "Look at this first"));
     bench_free(&b);
 }
 
@@ -170,7 +171,7 @@ static void interrupted_and_failed_runs(void **state)
     bench_write(&b);
     assert_ptr_equal(strstr(b.plain, "INTERRUPTED at 12 s of 30 s: figures are of that part"),
                      b.plain);
-    has(&b, "No rating exceeded up to where the run stopped, as far as ratings are known.");
+    has(&b, "exceeded up to where the run stopped");
     bench_free(&b);
 
     b = bench_new();
@@ -214,8 +215,40 @@ static void cautions_come_last_with_the_energy(void **state)
     bench_put(&b, "C1", MEASURE_BLEED_DOWN_TIME, ENDLESS, UNIT_SECOND);
     bench_put(&b, "C2", MEASURE_BLEED_DOWN_TIME, ENDLESS, UNIT_SECOND);
     bench_write(&b);
-    has(&b, "The capacitors hold 1.91 J. With cold tubes nothing you typed in discharges C1, C2: "
-            "the charge stays for hours, or for good. Discharge it.");
+    has(&b, "The capacitors hold 1.91 J, and with cold tubes nothing you typed in discharges C1, "
+            "C2: the charge stays for hours, or for good.");
+    bench_free(&b);
+}
+
+static void brief_one_tells_what_hands_must_know(void **state)
+{
+    struct bench b = bench_new();
+    (void)state;
+    b.brief = true;
+    bench_guess(&b, "L1", "inductance", 10, UNIT_HENRY);
+    bench_guess(&b, "T1.tube heaters", "resistance", 0.1, UNIT_OHM);
+    bench_guess(&b, "T1", "core loss", 5.5, UNIT_WATT);
+    bench_put(&b, "set", MEASURE_STORED_ENERGY, 1.913, UNIT_JOULE);
+    bench_put(&b, "C1", MEASURE_BLEED_DOWN_TIME, ENDLESS, UNIT_SECOND);
+    bench_put(&b, "C1", MEASURE_HIGHEST_VOLTAGE, 400, UNIT_VOLT);
+    for (int i = 0; i < 8; i++)
+        bench_reading(&b, arena_printf(b.arena, "point %d", i), 250, UNIT_VOLT, false);
+    for (int i = 0; i < 26; i++) {
+        const char *name = arena_printf(b.arena, "part %c", 'a' + i);
+        bench_rate(&b, name, MEASURE_DISSIPATION, 100, UNIT_WATT);
+        bench_put(&b, name, MEASURE_DISSIPATION, 85 - i, UNIT_WATT);
+    }
+    bench_write(&b);
+    has(&b, "3 guesses (L1, T1, marked ~), 0 defaults: `presolder check` lists them.");
+    has(&b, "Cautions: Unplugged is not dead: the set keeps its 1.91 J for hours, or for good. "
+            "Discharge each capacitor through 10 kohm, 5 W, for 30 s, then read under 30 V.");
+    has(&b, "(All of them: --cautions.)");
+    has_not(&b, "Rules:");
+    has_not(&b, "Where the heat goes");
+    has_not(&b, "Readings that would");
+    int rows = bench_count(b.raw, "\n  part ") - 1; /* the heading has a `part` too */
+    assert_in_range(rows, 3, 11);                   /* as many as there is room for */
+    assert_int_equal(bench_count(b.raw, "\n"), 36);
     bench_free(&b);
 }
 
@@ -258,6 +291,7 @@ int main(void)
         cmocka_unit_test(failed_audit_is_loud_and_first),
         cmocka_unit_test(interrupted_and_failed_runs),
         cmocka_unit_test(cautions_come_last_with_the_energy),
+        cmocka_unit_test(brief_one_tells_what_hands_must_know),
         cmocka_unit_test(long_and_foreign_names_stay_in_their_lines),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

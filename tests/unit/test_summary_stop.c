@@ -13,9 +13,8 @@ static void over_is_told_in_full(void **state)
     bench_put(&b, "R1", MEASURE_DISSIPATION, 9.5, UNIT_WATT);
     bench_put(&b, "R1", MEASURE_ENERGY, 570, UNIT_JOULE);
     bench_write(&b);
-    has(&b, "Look at this first * R1: heat 9.5 W, 475 % of its 2 W (your scenario). The lamp gets "
-            "too many "
-            "volts and will not last. R1 dissipates "
+    has(&b, "Look at this first * R1: heat 9.5 W, 475 % of its 2 W (your scenario). The lamp's "
+            "voltage is too high: it will not last. R1 dissipates "
             "9.5 W, 570 J in the 60 s of the run.");
     has_line(&b, "! R1                heat                       9.5 W        2 W  475 %");
     has_not(&b, "No rating exceeded");
@@ -60,11 +59,9 @@ static void nothing_over_and_near_ones(void **state)
     bench_at(&b, &b.run, "C2", MEASURE_HIGHEST_VOLTAGE, 300, UNIT_VOLT, 8.342);
     bench_write(&b);
     has(&b, "Nothing: no volts or amperes were watched.");
-    has(&b,
-        "Look at this first No rating exceeded, as far as ratings are known. Not judged, since no "
-        "rating is known: "
-        "C1 (voltage); V6 (inverse voltage); V6 (average current); V6 (first peak); V6 (heat). 1 "
-        "figure is within a tenth of its rating: see Margins.");
+    has(&b, "Look at this first No known rating is exceeded. Not known, so not judged: V6 (inverse "
+            "voltage, average current, first peak, heat); C1 (voltage). 1 "
+            "figure is within a tenth of its rating: see Margins.");
     has_line(&b, "  C1                highest voltage            430 V      450 V   96 %  8.34 s");
     assert_int_equal(bench_count(b.plain, "Within rating does not mean safe"), 1);
     bench_free(&b);
@@ -225,8 +222,8 @@ static void surge_before_the_tubes_draw(void **state)
     b = surge_bench(495);
     give_excess(&b, 0, 3.6, 3.4);
     bench_write(&b);
-    has(&b, "* C1: highest voltage 500 V at 4 s, 101 % of its 495 V (your scenario). The lamp gets "
-            "too many volts and will not last. "
+    has(&b, "* C1: highest voltage 500 V at 4 s, 101 % of its 495 V (your scenario). The lamp's "
+            "voltage is too high: it will not last. "
             "It exceeds its working 450 V only before the tubes draw, for about 3.4 s");
     assert_int_equal(bench_count(b.plain, "exceeds its working"), 1);
     bench_free(&b);
@@ -265,7 +262,7 @@ static void reversed_for_a_moment_says_how_long(void **state)
     bench_write(&b);
     has(&b,
         "C1: lowest voltage -3 V at 1 s, where it must not fall below -1 V (your scenario). The "
-        "lamp gets too many volts and will not last. This lasts about 0.68 s in all; the final "
+        "lamp's voltage is too high: it will not last. This lasts about 0.68 s in all; the final "
         "value is 300 V.");
     bench_free(&b);
 

@@ -73,7 +73,7 @@ static const char html_style[] =
     ":root.compact body{line-height:1.2}:root.compact p,:root.compact ul{margin:.25rem 0}\n"
     ":root.compact h1{font-size:1.3rem;margin:0 0 .4rem}\n"
     ":root.compact h2{font-size:1.05rem;margin:.6rem 0 .2rem}\n"
-    ":root.compact .scroll{margin:.3rem 0}:root.compact table{font-size:11pt}\n"
+    ":root.compact .scroll{margin:.3rem 0}:root.compact table{width:100%;font-size:11pt}\n"
     ":root.compact td.blank{height:1.5rem}:root.compact li{margin:.1rem 0}}\n";
 
 /* What is written on or cut out. */

@@ -7,7 +7,7 @@
 /* A table that may be wider than the page: it is told in blocks of at most COLUMNS_WIDTH columns,
  * the labels of the rows before each. */
 
-enum { COLUMNS_WIDTH = 100 };
+enum { COLUMNS_WIDTH = PAGE_COLUMNS };
 
 struct columns {
     int label; /* width of the labels */

@@ -9,14 +9,35 @@
 #include "page_html.h"
 #include "utf8.h"
 #include "words_common.h"
+#include "words_uk.h"
 
 #define LEAST_VOLTS 0.5e-3   /* [V] */
 #define LEAST_AMPERES 0.5e-6 /* [A] */
 #define TIE '\x1f'           /* a blank that is not broken at */
 
+static struct page_style style_of_all;
+
+void page_style_set(struct page_style style)
+{
+    style_of_all = style;
+}
+
+struct page_style page_style(void)
+{
+    return style_of_all;
+}
+
+/* --- letters --- */
+
 static int columns(const char *text)
 {
     return utf8_count(text, strlen(text));
+}
+
+static void put_letter(const struct page *p, int c)
+{
+    if (c == '\n' && p->lines) ++*p->lines;
+    if (p->to) fputc(c, p->to);
 }
 
 static void put(const struct page *p, const char *text, size_t bytes)
@@ -25,7 +46,7 @@ static void put(const struct page *p, const char *text, size_t bytes)
         unsigned char c = (unsigned char)text[i];
         if (c == TIE) c = ' ';
         else if (c < ' ' || c == 0x7f) c = '?';
-        fputc(c, p->to);
+        put_letter(p, c);
     }
 }
 
@@ -38,7 +59,8 @@ struct line {
 
 static void new_line(const struct page *p, struct line *line)
 {
-    fprintf(p->to, "\n%*s", line->indent, "");
+    put_letter(p, '\n');
+    for (int i = 0; i < line->indent; i++) put_letter(p, ' ');
     line->at = line->indent;
     line->empty = true;
 }
@@ -48,7 +70,7 @@ static void put_word(const struct page *p, struct line *line, const char *word, 
 {
     int wide = utf8_count(word, bytes);
     if (!line->empty && line->at + 1 + wide > PAGE_COLUMNS) new_line(p, line);
-    if (!line->empty) fputc(' ', p->to), line->at++;
+    if (!line->empty) put_letter(p, ' '), line->at++;
     while (line->at + utf8_count(word, bytes) > PAGE_COLUMNS) {
         size_t n = utf8_bytes(word, (size_t)(PAGE_COLUMNS - line->at));
         put(p, word, n);
@@ -69,8 +91,14 @@ static size_t word_bytes(const char *text)
     return n;
 }
 
+const char *page_spoken(const struct page *p, const char *text)
+{
+    return style_of_all.uk ? words_uk(p->arena, style_of_all.uk, text) : text;
+}
+
 void page_hang(const struct page *p, const char *first, int hang, const char *text)
 {
+    text = page_spoken(p, text);
     if (p->html) {
         page_html_say(p, first, text);
         return;
@@ -83,7 +111,7 @@ void page_hang(const struct page *p, const char *first, int hang, const char *te
         if (bytes > 0) put_word(p, &line, text, bytes);
         text += bytes + (text[bytes] != 0);
     }
-    fputc('\n', p->to);
+    put_letter(p, '\n');
 }
 
 void page_say(const struct page *p, const char *first, const char *format, ...)
@@ -110,7 +138,7 @@ void page_line(const struct page *p, const char *text)
     size_t bytes = strlen(text);
     while (bytes > 0 && (text[bytes - 1] == ' ' || text[bytes - 1] == TIE)) bytes--;
     put(p, text, bytes);
-    fputc('\n', p->to);
+    put_letter(p, '\n');
 }
 
 void page_heads(const struct page *p)
@@ -121,7 +149,7 @@ void page_heads(const struct page *p)
 void page_gap(const struct page *p)
 {
     if (p->html) page_html_gap(p);
-    else fputc('\n', p->to);
+    else put_letter(p, '\n');
 }
 
 void page_path(const struct page *p, const char *text, const char *path)
@@ -138,11 +166,11 @@ void page_path(const struct page *p, const char *text, const char *path)
 void page_heading(const struct page *p, const char *text)
 {
     if (p->html) {
-        page_html_heading(p, text);
+        page_html_heading(p, page_spoken(p, text));
         return;
     }
     page_gap(p);
-    page_line(p, text);
+    page_line(p, page_spoken(p, text));
 }
 
 /* --- texts --- */
@@ -200,6 +228,7 @@ const char *page_percent(const struct page *p, double share)
 
 const char *page_cell(const struct page *p, const char *text, int width)
 {
+    text = page_spoken(p, text);
     bool right = width < 0;
     if (p->html)
         return arena_printf(p->arena, " %s%c", text, right ? PAGE_HTML_RIGHT : PAGE_HTML_LEFT);

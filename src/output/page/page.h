@@ -19,10 +19,21 @@ struct page_html;
 enum { PAGE_COLUMNS = 80 };
 
 struct page {
-    FILE *to;
+    FILE *to;               /* NULL: nothing is written, lines are only counted */
     struct arena *arena;    /* texts of the page live here */
+    int *lines;             /* counts the lines; NULL: nobody asks */
     struct page_html *html; /* NULL: plain text */
 };
+
+/* How much all pages tell. Set once, before the first page; all are zero before. */
+struct page_style {
+    bool full;             /* a summary with all it knows, not one of one and a half screens */
+    bool cautions;         /* every caution in full, not in a few words */
+    const char *const *uk; /* in the words of the UK but for these names of the user's (ends with
+                            * NULL); NULL: in those of the US */
+};
+void page_style_set(struct page_style style);
+struct page_style page_style(void);
 
 /* Writes a paragraph: `first` before its first line, blanks as wide before the others, broken at
  * blanks. A control character of the user's becomes `?`; \x1f is a blank that is not broken at. */
@@ -47,6 +58,10 @@ void page_path(const struct page *p, const char *text, const char *path);
 
 /* A line of its own, a blank line before it. */
 void page_heading(const struct page *p, const char *text);
+
+/* The text in the words of the UK, where the style asks for them. What is said, headings and cells
+ * are so by themselves. */
+const char *page_spoken(const struct page *p, const char *text);
 
 /* --- texts for it; their blanks are not broken at --- */
 

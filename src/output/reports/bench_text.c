@@ -361,7 +361,7 @@ void bench_text_write(FILE *to, struct arena *arena, const struct bench_sheet *s
     page_gap(&page);
     page_path(&page, words_bench_table, file);
     page_path(&page, words_common_figures, figures);
-    cautions_text_write(&page, &h, 1);
+    cautions_text_all(&page, &h, 1);
 }
 
 /* ---- the file ---- */

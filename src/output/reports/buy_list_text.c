@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "cautions_text.h"
+#include "ends_text.h"
 #include "keep_text.h"
 #include "page.h"
 #include "stock_text.h"
@@ -341,6 +342,7 @@ void buy_list_part(struct page *page, const char *variant, const struct buy_list
     write_fuse(&b);
     transformer_text_write(page, list);
     page_gap(page);
+    ends_text_write(page, list->ends, words_buying_this);
     page_say(page, "", words_buying_codes);
 }
 

@@ -243,6 +243,54 @@ static void tell_opened(struct telling *t, int column)
     else if (*text) page_say(t->page, "  ", "%s.", text);
 }
 
+/* A change that somebody asks about, and not a fault that was laid in: nothing fails, nothing happens
+ * on the way. */
+static bool is_repair(const struct telling *t, int column)
+{
+    const struct setup *setup = t->c->turn_ons[column]->setup;
+    if (setup->stages.n > 1 || summary_dead(&t->of[column])) return false;
+    const struct set *set = setup->stages.at[0].set;
+    for (int i = 0; i < set->parts.n; i++)
+        if (part_condition(set->parts.at[i])) return false;
+    return true;
+}
+
+/* What uses most of its rating among what is over in `column`, newly or of old; what only stands in
+ * for the peak current in a data sheet comes after all others. NULL: nothing. */
+static const struct compare_row *worst_over(const struct telling *t, int column, enum over which)
+{
+    const struct compare_row *worst = NULL;
+    for (int i = 0; i < t->c->rows.n; i++) {
+        const struct compare_row *row = &t->c->rows.at[i];
+        if (!is_over(t, row, column, 0, which)) continue;
+        bool stands_in = measure_table[row->measure].stand_in;
+        bool before = worst && measure_table[worst->measure].stand_in;
+        if (!worst || (before && !stands_in) ||
+            (before == stands_in && row->cell[column]->share > worst->cell[column]->share))
+            worst = row;
+    }
+    return worst;
+}
+
+/* The plain answer: does what this column changes fit? */
+static void tell_fit(struct telling *t, int column)
+{
+    const char *name = t->c->names[column], *limit = "";
+    const struct compare_row *new_one = worst_over(t, column, OVER_NEW);
+    const struct compare_row *old_one = worst_over(t, column, OVER_OLD);
+    if (!is_repair(t, column)) return;
+    if (new_one) limit = with_limit(t, column, new_one->cell[column]);
+    if (new_one && measure_table[new_one->measure].stand_in)
+        page_say(t->page, "  ", words_compare_fit_sheet, name, label(t, new_one), limit);
+    else if (new_one)
+        page_say(t->page, "  ", words_compare_fit_not, name, label(t, new_one), limit);
+    else if (old_one)
+        page_say(t->page, "  ", words_compare_fit_as_before, name, t->c->names[0],
+                 label(t, old_one));
+    else page_say(t->page, "  ", words_compare_fit, name);
+    if (t->of[column].setup->hot) page_say(t->page, "  ", words_compare_fit_hot);
+}
+
 static void tell_column(struct telling *t, int column, int built)
 {
     page_heading(t->page, arena_printf(t->page->arena, words_compare_beside, t->c->names[column],
@@ -255,9 +303,11 @@ static void tell_column(struct telling *t, int column, int built)
     if (!any_change(t, column) && !summary_dead(&t->of[column]))
         page_say(t->page, "  ", words_compare_nothing);
     tell_windings(t, column);
-    if (built < 0 || built == column || built == 0) return;
-    tell_changes(t, column, built, CHANGE_WORSE, words_compare_worse_than_built);
-    tell_over(t, column, built, OVER_OLD, words_compare_over_sheet);
+    if (built >= 0 && built != column && built != 0) {
+        tell_changes(t, column, built, CHANGE_WORSE, words_compare_worse_than_built);
+        tell_over(t, column, built, OVER_OLD, words_compare_over_sheet);
+    }
+    tell_fit(t, column);
 }
 
 /* ---- the frame ---- */

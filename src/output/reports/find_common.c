@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "cautions_text.h"
+#include "ends_text.h"
 #include "figures_csv.h"
 #include "preferred.h"
 #include "words_common.h"
@@ -48,10 +49,22 @@ double find_strain(const struct changed *changed, const struct trial *trial, enu
     return (double)NAN;
 }
 
+enum { OVER_WIDTH = 16 };
+
 const char *find_over_words(struct page *page, const struct trial *trial)
 {
-    int over = trial->judgement->over;
-    return over ? arena_printf(page->arena, "%d!", over) : words_find_no_figure;
+    const struct judgement *j = trial->judgement;
+    int n;
+    if (j->over == 0) return words_find_no_figure;
+    struct judged **rows = judge_worst_first(page->arena, j, &n);
+    if (n == 0) return arena_printf(page->arena, "%d!", j->over);
+    const struct judged *worst = rows[0];
+    const char *more = j->over > 1 ? arena_printf(page->arena, " +%d", j->over - 1) : "";
+    const char *words = measure_table[worst->figure.measure].words;
+    const char *text = arena_printf(page->arena, "%s %s!%s", worst->figure.subject, words, more);
+    return strlen(text) <= OVER_WIDTH
+               ? text
+               : arena_printf(page->arena, "%s!%s", worst->figure.subject, more);
 }
 
 const char *find_off_words(struct page *page, const struct wish *wish, double figure)
@@ -126,8 +139,10 @@ void find_loads_write(struct page *page, const struct finding *f, const struct w
                  load_words(page, low), load_words(page, high));
 }
 
-void find_end_write(struct page *page, const struct trial *trial, const char *figures)
+void find_end_write(struct page *page, const struct finding *f, const char *figures)
 {
+    const struct trial *trial = f->grid[0].trial;
+    ends_text_write(page, f->ends, words_find_it_holds);
     page_say(page, "", words_common_not_safe);
     page_gap(page);
     page_path(page, words_common_figures, figures);

@@ -35,7 +35,7 @@ void find_purchase_write(struct page *page, const struct changed *changed,
 void find_loads_write(struct page *page, const struct finding *f, const struct wish *wishes, int n);
 
 /* The last lines: a warning, the file, the cautions. */
-void find_end_write(struct page *page, const struct trial *trial, const char *figures);
+void find_end_write(struct page *page, const struct finding *f, const char *figures);
 
 /* `load +25 %`. */
 const char *find_load_label(struct page *page, double load);

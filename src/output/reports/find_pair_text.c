@@ -173,5 +173,5 @@ void find_pair_text_write(FILE *to, struct arena *arena, const char *title,
     write_head(&t, title, cold);
     if (f->outcome == FIND_ANY) page_say(&page, "", words_find_every_pair);
     else tell_answer(&t);
-    find_end_write(&page, f->grid[0].trial, figures);
+    find_end_write(&page, f, figures);
 }

@@ -9,7 +9,7 @@
 #include "preferred.h"
 #include "words_find.h"
 
-enum { DIGITS = 4, LABEL = 34, WIDTH = 14 };
+enum { DIGITS = 4, LABEL = 26, WIDTH = 18 };
 
 struct telling_find {
     struct page *page;
@@ -153,5 +153,5 @@ void find_text_write(FILE *to, struct arena *arena, const char *title,
                  key_value(&t, f->grid[f->points - 1].value[0]),
                  find_reach(arena, changed, wish, f));
     else tell_answer(&t);
-    find_end_write(&page, f->grid[0].trial, figures);
+    find_end_write(&page, f, figures);
 }

@@ -31,22 +31,56 @@ static const char *why(struct page *page, const struct keep_row *k)
     return words_keep_why[k->why];
 }
 
+static void write_row(struct page *page, const struct keep_row *k)
+{
+    const char *can = isnan(k->kelvin)
+                          ? ""
+                          : arena_printf(page->arena, words_keep_can,
+                                         page_value(page, k->kelvin, UNIT_CELSIUS, false));
+    page_say(page,
+             arena_printf(page->arena, "  %s%s", page_cell(page, k->name, NAME),
+                          page_cell(page, words_keep_what[k->what], WHAT)),
+             words_keep_row, k->make_given ? words_keep_make[k->make] : words_keep_make_unknown,
+             volts(page, k), can, why(page, k));
+}
+
+/* The first of them for which the same is to be said. */
+static bool is_first(const struct keep_list *list, int at)
+{
+    for (int i = 0; i < at; i++)
+        if (list->rows.at[i].what == list->rows.at[at].what &&
+            list->rows.at[i].why == list->rows.at[at].why)
+            return false;
+    return true;
+}
+
+void keep_text_brief(struct page *page, const struct keep_list *list)
+{
+    const char *first = words_keep_brief_first;
+    if (list->rows.n > 0) page_gap(page);
+    for (int i = 0; i < list->rows.n; i++) {
+        const struct keep_row *k = &list->rows.at[i];
+        const char *names = "";
+        if (!is_first(list, i)) continue;
+        for (int n = i; n < list->rows.n; n++) {
+            const struct keep_row *o = &list->rows.at[n];
+            if (o->what != k->what || o->why != k->why) continue;
+            names = arena_printf(page->arena, "%s%s%s", names, *names ? ", " : "", o->name);
+        }
+        page_say(page, first, words_keep_brief, words_keep_what[k->what], names,
+                 k->why == KEEP_OLD ? "" : why(page, k));
+        first = words_keep_brief_next;
+    }
+}
+
 void keep_text_write(struct page *page, const struct keep_list *list)
 {
     bool reform = false;
     if (list->rows.n > 0) page_heading(page, words_keep_heading);
     for (int i = 0; i < list->rows.n; i++) {
         const struct keep_row *k = &list->rows.at[i];
-        const char *can = isnan(k->kelvin)
-                              ? ""
-                              : arena_printf(page->arena, words_keep_can,
-                                             page_value(page, k->kelvin, UNIT_CELSIUS, false));
         reform |= k->what == KEEP_REFORM;
-        page_say(page,
-                 arena_printf(page->arena, "  %s%s", page_cell(page, k->name, NAME),
-                              page_cell(page, words_keep_what[k->what], WHAT)),
-                 words_keep_row, k->make_given ? words_keep_make[k->make] : words_keep_make_unknown,
-                 volts(page, k), can, why(page, k));
+        write_row(page, k);
     }
     if (reform) page_say(page, "  ", words_keep_reform);
 }

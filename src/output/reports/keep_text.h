@@ -8,4 +8,7 @@
 /* Heading and one row for each capacitor; nothing when there is none. */
 void keep_text_write(struct page *page, const struct keep_list *list);
 
+/* In few words: those to keep by their names, the others with the reason. */
+void keep_text_brief(struct page *page, const struct keep_list *list);
+
 #endif

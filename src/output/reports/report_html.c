@@ -9,6 +9,7 @@
 #include "buy_list_text.h"
 #include "cautions_text.h"
 #include "compare_text.h"
+#include "ends.h"
 #include "keep_text.h"
 #include "page_html.h"
 #include "summary_impl.h"
@@ -46,6 +47,8 @@ static const char *answer(struct summary *s)
     if (s->count == 0) return words_report_unknown;
     for (int i = 0; i < s->count; i++) over += s->worst[i]->verdict == VERDICT_OVER;
     const char *part = s->worst[0]->figure.subject, *much = summary_how_much(s, s->worst[0]);
+    if (over == 0 && s->t->ends && s->t->ends->turns.n > 0)
+        return arena_printf(s->arena, words_report_if, part, much);
     if (over == 0) return arena_printf(s->arena, words_report_yes, part, much);
     if (over == 1) return arena_printf(s->arena, words_report_no_one, part, much);
     return arena_printf(s->arena, words_report_no, over, part, much);
@@ -80,6 +83,7 @@ static void write_set(struct reporting *p, const struct turn_on *t, const char *
 {
     struct page page = page_html_on(p->h, p->arena, inner);
     struct summary s = summary_of(&page, t);
+    s.rows_most = SUMMARY_ROWS;
     summary_gather(&s);
     summary_run(&s);
     summary_stop(&s);
@@ -156,7 +160,7 @@ static void write_cautions(struct reporting *p, struct page *page)
     struct hazards *all = ARENA_ARRAY(p->arena, struct hazards, r->n);
     for (int k = 0; k < r->n; k++)
         all[k] = hazards_of(p->arena, r->turn_ons[k]->setup, r->turn_ons[k]->run, occasion);
-    cautions_text_write(page, all, r->n);
+    cautions_text_all(page, all, r->n);
     page_say(page, "", words_common_not_safe);
 }
 

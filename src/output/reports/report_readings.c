@@ -47,6 +47,8 @@ static const char *why(const struct summary *s, const struct bench_parts *parts,
     const char *second = second_point(s->set, parts);
     if (r->unit == UNIT_AMPERE) return words_report_why_current;
     if (r->unit == UNIT_WATT) return words_report_why_power;
+    const struct part *part = set_find(s->set, r->subject);
+    if (part && part_is(part, ROLE_LAMP)) return "";
     if (is_heater(s->circuit, s->set, r->subject)) return words_report_why_heater;
     if (r->alternating) return feeds_plates(s->set, r->subject) ? words_report_why_plates : "";
     if (parts->first_point && strcmp(parts->first_point, r->subject) == 0)
@@ -72,7 +74,7 @@ void report_readings_write(struct html *h, struct page *page, const struct turn_
         const char *read = *rows[i].measured ? rows[i].measured : NULL;
         html_row(h, HTML_PLAIN,
                  (const char *const[]){rows[i].name, rows[i].expect, rows[i].ripple, rows[i].chart,
-                                       read, why(&s, &parts, &rows[i])});
+                                       read, page_spoken(page, why(&s, &parts, &rows[i]))});
     }
     summary_meter_notes(&s);
     page_say(page, "", words_report_why_source);

@@ -7,8 +7,8 @@
 #include <string.h>
 
 #include "cautions_text.h"
-#include "cautions_text.h"
 #include "columns.h"
+#include "ends_text.h"
 #include "words_common.h"
 #include "words_try.h"
 
@@ -290,6 +290,7 @@ void try_text_write(FILE *to, struct arena *arena, const struct try_study *study
     write_notes(&t, file);
     tell_over(&t);
     tell_limit(&t);
+    if (study->ends) ends_text_write(&page, study->ends, short_label(&t, study->ends_row));
     page_say(&page, "", words_common_not_safe);
     page_gap(&page);
     page_path(&page, words_try_table, file);

@@ -4,6 +4,7 @@
 
 #include <stdio.h>
 
+#include "ends.h"
 #include "limit.h"
 #include "sweep.h"
 #include "trial_table.h"
@@ -22,6 +23,8 @@ struct try_study {
     const char *rectifier;      /* of the limits; NULL: none were sought */
     const struct limit *limits; /* [2] without and with a resistor per plate */
     double ohms;                /* of that [ohm] */
+    const struct ends *ends;    /* of row `ends_row`; NULL: nobody has looked */
+    int ends_row;
 };
 
 enum { TRY_ROWS = 60 }; /* shown at most */

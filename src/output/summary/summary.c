@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The order of telling: what is wrong with the run, guesses, stops, meter, margins, better values,
- * cautions. Every section is a file of its own; the frame stands here. */
+/* The order of telling: what is wrong with the run, stops, meter, margins, what to keep, guesses,
+ * cautions. Every section is a file of its own; the frame is here. */
 #include "summary.h"
 
 #include <math.h>
@@ -11,8 +11,6 @@
 #include "summary_impl.h"
 #include "words_cautions.h"
 #include "words_common.h"
-#include "words_guesses.h"
-#include "words_known_by.h"
 #include "words_run.h"
 #include "words_status.h"
 
@@ -63,7 +61,8 @@ static void write_head(struct summary *s)
         page_say(s->page, "", words_run_mains, page_value(s->page, s->run->end, UNIT_SECOND, false),
                  start, page_value(s->page, set->line_volts, UNIT_VOLT, false),
                  page_value(s->page, s->setup->frequency, UNIT_HERTZ, false),
-                 page_value(s->page, s->run->closing_angle, UNIT_DEGREE, false));
+                 page_value(s->page, s->run->closing_angle, UNIT_DEGREE, false),
+                 s->setup->stages.at[0].closes_worst ? words_run_worst : "");
     else
         page_say(s->page, "", words_run_batteries,
                  page_value(s->page, s->run->end, UNIT_SECOND, false), start);
@@ -110,100 +109,15 @@ static void write_status(struct summary *s)
     write_audit(s, restart, words_run_the_restart);
 }
 
-/* --- guesses --- */
-
-static const char *range(struct summary *s, const struct assumption *a)
-{
-    if (!(a->low < a->high) || !isfinite(a->low) || !isfinite(a->high)) return "";
-    return arena_printf(s->arena, words_guesses_range, page_value(s->page, a->low, a->unit, false),
-                        page_value(s->page, a->high, a->unit, false));
-}
-
-void summary_guesses(struct summary *s)
-{
-    int n = s->guesses.list.n;
-    const char *names = "";
-    page_gap(s->page);
-    for (int i = 0; i < n; i++) {
-        const struct assumption *a = s->guesses.list.at[i];
-        names = arena_printf(s->arena, "%s%s%s %s (%s)", names, i > 0 ? ", " : "", a->part, a->key,
-                             page_value(s->page, a->value, a->unit, false));
-    }
-    if (n == 0) page_say(s->page, "", words_guesses_none);
-    else if (n == 1) page_say(s->page, "", words_guesses_one, names);
-    else page_say(s->page, "", words_guesses_several, n, names);
-    if (n > 0)
-        page_say(s->page, "", words_guesses_about,
-                 n == 1 ? words_guesses_it : words_guesses_one_of_them);
-    if (s->guesses.defaults > 0)
-        page_say(s->page, "", words_guesses_defaults, s->guesses.defaults,
-                 s->guesses.defaults == 1 ? "" : words_guesses_default_many,
-                 s->guesses.defaults == 1 ? words_guesses_it : words_guesses_them);
-}
-
-static bool same_text(const char *a, const char *b)
-{
-    return a && b ? strcmp(a, b) == 0 : a == b;
-}
-
-/* `10 H, could be 5 H to 20 H (common practice, no source)`; the basis only where it is not that of
- * the guess before. */
-static const char *taken(struct summary *s, const struct assumption *a, const char *before)
-{
-    const char *basis = a->basis ? a->basis : words_guesses_no_basis;
-    return arena_printf(s->arena, "%s%s%s", page_value(s->page, a->value, a->unit, false),
-                        range(s, a),
-                        same_text(basis, before) ? "" : arena_printf(s->arena, " (%s)", basis));
-}
-
-/* The guesses that the same reading would replace, from the `at`th on. */
-static void tell_reading(struct summary *s, int at)
-{
-    enum known_by known_by = s->guesses.list.at[at]->known_by;
-    const char *names = "", *values = "", *basis = NULL;
-    for (int i = at; i < s->guesses.list.n; i++) {
-        const struct assumption *a = s->guesses.list.at[i];
-        if (a->known_by != known_by) continue;
-        names = arena_printf(s->arena, "%s%s%s %s", names, *names ? ", " : "", a->part, a->key);
-        values = arena_printf(s->arena, "%s%s%s", values, *values ? "; " : "", taken(s, a, basis));
-        basis = a->basis ? a->basis : words_guesses_no_basis;
-    }
-    page_say(s->page, "  * ", words_guesses_reading, names, words_known_by(known_by), values);
-}
-
-static void tell_unmeasurable(struct summary *s)
-{
-    const char *text = "";
-    for (int i = 0; i < s->guesses.list.n; i++) {
-        const struct assumption *a = s->guesses.list.at[i];
-        if (a->known_by != KNOWN_BY_NOTHING) continue;
-        text = arena_printf(s->arena, "%s%s%s %s %s", text, *text ? "; " : "", a->part, a->key,
-                            taken(s, a, NULL));
-    }
-    if (*text) page_say(s->page, "  * ", words_guesses_unmeasurable, text);
-}
-
-void summary_better(struct summary *s)
-{
-    if (s->guesses.list.n == 0) return;
-    page_heading(s->page, words_guesses_heading);
-    for (int i = 0; i < s->guesses.list.n; i++) {
-        enum known_by known_by = s->guesses.list.at[i]->known_by;
-        bool told = known_by == KNOWN_BY_NOTHING;
-        for (int k = 0; k < i && !told; k++) told = s->guesses.list.at[k]->known_by == known_by;
-        if (!told) tell_reading(s, i);
-    }
-    tell_unmeasurable(s);
-}
-
 /* --- cautions --- */
 
-static void write_stored(struct summary *s)
+/* What is stored, and whether anything empties it; "": nothing is. */
+static const char *stored(struct summary *s, bool brief)
 {
-    const struct figure *stored = run_figure(s->run, "set", MEASURE_STORED_ENERGY);
+    const struct figure *energy = run_figure(s->run, "set", MEASURE_STORED_ENERGY);
     const char *never = "";
     double longest = 0;
-    if (!stored || !(stored->value > 0)) return;
+    if (!energy || !(energy->value > 0)) return "";
     for (int i = 0; i < s->run->figures.n; i++) {
         const struct figure *f = &s->run->figures.at[i];
         if (f->measure != MEASURE_BLEED_DOWN_TIME) continue;
@@ -211,19 +125,29 @@ static void write_stored(struct summary *s)
             never = arena_printf(s->arena, "%s%s%s", never, *never ? ", " : "", f->subject);
         else if (f->value > longest) longest = f->value;
     }
-    const char *joules = page_value(s->page, stored->value, UNIT_JOULE, false);
-    if (*never) page_say(s->page, "  ", words_run_never_empty, joules, never);
-    else if (longest > 0)
-        page_say(s->page, "  ", words_run_empty, joules,
-                 page_value(s->page, longest, UNIT_SECOND, true), RUN_BLED);
+    const char *joules = page_value(s->page, energy->value, UNIT_JOULE, false);
+    const char *time = page_value(s->page, longest, UNIT_SECOND, true);
+    if (*never)
+        return brief ? arena_printf(s->arena, words_run_never_empty_brief, joules)
+                     : arena_printf(s->arena, words_run_never_empty, joules, never);
+    if (!(longest > 0)) return "";
+    return arena_printf(s->arena, brief ? words_run_empty_brief : words_run_empty, joules, time,
+                        RUN_BLED);
 }
 
 static void write_cautions(struct summary *s)
 {
     struct hazards h = hazards_of(s->arena, s->setup, s->run, OCCASION_POWER);
     if (!cautions_any(&h)) return;
-    page_heading(s->page, words_cautions_heading);
-    write_stored(s);
+    bool all = page_style().cautions;
+    if (all) page_heading(s->page, words_cautions_heading);
+    else page_gap(s->page);
+    const char *charge = stored(s, !all);
+    if (!all) {
+        cautions_text_brief(s->page, charge, &h, 1);
+        return;
+    }
+    if (*charge) page_say(s->page, "  ", "%s", charge);
     cautions_text_list(s->page, &h, 1);
 }
 
@@ -248,21 +172,68 @@ void summary_run(struct summary *s)
     write_status(s);
 }
 
+/* --- the whole --- */
+
+static void write_keep(struct summary *s)
+{
+    const struct keep_list keep = keep_list(s->arena, s->setup, s->t->judgement);
+    if (s->brief) keep_text_brief(s->page, &keep);
+    else keep_text_write(s->page, &keep);
+}
+
+/* What comes before the margins, and after them. */
+static void write_before(struct summary *s)
+{
+    summary_run(s);
+    summary_stop(s);
+    summary_order(s);
+    summary_meter(s);
+}
+
+static void write_after(struct summary *s)
+{
+    write_keep(s);
+    summary_heat(s);
+    if (s->brief) summary_guesses_brief(s);
+    else summary_guesses(s), summary_better(s);
+    write_cautions(s);
+}
+
+/* Lines of the margins without their rows. */
+static void write_none(struct summary *s)
+{
+    s->rows_most = 0;
+    summary_margins(s);
+}
+
+static int lines_of(const struct summary *s, void (*write)(struct summary *))
+{
+    int lines = 0;
+    struct page page = {.arena = s->arena, .lines = &lines};
+    struct summary counted = *s;
+    counted.page = &page;
+    write(&counted);
+    return lines;
+}
+
+/* How many rows of the margins still fit on the page; all that are over find room. */
+static int rows_left(const struct summary *s)
+{
+    int left = SUMMARY_LINES - lines_of(s, write_before) - lines_of(s, write_none) -
+               lines_of(s, write_after);
+    if (left < SUMMARY_ROWS_LEAST) return SUMMARY_ROWS_LEAST;
+    return left < SUMMARY_ROWS ? left : SUMMARY_ROWS;
+}
+
 void summary_write(FILE *to, struct arena *arena, const struct turn_on *t, const char *figures)
 {
     struct page page = {.to = to, .arena = arena};
     struct summary s = summary_of(&page, t);
     s.figures = figures;
+    s.brief = !page_style().full;
     summary_gather(&s);
-    summary_run(&s);
-    summary_guesses(&s);
-    summary_stop(&s);
-    summary_order(&s);
-    summary_meter(&s);
+    s.rows_most = s.brief ? rows_left(&s) : SUMMARY_ROWS;
+    write_before(&s);
     summary_margins(&s);
-    const struct keep_list keep = keep_list(arena, t->setup, t->judgement);
-    keep_text_write(&page, &keep);
-    summary_heat(&s);
-    summary_better(&s);
-    write_cautions(&s);
+    write_after(&s);
 }

@@ -110,6 +110,10 @@ static void tell_side_by_side(struct summary *s)
 
 void summary_heat(struct summary *s)
 {
+    if (s->brief) {
+        tell_side_by_side(s);
+        return;
+    }
     if (!next_hottest(s, NULL)) return;
     page_heading(s->page, s->t->warm ? words_heat_warm : words_heat_heading);
     tell_list(s);

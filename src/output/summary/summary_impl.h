@@ -8,6 +8,10 @@
 
 /* What the files of the summary share. */
 
+/* One and a half screens of 24 lines; rows of the margins: those that there are room for, and those
+ * that are told in any case. */
+enum { SUMMARY_LINES = 36, SUMMARY_ROWS = 12, SUMMARY_ROWS_LEAST = 2 };
+
 struct summary {
     struct page *page;
     struct arena *arena; /* of the page */
@@ -20,6 +24,8 @@ struct summary {
     const struct judged **worst; /* rated figures, worst first, twins left out */
     int count;
     struct guesses guesses;
+    bool brief;    /* only what must be known, on one and a half screens where it can be */
+    int rows_most; /* of the margins */
 };
 
 /* What the sections of one turn-on begin with: all but `figures` and `worst`. */
@@ -57,6 +63,9 @@ void summary_guesses(struct summary *s); /* what was assumed */
 void summary_better(struct summary *s);  /* the readings that would replace it */
 void summary_stop(struct summary *s);    /* what to stop for (summary_stop.c) */
 void summary_order(struct summary *s);   /* what gives way first (summary_order.c) */
+void summary_guesses(struct summary *s); /* what was assumed (summary_guesses.c) */
+void summary_better(struct summary *s);  /* the readings that would replace it */
+void summary_guesses_brief(struct summary *s);
 void summary_meter(struct summary *s);   /* what the meter should read (summary_meter.c) */
 void summary_heat(struct summary *s);    /* where the heat goes (summary_heat.c) */
 void summary_margins(struct summary *s); /* margins (summary_margins.c) */
@@ -77,8 +86,8 @@ int summary_surges(struct summary *s, bool (*skip)(const struct summary *, const
  * tells. False: none does. */
 bool summary_disagrees(struct summary *s);
 
-/* Says of which parts no rating is known, so that nothing judged them. */
-void summary_unrated(struct summary *s);
+/* Of which parts no rating is known, so that nothing judged them: `D1 (first peak)`; empty: none. */
+const char *summary_unrated(struct summary *s);
 
 /* `highest voltage 493 V at 8.3 s, 110 % of its 450 V` (summary_stop.c). */
 const char *summary_how_much(struct summary *s, const struct judged *row);

@@ -8,7 +8,7 @@
 #include "words_common.h"
 #include "words_margins.h"
 
-enum { LINES_MOST = 12, LINES_LEAST = 5 };
+enum { LINES_LEAST = 5 };
 
 #define WORTH_A_LINE 0.1 /* of a rating; what is used less stands in the file */
 
@@ -86,6 +86,7 @@ static const char *limit_cell(struct summary *s, const struct rating *r)
 static const char *when(struct summary *s, const struct judged *row)
 {
     if (summary_of_warm(s, row)) return words_margins_warm;
+    if (summary_of_restart(s, row)) return words_margins_restart;
     if (isnan(row->figure.time)) return "";
     return summary_time(s, row->figure.time);
 }
@@ -102,8 +103,7 @@ static void write_line(struct summary *s, char mark, const char *subject, const 
 static void write_row(struct summary *s, const struct judged *row)
 {
     const struct figure *f = &row->figure;
-    const char *what = arena_printf(s->arena, "%s%s", measure_table[f->measure].words,
-                                    summary_of_restart(s, row) ? "*" : "");
+    const char *what = measure_table[f->measure].words;
     write_line(s, row->verdict == VERDICT_OVER ? '!' : ' ', f->subject, what, value_cell(s, f),
                limit_cell(s, row->rating), page_percent(s->page, row->share), when(s, row));
 }
@@ -112,7 +112,7 @@ static void write_row(struct summary *s, const struct judged *row)
 static int lines(const struct summary *s)
 {
     int n = 0;
-    while (n < s->count && n < LINES_MOST &&
+    while (n < s->count && n < s->rows_most &&
            (n < LINES_LEAST || s->worst[n]->share >= WORTH_A_LINE))
         n++;
     return n;
@@ -156,7 +156,8 @@ static void write_rest(struct summary *s)
 
 static void write_notes(struct summary *s)
 {
-    if (shown(s, summary_of_restart)) page_say(s->page, "  ", words_margins_restart);
+    if (s->brief) return;
+    if (shown(s, summary_of_restart)) page_say(s->page, "  ", words_margins_restart_note);
     if (shown(s, summary_of_warm)) page_say(s->page, "  ", words_margins_warm_note);
     if (shown(s, is_warmth)) page_say(s->page, "  ", words_margins_temperature);
     if (shown(s, is_stand_in)) page_say(s->page, "  ", words_margins_stand_ins);
@@ -176,5 +177,5 @@ void summary_margins(struct summary *s)
     write_rest(s);
     write_notes(s);
     summary_peaks(s);
-    page_say(s->page, "  ", words_common_not_safe);
+    if (!s->brief) page_say(s->page, "  ", words_common_not_safe);
 }

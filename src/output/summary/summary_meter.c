@@ -339,6 +339,45 @@ static void write_line(const struct table *t, const char *point, const char *con
     page_line(t->s->page, line);
 }
 
+/* The name without what comes before its first blank or dot: ` heater`. */
+static const char *ending(const char *subject)
+{
+    return subject + strcspn(subject, " .");
+}
+
+static bool no_readings(const struct row *row)
+{
+    return isnan(row->chart) && isnan(row->measured) && isnan(row->ripple) && !row->floats;
+}
+
+/* Both would show the same: heaters of one kind in a string. */
+static bool alike(struct summary *s, const struct row *a, const struct row *b)
+{
+    return no_readings(a) && no_readings(b) && *ending(a->subject) &&
+           strcmp(ending(a->subject), ending(b->subject)) == 0 &&
+           strcmp(expected(s, a), expected(s, b)) == 0 && strcmp(warm(s, a), warm(s, b)) == 0;
+}
+
+/* `V1, V2, V3 heater` for as many rows from the `at`th on as are alike. */
+static const char *alike_rows(const struct table *t, int at, int *n)
+{
+    struct arena *arena = t->s->arena;
+    const struct row *first = &t->rows.at[at];
+    const char *names = "";
+    for (*n = 0; at + *n < t->rows.n && alike(t->s, first, &t->rows.at[at + *n]); ++*n) {
+        const char *name = t->rows.at[at + *n].subject;
+        const char *more = arena_printf(arena, "%s%s%s", names, *n ? ", " : "",
+                                        arena_text(arena, name, strcspn(name, " .")));
+        if (*n && strlen(more) + strlen(ending(name)) > POINT_WIDTH) break;
+        names = more;
+    }
+    if (*n < 2) {
+        *n = 1;
+        return first->subject;
+    }
+    return arena_printf(arena, "%s%s", names, ending(first->subject));
+}
+
 static const char *row_name(const struct summary *s, const struct row *row)
 {
     bool battery = has_vibrator(s);
@@ -347,10 +386,10 @@ static const char *row_name(const struct summary *s, const struct row *row)
     return battery ? words_meter_battery_drain : words_meter_line_current;
 }
 
-static void write_row(const struct table *t, const struct row *row)
+static void write_row(const struct table *t, const struct row *row, const char *name)
 {
     struct summary *s = t->s;
-    write_line(t, row_name(s, row),
+    write_line(t, name == row->subject ? row_name(s, row) : name,
                (const char *[]){expected(s, row), warm(s, row), told(s, row->chart, row->unit),
                                 against(s, row, row->chart), told(s, row->measured, row->unit),
                                 against(s, row, row->measured), ripple(s, row)});
@@ -380,6 +419,11 @@ static void write_unsettled(const struct table *t, const char *end)
     struct summary *s = t->s;
     const char *names = still_moving(t);
     double longer = larger(A_MINUTE, 2 * ceil(s->run->end));
+    if (s->brief && s->t->warm) {
+        page_say(s->page, "  ", *names ? words_meter_moving_brief : words_meter_currents_brief, end,
+                 longer);
+        return;
+    }
     if (*names) page_say(s->page, "  ", words_meter_moving, end, names, longer);
     else if (!s->t->warm) page_say(s->page, "  ", words_meter_currents_moving, end, longer);
 }
@@ -399,8 +443,30 @@ static const char *temperatures(struct summary *s)
     return text;
 }
 
+/* Which body of the warm set is the warmest. */
+static void tell_warm_briefly(struct summary *s)
+{
+    const struct figure *most = NULL;
+    for (int i = 0; i < s->t->warm->figures.n; i++) {
+        const struct figure *f = &s->t->warm->figures.at[i];
+        const struct part *part = part_of(s, f->subject);
+        if (f->measure != MEASURE_TEMPERATURE || !part) continue;
+        if (!part_is(part, ROLE_TRANSFORMER | ROLE_COIL | ROLE_CAPACITOR)) continue;
+        if (!most || f->value > most->value) most = f;
+    }
+    page_say(s->page, "  ", words_meter_warm_brief,
+             page_value(s->page, s->set->ambient, UNIT_CELSIUS, false),
+             most ? arena_printf(s->arena, words_meter_warmest, most->subject,
+                                 page_value(s->page, most->value, UNIT_CELSIUS, false))
+                  : "");
+}
+
 static void write_warm(struct summary *s)
 {
+    if (s->brief) {
+        tell_warm_briefly(s);
+        return;
+    }
     const char *bodies = temperatures(s);
     page_say(s->page, "  ", words_meter_warm_note,
              page_value(s->page, s->set->ambient, UNIT_CELSIUS, false),
@@ -412,12 +478,14 @@ static void write_trust(const struct table *t)
     struct summary *s = t->s;
     const char *end = page_value(s->page, s->run->end, UNIT_SECOND, false);
     if (!s->run->settled) write_unsettled(t, end);
-    if (still_warming(s)) page_say(s->page, "  ", words_meter_warming, WARM_AFTER, end);
+    if (still_warming(s) && !(s->brief && s->t->warm))
+        page_say(s->page, "  ", words_meter_warming, WARM_AFTER, end);
     if (s->t->warm) write_warm(s);
     else if (s->run->status == STATUS_OK) page_say(s->page, "  ", words_meter_no_warm);
 }
 
-static void write_floating(const struct table *t)
+/* In brief only what has a row: that a transformer keeps the line apart is as it should be. */
+static void write_floating(struct table *t)
 {
     struct summary *s = t->s;
     const char *names = "";
@@ -425,6 +493,7 @@ static void write_floating(const struct table *t)
     for (int i = 0; i < s->circuit->points.n; i++) {
         const char *name = s->circuit->points.at[i];
         if (s->circuit->inner.at[i] || !floats(t, name)) continue;
+        if (s->brief && !find_row(t, name, UNIT_VOLT)) continue;
         names = arena_printf(s->arena, "%s%s%s", names, n++ ? ", " : "", name);
     }
     if (n > 0)
@@ -435,9 +504,12 @@ static void write_floating(const struct table *t)
 /* What the columns mean. */
 static void write_legend(const struct table *t)
 {
-    if (t->chart || t->measured)
-        page_say(t->s->page, "  ", words_meter_difference,
-                 t->measured ? words_meter_reading_wins : "");
+    if (t->s->brief) {
+        if (t->measured) page_say(t->s->page, "  ", words_meter_reading_wins);
+        return;
+    }
+    if (t->chart || t->measured) page_say(t->s->page, "  ", words_meter_difference);
+    if (t->measured) page_say(t->s->page, "  ", words_meter_reading_wins);
     if (tells_ripple(t)) page_say(t->s->page, "  ", words_meter_ripple_note);
 }
 
@@ -450,7 +522,10 @@ static void write_rows(const struct table *t)
                                 words_meter_warm, words_meter_chart, words_meter_off,
                                 words_meter_measured, words_meter_off, words_meter_ripple});
     int most = ROWS_MOST > s->setup->readings.n ? ROWS_MOST : s->setup->readings.n;
-    for (int i = 0; i < t->rows.n && i < most; i++) write_row(t, &t->rows.at[i]);
+    for (int i = 0, n = 1; i < t->rows.n && i < most; i += n) {
+        const struct row *row = &t->rows.at[i];
+        write_row(t, row, s->brief ? alike_rows(t, i, &n) : row->subject);
+    }
     if (t->rows.n > most) {
         const char *rest = arena_printf(s->arena, words_meter_more, t->rows.n - most);
         if (s->figures) page_path(s->page, arena_printf(s->arena, "%s:", rest), s->figures);

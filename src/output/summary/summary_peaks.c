@@ -224,7 +224,7 @@ static void write_contact(struct summary *s)
 void summary_peaks(struct summary *s)
 {
     told_list list = {0};
-    for (int i = 0; i < s->run->figures.n; i++) {
+    for (int i = 0; i < s->run->figures.n && !s->brief; i++) {
         const struct figure *f = &s->run->figures.at[i];
         const char *part = summary_part(s, f->subject);
         if (f->measure == MEASURE_RUNNING_PEAK_CURRENT && is_first(s->run, i, part))

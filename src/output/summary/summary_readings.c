@@ -103,27 +103,45 @@ static const struct {
     {ROLE_RECTIFIER, MEASURE_AVERAGE_CURRENT}, {ROLE_RECTIFIER, MEASURE_INRUSH_PEAK_CURRENT},
     {ROLE_TUBE, MEASURE_DISSIPATION},          {ROLE_RESISTOR, MEASURE_DISSIPATION}};
 
-void summary_unrated(struct summary *s)
+/* What of `part` should have the `k`th rating and has none; "": nothing. */
+static const char *unrated(struct summary *s, const struct part *part, size_t k)
 {
-    const char *text = "";
-    for (size_t k = 0; k < sizeof wanted / sizeof wanted[0]; k++) {
-        const char *names = "";
-        for (int i = 0; i < s->set->parts.n; i++) {
-            const struct part *part = s->set->parts.at[i];
-            if (!part_is(part, wanted[k].roles) || rated(s, part, wanted[k].measure)) continue;
-            if (wanted[k].roles == ROLE_TUBE && !part_is(part, ROLE_RECTIFIER)) continue;
-            const struct figure *f = run_figure(state(s), part->name, wanted[k].measure);
-            if (f && f->unit == UNIT_WATT && f->value < WORTH_RATING) continue;
-            const char *value =
-                f && wanted[k].measure == MEASURE_DISSIPATION
-                    ? arena_printf(s->arena, " %s", page_value(s->page, f->value, f->unit, false))
-                    : "";
-            names =
-                arena_printf(s->arena, "%s%s%s%s", names, *names ? ", " : "", part->name, value);
+    enum measure measure = wanted[k].measure;
+    if (!part_is(part, wanted[k].roles) || rated(s, part, measure)) return "";
+    if (wanted[k].roles == ROLE_TUBE && !part_is(part, ROLE_RECTIFIER)) return "";
+    const struct figure *f = run_figure(state(s), part->name, measure);
+    if (measure != MEASURE_DISSIPATION || !f) return measure_table[measure].words;
+    if (f->value < WORTH_RATING) return "";
+    return arena_printf(s->arena, "%s: %s", measure_table[measure].words,
+                        page_value(s->page, f->value, f->unit, false));
+}
+
+/* The part, or those of a bridge, of which the same is to be said. */
+struct unrated {
+    const char *names, *what;
+};
+
+const char *summary_unrated(struct summary *s)
+{
+    ARRAY(struct unrated) all = {0};
+    for (int i = 0; i < s->set->parts.n; i++) {
+        const char *what = "", *text = "";
+        for (size_t k = 0; k < sizeof wanted / sizeof wanted[0]; k++) {
+            const char *more = unrated(s, s->set->parts.at[i], k);
+            what = *more ? arena_printf(s->arena, "%s%s%s", what, *what ? ", " : "", more) : what;
         }
-        if (*names)
-            text = arena_printf(s->arena, "%s%s%s (%s)", text, *text ? "; " : "", names,
-                                measure_table[wanted[k].measure].words);
+        for (int n = 0; n < all.n; n++) {
+            if (strcmp(all.at[n].what, what) != 0) continue;
+            all.at[n].names =
+                arena_printf(s->arena, "%s, %s", all.at[n].names, s->set->parts.at[i]->name);
+            text = all.at[n].names;
+        }
+        if (*what && !*text)
+            array_push(s->arena, &all, (struct unrated){s->set->parts.at[i]->name, what});
     }
-    if (*text) page_say(s->page, "  ", words_stop_unrated, text);
+    const char *text = "";
+    for (int n = 0; n < all.n; n++)
+        text = arena_printf(s->arena, "%s%s%s (%s)", text, n ? "; " : "", all.at[n].names,
+                            all.at[n].what);
+    return text;
 }

@@ -4,14 +4,13 @@
 #include <math.h>
 #include <string.h>
 
-#include "ends.h"
+#include "ends_text.h"
 #include "summary_impl.h"
 #include "words_harm.h"
-#include "words_known_by.h"
 #include "words_number.h"
 #include "words_stop.h"
 
-enum { TOLD_MOST = 8 };
+enum { TOLD_MOST = 8, BRIEF_SOURCE = 60 };
 
 /* A design-centre limit passed by less, on a line as much too high, is what its makers reckoned
  * with (tube manuals, definition of the design-centre system, from memory). */
@@ -48,8 +47,10 @@ static const char *at(struct summary *s, const struct judged *row)
 static const char *source(struct summary *s, const struct rating *r)
 {
     const char *from = strcmp(r->source, "scenario") == 0 ? words_stop_your_scenario : r->source;
-    if (!r->system || !*r->system) return from;
-    return arena_printf(s->arena, "%s; %s", from, r->system);
+    bool system = r->system && *r->system;
+    const char *text = system ? arena_printf(s->arena, "%s; %s", from, r->system) : from;
+    if (s->brief && strlen(text) > BRIEF_SOURCE) return "";
+    return arena_printf(s->arena, " (%s)", text);
 }
 
 /* `highest voltage 493 V at 8.3 s, 110 % of its 450 V` */
@@ -116,8 +117,9 @@ static bool is_surge(const struct summary *s, const struct judged *row)
     return row->figure.measure == MEASURE_HIGHEST_VOLTAGE && is_capacitor(s, row->figure.subject);
 }
 
-/* The sheet's stand-ins for the peak current mean less where the peaks are known to be inside. */
-static const char *peaks_inside(struct summary *s, const struct judged *row)
+/* What to do about one of the sheet's stand-ins for the peak current; they mean less where the peaks
+ * are known to be inside. */
+static const char *about_peaks(struct summary *s, const struct judged *row)
 {
     const char *part = summary_part(s, row->figure.subject);
     bool judged[2] = {false, false};
@@ -131,8 +133,12 @@ static const char *peaks_inside(struct summary *s, const struct judged *row)
         judged[first] = true;
         if (peak->share > worst) worst = peak->share;
     }
-    if (!judged[0] || !judged[1] || worst > 1) return "";
-    return arena_printf(s->arena, words_stop_peaks_inside, page_percent(s->page, worst));
+    if (judged[0] && judged[1] && worst <= 1)
+        return arena_printf(s->arena, words_stop_peaks_inside, page_percent(s->page, worst));
+    if (!row->rating->at_least) return words_stop_check_peak;
+    double missing = row->rating->limit - row->figure.value;
+    return arena_printf(s->arena, words_stop_add_ohms,
+                        page_number(s->page, missing, row->figure.unit, 2));
 }
 
 /* Nothing stays so as long as the set is on because a run ended before it had settled. */
@@ -153,7 +159,7 @@ static void tell(struct summary *s, const struct judged *row)
              : summary_of_warm(s, row)  ? words_stop_warm
                                         : "",
              summary_how_much(s, row), source(s, row->rating), harm(s, row), in_watts(s, row),
-             surge ? surge : "", peaks_inside(s, row), design_centre(s, row));
+             surge ? surge : "", about_peaks(s, row), design_centre(s, row));
 }
 
 /* --- what no verdict says --- */
@@ -256,8 +262,9 @@ static int tell_over(struct summary *s)
 }
 
 /* What is over its rating already needs no guess to be so. */
-static bool is_told(const struct summary *s, const struct end_turn *t)
+static bool is_told(const void *summary, const struct end_turn *t)
 {
+    const struct summary *s = summary;
     for (int i = 0; i < s->count; i++)
         if (s->worst[i]->verdict == VERDICT_OVER && s->worst[i]->figure.measure == t->measure &&
             strcmp(s->worst[i]->figure.subject, t->subject) == 0)
@@ -265,28 +272,9 @@ static bool is_told(const struct summary *s, const struct end_turn *t)
     return false;
 }
 
-/* The worse end of what was assumed, where a verdict turns over with it. */
-static void tell_turns(struct summary *s)
+static int tell_turns(struct summary *s, bool write)
 {
-    const struct ends *e = s->t->ends;
-    int told = 0;
-    for (int i = 0; e && i < e->turns.n; i++) {
-        const struct end_turn *t = &e->turns.at[i];
-        const struct assumption *a = t->assumption;
-        enum unit unit = measure_table[t->measure].unit;
-        if (is_told(s, t)) continue;
-        if (told++ == 0) page_say(s->page, "  ", words_stop_turns_head);
-        page_say(s->page, "  * ", words_stop_turns, t->subject,
-                 t->restart ? words_stop_hot_restart : "", measure_table[t->measure].words,
-                 page_value(s->page, t->figure, unit, false),
-                 t->at_least ? words_stop_under : words_stop_beyond,
-                 page_value(s->page, t->limit, unit, false), a->part, a->key,
-                 page_value(s->page, t->value, a->unit, false),
-                 page_value(s->page, a->value, a->unit, false),
-                 a->known_by == KNOWN_BY_NOTHING
-                     ? ""
-                     : arena_printf(s->arena, words_stop_to_know, words_known_by(a->known_by)));
-    }
+    return ends_text_items(s->page, s->t->ends, !s->brief, write, is_told, s);
 }
 
 static void tell_near(struct summary *s)
@@ -297,22 +285,35 @@ static void tell_near(struct summary *s)
              words_number_part(1 - JUDGE_NEAR));
 }
 
+/* The first line where nothing is over. It is no all-clear for what was not judged, not looked at, or
+ * rests on a guess. */
+static void tell_none_over(struct summary *s, const char *how_far, const char *unrated, bool turns)
+{
+    if (s->count == 0) page_say(s->page, "  ", words_stop_nothing_judged, how_far);
+    else if (turns) page_say(s->page, "  ", words_stop_nothing_but_turns, how_far);
+    else if (*unrated) page_say(s->page, "  ", words_stop_nothing_known_over, how_far, unrated);
+    else page_say(s->page, "  ", words_stop_nothing_over, how_far);
+}
+
 void summary_stop(struct summary *s)
 {
     page_heading(s->page, words_stop_heading);
     tell_dead(s);
     bool disagrees = summary_disagrees(s);
     int told = tell_over(s) + summary_surges(s, surge_told);
-    const char *off = summary_off_chart(s);
-    if (told == 0)
-        page_say(s->page, "  ", s->count > 0 ? words_stop_nothing_over : words_stop_nothing_judged,
-                 s->run->status != STATUS_OK ? words_stop_as_far
-                 : disagrees                 ? words_stop_as_typed
-                                             : "");
-    summary_unrated(s);
+    const char *off = summary_off_chart(s), *unrated = summary_unrated(s);
+    const char *how_far = s->run->status != STATUS_OK ? words_stop_as_far
+                          : disagrees                 ? words_stop_as_typed
+                          : s->setup->hot             ? words_stop_settled
+                                                      : "";
+    bool turns = tell_turns(s, false) > 0;
+    if (told == 0) tell_none_over(s, how_far, unrated, turns);
+    else if (turns) page_say(s->page, "  ", words_stop_turns_head);
+    tell_turns(s, true);
+    if (s->setup->hot) page_say(s->page, "  ", words_stop_hot_run);
+    if (*unrated && (told > 0 || turns)) page_say(s->page, "  ", words_stop_unrated, unrated);
     if (*off) page_say(s->page, "  ", words_stop_off_chart, 100 * SUMMARY_OFF_CHART, off);
-    tell_turns(s);
-    tell_near(s);
+    if (!s->brief) tell_near(s);
     tell_wet(s);
     tell_unjudged(s);
 }

@@ -151,12 +151,13 @@ static const char words_buying_plates[] =
 static const char words_buying_heaters[] = "%s, %s or more";
 static const char words_buying_idle_winding[] = "%s without load; nothing here loads it";
 static const char words_buying_transformer_note[] =
-    "Ratings of makers are with load: their volts may be some per cent lower than these. "
-    "Insulation between windings and to the core is as important as the volts.";
+    "Ratings of makers are with load: their voltages may be some per cent lower than these. "
+    "Insulation between windings and to the core is as important as the voltage.";
 static const char words_buying_codes[] =
     "Local codes decide about cord, plug, fuse and what may be connected to the line; they are not "
-    "looked "
-    "at here. Results hold for the values typed in: a measured reading wins.";
+    "looked at here. Results hold for the values typed in: trust the meter.";
+/* before: fits only if ... */
+static const char words_buying_this[] = "What is listed, on the line as drawn,";
 static const char words_buying_file[] = "The list and all figures:";
 
 /* Rules of buy-list.csv. */

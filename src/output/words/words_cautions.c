@@ -26,9 +26,10 @@ static const struct {
     /* 30 s are five time constants of 10 kohm and 600 uF (derived) */
     [CAUTION_DISCHARGE] = {"Discharge", discharge},
     [CAUTION_FIRST_POWER] =
-        {"First power", "Never alone, never with the set left alone: one hand in the pocket, eye "
-                        "protection on, the switch at arm's length. Off at once when rectifier "
-                        "plates turn red, at smoke, at a hot can or a hum that swells."},
+        {"First power", "Never work alone, and never leave the set unattended: one hand in the "
+                        "pocket, eye protection on, the switch at arm's length. Off at once "
+                        "when rectifier plates turn red, at smoke, at a hot can or a hum that "
+                        "swells."},
     [CAUTION_FIRE] = {"Fire",
                       "An old part could set fire to wax, cloth and cabinet. Power it on a surface "
                       "that does not burn, with an extinguisher for live equipment within reach."},
@@ -54,8 +55,8 @@ static const struct {
          "The plug of a field-coil speaker carries B+. Never run the set with it out: the first "
          "capacitor then sees the full peak, and a field coil that is opened kicks."},
     [CAUTION_INSULATED_CANS] =
-        {"Insulated cans", "A capacitor here has its negative off the chassis: its bare can stands "
-                           "at that voltage, and its insulating washer and sleeve must stay."},
+        {"Insulated cans", "A capacitor here has its negative off the chassis: its bare can is at "
+                           "that voltage, and its insulating washer and sleeve must stay."},
     [CAUTION_SELENIUM] =
         {"Selenium",
          "Fumes of a burning selenium rectifier are poisonous: at a smell of rotten vegetables "
@@ -93,6 +94,39 @@ static const struct {
          "only; treat the chassis as live until the reading says otherwise."},
 };
 
+static const char brief_discharge[] =
+    "Discharge each capacitor through %.0f kohm, %.0f W, for %.0f s, then "
+    "read under %.0f V.";
+
+/* NULL: a general one, told in full only. */
+static const char *const briefs[CAUTIONS] = {
+    [CAUTION_UNPLUGGED] = "Unplugged is not dead.",
+    [CAUTION_DISCHARGE] = brief_discharge,
+    [CAUTION_FIRST_POWER] = "Never work alone; one hand in the pocket. Off at once at smoke, a hot "
+                            "can, red plates, or a "
+                            "swelling hum.",
+    [CAUTION_LIVE_CHASSIS] = "LIVE CHASSIS, switched off too: use an isolation transformer, and "
+                             "let nothing earthed near it.",
+    [CAUTION_RECTIFIER_SOCKET] = "The rectifier's socket is at B+.",
+    [CAUTION_PLATE_TO_PLATE] = "Read plates to the centre tap only.",
+    [CAUTION_SPEAKER_PLUG] = "The speaker plug carries B+; never run the set without it.",
+    [CAUTION_INSULATED_CANS] = "A can here is live: leave its insulation in place.",
+    [CAUTION_SELENIUM] =
+        "At a smell of rotten vegetables switch off, leave and air the room: selenium fumes.",
+    [CAUTION_MERCURY] = "The rectifier holds mercury: do not break it.",
+    [CAUTION_OIL_CAPACITORS] =
+        "Old oil and wax-paper blocks can hold PCB: do not open or heat them.",
+    [CAUTION_RESISTANCE_CORD] =
+        "The line cord or ballast runs hot and can hold asbestos: do not cut or shorten it.",
+    [CAUTION_LINE_CAPACITORS] =
+        "Capacitors on the line: class X across it, class Y to the chassis.",
+    [CAUTION_CAPACITORS_IN_SERIES] = "Capacitors in series need a resistor across each.",
+    [CAUTION_VIBRATOR] = "A vibrator's can may be live.",
+    [CAUTION_RE_FORMING] =
+        "Limit the current of the supply; a part that gets warm is failing: stop.",
+    [CAUTION_CHASSIS_TEST] = "Measure both ways round of the plug, with one hand.",
+};
+
 const char *words_cautions_name(enum caution caution)
 {
     assert((unsigned)caution < CAUTIONS);
@@ -104,5 +138,13 @@ const char *words_cautions_text(struct arena *arena, enum caution caution)
     assert((unsigned)caution < CAUTIONS);
     if (caution != CAUTION_DISCHARGE) return cautions[caution].text;
     return arena_printf(arena, discharge, DISCHARGE_RULE / 1e3, DISCHARGE_WATTS, DISCHARGE_VOLTS,
+                        DISCHARGE_HOLD, DISCHARGE_SAFE);
+}
+
+const char *words_cautions_brief(struct arena *arena, enum caution caution)
+{
+    assert((unsigned)caution < CAUTIONS);
+    if (caution != CAUTION_DISCHARGE) return briefs[caution];
+    return arena_printf(arena, brief_discharge, DISCHARGE_RULE / 1e3, DISCHARGE_WATTS,
                         DISCHARGE_HOLD, DISCHARGE_SAFE);
 }

@@ -6,9 +6,14 @@
 #include "cautions.h"
 
 static const char words_cautions_heading[] = "Cautions";
+static const char words_cautions_brief_head[] = "Cautions: ";
+static const char words_cautions_all[] = " (All of them: --cautions.)";
 
 /* One or two words, and full sentences. */
 const char *words_cautions_name(enum caution caution);
 const char *words_cautions_text(struct arena *arena, enum caution caution);
+
+/* A sentence or two for the hands; NULL: a general one that is only told in full. */
+const char *words_cautions_brief(struct arena *arena, enum caution caution);
 
 #endif

@@ -37,6 +37,18 @@ static const char words_compare_nothing[] =
     "Nothing that counts changes, and nothing is over its rating.";
 static const char words_compare_worse_than_built[] = "Worse than as built";
 static const char words_compare_over_sheet[] = "Over the sheet, but no worse than as built";
+/* a column; a figure, its value and limit */
+static const char words_compare_fit_not[] = "`%s` does not fit, because %s is %s.";
+/* the same of what stands in for the peak current */
+static const char words_compare_fit_sheet[] =
+    "`%s` goes beyond the data sheet (%s %s), but no peak current is over its rating.";
+/* a column, the first; a figure */
+static const char words_compare_fit_as_before[] =
+    "`%s` fits no worse than `%s`: %s is over its rating in both.";
+/* a column */
+static const char words_compare_fit[] = "`%s` fits: no known rating is exceeded.";
+static const char words_compare_fit_hot[] =
+    "A hot run does not look at the turn-on: run it from cold before you solder.";
 /* columns */
 static const char words_compare_missing[] =
     "INTERRUPTED: these columns were not finished and are left out: %s";
@@ -56,7 +68,7 @@ static const char words_compare_marks[] = "! over its rating, ^ over %.0f %% of 
                                           "Of two plates or halves the worse one.";
 /* columns */
 static const char words_compare_unsettled[] =
-    "Volts had not settled by the end, a longer run tells (--for 60s): %s.";
+    "Not settled by the end; run longer for final voltages (--for 60s): %s.";
 /* a column */
 static const char words_compare_audit[] = "THE AUDIT OF %s FAILED. Trust none of its figures.";
 /* a column */

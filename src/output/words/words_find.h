@@ -53,6 +53,8 @@ static const char words_find_nearest[] = "Nearest preferred value%s: %s, proven 
 static const char words_find_that_does_it[] = " that meets it";
 static const char words_find_none_near[] = "None of the preferred neighbours meets the target.";
 static const char words_find_it[] = "It";
+/* before: fits only if ... */
+static const char words_find_it_holds[] = "This answer";
 /* subject and measure; figure and where, twice */
 static const char words_find_goes[] = "%s %s goes from %s (%s=%s) to %s (%s=%s)";
 /* the wish, the path */

@@ -19,6 +19,13 @@ static const char words_guesses_defaults[] =
     "In use besides: %d default value%s; `presolder check` lists %s.";
 static const char words_guesses_default_many[] = "s";
 static const char words_guesses_no_basis[] = "no basis";
+/* how many, plural or not, parts; how many defaults */
+static const char words_guesses_brief[] =
+    "%d guess%s (%s, marked ~), %d defaults: `presolder check` lists them.";
+static const char words_guesses_brief_many[] = "es";
+/* how many */
+static const char words_guesses_brief_none[] =
+    "No guesses, %d defaults: `presolder check` lists them.";
 static const char words_guesses_heading[] = "Readings that would replace the guesses";
 /* names, the reading, values */
 static const char words_guesses_reading[] = "%s: %s. Taken as %s.";

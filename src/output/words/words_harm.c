@@ -5,7 +5,7 @@
 
 static const char *const harms[HARMS] = {
     [HARM_NONE] = "",
-    [HARM_LAMP_VOLTS] = "The lamp gets too many volts and will not last.",
+    [HARM_LAMP_VOLTS] = "The lamp's voltage is too high: it will not last.",
     [HARM_WINDING_CURRENT] =
         "The winding carries more than it is made for: its copper gets too hot.",
     [HARM_CAPACITOR_SURGE] = "It is driven over its surge voltage, if only for a moment.",
@@ -15,8 +15,8 @@ static const char *const harms[HARMS] = {
     [HARM_CAPACITOR_REVERSED] =
         "It is reversed: an electrolytic connected in reverse heats up, vents or shorts.",
     [HARM_CAN_HOT] = "Its can gets hotter than such a part lives with.",
-    [HARM_CAN_RUNAWAY] = "So much leakage heat no can of its size sheds: it gets hotter and leaks "
-                         "more until it vents or shorts.",
+    [HARM_CAN_RUNAWAY] = "A can of this size cannot get rid of that much heat: it gets hotter and "
+                         "leaks more until it vents or shorts.",
     [HARM_COIL_CURRENT] =
         "Its direct current is over its rating: it heats, and its inductance falls.",
     [HARM_COIL_WATTS] = "Its copper burns more watts than it is rated for.",
@@ -25,19 +25,17 @@ static const char *const harms[HARMS] = {
     [HARM_RECTIFIER_HEAT] = "Its plates get more heat than they can shed: they glow red, gas comes "
                             "out of them, and the transformer carries the same current.",
     [HARM_SCREEN_HEAT] = "Its screen gets more heat than it can shed: its wires sag and glow.",
-    [HARM_BARRETTER_VOLTS] = "The barretter gets more volts than its range: it holds its current "
-                             "no longer and its wire burns.",
+    [HARM_BARRETTER_VOLTS] = "The voltage is beyond the barretter's range: it no longer holds its "
+                             "current, and its wire burns out.",
     [HARM_THERMISTOR_CURRENT] = "The thermistor carries more than its rated current and burns.",
     [HARM_FUSE_CURRENT] =
         "The fuse carries more than its rated current: it runs hot and opens sooner or later.",
     [HARM_RESISTOR_WATTS] =
         "It burns more than its rated watts; twice the watts it takes is customary.",
-    [HARM_PLATE_VOLTS] = "Its plates get more volts than the sheet allows for this kind of filter.",
-    [HARM_FIRST_CAPACITOR] = "The first capacitor is larger than the sheet allows; that limit "
-                             "takes the place of a peak current rating: look at the peak.",
+    [HARM_PLATE_VOLTS] = "Its plate voltage is more than the sheet allows for this kind of filter.",
+    [HARM_FIRST_CAPACITOR] = "The first capacitor is larger than the data sheet allows.",
     [HARM_SUPPLY_IMPEDANCE] =
-        "Copper and resistors before the plate are less than the sheet asks "
-        "for; that limit takes the place of a peak current rating: look at the peak.",
+        "There is less resistance ahead of each plate than the data sheet asks for.",
     [HARM_INVERSE_VOLTS] =
         "The voltage it holds back is over its rating: it can arc or break down.",
     [HARM_RUNNING_PEAK] = "Every charging pulse is over the peak its cathode is rated for.",
@@ -47,9 +45,9 @@ static const char *const harms[HARMS] = {
     [HARM_AVERAGE_CURRENT] = "Its direct current is over its rating.",
     [HARM_STARVED] = "Its current is below what keeps it alight: it will flicker and make noise.",
     [HARM_SURGE_CURRENT] = "The first pulse at switch-on is over its surge rating.",
-    [HARM_HEATER_HIGH] = "Its heater gets too many volts: that shortens its life.",
+    [HARM_HEATER_HIGH] = "Its heater voltage is too high: that shortens its life.",
     [HARM_HEATER_LOW] =
-        "Its heater gets too few volts: a cool cathode gives less current and wears.",
+        "Its heater voltage is too low: a cool cathode gives less current and wears.",
     [HARM_INSULATION] = "The insulation chars and turns short together.",
 };
 

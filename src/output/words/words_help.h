@@ -230,6 +230,9 @@ static const char words_help_option_jobs[] =
 static const char words_help_option_strict[] = "exit code 1 when a rating is exceeded";
 static const char words_help_option_sources[] =
     "how many values of each file are read, second hand, derived, from memory";
+static const char words_help_option_full[] =
+    "show everything: all margins, heat, guesses, every caution";
+static const char words_help_option_cautions[] = "show every caution in full";
 static const char words_help_option_quiet[] = "say nothing but errors";
 static const char words_help_option_format[] = "kind of the pictures (default svg)";
 static const char words_help_option_black_and_white[] = "pictures for print without colour";

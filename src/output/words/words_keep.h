@@ -19,6 +19,11 @@ static const char *const words_keep_make[] = {[MAKE_MODERN] = "modern",
                                               [MAKE_FILM] = "film",
                                               [MAKE_PAPER] = "old, paper"};
 static const char words_keep_make_unknown[] = "make not given";
+/* what to do, names, why */
+static const char words_keep_brief[] = "%s %s.%s";
+/* before the first of them, before the others */
+static const char words_keep_brief_first[] = "Capacitors: ";
+static const char words_keep_brief_next[] = "            ";
 /* make; volts; can */
 static const char words_keep_row[] = "%s%s%s.%s";
 /* volts, rated */

@@ -11,8 +11,9 @@ static const char words_margins_over[] = "%d of them over";
 static const char words_margins_least[] = "under 1\x1f%";
 /* how many, how far */
 static const char words_margins_more[] = "  and %d more, %s";
-static const char words_margins_restart[] =
-    "* at a hot restart: the mains come back while the cathodes are hot";
+static const char words_margins_restart[] = "restart";
+static const char words_margins_restart_note[] =
+    "restart: a hot restart, when the mains come back while the cathodes are hot";
 static const char words_margins_warm[] = "warm";
 static const char words_margins_warm_note[] =
     "warm: after hours, when coils, transformer and cans are as warm as they get";

@@ -22,6 +22,12 @@ static const char words_meter_moving[] =
 static const char words_meter_currents_moving[] =
     "After %s the voltages had settled but some currents had not. Run longer (--for %.0fs) for "
     "final values.";
+/* seconds; seconds of a longer run */
+static const char words_meter_moving_brief[] =
+    "* still moving at %s: go by the warm set, or use --for %.0fs.";
+/* seconds; seconds of a longer run */
+static const char words_meter_currents_brief[] =
+    "Some currents still moved at %s: go by the warm set, or use --for %.0fs.";
 /* seconds tubes take, seconds of the run */
 static const char words_meter_warming[] =
     "Tubes take up to %.0f s to warm up, longer in a series string. After %s the set is still "
@@ -32,11 +38,10 @@ static const char words_meter_floats[] =
     "not make %s safe to touch.";
 static const char words_meter_it[] = "it";
 static const char words_meter_them[] = "them";
-/* what measured readings are worth */
 static const char words_meter_difference[] =
-    "diff.: how far the expected value lies above (+) or below (-) the reading.%s";
+    "diff.: how far the expected value is above (+) or below (-) the reading.";
 static const char words_meter_reading_wins[] =
-    " Trust the meter. Where they differ, first re-check what you typed in.";
+    "Trust the meter. Where they differ, first re-check what you typed in.";
 static const char words_meter_ripple_note[] =
     "ripple: what the meter reads on AC, through a capacitor, on top of the DC voltage.";
 /* heads of the columns */
@@ -48,6 +53,10 @@ static const char words_meter_warm[] = "warm";
 static const char words_meter_warm_note[] =
     "warm: after hours in a room at %s, each part as warm as its own watts make it%s%s.";
 static const char words_meter_bodies[] = ": ";
+/* the room; the warmest */
+static const char words_meter_warm_brief[] = "warm: after hours in a room at %s%s.";
+/* a part, a temperature */
+static const char words_meter_warmest[] = ", %s then at %s";
 static const char words_meter_no_warm[] =
     "No warm state was found: these figures do not show what warming coils and copper do.";
 static const char words_meter_chart[] = "chart";

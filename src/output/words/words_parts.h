@@ -12,6 +12,44 @@ static const char words_parts_more[] =
 static const char words_parts_lists[] = "`presolder parts` lists them all";
 static const char words_parts_unknown[] = "the catalogue has no model and no kind `%s`";
 
+/* What stands beside the parts: whole lines. */
+static const char words_parts_mains[] = "the outlet and what is between it and the set\n";
+static const char words_parts_through[] =
+    "under `mains:`, what is in series with the plug, or between wall and plug\n";
+static const char words_parts_run[] = "how long, and from what state\n";
+static const char words_parts_variants[] =
+    "the same set with other values; each has a name and what differs\n"
+    "    high line:                   # run it with --variant \"high line\"\n"
+    "      mains: {voltage: 128 V}\n"
+    "    silicon:\n"
+    "      V6: {type: 1N4007}         # keys of a part that change\n"
+    "    bleeder added:\n"
+    "      R9: {is: resistor, across: [B+, chassis], resistance: 100 kohm}  # a new part\n"
+    "    silicon on a high line:\n"
+    "      based on: silicon          # another variant, and what differs from it\n"
+    "      mains: {voltage: 128 V}\n"
+    "    the first capacitor shorts:\n"
+    "      at 20 s:                   # something that happens during the run\n"
+    "        C1: {condition: shorted}\n"
+    "  `presolder parts KIND` lists the keys and the conditions of a part.\n";
+static const char words_parts_words[] =
+    "US (as usual) or UK: valves, anodes and HT in all reports\n"
+    "    words: UK\n"
+    "  Either way both are read: `is: mains transformer`, "
+    "`anodes:`, `ESR:`,\n"
+    "  `like: valves`. A reading of HT or reservoir is that "
+    "of B+ or first filter,\n  where the set has those.\n";
+static const char words_parts_chart[] =
+    "what the service chart says: points in volts, parts in amperes\n"
+    "    chart: {first filter: 330 V, B+: 225 V}\n";
+static const char words_parts_measured[] =
+    "what your meter read, written like `chart:`; also AC, ohms, `noticed:`\n"
+    "    measured:\n"
+    "      B+: {DC: 194 V, AC: 0.3 V}\n"
+    "      mains: {current: 0.5 A, power: 52 W}\n"
+    "      ohms: {B+ to chassis: 7.1 kohm}      # the set dead, plus lead first\n"
+    "      noticed: [hum low, C1 warm]\n";
+
 /* Heading of the sizes that are read; each: unit in words, least, most. */
 static const char words_parts_bounds[] =
     "  values are read between (apart from 0; a key may allow less):";

@@ -15,6 +15,9 @@ static const char words_report_of[] = "%s: %s";
 /* a part; what, how much */
 static const char words_report_yes[] =
     "Yes, as far as ratings are known. The smallest margin: %s, %s.";
+static const char words_report_if[] =
+    "Only if what was assumed is about right: see below which value decides it. The smallest "
+    "margin: %s, %s.";
 static const char words_report_no[] = "No: %d ratings are exceeded. The worst: %s, %s.";
 static const char words_report_no_one[] = "No. One rating is exceeded: %s, %s.";
 static const char words_report_unknown[] = "Not known: no rating could be judged.";

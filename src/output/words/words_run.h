@@ -9,7 +9,8 @@ static const char words_run_interrupted[] = "%s: figures are of that part";
 /* seconds, cold or hot; volts, frequency, share */
 static const char words_run_vibrator[] = "%s from %s; vibrator on %s, %s, closed %s of the time.";
 /* seconds, cold or hot; volts, frequency, angle */
-static const char words_run_mains[] = "%s from %s; mains %s, %s, closed at %s.";
+static const char words_run_mains[] = "%s from %s; mains %s, %s, switched on at %s%s.";
+static const char words_run_worst[] = " (worst case)";
 /* seconds, cold or hot */
 static const char words_run_batteries[] = "%s from %s.";
 /* a time, the change */
@@ -31,10 +32,17 @@ static const char words_run_the_run[] = "THE RUN";
 static const char words_run_restart_failed[] =
     "THE HOT RESTART FAILED: %s. Its peaks are not to be relied on.";
 static const char words_run_the_restart[] = "THE HOT RESTART";
+/* joules */
+static const char words_run_never_empty_brief[] =
+    "Unplugged is not dead: the set keeps its %s for hours, or for good.";
 /* joules, names */
-static const char words_run_never_empty[] =
-    "The capacitors hold %s. With cold tubes nothing you typed in discharges %s: the charge stays "
-    "for hours, or for good. Discharge it.";
+static const char words_run_never_empty[] = "The capacitors hold %s, and with cold tubes nothing "
+                                            "you typed in discharges %s: the charge stays "
+                                            "for hours, or for good.";
+/* joules, time, volts */
+static const char words_run_empty_brief[] =
+    "Unplugged is not dead: the set holds %s and takes %s to "
+    "fall to %.0f V.";
 /* joules, time, volts */
 static const char words_run_empty[] = "The capacitors hold %s. With cold tubes they take %s to "
                                       "fall to %.0f V, if the parts that discharge them are sound.";

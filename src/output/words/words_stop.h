@@ -6,7 +6,7 @@
 
 /* a figure, when; how much, its rating's source, what it does to the part; then what follows:
  * watts, for how long, peaks, design centre */
-static const char words_stop_over[] = "%s%s: %s (%s). %s%s%s%s%s";
+static const char words_stop_over[] = "%s%s: %s%s. %s%s%s%s%s";
 /* per cent; volts of the line, of the primary */
 static const char words_stop_design_centre[] =
     " A design-centre rating already allows for +-%.0f %% line: with %s on a %s primary it covers "
@@ -30,6 +30,10 @@ static const char words_stop_watts[] = " %s dissipates %s%s.";
 /* share */
 static const char words_stop_peaks_inside[] =
     " The peaks themselves stay within rating, at most %s of it.";
+/* ohms */
+static const char words_stop_add_ohms[] =
+    " Add %s in each plate lead, or check that the peak current is within rating.";
+static const char words_stop_check_peak[] = " Check that the peak current is within rating.";
 static const char words_stop_warm[] = " when all is warm";
 static const char words_stop_hot_restart[] = " at a hot restart";
 /* what stands before; a part, a time */
@@ -56,7 +60,15 @@ static const char words_stop_near_one[] = "%d figure is within %s of its rating:
 static const char words_stop_near[] = "%d figures are within %s of their ratings: see Margins.";
 static const char words_stop_heading[] = "Look at this first";
 /* how far */
-static const char words_stop_nothing_over[] = "No rating exceeded%s, as far as ratings are known.";
+static const char words_stop_nothing_over[] = "No rating exceeded%s.";
+/* how far; parts, each with what is not rated */
+static const char words_stop_nothing_known_over[] =
+    "No known rating is exceeded%s. Not known, so not judged: %s.";
+/* how far */
+static const char words_stop_nothing_but_turns[] =
+    "No rating is exceeded%s, but only if an assumed value is about right:";
+static const char words_stop_settled[] = " in the settled state";
+static const char words_stop_hot_run[] = "A hot run: the turn-on from cold was not looked at.";
 /* how far */
 static const char words_stop_nothing_judged[] = "Nothing could be judged%s.";
 static const char words_stop_as_typed[] = " in the set as typed in, which is not the one you read";
@@ -75,16 +87,20 @@ static const char words_stop_draws_same[] = ": the current fits";
 static const char words_stop_volts_at_end[] =
     "It is over its working voltage at the end of the run, which had not settled.";
 /* parts, each with what is not rated */
-static const char words_stop_unrated[] = "Not judged, since no rating is known: %s.";
+static const char words_stop_unrated[] = "No rating known, so not judged: %s.";
 static const char words_stop_turns_head[] =
     "Within rating only if an assumed value is about right:";
-/* a part, when; a measure, value, beyond or under, limit; part and key, its end, the value taken; the
- * reading */
-static const char words_stop_turns[] = "%s%s: %s %s, %s %s, if %s %s is %s and not %s.%s";
+/* a value or list */
+static const char words_stop_turns_of[] = "%s fits only if an assumed value is about right:";
+/* a part, when; a measure, beyond or under, limit; the assumptions */
+static const char words_stop_turns[] = "%s%s: %s %s %s if %s.";
+/* what was said before; part and key, its end, the figure there, the value taken; the reading */
+static const char words_stop_turn[] = "%s%s%s %s is %s, not %s (%s%s)";
+static const char words_stop_or[] = ", or ";
 static const char words_stop_beyond[] = "over its";
 static const char words_stop_under[] = "under its least,";
 /* the reading */
-static const char words_stop_to_know[] = " To find out: %s.";
+static const char words_stop_to_know[] = "; to find out: %s";
 static const char words_stop_as_far[] = " up to where the run stopped";
 /* per cent, points */
 static const char words_stop_off_chart[] = "Expected more than %.0f\x1f%% off the chart: %s.";

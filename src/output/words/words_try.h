@@ -21,18 +21,18 @@ static const char words_try_marks[] =
 /* how many shown, of how many, the file */
 static const char words_try_first_rows[] = "The first %d rows; all %d are in %s.";
 static const char words_try_unsettled[] =
-    "* had not settled: the mean of the last cycles (a longer run tells: --for 60s).";
+    "* had not settled: the mean of the last cycles (run longer: --for 60s).";
 static const char words_try_audit[] = "THE AUDIT OF %d RUN%s FAILED: do not rely on their figures.";
 static const char words_try_audit_many[] = "S";
 /* what stands before; figure, value, share of its limit */
 static const char words_try_over[] = "%s%s%s (%s, %s of its limit)";
 static const char words_try_none_over[] =
-    "In the warm set nothing is over a rating known, at any value.";
+    "In the warm set every value fits: no known rating is exceeded.";
 /* values */
-static const char words_try_something_over[] = "Something is over its rating at %s%s.";
+static const char words_try_something_over[] = "Does not fit: %s%s.";
 static const char words_try_more[] = "; and %d more";
 /* values */
-static const char words_try_inside[] = "Inside all ratings known: %s%s.";
+static const char words_try_inside[] = "Fits (no known rating is exceeded in the warm set): %s%s.";
 static const char words_try_never_inside[] = "None of these values keeps everything within rating.";
 /* a value */
 static const char words_try_as_far[] = ", the largest tried,";
@@ -85,8 +85,8 @@ static const char words_try_stays_sheet[] =
     "%s up to %s stays inside the ratings of %s and its sheet's first capacitor in this set "
     "(proven by a run: %s).";
 static const char words_try_not_looked[] =
-    "The turn-on was not looked at: while the tubes warm, capacitors and rectifier may see more "
-    "(--cold looks).";
+    "The turn-on was not looked at: while the tubes warm up, capacitors and rectifier may see more "
+    "(--cold looks at it).";
 /* a value, rectifier; a measure, share, limit; what is over elsewhere */
 static const char words_try_fit[] = "%s fits %s: it uses most of its %s, %s of %s.%s";
 static const char words_try_fit_but[] = " But something else is over its rating, see above.";
