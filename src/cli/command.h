@@ -77,6 +77,9 @@ bool job_catalogue(struct job *job);
 /* The same, and the scenario that is the first argument; NULL with errors. */
 const struct scenario *job_scenario(struct job *job);
 
+/* The same with the scenario of another file. */
+const struct scenario *job_scenario_of(struct job *job, const char *path);
+
 /* ---- help (help.c) ---- */
 
 /* The help of the program, or of one command. */
