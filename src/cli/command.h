@@ -79,6 +79,9 @@ bool job_catalogue(struct job *job);
 /* The same, and the scenario that is the first argument; NULL with errors. */
 const struct scenario *job_scenario(struct job *job);
 
+/* The same with the scenario of another file. */
+const struct scenario *job_scenario_of(struct job *job, const char *path);
+
 /* The kinds of scenario that `new` writes (command_new.c). */
 suggest_words command_new_forms(struct job *job);
 

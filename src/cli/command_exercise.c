@@ -67,9 +67,7 @@ static enum status run(struct job *job)
     const char *path = job->options->argument[0];
     if (!exercise_recipe_read(job->arena, job->diags, path, &recipe)) return STATUS_SCENARIO;
     if (!choose(job, &recipe, &options)) return STATUS_USAGE;
-    if (!job_catalogue(job)) return STATUS_SCENARIO;
-    const struct scenario *s =
-        scenario_read(job->arena, job->diags, job->catalogue, recipe.scenario);
+    const struct scenario *s = job_scenario_of(job, recipe.scenario);
     if (!s || diags_errors(job->diags) > 0) return STATUS_SCENARIO;
     const char *folder = job_folder(job, path);
     struct writer *w = job_writer(job, folder);

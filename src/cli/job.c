@@ -39,9 +39,13 @@ bool job_catalogue(struct job *job)
 
 const struct scenario *job_scenario(struct job *job)
 {
+    return job_scenario_of(job, job->options->argument[0]);
+}
+
+const struct scenario *job_scenario_of(struct job *job, const char *path)
+{
     if (!job_catalogue(job)) return NULL;
-    const struct scenario *s =
-        scenario_read(job->arena, job->diags, job->catalogue, job->options->argument[0]);
+    const struct scenario *s = scenario_read(job->arena, job->diags, job->catalogue, path);
     struct page_style style = page_style();
     if (s && scenario_uk(s)) style.uk = scenario_names(job->arena, s);
     page_style_set(style);

@@ -311,7 +311,10 @@ bool exercise_moved(const struct exercise *e, const struct exercise_sheet *sheet
     double now = sheet->read[i];
     if (isnan(now) != isnan(read->sound)) return true;
     if (isnan(now)) return false;
-    return fabs(now - read->sound) > SURE * question_deviation(&e->r.q, read, read->sound);
+    /* of a leakage so small that no meter shows it nothing is sure; of the greater one it is */
+    double sure = smaller(question_deviation(&e->r.q, read, read->sound),
+                          question_deviation(&e->r.q, read, now));
+    return fabs(now - read->sound) > SURE * sure;
 }
 
 int exercise_mover(const struct exercise *e, const struct exercise_sheet *sheet, int read)
@@ -355,6 +358,13 @@ int exercise_best_seen(const struct exercise *e, const struct exercise_sheet *sh
         if (moved / fabs(read->sound) > most) most = moved / fabs(read->sound), best = i;
     }
     return best;
+}
+
+int exercise_show_seen(const struct exercise *e, enum exercise_show show)
+{
+    int ripple = show == SHOW_SILICON ? -1 : e->marked[1];
+    int read = ripple < 0 ? -1 : exercise_read_at(e, ripple, false);
+    return read < 0 ? e->first_look : read;
 }
 
 void exercise_band(double value, double *low, double *high)

@@ -41,7 +41,7 @@ struct exercise_sheet {
     double *read; /* [r.width] what each card reads, as compared; NaN: it cannot be read */
     int first;    /* the cause that complaint and first reading point at */
     double first_share, own_share; /* by these, its share and that of the set fault */
-    int rank;                      /* of the fault by all cards, 0 first; of two: of the pair */
+    int rank;                      /* of a single fault by all cards, 0 first */
     const struct turn_on *run;     /* switched on cold with the fault */
     const struct setup *setup;
 };
@@ -102,6 +102,9 @@ int exercise_mover(const struct exercise *e, const struct exercise_sheet *sheet,
 
 /* The read whose point shows the faults best before and after, by its direct volts and ripple. */
 int exercise_best_seen(const struct exercise *e, const struct exercise_sheet *sheet);
+
+/* The same of a demonstration: volts of B+, or where the ripple is. */
+int exercise_show_seen(const struct exercise *e, enum exercise_show show);
 
 /* The read at full line of the point of read `of`: its direct volts or its ripple; -1: none. */
 int exercise_read_at(const struct exercise *e, int of, bool alternating);

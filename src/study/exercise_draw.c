@@ -249,7 +249,7 @@ static void draw_one(struct drawing *d, struct exercise_sheet *sheet)
 
 /* ---- two faults ---- */
 
-/* Whether no single fault explains the cards and the nearest pairs are tried and hold this one. */
+/* Whether no single fault explains the cards, and of the pairs that are tried this one lies nearest. */
 static bool found_as_pair(struct arena *arena, const struct exercise *e,
                           struct exercise_sheet *sheet)
 {
@@ -260,14 +260,9 @@ static bool found_as_pair(struct arena *arena, const struct exercise *e,
     if (gsl_cdf_chisq_Q(d.of[diagnose_single(&d)].misfit, d.evidence.n) >= DIAGNOSE_SERVES)
         return false;
     diagnose_pairs(arena, &d);
-    for (int i = 0; i < d.pair_count; i++) {
-        const int *pair = d.pairs[i].cause;
-        sheet->rank = i;
-        for (int k = 0; k < 2; k++)
-            if (pair[k] == sheet->fault[0].cause && pair[1 - k] == sheet->fault[1].cause)
-                return true;
-    }
-    return false;
+    if (d.pair_count == 0) return false;
+    const int *pair = d.pairs[0].cause, one = sheet->fault[0].cause, other = sheet->fault[1].cause;
+    return (pair[0] == one && pair[1] == other) || (pair[0] == other && pair[1] == one);
 }
 
 static bool draw_pair(struct drawing *d, struct arena *arena, struct exercise_sheet *sheet)

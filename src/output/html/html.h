@@ -28,6 +28,7 @@ struct html_options {
     const char *title;    /* of the page, and its first heading */
     bool black_and_white; /* no colour, on the screen either, and no dark mode */
     bool compact;         /* one printed page: less space between the lines, 11 pt tables */
+    bool spoken; /* all texts go through page_spoken: in the words of the UK where asked for */
 };
 
 /* Begins the file `name` of the writer. Lives in the writer's arena; never NULL. */

@@ -50,11 +50,12 @@ plot_list exercise_plot_write(struct writer *w, struct diags *diags, struct aren
     }
     if (e->show[SHOW_SILICON].run) {
         const struct turn_on *runs[] = {e->sound, e->show[SHOW_SILICON].run};
-        draw(&d, runs, silicon, 2, e->first_look, exercise_plot_show(SHOW_SILICON));
+        draw(&d, runs, silicon, 2, exercise_show_seen(e, SHOW_SILICON),
+             exercise_plot_show(SHOW_SILICON));
     }
     if (e->show[SHOW_BRIDGED].run) {
         const struct turn_on *runs[] = {e->sound, e->show[SHOW_OLD].run, e->show[SHOW_BRIDGED].run};
-        draw(&d, runs, old, 3, e->first_look, exercise_plot_show(SHOW_OLD));
+        draw(&d, runs, old, 3, exercise_show_seen(e, SHOW_OLD), exercise_plot_show(SHOW_OLD));
     }
     return d.names;
 }

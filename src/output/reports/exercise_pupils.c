@@ -168,7 +168,8 @@ void exercise_pupils_write(const struct exercise_pages *p)
     const struct html_options options = {
         .title = arena_printf(p->arena, words_exercise_pupils_title, e->setup->title),
         .black_and_white = !p->colour,
-        .compact = true};
+        .compact = true,
+        .spoken = true};
     struct sheet_writing s = {
         .p = p,
         .h = html_begin(p->w, "pupils.html", &options),

@@ -110,7 +110,8 @@ static void write_answers(struct showing *s, const struct demonstration *d)
 static void write_picture(struct showing *s, const struct demonstration *d)
 {
     struct arena *arena = s->p->arena;
-    const char *point = s->e->r.q.reads.at[s->e->first_look].what.subject;
+    const int seen = exercise_show_seen(s->e, d->show[0]);
+    const char *point = s->e->r.q.reads.at[seen].what.subject;
     const char *name = exercise_plot_show(d->show[0]);
     size_t bytes;
     const char *svg = exercise_pages_picture(s->p, name, &bytes);
@@ -150,7 +151,8 @@ void exercise_show_write(const struct exercise_pages *p)
     const struct html_options options = {
         .title = arena_printf(arena, words_exercise_show_title, e->setup->title),
         .black_and_white = !p->colour,
-        .compact = true};
+        .compact = true,
+        .spoken = true};
     const char *tube = e->show[SHOW_SILICON].part, *old = e->show[SHOW_OLD].part;
     const struct demonstration all[] = {
         {.title = arena_printf(arena, words_exercise_show_silicon, tube ? tube : ""),

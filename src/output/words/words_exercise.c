@@ -29,8 +29,7 @@ static const char *const reasons[EXERCISE_REASONS] = {
     [EXERCISE_OVERVOLTS] = "under power capacitors go over their rated voltage",
     [EXERCISE_OVERLOAD] = "under power tubes or windings run over their rating",
     [EXERCISE_OHMS] = "an ohmmeter finds it, so there is no reason for power",
-    [EXERCISE_GENTLE] =
-        "for the minutes of a reading no part suffers by it, and only power shows it",
+    [EXERCISE_GENTLE] = "no part suffers from it during a reading, and only power shows it",
 };
 
 enum { DOWN, UP };

@@ -120,7 +120,7 @@ static const char words_exercise_from[] = "from %s: %s; the sound set has %s";
 /* share, cause; share of the fault */
 static const char words_exercise_misleads[] =
     "What misleads: complaint and B+ alone point at another part, %s (%s); the fault itself has "
-    "%s. More readings turn it round.";
+    "%s. More readings put it right.";
 static const char words_exercise_found[] = "All cards together put it first among %d causes.";
 static const char words_exercise_found_group[] =
     "All cards together leave it among the first %d of %d causes, which they can hardly tell "
@@ -128,21 +128,20 @@ static const char words_exercise_found_group[] =
     "take each of them for right if the reasons are good.";
 static const char words_exercise_found_pair[] =
     "No single fault explains all cards; this pair does.";
-static const char words_exercise_moved[] = "Readings that moved, and why";
+static const char words_exercise_moved[] = "Readings that changed, and why";
 static const char words_exercise_moved_sound[] = "Sound";
 static const char words_exercise_moved_now[] = "Here";
 static const char words_exercise_moved_why[] = "Why";
 /* cards */
-static const char words_exercise_unmoved[] =
-    "Not moved by more than a meter leaves in doubt: cards %s.";
-static const char words_exercise_all_moved[] = "Every reading moved.";
+static const char words_exercise_unmoved[] = "No change that a meter is sure of: cards %s.";
+static const char words_exercise_all_moved[] = "Every reading changed.";
 static const char words_exercise_why_itself[] = "read across the failed part itself";
 static const char words_exercise_why_beside[] =
     "the failed part lies across these points, or on the way between them";
 static const char words_exercise_why_tester[] = "the tester reads the failed part itself";
 static const char words_exercise_why_string[] =
     "the voltage divides in another way along the heaters";
-static const char words_exercise_why_gone[] = "the set comes to no rest, or trips";
+static const char words_exercise_why_gone[] = "the set does not settle, or trips";
 static const char words_exercise_why_follows[] = "follows from the other changes";
 /* fault, why */
 static const char words_exercise_why_of[] = "%s: %s";

@@ -177,12 +177,12 @@ static const char words_help_schema[] =
 static const char words_help_exercise_says[] = "sheets with hidden faults for a class, with a key";
 static const char words_help_exercise[] =
     "Draws a fault for every sheet from those that the parts of the set can have, runs the set "
-    "with it, and writes pupils.html (sheets, with the readings on cards to be cut out), "
-    "key.html (faults, why each reading moved, what would suffer, marking) and "
-    "demonstration.html (silicon for the tube; a new capacitor across an old one; predict "
+    "with it, and writes pupils.html (sheets, with the readings on cards to cut out), "
+    "key.html (faults, why each reading changed, what would suffer, marking) and "
+    "demonstration.html (silicon for the tube; a new capacitor across an old one: predict "
     "first). Level 1: one fault; 2: one whose first symptoms point at another part; 3: two. A "
     "fault is set only where the readings on the cards lead to it. The same seed gives the same "
-    "sheets. SCENARIO may be a recipe, as those in scenarios/exercises.";
+    "sheets. SCENARIO may be a recipe, like those in scenarios/exercises.";
 
 static const char words_help_option_out[] =
     "folder for the results (default ./presolder-out/NAME-OF-SCENARIO)";
