@@ -135,13 +135,11 @@ static void show_faults(struct job *job, const struct part_kind *kind)
 static const struct section {
     const char *name, *says;
     const struct key *keys; /* NULL: `says` has it all */
-} sections[] = {{"mains", words_parts_mains, mains_keys},
-                {"through", words_parts_through, mains_through_keys},
-                {"run", words_parts_run, run_keys},
-                {"variants", words_parts_variants, NULL},
-                {"words", words_parts_words, NULL},
-                {"chart", words_parts_chart, NULL},
-                {"measured", words_parts_measured, NULL}};
+} sections[] = {
+    {"mains", words_parts_mains, mains_keys}, {"through", words_parts_through, mains_through_keys},
+    {"run", words_parts_run, run_keys},       {"variants", words_parts_variants, NULL},
+    {"words", words_parts_words, NULL},       {"chart", words_parts_chart, NULL},
+    {"measured", words_parts_measured, NULL}};
 
 static const struct section *section_find(const char *name)
 {

@@ -194,8 +194,8 @@ static void look_at_ends(struct trying *t, struct try_study *study)
     }
     if (row < 0) return;
     struct diags *diags = diags_new(job->arena);
-    const struct scenario *s = sweep_scenario(job->arena, diags, t->scenario, job->options->variant,
-                                              t->sweeps, t->n, row);
+    const struct scenario *s =
+        sweep_scenario(job->arena, diags, t->scenario, job->options->variant, t->sweeps, t->n, row);
     const char *label = sweep_label(job->arena, t->sweeps, t->n, row);
     const struct setup *setup = s ? scenario_setup(job->arena, diags, s, label) : NULL;
     const struct ends_options options = {.jobs = job->options->jobs, .progress = on_progress};

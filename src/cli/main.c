@@ -21,8 +21,8 @@ static enum status run(struct job *job, int argc, char *const *argv, struct opti
         help_write(job->out, options->command);
         return STATUS_OK;
     }
-    page_style_set((struct page_style){.full = options->full,
-                                       .cautions = options->cautions || options->full});
+    page_style_set(
+        (struct page_style){.full = options->full, .cautions = options->cautions || options->full});
     if (options->command) {
         enum status status = options->command->run(job);
         bool done = status == STATUS_OK || status == STATUS_OVER_RATING;

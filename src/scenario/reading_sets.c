@@ -227,7 +227,8 @@ static void read_inner(const struct readings *r, struct reading_set *set, const 
               "`%s` is nothing that can be read", p->key);
 }
 
-static void read_pair(const struct readings *r, struct reading_set *set, const struct pair *as_written)
+static void read_pair(const struct readings *r, struct reading_set *set,
+                      const struct pair *as_written)
 {
     struct pair named = *as_written, *p = &named;
     p->key = trade_names_point(&r->points->known, p->key);

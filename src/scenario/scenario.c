@@ -8,8 +8,9 @@
 #include "scenario_impl.h"
 #include "trade_names.h"
 
-const char *const scenario_keys[] = {"format",   "title", "reference", "mains", "parts",    "chart",
-                                     "measured", "meter", "noticed",   "run",   "variants", "words", NULL};
+const char *const scenario_keys[] = {"format",   "title",    "reference", "mains",   "parts",
+                                     "chart",    "measured", "meter",     "noticed", "run",
+                                     "variants", "words",    NULL};
 const char *const variant_keys[] = {"based on", "mains", "run", "reference", NULL};
 
 struct reading_file {

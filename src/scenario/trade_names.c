@@ -9,12 +9,9 @@ struct other_name {
     const char *other, *name;
 };
 
-static const struct other_name keys[] = {{"ESR", "series resistance"},
-                                         {"esr", "series resistance"},
-                                         {"anodes", "plates"},
-                                         {"capacitance", "value"},
-                                         {"valves", "lineup"},
-                                         {NULL, NULL}};
+static const struct other_name keys[] = {{"ESR", "series resistance"}, {"esr", "series resistance"},
+                                         {"anodes", "plates"},         {"capacitance", "value"},
+                                         {"valves", "lineup"},         {NULL, NULL}};
 
 static const struct other_name kinds[] = {{"mains transformer", "power transformer"},
                                           {"valve rectifier", "rectifier"},
@@ -38,11 +35,21 @@ static const struct other_name kinds[] = {{"mains transformer", "power transform
 static const struct other_name words[] = {{"valves", "tubes"}, {NULL, NULL}};
 
 /* Names of one point, a group ends with NULL; the last group is empty. */
-static const char *const points[] = {
-    "B+",           "HT",        "HT+",        "HT line",            NULL, /* - */
-    "first filter", "reservoir", "raw HT",     "reservoir capacitor", NULL, /* - */
-    "B-",           "HT-",       "HT negative", NULL,                       /* - */
-    NULL};
+static const char *const points[] = {"B+",
+                                     "HT",
+                                     "HT+",
+                                     "HT line",
+                                     NULL, /* - */
+                                     "first filter",
+                                     "reservoir",
+                                     "raw HT",
+                                     "reservoir capacitor",
+                                     NULL, /* - */
+                                     "B-",
+                                     "HT-",
+                                     "HT negative",
+                                     NULL, /* - */
+                                     NULL};
 
 static const char *find(const struct other_name *list, const char *text)
 {

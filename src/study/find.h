@@ -66,9 +66,10 @@ struct finding {
     struct find_point exact;                             /* the root */
     int unbalanced;                                      /* runs whose audit failed */
     int iterations;                                      /* runs to close in */
-    struct find_point near[FIND_NEAR];   /* preferred neighbours of E24 and of E12 */
-    const struct ends *ends; /* of `best` or the root, where somebody has looked (ends.h); else NULL */
-    int nears, best;                     /* best: the one that suits most; -1: none does */
+    struct find_point near[FIND_NEAR]; /* preferred neighbours of E24 and of E12 */
+    const struct ends
+        *ends;       /* of `best` or the root, where somebody has looked (ends.h); else NULL */
+    int nears, best; /* best: the one that suits most; -1: none does */
     struct find_point loads[FIND_LOADS]; /* with the best: -50, -25, +25, +50 % */
     int load_count;                      /* 0: no part is a load */
     int roots; /* of one value: intervals in which the figure crosses the wish */

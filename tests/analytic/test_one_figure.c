@@ -121,8 +121,8 @@ static void bench_sheet_gives_the_same(void **state)
         const struct scenario *s = shipped_scenario(shop_arena(), names[i]);
         const struct setup *setup = shipped_setup(shop_arena(), names[i], NULL);
         const struct result *warm = warm_steady(shop_arena(), setup, false);
-        const struct bench_sheet *sheet = bench_sheet_make(
-            shop_arena(), diags_new(shop_arena()), s, NULL, &(struct bench_options){0});
+        const struct bench_sheet *sheet = bench_sheet_make(shop_arena(), diags_new(shop_arena()), s,
+                                                           NULL, &(struct bench_options){0});
         assert_non_null(warm);
         assert_int_equal(sheet->status, STATUS_OK);
         const struct bench_row *row = &sheet->steps[BENCH_LAMPS];

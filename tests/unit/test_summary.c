@@ -10,7 +10,8 @@ static void no_guess_is_said(void **state)
     struct bench b = bench_new();
     (void)state;
     bench_write(&b);
-    has(&b, "Six-tube table set (invented) 60 s from cold; mains 117 V, 60 Hz, switched on at 90 deg.");
+    has(&b,
+        "Six-tube table set (invented) 60 s from cold; mains 117 V, 60 Hz, switched on at 90 deg.");
     has(&b, "No value is a guess.");
     has_not(&b, "Readings that would");
     has_not(&b, "about");
@@ -246,7 +247,7 @@ static void brief_one_tells_what_hands_must_know(void **state)
     has_not(&b, "Where the heat goes");
     has_not(&b, "Readings that would");
     int rows = bench_count(b.raw, "\n  part ") - 1; /* the heading has a `part` too */
-    assert_in_range(rows, 3, 11); /* as many as there is room for */
+    assert_in_range(rows, 3, 11);                   /* as many as there is room for */
     assert_int_equal(bench_count(b.raw, "\n"), 36);
     bench_free(&b);
 }

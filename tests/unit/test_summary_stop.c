@@ -59,10 +59,9 @@ static void nothing_over_and_near_ones(void **state)
     bench_at(&b, &b.run, "C2", MEASURE_HIGHEST_VOLTAGE, 300, UNIT_VOLT, 8.342);
     bench_write(&b);
     has(&b, "Nothing: no volts or amperes were watched.");
-    has(&b,
-        "Look at this first No known rating is exceeded. Not known, so not judged: V6 (inverse "
-        "voltage, average current, first peak, heat); C1 (voltage). 1 "
-        "figure is within a tenth of its rating: see Margins.");
+    has(&b, "Look at this first No known rating is exceeded. Not known, so not judged: V6 (inverse "
+            "voltage, average current, first peak, heat); C1 (voltage). 1 "
+            "figure is within a tenth of its rating: see Margins.");
     has_line(&b, "  C1                highest voltage            430 V      450 V   96 %  8.34 s");
     assert_int_equal(bench_count(b.plain, "Within rating does not mean safe"), 1);
     bench_free(&b);

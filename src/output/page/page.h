@@ -21,8 +21,8 @@ struct page {
 
 /* How much all pages tell. Set once, before the first page; all are zero before. */
 struct page_style {
-    bool full;     /* a summary with all it knows, not one of one and a half screens */
-    bool cautions; /* every caution in full, not in a few words */
+    bool full;             /* a summary with all it knows, not one of one and a half screens */
+    bool cautions;         /* every caution in full, not in a few words */
     const char *const *uk; /* in the words of the UK but for these names of the user's (ends with
                             * NULL); NULL: in those of the US */
 };

@@ -91,8 +91,7 @@ static bool live_when_off(const struct chassis *c, const char *point)
 {
     for (int i = 0; i < c->rows.n; i++) {
         const struct touch *t = &c->rows.at[i];
-        if (strcmp(t->point, point) == 0 && !t->state.on && touch_over(t))
-            return true;
+        if (strcmp(t->point, point) == 0 && !t->state.on && touch_over(t)) return true;
     }
     return false;
 }

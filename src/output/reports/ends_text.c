@@ -27,11 +27,10 @@ static const char *turned_by(const struct page *page, const struct ends *e, int 
         const char *how = "";
         if (a->known_by != KNOWN_BY_NOTHING && (readings || n == 1))
             how = arena_printf(page->arena, words_stop_to_know, words_known_by(a->known_by));
-        text = arena_printf(page->arena, words_stop_turn, text, *text ? words_stop_or : "", a->part,
-                            a->key, page_value(page, t->value, a->unit, false),
-                            page_value(page, a->value, a->unit, false),
-                            page_value(page, t->figure, measure_table[t->measure].unit, false),
-                            how);
+        text = arena_printf(
+            page->arena, words_stop_turn, text, *text ? words_stop_or : "", a->part, a->key,
+            page_value(page, t->value, a->unit, false), page_value(page, a->value, a->unit, false),
+            page_value(page, t->figure, measure_table[t->measure].unit, false), how);
     }
     return text;
 }

@@ -503,8 +503,7 @@ static void write_legend(const struct table *t)
         if (t->measured) page_say(t->s->page, "  ", words_meter_reading_wins);
         return;
     }
-    if (t->chart || t->measured)
-        page_say(t->s->page, "  ", words_meter_difference);
+    if (t->chart || t->measured) page_say(t->s->page, "  ", words_meter_difference);
     if (t->measured) page_say(t->s->page, "  ", words_meter_reading_wins);
     if (tells_ripple(t)) page_say(t->s->page, "  ", words_meter_ripple_note);
 }

@@ -132,8 +132,8 @@ const char *summary_unrated(struct summary *s)
         }
         for (int n = 0; n < all.n; n++) {
             if (strcmp(all.at[n].what, what) != 0) continue;
-            all.at[n].names = arena_printf(s->arena, "%s, %s", all.at[n].names,
-                                           s->set->parts.at[i]->name);
+            all.at[n].names =
+                arena_printf(s->arena, "%s, %s", all.at[n].names, s->set->parts.at[i]->name);
             text = all.at[n].names;
         }
         if (*what && !*text)

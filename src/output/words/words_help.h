@@ -12,10 +12,10 @@ static const char words_help_new[] =
 
 static const char words_help_check_says[] = "validate a scenario and show every assumed value";
 static const char words_help_check[] =
-    "Reads the scenario with all its variants, tells all mistakes at once with file, line\n"
+    "Reads the scenario with all its variants, shows all mistakes at once with file, line\n"
     "and column, and shows what is taken for every value that was not given: why, between\n"
     "which bounds it may lie, and which reading would replace it. A guess is a value of\n"
-    "weight that nothing in the scenario tells.\n";
+    "weight that nothing in the scenario gives.\n";
 
 static const char words_help_switch_on_says[] =
     "simulate the turn-on: summary, figures, trace, pictures";
@@ -43,7 +43,7 @@ static const char words_help_compare[] =
     "Simulates the turn-on and the hot restart of every column, several at a time, and\n"
     "shows one table: values, verdicts, differences to the first column, and what is better\n"
     "and worse. Columns are the scenario and all its variants, or those named with\n"
-    "--variant, or several files. Beside a variant called `as built` it tells what is worse\n"
+    "--variant, or several files. Beside a variant called `as built` it shows what is worse\n"
     "than there. Writes figures.csv with all runs and, in the folder plots, a picture of\n"
     "each filtered point with all columns. Ctrl-C ends it early: the columns finished by\n"
     "then are shown and written, marked as partial, with exit code 6.\n";
@@ -64,7 +64,7 @@ static const char words_help_find_value_says[] =
 static const char words_help_find_value[] =
     "Finds the value of one key (--change) for which a figure becomes what is wanted\n"
     "(--so-that: any subject and measure of figures.csv, with =, < or >), then runs the\n"
-    "preferred values beside it (IEC 60063, E12 and E24), tells watts or volts to buy the\n"
+    "preferred values beside it (IEC 60063, E12 and E24), gives the watts or volts to buy the\n"
     "part by, and how far the answer holds when the load changes by half. Values from a\n"
     "hundredth to a hundred times the present one are looked at; bounds of your own:\n"
     "--change \"R9.resistance=10ohm..10kohm\". The part must be in the scenario or in the\n"
@@ -92,21 +92,21 @@ static const char words_help_discharge_says[] =
     "what the capacitors hold, how they empty, and a safe tool for it";
 static const char words_help_discharge[] =
     "Simulates the turn-on, then switches the set off, with tubes cold and with tubes hot:\n"
-    "joules, coulombs and volts of every capacitor by itself, how long it needs to 30 V\n"
+    "joules, coulombs and voltage of every capacitor by itself, how long it needs to 30 V\n"
     "through what stays connected, the resistor to empty it with (ohms, watts, joules,\n"
     "volts), what may creep back, and which limits for new equipment it exceeds.\n";
 
 static const char words_help_reform_says[] =
     "re-forming an old electrolytic: which resistor, how long";
 static const char words_help_reform[] =
-    "For series resistors from 10 kohm to 470 kohm: current, volts on the part, watts in\n"
+    "For series resistors from 10 kohm to 470 kohm: current, voltage on the part, watts in\n"
     "resistor and part against time, and when it is within the limit of a good part. The\n"
     "part is given by --value and --rated, or is one of a scenario (--part). --at gives the\n"
-    "volts of the supply; its rated volts when left out. How leakage heals is taken from\n"
+    "voltage of the supply; its rated voltage when left out. How leakage heals is taken from\n"
     "one published specimen. Writes reform.csv and a picture.\n";
 
 static const char words_help_hot_chassis_says[] =
-    "volts and touch current from the chassis to the earth of the wall";
+    "voltage and touch current from the chassis to the earth of the wall";
 static const char words_help_hot_chassis[] =
     "Puts test networks from what hands may touch to the earth of the wall (joined to the\n"
     "neutral side): a meter, a short, 1500 ohm with 0.15 uF for a person, the body of\n"
@@ -120,8 +120,8 @@ static const char words_help_fuse_says[] =
 static const char words_help_fuse[] =
     "Simulates switch-on cold and hot, at a zero and at the crest, the warm set, and the\n"
     "warm set with each filter capacitor and load shorted, and each heater of a rectifier or\n"
-    "of a string on its cathode (10 ohm unless told), all without a fuse. The cathode of a\n"
-    "`heater` part is where a variant or timed change with that fault tells it. Then every\n"
+    "of a string on its cathode (10 ohm unless given), all without a fuse. The cathode of a\n"
+    "`heater` part is where a variant or timed change with that fault names it. Then every\n"
     "fuse of the catalogue from 0.25 A to 5 A is led through these line currents: does it\n"
     "hold, how soon does it open at each fault, and is that before a winding of the\n"
     "transformer passes its insulation class.\n";
@@ -142,7 +142,7 @@ static const char words_help_buy_list_says[] =
 static const char words_help_buy_list[] =
     "Runs the worst cases at +10 % line (settled, from cold, and with every load open),\n"
     "with new parts in place, and lists what to buy for the scenario or a --variant: each\n"
-    "filter capacitor with its volts, ripple current, heat, polarity and where its minus\n"
+    "filter capacitor with its voltage, ripple current, heat, polarity and where its minus\n"
     "goes; resistors with watts; rectifiers and the silicon that may replace them; a fuse.\n"
     "Every recommendation names the run it rests on. Writes buy-list.csv, and figures.csv\n"
     "of all these runs.\n";
@@ -151,7 +151,7 @@ static const char words_help_schematic_says[] =
     "the supply as a circuit diagram, with the voltages of the last run";
 static const char words_help_schematic[] =
     "Draws the scenario or a --variant as schematic.svg: mains on the left, load on the right,\n"
-    "B+ on top, the reference at the bottom. Every point has a number; the column tells its DC\n"
+    "B+ on top, the reference at the bottom. Every point has a number; the column gives its DC\n"
     "and its AC or ripple. Parts over their rating are marked. The voltages are those of the\n"
     "last switch-on in the same folder; when there is none, or the scenario is newer, the set\n"
     "is run first, as switch-on does. Symbols are those of IEC 60617.\n";
@@ -161,7 +161,7 @@ static const char words_help_diagnose[] =
     "Takes readings: --reading \"B+ DC = 181 V\" (several), or --readings FILE, or `measured:`\n"
     "and `noticed:` of the scenario. Any measure of figures.csv may be read (\"mains\n"
     "line-current = 0.4 A\"), AC (\"B+ AC = 3.1 V\"), ohms of the dead set (\"B+ to chassis\n"
-    "ohms = 22 kohm\"), and what a capacitor tester tells (\"C1 capacitance = 3 uF\").\n"
+    "ohms = 22 kohm\"), and what a capacitor tester reads (\"C1 capacitance = 3 uF\").\n"
     "Runs the set with each fault its parts can have, at several severities, weighs them by\n"
     "the readings, and shows the likeliest causes, which of them cannot be told apart, a\n"
     "reading that fits nothing, and the next reading that would tell them apart best for its\n"
@@ -180,9 +180,9 @@ static const char words_help_option_readings[] = "a file with `measured`, `meter
 static const char words_help_option_match_healthy[] =
     "first fit the sound set to these readings, taken when it was healthy";
 static const char words_help_option_value[] = "capacitance printed on the part, e.g. 20uF";
-static const char words_help_option_rated[] = "volts printed on the part, e.g. 450V";
+static const char words_help_option_rated[] = "voltage printed on the part, e.g. 450V";
 static const char words_help_option_at[] =
-    "volts of the supply, e.g. 350V (default: the rated volts)";
+    "voltage of the supply, e.g. 350V (default: the rated one)";
 static const char words_help_option_part[] = "the scenario's capacitor to re-form";
 static const char words_help_option_point[] = "what hands may touch (may be given several times)";
 static const char words_help_option_for[] = "length of the run, e.g. 10s (default: the scenario's)";
@@ -216,13 +216,13 @@ static const char words_help_commands[] =
     "usage: presolder COMMAND [arguments] [options]\n\ncommands:\n";
 static const char words_help_only_strict[] = " (only with --strict)";
 static const char words_help_this[] =
-    "show this; `presolder COMMAND --help` tells more of a command";
+    "show this; `presolder COMMAND --help` says more about a command";
 static const char words_help_version[] = "show the version";
 static const char words_help_example[] = "\nexample:\n  %s\n";
 /* name, what it does; name, arguments */
 static const char words_help_command[] = "presolder %s: %s\n\nusage: presolder %s %s [options]\n";
 static const char words_help_usage[] = "usage: presolder COMMAND [arguments] [options]\n"
-                                       "`presolder --help` tells what there is, with an example\n";
+                                       "`presolder --help` lists what there is, with an example\n";
 
 /* file, thrice */
 static const char words_help_written[] =

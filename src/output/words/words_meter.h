@@ -67,7 +67,7 @@ static const char words_meter_more[] = "  and %d more";
 static const char words_meter_heading[] = "What the meter should read";
 /* why */
 static const char words_meter_nothing[] = "Nothing: %s.";
-static const char words_meter_none_watched[] = "no volts or amperes were watched";
+static const char words_meter_none_watched[] = "no voltage or current was watched";
 static const char words_meter_no_figures[] = "the run gave no figures";
 
 #endif

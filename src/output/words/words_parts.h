@@ -32,7 +32,8 @@ static const char words_parts_variants[] =
     "      at 20 s:                   # something that happens during the run\n"
     "        C1: {condition: shorted}\n"
     "  `presolder parts KIND` lists the keys and the conditions of a part.\n";
-static const char words_parts_words[] = "US (as usual) or UK: valves, anodes and HT in all reports\n"
+static const char words_parts_words[] = "US (as usual) or UK: valves, anodes and HT in all "
+                                        "reports\n"
                                         "    words: UK\n"
                                         "  Either way both are read: `is: mains transformer`, "
                                         "`anodes:`, `ESR:`,\n"

@@ -37,10 +37,12 @@ static const char words_run_never_empty_brief[] =
     "Unplugged is not dead: the set keeps its %s for hours, or for good.";
 /* joules, names */
 static const char words_run_never_empty[] =
-    "The capacitors hold %s, and with cold tubes nothing you typed in discharges %s: the charge stays "
+    "The capacitors hold %s, and with cold tubes nothing you typed in discharges %s: the charge "
+    "stays "
     "for hours, or for good.";
 /* joules, time, volts */
-static const char words_run_empty_brief[] = "Unplugged is not dead: the set holds %s and takes %s to "
+static const char words_run_empty_brief[] = "Unplugged is not dead: the set holds %s and takes "
+                                            "%s to "
                                             "fall to %.0f V.";
 /* joules, time, volts */
 static const char words_run_empty[] = "The capacitors hold %s. With cold tubes they take %s to "
