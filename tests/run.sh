@@ -43,7 +43,16 @@ digits() {
 
 step "Packages"
 install_packages cmake make gcc libc6-dev pkg-config libgsl-dev libyaml-dev gnuplot-nox \
-  libcmocka-dev libsundials-dev clang clang-format valgrind || exit 1
+  libcmocka-dev libsundials-dev clang clang-format valgrind chromium nodejs npm || exit 1
+
+# What the tests of HTML pages need lies in build/browser, outside of the tree.
+step "Packages of the browser tests"
+mkdir -p build/browser
+cmp -s tests/browser/package-lock.json build/browser/installed.json || {
+  cp tests/browser/package.json tests/browser/package-lock.json build/browser/ &&
+    (cd build/browser && npm ci --no-audit --no-fund </dev/null) &&
+    cp tests/browser/package-lock.json build/browser/installed.json
+} || failed="$failed browser-packages"
 
 # Every version of clang-format lays out a little differently; the tree is laid out by 14.
 step "Layout"

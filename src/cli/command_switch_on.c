@@ -10,6 +10,7 @@
 #include "job_outcome.h"
 #include "progress.h"
 #include "summary.h"
+#include "tolerances.h"
 #include "trace_csv.h"
 #include "words_errors.h"
 #include "words_help.h"
@@ -93,6 +94,9 @@ static const struct turn_on *simulate(struct job *job, const struct scenario *s,
         .jobs = job->options->jobs, .progress = on_check, .progress_context = NULL};
     if (t->warm && !job->options->quiet)
         t->ends = ends_study(job->arena, s, job->options->variant, setup, &ends);
+    if (!job->options->quiet && (t->warm || job->options->tolerances))
+        t->bands = tolerances_bands(job->arena, s, job->options->variant, job->options->jobs,
+                                    job->options->tolerances, job_interrupted);
     return t;
 }
 

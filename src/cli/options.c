@@ -45,6 +45,8 @@ const struct option options_all[] = {
      FIELD(every_cycle)},
     {"--cold", NULL, words_help_option_cold, OPTION_FLAG, FOR_TRY | FOR_FIND_VALUE | FOR_TOLERANCES,
      FIELD(cold)},
+    {"--tolerances", NULL, words_help_option_tolerances, OPTION_FLAG, FOR_SWITCH_ON,
+     FIELD(tolerances)},
     {"--samples", "N", words_help_option_samples, OPTION_COUNT, FOR_TOLERANCES, FIELD(samples)},
     {"--seed", "N", words_help_option_seed, OPTION_COUNT, FOR_TOLERANCES, FIELD(seed)},
     {"--jobs", "N", words_help_option_jobs, OPTION_COUNT,

@@ -30,6 +30,7 @@ struct options {
     int jobs;                                 /* threads; 0: as many as there are processors */
     int samples, seed;                        /* of tolerances; 0: not told */
     bool sources, quiet, strict, force, every_cycle, black_and_white, no_plots, cold, help, version;
+    bool tolerances; /* bands, even where they cost more than a second */
     bool zigzag, narrow, without_voltages, full, cautions;
 };
 

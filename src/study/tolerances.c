@@ -13,6 +13,8 @@
 #include "tolerances_sample.h"
 
 enum { BLOCK = 256, AHEAD = 64 };
+enum { FAILED_EARLY = 3 }; /* samples: where more than these and most have no steady state, few of
+                              the others will */
 
 struct slot {
     struct arena *arena;
@@ -234,6 +236,8 @@ static bool take(void *context, int i)
     if (t->options.done)
         t->options.done(t->options.done_context, (int)(m->first + i + 1), (int)t->asked);
     if (!wants_on(m)) t->status = STATUS_INTERRUPTED;
+    if (t->options.only_steady && t->failed > FAILED_EARLY && t->failed > t->done)
+        t->status = STATUS_SOLUTION, t->message = t->failure;
     return t->status == STATUS_OK;
 }
 
@@ -351,6 +355,31 @@ struct tolerances *tolerances_make(struct arena *arena, struct diags *diags,
     run_samples(m);
     for (int i = 0; t->done > 0 && i < t->rows.n; i++) finish_row(m, i);
     return t;
+}
+
+const struct tolerances *tolerances_bands(struct arena *arena, const struct scenario *s,
+                                          const char *variant, int jobs, bool wait,
+                                          bool (*interrupted)(void))
+{
+    const struct tolerances_options o = {.samples = TOLERANCES_BANDS,
+                                         .seed = 1,
+                                         .jobs = jobs,
+                                         .only_steady = !wait,
+                                         .interrupted = interrupted};
+    const struct tolerances *t = tolerances_make(arena, diags_new(arena), s, variant, &o);
+    return t->status == STATUS_OK && 4 * t->done >= 3 * t->asked ? t : NULL;
+}
+
+const struct tolerances_row *tolerances_find(const struct tolerances *t, const char *subject,
+                                             enum measure measure)
+{
+    for (int i = 0; i < t->rows.n; i++) {
+        const struct tolerances_row *row = &t->rows.at[i];
+        if (row->of == TOLERANCES_RUN && row->measure == measure &&
+            strcmp(row->subject, subject) == 0)
+            return row;
+    }
+    return NULL;
 }
 
 int tolerances_foremost(const struct tolerances *t, const struct tolerances_row *row, int nth)

@@ -14,9 +14,11 @@ enum { TOLERANCES_MOST = 1000000 }; /* samples */
 struct tolerances_options {
     long samples; /* 1..TOLERANCES_MOST */
     unsigned long seed;
-    int jobs;                  /* 0: as many as there are processors; changes no digit */
-    bool cold;                 /* turn-ons from cold with their hot restart, else steady states */
-    double duration;           /* of a turn-on [s]; 0: the scenario's */
+    int jobs;         /* 0: as many as there are processors; changes no digit */
+    bool cold;        /* turn-ons from cold with their hot restart, else steady states */
+    bool only_steady; /* only steady states that are found at once: others count as failed, and the
+                         volts before the tubes draw are not asked for */
+    double duration;  /* of a turn-on [s]; 0: the scenario's */
     bool (*interrupted)(void); /* asked between samples and, from several threads, in turn-ons */
     void (*done)(void *context, int done, int all); /* may be NULL */
     void *done_context;
@@ -74,6 +76,19 @@ struct tolerances {
 struct tolerances *tolerances_make(struct arena *arena, struct diags *diags,
                                    const struct scenario *s, const char *variant,
                                    const struct tolerances_options *options);
+
+/* The bands in which sound sets like this one lie when warm: the 5 and 95 % of TOLERANCES_BANDS
+ * samples, steady states only. `wait`: where none is found at once, runs wait for it (some ten
+ * seconds of processor time); else NULL. NULL as well where nothing is uncertain, more than a
+ * quarter of the samples have no figures, or the study was interrupted. */
+enum { TOLERANCES_BANDS = 64 };
+const struct tolerances *tolerances_bands(struct arena *arena, const struct scenario *s,
+                                          const char *variant, int jobs, bool wait,
+                                          bool (*interrupted)(void));
+
+/* The first row of a figure of the run; NULL: there is none. */
+const struct tolerances_row *tolerances_find(const struct tolerances *t, const char *subject,
+                                             enum measure measure);
 
 /* The group with the largest share of a row; -1: none. `nth` 0: the largest, 1: the second ... */
 int tolerances_foremost(const struct tolerances *t, const struct tolerances_row *row, int nth);

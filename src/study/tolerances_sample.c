@@ -41,12 +41,13 @@ static const struct result *settle(struct arena *arena, const struct tolerances_
     const double least = 30; /* [s] */
     struct steady_options so = {.near = near};
     const struct steady *steady = steady_solve(arena, setup, &so);
-    if (steady->status != STATUS_OK && near) {
+    if (steady->status != STATUS_OK && near && !c->options->only_steady) {
         so.near = NULL;
         steady = steady_solve(arena, setup, &so);
     }
-    *waited = steady->status != STATUS_OK;
-    if (!*waited) return steady->result;
+    if (steady->status == STATUS_OK) return steady->result;
+    if (c->options->only_steady) return NULL;
+    *waited = true;
     struct run_options o = run_defaults();
     o.hot = 1;
     o.until_settled = o.steady = o.no_bleed = true;
@@ -61,9 +62,9 @@ static bool take(struct arena *arena, const struct tolerances_common *c,
                  struct tolerances_sample *s, const struct setup *setup, const struct result *r,
                  enum tolerances_of of)
 {
-    s->status = r->status;
-    s->message = r->message;
-    if (r->status == STATUS_OK && r->statistics.audit_failed)
+    s->status = r ? r->status : STATUS_SOLUTION;
+    s->message = r ? r->message : "no steady state was found";
+    if (r && r->status == STATUS_OK && r->statistics.audit_failed)
         s->status = STATUS_SOLUTION, s->message = "the audit of its run failed";
     if (s->status == STATUS_OK) s->judgement[of] = judge(arena, setup, &r, &c->names[of], 1);
     return s->status == STATUS_OK;
@@ -139,7 +140,7 @@ void tolerances_sample_prepare(struct arena *arena, const struct setup *setup,
     if (c->options->cold) return;
     const struct steady *steady = steady_solve(arena, setup, &(struct steady_options){0});
     if (steady->status == STATUS_OK) c->near = steady;
-    if (setup->stages.n > 1 || setup->hot) return;
+    if (setup->stages.n > 1 || setup->hot || c->options->only_steady) return;
     find_waiting(arena, setup, c);
     const struct setup *before =
         c->waits > 0 ? set_up(arena, diags_new(arena), c, NULL, true) : NULL;

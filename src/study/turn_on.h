@@ -5,6 +5,7 @@
 #include "judge.h"
 
 struct ends;
+struct tolerances;
 
 /* What `switch-on` answers: the turn-on as the scenario says, the hot restart at the worst closing
  * angle (every cathode hot, capacitors empty: short power failure, the customary worst case for a
@@ -20,8 +21,10 @@ struct turn_on {
                                 * come to its end, something has opened or shorted in it, or no
                                 * steady state was found */
     const char *restart_name, *warm_name; /* their variants in the judgement */
-    const struct ends *ends; /* what turns over with an assumption, where somebody has looked
+    const struct ends *ends;        /* what turns over with an assumption, where somebody has looked
                               * (ends.h); else NULL */
+    const struct tolerances *bands; /* of sound sets (tolerances_bands), where somebody has made
+                                     * them; else NULL */
     struct judgement *judgement;
     enum status status; /* of the worst of the runs */
 };

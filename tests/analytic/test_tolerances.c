@@ -49,12 +49,9 @@ static const struct tolerances *made(const struct scenario *s, struct tolerances
 static const struct tolerances_row *row_of(const struct tolerances *t, const char *subject,
                                            enum measure measure)
 {
-    for (int i = 0; i < t->rows.n; i++)
-        if (t->rows.at[i].of == TOLERANCES_RUN && t->rows.at[i].measure == measure &&
-            strcmp(t->rows.at[i].subject, subject) == 0)
-            return &t->rows.at[i];
-    fail_msg("no row %s %s", subject, measure_table[measure].name);
-    return NULL;
+    const struct tolerances_row *row = tolerances_find(t, subject, measure);
+    if (!row) fail_msg("no row %s %s", subject, measure_table[measure].name);
+    return row;
 }
 
 static int group_of(const struct tolerances *t, const char *key)
@@ -237,6 +234,30 @@ static void interrupted(void **state)
     assert_int_equal(row_of(t, "mains", MEASURE_LINE_CURRENT)->spread.n, 10);
 }
 
+static bool at_once(void)
+{
+    return true;
+}
+
+/* What the summary gives beside each reading. */
+static void bands_of_a_summary(void **state)
+{
+    (void)state;
+    const struct scenario *s = shop_scenario(resistor);
+    const struct tolerances *t = tolerances_bands(shop_arena(), s, NULL, 1, false, NULL);
+    assert_non_null(t);
+    const struct tolerances_row *current = row_of(t, "mains", MEASURE_LINE_CURRENT);
+    double deviation = current->spread.deviation;
+    near_abs(current->spread.p05, amperes_at(0.05), 0.15 * deviation, "A");
+    near_abs(current->spread.p95, amperes_at(0.95), 0.15 * deviation, "A");
+    assert_null(tolerances_find(t, "mains", MEASURE_SETTLED_VOLTAGE));
+    assert_null(tolerances_bands(shop_arena(), s, NULL, 1, false, at_once));
+
+    /* Its old capacitor runs away in many of the sets. */
+    s = shipped_scenario(shop_arena(), "bridged-capacitor");
+    assert_null(tolerances_bands(shop_arena(), s, NULL, 1, false, NULL));
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -245,6 +266,7 @@ int main(void)
         cmocka_unit_test(turn_ons),
         cmocka_unit_test(same_numbers_whatever_the_jobs),
         cmocka_unit_test(interrupted),
+        cmocka_unit_test(bands_of_a_summary),
     };
     return cmocka_run_group_tests(tests, shop_open, shop_close);
 }

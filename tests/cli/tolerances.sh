@@ -64,4 +64,10 @@ run 0 tolerances small.yaml --samples 3 --cold --for 200ms --out cold --no-plots
 out_has "Each is a turn-on of 0.2 s from cold"
 grep -q 'base (hot restart),D1,inrush-peak-current,' cold/tolerances.csv ||
   complain "turn-ons without their hot restart"
+
+# The summary of a turn-on gives the range of each reading, where that is quick, or is asked for.
+run 0 switch-on small.yaml --no-plots --out summary
+out_has "9 of 10"
+run 0 switch-on small.yaml --no-plots --quiet --tolerances --out summary
+silent
 done_

@@ -5,6 +5,7 @@
 
 #include <string.h>
 
+#include "page_html.h"
 #include "utf8.h"
 
 enum { HEAD_LINES = 4 };
@@ -81,8 +82,30 @@ static void write_block(struct page *page, const struct block *b)
     }
 }
 
+/* All columns beside one another: HTML is as wide as it likes. */
+static void write_whole(struct page *page, const struct columns *c)
+{
+    const char *heads = page_cell(page, c->corner, c->label);
+    for (int k = 0; k < c->n; k++)
+        heads = arena_printf(page->arena, "%s%s", heads, page_cell(page, c->heads[k], -1));
+    page_heads(page);
+    page_line(page, heads);
+    for (int row = 0; row < c->rows; row++) {
+        const char *text = "";
+        for (int k = -1; k < c->n; k++) {
+            const char *cell = page_html_joined(page->arena, c->cell(c->context, row, k));
+            text = arena_printf(page->arena, "%s%s", text, page_cell(page, cell, k < 0 ? 1 : -1));
+        }
+        page_line(page, text);
+    }
+}
+
 void columns_write(struct page *page, const struct columns *table)
 {
+    if (page->html) {
+        write_whole(page, table);
+        return;
+    }
     for (int from = 0; from < table->n;) {
         struct block b = block_from(table, from);
         if (from > 0) page_gap(page);

@@ -6,6 +6,7 @@
 #include <stdarg.h>
 #include <string.h>
 
+#include "page_html.h"
 #include "utf8.h"
 #include "words_common.h"
 #include "words_uk.h"
@@ -98,6 +99,10 @@ static const char *spoken(const struct page *p, const char *text)
 void page_hang(const struct page *p, const char *first, int hang, const char *text)
 {
     text = spoken(p, text);
+    if (p->html) {
+        page_html_say(p, first, text);
+        return;
+    }
     int wide = columns(first);
     struct line line = {wide + hang, wide, true};
     put(p, first, strlen(first));
@@ -126,19 +131,33 @@ void page_say(const struct page *p, const char *first, const char *format, ...)
 
 void page_line(const struct page *p, const char *text)
 {
+    if (p->html) {
+        page_html_line(p, text);
+        return;
+    }
     size_t bytes = strlen(text);
     while (bytes > 0 && (text[bytes - 1] == ' ' || text[bytes - 1] == TIE)) bytes--;
     put(p, text, bytes);
     put_letter(p, '\n');
 }
 
+void page_heads(const struct page *p)
+{
+    if (p->html) page_html_heads(p);
+}
+
 void page_gap(const struct page *p)
 {
-    put_letter(p, '\n');
+    if (p->html) page_html_gap(p);
+    else put_letter(p, '\n');
 }
 
 void page_path(const struct page *p, const char *text, const char *path)
 {
+    if (p->html) {
+        page_html_say(p, "", arena_printf(p->arena, "%s `%s`", text, path));
+        return;
+    }
     bool fits = columns(text) + 1 + columns(path) <= PAGE_COLUMNS;
     page_line(p, fits ? arena_printf(p->arena, "%s %s", text, path) : text);
     if (!fits) page_line(p, arena_printf(p->arena, "    %s", path));
@@ -146,8 +165,13 @@ void page_path(const struct page *p, const char *text, const char *path)
 
 void page_heading(const struct page *p, const char *text)
 {
+    text = spoken(p, text);
+    if (p->html) {
+        page_html_heading(p, text);
+        return;
+    }
     page_gap(p);
-    page_line(p, spoken(p, text));
+    page_line(p, text);
 }
 
 /* --- texts --- */
@@ -207,6 +231,8 @@ const char *page_cell(const struct page *p, const char *text, int width)
 {
     text = spoken(p, text);
     bool right = width < 0;
+    if (p->html)
+        return arena_printf(p->arena, "%s%c", text, right ? PAGE_HTML_RIGHT : PAGE_HTML_LEFT);
     int room = right ? -width : width, wide = columns(text);
     if (wide > room) {
         int bytes = (int)utf8_bytes(text, (size_t)(room - 2));

@@ -9,7 +9,12 @@
 #include "quantity.h"
 
 /* What the terminal shows is written on a page: plain text of at most PAGE_COLUMNS columns, ASCII
- * but for the user's own names. Errors of writing stay in the stream: ask ferror. */
+ * but for the user's own names. Errors of writing stay in the stream: ask ferror.
+ *
+ * With `html` the same calls write a part of a page of HTML (page_html.h): lines made of page_cell
+ * become rows of a table, bullets items of a list. */
+
+struct page_html;
 
 enum { PAGE_COLUMNS = 80 };
 
@@ -17,6 +22,7 @@ struct page {
     FILE *to;            /* NULL: nothing is written, lines are only counted */
     struct arena *arena; /* texts of the page live here */
     int *lines;          /* counts the lines; NULL: nobody asks */
+    struct page_html *html; /* NULL: plain text */
 };
 
 /* How much all pages tell. Set once, before the first page; all are zero before. */
@@ -39,6 +45,9 @@ void page_hang(const struct page *p, const char *first, int hang, const char *te
 
 /* A line as it is, without the blanks at its end. */
 void page_line(const struct page *p, const char *text);
+
+/* The next line holds the heads of a table; where it is said again, a second line of them. */
+void page_heads(const struct page *p);
 
 /* An empty line. */
 void page_gap(const struct page *p);
@@ -65,8 +74,8 @@ const char *page_number(const struct page *p, double value, enum unit unit, int 
 /* A share as per cent: `94 %`; never rounded over the border of 100. */
 const char *page_percent(const struct page *p, double share);
 
-/* One cell of a table, clipped with `..` and filled up to `width` columns; width < 0: to the right.
- */
+/* One cell of a table, clipped with `..` and filled up to `width` columns; width < 0: to the right. The
+ * last cell of a line may be plain text. */
 const char *page_cell(const struct page *p, const char *text, int width);
 
 #endif

@@ -46,6 +46,7 @@ void bench_ladder_write(struct page *page, const struct bench_sheet *sheet)
         const char *text = head(page, sheet, columns[k]);
         if (text) line = arena_printf(page->arena, "%s  %s", line, page_cell(page, text, -CELL));
     }
+    page_heads(page);
     page_line(page, line);
     for (int i = 0; i < BENCH_LADDER; i++) {
         const struct bench_row *row = &sheet->ladder[i];
@@ -82,6 +83,7 @@ void bench_ladder_leads(struct page *page, const struct bench_sheet *sheet)
     struct part_winding w;
     if (!transformer || !part_turns(set, transformer, 0, &w)) return;
     const char *fed = page_value(page, FED, UNIT_VOLT, false);
+    page_heads(page);
     page_line(page, arena_printf(page->arena, "  %s%s  %s", page_cell(page, "", LABEL),
                                  page_cell(page, words_bench_leads_ohms, -CELL - 4),
                                  arena_printf(page->arena, words_bench_leads_fed, fed)));

@@ -103,6 +103,7 @@ static void write_heads(struct telling *t, const char *corner, const int *column
         if (has(t, columns[i]))
             line = arena_printf(t->page->arena, "%s%s ", line,
                                 page_cell(t->page, head(t, columns[i]), width(columns[i]) + 1));
+    page_heads(t->page);
     page_line(t->page, line);
 }
 

@@ -37,6 +37,21 @@ static const char *bullet(struct buying *b, const char *name)
     return arena_printf(b->page->arena, "  %s: ", name);
 }
 
+/* A value and the letter of its run. */
+static const char *worst(struct buying *b, const struct buy_worst *w, enum unit unit)
+{
+    return arena_printf(b->page->arena, "%s %c", amount(b, w->value, unit), letter(w->run));
+}
+
+/* Up to the width 0. */
+static const char *row(struct buying *b, const char *const *cells, const int *widths)
+{
+    const char *line = "";
+    for (int i = 0; widths[i]; i++)
+        line = arena_printf(b->page->arena, "%s%s", line, page_cell(b->page, cells[i], widths[i]));
+    return line;
+}
+
 /* ---- head ---- */
 
 static void write_head(struct buying *b, const char *title)
@@ -53,7 +68,7 @@ static void write_head(struct buying *b, const char *title)
     static const char *const what[BUY_RUNS] = {words_buying_run_hot, words_buying_run_cold,
                                                words_buying_run_idle, words_buying_run_silicon,
                                                words_buying_run_silicon_idle};
-    fprintf(b->page->to, words_buying_runs);
+    page_heading(b->page, words_buying_runs);
     for (int r = 0; r < BUY_RUNS; r++)
         if (list->label[r] && list->run[r])
             page_say(b->page, arena_printf(b->page->arena, "  %c  ", letter(r)), "%s: %s",
@@ -65,33 +80,32 @@ static void write_head(struct buying *b, const char *title)
 
 /* ---- capacitors ---- */
 
+static const int capacitor_widths[] = {15, -8, -8, -7, -10, -9, -8, -7, -7, 0};
+
 static void capacitor_row(struct buying *b, const struct buy_capacitor *k)
 {
-    struct page *page = b->page;
-    const char *rating = k->rating > 0 ? amount(b, k->rating, UNIT_VOLT) : words_buying_two;
-    page_line(
-        page,
-        arena_printf(
-            page->arena, "%s%s%s%s%s %c%s%s%s%s", page_cell(page, k->name, 15),
-            page_cell(page, amount(b, k->drawn, UNIT_FARAD), -8),
-            page_cell(page, amount(b, k->farads, UNIT_FARAD), -8), page_cell(page, rating, -7),
-            page_cell(page, amount(b, k->volts.value, UNIT_VOLT), -8), letter(k->volts.run),
-            page_cell(page, amount(b, k->ripple.value, UNIT_AMPERE), -9),
-            page_cell(page, amount(b, k->frequency, UNIT_HERTZ), -8),
-            page_cell(page, arena_printf(page->arena, words_buying_celsius, k->can - ZERO_CELSIUS),
-                      -7),
-            page_cell(page,
-                      k->celsius ? arena_printf(page->arena, words_buying_kind, k->celsius)
-                                 : words_buying_no_kind,
-                      -7)));
+    struct arena *arena = b->page->arena;
+    const char *const cells[] = {k->name,
+                                 amount(b, k->drawn, UNIT_FARAD),
+                                 amount(b, k->farads, UNIT_FARAD),
+                                 k->rating > 0 ? amount(b, k->rating, UNIT_VOLT) : words_buying_two,
+                                 worst(b, &k->volts, UNIT_VOLT),
+                                 amount(b, k->ripple.value, UNIT_AMPERE),
+                                 amount(b, k->frequency, UNIT_HERTZ),
+                                 arena_printf(arena, words_buying_celsius, k->can - ZERO_CELSIUS),
+                                 k->celsius ? arena_printf(arena, words_buying_kind, k->celsius)
+                                            : words_buying_no_kind};
+    page_line(b->page, row(b, cells, capacitor_widths));
 }
 
 static void write_capacitors(struct buying *b)
 {
     struct page *page = b->page;
     page_heading(page, words_buying_capacitors);
-    page_line(page, words_buying_capacitors_head);
-    page_line(page, words_buying_capacitors_columns);
+    for (int i = 0; i < 2; i++) {
+        page_heads(page);
+        page_line(page, row(b, words_buying_capacitor_heads[i], capacitor_widths));
+    }
     for (int i = 0; i < b->list->capacitors.n; i++) capacitor_row(b, &b->list->capacitors.at[i]);
     page_say(page, "", words_buying_capacitors_note,
              amount(b, b->list->setup[BUY_HOT]->stages.at[0].set->ambient, UNIT_CELSIUS), BUY_KIND,
@@ -165,6 +179,8 @@ static void tell_capacitor(struct buying *b, const struct buy_capacitor *k)
 
 /* ---- resistors ---- */
 
+static const int resistor_widths[] = {19, -12, -12, -12, -9, -12, 0};
+
 static const char *heat(struct buying *b, double watts)
 {
     return watts < LEAST_HEAT ? words_buying_least_heat : amount(b, watts, UNIT_WATT);
@@ -172,22 +188,24 @@ static const char *heat(struct buying *b, double watts)
 
 static void resistor_row(struct buying *b, const struct buy_resistor *r)
 {
-    struct page *page = b->page;
-    const char *watts = isinf(r->rating) ? words_buying_several : amount(b, r->rating, UNIT_WATT);
-    page_line(page, arena_printf(page->arena, "%s%s%s%s %c%s%s %c", page_cell(page, r->name, 19),
-                                 page_cell(page, amount(b, r->drawn, UNIT_OHM), -12),
-                                 page_cell(page, amount(b, r->ohms, UNIT_OHM), -12),
-                                 page_cell(page, heat(b, r->watts.value), -10),
-                                 letter(r->watts.run), page_cell(page, watts, -9),
-                                 page_cell(page, amount(b, r->volts.value, UNIT_VOLT), -10),
-                                 letter(r->volts.run)));
+    const char *heats =
+        arena_printf(b->page->arena, "%s %c", heat(b, r->watts.value), letter(r->watts.run));
+    const char *const cells[] = {r->name,
+                                 amount(b, r->drawn, UNIT_OHM),
+                                 amount(b, r->ohms, UNIT_OHM),
+                                 heats,
+                                 isinf(r->rating) ? words_buying_several
+                                                  : amount(b, r->rating, UNIT_WATT),
+                                 worst(b, &r->volts, UNIT_VOLT)};
+    page_line(b->page, row(b, cells, resistor_widths));
 }
 
 static void write_resistors(struct buying *b)
 {
     if (b->list->resistors.n == 0) return;
     page_heading(b->page, words_buying_resistors);
-    page_line(b->page, words_buying_resistors_columns);
+    page_heads(b->page);
+    page_line(b->page, row(b, words_buying_resistor_heads, resistor_widths));
     for (int i = 0; i < b->list->resistors.n; i++) resistor_row(b, &b->list->resistors.at[i]);
     page_say(b->page, "", words_buying_resistors_note);
 }

@@ -167,7 +167,8 @@ void summary_margins(struct summary *s)
 {
     page_heading(s->page, words_margins_heading);
     if (s->count == 0) page_say(s->page, "  ", words_margins_no_rating);
-    else
+    else page_heads(s->page);
+    if (s->count > 0)
         write_line(s, ' ', words_margins_part, words_margins_what,
                    page_cell(s->page, words_margins_value, -VALUE),
                    page_cell(s->page, words_margins_limit, -LIMIT), words_margins_used,

@@ -18,7 +18,7 @@ static const char words_buying_run_idle[] = "as a, nothing drawn, no leakage of 
 static const char words_buying_run_silicon[] = "as a, 1N4007 fitted";
 static const char words_buying_run_silicon_idle[] = "as c, 1N4007 fitted";
 static const char words_buying_runs[] =
-    "\nRuns, as named in figures.csv (the letter comes after a worst value):\n";
+    "Runs, as named in figures.csv (the letter comes after a worst value):";
 static const char words_buying_changes[] =
     "Parts change during this scenario's run: the worst of that counts too. A list for a repair is "
     "better made of a variant without it.";
@@ -34,10 +34,10 @@ static const char words_buying_celsius[] = "%.0f C";
 static const char words_buying_kind[] = "%d C";
 static const char words_buying_no_kind[] = "none";
 static const char words_buying_capacitors[] = "Capacitors";
-static const char words_buying_capacitors_head[] =
-    "                                   buy   worst  ripple to            can    buy";
-static const char words_buying_capacitors_columns[] =
-    "part              drawn     buy  volts   volts      carry      at   gets   kind";
+/* heads of two lines */
+static const char *const words_buying_capacitor_heads[2][9] = {
+    {"", "", "", "buy", "worst  ", "ripple to", "", "can", "buy"},
+    {"part", "drawn", "buy", "volts", "volts  ", "carry", "at", "gets", "kind"}};
 /* the room; the cooler kind, degrees of its can, the hotter kind */
 static const char words_buying_capacitors_note[] =
     "Values: series E6 at or above (IEC 60063). Volts: the rating sold at or above the highest in "
@@ -96,8 +96,8 @@ static const char words_buying_hot[] =
 static const char words_buying_least_heat[] = "< 0.01 W";
 static const char words_buying_several[] = "several";
 static const char words_buying_resistors[] = "Resistors";
-static const char words_buying_resistors_columns[] =
-    "part                      drawn         buy      heat        buy   highest";
+static const char *const words_buying_resistor_heads[6] = {"part",   "drawn", "buy",
+                                                           "heat  ", "buy",   "highest  "};
 static const char words_buying_resistors_note[] =
     "Ohms: nearest of E24 (IEC 60063). Watts: twice the heat (RMS), rounded up (common practice, "
     "no source). Mind the voltage rating of a resistor: one of half a watt usually withstands 250 "

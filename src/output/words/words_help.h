@@ -189,6 +189,8 @@ static const char words_help_option_for[] = "length of the run, e.g. 10s (defaul
 static const char words_help_option_every_cycle[] = "leap over no cycles in a long run";
 static const char words_help_option_cold[] =
     "run from cold instead of hot: what warm-up does counts";
+static const char words_help_option_tolerances[] =
+    "give the usual range of each reading even where that takes long";
 static const char words_help_option_samples[] = "how many sets are run (default 1000)";
 static const char words_help_option_seed[] = "another draw of the sets (default 1)";
 static const char words_help_option_jobs[] =

@@ -53,12 +53,16 @@ static const char words_meter_warm[] = "warm";
 static const char words_meter_warm_note[] =
     "warm: after hours in a room at %s, each part as warm as its own watts make it%s%s.";
 static const char words_meter_bodies[] = ": ";
-/* the room; the warmest */
-static const char words_meter_warm_brief[] = "warm: after hours in a room at %s%s.";
+/* the room; the warmest; what the bands are */
+static const char words_meter_warm_brief[] = "warm: after hours at %s%s.%s";
+static const char words_meter_band_brief[] = " 9 of 10: of sound sets.";
 /* a part, a temperature */
 static const char words_meter_warmest[] = ", %s then at %s";
 static const char words_meter_no_warm[] =
     "No warm state was found: these figures do not show what warming coils and copper do.";
+static const char words_meter_band[] = "9 of 10";
+static const char words_meter_band_note[] =
+    "9 of 10: nine of ten such sets read this when warm (`presolder tolerances`).";
 static const char words_meter_chart[] = "chart";
 static const char words_meter_off[] = "diff.";
 static const char words_meter_measured[] = "measured";
