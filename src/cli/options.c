@@ -117,7 +117,7 @@ static void unknown_option(struct command_line *r, const char *word, size_t n)
     const struct command *command = r->options->command;
     const char *help =
         command ? arena_printf(r->arena, "`presolder %s --help` lists them all", command->name)
-                : "`presolder --help` tells what there is";
+                : "`presolder --help` lists what there is";
     complain(r, near_hint(r, name, names, count, help), "unknown option", name);
 }
 

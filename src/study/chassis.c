@@ -153,15 +153,15 @@ static void read_figures(struct touch *row, enum touch_network network, const ch
     if (amperes && network == TOUCH_IEC) row->body_direct = amperes->value;
 }
 
-bool touch_body_over(const struct touch *t)
+bool chassis_body_over(const struct touch *t)
 {
     double square = sq(t->rms[TOUCH_IEC]) - sq(t->body_direct);
     return sqrt(2 * (square > 0 ? square : 0)) > TOUCH_PEAK || fabs(t->body_direct) > TOUCH_DIRECT;
 }
 
-bool touch_over(const struct touch *t)
+bool chassis_over(const struct touch *t)
 {
-    return t->rms[TOUCH_UL] > TOUCH_LIMIT || touch_body_over(t);
+    return t->rms[TOUCH_UL] > TOUCH_LIMIT || chassis_body_over(t);
 }
 
 static void simulate(void *context, int i)

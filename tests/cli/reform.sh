@@ -25,7 +25,7 @@ error: a part without a scenario needs --value and --rated
   hint: presolder reform --value 20uF --rated 450V --at 350V
 END
 run 2 reform --value 20uF --rated 450V --at 500V
-err_has "--at may not be above the rated volts"
+err_has "--at may not be above the rated voltage"
 run 2 reform --value 20V --rated 450V
 err_has "error: --value: "
 run 2 reform --value 0uF --rated 450V

@@ -6,7 +6,7 @@ run 2
 out </dev/null
 err <<'END'
 usage: presolder COMMAND [arguments] [options]
-`presolder --help` tells what there is, with an example
+`presolder --help` lists what there is, with an example
 END
 
 run 0 --help
@@ -27,7 +27,7 @@ commands:
   diagnose SCENARIO      what is wrong, by what your meter reads, and what to read next
   discharge SCENARIO     what the capacitors hold, how they empty, and a safe tool for it
   reform [SCENARIO]      re-forming an old electrolytic: which resistor, how long
-  hot-chassis SCENARIO   volts and touch current from the chassis to the earth of the wall
+  hot-chassis SCENARIO   voltage and touch current from the chassis to the earth of the wall
   fuse SCENARIO          the smallest line fuse that holds, and which faults it clears in time
   bench-sheet SCENARIO   what the meters read at each step of a careful first power-up
   buy-list SCENARIO      what to buy: values, volts, watts, polarity, diodes, fuse
@@ -35,7 +35,7 @@ commands:
   parts [NAME]           list the catalogue, or show one model or kind with its sources
 
 options:
-  --help                 show this; `presolder COMMAND --help` tells more of a command
+  --help                 show this; `presolder COMMAND --help` says more about a command
   --version              show the version
 
 exit codes:
@@ -58,10 +58,10 @@ presolder check: validate a scenario and show every assumed value
 
 usage: presolder check SCENARIO [options]
 
-Reads the scenario with all its variants, tells all mistakes at once with file, line
+Reads the scenario with all its variants, shows all mistakes at once with file, line
 and column, and shows what is taken for every value that was not given: why, between
 which bounds it may lie, and which reading would replace it. A guess is a value of
-weight that nothing in the scenario tells.
+weight that nothing in the scenario gives.
 
 options:
   --quiet                say nothing but errors
