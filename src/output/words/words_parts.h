@@ -24,7 +24,7 @@ static const char words_parts_variants[] =
     "    silicon:\n"
     "      V6: {type: 1N4007}         # keys of a part that change\n"
     "    bleeder added:\n"
-    "      R9: {is: resistor, across: [B+, chassis], resistance: 100 kohm}  # a new part\n"
+    "      R9: {is: resistor, across: [B+, chassis], resistance: 100 kohm}  # new\n"
     "    silicon on a high line:\n"
     "      based on: silicon          # another variant, and what differs from it\n"
     "      mains: {voltage: 128 V}\n"
