@@ -158,7 +158,7 @@ bool chassis_body_over(const struct touch *t)
     return sqrt(2 * (square > 0 ? square : 0)) > TOUCH_PEAK || fabs(t->body_direct) > TOUCH_DIRECT;
 }
 
-bool chassis_touch_over(const struct touch *t)
+bool chassis_over(const struct touch *t)
 {
     return t->rms[TOUCH_UL] > TOUCH_LIMIT || chassis_body_over(t);
 }

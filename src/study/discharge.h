@@ -106,9 +106,9 @@ struct tool discharge_tool(double ohms, double farads, double volts, double joul
 #define CHARGE_WORKER_TO 400.0   /* [V]; up to these CHARGE_WORKER_BELOW joules, then _ABOVE */
 #define CHARGE_WORKER_BELOW 1.0
 #define CHARGE_WORKER_ABOVE 0.25
-#define CHARGE_VOLTS 60.0    /* at most at the second and the third mark [V] */
-#define CHARGE_EXEMPT 60e-6  /* a part of no more need not fall within five seconds [C] */
-#define CHARGE_BLEEDER 60.0  /* seconds to 50 V at most */
+#define CHARGE_VOLTS 60.0       /* at most at the second and the third mark [V] */
+#define CHARGE_EXEMPT 60e-6     /* a part of no more need not fall within five seconds [C] */
+#define CHARGE_BLEEDER 60.0     /* seconds to 50 V at most */
 #define CHARGE_HIGH_VOLTS 600.0 /* from these volts on CHARGE_BLEEDER_HIGH */
 #define CHARGE_BLEEDER_HIGH 300.0
 

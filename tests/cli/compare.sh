@@ -46,7 +46,7 @@ for jobs in 2 7; do
   silent
   cmp -s one/figures.csv "jobs$jobs/figures.csv" || complain "other digits with --jobs $jobs"
 done
-exists jobs2/plots/point-1.gp
+exists jobs2/plots/point-B+.gp
 
 # Chosen columns, and several files.
 run 1 compare small.yaml --variant "as built" --variant base --out chosen --strict --no-plots
@@ -159,6 +159,6 @@ timeout --foreground --preserve-status -s INT 2 "$program" compare small.yaml en
   >"$work/said/out" 2>"$work/said/err"
 [ $? -eq 6 ] || complain "$what: exit code"
 err_has "note: an interrupted run is not drawn."
-grep -q 'INTERRUPTED: Small supply' part/plots/point-1.gp || complain "$what: not in the title"
-missing part/plots/point-1.svg
+grep -q 'INTERRUPTED: Small supply' part/plots/point-B+.gp || complain "$what: not in the title"
+missing part/plots/point-B+.svg
 done_

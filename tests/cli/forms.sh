@@ -26,6 +26,30 @@ for kind in $kinds; do
   exists "presolder-out/$kind/figures.csv"
 done
 
+# The trade's other names: reports of the UK, and readings by either name.
+run 0 switch-on european.yaml --for 100ms --no-plots --full
+out_has "Read each anode to the centre tap"
+out_has "mains current"
+grep -qE 'B[+]|[Tt]ubes|[Pp]lates' "$work/said/out" && complain "$what: words of the US"
+sed 's/^  B+: /  HT line: /' field-coil.yaml >either.yaml
+grep -q "HT line:" either.yaml || complain "either.yaml: no chart by the other name"
+run 0 switch-on either.yaml --for 100ms --no-plots
+grep -qE "^  B[+] .*240 V" "$work/said/out" || complain "$what: the chart of HT is not that of B+"
+sed 's/    rated: 450 V/    rated: 450 V\n    ESR: 7 ohm/; s/is: power transformer/is: mains transformer/' \
+  field-coil.yaml >either.yaml
+run 0 check either.yaml
+grep -q "series resistance" "$work/said/out" && complain "$what: ESR is not read"
+sed 's/^title:/words: GB\ntitle:/' field-coil.yaml >either.yaml
+run 3 check either.yaml
+err_has "\`words\` takes US or UK"
+
+for section in mains run variants words; do
+  run 0 parts $section
+  quiet_err
+  out_has "$section: "
+  awk 'length > 80' "$work/said/out" | grep -q . && complain "$what: lines over 80 columns"
+done
+
 run 0 new empty mine.yaml
 quiet_err
 out <<'END'

@@ -8,7 +8,7 @@ run 0 reform --value 8mfd --rated 450V --out one --no-plots
 quiet_err
 out_has "Re-forming the capacitor: 8 uF, 450 V, dry, on 450 V."
 out_has "the meter has come down to 620 uA"
-out_has "(All of them: --cautions.)"
+out_has "(All: --cautions.)"
 [ "$(wc -l <one/reform.csv)" -eq 49 ] || complain "$what: not 6 resistors at 8 times"
 
 run 0 reform --value 8mfd --rated 450V --out one --no-plots --cautions
@@ -25,7 +25,7 @@ error: a part without a scenario needs --value and --rated
   hint: presolder reform --value 20uF --rated 450V --at 350V
 END
 run 2 reform --value 20uF --rated 450V --at 500V
-err_has "--at may not be above the rated volts"
+err_has "--at may not be above the rated voltage"
 run 2 reform --value 20V --rated 450V
 err_has "error: --value: "
 run 2 reform --value 0uF --rated 450V

@@ -44,7 +44,7 @@ sed 's/voltage: 117 V/voltage: 117 V exact/' small.yaml >exact.yaml
 run 0 tolerances exact.yaml --samples 2 --out exact --quiet --no-plots
 grep -q '^mains,voltage,' exact/ranges.csv && complain "the exact line is varied"
 run 0 tolerances small.yaml --samples 2 --out two --no-plots
-out_has "Too few sets to tell which value moves what"
+out_has "Too few sets to see which value moves what"
 
 # Wrong ones stand at their place, with a hint.
 sed 's/voltage: 117 V/voltage: 117 V +-1 furlong/' small.yaml >wrong.yaml

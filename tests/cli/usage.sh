@@ -63,10 +63,10 @@ presolder check: find every mistake, and show every assumed value
 
 usage: presolder check SCENARIO [options]
 
-Reads the scenario with all its variants, tells all mistakes at once with file,
+Reads the scenario with all its variants, shows all mistakes at once with file,
 line and column, and shows what is taken for every value that was not given:
 why, between which bounds it may lie, and which reading would replace it. A
-guess is a value of weight that nothing in the scenario tells.
+guess is a value of weight that nothing in the scenario gives.
 
 options:
   --quiet                say nothing but errors

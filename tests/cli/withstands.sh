@@ -65,9 +65,9 @@ all switch-on --for 0.1s
 exists one/trace.csv one/heat.csv one/plots/turn-on.gp
 all compare --for 0.1s
 missing one/trace.csv one/heat.csv one/restart.csv one/plots/turn-on.gp one/plots/turn-on.svg
-exists one/plots/point-1.gp one/mine.csv one/plots/mine.svg
+exists one/plots/point-B+.gp one/mine.csv one/plots/mine.svg
 all try R2.resistance=2kohm,3kohm --for 0.1s
-missing one/plots/point-1.gp one/plots/point-1.svg
+missing one/plots/point-B+.gp one/plots/point-B+.svg
 exists one/try.csv one/plots/volts.gp one/mine.csv one/plots/mine.svg
 all switch-on --for 0.1s --no-plots
 missing one/try.csv one/plots/volts.gp one/plots/volts.svg

@@ -242,7 +242,7 @@ static void brief_one_tells_what_hands_must_know(void **state)
     has(&b, "3 guesses (L1, T1, marked ~), 0 defaults: `presolder check` lists them.");
     has(&b, "Cautions: Unplugged is not dead: the set keeps its 1.91 J for hours, or for good. "
             "Discharge each capacitor through 10 kohm, 5 W, for 30 s, then read under 30 V.");
-    has(&b, "(All of them: --cautions.)");
+    has(&b, "(All: --cautions.)");
     has_not(&b, "Rules:");
     has_not(&b, "Where the heat goes");
     has_not(&b, "Readings that would");

@@ -58,7 +58,7 @@ static void nothing_over_and_near_ones(void **state)
     bench_at(&b, &b.run, "C1", MEASURE_HIGHEST_VOLTAGE, 430, UNIT_VOLT, 8.342);
     bench_at(&b, &b.run, "C2", MEASURE_HIGHEST_VOLTAGE, 300, UNIT_VOLT, 8.342);
     bench_write(&b);
-    has(&b, "Nothing: no volts or amperes were watched.");
+    has(&b, "Nothing: no voltage or current was watched.");
     has(&b, "Look at this first No known rating is exceeded. Not known, so not judged: V6 (inverse "
             "voltage, average current, first peak, heat); C1 (voltage). 1 "
             "figure is within a tenth of its rating: see Margins.");

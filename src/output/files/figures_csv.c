@@ -53,12 +53,7 @@ static void retire_run(struct writer *w)
                                         "ripple",          "peaks",        "winding"};
     for (size_t i = 0; i < sizeof files / sizeof files[0]; i++) writer_retire(w, files[i]);
     for (size_t i = 0; i < sizeof plots / sizeof plots[0]; i++) writer_retire_plot(w, plots[i]);
-    for (int i = 1; i <= OVERLAY_POINTS; i++)
-        for (int part = 1; part <= OVERLAY_PARTS; part++) {
-            char name[32];
-            snprintf(name, sizeof name, part > 1 ? "point-%d-%d" : "point-%d", i, part);
-            writer_retire_plot(w, name);
-        }
+    writer_retire_plots(w, OVERLAY_PREFIX);
 }
 
 void figures_csv_begin(struct writer *w, const char *name)

@@ -15,6 +15,7 @@
 #include <unistd.h>
 
 #include "decimal.h"
+#include "file.h"
 
 enum { BUFFER_BYTES = 64 * 1024 };
 
@@ -253,6 +254,20 @@ void writer_retire_plot(struct writer *w, const char *name)
     static const char *const endings[] = {"gp", "svg", "png"};
     for (int i = 0; i < 3; i++)
         writer_retire(w, arena_printf(w->arena, "plots/%s.%s", name, endings[i]));
+}
+
+void writer_retire_plots(struct writer *w, const char *prefix)
+{
+    struct file_names names;
+    const char *folder = join(w, w->folder, "plots");
+    if (file_list(w->arena, folder, &names) == ENOMEM) arena_exhausted(w->arena);
+    for (int i = 0; i < names.n; i++) {
+        const char *name = names.at[i];
+        size_t n = strlen(name);
+        if (n < 3 || strcmp(name + n - 3, ".gp") != 0) continue;
+        if (strncmp(name, prefix, strlen(prefix)) == 0)
+            writer_retire_plot(w, arena_text(w->arena, name, n - 3));
+    }
 }
 
 void writer_retire_none(struct writer *w)

@@ -55,6 +55,9 @@ void writer_retire(struct writer *w, const char *name);
 /* The same of `plots/NAME.gp` and its pictures. */
 void writer_retire_plot(struct writer *w, const char *name);
 
+/* The same of every picture in the folder whose script's name begins so. */
+void writer_retire_plots(struct writer *w, const char *prefix);
+
 /* No old file goes but those that get a new one. */
 void writer_retire_none(struct writer *w);
 

@@ -165,12 +165,13 @@ void page_path(const struct page *p, const char *text, const char *path)
 
 void page_heading(const struct page *p, const char *text)
 {
+    text = page_spoken(p, text);
     if (p->html) {
-        page_html_heading(p, page_spoken(p, text));
+        page_html_heading(p, text);
         return;
     }
     page_gap(p);
-    page_line(p, page_spoken(p, text));
+    page_line(p, text);
 }
 
 /* --- texts --- */

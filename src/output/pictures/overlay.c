@@ -132,10 +132,31 @@ static int choose_columns(struct overlay *o, int from)
     return k;
 }
 
-static const char *picture_name(struct arena *arena, int point, int part)
+/* A letter that every file system takes in a name, and no shell takes for anything else. */
+static char plain(char c)
 {
-    return part > 1 ? arena_printf(arena, "point-%d-%d", point, part)
-                    : arena_printf(arena, "point-%d", point);
+    bool letter = (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9');
+    return letter || c == '+' || (unsigned char)c >= 0x80 ? c : '-';
+}
+
+static bool is_taken(const plot_list *names, const char *name)
+{
+    for (int i = 0; i < names->n; i++)
+        if (strcmp(names->at[i], name) == 0) return true;
+    return false;
+}
+
+/* `point-first-filter`, further ones `point-first-filter-2`; of two points that would be called alike
+ * the later one has a number as well. */
+static const char *picture_name(struct arena *arena, const plot_list *names, const char *point,
+                                int part)
+{
+    char *name = arena_printf(arena, "%s%.60s", OVERLAY_PREFIX, point);
+    for (char *p = name + strlen(OVERLAY_PREFIX); *p; p++) *p = plain(*p);
+    const char *free_name = part > 1 ? arena_printf(arena, "%s-%d", name, part) : name;
+    for (int n = part + 1; is_taken(names, free_name); n++)
+        free_name = arena_printf(arena, "%s-%d", name, n);
+    return free_name;
 }
 
 plot_list overlay_write(struct writer *w, struct diags *diags, struct arena *arena,
@@ -150,7 +171,7 @@ plot_list overlay_write(struct writer *w, struct diags *diags, struct arena *are
         o.point = points.at[i].name;
         int from = 0;
         for (int part = 1; from < c->columns && part <= OVERLAY_PARTS; part++) {
-            const char *name = picture_name(arena, i + 1, part);
+            const char *name = picture_name(arena, &names, o.point, part);
             from = choose_columns(&o, from);
             if (o.n == 0 || (part > 1 && o.n < 2)) continue;
             if (write_picture(&o, w, diags, name)) array_push(arena, &names, name);

@@ -13,7 +13,10 @@ enum { OVERLAY_CURVES = 6, OVERLAY_POINTS = 4, OVERLAY_PARTS = 8 };
 
 typedef ARRAY(const char *) plot_list;
 
-/* Writes the scripts `plots/point-K.gp`, further ones of the same point `point-K-2.gp` ..., and
+/* Every picture's name begins so. */
+#define OVERLAY_PREFIX "point-"
+
+/* Writes the scripts `plots/point-POINT.gp`, further ones of the same point `point-POINT-2.gp` ..., and
  * returns their names without ending. Points: direct volts in the first column, in its order, at
  * most OVERLAY_POINTS. Errors of the template are in `diags`. */
 plot_list overlay_write(struct writer *w, struct diags *diags, struct arena *arena,

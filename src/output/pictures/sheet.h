@@ -25,7 +25,7 @@ struct cover {
 };
 
 /* Line styles of curves in style.gp: 1 to SHEET_STYLES; the band of a curve has SHEET_BAND more. */
-enum { SHEET_STYLES = 8, SHEET_BAND = 30 };
+enum { SHEET_STYLES = 16, SHEET_BAND = 30 };
 
 /* One picture being filled in. */
 struct sheet {

@@ -91,7 +91,7 @@ static bool live_when_off(const struct chassis *c, const char *point)
 {
     for (int i = 0; i < c->rows.n; i++) {
         const struct touch *t = &c->rows.at[i];
-        if (strcmp(t->point, point) == 0 && !t->state.on && chassis_touch_over(t)) return true;
+        if (strcmp(t->point, point) == 0 && !t->state.on && chassis_over(t)) return true;
     }
     return false;
 }
@@ -99,8 +99,7 @@ static bool live_when_off(const struct chassis *c, const char *point)
 static void tell_point(struct page *page, const struct chassis *c, const char *point)
 {
     const struct touch *worst = worst_of(c, point, -1);
-    bool one = chassis_touch_over(worst_of(c, point, 0)),
-         other = chassis_touch_over(worst_of(c, point, 1));
+    bool one = chassis_over(worst_of(c, point, 0)), other = chassis_over(worst_of(c, point, 1));
     if (!one && !other) {
         page_say(page, "  * ", words_chassis_within, point, 1e3 * TOUCH_LIMIT,
                  amperes(page, worst->rms[TOUCH_UL], false));

@@ -102,7 +102,7 @@ struct summary_reading {
     const char *ripple, *chart, *measured;
 };
 
-/* All rows; how many. summary_meter_notes says what must be known of them. (summary_meter.c) */
+/* All rows; how many. summary_meter_notes says what must be known of them. (summary_meter_table.c) */
 int summary_readings(struct summary *s, struct summary_reading **readings);
 void summary_meter_notes(struct summary *s);
 

@@ -8,35 +8,12 @@
 
 #include "islands.h"
 #include "numbers.h"
-#include "summary_impl.h"
-#include "tolerances.h"
+#include "summary_meter_impl.h"
 #include "words_meter.h"
 #include "words_stop.h"
 
-enum { ROWS_MOST = 24, POINT_WIDTH = 19 };
-
-#define A_MINUTE 60.0
-#define WARM_AFTER 25.0   /* parallel heaters settle by then [s]; common practice, no source */
 #define WORTH_TELLING 0.1 /* [V] */
 #define MOSTLY_AC 0.5     /* of its alternating part: with less direct volts a point counts as AC */
-
-struct row {
-    const char *subject;
-    double expected, warm; /* NaN: not known */
-    double ripple;         /* alternating part beside direct volts, RMS [V]; NaN: none */
-    enum unit unit;
-    bool alternating, moving, rough, floats;
-    double chart, measured;            /* NaN: none */
-    const struct tolerances_row *band; /* of sound sets; NULL: none */
-};
-
-struct table {
-    struct summary *s;
-    const int *island;    /* of the first stage's circuit */
-    int reference;        /* its point; -1: none */
-    bool chart, measured; /* some reading is of that kind */
-    ARRAY(struct row) rows;
-};
 
 static double figure(const struct result *run, const char *subject, enum measure measure)
 {
@@ -45,14 +22,14 @@ static double figure(const struct result *run, const char *subject, enum measure
 }
 
 /* What readings are held against. */
-static double told_value(const struct row *row)
+double summary_meter_value(const struct meter_row *row)
 {
     return isnan(row->warm) ? row->expected : row->warm;
 }
 
 /* --- what is expected --- */
 
-static const struct tolerances_row *band_of(const struct summary *s, const struct row *row,
+static const struct tolerances_row *band_of(const struct summary *s, const struct meter_row *row,
                                             enum measure measure)
 {
     if (!s->t->bands) return NULL;
@@ -70,7 +47,7 @@ static double alternating(const struct result *r, const char *subject)
     return rms * rms > mean * mean ? sqrt(rms * rms - mean * mean) : 0;
 }
 
-static double volts_read(const struct result *r, const struct row *row)
+static double volts_read(const struct result *r, const struct meter_row *row)
 {
     double mean = figure(r, row->subject, MEASURE_SETTLED_VOLTAGE);
     if (!row->alternating) return mean;
@@ -80,7 +57,7 @@ static double volts_read(const struct result *r, const struct row *row)
 
 /* A meter on DC reads the mean; where that is little beside the alternating part it is set to AC.
  */
-static void expect_volts(const struct summary *s, struct row *row)
+static void expect_volts(const struct summary *s, struct meter_row *row)
 {
     const struct result *r = s->t->warm ? s->t->warm : s->run;
     double mean = figure(r, row->subject, MEASURE_SETTLED_VOLTAGE);
@@ -95,7 +72,7 @@ static void expect_volts(const struct summary *s, struct row *row)
     row->moving = figure(s->run, row->subject, MEASURE_SETTLED) == 0;
 }
 
-static void expect_amperes(const struct summary *s, struct row *row)
+static void expect_amperes(const struct summary *s, struct meter_row *row)
 {
     const struct result *r = s->t->warm ? s->t->warm : s->run;
     enum measure measure = MEASURE_LINE_CURRENT;
@@ -112,7 +89,7 @@ static void expect_amperes(const struct summary *s, struct row *row)
     row->band = band_of(s, row, measure);
 }
 
-static void expect_watts(const struct summary *s, struct row *row)
+static void expect_watts(const struct summary *s, struct meter_row *row)
 {
     enum measure measure =
         strcmp(row->subject, "mains") == 0 ? MEASURE_LINE_POWER : MEASURE_DISSIPATION;
@@ -123,13 +100,13 @@ static void expect_watts(const struct summary *s, struct row *row)
 }
 
 /* Nothing joins the point to the reference, not even a capacitor. */
-static bool floats(const struct table *t, const char *subject)
+bool summary_meter_floats(const struct meter_table *t, const char *subject)
 {
     int point = circuit_find_point(t->s->circuit, subject);
     return point >= 0 && t->reference >= 0 && t->island[point] != t->island[t->reference];
 }
 
-static struct row *find_row(struct table *t, const char *subject, enum unit unit)
+struct meter_row *summary_meter_find(struct meter_table *t, const char *subject, enum unit unit)
 {
     for (int i = 0; i < t->rows.n; i++)
         if (t->rows.at[i].unit == unit && strcmp(t->rows.at[i].subject, subject) == 0)
@@ -137,58 +114,59 @@ static struct row *find_row(struct table *t, const char *subject, enum unit unit
     return NULL;
 }
 
-static struct row *add_row(struct table *t, const char *subject, enum unit unit)
+static struct meter_row *add_row(struct meter_table *t, const char *subject, enum unit unit)
 {
-    struct row *old = find_row(t, subject, unit);
+    struct meter_row *old = summary_meter_find(t, subject, unit);
     if (old) return old;
-    struct row row = {.subject = subject,
-                      .unit = unit,
-                      .expected = (double)NAN,
-                      .warm = (double)NAN,
-                      .ripple = (double)NAN,
-                      .chart = (double)NAN,
-                      .measured = (double)NAN};
+    struct meter_row row = {.subject = subject,
+                            .unit = unit,
+                            .expected = (double)NAN,
+                            .warm = (double)NAN,
+                            .ripple = (double)NAN,
+                            .chart = (double)NAN,
+                            .measured = (double)NAN};
     if (unit == UNIT_VOLT) expect_volts(t->s, &row);
     else if (unit == UNIT_AMPERE) expect_amperes(t->s, &row);
     else if (unit == UNIT_WATT) expect_watts(t->s, &row);
-    row.floats = unit == UNIT_VOLT && floats(t, subject);
+    row.floats = unit == UNIT_VOLT && summary_meter_floats(t, subject);
     array_push(t->s->arena, &t->rows, row);
     return &t->rows.at[t->rows.n - 1];
 }
 
 /* --- which rows --- */
 
-static void add_readings(struct table *t)
+static void add_readings(struct meter_table *t)
 {
     for (int i = 0; i < t->s->setup->readings.n; i++) {
         const struct reading *r = &t->s->setup->readings.at[i];
-        struct row *row = add_row(t, r->subject, r->unit);
+        struct meter_row *row = add_row(t, r->subject, r->unit);
         *(r->measured ? &t->measured : &t->chart) = true;
         if (r->measured) row->measured = r->value;
         else row->chart = r->value;
     }
 }
 
-static bool is_user_point(const struct table *t, const char *subject)
+static bool is_user_point(const struct meter_table *t, const char *subject)
 {
     int point = circuit_find_point(t->s->circuit, subject);
     return point >= 0 && point != t->reference && !t->s->circuit->inner.at[point];
 }
 
-static void add_points(struct table *t)
+static void add_points(struct meter_table *t)
 {
     for (int i = 0; i < t->s->run->figures.n; i++) {
         const struct figure *f = &t->s->run->figures.at[i];
         if (f->measure != MEASURE_SETTLED_VOLTAGE || !is_user_point(t, f->subject)) continue;
-        struct row row = {.subject = f->subject};
+        struct meter_row row = {.subject = f->subject};
         expect_volts(t->s, &row);
-        if (row.alternating || !(fabs(told_value(&row)) >= WORTH_TELLING) || floats(t, f->subject))
+        if (row.alternating || !(fabs(summary_meter_value(&row)) >= WORTH_TELLING) ||
+            summary_meter_floats(t, f->subject))
             continue;
         add_row(t, f->subject, UNIT_VOLT);
     }
 }
 
-static const struct part *part_of(struct summary *s, const char *subject)
+const struct part *summary_meter_part(struct summary *s, const char *subject)
 {
     return set_find(s->set, summary_part(s, subject));
 }
@@ -207,7 +185,7 @@ static bool repeats_winding(struct summary *s, const struct figure *f)
     return false;
 }
 
-static bool is_heater(const struct table *t, const char *subject)
+static bool is_heater(const struct meter_table *t, const char *subject)
 {
     const struct circuit *c = t->s->circuit;
     for (int i = 0; i < c->probes.n; i++)
@@ -217,7 +195,7 @@ static bool is_heater(const struct table *t, const char *subject)
 }
 
 /* Windings and heaters; the primary has the line's volts. */
-static void add_windings(struct table *t)
+static void add_windings(struct meter_table *t)
 {
     for (int i = 0; i < t->s->run->figures.n; i++) {
         const struct figure *f = &t->s->run->figures.at[i];
@@ -230,7 +208,7 @@ static void add_windings(struct table *t)
     }
 }
 
-static bool has_vibrator(const struct summary *s)
+bool summary_meter_vibrator(const struct summary *s)
 {
     return circuit_square(s->circuit, s->setup->stages.at[0].mains_source);
 }
@@ -253,12 +231,12 @@ static double drain(const struct summary *s, const struct result *run, double *w
     return amperes;
 }
 
-static void add_drain(struct table *t)
+static void add_drain(struct meter_table *t)
 {
     double watts, warm_watts = (double)NAN, warm = (double)NAN;
     double amperes = drain(t->s, t->s->run, &watts);
     if (t->s->t->warm) warm = drain(t->s, t->s->t->warm, &warm_watts);
-    struct row *row = add_row(t, "mains", UNIT_AMPERE);
+    struct meter_row *row = add_row(t, "mains", UNIT_AMPERE);
     row->expected = amperes;
     row->warm = warm;
     row->alternating = false;
@@ -267,9 +245,9 @@ static void add_drain(struct table *t)
     row->warm = warm_watts;
 }
 
-static void add_line(struct table *t)
+static void add_line(struct meter_table *t)
 {
-    if (has_vibrator(t->s)) {
+    if (summary_meter_vibrator(t->s)) {
         add_drain(t);
         return;
     }
@@ -277,327 +255,28 @@ static void add_line(struct table *t)
     if (run_figure(t->s->run, "mains", MEASURE_LINE_POWER)) add_row(t, "mains", UNIT_WATT);
 }
 
-/* --- writing --- */
-
-static const char *against(struct summary *s, const struct row *row, double reading)
-{
-    double value = told_value(row), difference = 100 * (value / reading - 1);
-    if (!isfinite(difference) || row->floats) return "";
-    if (value * reading < 0 && fabs(value) >= WORTH_TELLING)
-        return row->alternating ? "" : words_meter_reverse;
-    if (fabs(difference) > 999) return words_meter_far_off;
-    if (fabs(difference) < 0.5) return "0\x1f%";
-    return arena_printf(s->arena, "%+.0f\x1f%%", difference);
-}
-
-static const char *told(struct summary *s, double value, enum unit unit)
-{
-    return isnan(value) ? "" : page_value(s->page, value, unit, false);
-}
-
-static const char *value_cell(struct summary *s, const struct row *row, double value)
-{
-    const char *text = page_value_tight(s->page, value, row->unit, row->rough && !row->band);
-    return arena_printf(s->arena, "%s%s", text, row->alternating ? words_meter_alternating : "");
-}
-
-static const char *expected(struct summary *s, const struct row *row)
-{
-    if (row->floats) return words_meter_floating;
-    if (isnan(row->expected)) return words_meter_not_watched;
-    return arena_printf(s->arena, "%s%s", value_cell(s, row, row->expected),
-                        row->moving ? " *" : "");
-}
-
-static const char *warm(struct summary *s, const struct row *row)
-{
-    return row->floats || isnan(row->warm) ? "" : value_cell(s, row, row->warm);
-}
-
-/* No room for it beside both kinds of readings. */
-static bool tells_ripple(const struct table *t)
-{
-    bool any = false;
-    for (int i = 0; i < t->rows.n; i++)
-        any |= !t->rows.at[i].floats && !isnan(t->rows.at[i].ripple);
-    return any && !(t->chart && t->measured);
-}
-
-static const char *ripple(struct summary *s, const struct row *row)
-{
-    if (isnan(row->ripple) || row->floats) return "";
-    const struct figure *f = run_ripple(s->t->warm ? s->t->warm : s->run, row->subject);
-    bool rough = f && summary_rough(s, f->subject, f->measure);
-    return page_value_tight(s->page, row->ripple, UNIT_VOLT, rough);
-}
-
-/* `213-252 V`; the lesser reading first. */
-static const char *band(struct summary *s, const struct row *row)
-{
-    if (!row->band || row->floats) return "";
-    double low = row->band->spread.p05, high = row->band->spread.p95;
-    if (low < 0) low = row->band->spread.p95, high = row->band->spread.p05;
-    const char *from = page_number(s->page, low, row->unit, 3);
-    const char *to = page_number(s->page, high, row->unit, 3);
-    const char *from_unit = strchr(from, '\x1f'), *to_unit = strchr(to, '\x1f');
-    bool same = from_unit && to_unit && strcmp(from_unit, to_unit) == 0;
-    return arena_printf(s->arena, "%.*s-%s", same ? (int)(from_unit - from) : (int)strlen(from),
-                        from, to);
-}
-
-enum column { EXPECTED, WARM, BAND, CHART, CHART_OFF, MEASURED, MEASURED_OFF, RIPPLE, COLUMNS };
-
-/* How wide a column is with the blanks before it; 0: it is left out. */
-static int width_of(const struct table *t, enum column column)
-{
-    bool bands = t->s->t->bands, tight = bands && t->chart && t->measured;
-    switch (column) {
-    case EXPECTED: return tight && t->s->t->warm ? 0 : bands ? 11 : 14;
-    case WARM: return t->s->t->warm ? 11 : 0;
-    case BAND: return bands ? 14 : 0;
-    case CHART: return t->chart ? (bands ? 8 : 10) : 0;
-    case CHART_OFF: return t->chart ? (bands ? 6 : 7) : 0;
-    case MEASURED: return t->measured ? 10 : 0;
-    case MEASURED_OFF: return t->measured ? (bands ? 6 : 7) : 0;
-    case RIPPLE: return tells_ripple(t) ? (bands ? 8 : 11) : 0;
-    case COLUMNS: break;
-    }
-    return 0;
-}
-
-static void write_line(const struct table *t, const char *point, const char *const cell[COLUMNS])
-{
-    struct arena *arena = t->s->arena;
-    const char *line = arena_printf(arena, "  %s", page_cell(t->s->page, point, POINT_WIDTH));
-    for (int i = 0; i < COLUMNS; i++) {
-        int width = width_of(t, (enum column)i);
-        if (width > 0)
-            line = arena_printf(arena, "%s %s", line, page_cell(t->s->page, cell[i], 1 - width));
-    }
-    page_line(t->s->page, line);
-}
-
-/* The name without what comes before its first blank or dot: ` heater`. */
-static const char *ending(const char *subject)
-{
-    return subject + strcspn(subject, " .");
-}
-
-static bool no_readings(const struct row *row)
-{
-    return isnan(row->chart) && isnan(row->measured) && isnan(row->ripple) && !row->floats;
-}
-
-/* Both would show the same: heaters of one kind in a string. */
-static bool alike(struct summary *s, const struct row *a, const struct row *b)
-{
-    return no_readings(a) && no_readings(b) && *ending(a->subject) &&
-           strcmp(ending(a->subject), ending(b->subject)) == 0 &&
-           strcmp(expected(s, a), expected(s, b)) == 0 && strcmp(warm(s, a), warm(s, b)) == 0;
-}
-
-/* `V1, V2, V3 heater` for as many rows from the `at`th on as are alike. */
-static const char *alike_rows(const struct table *t, int at, int *n)
-{
-    struct arena *arena = t->s->arena;
-    const struct row *first = &t->rows.at[at];
-    const char *names = "";
-    for (*n = 0; at + *n < t->rows.n && alike(t->s, first, &t->rows.at[at + *n]); ++*n) {
-        const char *name = t->rows.at[at + *n].subject;
-        const char *more = arena_printf(arena, "%s%s%s", names, *n ? ", " : "",
-                                        arena_text(arena, name, strcspn(name, " .")));
-        if (*n && strlen(more) + strlen(ending(name)) > POINT_WIDTH) break;
-        names = more;
-    }
-    if (*n < 2) {
-        *n = 1;
-        return first->subject;
-    }
-    return arena_printf(arena, "%s%s", names, ending(first->subject));
-}
-
-static const char *row_name(const struct summary *s, const struct row *row)
-{
-    bool battery = has_vibrator(s);
-    if (strcmp(row->subject, "mains") != 0 || row->unit == UNIT_VOLT) return row->subject;
-    if (row->unit == UNIT_WATT) return battery ? words_meter_battery_power : words_meter_line_power;
-    return battery ? words_meter_battery_drain : words_meter_line_current;
-}
-
-static void write_row(const struct table *t, const struct row *row, const char *name)
-{
-    struct summary *s = t->s;
-    write_line(t, name == row->subject ? row_name(s, row) : name,
-               (const char *[]){expected(s, row), warm(s, row), band(s, row),
-                                told(s, row->chart, row->unit), against(s, row, row->chart),
-                                told(s, row->measured, row->unit), against(s, row, row->measured),
-                                ripple(s, row)});
-}
-
-/* --- how far it can be trusted --- */
-
-static bool still_warming(const struct summary *s)
-{
-    return summary_warms(s) && s->run->end < WARM_AFTER && s->setup->stages.n == 1;
-}
-
-/* Points that had not settled; empty: it was a current. */
-static const char *still_moving(const struct table *t)
-{
-    const char *names = "";
-    for (int i = 0; i < t->rows.n; i++) {
-        const struct row *row = &t->rows.at[i];
-        if (!row->moving || row->floats) continue;
-        names = arena_printf(t->s->arena, "%s%s%s", names, *names ? ", " : "", row->subject);
-    }
-    return names;
-}
-
-static void write_unsettled(const struct table *t, const char *end)
-{
-    struct summary *s = t->s;
-    const char *names = still_moving(t);
-    double longer = larger(A_MINUTE, 2 * ceil(s->run->end));
-    if (s->brief && s->t->warm) {
-        page_say(s->page, "  ", *names ? words_meter_moving_brief : words_meter_currents_brief, end,
-                 longer);
-        return;
-    }
-    if (*names) page_say(s->page, "  ", words_meter_moving, end, names, longer);
-    else if (!s->t->warm) page_say(s->page, "  ", words_meter_currents_moving, end, longer);
-}
-
-/* How warm the bodies of the warm set are. */
-static const char *temperatures(struct summary *s)
-{
-    const char *text = "";
-    for (int i = 0; i < s->t->warm->figures.n; i++) {
-        const struct figure *f = &s->t->warm->figures.at[i];
-        const struct part *part = part_of(s, f->subject);
-        if (f->measure != MEASURE_TEMPERATURE || !part) continue;
-        if (!part_is(part, ROLE_TRANSFORMER | ROLE_COIL | ROLE_CAPACITOR)) continue;
-        text = arena_printf(s->arena, "%s%s%s %s", text, *text ? ", " : "", f->subject,
-                            page_value(s->page, f->value, UNIT_CELSIUS, false));
-    }
-    return text;
-}
-
-/* Which body of the warm set is the warmest. */
-static void tell_warm_briefly(struct summary *s)
-{
-    const struct figure *most = NULL;
-    for (int i = 0; i < s->t->warm->figures.n; i++) {
-        const struct figure *f = &s->t->warm->figures.at[i];
-        const struct part *part = part_of(s, f->subject);
-        if (f->measure != MEASURE_TEMPERATURE || !part) continue;
-        if (!part_is(part, ROLE_TRANSFORMER | ROLE_COIL | ROLE_CAPACITOR)) continue;
-        if (!most || f->value > most->value) most = f;
-    }
-    page_say(s->page, "  ", words_meter_warm_brief,
-             page_value(s->page, s->set->ambient, UNIT_CELSIUS, false),
-             most ? arena_printf(s->arena, words_meter_warmest, most->subject,
-                                 page_value(s->page, most->value, UNIT_CELSIUS, false))
-                  : "");
-}
-
-static void write_warm(struct summary *s)
-{
-    if (s->brief) {
-        tell_warm_briefly(s);
-        return;
-    }
-    const char *bodies = temperatures(s);
-    page_say(s->page, "  ", words_meter_warm_note,
-             page_value(s->page, s->set->ambient, UNIT_CELSIUS, false),
-             *bodies ? words_meter_bodies : "", bodies);
-}
-
-static void write_trust(const struct table *t)
-{
-    struct summary *s = t->s;
-    const char *end = page_value(s->page, s->run->end, UNIT_SECOND, false);
-    if (!s->run->settled) write_unsettled(t, end);
-    if (still_warming(s) && !(s->brief && s->t->warm))
-        page_say(s->page, "  ", words_meter_warming, WARM_AFTER, end);
-    if (s->t->warm && s->brief) tell_warm_briefly(s);
-    else if (s->t->warm) write_warm(s);
-    else if (s->run->status == STATUS_OK) page_say(s->page, "  ", words_meter_no_warm);
-}
-
-/* In brief only what has a row: that a transformer keeps the line apart is as it should be. */
-static void write_floating(struct table *t)
-{
-    struct summary *s = t->s;
-    const char *names = "";
-    int n = 0;
-    for (int i = 0; i < s->circuit->points.n; i++) {
-        const char *name = s->circuit->points.at[i];
-        if (s->circuit->inner.at[i] || !floats(t, name)) continue;
-        if (s->brief && !find_row(t, name, UNIT_VOLT)) continue;
-        names = arena_printf(s->arena, "%s%s%s", names, n++ ? ", " : "", name);
-    }
-    if (n > 0)
-        page_say(s->page, "  ", words_meter_floats, names, s->circuit->reference,
-                 n == 1 ? words_meter_it : words_meter_them);
-}
-
-/* What the columns mean. */
-static void write_legend(const struct table *t)
-{
-    if (t->s->t->bands) page_say(t->s->page, "  ", words_meter_band_note);
-    if (t->s->brief) {
-        if (t->measured) page_say(t->s->page, "  ", words_meter_reading_wins);
-        return;
-    }
-    if (t->chart || t->measured) page_say(t->s->page, "  ", words_meter_difference);
-    if (t->measured) page_say(t->s->page, "  ", words_meter_reading_wins);
-    if (tells_ripple(t)) page_say(t->s->page, "  ", words_meter_ripple_note);
-}
-
-static void write_rows(const struct table *t)
-{
-    struct summary *s = t->s;
-    page_heads(s->page);
-    write_line(t, words_meter_point,
-               (const char *[]){arena_printf(s->arena, words_meter_after,
-                                             page_value(s->page, s->run->end, UNIT_SECOND, false)),
-                                words_meter_warm, words_meter_band, words_meter_chart,
-                                words_meter_off, words_meter_measured, words_meter_off,
-                                words_meter_ripple});
-    int most = ROWS_MOST > s->setup->readings.n ? ROWS_MOST : s->setup->readings.n;
-    for (int i = 0, n = 1; i < t->rows.n && i < most; i += n) {
-        const struct row *row = &t->rows.at[i];
-        write_row(t, row, s->brief ? alike_rows(t, i, &n) : row->subject);
-    }
-    if (t->rows.n > most) {
-        const char *rest = arena_printf(s->arena, words_meter_more, t->rows.n - most);
-        if (s->figures) page_path(s->page, arena_printf(s->arena, "%s:", rest), s->figures);
-        else page_line(s->page, rest);
-    }
-    write_legend(t);
-}
-
-static struct table table_of(struct summary *s)
+static struct meter_table table_of(struct summary *s)
 {
     const struct circuit *c = s->circuit;
-    return (struct table){.s = s,
-                          .island = islands_of(s->arena, c, true),
-                          .reference = c->reference ? circuit_find_point(c, c->reference) : -1};
+    return (struct meter_table){.s = s,
+                                .island = islands_of(s->arena, c, true),
+                                .reference =
+                                    c->reference ? circuit_find_point(c, c->reference) : -1};
 }
 
 /* --- off the chart --- */
 
 const char *summary_off_chart(struct summary *s)
 {
-    struct table t = table_of(s);
+    struct meter_table t = table_of(s);
     const char *names = "";
-    if ((still_warming(s) && !s->t->warm) || s->run->status != STATUS_OK) return names;
+    if ((summary_meter_warming(s) && !s->t->warm) || s->run->status != STATUS_OK) return names;
     add_readings(&t);
     for (int i = 0; i < t.rows.n; i++) {
-        const struct row *row = &t.rows.at[i];
-        const char *off = against(s, row, row->chart);
-        if ((row->moving && !s->t->warm && s->run->end < WARM_AFTER) || !*off ||
-            fabs(told_value(row) / row->chart - 1) <= SUMMARY_OFF_CHART)
+        const struct meter_row *row = &t.rows.at[i];
+        const char *off = summary_meter_against(s, row, row->chart);
+        if ((row->moving && !s->t->warm && s->run->end < SUMMARY_METER_WARM) || !*off ||
+            fabs(summary_meter_value(row) / row->chart - 1) <= SUMMARY_OFF_CHART)
             continue;
         names =
             arena_printf(s->arena, "%s%s%s\x1f%s", names, *names ? ", " : "", row->subject, off);
@@ -607,26 +286,26 @@ const char *summary_off_chart(struct summary *s)
 
 const char *summary_off_measured(struct summary *s)
 {
-    struct table t = table_of(s);
+    struct meter_table t = table_of(s);
     const char *text = "";
-    if ((still_warming(s) && !s->t->warm) || s->run->status != STATUS_OK) return text;
+    if ((summary_meter_warming(s) && !s->t->warm) || s->run->status != STATUS_OK) return text;
     add_readings(&t);
     for (int i = 0; i < t.rows.n; i++) {
-        const struct row *row = &t.rows.at[i];
-        double off = told_value(row) / row->measured - 1;
+        const struct meter_row *row = &t.rows.at[i];
+        double off = summary_meter_value(row) / row->measured - 1;
         if (row->floats || isnan(row->measured) || !(fabs(off) > SUMMARY_OFF_CHART)) continue;
         if (row->moving && !s->t->warm) continue;
         const char *name = strcmp(row->subject, "mains") == 0 ? words_meter_line : row->subject;
         text = arena_printf(s->arena, words_stop_disagrees, text, *text ? "; " : "", name,
-                            told(s, row->measured, row->unit), told(s, told_value(row), row->unit),
-                            100 * off);
+                            summary_meter_text(s, row->measured, row->unit),
+                            summary_meter_text(s, summary_meter_value(row), row->unit), 100 * off);
     }
     return text;
 }
 
-static struct table whole_table(struct summary *s)
+struct meter_table summary_meter_whole(struct summary *s)
 {
-    struct table t = table_of(s);
+    struct meter_table t = table_of(s);
     add_readings(&t);
     add_points(&t);
     add_windings(&t);
@@ -634,47 +313,14 @@ static struct table whole_table(struct summary *s)
     return t;
 }
 
-int summary_readings(struct summary *s, struct summary_reading **readings)
-{
-    struct table t = whole_table(s);
-    *readings = ARENA_ARRAY(s->arena, struct summary_reading, t.rows.n);
-    for (int i = 0; i < t.rows.n; i++) {
-        const struct row *row = &t.rows.at[i];
-        bool is_warm = !row->floats && !isnan(row->warm);
-        (*readings)[i] =
-            (struct summary_reading){.subject = row->subject,
-                                     .name = row_name(s, row),
-                                     .unit = row->unit,
-                                     .alternating = row->alternating,
-                                     .value = told_value(row),
-                                     .expect = is_warm ? warm(s, row) : expected(s, row),
-                                     .band = band(s, row),
-                                     .ripple = ripple(s, row),
-                                     .chart = told(s, row->chart, row->unit),
-                                     .measured = told(s, row->measured, row->unit)};
-    }
-    return t.rows.n;
-}
-
-void summary_meter_notes(struct summary *s)
-{
-    struct table t = whole_table(s);
-    if (s->t->bands) page_say(s->page, "  ", words_meter_band_note);
-    if (s->t->warm) write_warm(s);
-    else write_trust(&t);
-    write_floating(&t);
-}
-
 void summary_meter(struct summary *s)
 {
-    struct table t = whole_table(s);
+    struct meter_table t = summary_meter_whole(s);
     page_heading(s->page, words_meter_heading);
     if (t.rows.n == 0) {
         page_say(s->page, "  ", words_meter_nothing,
                  s->run->figures.n > 0 ? words_meter_none_watched : words_meter_no_figures);
         return;
     }
-    write_rows(&t);
-    write_trust(&t);
-    write_floating(&t);
+    summary_meter_table(&t);
 }

@@ -28,7 +28,7 @@ static const char words_bench_ohms_note[] =
 static const char words_bench_filter_note[] =
     "Across a filter capacitor wait until it has charged: above %s it is not shorted; below %s "
     "give no power (common practice, no source), unless a bleeder makes it less here. A good "
-    "reading at the meter's few volts says nothing of working volts.";
+    "reading at the meter's few volts says nothing about working voltage.";
 /* ohms */
 static const char words_bench_string[] = "The heaters are one string: %s at the plug means that "
                                          "one of them, or a part in series with them, is open.";
@@ -66,7 +66,7 @@ static const char words_bench_climbs[] = "From cold %s first climbs to %s at %s 
 /* the reference, twice */
 static const char words_bench_live[] =
     "%s may be live, on the lamp as well: an isolating transformer goes between the wall and the "
-    "lamp. All direct volts are read from %s, never from earth.";
+    "lamp. Read all DC voltages from %s, never from earth.";
 static const char words_bench_ladder[] =
     "Up the ladder: a lamp in series with the plug, the sound set";
 /* the rectifier, watts of the lamp, its volts, glow, seconds, milliamperes, volts of heaters */
@@ -78,12 +78,12 @@ static const char words_bench_all_parts[] = "With all parts in, after %d s:";
 static const char words_bench_milliamperes[] = "mA";
 static const char words_bench_sound[] = "sound";
 /* readings */
-static const char words_bench_outside[] = "! outside the sound set's band. What tells most: %s.";
+static const char words_bench_outside[] = "! outside the sound set's band. The most telling: %s.";
 /* faults */
-static const char words_bench_alike[] = "Not told from a sound set here: %s.";
+static const char words_bench_alike[] = "Reads like a sound set here: %s.";
 /* seconds, volts */
 static const char words_bench_switch_off[] =
-    "SWITCH OFF when after %d s the lamp still stands above %s, or at once at red plates, smoke, "
+    "SWITCH OFF when after %d s the lamp is still above %s, or at once at red plates, smoke, "
     "smell or a warm can.";
 /* seconds */
 static const char words_bench_bright[] =
@@ -96,7 +96,8 @@ static const char words_bench_dial[] = "On a variable transformer, all parts in,
 static const char words_bench_dial_set[] = "set to V";
 static const char words_bench_dial_note[] =
     "After some minutes at each setting; below about half the line cathodes stay too cool for "
-    "these to be exact. The dial limits volts, not current: a short draws all it can, so keep the "
+    "these to be exact. The dial limits voltage, not current: a short draws all it can, so keep "
+    "the "
     "lamp or a fuse in series. It isolates nothing.";
 static const char words_bench_leads[] = "Whose leads are these? An unknown power transformer";
 static const char words_bench_leads_ohms[] = "ohms cold";
@@ -120,7 +121,7 @@ static const char words_bench_load_band[] = ", load +-%.0f %%";
 static const char words_bench_no_load[] = "; no load can be scaled";
 /* seconds */
 static const char words_bench_small_lamps[] =
-    "On small lamps cathodes stay cool and warm up slowly: their volts still move after %d s.";
+    "On small lamps cathodes stay cool and warm up slowly: their voltages still move after %d s.";
 /* a winding, a point */
 static const char words_bench_columns[] = "heater V: %s, RMS. ripple V: AC across %s.";
 static const char words_bench_audit[] =

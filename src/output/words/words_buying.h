@@ -18,13 +18,13 @@ static const char words_buying_run_idle[] = "as a, nothing drawn, no leakage of 
 static const char words_buying_run_silicon[] = "as a, 1N4007 fitted";
 static const char words_buying_run_silicon_idle[] = "as c, 1N4007 fitted";
 static const char words_buying_runs[] =
-    "Runs, as named in figures.csv (the letter stands behind a worst value):";
+    "Runs, as named in figures.csv (the letter comes after a worst value):";
 static const char words_buying_changes[] =
     "Parts change during this scenario's run: the worst of that counts too. A list for a repair is "
     "better made of a variant without it.";
 static const char words_buying_limited[] =
     "WARNING: something limits the current in series with the plug. Ripple, watts and fuse are "
-    "those behind it; make the list of a variant without it.";
+    "those after it; make the list of a variant without it.";
 /* the run */
 static const char words_buying_unsettled[] =
     "WARNING: `%s` had not settled after its time: ripple and watts are rough. A longer `run: "
@@ -46,8 +46,8 @@ static const char words_buying_capacitors_note[] =
     "and its own heat with the loss its sheet may allow; %d C kind up to a can of %d C, else %d C "
     "(common practice, no source).";
 /* two points */
-static const char words_buying_no_volts[] = "no direct volts to speak of between `%s` and `%s`: a "
-                                            "part for alternating volts, no electrolytic.";
+static const char words_buying_no_volts[] = "no DC voltage to speak of between `%s` and `%s`: a "
+                                            "part for AC, no electrolytic.";
 /* plus and its can's volts, minus and its can's volts, reference */
 static const char words_buying_insulated[] =
     "plus to `%s` (%s), minus to `%s` (%s), which is not `%s`: the can must be insulated, and no "
@@ -57,17 +57,18 @@ static const char words_buying_turned[] =
     "WARNING: drawn the other way round. Its plus belongs to `%s`.";
 /* volts, letter of the run; volts it stands */
 static const char words_buying_reversed[] =
-    "WARNING: reversed by up to %s in run %c; an electrolytic stands %.0f V (Vishay doc. 28329).";
+    "WARNING: reversed by up to %s in run %c; an electrolytic withstands %.0f V (Vishay doc. "
+    "28329).";
 static const char words_buying_none_stands[] =
-    "Neither one part nor two in series of this list stand %s.";
+    "Neither one part nor two in series of this list withstand %s.";
 /* beginning, capacitance, volts, ohms; volts and watts on one, watts to buy, in halves; share of
  * the volts, times the leakage */
 static const char words_buying_pair[] =
     "%s two of %s %s in series, %s across each (%s and %s on it: buy %s%s). Each is rated for %.1f "
-    "of the volts, the worst of +-20 %%; the resistors carry %s times the leakage of a new part.";
+    "of the voltage, the worst of +-20 %%; the resistors carry %s times the leakage of a new part.";
 static const char words_buying_uncommon[] = "Few make such an electrolytic; instead";
 static const char words_buying_not_sold[] = "No single part is sold:";
-static const char words_buying_halves[] = ", as two of half the ohms: one stands 250 to 350 V";
+static const char words_buying_halves[] = ", as two of half the ohms: one withstands 250 to 350 V";
 /* capacitance, what, of which rectifier, per cent */
 static const char words_buying_smaller[] =
     "No larger: with %s the %s of %s would be %s of its rating in run a.";
@@ -81,7 +82,7 @@ static const char words_buying_first[] = "It is the first capacitor of %s: large
 /* volts */
 static const char words_buying_wet[] =
     "The old wet one held the warm-up surge down by leaking; a modern one does not: up to %s now "
-    "reaches every part behind it (common practice, no source).";
+    "reaches every part after it (common practice, no source).";
 static const char words_buying_parted[] =
     "It shares the can `%s` with sections whose negative is another: one can with one negative "
     "does not replace them.";
@@ -99,7 +100,7 @@ static const char *const words_buying_resistor_heads[6] = {"part",   "drawn", "b
                                                            "heat  ", "buy",   "highest  "};
 static const char words_buying_resistors_note[] =
     "Ohms: nearest of E24 (IEC 60063). Watts: twice the heat (RMS), rounded up (common practice, "
-    "no source). Look at the volts a resistor is made for: one of half a watt usually stands 250 "
+    "no source). Mind the voltage rating of a resistor: one of half a watt usually withstands 250 "
     "to 350 V.";
 /* amperes, volts, winding */
 static const char words_buying_heater[] = "Its heater's %s at %s are then no longer drawn from "
@@ -112,9 +113,9 @@ static const char words_buying_diodes[] = "%d 1N4007 in series";
 static const char words_buying_in_series[] = ", in series: %d";
 /* lines of a scenario */
 static const char words_buying_variant[] =
-    "In a variant `with silicon`, a resistor behind the diodes:";
+    "In a variant `with silicon`, a resistor after the diodes:";
 static const char words_buying_find[] =
-    "Then, with the volts that the old one gave there, `presolder find-value` with:";
+    "Then, with the voltage that the old one gave there, `presolder find-value` with:";
 static const char words_buying_tube[] = "a tube";
 static const char words_buying_diode[] = "a diode";
 /* type, diodes, volts, letter of the run; per cent of the volts of a diode */
@@ -127,14 +128,15 @@ static const char words_buying_selenium[] = "%s: old selenium is better replaced
 static const char words_buying_silicon_instead[] =
     "Silicon instead: %s for each plate (%s the wrong way in run %c, %.0f %% of %.0f V at most for "
     "each; common practice, no source). B+ rises, at once and for good: `presolder find-value` "
-    "finds the resistor that restores it, and this list of a variant with silicon the volts.";
+    "finds the resistor that restores it, and this list of a variant with silicon shows the "
+    "voltages.";
 static const char words_buying_rectifiers[] = "Rectifiers";
 static const char words_buying_fuse[] = "Fuse";
 static const char words_buying_mains[] = "mains";
 /* the fuse; how many times, amperes, letter of the run */
 static const char words_buying_fuse_slow[] =
     "%s slow, in the lead that feeds the set: %.1f to 2 times the %s the set takes in run %c "
-    "(common practice, no source). `presolder fuse` tells which hold at switch-on and which faults "
+    "(common practice, no source). `presolder fuse` shows which hold at switch-on and which faults "
     "they clear.";
 /* amperes */
 static const char words_buying_no_fuse[] = "the set takes %s: more than this list has fuses for.";
@@ -147,7 +149,7 @@ static const char words_buying_half[] = "%s RMS each side of a centre tap";
 /* volts without load; milliamperes of direct current, RMS amperes of one side; letter; ohms */
 static const char words_buying_plates[] =
     "%s without load, for %s of direct current or more; each side carries %s RMS (run %c). "
-    "Copper of about %.0f ohm a side: less gives more volts, more gives less";
+    "Copper of about %.0f ohm a side: less gives a higher voltage, more a lower one";
 static const char words_buying_heaters[] = "%s, %s or more";
 static const char words_buying_idle_winding[] = "%s without load; nothing here loads it";
 static const char words_buying_transformer_note[] =
@@ -163,10 +165,11 @@ static const char words_buying_file[] = "The list and all figures:";
 /* Rules of buy-list.csv. */
 
 /* share */
-static const char words_buying_rule_share[] = "%.1f of the volts on each: capacitances 20 %% apart";
+static const char words_buying_rule_share[] = "%.1f of the voltage on each: capacitances 20 %% "
+                                              "apart";
 static const char words_buying_rule_e6_each[] = "each, E6 at or above, IEC 60063";
 static const char words_buying_rule_e6[] = "E6 at or above, IEC 60063";
-static const char words_buying_rule_volts[] = "rating sold at or above the highest volts";
+static const char words_buying_rule_volts[] = "rating sold at or above the highest voltage";
 static const char words_buying_rule_ripple[] = "rating at the frequency of the ripple";
 /* the cooler kind, degrees of its can; the hotter kind, of its can */
 static const char words_buying_rule_kind[] =

@@ -35,7 +35,7 @@ static const struct {
                       "that does not burn, with an extinguisher for live equipment within reach."},
     [CAUTION_NO_ISOLATION] = {"No isolation",
                               "A variable transformer does not isolate, and a series lamp stops no "
-                              "shock: both only limit volts or current."},
+                              "shock: both only limit voltage or current."},
     [CAUTION_LIVE_CHASSIS] =
         {"Live chassis",
          "The chassis or B- of this set may be joined to the line, straight or through its "
@@ -94,16 +94,16 @@ static const struct {
          "only; treat the chassis as live until the reading says otherwise."},
 };
 
-static const char brief_discharge[] =
-    "Discharge each capacitor through %.0f kohm, %.0f W, for %.0f s, then "
-    "read under %.0f V.";
+static const char brief_discharge[] = "Discharge each capacitor through %.0f kohm, %.0f W, for "
+                                      "%.0f s, then "
+                                      "read under %.0f V.";
 
 /* NULL: a general one, told in full only. */
 static const char *const briefs[CAUTIONS] = {
     [CAUTION_UNPLUGGED] = "Unplugged is not dead.",
     [CAUTION_DISCHARGE] = brief_discharge,
-    [CAUTION_FIRST_POWER] = "Never work alone; one hand in the pocket. Off at once at smoke, a hot "
-                            "can, red plates, or a "
+    [CAUTION_FIRST_POWER] = "Never work alone; one hand in the pocket. Off at once at smoke, a "
+                            "hot can, red plates, or a "
                             "swelling hum.",
     [CAUTION_LIVE_CHASSIS] = "LIVE CHASSIS, switched off too: use an isolation transformer, and "
                              "let nothing earthed near it.",
@@ -111,19 +111,19 @@ static const char *const briefs[CAUTIONS] = {
     [CAUTION_PLATE_TO_PLATE] = "Read plates to the centre tap only.",
     [CAUTION_SPEAKER_PLUG] = "The speaker plug carries B+; never run the set without it.",
     [CAUTION_INSULATED_CANS] = "A can here is live: leave its insulation in place.",
-    [CAUTION_SELENIUM] =
-        "At a smell of rotten vegetables switch off, leave and air the room: selenium fumes.",
+    [CAUTION_SELENIUM] = "At a smell of rotten vegetables switch off, leave and air the room: "
+                         "selenium fumes.",
     [CAUTION_MERCURY] = "The rectifier holds mercury: do not break it.",
-    [CAUTION_OIL_CAPACITORS] =
-        "Old oil and wax-paper blocks can hold PCB: do not open or heat them.",
-    [CAUTION_RESISTANCE_CORD] =
-        "The line cord or ballast runs hot and can hold asbestos: do not cut or shorten it.",
-    [CAUTION_LINE_CAPACITORS] =
-        "Capacitors on the line: class X across it, class Y to the chassis.",
+    [CAUTION_OIL_CAPACITORS] = "Old oil and wax-paper blocks can hold PCB: do not open or heat "
+                               "them.",
+    [CAUTION_RESISTANCE_CORD] = "The line cord or ballast runs hot and can hold asbestos: do not "
+                                "cut or shorten it.",
+    [CAUTION_LINE_CAPACITORS] = "Capacitors on the line: class X across it, class Y to the "
+                                "chassis.",
     [CAUTION_CAPACITORS_IN_SERIES] = "Capacitors in series need a resistor across each.",
     [CAUTION_VIBRATOR] = "A vibrator's can may be live.",
-    [CAUTION_RE_FORMING] =
-        "Limit the current of the supply; a part that gets warm is failing: stop.",
+    [CAUTION_RE_FORMING] = "Limit the current of the supply; a part that gets warm is failing: "
+                           "stop.",
     [CAUTION_CHASSIS_TEST] = "Measure both ways round of the plug, with one hand.",
 };
 

@@ -7,7 +7,7 @@
 
 static const char words_cautions_heading[] = "Cautions";
 static const char words_cautions_brief_head[] = "Cautions: ";
-static const char words_cautions_all[] = " (All of them: --cautions.)";
+static const char words_cautions_all[] = " (All: --cautions.)";
 
 /* One or two words, and full sentences. */
 const char *words_cautions_name(enum caution caution);

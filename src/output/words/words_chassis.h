@@ -20,14 +20,14 @@ static const char words_chassis_heading[] = "From `%s` to the earth of the wall"
 /* milliamperes: the limit, peak and direct of the IEC body, felt from */
 static const char words_chassis_networks[] =
     "RMS. Open: a meter of 10 Mohm. Short: 1 ohm. 1500 ohm: with 0.15 uF across, the network of "
-    "service leaflets and UL leakage tests, standing for a person (volts over 1500 ohm; from "
+    "service leaflets and UL leakage tests, in place of a person (volts over 1500 ohm; from "
     "memory). IEC body: IEC 60990, unweighted. ! is over %.1f mA, the customary limit for exposed "
     "metal (from memory), or, for the IEC body, %.1f mA peak of AC or %.0f mA of DC (IEC 60065 and "
     "60990, second hand). About %.0f mA is barely felt (NIOSH, second hand). Off: heaters cold, "
     "the plug in, one leg open.";
 /* the point, milliamperes of the limit, amperes */
 static const char words_chassis_within[] =
-    "`%s`: within %.1f mA both ways round, as far as the scenario tells: at most %s through a "
+    "`%s`: within %.1f mA both ways round, as far as the scenario shows: at most %s through a "
     "person. Old insulation and damp leak besides.";
 /* the point, the state of switch and plug, volts, amperes, times the limit */
 static const char words_chassis_live[] =

@@ -80,7 +80,7 @@ static const char words_diagnose_axis[] = "per cent of what the sound set reads"
 
 /* the next reading */
 static const char words_diagnose_next[] = "Read next";
-static const char words_diagnose_next_none[] = "No further reading that is safe would tell much "
+static const char words_diagnose_next_none[] = "No further reading that is safe would say much "
                                                "more. Replace or test the likeliest part, then "
                                                "read again.";
 static const char words_diagnose_next_settled[] =
@@ -106,7 +106,7 @@ static const char words_diagnose_expects[] = "%s -> %s";
 static const char words_diagnose_or[] = "Or, telling less for the work:";
 static const char words_diagnose_dead_drill[] =
     "Plug out of the wall. Discharge every filter capacitor through 10 kohm, 5 W, for 30 s; check "
-    "that it is under 30 V. Tubes cold. Wait until the reading stands still: the meter charges the "
+    "that it is under 30 V. Tubes cold. Wait until the reading has settled: the meter charges the "
     "capacitors.";
 static const char words_diagnose_live_drill[] =
     "Plug out, discharge, check under 30 V; clip both leads on. Hands away, one in the pocket; "

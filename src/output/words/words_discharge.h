@@ -18,8 +18,8 @@ static const char words_discharge_cold[] = "cold";
 static const char words_discharge_hot[] = "hot";
 static const char words_discharge_set[] = "the whole set";
 static const char words_discharge_table[] =
-    "Energy and charge at the highest volts of the turn-on, each capacitor by itself. Cold: what "
-    "stays connected empties it from its settled volts, while the tubes draw nothing. Hot: "
+    "Energy and charge at the highest voltage of the turn-on, each capacitor by itself. Cold: what "
+    "stays connected discharges it from its settled voltage, while the tubes draw nothing. Hot: "
     "switched off while they play; a moment later they are cold.";
 /* a capacitor: volts */
 static const char words_discharge_left_at[] = "%s%s%s at %s";
@@ -53,7 +53,8 @@ static const char words_discharge_rule_fails[] =
 /* volts it must stand, watts at first; the customary watts, how many times them it stands;
  * joules; a safe voltage, time to it */
 static const char words_discharge_must_stand[] =
-    "It must withstand %s; it dissipates %s at first (a %.0f W wirewound stands %s times its watts "
+    "It must withstand %s; it dissipates %s at first (a %.0f W wirewound withstands %s times its "
+    "watts "
     "for 5 s, from memory) and takes up %s in all. With all capacitors joined, they are below %.0f "
     "V in %s.";
 /* a safe voltage */
@@ -72,7 +73,7 @@ static const char words_discharge_prongs[] =
 static const char words_discharge_prongs_volts[] =
     "%s at once, %s after %.0f s, %s after %.0f s, %s after %.0f s, with the set's switch as the "
     "scenario has it. Behind an open switch, or with a part of its way open, a line capacitor "
-    "keeps its volts: do not touch the prongs.";
+    "keeps its voltage: do not touch the prongs.";
 /* the limit, its source */
 static const char words_discharge_over[] = "Over: %s (%s)";
 static const char words_discharge_limits[] =

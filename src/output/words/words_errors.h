@@ -50,8 +50,8 @@ static const char words_errors_name_one[] = "name one of its capacitors";
 static const char words_errors_no_capacitor[] = "there is no capacitor `%s`";
 static const char words_errors_no_electrolytic[] =
     "%s is no electrolytic: there is nothing to re-form";
-static const char words_errors_no_rated[] = "%s: its rated volts are not given";
-static const char words_errors_at_most[] = "--at may not be above the rated volts";
+static const char words_errors_no_rated[] = "%s: its rated voltage is not given";
+static const char words_errors_at_most[] = "--at may not be above the rated voltage";
 
 static const char words_errors_choose[] = "choose with --variant";
 static const char words_errors_columns[] = "more than %d columns";

@@ -42,7 +42,7 @@ static const char words_find_exactly[] = "%s  exactly";
 static const char words_find_proposed[] = ", proposed";
 static const char words_find_off_the_wish[] = "off target";
 static const char words_find_figures_over[] = "ratings exceeded";
-static const char words_find_highest_volts[] = "highest volts";
+static const char words_find_highest_volts[] = "highest voltage";
 static const char words_find_heat_head[] = "heat";
 /* path, value, figure */
 static const char words_find_gives[] = "%s = %s gives %s.";

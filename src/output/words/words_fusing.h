@@ -48,7 +48,7 @@ static const char words_fusing_faults[] =
 static const char words_fusing_no_fault[] = "No part of this set can be shorted.";
 static const char words_fusing_faults_note[] =
     "Line: RMS. Winding: until the first winding or the core passes its insulation class, in a set "
-    "that has played for hours, by its copper and iron (`presolder check` tells what was assumed); "
+    "that has played for hours, by its copper and iron (`presolder check` shows what was assumed); "
     "never: the fault does not overheat the transformer; -: there is none. ! opens too late or not "
     "at all.";
 static const char words_fusing_take[] = "What to take";

@@ -12,10 +12,10 @@ static const char words_help_new[] =
 
 static const char words_help_check_says[] = "find every mistake, and show every assumed value";
 static const char words_help_check[] =
-    "Reads the scenario with all its variants, tells all mistakes at once with file, line and "
+    "Reads the scenario with all its variants, shows all mistakes at once with file, line and "
     "column, and shows what is taken for every value that was not given: why, between which "
     "bounds it may lie, and which reading would replace it. A guess is a value of weight that "
-    "nothing in the scenario tells.";
+    "nothing in the scenario gives.";
 
 static const char words_help_switch_on_says[] = "simulate the turn-on: summary, figures, pictures";
 static const char words_help_switch_on[] =
@@ -38,7 +38,7 @@ static const char words_help_compare[] =
     "Simulates the turn-on and the hot restart of every column, several at a time, and shows one "
     "table: values, verdicts, differences to the first column, and what is better and worse. "
     "Columns are the scenario and all its variants, or those named with --variant, or several "
-    "files. Beside a variant called `as built` it tells what is worse than there. Writes "
+    "files. Beside a variant called `as built` it shows what is worse than there. Writes "
     "figures.csv with all runs and, in the folder plots, a picture of each filtered point with "
     "all columns. Ctrl-C ends it early: the columns finished by then are shown and written, "
     "marked as partial, with exit code 6.";
@@ -108,8 +108,8 @@ static const char words_help_fuse_says[] = "the smallest fuse that holds, and wh
 static const char words_help_fuse[] =
     "Simulates switch-on cold and hot, at a zero and at the crest, the warm set, and the warm "
     "set with each filter capacitor and load shorted, and each heater of a rectifier or of a "
-    "string on its cathode (10 ohm unless told), all without a fuse. The cathode of a `heater` "
-    "part is where a variant or timed change with that fault tells it. Then every fuse of the "
+    "string on its cathode (10 ohm unless given), all without a fuse. The cathode of a `heater` "
+    "part is where a variant or timed change with that fault says it is. Then every fuse of the "
     "catalogue from 0.25 A to 5 A is led through these line currents: does it hold, how soon "
     "does it open at each fault, and is that before a winding of the transformer passes its "
     "insulation class.";
@@ -141,7 +141,7 @@ static const char words_help_schematic_says[] =
     "the supply as a circuit diagram, with its voltages";
 static const char words_help_schematic[] =
     "Draws the scenario or a --variant as schematic.svg: mains on the left, load on the right, "
-    "B+ on top, the reference at the bottom. Every point has a number; the column tells its DC "
+    "B+ on top, the reference at the bottom. Every point has a number; the column gives its DC "
     "and its AC or ripple. Parts over their rating are marked. The voltages are those of the "
     "last switch-on in the same folder; when there is none, or the scenario is newer, the set is "
     "run first, as switch-on does. Symbols are those of IEC 60617.";
@@ -162,7 +162,7 @@ static const char words_help_diagnose[] =
     "Takes readings: --reading \"B+ DC = 181 V\" (several), or --readings FILE, or `measured:` "
     "and `noticed:` of the scenario. Any measure of figures.csv may be read (\"mains "
     "line-current = 0.4 A\"), AC (\"B+ AC = 3.1 V\"), ohms of the dead set (\"B+ to chassis ohms "
-    "= 22 kohm\"), and what a capacitor tester tells (\"C1 capacitance = 3 uF\"). Runs the set "
+    "= 22 kohm\"), and what a capacitor tester reads (\"C1 capacitance = 3 uF\"). Runs the set "
     "with each fault its parts can have, at several severities, weighs them by the readings, and "
     "shows the likeliest causes, which of them cannot be told apart, a reading that fits "
     "nothing, and the next reading that would tell them apart best for its work among those that "

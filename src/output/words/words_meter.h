@@ -53,8 +53,9 @@ static const char words_meter_warm[] = "warm";
 static const char words_meter_warm_note[] =
     "warm: after hours in a room at %s, each part as warm as its own watts make it%s%s.";
 static const char words_meter_bodies[] = ": ";
-/* the room; the warmest */
-static const char words_meter_warm_brief[] = "warm: after hours in a room at %s%s.";
+/* the room; the warmest; what the bands are */
+static const char words_meter_warm_brief[] = "warm: after hours at %s%s.%s";
+static const char words_meter_band_brief[] = " 9 of 10: of sound sets.";
 /* a part, a temperature */
 static const char words_meter_warmest[] = ", %s then at %s";
 static const char words_meter_no_warm[] =
@@ -70,7 +71,7 @@ static const char words_meter_more[] = "  and %d more";
 static const char words_meter_heading[] = "What the meter should read";
 /* why */
 static const char words_meter_nothing[] = "Nothing: %s.";
-static const char words_meter_none_watched[] = "no volts or amperes were watched";
+static const char words_meter_none_watched[] = "no voltage or current was watched";
 static const char words_meter_no_figures[] = "the run gave no figures";
 
 #endif

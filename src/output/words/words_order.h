@@ -22,6 +22,6 @@ static const char words_order_forecast[] = "%s could pass its %s, if nothing cha
 static const char words_order_heading[] = "What gives way first, in order of time";
 static const char words_order_more[] = "and %d more later.";
 static const char words_order_nobody[] =
-    "What is over its rating could fail at once, in minutes, or not for years: nobody can tell.";
+    "What is over its rating could fail at once, in minutes, or not for years: nobody knows.";
 
 #endif

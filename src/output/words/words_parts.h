@@ -24,7 +24,7 @@ static const char words_parts_variants[] =
     "    silicon:\n"
     "      V6: {type: 1N4007}         # keys of a part that change\n"
     "    bleeder added:\n"
-    "      R9: {is: resistor, across: [B+, chassis], resistance: 100 kohm}  # a new part\n"
+    "      R9: {is: resistor, across: [B+, chassis], resistance: 100 kohm}  # new\n"
     "    silicon on a high line:\n"
     "      based on: silicon          # another variant, and what differs from it\n"
     "      mains: {voltage: 128 V}\n"
@@ -32,13 +32,13 @@ static const char words_parts_variants[] =
     "      at 20 s:                   # something that happens during the run\n"
     "        C1: {condition: shorted}\n"
     "  `presolder parts KIND` lists the keys and the conditions of a part.\n";
-static const char words_parts_words[] =
-    "US (as usual) or UK: valves, anodes and HT in all reports\n"
-    "    words: UK\n"
-    "  Either way both are read: `is: mains transformer`, "
-    "`anodes:`, `ESR:`,\n"
-    "  `like: valves`. A reading of HT or reservoir is that "
-    "of B+ or first filter,\n  where the set has those.\n";
+static const char words_parts_words[] = "US (as usual) or UK: valves, anodes and HT in all "
+                                        "reports\n"
+                                        "    words: UK\n"
+                                        "  Either way both are read: `is: mains transformer`, "
+                                        "`anodes:`, `ESR:`,\n"
+                                        "  `like: valves`. A reading of HT or reservoir is that "
+                                        "of B+ or first filter,\n  where the set has those.\n";
 static const char words_parts_chart[] =
     "what the service chart says: points in volts, parts in amperes\n"
     "    chart: {first filter: 330 V, B+: 225 V}\n";

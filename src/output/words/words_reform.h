@@ -10,7 +10,8 @@ static const char words_reform_at_once[] = "at once";
 static const char words_reform_resistor[] = "resistor";
 static const char words_reform_law[] =
     "The leakage is taken to heal like that of one specimen, 80 years old, 20 uF 450 V at 350 V: "
-    "4.5 mA at 20 s, 1 mA at 15 min, 0.12 mA at 1 h, 0.05 mA at 3 h (a restorer's account, on a supply of 5 mA at most), in "
+    "4.5 mA at 20 s, 1 mA at 15 min, 0.12 mA at 1 h, 0.05 mA at 3 h (a restorer's account, on a "
+    "supply of 5 mA at most), in "
     "proportion to microfarads and volts, and slower at a lower voltage (an estimate, no source). "
     "Yours may need ten times as long, or never heal: watch the meter in series.";
 static const char words_reform_done[] = "When it is done";

@@ -36,13 +36,14 @@ static const char words_run_the_restart[] = "THE HOT RESTART";
 static const char words_run_never_empty_brief[] =
     "Unplugged is not dead: the set keeps its %s for hours, or for good.";
 /* joules, names */
-static const char words_run_never_empty[] = "The capacitors hold %s, and with cold tubes nothing "
-                                            "you typed in discharges %s: the charge stays "
-                                            "for hours, or for good.";
+static const char words_run_never_empty[] =
+    "The capacitors hold %s, and with cold tubes nothing you typed in discharges %s: the charge "
+    "stays "
+    "for hours, or for good.";
 /* joules, time, volts */
-static const char words_run_empty_brief[] =
-    "Unplugged is not dead: the set holds %s and takes %s to "
-    "fall to %.0f V.";
+static const char words_run_empty_brief[] = "Unplugged is not dead: the set holds %s and takes "
+                                            "%s to "
+                                            "fall to %.0f V.";
 /* joules, time, volts */
 static const char words_run_empty[] = "The capacitors hold %s. With cold tubes they take %s to "
                                       "fall to %.0f V, if the parts that discharge them are sound.";

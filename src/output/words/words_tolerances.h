@@ -32,7 +32,8 @@ static const char words_tolerances_before[] =
     "Before the tubes draw: what each set comes to without load, scaled by one turn-on of the set "
     "as typed.";
 static const char words_tolerances_race[] =
-    "In this set rectifier and tubes warm up together, and these volts depend on which is first: "
+    "In this set rectifier and tubes warm up together, and these voltages depend on which is "
+    "first: "
     "only turn-ons (--cold) show how far they go.";
 /* how many, the first reason */
 static const char words_tolerances_failed[] =
@@ -71,7 +72,7 @@ static const char words_tolerances_method[] =
     "error.";
 /* samples */
 static const char words_tolerances_too_few[] =
-    "Too few sets to tell which value moves what: %ld are needed.";
+    "Too few sets to see which value moves what: %ld are needed.";
 
 static const char words_tolerances_first[] = "Which reading to take first";
 /* place, value, the reading */
@@ -87,8 +88,8 @@ static const char words_tolerances_at_outlet[] = "read it at the outlet while yo
 static const char words_tolerances_together[] = "What moves together";
 static const char words_tolerances_batch[] = "bought together, one batch.";
 static const char words_tolerances_age[] = "one make and age.";
-static const char words_tolerances_ac[] = "read with one meter, AC volts.";
-static const char words_tolerances_dc[] = "read with one meter, DC volts.";
+static const char words_tolerances_ac[] = "read with one meter on AC.";
+static const char words_tolerances_dc[] = "read with one meter on DC.";
 /* values */
 static const char words_tolerances_kept[] = "Guesses that were not varied: %s.";
 
@@ -97,8 +98,8 @@ static const char words_tolerances_line[] = "line voltage";
 static const char words_tolerances_wiring[] = "house wiring";
 static const char words_tolerances_room[] = "room temperature";
 static const char words_tolerances_current[] = "current";
-static const char words_tolerances_meter_ac[] = "AC volts as read";
-static const char words_tolerances_meter_dc[] = "DC volts as read";
+static const char words_tolerances_meter_ac[] = "AC voltage as read";
+static const char words_tolerances_meter_dc[] = "DC voltage as read";
 /* figure, before the tubes draw */
 static const char words_tolerances_of_before[] = "%s before the tubes draw";
 static const char words_tolerances_of_restart[] = "%s, hot restart";
@@ -108,7 +109,7 @@ static const char words_tolerances_influence_file[] = "What moves them:";
 static const char words_tolerances_ranges_file[] = "Ranges and their sources:";
 
 /* pictures */
-static const char words_tolerances_volts_axis[] = "volts [V]";
+static const char words_tolerances_volts_axis[] = "voltage [V]";
 static const char words_tolerances_share_axis[] = "share of the variance [%]";
 static const char words_tolerances_band_key[] = "nine of ten sets";
 static const char words_tolerances_extremes_key[] = "all sets";
