@@ -118,7 +118,7 @@ static bool predict(struct rosenbrock *s, double stop, bool retried)
 {
     struct piece *p = s->trial;
     double left = stop - s->time;
-    double did = retried ? HUGE_VAL : rosenbrock_track_step(s);
+    double did = retried || s->behind > 0 ? HUGE_VAL : rosenbrock_track_step(s);
     double likely = isfinite(did) ? smaller(bolder * did, trust * s->next) : s->next;
     double wanted = smaller(larger(likely, smallest_step(s, stop)), s->longest), h = wanted;
     p->start = s->time;
@@ -203,6 +203,13 @@ static bool shorten_to(struct piece *p, double end)
     return true;
 }
 
+/* The way to an event in two steps: the end of the first, and the length of the second. */
+static void split(const struct rosenbrock *s, double way, double *end, double *rest)
+{
+    *end = s->time + most_way * way;
+    *rest = past * (1 - most_way) * way;
+}
+
 enum rosenbrock_result rosenbrock_step(struct rosenbrock *s, double stop)
 {
     assert(s->ode && s->scale && stop > s->time && isfinite(stop));
@@ -210,10 +217,13 @@ enum rosenbrock_result rosenbrock_step(struct rosenbrock *s, double stop)
     double span = smaller(s->longest, stop - s->time);
     if (s->next == 0 && rosenbrock_start(s, span, &s->next) < 0) return ROSENBROCK_STOPPED;
 
-    bool retried = false;
-    double end = HUGE_VAL, rest = HUGE_VAL;
+    bool retried = false, remade = false;
+    double end = HUGE_VAL, rest = HUGE_VAL, likely = rosenbrock_track_event(s) - s->time;
     for (;;) {
         bool cut = predict(s, stop, retried);
+        if (!remade && s->behind == 0 && likely > smallest_two * s->longest &&
+            likely < s->trial->length)
+            split(s, likely, &end, &rest);
         if (end < s->trial->end) cut = shorten_to(s->trial, end);
         int code = rosenbrock_solve(s);
         bool good = code == 0 && s->error <= 1;
@@ -226,14 +236,16 @@ enum rosenbrock_result rosenbrock_step(struct rosenbrock *s, double stop)
             /* A way too short to be made again is taken: the shorter step might not see the event. */
             bool again = code == 0 && event && way >= smallest_step(s, stop) &&
                          (two || way < nearly * s->trial->length);
-            if (again && end == HUGE_VAL) {
-                end = s->time + (two ? most_way : past) * way;
-                if (two) rest = past * (1 - most_way) * way;
+            if (again && !remade) {
+                if (two) split(s, way, &end, &rest);
+                else end = s->time + past * way, rest = HUGE_VAL;
+                remade = true;
                 continue;
             }
             if (code == 0) {
                 accept(s, cut, retried, event, when);
-                if (event) s->next = larger(s->next, s->behind), s->behind = 0;
+                if (event)
+                    rosenbrock_track_end(s), s->next = larger(s->next, s->behind), s->behind = 0;
                 else if (rest < s->next) s->behind = s->next, s->next = rest;
                 return event ? ROSENBROCK_EVENT : ROSENBROCK_STEP;
             }

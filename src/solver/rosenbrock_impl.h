@@ -63,6 +63,11 @@ struct rosenbrock {
 double rosenbrock_track_step(const struct rosenbrock *s);
 void rosenbrock_track_note(struct rosenbrock *s, double start, double step);
 
+/* When the running stretch ends if it ends as the one before, with an event [s]; inf: not known. And
+ * an event is where the solver is now. */
+double rosenbrock_track_event(const struct rosenbrock *s);
+void rosenbrock_track_end(struct rosenbrock *s);
+
 /* Solves the step from (time, y) over s->trial, whose start, end and length are set: fills the rest
  * of the piece and s->error. A number that is not finite gives an error of NaN and is shown to no
  * callback. */

@@ -11,6 +11,7 @@ enum { TRACK_STEPS = 256 }; /* more of one stretch are not followed */
 
 struct track_row {
     int n;
+    double event; /* where it ended with one, since its begin [s]; inf: it did not */
     double since[TRACK_STEPS], fits[TRACK_STEPS]; /* begin of a step since that of the stretch, and
                                                      what would have met the tolerance [s] */
 };
@@ -25,6 +26,7 @@ struct rosenbrock_track *rosenbrock_track_new(struct arena *arena)
     struct rosenbrock_track *k = ARENA_NEW(arena, struct rosenbrock_track);
     k->before = &k->rows[0];
     k->now = &k->rows[1];
+    k->before->event = k->now->event = HUGE_VAL;
     return k;
 }
 
@@ -39,6 +41,7 @@ void rosenbrock_follow(struct rosenbrock *s, struct rosenbrock_track *track)
     track->now = track->before;
     track->before = last;
     track->now->n = 0;
+    track->now->event = HUGE_VAL;
 }
 
 double rosenbrock_track_step(const struct rosenbrock *s)
@@ -63,4 +66,14 @@ void rosenbrock_track_note(struct rosenbrock *s, double start, double step)
     struct track_row *row = s->track->now;
     row->since[row->n] = start - s->origin;
     row->fits[row->n++] = step;
+}
+
+double rosenbrock_track_event(const struct rosenbrock *s)
+{
+    return s->track ? s->origin + s->track->before->event : HUGE_VAL;
+}
+
+void rosenbrock_track_end(struct rosenbrock *s)
+{
+    if (s->track) s->track->now->event = s->time - s->origin;
 }

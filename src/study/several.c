@@ -3,7 +3,6 @@
  * memory runs out in a thread, its turn-on ends as a solution that failed. */
 #include "several.h"
 
-
 #include "pool.h"
 
 struct several {
