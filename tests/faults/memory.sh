@@ -65,6 +65,7 @@ some 12 fuse "$small" --out out
 some 12 buy-list "$small" --for 0.1s --out out
 some 4 bench-sheet "$small" --jobs 2 --out out
 some 6 parts
+some 6 schema
 catalogue=0
 some 6 new
 done_
