@@ -11,14 +11,14 @@ work=$3
 small=tests/cli/small.yaml
 failed=0
 rm -rf "$work"
-mkdir -p "$work/one" "$work/other"
+mkdir -p "$work/one" "$work/two"
 
 # differ NAME ARGUMENTS...: runs both and compares what they say and the folders they write. Run times
 # and the folders' names are no digits.
 differ() {
   name=$1
   shift
-  for side in one other; do
+  for side in one two; do
     program=$one
     jobs="--jobs 1"
     [ $side = one ] || program=$other jobs="--jobs 7"
@@ -38,8 +38,8 @@ differ() {
       failed=1
     fi
   done
-  if cmp "$work/one/$name.said" "$work/other/$name.said" &&
-    { [ ! -d "$work/one/$name" ] || diff -rq "$work/one/$name" "$work/other/$name"; }; then
+  if cmp "$work/one/$name.said" "$work/two/$name.said" &&
+    { [ ! -d "$work/one/$name" ] || diff -rq "$work/one/$name" "$work/two/$name"; }; then
     return
   fi
   echo "FAILED: other digits: presolder $*"

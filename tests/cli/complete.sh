@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
-# Completion: what the program offers, and what comes of it at a prompt of bash.
+# Completion: what the program offers, and what comes of it at the prompts of bash and, where it is, zsh.
 . "$(dirname "$0")/expect.sh"
 cp "$here/small.yaml" "$work/box"
 cp "$source/scenarios/bridged-capacitor.yaml" "$work/box/bridged.yaml"
@@ -83,17 +83,25 @@ run 0 complete nonsense ''
 run 0 complete
 
 # At a prompt: type, press the tab key, and see what words the line has come to.
-if command -v bash >/dev/null && command -v python3 >/dev/null; then
+if command -v python3 >/dev/null; then
   ln -s "$program" presolder
   cat >prompt.py <<'END_PY'
-import os, pty, select, sys, time
+import os, pty, select, shutil, sys, time
 
-def typed(keys):
+shells = {
+    "bash": (["bash", "--norc", "--noprofile", "-i"],
+             "bind 'set enable-bracketed-paste off'; . '%s/presolder.bash'"),
+    "zsh": (["zsh", "-f", "-i"],
+            "unset zle_bracketed_paste; fpath=('%s' $fpath); autoload -Uz compinit; compinit -u -D"),
+}
+
+def typed(shell, keys):
+    command, setup = shells[shell]
     pid, fd = pty.fork()
     if pid == 0:
         os.environ.update(PATH=os.getcwd() + ":" + os.environ["PATH"], PS1="> ", TERM="dumb",
                           COLUMNS="200", HISTFILE="")
-        os.execvp("bash", ["bash", "--norc", "--noprofile", "-i"])
+        os.execvp(shell, command)
     def until(text):
         seen, end = "", time.time() + 60
         while text not in seen and time.time() < end:
@@ -102,11 +110,11 @@ def typed(keys):
         return seen
     def say(text):
         os.write(fd, text.encode())
-    say("bind 'set enable-bracketed-paste off'; bind 'set completion-query-items 0'\n")
-    say(". '%s'; words() { printf '<%%s>' \"$@\"; echo END; }; echo READ''Y\n" % sys.argv[1])
+    say(setup % sys.argv[1] + "; words() { printf '<%s>' \"$@\"; echo EN''D; }; echo READ''Y\n")
     until("READY")
     say(keys + "\x01words \n")
     seen = until(">END")
+    os.write(fd, b"exit\n")
     os.close(fd)
     os.waitpid(pid, 0)
     return seen[seen.rfind("<presolder"):].split("END")[0]
@@ -124,12 +132,15 @@ for keys, wanted in [
     ("presolder try small.yaml C1.make=pa\t", "<presolder><try><small.yaml><C1.make=paper>"),
     ("presolder try small.yaml C1.power\t", "<presolder><try><small.yaml><C1.power factor=>"),
 ]:
-    seen = typed(keys)
-    if seen.strip() != wanted:
-        print("FAILED: %r came to %s and not %s" % (keys, seen, wanted))
-        failed = 1
+    for shell in shells:
+        if not shutil.which(shell):
+            continue
+        seen = typed(shell, keys)
+        if seen.strip() != wanted:
+            print("FAILED: %s: %r came to %s and not %s" % (shell, keys, seen, wanted))
+            failed = 1
 sys.exit(failed)
 END_PY
-  python3 prompt.py "$source/src/package/presolder.bash" || complain "completion at the prompt of bash"
+  python3 prompt.py "$source/src/package" || complain "completion at a prompt"
 fi
 done_

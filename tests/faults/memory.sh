@@ -71,6 +71,7 @@ some 4 bench-sheet "$small" --jobs 2 --out out
 some 16 exercise "$small" --pupils 1 --jobs 2 --out out
 some 16 exercise "$small" --pupils 1 --level 3 --jobs 2 --out out
 some 6 parts
+some 6 schema
 catalogue=0
 some 6 new
 done_
