@@ -12,7 +12,7 @@ const { serve } = require('./dev-server/server.js');
 
 const [program, root, folder] = process.argv.slice(2).map((p) => path.resolve(p));
 const kept = path.join(folder, 'kept');
-let address = process.env.PRESOLDER_PAGE;
+let address = fs.existsSync(process.env.PRESOLDER_PAGE || '') ? process.env.PRESOLDER_PAGE : null;
 
 const pause = (ms) => new Promise((resolve) => setTimeout(resolve, ms));
 
