@@ -7,8 +7,9 @@ const main = (() => {
     start: screenStart, set: screenSet, questions: screenQuestions, answer: screenAnswer,
     day: screenDay, reading: screenReading, change: screenChange, see: screenSee,
     wrong: screenWrong, sheets: screenSheets, keep: screenKeep,
+    class: screenClass,
   };
-  const LISTED = ['start', 'set', 'answer', 'day', 'change', 'see', 'wrong', 'sheets', 'keep'];
+  const LISTED = ['start', 'set', 'answer', 'day', 'change', 'see', 'wrong', 'sheets', 'class', 'keep'];
   const narrow = matchMedia('(max-width: 640px)');
   let lives = [];
 

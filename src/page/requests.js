@@ -53,8 +53,9 @@ const requests = (() => {
     // With the voltages of a turn-on that is there already.
     lettered: (job, imagined, narrow, ready) => command('schematic', job, imagined,
       narrow ? ['--narrow'] : [], { background: true, files: { [path('figures.csv')]: ready } }),
-    study: (name, job, imagined) => command(name, job, imagined, [], { background: true }),
+    study: (name, job, imagined, more) => command(name, job, imagined, more || [], { background: true }),
     asked: (name, job, imagined) => command(name, job, imagined, []),
+    report: (job, imagined, more) => command('report', job, imagined, more),
     pictures: (job, imagined) => command('switch-on', job, imagined, []),
     diagnose: (job, readings) => command('diagnose', job, false,
       ['--readings', READINGS, '--no-plots'], { files: { [READINGS]: readings } }),

@@ -47,19 +47,29 @@ const screenKeep = (() => {
         () => dom.save(f.replace(/^.*\//, ''), run.out.files[f])))))];
   }
 
-  function html(job) {
-    const has = work.look('help', requests.help());
-    work.want('help', requests.help());
-    if (!has.out || !/^ {2}report /m.test(has.out.stdout)) return null;
-    const request = requests.asked('report', job, job.changes.length > 0);
-    const run = work.look('report', request);
-    const ask = dom.button('make-report', words.makeReport, () => work.want('report', request));
-    if (run.state === 'none' || run.state === 'old') return [dom.el('h2', {}, words.reportHead), ask];
-    if (!run.out) return [dom.el('h2', {}, words.reportHead), dom.el('p', {}, words.workingSheet)];
-    if (run.state === 'failed') return [dom.el('h2', {}, words.reportHead), answers.failed(run.out), ask];
-    return [dom.el('h2', {}, words.reportHead), dom.el('ul', { class: 'list' },
-      Object.keys(run.out.files).filter((f) => f.endsWith('.html')).map((f) => dom.el('li', {},
-        dom.button(`report-${f}`, words.saveFile(f.replace(/^.*\//, '')), () => dom.save(f.replace(/^.*\//, ''), run.out.files[f], 'text/html')))))];
+  // Whether the engine has a command of that name.
+  function knows(command) {
+    const help = answers.seen('help', requests.help());
+    return !!help.out && new RegExp(`^ {2}${command} `, 'm').test(help.out.stdout);
+  }
+
+  function html(job, name, label, more) {
+    const request = requests.report(job, job.changes.length > 0, more);
+    const run = work.look(name, request);
+    const ask = dom.button(`make-${name}`, label, () => work.want(name, request));
+    if (run.state === 'none' || run.state === 'old') return ask;
+    if (!run.out) return dom.el('p', {}, words.workingSheet);
+    if (run.state === 'failed') return [answers.failed(run.out), ask];
+    return Object.keys(run.out.files).filter((f) => f.endsWith('.html')).map((f) => {
+      const file = f.replace(/^.*\//, '');
+      return dom.button(`save-${name}`, words.saveFile(file), () => dom.save(`${base(job)}-${file}`, run.out.files[f], 'text/html'));
+    });
+  }
+
+  function reports(job) {
+    if (!knows('report')) return null;
+    return [dom.el('h2', {}, words.reportHead), dom.el('p', {}, words.reportHint), dom.el('div', { class: 'acts' },
+      html(job, 'report', words.makeReport, []), html(job, 'owner', words.makeOwner, ['--for', 'owner']))];
   }
 
   function draw(job) {
@@ -76,7 +86,7 @@ const screenKeep = (() => {
       dom.el('h2', {}, words.filesHead), dom.el('p', {}, words.filesHint),
       main.live(() => dom.el('div', { class: 'acts' }, answers.ready(store.get()) ? [files(store.get(), false), job.changes.length ? files(store.get(), true) : null]
         : answers.checked(store.get()))),
-      main.live(() => html(store.get())),
+      main.live(() => (answers.ready(store.get()) ? reports(store.get()) : null)),
       dom.el('h2', {}, words.paperHead),
       main.live(() => {
         const run = work.look('turn-on found', requests.turnOn(store.get(), false));
@@ -89,5 +99,5 @@ const screenKeep = (() => {
     ];
   }
 
-  return { draw, copy };
+  return { draw, copy, knows };
 })();

@@ -4,7 +4,7 @@
 
 const screenStart = (() => {
   const AFTER = { first: 'set', wrong: 'set', part: 'set', class: 'set' };
-  const THEN = { first: 'day', wrong: 'wrong', part: 'change', class: 'see' };
+  const THEN = { first: 'day', wrong: 'wrong', part: 'change', class: 'class' };
 
   async function openJob(event) {
     const file = event.target.files[0];

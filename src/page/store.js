@@ -15,7 +15,7 @@ const store = (() => {
     return {
       presolder: 1, bench: '', transformer: '', name: '', text: '', variant: '', meter: '10 Mohm',
       day: '1', lamp: '', readings: {}, skipped: {}, noticed: {}, changes: [],
-      shown: [], drafts: {},
+      shown: [], drafts: {}, lesson: { level: '1', pupils: '12', seed: '1' },
     };
   }
 
@@ -54,7 +54,8 @@ const store = (() => {
     whole.changes = whole.changes.filter((c) => c && typeof c.part === 'string' &&
       typeof c.key === 'string' && typeof c.to === 'string');
     whole.shown = whole.shown.filter((name) => typeof name === 'string');
-    for (const name of ['readings', 'skipped', 'noticed', 'drafts']) {
+    whole.lesson = { ...fresh().lesson, ...whole.lesson };
+    for (const name of ['readings', 'skipped', 'noticed', 'drafts', 'lesson']) {
       whole[name] = Object.fromEntries(Object.entries(whole[name])
         .filter(([, value]) => typeof value === 'string'));
     }
