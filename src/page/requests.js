@@ -24,9 +24,11 @@ const requests = (() => {
 
   function command(name, job, imagined, more, options) {
     const s = subject(job, imagined);
-    return { background: !!(options && options.background),
+    return {
+      background: !!(options && options.background),
       files: { [FILE]: s.text, ...(options && options.files) },
-      args: [name, FILE, ...more, '--out', OUT, ...(s.variant ? ['--variant', s.variant] : [])] };
+      args: [name, FILE, ...more, '--out', OUT, ...(s.variant ? ['--variant', s.variant] : [])],
+    };
   }
 
   function volts(job, imagined) {
@@ -36,7 +38,11 @@ const requests = (() => {
   }
 
   return {
-    FILE, FORM, path, subject, volts,
+    FILE,
+    FORM,
+    path,
+    subject,
+    volts,
     check: (text) => ({ background: false, files: { [FILE]: text }, args: ['check', FILE] }),
     kind: (name) => ({ background: false, files: {}, args: ['parts', name] }),
     forms: () => ({ background: false, files: {}, args: ['new'] }),
@@ -50,16 +56,24 @@ const requests = (() => {
       return command('try', job, imagined,
         [line ? `mains.voltage=${line}` : `run.ambient=${room || '25 C'}`, '--no-plots', '--quiet']);
     },
-    turnOn: (job, imagined) => command('switch-on', job, imagined, ['--no-plots'], { background: true }),
-    drawing: (job, imagined, narrow) => command('schematic', job, imagined,
-      ['--without-voltages', ...(narrow ? ['--narrow'] : [])]),
+    turnOn: (job, imagined) =>
+      command('switch-on', job, imagined, ['--no-plots'], { background: true }),
+    drawing: (job, imagined, narrow) =>
+      command('schematic', job, imagined, ['--without-voltages', ...(narrow ? ['--narrow'] : [])]),
     // With the voltages of a turn-on that is there already.
-    lettered: (job, imagined, narrow, ready) => command('schematic', job, imagined,
-      narrow ? ['--narrow'] : [], { background: true, files: { [path('figures.csv')]: ready } }),
-    study: (name, job, imagined) => command(name, job, imagined, [], { background: true }),
+    lettered: (job, imagined, narrow, ready) =>
+      command('schematic', job, imagined, narrow ? ['--narrow'] : [], {
+        background: true,
+        files: { [path('figures.csv')]: ready },
+      }),
+    study: (name, job, imagined, more) =>
+      command(name, job, imagined, more || [], { background: true }),
     asked: (name, job, imagined) => command(name, job, imagined, []),
+    report: (job, imagined, more) => command('report', job, imagined, more),
     pictures: (job, imagined) => command('switch-on', job, imagined, []),
-    diagnose: (job, readings) => command('diagnose', job, false,
-      ['--readings', READINGS, '--no-plots'], { files: { [READINGS]: readings } }),
+    diagnose: (job, readings) =>
+      command('diagnose', job, false, ['--readings', READINGS, '--no-plots'], {
+        files: { [READINGS]: readings },
+      }),
   };
 })();
