@@ -183,17 +183,18 @@ const tests = {
       const settled = (volts) => timed(engine.run({ files, lane: 'asked',
         args: ['try', 'set.yaml', `mains.voltage=${volts} V`, '--no-plots', '--quiet', '--out', 'out'] }));
       const shares = [];
-      const turnOn = (more) => engine.run({ files, lane: 'background',
-        args: ['switch-on', 'set.yaml', '--no-plots', '--quiet', '--out', 'out'], ...more },
+      const turnOn = (...more) => engine.run({ files, lane: 'background',
+        args: ['switch-on', 'set.yaml', '--no-plots', '--quiet', '--out', 'out', ...more] },
       (share) => shares.push(share));
+      const endless = () => turnOn('--every-cycle', '--for', '600s');
       const all = { settled: [] };
       for (let k = 0; k < 8; k++) all.settled.push(await settled(110 + k));
       all.turnOn = await timed(turnOn());
-      const going = turnOn();
+      const going = endless();
       all.beside = await settled(121);
       going.stop();
       all.stopped = await timed(going);
-      const unwanted = turnOn();
+      const unwanted = endless();
       setTimeout(() => unwanted.stop(true), 300);
       all.dropped = await timed(unwanted);
       all.after = await timed(engine.run({ files, lane: 'background', args: ['check', 'set.yaml'] }));
