@@ -48,10 +48,13 @@ const requests = (() => {
     forms: () => ({ background: false, files: {}, args: ['new'] }),
     form: (kind) => ({ background: false, files: {}, args: ['new', kind, FORM] }),
     help: () => ({ background: false, files: {}, args: ['--help'] }),
-    // The warm set at once, without the start from cold; null where the line has no volts to name.
+    // The warm set at once, without the start from cold: one value tried, the one that it has; of a set
+    // without line volts the room's.
     settled: (job, imagined) => {
       const line = volts(job, imagined);
-      return line ? command('try', job, imagined, [`mains.voltage=${line}`, '--no-plots']) : null;
+      const room = scenario.value(scenario.parse(job.text), job.variant, 'run', 'ambient');
+      return command('try', job, imagined,
+        [line ? `mains.voltage=${line}` : `run.ambient=${room || '25 C'}`, '--no-plots', '--quiet']);
     },
     turnOn: (job, imagined) =>
       command('switch-on', job, imagined, ['--no-plots'], { background: true }),

@@ -14,6 +14,7 @@ const { serve } = require('./dev-server/server.js');
 const [program, root, folder] = process.argv.slice(2).map((p) => path.resolve(p));
 const kept = path.join(folder, 'kept');
 let address = process.env.PRESOLDER_PAGE;
+if (address && !fs.existsSync(address)) address = null;
 const { pause, addReading } = reader;
 const begin = (chromium, options) => reader.begin(chromium, address, options);
 
