@@ -48,7 +48,7 @@ Object.assign(words, {
   notTaken: 'left out',
   workingOut: 'being worked out',
   overMeg: 'over 1 Mohm',
-  about: (v) => `about ${v}`,
+  roughly: (v) => `about ${v}`,
   between: (a, b) => (a === b ? a : `${a} to ${b}`),
   nothingToCompare: 'nothing to compare it with yet',
   asExpected: 'as expected',
