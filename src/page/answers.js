@@ -78,33 +78,32 @@ const answers = (() => {
   // What the turn-on says before all else; until it is done that it is not yet known.
   function verdict(job, imagined) {
     const run = turnOn(job, imagined);
-    const label = requests.subject(job, imagined).label;
     if (!run.out) {
       return dom.el('p', { class: 'unknown', id: 'verdict' }, words.notYetKnown);
     }
     if (run.state === 'failed') return failed(run.out);
-    const rows = figures.of(run.out) || [];
-    const over = rows.filter((r) => r.verdict === 'over').length;
-    const lead = report.first(run.out.stdout);
-    const nodes = [
+    const known = run.state === 'fresh';
+    return [
+      known ? null : dom.el('p', { class: 'unknown' }, words.notYetKnown),
       run.state === 'partial' ? dom.el('p', { class: 'mark' }, words.partial) : null,
-      lead
-        ? dom.el(
-            'div',
-            { class: over ? 'stop' : 'note', id: 'verdict' },
-            dom.el('h2', {}, lead.heading),
-            report.blocks(lead.blocks, lead.heading),
-          )
-        : dom.el(
-            'p',
-            { class: 'good', id: 'verdict' },
-            run.state === 'partial' ? words.notYetKnown : words.nothingOver(label),
-          ),
+      old(run.state, lead(run.out)),
     ];
-    if (run.state === 'old') {
-      return [dom.el('p', { class: 'unknown' }, words.notYetKnown), old('old', nodes)];
-    }
-    return nodes;
+  }
+
+  // How a turn-on's report begins; where that is no sentence, what is over its rating.
+  function lead(out) {
+    const over = figures.margins(figures.of(out)).filter((r) => r.verdict === 'over');
+    const first = report.first(out.stdout);
+    const nodes = first
+      ? [dom.el('h2', {}, first.heading), report.blocks(first.blocks, first.heading)]
+      : over.length
+        ? dom.el('p', {}, words.overTurnOn(list(over)))
+        : dom.el('p', {}, words.nothingOver);
+    return dom.el('div', { class: over.length ? 'stop' : 'note', id: 'verdict' }, nodes);
+  }
+
+  function list(rows) {
+    return rows.map((r) => `${r.subject} ${words.measure(r.measure)}`).join('; ');
   }
 
   // The largest figures of the sheet: the direct voltages, warm.
@@ -257,6 +256,7 @@ const answers = (() => {
     volts,
     margins,
     cautions,
+    list,
     drawing,
     old,
     failed,

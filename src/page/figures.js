@@ -83,7 +83,7 @@ const figures = (() => {
     return names.map((name) => {
       const dc = one(rows, name, 'settled-voltage');
       const ac = one(rows, name, 'ripple-rms');
-      return { name, dc, ac, rms: one(rows, name, 'rms-voltage'), alternating: ac > Math.abs(dc) };
+      return { name, dc, ac, rms: one(rows, name, 'rms-voltage'), alternating: ac > 0.7 * Math.abs(dc) };
     });
   }
 

@@ -151,7 +151,7 @@ const pictures = (() => {
     const span = 3 * period(set);
     const series = [];
     for (const r of set.parts.filter((p) => p.is === 'rectifier')) {
-      const plates = r.keys.plates || [];
+      const plates = [].concat(r.keys.plates || []);
       plates.forEach((plate, i) => {
         const volts = (point) =>
           point === set.reference ? new Float64Array(t.length) : column(trace, point, 'V');

@@ -233,7 +233,7 @@ const readings = (() => {
     const e = reading.expect;
     if (!e) return reading.options ? '' : words.workingOut;
     if (reading.unit === 'ohm' && e.value > 1e6) return words.overMeg;
-    if (e.least === null) return words.about(quantity.show(e.value, reading.unit));
+    if (e.least === null) return words.roughly(quantity.show(e.value, reading.unit));
     return words.between(quantity.show(e.least, reading.unit), quantity.show(e.most, reading.unit));
   }
 

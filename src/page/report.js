@@ -106,13 +106,7 @@ const report = (() => {
   function first(text) {
     const { sections } = read(text);
     const lead = sections[0];
-    if (
-      !lead ||
-      lead.blocks.some((b) => b.kind === 'table') ||
-      !lead.blocks.some((b) => b.kind === 'item')
-    ) {
-      return null;
-    }
+    if (!lead || lead.blocks.some((b) => b.kind === 'table')) return null;
     return lead;
   }
 

@@ -183,21 +183,16 @@ const screenChange = (() => {
     const over = figures.margins(will).filter((r) => r.verdict === 'over');
     return answers.old(state, [
       table,
-      over.length
-        ? dom.el(
-            'p',
-            { class: 'stop' },
-            words.overSettled(
-              over.map((r) => `${r.subject} ${words.measure(r.measure)}`).join('; '),
-            ),
-          )
-        : null,
+      over.length ? dom.el('p', { class: 'stop' }, words.overSettled(answers.list(over))) : null,
     ]);
   }
 
   function draw(job) {
     const set = scenario.parse(job.text);
-    const first = set.parts.find((p) => p.is === 'capacitor');
+    const capacitors = set.parts.filter((p) => p.is === 'capacitor');
+    const reservoir = readings.filters(set).first;
+    const first =
+      capacitors.find((p) => [].concat(p.keys.across || []).includes(reservoir)) || capacitors[0];
     const names = [
       ...new Set([
         ...job.changes.map((c) => c.part),

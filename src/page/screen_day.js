@@ -23,7 +23,7 @@ const screenDay = (() => {
       { class: off.length ? 'stop' : 'note' },
       dom.el('h2', {}, words.soFar),
       dom.el('p', {}, words.taken(taken, list.length)),
-      off.map(([r, c]) => dom.el('p', {}, `${r.label}: ${job.readings[r.id]}. ${c.text}.`)),
+      off.map(([r, c]) => dom.el('p', {}, `${r.label}: ${job.readings[r.id]}, ${c.text}.`)),
       off.length
         ? dom.el('p', {}, words.stopHere, ' ', dom.el('a', { href: '#wrong' }, words.toWrong))
         : null,

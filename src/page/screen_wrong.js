@@ -18,7 +18,8 @@ const screenWrong = (() => {
           if (typeof name === 'string') found.add(name);
       }
       const windings = p.keys.windings || {};
-      for (const w of Object.values(windings)) for (const name of w.across || []) found.add(name);
+      for (const w of Object.values(windings))
+        for (const name of [].concat(w.across || [])) found.add(name);
     }
     return [...found].filter((n) => n !== set.reference);
   }

@@ -185,7 +185,7 @@ const words = {
   brokenText: 'The text cannot be read as it stands. Put right the lines named below.',
 
   // the answer
-  nothingOver: () =>
+  nothingOver:
     'At turn-on and warm, nothing is over a rating that is known. That does not mean safe: no ' +
     'calculation can see rotten insulation.',
   settledHead: 'When it has settled',
@@ -256,6 +256,7 @@ const words = {
   changeSettled: 'This follows at once. It knows nothing of the turn-on.',
   changeTable: 'Settled and warm, as found and as imagined',
   changeHeads: ['Reading', 'As found', 'As imagined', 'Change'],
+  overTurnOn: (what) => `Over its rating: ${what}.`,
   overSettled: (what) => `Over its rating when settled: ${what}.`,
   turnOnHead: 'At turn-on',
   nothingChanged: 'Nothing is changed. As found:',

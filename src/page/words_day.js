@@ -48,7 +48,7 @@ Object.assign(words, {
   notTaken: 'left out',
   workingOut: 'being worked out',
   overMeg: 'over 1 Mohm',
-  about: (v) => `about ${v}`,
+  roughly: (v) => `about ${v}`,
   between: (a, b) => (a === b ? a : `${a} to ${b}`),
   nothingToCompare: 'nothing to compare it with yet',
   asExpected: 'as expected',
@@ -75,7 +75,12 @@ Object.assign(words, {
   plugOut: 'I have switched off and pulled the plug.',
   noReading: 'This reading is not there any more.',
   back: 'Back to the day',
-  howDay: { 1: '', 2: 'through the lamp', 3: 'at full line', 4: '' },
+  howDay: {
+    1: '',
+    2: 'through the lamp and wait 30 s',
+    3: 'at full line and wait some minutes',
+    4: '',
+  },
   how: {
     ohm: () => [
       'Plug out of the wall, all tubes cold.',
@@ -86,7 +91,7 @@ Object.assign(words, {
     DC: (how) => [
       'Plug out, capacitors discharged: clip the meter on, DC, range above the highest ' +
         'voltage expected.',
-      `Step back. Switch on ${how}, and wait as long as the sheet says. Read; touch nothing.`,
+      `Step back. Switch on ${how}. Read; touch nothing.`,
       'Switch off, plug out, discharge.',
       'Type what it read.',
     ],
@@ -111,7 +116,7 @@ Object.assign(words, {
     noticed: () => ['Listen with the volume at its lowest.', 'Switch off, plug out.'],
     other: (how) => [
       'Plug out: the meter goes between wall and set.',
-      `Step back. Switch on ${how}, wait, read; touch nothing.`,
+      `Step back. Switch on ${how}. Read; touch nothing.`,
       'Switch off, plug out, discharge.',
       'Type what it read.',
     ],
