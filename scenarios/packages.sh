@@ -1,6 +1,7 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 # Read with `.` by demo.sh and tests/run.sh: install_packages NAME... installs the Debian packages
-# that are missing and says which; with sudo only when somebody else than root calls it.
+# that are missing (a command of that name from elsewhere will do) and says which; with sudo only when
+# somebody else than root calls it.
 install_packages() {
   if ! command -v dpkg-query >/dev/null; then
     echo "This is no Debian: what is needed is called there: $*"
@@ -8,7 +9,8 @@ install_packages() {
   fi
   lacking=
   for package; do
-    dpkg-query -W -f '${Status}\n' "$package" 2>/dev/null | grep -q '^install ok installed$' ||
+    command -v "$package" >/dev/null ||
+      dpkg-query -W -f '${Status}\n' "$package" 2>/dev/null | grep -q '^install ok installed$' ||
       lacking="$lacking $package"
   done
   [ -n "$lacking" ] || return 0

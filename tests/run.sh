@@ -40,6 +40,20 @@ cmp -s tests/browser/package-lock.json build/browser/installed.json || {
     cp tests/browser/package-lock.json build/browser/installed.json
 } || failed="$failed browser-packages"
 
+# Apart from the packages some three minutes; the tests of the page are skipped where there is none.
+step "The browser page"
+if command -v emcc >/dev/null || install_packages emscripten; then
+  if sh src/page/build.sh >build/page.log 2>&1; then
+    tail -n 1 build/page.log
+  else
+    tail -n 20 build/page.log
+    failed="$failed page"
+  fi
+else
+  echo "SKIPPED: emscripten cannot be installed here, so the page is neither built nor tested"
+  rm -f build/page/presolder.html
+fi
+
 # Every version of clang-format lays out a little differently; the tree is laid out by 14.
 step "Layout"
 for name in *; do

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Pieces of answers that several screens show: what the engine complains of, what to look at first, what
-// is over its rating, what the meter should read, cautions.
+// Pieces of answers that several screens show: what the engine complains of, what to look at first,
+// what is over its rating, what the meter should read, cautions.
 'use strict';
 
 const answers = (() => {
@@ -22,9 +22,24 @@ const answers = (() => {
     if (!all) return dom.el('p', {}, words.checking);
     const errors = all.filter((c) => c.kind === 'error');
     if (!errors.length) return dom.el('p', { class: 'good' }, words.inOrder);
-    return dom.el('div', { class: 'stop' }, dom.el('p', {}, words.errors(errors.length)),
-      dom.el('ul', {}, errors.map((c) => dom.el('li', {},
-        c.line ? `${words.line(c.line)}: ` : '', c.text, c.hint ? ` (${c.hint})` : ''))));
+    return dom.el(
+      'div',
+      { class: 'stop' },
+      dom.el('p', {}, words.errors(errors.length)),
+      dom.el(
+        'ul',
+        {},
+        errors.map((c) =>
+          dom.el(
+            'li',
+            {},
+            c.line ? `${words.line(c.line)}: ` : '',
+            c.text,
+            c.hint ? ` (${c.hint})` : '',
+          ),
+        ),
+      ),
+    );
   }
 
   function ready(job) {
@@ -32,7 +47,8 @@ const answers = (() => {
     return !!all && !all.some((c) => c.kind === 'error');
   }
 
-  // The turn-on: as found or as imagined. Nothing is asked of the engine before the text is in order.
+  // The turn-on: as found or as imagined. Nothing is asked of the engine before the text is in
+  // order.
   function turnOn(job, imagined) {
     if (!ready(job)) return { state: 'none', out: null };
     return seen(imagined ? 'turn-on imagined' : 'turn-on found', requests.turnOn(job, imagined));
@@ -44,36 +60,50 @@ const answers = (() => {
   }
 
   function old(state, nodes) {
-    return state === 'old' ? dom.el('div', { class: 'old' }, dom.el('p', { class: 'mark' }, words.old), nodes) : nodes;
+    return state === 'old'
+      ? dom.el('div', { class: 'old' }, dom.el('p', { class: 'mark' }, words.old), nodes)
+      : nodes;
   }
 
   function failed(out) {
     const said = (out.stderr || out.stdout).trim();
-    return dom.el('div', { class: 'stop' }, dom.el('p', {}, words.failed),
-      dom.el('p', {}, said.split('\n').slice(0, 12).join(' ')));
+    return dom.el(
+      'div',
+      { class: 'stop' },
+      dom.el('p', {}, words.failed),
+      dom.el('p', {}, said.split('\n').slice(0, 12).join(' ')),
+    );
   }
 
   // What the turn-on says before all else; until it is done that it is not yet known.
   function verdict(job, imagined) {
     const run = turnOn(job, imagined);
-    const label = requests.subject(job, imagined).label;
     if (!run.out) {
       return dom.el('p', { class: 'unknown', id: 'verdict' }, words.notYetKnown);
     }
     if (run.state === 'failed') return failed(run.out);
-    const rows = figures.of(run.out) || [];
-    const over = rows.filter((r) => r.verdict === 'over').length;
-    const lead = report.first(run.out.stdout);
-    const nodes = [
+    const known = run.state === 'fresh';
+    return [
+      known ? null : dom.el('p', { class: 'unknown' }, words.notYetKnown),
       run.state === 'partial' ? dom.el('p', { class: 'mark' }, words.partial) : null,
-      lead ? dom.el('div', { class: over ? 'stop' : 'note', id: 'verdict' }, dom.el('h2', {}, lead.heading),
-        report.blocks(lead.blocks, lead.heading))
-        : dom.el('p', { class: 'good', id: 'verdict' },
-          run.state === 'partial' ? words.notYetKnown : words.nothingOver(label))];
-    if (run.state === 'old') {
-      return [dom.el('p', { class: 'unknown' }, words.notYetKnown), old('old', nodes)];
-    }
-    return nodes;
+      old(run.state, lead(run.out)),
+    ];
+  }
+
+  // How a turn-on's report begins; where that is no sentence, what is over its rating.
+  function lead(out) {
+    const over = figures.margins(figures.of(out)).filter((r) => r.verdict === 'over');
+    const first = report.first(out.stdout);
+    const nodes = first
+      ? [dom.el('h2', {}, first.heading), report.blocks(first.blocks, first.heading)]
+      : over.length
+        ? dom.el('p', {}, words.overTurnOn(list(over)))
+        : dom.el('p', {}, words.nothingOver);
+    return dom.el('div', { class: over.length ? 'stop' : 'note', id: 'verdict' }, nodes);
+  }
+
+  function list(rows) {
+    return rows.map((r) => `${r.subject} ${words.measure(r.measure)}`).join('; ');
   }
 
   // The largest figures of the sheet: the direct voltages, warm.
@@ -81,14 +111,36 @@ const answers = (() => {
     const run = settled(job, imagined);
     const turn = run.out ? null : turnOn(job, imagined);
     const label = requests.subject(job, imagined).label;
-    const rows = run.out ? figures.of(run.out)
-      : turn && turn.out ? figures.of(turn.out, `${label} (warm)`) : null;
+    const rows = run.out
+      ? figures.of(run.out)
+      : turn && turn.out
+        ? figures.of(turn.out, `${label} (warm)`)
+        : null;
     if (run.state === 'failed') return failed(run.out);
     if (!rows || !rows.length) return dom.el('p', {}, words.computing);
-    const points = figures.points(rows, scenario.parse(job.text)).filter((p) => !p.alternating && Math.abs(p.dc) > 1);
-    return old(run.state, dom.el('dl', { class: 'figures' }, points.map((p) => dom.el('div', {},
-      dom.el('dt', {}, p.name), dom.el('dd', {}, quantity.show(p.dc, 'V'),
-        dom.el('span', { class: 'small' }, ` ${words.rippleOf(quantity.show(p.ac, 'V'))}`))))));
+    const points = figures
+      .points(rows, scenario.parse(job.text))
+      .filter((p) => !p.alternating && Math.abs(p.dc) > 1);
+    return old(
+      run.state,
+      dom.el(
+        'dl',
+        { class: 'figures' },
+        points.map((p) =>
+          dom.el(
+            'div',
+            {},
+            dom.el('dt', {}, p.name),
+            dom.el(
+              'dd',
+              {},
+              quantity.show(p.dc, 'V'),
+              dom.el('span', { class: 'small' }, ` ${words.rippleOf(quantity.show(p.ac, 'V'))}`),
+            ),
+          ),
+        ),
+      ),
+    );
   }
 
   function margins(job, imagined, count) {
@@ -96,30 +148,59 @@ const answers = (() => {
     const rows = figures.of(run.out);
     if (!rows || run.state === 'failed') return null;
     const list = figures.margins(rows);
-    return old(run.state, dom.table(words.margins, words.marginHeads, list.slice(0, count).map((r) => ({
-      class: r.verdict,
-      cells: [r.subject, words.measure(r.measure), figures.show(r), figures.limit(r),
-        `${words.verdicts[r.verdict]}${Number.isFinite(figures.used(r)) && r.limit > 0
-          ? `, ${Math.round(100 * figures.used(r))} %` : ''}`,
-        words.runOf(r.variant, r.time)] }))));
+    return old(
+      run.state,
+      dom.table(
+        words.margins,
+        words.marginHeads,
+        list.slice(0, count).map((r) => ({
+          class: r.verdict,
+          cells: [
+            r.subject,
+            words.measure(r.measure),
+            figures.show(r),
+            figures.limit(r),
+            `${words.verdicts[r.verdict]}${
+              Number.isFinite(figures.used(r)) && r.limit > 0
+                ? `, ${Math.round(100 * figures.used(r))} %`
+                : ''
+            }`,
+            words.runOf(r.variant, r.time),
+          ],
+        })),
+      ),
+    );
   }
 
   function cautions(text) {
     const blocks = report.cautions(text);
     if (!blocks.length) return null;
-    return dom.el('section', { class: 'cautions' }, dom.el('h2', {}, words.cautions), report.blocks(blocks, words.cautions));
+    return dom.el(
+      'section',
+      { class: 'cautions' },
+      dom.el('h2', {}, words.cautions),
+      report.blocks(blocks, words.cautions),
+    );
   }
 
   // A drawing as a picture: what a scenario wrote into it can do nothing there.
   function drawing(job, imagined) {
     if (!ready(job)) return null;
     const narrow = document.documentElement.clientWidth < 700;
-    const plain = seen(imagined ? 'drawing imagined' : 'drawing found', requests.drawing(job, imagined, narrow));
-    const turn = work.look(imagined ? 'turn-on imagined' : 'turn-on found', requests.turnOn(job, imagined));
+    const plain = seen(
+      imagined ? 'drawing imagined' : 'drawing found',
+      requests.drawing(job, imagined, narrow),
+    );
+    const turn = work.look(
+      imagined ? 'turn-on imagined' : 'turn-on found',
+      requests.turnOn(job, imagined),
+    );
     let best = plain;
     if (turn.out && turn.state === 'fresh' && turn.out.files[requests.path('figures.csv')]) {
-      const full = seen(imagined ? 'lettered imagined' : 'lettered found',
-        requests.lettered(job, imagined, narrow, turn.out.files[requests.path('figures.csv')]));
+      const full = seen(
+        imagined ? 'lettered imagined' : 'lettered found',
+        requests.lettered(job, imagined, narrow, turn.out.files[requests.path('figures.csv')]),
+      );
       if (full.out && full.state === 'fresh') best = full;
     }
     const text = best.out && best.out.files[requests.path('schematic.svg')];
@@ -139,13 +220,45 @@ const answers = (() => {
       urls.set(text, URL.createObjectURL(new Blob([text], { type: 'image/svg+xml' })));
     }
     const found = /<desc>([^<]*)<\/desc>/.exec(text);
-    const desc = found ? found[1].replace(/&(lt|gt|quot|apos|amp|#39);/g, (e) =>
-      ({ '&lt;': '<', '&gt;': '>', '&quot;': '"', '&amp;': '&' })[e] || '\'') : '';
-    const paper = dom.el('div', { class: 'paper' },
-      dom.el('img', { src: urls.get(text), alt: `${lead} ${desc}` }));
-    return dom.el('figure', {}, paper, dom.el('figcaption', {},
-      dom.button('save-drawing', words.saveDrawing, () => dom.save('schematic.svg', text, 'image/svg+xml'))));
+    const desc = found
+      ? found[1].replace(
+          /&(lt|gt|quot|apos|amp|#39);/g,
+          (e) => ({ '&lt;': '<', '&gt;': '>', '&quot;': '"', '&amp;': '&' })[e] || "'",
+        )
+      : '';
+    const paper = dom.el(
+      'div',
+      { class: 'paper' },
+      dom.el('img', { src: urls.get(text), alt: `${lead} ${desc}` }),
+    );
+    return dom.el(
+      'figure',
+      {},
+      paper,
+      dom.el(
+        'figcaption',
+        {},
+        dom.button('save-drawing', words.saveDrawing, () =>
+          dom.save('schematic.svg', text, 'image/svg+xml'),
+        ),
+      ),
+    );
   }
 
-  return { seen, checked, ready, complaintsOf, turnOn, settled, verdict, volts, margins, cautions, drawing, old, failed };
+  return {
+    seen,
+    checked,
+    ready,
+    complaintsOf,
+    turnOn,
+    settled,
+    verdict,
+    volts,
+    margins,
+    cautions,
+    list,
+    drawing,
+    old,
+    failed,
+  };
 })();

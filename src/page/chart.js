@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Curves on paper, with the lines of ratings. One question a picture; curves differ by colour and by
-// dashes, and each has its name at its end.
+// Curves on paper, with the lines of ratings. One question a picture; curves differ by colour and
+// by dashes, and each has its name at its end.
 'use strict';
 
 const chart = (() => {
@@ -18,7 +18,8 @@ const chart = (() => {
     const step = power * [1, 2, 5, 10].find((m) => m * power >= raw * 0.999);
     const first = Math.ceil(low / step - 1e-9);
     const all = [];
-    for (let i = first; i * step <= high + 1e-9 * step; i += 1) all.push(Number((i * step).toPrecision(12)));
+    for (let i = first; i * step <= high + 1e-9 * step; i += 1)
+      all.push(Number((i * step).toPrecision(12)));
     return all;
   }
 
@@ -144,21 +145,35 @@ const chart = (() => {
       dom.svg('text', { class: kind, x: tx, y: ty, 'text-anchor': anchor }, words);
 
     for (const v of ticks(low, high, 6)) {
-      parts.push(line('grid', left, y(v), right, y(v)), text('tick', left - 8, y(v) + 6, 'end', String(v)));
+      parts.push(
+        line('grid', left, y(v), right, y(v)),
+        text('tick', left - 8, y(v) + 6, 'end', String(v)),
+      );
     }
     for (const v of ticks(from, to, Math.max(2, (right - left) / 110))) {
-      parts.push(line('grid', x(v), TOP, x(v), floor), text('tick', x(v), floor + 24, 'middle', String(v)));
+      parts.push(
+        line('grid', x(v), TOP, x(v), floor),
+        text('tick', x(v), floor + 24, 'middle', String(v)),
+      );
     }
     parts.push(line('axis', left, floor, right, floor), line('axis', left, TOP, left, floor));
-    parts.push(text('name', 4, 20, 'start', picture.up), text('name', right, HEIGHT - 8, 'end', picture.along));
+    parts.push(
+      text('name', 4, 20, 'start', picture.up),
+      text('name', right, HEIGHT - 8, 'end', picture.along),
+    );
 
     const labels = [];
     series.forEach((s, i) => {
       if (picture.bands) {
         const b = band(s, x, y, left, right);
-        parts.push(dom.svg('path', { class: `band band-${i % 6}`, d: b.area }),
-          dom.svg('path', { class: `curve curve-${i % 6}`, d: b.mean }));
-      } else parts.push(dom.svg('path', { class: `curve curve-${i % 6}`, d: path(s, x, y, left, right) }));
+        parts.push(
+          dom.svg('path', { class: `band band-${i % 6}`, d: b.area }),
+          dom.svg('path', { class: `curve curve-${i % 6}`, d: b.mean }),
+        );
+      } else
+        parts.push(
+          dom.svg('path', { class: `curve curve-${i % 6}`, d: path(s, x, y, left, right) }),
+        );
       let end = s.x.length - 1;
       while (end > 0 && s.x[end] > to) end -= 1;
       labels.push({ name: s.name, at: y(s.y[end] || 0), kind: `curve-${i % 6}` });
@@ -170,25 +185,49 @@ const chart = (() => {
     if (beside) {
       spread(labels, TOP + 8, floor - 4, 24);
       for (const l of labels) {
-        parts.push(dom.svg('line', { class: `key ${l.kind}`, x1: right + 3, x2: right + 21, y1: l.at, y2: l.at }),
-          text('label', right + 26, l.at + 6, 'start', l.name));
+        parts.push(
+          dom.svg('line', {
+            class: `key ${l.kind}`,
+            x1: right + 3,
+            x2: right + 21,
+            y1: l.at,
+            y2: l.at,
+          }),
+          text('label', right + 26, l.at + 6, 'start', l.name),
+        );
       }
     } else {
       labels.forEach((l, i) => {
         const at = HEIGHT + 10 + 30 * i;
-        parts.push(dom.svg('line', { class: `key ${l.kind}`, x1: 6, x2: 42, y1: at, y2: at }),
-          text('label', 50, at + 6, 'start', l.name));
+        parts.push(
+          dom.svg('line', { class: `key ${l.kind}`, x1: 6, x2: 42, y1: at, y2: at }),
+          text('label', 50, at + 6, 'start', l.name),
+        );
       });
     }
-    return dom.svg('svg', { class: 'chart', width, height, viewBox: `0 0 ${width} ${height}`, role: 'img',
-      'aria-label': `${picture.title}. ${picture.says}` }, parts);
+    return dom.svg(
+      'svg',
+      {
+        class: 'chart',
+        width,
+        height,
+        viewBox: `0 0 ${width} ${height}`,
+        role: 'img',
+        'aria-label': `${picture.title}. ${picture.says}`,
+      },
+      parts,
+    );
   }
 
   // A figure that draws itself anew as wide as it may be.
   function figure(picture) {
     const paper = dom.el('div', { class: 'paper' });
-    const node = dom.el('figure', {},
-      dom.el('figcaption', {}, dom.el('strong', {}, picture.title), ' ', picture.says), paper);
+    const node = dom.el(
+      'figure',
+      {},
+      dom.el('figcaption', {}, dom.el('strong', {}, picture.title), ' ', picture.says),
+      paper,
+    );
     let drawn = 0;
     const again = () => {
       const width = Math.floor(paper.clientWidth);

@@ -45,7 +45,9 @@ const csv = (() => {
   function records(text) {
     const [head, ...below] = rows(text || '');
     if (!head) return [];
-    return below.map((row) => Object.fromEntries(head.map((name, i) => [name, plain(row[i] || '')])));
+    return below.map((row) =>
+      Object.fromEntries(head.map((name, i) => [name, plain(row[i] || '')])),
+    );
   }
 
   // A file of numbers only: { names, units, columns } with one Float64Array a column.

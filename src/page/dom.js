@@ -17,7 +17,8 @@ const dom = (() => {
     for (const [name, value] of Object.entries(props || {})) {
       if (value === null || value === undefined || value === false) continue;
       if (typeof value === 'function') node.addEventListener(name, value);
-      else if (['value', 'checked', 'open', 'disabled', 'selected'].includes(name)) node[name] = value;
+      else if (['value', 'checked', 'open', 'disabled', 'selected'].includes(name))
+        node[name] = value;
       else node.setAttribute(name, value === true ? '' : value);
     }
     return node;
@@ -38,70 +39,126 @@ const dom = (() => {
   // cell of a row is its head.
   function table(caption, heads, rows, props) {
     const cell = (content, at) => {
-      const given = content && typeof content === 'object' && !(content instanceof Node) &&
-        !Array.isArray(content) ? content : { cell: content };
+      const given =
+        content &&
+        typeof content === 'object' &&
+        !(content instanceof Node) &&
+        !Array.isArray(content)
+          ? content
+          : { cell: content };
       const empty = given.cell === '' || given.cell === null || given.cell === undefined;
-      return el(at ? 'td' : 'th', { scope: at ? null : 'row', role: at ? 'cell' : 'rowheader',
-        class: [given.class, empty ? 'empty' : ''].filter(Boolean).join(' ') || null,
-        'data-head': heads[at] }, given.cell);
+      return el(
+        at ? 'td' : 'th',
+        {
+          scope: at ? null : 'row',
+          role: at ? 'cell' : 'rowheader',
+          class: [given.class, empty ? 'empty' : ''].filter(Boolean).join(' ') || null,
+          'data-head': heads[at],
+        },
+        given.cell,
+      );
     };
     // the roles stay when a narrow screen stacks the cells
-    return el('div', { class: 'scroll', tabindex: '0', role: 'region', 'aria-label': caption },
-      el('table', { role: 'table', class: heads.length > 3 ? 'stacks' : null, ...props },
+    return el(
+      'div',
+      { class: 'scroll', tabindex: '0', role: 'region', 'aria-label': caption },
+      el(
+        'table',
+        { role: 'table', class: heads.length > 3 ? 'stacks' : null, ...props },
         el('caption', {}, caption),
-        el('thead', { role: 'rowgroup' }, el('tr', { role: 'row' },
-          heads.map((h) => el('th', { scope: 'col', role: 'columnheader' }, h)))),
-        el('tbody', { role: 'rowgroup' }, rows.map((row) =>
-          el('tr', { role: 'row', class: row.class }, (row.cells || row).map(cell))))));
+        el(
+          'thead',
+          { role: 'rowgroup' },
+          el(
+            'tr',
+            { role: 'row' },
+            heads.map((h) => el('th', { scope: 'col', role: 'columnheader' }, h)),
+          ),
+        ),
+        el(
+          'tbody',
+          { role: 'rowgroup' },
+          rows.map((row) =>
+            el('tr', { role: 'row', class: row.class }, (row.cells || row).map(cell)),
+          ),
+        ),
+      ),
+    );
   }
 
   function button(id, text, press, props) {
     return el('button', { id, type: 'button', click: press, ...props }, text);
   }
 
-  // A field of text that may be drawn anew while it is typed into: every letter is kept as a draft, and
-  // it is done when it is left, or at the Enter key. A field that is taken away is not left.
+  // A field of text that may be drawn anew while it is typed into: every letter is kept as a draft,
+  // and it is done when it is left, or at the Enter key. A field that is taken away is not left.
   function typed(tag, id, value, done, props) {
     const finish = (e) => {
       if (e.target.isConnected && store.get().drafts[id] !== undefined) done(e.target.value);
     };
-    return el(tag, { autocomplete: 'off', spellcheck: 'false', ...props,
+    return el(tag, {
+      autocomplete: 'off',
+      spellcheck: 'false',
+      ...props,
       value: store.get().drafts[id] !== undefined ? store.get().drafts[id] : value,
-      input: (e) => store.draft(id, e.target.value), blur: finish,
-      keydown: tag === 'input' ? (e) => e.key === 'Enter' && finish(e) : null });
+      input: (e) => store.draft(id, e.target.value),
+      blur: finish,
+      keydown: tag === 'input' ? (e) => e.key === 'Enter' && finish(e) : null,
+    });
   }
 
   // A label above its field, with a hint and a complaint below that the field names as such.
   function field(id, label, input, hint, complaint) {
-    const ids = [hint ? `${id}-hint` : '', complaint ? `${id}-error` : ''].filter(Boolean).join(' ');
+    const ids = [hint ? `${id}-hint` : '', complaint ? `${id}-error` : '']
+      .filter(Boolean)
+      .join(' ');
     input.id = id;
     if (ids) input.setAttribute('aria-describedby', ids);
     if (complaint) input.setAttribute('aria-invalid', 'true');
-    return el('div', { class: 'field' },
-      el('label', { for: id }, label), input,
+    return el(
+      'div',
+      { class: 'field' },
+      el('label', { for: id }, label),
+      input,
       hint ? el('p', { class: 'hint', id: `${id}-hint` }, hint) : null,
-      complaint ? el('p', { class: 'error', id: `${id}-error` }, complaint) : null);
+      complaint ? el('p', { class: 'error', id: `${id}-error` }, complaint) : null,
+    );
   }
 
   // One of several answers: options are [value, text, hint].
   function choices(name, legend, options, chosen, pick) {
-    return el('fieldset', { class: 'choices' },
+    return el(
+      'fieldset',
+      { class: 'choices' },
       el('legend', {}, legend),
       options.map(([value, text, hint]) => {
         const id = `${name}-${value}`;
-        return el('div', { class: 'choice' },
-          el('input', { type: 'radio', name, id, value, checked: value === chosen,
-            change: () => pick(value) }),
-          el('label', { for: id }, text, hint ? el('span', { class: 'hint' }, ` ${hint}`) : null));
-      }));
+        return el(
+          'div',
+          { class: 'choice' },
+          el('input', {
+            type: 'radio',
+            name,
+            id,
+            value,
+            checked: value === chosen,
+            change: () => pick(value),
+          }),
+          el('label', { for: id }, text, hint ? el('span', { class: 'hint' }, ` ${hint}`) : null),
+        );
+      }),
+    );
   }
 
   function select(id, options, chosen, pick, props) {
-    return el('select', { id, ...props, change: (e) => pick(e.target.value) },
+    return el(
+      'select',
+      { id, ...props, change: (e) => pick(e.target.value) },
       options.map((o) => {
         const [value, text] = Array.isArray(o) ? o : [o, o];
         return el('option', { value, selected: value === chosen }, text);
-      }));
+      }),
+    );
   }
 
   // Puts new children into `node`; the element that had the focus gets it back by its id, and what
@@ -113,11 +170,13 @@ const dom = (() => {
     const to = from === null ? null : active.selectionEnd;
     node.replaceChildren();
     fill(node, [children]);
-    for (const d of node.querySelectorAll('details[id]')) if (folds.has(d.id)) d.open = folds.get(d.id);
+    for (const d of node.querySelectorAll('details[id]'))
+      if (folds.has(d.id)) d.open = folds.get(d.id);
     const again = active && active.id ? document.getElementById(active.id) : null;
     if (!again) return;
     again.focus({ preventScroll: true });
-    if (from !== null && ['text', 'textarea'].includes(again.type)) again.setSelectionRange(from, to);
+    if (from !== null && ['text', 'textarea'].includes(again.type))
+      again.setSelectionRange(from, to);
   }
 
   // A file for the reader to keep.

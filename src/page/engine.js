@@ -7,7 +7,7 @@ const engine = (() => {
   const own = JSON.parse(document.getElementById('engine-data').textContent);
   const workerUrl = URL.createObjectURL(new Blob([own.worker], { type: 'text/javascript' }));
   const STOPPED = { code: 6, stdout: '', stderr: '', files: {} }; // of a run without any result
-  const PATIENCE = 1500; // [ms] for a run to end by itself, once it is to stop
+  const PATIENCE = 3000; // [ms] for a run to end by itself, once it is to stop
   const lanes = {};
   let runs = 0;
 

@@ -7,8 +7,14 @@ const figures = (() => {
   function of(out, variant) {
     const text = out && out.files[requests.path('figures.csv')];
     if (!text) return null;
-    const all = csv.records(text).map((r) => ({ ...r, value: Number(r.value.replace('inf', 'Infinity')),
-      limit: r.limit === '' ? null : Number(r.limit), time: r.time_s === '' ? null : Number(r.time_s) }));
+    const all = csv
+      .records(text)
+      .map((r) => ({
+        ...r,
+        value: Number(r.value.replace('inf', 'Infinity')),
+        limit: r.limit === '' ? null : Number(r.limit),
+        time: r.time_s === '' ? null : Number(r.time_s),
+      }));
     return variant === undefined ? all : all.filter((r) => r.variant === variant);
   }
 
@@ -18,8 +24,14 @@ const figures = (() => {
   }
 
   function celsius(row) {
-    return row.unit === 'K' ? { ...row, unit: 'degC', value: row.value - 273.15,
-      limit: row.limit === null ? null : row.limit - 273.15 } : row;
+    return row.unit === 'K'
+      ? {
+          ...row,
+          unit: 'degC',
+          value: row.value - 273.15,
+          limit: row.limit === null ? null : row.limit - 273.15,
+        }
+      : row;
   }
 
   // An at-least limit (ohms per plate, heater volts): passed from below.
@@ -37,11 +49,12 @@ const figures = (() => {
 
   const RANK = { over: 0, near: 1, within: 2 };
 
-  // The figures that have a rating, over first, then near, then by the share that is used; of a part's
-  // figure in several runs the worst one. At-least limits that are kept are left out.
+  // The figures that have a rating, over first, then near, then by the share that is used; of a
+  // part's figure in several runs the worst one. At-least limits that are kept are left out.
   function margins(rows) {
     const seen = new Set();
-    return (rows || []).filter((r) => r.verdict in RANK && (r.verdict !== 'within' || !atLeast(r)))
+    return (rows || [])
+      .filter((r) => r.verdict in RANK && (r.verdict !== 'within' || !atLeast(r)))
       .sort((a, b) => RANK[a.verdict] - RANK[b.verdict] || used(b) - used(a))
       .filter((r) => {
         const key = `${r.subject} ${r.measure}`;
@@ -64,13 +77,13 @@ const figures = (() => {
   // Points (not parts) of a run, those that rest at a direct voltage first.
   function points(rows, set) {
     const parts = new Set(set.parts.map((p) => p.name));
-    const names = [...new Set((rows || []).filter((r) => r.measure === 'settled-voltage')
-      .map((r) => r.subject))].filter((n) => !parts.has(n) && !parts.has(n.split('.')[0]) &&
-        n !== 'mains' && n !== 'set');
+    const names = [
+      ...new Set((rows || []).filter((r) => r.measure === 'settled-voltage').map((r) => r.subject)),
+    ].filter((n) => !parts.has(n) && !parts.has(n.split('.')[0]) && n !== 'mains' && n !== 'set');
     return names.map((name) => {
       const dc = one(rows, name, 'settled-voltage');
       const ac = one(rows, name, 'ripple-rms');
-      return { name, dc, ac, rms: one(rows, name, 'rms-voltage'), alternating: ac > Math.abs(dc) };
+      return { name, dc, ac, rms: one(rows, name, 'rms-voltage'), alternating: ac > 0.7 * Math.abs(dc) };
     });
   }
 

@@ -34,7 +34,7 @@ file(GLOB cblas ${gsl}/cblas/[a-z]*.c)
 list(FILTER cblas EXCLUDE REGEX /test)
 add_library(gsl STATIC ${used} ${cblas})
 target_include_directories(gsl SYSTEM PUBLIC ${sources}/include PRIVATE ${gsl})
-target_compile_options(gsl PRIVATE -w -ffp-contract=off)
+target_compile_options(gsl PRIVATE -w -ffp-contract=off -fmacro-prefix-map=${sources}/=)
 add_library(GSL::gsl ALIAS gsl)
 
 file(GLOB used ${yaml}/src/*.c)
@@ -42,7 +42,7 @@ add_library(yaml STATIC ${used})
 target_include_directories(yaml SYSTEM PUBLIC ${yaml}/include)
 target_compile_definitions(yaml PRIVATE YAML_VERSION_STRING="0.2.5"
   YAML_VERSION_MAJOR=0 YAML_VERSION_MINOR=2 YAML_VERSION_PATCH=5)
-target_compile_options(yaml PRIVATE -w)
+target_compile_options(yaml PRIVATE -w -fmacro-prefix-map=${sources}/=)
 add_library(PkgConfig::YAML ALIAS yaml)
 
 add_library(Threads::Threads INTERFACE IMPORTED) # a page has none

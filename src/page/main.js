@@ -4,11 +4,31 @@
 
 const main = (() => {
   const screens = {
-    start: screenStart, set: screenSet, questions: screenQuestions, answer: screenAnswer,
-    day: screenDay, reading: screenReading, change: screenChange, see: screenSee,
-    wrong: screenWrong, sheets: screenSheets, keep: screenKeep,
+    start: screenStart,
+    set: screenSet,
+    questions: screenQuestions,
+    answer: screenAnswer,
+    day: screenDay,
+    reading: screenReading,
+    change: screenChange,
+    see: screenSee,
+    wrong: screenWrong,
+    sheets: screenSheets,
+    keep: screenKeep,
+    class: screenClass,
   };
-  const LISTED = ['start', 'set', 'answer', 'day', 'change', 'see', 'wrong', 'sheets', 'keep'];
+  const LISTED = [
+    'start',
+    'set',
+    'answer',
+    'day',
+    'change',
+    'see',
+    'wrong',
+    'sheets',
+    'class',
+    'keep',
+  ];
   const narrow = matchMedia('(max-width: 640px)');
   let lives = [];
 
@@ -21,7 +41,8 @@ const main = (() => {
     location.hash = [name, ...more.map(encodeURIComponent)].join('/');
   }
 
-  // A part of a screen that follows the engine's work, and quiet changes, without the rest being drawn.
+  // A part of a screen that follows the engine's work, and quiet changes, without the rest being
+  // drawn.
   function live(fn) {
     const node = dom.el('div', {}, fn());
     lives.push({ node, fn });
@@ -31,29 +52,61 @@ const main = (() => {
   function frame() {
     const job = store.get();
     const here = place().name;
-    dom.replace(document.getElementById('danger'), [dom.el('strong', {}, words.danger), ' ', words.dangerDo,
-      scenario.live(job) ? [' ', words.dangerLive] : null]);
+    dom.replace(document.getElementById('danger'), [
+      dom.el('strong', {}, words.danger),
+      ' ',
+      words.dangerDo,
+      scenario.live(job) ? [' ', words.dangerLive] : null,
+    ]);
     const undo = store.undoable();
     const redo = store.redoable();
     dom.replace(document.getElementById('bar'), [
-      dom.el('p', { class: 'name' }, dom.el('strong', {}, 'presolder'), ' ',
-        job.text ? scenario.parse(job.text).title || job.name : words.noSet),
-      dom.el('p', { class: 'tools' },
-        dom.button('undo', undo ? words.undo(undo) : words.undoNothing, store.undo, { disabled: !undo }),
-        redo ? dom.button('redo', words.redo(redo), store.redo) : null)]);
+      dom.el(
+        'p',
+        { class: 'name' },
+        dom.el('strong', {}, 'presolder'),
+        ' ',
+        job.text ? scenario.parse(job.text).title || job.name : words.noSet,
+      ),
+      dom.el(
+        'p',
+        { class: 'tools' },
+        dom.button('undo', undo ? words.undo(undo) : words.undoNothing, store.undo, {
+          disabled: !undo,
+        }),
+        redo ? dom.button('redo', words.redo(redo), store.redo) : null,
+      ),
+    ]);
     const nav = document.getElementById('pages');
     nav.setAttribute('aria-label', words.pages);
-    const list = dom.el('ul', {}, LISTED.map((name) => dom.el('li', {},
-      dom.el('a', { href: `#${name}`, id: `go-${name}`, 'aria-current': name === here ? 'page' : null },
-        words.screens[name]))));
-    dom.replace(nav, narrow.matches ? dom.el('details', { id: 'pages-fold' },
-      dom.el('summary', {}, words.pages), list) : list);
+    const list = dom.el(
+      'ul',
+      {},
+      LISTED.map((name) =>
+        dom.el(
+          'li',
+          {},
+          dom.el(
+            'a',
+            { href: `#${name}`, id: `go-${name}`, 'aria-current': name === here ? 'page' : null },
+            words.screens[name],
+          ),
+        ),
+      ),
+    );
+    dom.replace(
+      nav,
+      narrow.matches
+        ? dom.el('details', { id: 'pages-fold' }, dom.el('summary', {}, words.pages), list)
+        : list,
+    );
   }
 
   function share(progress) {
     if (typeof progress === 'number') return words.share(progress);
     if (typeof progress === 'string') return progress;
-    if (progress && typeof progress.share === 'number') return words.share(progress.share, progress.left);
+    if (progress && typeof progress.share === 'number')
+      return words.share(progress.share, progress.left);
     if (progress && typeof progress.text === 'string') return progress.text;
     if (progress && typeof progress.seconds === 'number') return words.seconds(progress.seconds);
     return '';
@@ -62,11 +115,22 @@ const main = (() => {
   function foot() {
     const busy = work.busy();
     dom.replace(document.getElementById('foot'), [
-      busy ? [dom.el('p', {}, words.working(words.works[busy.name] || busy.name), ' ', share(busy.progress)),
-        dom.button('stop', words.stop, work.stop)]
-        : work.held() ? [dom.el('p', {}, words.stopped), dom.button('go-on', words.goOn, work.go)]
+      busy
+        ? [
+            dom.el(
+              'p',
+              {},
+              words.working(words.works[busy.name] || busy.name),
+              ' ',
+              share(busy.progress),
+            ),
+            dom.button('stop', words.stop, work.stop),
+          ]
+        : work.held()
+          ? [dom.el('p', {}, words.stopped), dom.button('go-on', words.goOn, work.go)]
           : dom.el('p', {}, words.idle),
-      store.able() ? null : dom.el('p', {}, words.notKept)]);
+      store.able() ? null : dom.el('p', {}, words.notKept),
+    ]);
   }
 
   function refresh() {
@@ -80,10 +144,18 @@ const main = (() => {
     const screen = screens[name];
     lives = [];
     frame();
-    const nodes = screen.needs !== false && !store.get().text
-      ? [dom.el('h1', { id: 'title', tabindex: '-1' }, words.screens[name] || words.titles[name]),
-        dom.el('p', {}, words.chooseFirst), dom.el('p', {}, dom.el('a', { href: '#set', class: 'act' }, words.toSet))]
-      : screen.draw(store.get(), more);
+    const nodes =
+      screen.needs !== false && !store.get().text
+        ? [
+            dom.el(
+              'h1',
+              { id: 'title', tabindex: '-1' },
+              words.screens[name] || words.titles[name],
+            ),
+            dom.el('p', {}, words.chooseFirst),
+            dom.el('p', {}, dom.el('a', { href: '#set', class: 'act' }, words.toSet)),
+          ]
+        : screen.draw(store.get(), more);
     dom.replace(sheet, nodes);
     document.title = `${words.screens[name] || words.titles[name]} - presolder`;
     foot();
@@ -96,7 +168,8 @@ const main = (() => {
 
   let waiting = false;
 
-  // Drawn when the event that asked for it is over: a key that leaves a field has moved the focus then.
+  // Drawn when the event that asked for it is over: a key that leaves a field has moved the focus
+  // then.
   function later() {
     if (waiting) return;
     waiting = true;
@@ -124,7 +197,13 @@ const main = (() => {
     draw(false);
   }
 
-  return { begin, go, live, again: later, title: (text) => dom.el('h1', { id: 'title', tabindex: '-1' }, text) };
+  return {
+    begin,
+    go,
+    live,
+    again: later,
+    title: (text) => dom.el('h1', { id: 'title', tabindex: '-1' }, text),
+  };
 })();
 
 main.begin();

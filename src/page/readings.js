@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The readings of a job: which there are to take on which day, what was typed, what it says beside what
-// was expected, and the file of readings that the engine's diagnosis takes.
+// The readings of a job: which there are to take on which day, what was typed, what it says beside
+// what was expected, and the file of readings that the engine's diagnosis takes.
 'use strict';
 
 const readings = (() => {
@@ -18,26 +18,36 @@ const readings = (() => {
   }
 
   function unit(how) {
-    return { ohm: 'ohm', DC: 'V', AC: 'V', current: 'A', power: 'W', lamp: 'V', heater: 'V' }[how] || '';
+    return (
+      { ohm: 'ohm', DC: 'V', AC: 'V', current: 'A', power: 'W', lamp: 'V', heater: 'V' }[how] || ''
+    );
   }
 
   // Rows of the bench sheet that is there, else none.
   function sheet(job) {
     const seen = work.look('bench', requests.study('bench-sheet', job, false));
     if (!seen.out || seen.state === 'failed') return [];
-    return csv.records(seen.out.files[requests.path('bench-sheet.csv')])
-      .map((r) => ({ ...r, value: Number(r.value), least: r.least === '' ? null : Number(r.least),
-        most: r.most === '' ? null : Number(r.most) }));
+    return csv
+      .records(seen.out.files[requests.path('bench-sheet.csv')])
+      .map((r) => ({
+        ...r,
+        value: Number(r.value),
+        least: r.least === '' ? null : Number(r.least),
+        most: r.most === '' ? null : Number(r.most),
+      }));
   }
 
-  // The capacitors that the sheet calls first and second filter: those at the first rectifier's cathode
-  // and at the first of the other points of capacitors.
+  // The capacitors that the sheet calls first and second filter: those at the first rectifier's
+  // cathode and at the first of the other points of capacitors.
   function filters(set) {
     const parts = set.parts.filter((p) => p.is === 'capacitor' && Array.isArray(p.keys.across));
     const rectifier = set.parts.find((p) => p.is === 'rectifier' && p.keys.cathode);
     const first = rectifier && parts.find((p) => p.keys.across[0] === rectifier.keys.cathode);
-    const rest = parts.filter((p) => p.keys.across[0] !== (first && first.keys.across[0]) &&
-      p.keys.across.includes(set.reference));
+    const rest = parts.filter(
+      (p) =>
+        p.keys.across[0] !== (first && first.keys.across[0]) &&
+        p.keys.across.includes(set.reference),
+    );
     return { first: first && first.keys.across[0], second: rest[0] && rest[0].keys.across[0] };
   }
 
@@ -46,8 +56,13 @@ const readings = (() => {
   }
 
   function lamps(job) {
-    return [...new Set(sheet(job).filter((r) => r.section === 'tubes in' && / W lamp$/.test(r.step))
-      .map((r) => r.step))];
+    return [
+      ...new Set(
+        sheet(job)
+          .filter((r) => r.section === 'tubes in' && / W lamp$/.test(r.step))
+          .map((r) => r.step),
+      ),
+    ];
   }
 
   // The lamp in use: chosen, else the one the sheet goes through with its faults.
@@ -62,12 +77,22 @@ const readings = (() => {
     const rows = sheet(job).filter((r) => r.section === 'before power' && r.unit === 'ohm');
     const listed = rows.map((r) => {
       const ways = r.reading.replace(/ \(in place\)$/, '');
-      return { id: name('1', ways.replace(/^.*?: /, ''), 'ohm'), label: ways, unit: 'ohm', expect: band(r) };
+      return {
+        id: name('1', ways.replace(/^.*?: /, ''), 'ohm'),
+        label: ways,
+        unit: 'ohm',
+        expect: band(r),
+      };
     });
     if (listed.length) return listed;
-    return set.parts.filter((p) => p.is === 'capacitor' && Array.isArray(p.keys.across))
-      .map((p) => ({ id: name('1', p.keys.across.join(' to '), 'ohm'),
-        label: `${p.name}: ${p.keys.across.join(' to ')}`, unit: 'ohm', expect: null }));
+    return set.parts
+      .filter((p) => p.is === 'capacitor' && Array.isArray(p.keys.across))
+      .map((p) => ({
+        id: name('1', p.keys.across.join(' to '), 'ohm'),
+        label: `${p.name}: ${p.keys.across.join(' to ')}`,
+        unit: 'ohm',
+        expect: null,
+      }));
   }
 
   function underPower(job, set, day, step) {
@@ -82,28 +107,57 @@ const readings = (() => {
     const f = filters(set);
     const own = figures.points(warm, set).filter((p) => !p.alternating && Math.abs(p.dc) > 1);
     const list = [];
-    if (day === '2') list.push({ id: name(day, 'lamp', 'lamp'), label: words.lampVolts, expect: sound('lamp') });
-    for (const [which, point] of [['first filter', f.first], ['second filter', f.second]]) {
-      if (point) list.push({ id: name(day, point, 'DC'), label: words.dcAt(point), sheet: which,
-        expect: sound(which, point, 'settled-voltage') });
+    if (day === '2')
+      list.push({ id: name(day, 'lamp', 'lamp'), label: words.lampVolts, expect: sound('lamp') });
+    for (const [which, point] of [
+      ['first filter', f.first],
+      ['second filter', f.second],
+    ]) {
+      if (point)
+        list.push({
+          id: name(day, point, 'DC'),
+          label: words.dcAt(point),
+          sheet: which,
+          expect: sound(which, point, 'settled-voltage'),
+        });
     }
     if (f.first) {
-      list.push({ id: name(day, f.first, 'AC'), label: words.acOn(f.first), sheet: 'first ripple',
-        expect: sound('first ripple', f.first, 'ripple-rms') });
+      list.push({
+        id: name(day, f.first, 'AC'),
+        label: words.acOn(f.first),
+        sheet: 'first ripple',
+        expect: sound('first ripple', f.first, 'ripple-rms'),
+      });
     }
     if (day === '3') {
       for (const p of own) {
         const id = name(day, p.name, 'DC');
         if (list.some((r) => r.id === id)) continue;
-        list.push({ id, label: words.dcAt(p.name), expect: { value: p.dc, least: null, most: null } });
+        list.push({
+          id,
+          label: words.dcAt(p.name),
+          expect: { value: p.dc, least: null, most: null },
+        });
       }
     }
-    list.push({ id: name(day, 'mains', 'current'), label: words.lineCurrent, sheet: 'line current',
-      expect: sound('line current', 'mains', 'line-current') });
-    list.push({ id: name(day, 'mains', 'power'), label: words.linePower, sheet: 'line power',
-      expect: sound('line power', 'mains', 'line-power') });
+    list.push({
+      id: name(day, 'mains', 'current'),
+      label: words.lineCurrent,
+      sheet: 'line current',
+      expect: sound('line current', 'mains', 'line-current'),
+    });
+    list.push({
+      id: name(day, 'mains', 'power'),
+      label: words.linePower,
+      sheet: 'line power',
+      expect: sound('line power', 'mains', 'line-power'),
+    });
     const rowsOf = (which) => rows.filter((r) => r.reading === which && r.condition !== 'sound');
-    return list.map((r) => ({ ...r, unit: unit(split(r.id).how), faults: rowsOf(r.sheet || split(r.id).of) }));
+    return list.map((r) => ({
+      ...r,
+      unit: unit(split(r.id).how),
+      faults: rowsOf(r.sheet || split(r.id).of),
+    }));
   }
 
   // The warm set as found, from whichever run is there.
@@ -119,8 +173,13 @@ const readings = (() => {
   }
 
   function soak(set) {
-    return set.parts.filter((p) => TOUCH.includes(p.is))
-      .map((p) => ({ id: name('4', p.name, 'touch'), label: words.touch(p.name, p.is), options: words.warmths }))
+    return set.parts
+      .filter((p) => TOUCH.includes(p.is))
+      .map((p) => ({
+        id: name('4', p.name, 'touch'),
+        label: words.touch(p.name, p.is),
+        options: words.warmths,
+      }))
       .concat([{ id: name('4', 'hum', 'noticed'), label: words.humHeard, options: words.hums }]);
   }
 
@@ -143,7 +202,8 @@ const readings = (() => {
     const short = /^(-?\d*\.?\d+)\s*([kMmu])$/.exec(text);
     const whole = bare ? `${text} ${wanted}` : short ? `${short[1]} ${short[2]}${wanted}` : text;
     const found = quantity.read(whole);
-    if (!found || found.unit.toLowerCase() !== wanted.toLowerCase()) return { complaint: words.wrongUnit(wanted) };
+    if (!found || found.unit.toLowerCase() !== wanted.toLowerCase())
+      return { complaint: words.wrongUnit(wanted) };
     if (found.value < 0 && wanted !== 'V') return { complaint: words.noLess };
     return { text: whole };
   }
@@ -157,11 +217,14 @@ const readings = (() => {
     const spare = 0.1 * Math.abs(expect.value);
     const least = expect.least === null ? expect.value - spare : expect.least;
     const most = expect.most === null ? expect.value + spare : expect.most;
-    if (reading.unit === 'ohm' && expect.value > 1e6 && read > 5e4) return { kind: 'good', text: words.noShort };
+    if (reading.unit === 'ohm' && expect.value > 1e6 && read > 5e4)
+      return { kind: 'good', text: words.noShort };
     if (read >= least && read <= most) return { kind: 'good', text: words.asExpected };
-    const near = (reading.faults || []).map((f) => ({ f, off: Math.abs(f.value - read) }))
+    const near = (reading.faults || [])
+      .map((f) => ({ f, off: Math.abs(f.value - read) }))
       .sort((a, b) => a.off - b.off)[0];
-    const fits = near && near.off <= Math.max(0.1 * Math.abs(near.f.value), 0.02 * Math.abs(expect.value));
+    const fits =
+      near && near.off <= Math.max(0.1 * Math.abs(near.f.value), 0.02 * Math.abs(expect.value));
     const side = read < least ? words.lower : words.higher;
     return { kind: 'off', text: fits ? words.readsLike(side, near.f.condition) : side };
   }
@@ -170,7 +233,7 @@ const readings = (() => {
     const e = reading.expect;
     if (!e) return reading.options ? '' : words.workingOut;
     if (reading.unit === 'ohm' && e.value > 1e6) return words.overMeg;
-    if (e.least === null) return words.about(quantity.show(e.value, reading.unit));
+    if (e.least === null) return words.roughly(quantity.show(e.value, reading.unit));
     return words.between(quantity.show(e.least, reading.unit), quantity.show(e.most, reading.unit));
   }
 
@@ -203,7 +266,8 @@ const readings = (() => {
       const key = how === 'ohm' ? 'ohms' : of;
       target[key] = { ...target[key], [how === 'ohm' ? of : how]: text };
     }
-    const seen = Object.entries(job.noticed).filter(([, word]) => word)
+    const seen = Object.entries(job.noticed)
+      .filter(([, word]) => word)
       .map(([id, word]) => [split(id), word]);
     for (const [{ day, of }, word] of seen) {
       const target = into(day, day === '4' ? titles[3] : titles[day]);
@@ -211,7 +275,9 @@ const readings = (() => {
     }
     if (!sets.length) return '';
     const meter = { resistance: job.meter };
-    return new YAML.Document({ meter, measured: sets }, { schema: 'failsafe' }).toString({ lineWidth: 0 });
+    return new YAML.Document({ meter, measured: sets }, { schema: 'failsafe' }).toString({
+      lineWidth: 0,
+    });
   }
 
   function lampVolts(job) {
@@ -219,5 +285,19 @@ const readings = (() => {
     return found && found.value >= 160 ? '230 V' : '120 V';
   }
 
-  return { DAYS, list, lamps, lamp, next, done, understand, compare, expected, turned, file, split, filters };
+  return {
+    DAYS,
+    list,
+    lamps,
+    lamp,
+    next,
+    done,
+    understand,
+    compare,
+    expected,
+    turned,
+    file,
+    split,
+    filters,
+  };
 })();

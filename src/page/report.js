@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The engine's reports, written for eighty columns, as headings, sentences, lists and tables. Only how
-// lines are set in tells them apart, never their words.
+// The engine's reports, written for eighty columns, as headings, sentences, lists and tables. Only
+// how lines are set in tells them apart, never their words.
 'use strict';
 
 const report = (() => {
@@ -8,7 +8,8 @@ const report = (() => {
   const OWN_FILE = /(^|\s)out\/[\w./*-]+$/;
   const GAP = /\S {2,}\S/;
 
-  // { intro: [blocks], sections: [{ heading, blocks }] }; a block is { kind: text, item or table, ... }.
+  // { intro: [blocks], sections: [{ heading, blocks }] }; a block is { kind: text, item or table,
+  // ... }.
   function read(text) {
     const lines = (text || '').replace(/\s+$/, '').split('\n');
     const sections = [{ heading: '', blocks: [] }];
@@ -17,23 +18,31 @@ const report = (() => {
       block = { kind, lines: [line] };
       sections[sections.length - 1].blocks.push(block);
     };
-    lines.filter((line) => !OWN_FILE.test(line)).forEach((line, i, all) => {
-      const following = all[i + 1] || '';
-      if (!line.trim()) {
-        block = null;
-      } else if (/^\S/.test(line) && /^ {2}/.test(following) && line.length < 79 &&
-          (i === 0 || !all[i - 1].trim()) && !GAP.test(line)) {
-        sections.push({ heading: line.trim(), blocks: [] });
-        block = null;
-      } else if (/^ {2,}\* /.test(line)) add('item', line.replace(/^ +\* /, ''));
-      else if (GAP.test(line.trim())) {
-        if (block && block.kind === 'table') block.lines.push(line);
-        else add('table', line);
-      } else if (block && block.kind === 'item' && /^ {4}/.test(line)) block.lines.push(line.trim());
-      else if (block && block.kind === 'text') block.lines.push(line.trim());
-      else if (block && block.kind === 'table' && /^ {8,}\S/.test(line)) block.lines.push(line);
-      else add('text', line.trim());
-    });
+    lines
+      .filter((line) => !OWN_FILE.test(line))
+      .forEach((line, i, all) => {
+        const following = all[i + 1] || '';
+        if (!line.trim()) {
+          block = null;
+        } else if (
+          /^\S/.test(line) &&
+          /^ {2}/.test(following) &&
+          line.length < 79 &&
+          (i === 0 || !all[i - 1].trim()) &&
+          !GAP.test(line)
+        ) {
+          sections.push({ heading: line.trim(), blocks: [] });
+          block = null;
+        } else if (/^ {2,}\* /.test(line)) add('item', line.replace(/^ +\* /, ''));
+        else if (GAP.test(line.trim())) {
+          if (block && block.kind === 'table') block.lines.push(line);
+          else add('table', line);
+        } else if (block && block.kind === 'item' && /^ {4}/.test(line))
+          block.lines.push(line.trim());
+        else if (block && block.kind === 'text') block.lines.push(line.trim());
+        else if (block && block.kind === 'table' && /^ {8,}\S/.test(line)) block.lines.push(line);
+        else add('text', line.trim());
+      });
     return { intro: sections[0].blocks, sections: sections.slice(1) };
   }
 
@@ -56,8 +65,13 @@ const report = (() => {
       }
       items = null;
       if (b.kind === 'table') {
-        out.push(dom.el('pre', { class: 'columns', tabindex: '0', role: 'region', 'aria-label': name },
-          b.lines.join('\n')));
+        out.push(
+          dom.el(
+            'pre',
+            { class: 'columns', tabindex: '0', role: 'region', 'aria-label': name },
+            b.lines.join('\n'),
+          ),
+        );
       } else out.push(dom.el('p', {}, b.lines.join(' ')));
     }
     return out;
@@ -66,16 +80,25 @@ const report = (() => {
   // A whole report below headings of the given level.
   function show(text, level) {
     const { intro, sections } = read(text);
-    return dom.el('div', { class: 'report' }, blocks(intro, words.table),
-      sections.map((s) => [dom.el(level, {}, s.heading), blocks(s.blocks, s.heading)]));
+    return dom.el(
+      'div',
+      { class: 'report' },
+      blocks(intro, words.table),
+      sections.map((s) => [dom.el(level, {}, s.heading), blocks(s.blocks, s.heading)]),
+    );
   }
 
-  // The last section that is a list of "Topic: sentence", and what stands before it in that section:
-  // the cautions.
+  // The last section that is a list of "Topic: sentence", and what stands before it in that
+  // section: the cautions.
   function cautions(text) {
     const { sections } = read(text);
-    const found = [...sections].reverse()
-      .find((s) => s.blocks.filter((b) => b.kind === 'item' && /^[A-Z][^:]{2,30}: /.test(b.lines[0])).length >= 2);
+    const found = [...sections]
+      .reverse()
+      .find(
+        (s) =>
+          s.blocks.filter((b) => b.kind === 'item' && /^[A-Z][^:]{2,30}: /.test(b.lines[0]))
+            .length >= 2,
+      );
     return found ? found.blocks : [];
   }
 
@@ -83,9 +106,7 @@ const report = (() => {
   function first(text) {
     const { sections } = read(text);
     const lead = sections[0];
-    if (!lead || lead.blocks.some((b) => b.kind === 'table') || !lead.blocks.some((b) => b.kind === 'item')) {
-      return null;
-    }
+    if (!lead || lead.blocks.some((b) => b.kind === 'table')) return null;
     return lead;
   }
 

@@ -24,9 +24,11 @@ const requests = (() => {
 
   function command(name, job, imagined, more, options) {
     const s = subject(job, imagined);
-    return { background: !!(options && options.background),
+    return {
+      background: !!(options && options.background),
       files: { [FILE]: s.text, ...(options && options.files) },
-      args: [name, FILE, ...more, '--out', OUT, ...(s.variant ? ['--variant', s.variant] : [])] };
+      args: [name, FILE, ...more, '--out', OUT, ...(s.variant ? ['--variant', s.variant] : [])],
+    };
   }
 
   function volts(job, imagined) {
@@ -36,27 +38,42 @@ const requests = (() => {
   }
 
   return {
-    FILE, FORM, path, subject, volts,
+    FILE,
+    FORM,
+    path,
+    subject,
+    volts,
     check: (text) => ({ background: false, files: { [FILE]: text }, args: ['check', FILE] }),
     kind: (name) => ({ background: false, files: {}, args: ['parts', name] }),
     forms: () => ({ background: false, files: {}, args: ['new'] }),
     form: (kind) => ({ background: false, files: {}, args: ['new', kind, FORM] }),
     help: () => ({ background: false, files: {}, args: ['--help'] }),
-    // The warm set at once, without the start from cold; null where the line has no volts to name.
+    // The warm set at once, without the start from cold: one value tried, the one that it has; of a set
+    // without line volts the room's.
     settled: (job, imagined) => {
       const line = volts(job, imagined);
-      return line ? command('try', job, imagined, [`mains.voltage=${line}`, '--no-plots']) : null;
+      const room = scenario.value(scenario.parse(job.text), job.variant, 'run', 'ambient');
+      return command('try', job, imagined,
+        [line ? `mains.voltage=${line}` : `run.ambient=${room || '25 C'}`, '--no-plots', '--quiet']);
     },
-    turnOn: (job, imagined) => command('switch-on', job, imagined, ['--no-plots', '--full'], { background: true }),
-    drawing: (job, imagined, narrow) => command('schematic', job, imagined,
-      ['--without-voltages', ...(narrow ? ['--narrow'] : [])]),
+    turnOn: (job, imagined) =>
+      command('switch-on', job, imagined, ['--no-plots', '--full'], { background: true }),
+    drawing: (job, imagined, narrow) =>
+      command('schematic', job, imagined, ['--without-voltages', ...(narrow ? ['--narrow'] : [])]),
     // With the voltages of a turn-on that is there already.
-    lettered: (job, imagined, narrow, ready) => command('schematic', job, imagined,
-      narrow ? ['--narrow'] : [], { background: true, files: { [path('figures.csv')]: ready } }),
-    study: (name, job, imagined) => command(name, job, imagined, ['--cautions'], { background: true }),
+    lettered: (job, imagined, narrow, ready) =>
+      command('schematic', job, imagined, narrow ? ['--narrow'] : [], {
+        background: true,
+        files: { [path('figures.csv')]: ready },
+      }),
+    study: (name, job, imagined, more) =>
+      command(name, job, imagined, ['--cautions', ...(more || [])], { background: true }),
     asked: (name, job, imagined) => command(name, job, imagined, []),
+    report: (job, imagined, more) => command('report', job, imagined, more),
     pictures: (job, imagined) => command('switch-on', job, imagined, []),
-    diagnose: (job, readings) => command('diagnose', job, false,
-      ['--readings', READINGS, '--no-plots'], { files: { [READINGS]: readings } }),
+    diagnose: (job, readings) =>
+      command('diagnose', job, false, ['--readings', READINGS, '--no-plots'], {
+        files: { [READINGS]: readings },
+      }),
   };
 })();

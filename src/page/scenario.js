@@ -1,19 +1,33 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What the page must know of a scenario: its parts, variants and line; and small changes of its text
-// that leave the rest as it was typed. What a scenario means is the engine's to say.
+// What the page must know of a scenario: its parts, variants and line; and small changes of its
+// text that leave the rest as it was typed. What a scenario means is the engine's to say.
 'use strict';
 
 const scenario = (() => {
   const IMAGINED = 'as imagined on the page';
-  const WIRING = ['is', 'across', 'plates', 'cathode', 'cathodes', 'of', 'heated by', 'over', 'can',
-    'short to', 'lineup', 'like'];
+  const WIRING = [
+    'is',
+    'across',
+    'plates',
+    'cathode',
+    'cathodes',
+    'of',
+    'heated by',
+    'over',
+    'can',
+    'short to',
+    'lineup',
+    'like',
+  ];
   let last = null;
 
   function plain(node) {
     if (YAML.isScalar(node)) return node.value === null ? '' : String(node.value);
     if (YAML.isSeq(node)) return node.items.map(plain);
     if (YAML.isMap(node)) {
-      return Object.fromEntries(node.items.map((pair) => [String(plain(pair.key)), plain(pair.value)]));
+      return Object.fromEntries(
+        node.items.map((pair) => [String(plain(pair.key)), plain(pair.value)]),
+      );
     }
     return '';
   }
@@ -25,15 +39,29 @@ const scenario = (() => {
   // { doc, title, parts, variants, mains, volts, run, broken }; the last text's is kept.
   function parse(text) {
     if (last && last.text === text) return last;
-    const doc = YAML.parseDocument(text, { schema: 'failsafe', strict: false, keepSourceTokens: true });
+    const doc = YAML.parseDocument(text, {
+      schema: 'failsafe',
+      strict: false,
+      keepSourceTokens: true,
+    });
     const data = map(doc.contents ? plain(doc.contents) : {});
-    const parts = Object.entries(map(data.parts)).filter(([, keys]) => map(keys).is)
+    const parts = Object.entries(map(data.parts))
+      .filter(([, keys]) => map(keys).is)
       .map(([name, keys]) => ({ name, is: keys.is, keys }));
     const mains = map(data.mains);
-    last = { text, doc, title: typeof data.title === 'string' ? data.title : '', parts,
-      variants: Object.keys(map(data.variants)), raw: map(data.variants), mains, data,
-      volts: quantity.read(mains.voltage || ''), reference: data.reference || 'chassis',
-      broken: doc.errors.length > 0 };
+    last = {
+      text,
+      doc,
+      title: typeof data.title === 'string' ? data.title : '',
+      parts,
+      variants: Object.keys(map(data.variants)),
+      raw: map(data.variants),
+      mains,
+      data,
+      volts: quantity.read(mains.voltage || ''),
+      reference: data.reference || 'chassis',
+      broken: doc.errors.length > 0,
+    };
     return last;
   }
 
@@ -59,7 +87,8 @@ const scenario = (() => {
     const doc = YAML.parseDocument(text, { schema: 'failsafe' });
     const laid = variant ? { 'based on': variant } : {};
     for (const { part: name, key, to } of changes) laid[name] = { ...laid[name], [key]: to };
-    if (!doc.hasIn(['variants']) || !YAML.isMap(doc.getIn(['variants']))) doc.set('variants', doc.createNode({}));
+    if (!doc.hasIn(['variants']) || !YAML.isMap(doc.getIn(['variants'])))
+      doc.set('variants', doc.createNode({}));
     doc.setIn(['variants', IMAGINED], doc.createNode(laid));
     return doc.toString({ lineWidth: 0 });
   }
@@ -72,7 +101,8 @@ const scenario = (() => {
   function put(text, path, value) {
     const doc = YAML.parseDocument(text, { schema: 'failsafe' });
     const node = doc.getIn(path, true);
-    const written = /^[\w.][^#:]*$/.test(value) && !/[{}[\],&*!|>'"%@`]/.test(value) ? value : quoted(value);
+    const written =
+      /^[\w.][^#:]*$/.test(value) && !/[{}[\],&*!|>'"%@`]/.test(value) ? value : quoted(value);
     if (!YAML.isScalar(node) || !node.range) return text;
     const lead = node.range[0] === node.range[1] ? ' ' : '';
     return text.slice(0, node.range[0]) + lead + written + text.slice(node.range[1]);
@@ -93,11 +123,15 @@ const scenario = (() => {
   }
 
   function comment(text) {
-    return (text || '').split('\n').map((l) => l.trim()).join(' ').trim();
+    return (text || '')
+      .split('\n')
+      .map((l) => l.trim())
+      .join(' ')
+      .trim();
   }
 
-  // The questions of a scenario, in its order: { part, is, key, path, value, question, line, whole }
-  // for each value that is no wiring; `whole`: the key has a line of its own and may be left out.
+  // The questions of a scenario, in its order: { part, is, key, path, value, question, line, whole
+  // } for each value that is no wiring; `whole`: the key has a line of its own and may be left out.
   function questions(set) {
     const found = [];
     function leaf(node, context) {
@@ -110,8 +144,14 @@ const scenario = (() => {
         const own = comment(pair.key.commentBefore) || (i === 0 ? comment(node.commentBefore) : '');
         if (own) asked = own;
         const path = [...context.path, key];
-        const next = { ...context, key, path, question: own || (WIRING.includes(key) ? '' : asked),
-          own: !!own, whole: true };
+        const next = {
+          ...context,
+          key,
+          path,
+          question: own || (WIRING.includes(key) ? '' : asked),
+          own: !!own,
+          whole: true,
+        };
         if (context.path.length === 1 && context.path[0] === 'parts') {
           next.part = key;
           next.is = YAML.isMap(pair.value) ? String(pair.value.get('is') || '') : '';
@@ -133,7 +173,12 @@ const scenario = (() => {
     for (const name of ['title', 'mains', 'parts', 'chart']) {
       const pair = root.items.find((p) => String(plain(p.key)) === name);
       if (!pair) continue;
-      const context = { part: name, is: '', path: [name], question: comment(pair.key.commentBefore) };
+      const context = {
+        part: name,
+        is: '',
+        path: [name],
+        question: comment(pair.key.commentBefore),
+      };
       if (YAML.isMap(pair.value)) walk(pair.value, { ...context, path: [name] }, context.question);
       else if (YAML.isScalar(pair.value)) {
         leaf(pair.value, { ...context, key: name, path: [name], whole: false });
@@ -149,20 +194,29 @@ const scenario = (() => {
       const found = /^(?:.*?):(\d+):(\d+): (error|warning|note): (.*)$/.exec(line);
       const general = /^(?:.*?: )?(error): (.*)$/.exec(line);
       if (found) {
-        all.push({ line: Number(found[1]), column: Number(found[2]), kind: found[3],
-          text: found[4], hint: '' });
+        all.push({
+          line: Number(found[1]),
+          column: Number(found[2]),
+          kind: found[3],
+          text: found[4],
+          hint: '',
+        });
       } else if (/^\s+hint: /.test(line) && all.length) {
         all[all.length - 1].hint = line.replace(/^\s+hint: /, '');
-      } else if (general) all.push({ line: 0, column: 0, kind: 'error', text: general[2], hint: '' });
+      } else if (general)
+        all.push({ line: 0, column: 0, kind: 'error', text: general[2], hint: '' });
     }
     return all;
   }
 
-  // Whether the chassis must be taken as live: said so, not known, or nothing in the set isolates it.
+  // Whether the chassis must be taken as live: said so, not known, or nothing in the set isolates
+  // it.
   function live(job) {
     const set = job.text ? parse(job.text) : null;
-    return ['no', 'unknown'].includes(job.transformer) ||
-      (!!set && set.parts.length > 0 && !set.parts.some((p) => p.is === 'power transformer'));
+    return (
+      ['no', 'unknown'].includes(job.transformer) ||
+      (!!set && set.parts.length > 0 && !set.parts.some((p) => p.is === 'power transformer'))
+    );
   }
 
   return { IMAGINED, live, parse, part, value, imagined, put, leave, questions, complaints };

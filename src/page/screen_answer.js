@@ -5,8 +5,20 @@
 const screenAnswer = (() => {
   function expectRow(job, label, id, value, unit, chart) {
     const typed = job.readings[id];
-    return [label, quantity.show(value, unit), chart || '', typed || '', typed
-      ? (readings.compare({ unit, expect: { value, least: null, most: null }, faults: [] }, typed) || {}).text || '' : ''];
+    return [
+      label,
+      quantity.show(value, unit),
+      chart || '',
+      typed || '',
+      typed
+        ? (
+            readings.compare(
+              { unit, expect: { value, least: null, most: null }, faults: [] },
+              typed,
+            ) || {}
+          ).text || ''
+        : '',
+    ];
   }
 
   // Expect, the chart's, you read, why.
@@ -18,14 +30,34 @@ const screenAnswer = (() => {
     const cells = [];
     for (const p of figures.points(rows, set)) {
       const charted = typeof chart[p.name] === 'string' ? chart[p.name] : '';
-      if (p.alternating) cells.push(expectRow(job, words.acAt(p.name), `3|${p.name}|AC`, p.rms, 'V', charted));
+      if (p.alternating)
+        cells.push(expectRow(job, words.acAt(p.name), `3|${p.name}|AC`, p.rms, 'V', charted));
       else {
         cells.push(expectRow(job, words.dcAt(p.name), `3|${p.name}|DC`, p.dc, 'V', charted));
-        if (p.ac > 0.01) cells.push(expectRow(job, words.acOn(p.name), `3|${p.name}|AC`, p.ac, 'V', ''));
+        if (p.ac > 0.01)
+          cells.push(expectRow(job, words.acOn(p.name), `3|${p.name}|AC`, p.ac, 'V', ''));
       }
     }
-    cells.push(expectRow(job, words.lineCurrent, '3|mains|current', figures.one(rows, 'mains', 'line-current'), 'A', ''));
-    cells.push(expectRow(job, words.linePower, '3|mains|power', figures.one(rows, 'mains', 'line-power'), 'W', ''));
+    cells.push(
+      expectRow(
+        job,
+        words.lineCurrent,
+        '3|mains|current',
+        figures.one(rows, 'mains', 'line-current'),
+        'A',
+        '',
+      ),
+    );
+    cells.push(
+      expectRow(
+        job,
+        words.linePower,
+        '3|mains|power',
+        figures.one(rows, 'mains', 'line-power'),
+        'W',
+        '',
+      ),
+    );
     return dom.table(words.meterTable, words.meterHeads, cells);
   }
 
@@ -34,7 +66,8 @@ const screenAnswer = (() => {
       main.title(words.titles.answer),
       main.live(() => [
         answers.ready(store.get()) ? null : answers.checked(store.get()),
-        answers.verdict(store.get(), false)]),
+        answers.verdict(store.get(), false),
+      ]),
       dom.el('h2', {}, words.settledHead),
       dom.el('p', {}, words.settledNote),
       main.live(() => answers.volts(store.get(), false)),
@@ -46,13 +79,23 @@ const screenAnswer = (() => {
       main.live(() => {
         const run = answers.turnOn(store.get(), false);
         if (!run.out || run.state === 'failed') return null;
-        return [answers.cautions(run.out.stdout),
-          dom.el('details', { id: 'whole' }, dom.el('summary', {}, words.whole), report.show(run.out.stdout, 'h3'))];
+        return [
+          answers.cautions(run.out.stdout),
+          dom.el(
+            'details',
+            { id: 'whole' },
+            dom.el('summary', {}, words.whole),
+            report.show(run.out.stdout, 'h3'),
+          ),
+        ];
       }),
-      dom.el('p', { class: 'acts' },
+      dom.el(
+        'p',
+        { class: 'acts' },
         dom.el('a', { class: 'act', href: '#day' }, words.then.first),
         dom.el('a', { class: 'act', href: '#change' }, words.then.part),
-        dom.el('a', { class: 'act', href: '#wrong' }, words.then.wrong)),
+        dom.el('a', { class: 'act', href: '#wrong' }, words.then.wrong),
+      ),
     ];
   }
 

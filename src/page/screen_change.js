@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// A change in a sentence: C1 is 10 uF, new, and the line is 121 V. What the meter would settle at follows
-// at once, the turn-on after it.
+// A change in a sentence: C1 is 10 uF, new, and the line is 121 V. What the meter would settle at
+// follows at once, the turn-on after it.
 'use strict';
 
 const screenChange = (() => {
@@ -18,14 +18,19 @@ const screenChange = (() => {
     const job = store.get();
     const found = scenario.value(scenario.parse(job.text), job.variant, part, key);
     const rest = job.changes.filter((c) => c.part !== part || c.key !== key);
-    const changes = to === found || to === '' || (!found && key === 'condition' && to === 'good') ? rest : [...rest, { part, key, to }];
+    const changes =
+      to === found || to === '' || (!found && key === 'condition' && to === 'good')
+        ? rest
+        : [...rest, { part, key, to }];
     const what = words.did.change(part, key);
     if (slides) store.slide(what, { changes });
     else store.change(what, { changes });
   }
 
   function mark(job, part, key) {
-    return changed(job, part, key) ? dom.el('span', { class: 'imagined' }, words.imaginedMark) : null;
+    return changed(job, part, key)
+      ? dom.el('span', { class: 'imagined' }, words.imaginedMark)
+      : null;
   }
 
   // A value with a step down and a step up through what can be bought.
@@ -34,23 +39,43 @@ const screenChange = (() => {
     const list = values.buyable(what, now);
     const at = list.indexOf(now);
     const id = `${part}-${key}`.replace(/[^\w-]+/g, '_');
-    const step = (by) => put(part, key, list[Math.max(0, Math.min(list.length - 1, (at < 0 ? 0 : at) + by))]);
+    const step = (by) =>
+      put(part, key, list[Math.max(0, Math.min(list.length - 1, (at < 0 ? 0 : at) + by))]);
     const label = `${part} ${words.keyName(key)}`;
-    return dom.el('span', { class: 'slot', role: 'group', 'aria-label': label },
-      dom.button(`${id}-less`, '\u2212', () => step(-1), { 'aria-label': words.less(label), disabled: at === 0 }),
+    return dom.el(
+      'span',
+      { class: 'slot', role: 'group', 'aria-label': label },
+      dom.button(`${id}-less`, '\u2212', () => step(-1), {
+        'aria-label': words.less(label),
+        disabled: at === 0,
+      }),
       dom.el('output', { class: 'figure', id: `${id}-now` }, now || words.notGiven),
-      dom.button(`${id}-more`, '+', () => step(1), { 'aria-label': words.more(label), disabled: at === list.length - 1 }),
-      mark(job, part, key));
+      dom.button(`${id}-more`, '+', () => step(1), {
+        'aria-label': words.more(label),
+        disabled: at === list.length - 1,
+      }),
+      mark(job, part, key),
+    );
   }
 
   function chooser(job, part, key, options) {
     const now = present(job, part, key) || (key === 'condition' ? 'good' : '');
     const all = options.includes(now) || !now ? options : [now, ...options];
     const id = `${part}-${key}`.replace(/[^\w-]+/g, '_');
-    return dom.el('span', { class: 'slot' },
-      dom.select(`${id}-pick`, now ? all.map((o) => [o, words.option(o)]) : [['', words.notGiven], ...all.map((o) => [o, words.option(o)])],
-        now, (to) => put(part, key, to), { 'aria-label': `${part} ${words.keyName(key)}` }),
-      mark(job, part, key));
+    return dom.el(
+      'span',
+      { class: 'slot' },
+      dom.select(
+        `${id}-pick`,
+        now
+          ? all.map((o) => [o, words.option(o)])
+          : [['', words.notGiven], ...all.map((o) => [o, words.option(o)])],
+        now,
+        (to) => put(part, key, to),
+        { 'aria-label': `${part} ${words.keyName(key)}` },
+      ),
+      mark(job, part, key),
+    );
   }
 
   function clause(job, part) {
@@ -63,31 +88,56 @@ const screenChange = (() => {
       if (!first) out.push(words.comma);
       first = false;
       if (Array.isArray(what)) out.push(chooser(job, part.name, key, what));
-      else if (what === 'models') out.push(kind ? chooser(job, part.name, key, kind.models) : words.computing);
+      else if (what === 'models')
+        out.push(kind ? chooser(job, part.name, key, kind.models) : words.computing);
       else out.push(`${words.before(key)} `, stepper(job, part.name, key, what));
     }
     if (kind && kind.faults.length) {
-      out.push(first ? '' : `${words.comma}${words.andIs} `, chooser(job, part.name, 'condition', ['good', ...kind.faults.map((f) => f.name)]));
+      out.push(
+        first ? '' : `${words.comma}${words.andIs} `,
+        chooser(job, part.name, 'condition', ['good', ...kind.faults.map((f) => f.name)]),
+      );
     }
     return dom.el('p', { class: 'sentence' }, out);
   }
 
   function line(job) {
     const now = quantity.read(present(job, 'mains', 'voltage'));
-    const found = quantity.read(scenario.value(scenario.parse(job.text), job.variant, 'mains', 'voltage'));
+    const found = quantity.read(
+      scenario.value(scenario.parse(job.text), job.variant, 'mains', 'voltage'),
+    );
     if (!now || !found) return null;
-    const shown = dom.el('output', { class: 'figure', id: 'line-now', for: 'line' }, `${now.value} V`);
+    const shown = dom.el(
+      'output',
+      { class: 'figure', id: 'line-now', for: 'line' },
+      `${now.value} V`,
+    );
     const step = found.value > 30 ? 1 : 0.1;
     const least = Math.floor((found.value * 0.75) / step) * step;
     const most = Math.ceil((found.value * 1.15) / step) * step;
-    const input = dom.el('input', { type: 'range', id: 'line', min: String(Number(least.toFixed(1))),
-      max: String(Number(most.toFixed(1))), step: String(step), value: String(now.value),
+    const input = dom.el('input', {
+      type: 'range',
+      id: 'line',
+      min: String(Number(least.toFixed(1))),
+      max: String(Number(most.toFixed(1))),
+      step: String(step),
+      value: String(now.value),
       input: (e) => {
         shown.textContent = `${Number(e.target.value)} V`;
         put('mains', 'voltage', `${Number(e.target.value)} V`, true);
-      } });
-    return dom.el('p', { class: 'sentence' }, dom.el('label', { for: 'line' }, words.andLine), ' ', input, ' ', shown, ' ',
-      main.live(() => mark(store.get(), 'mains', 'voltage')));
+      },
+    });
+    return dom.el(
+      'p',
+      { class: 'sentence' },
+      dom.el('label', { for: 'line' }, words.andLine),
+      ' ',
+      input,
+      ' ',
+      shown,
+      ' ',
+      main.live(() => mark(store.get(), 'mains', 'voltage')),
+    );
   }
 
   // As found and as imagined beside each other.
@@ -107,8 +157,16 @@ const screenChange = (() => {
       const b = figures.one(will, subject, measure);
       if (a === null && b === null) return;
       const part = a && b !== null ? (100 * (b - a)) / Math.abs(a) : null;
-      cells.push([label, quantity.show(a, unit), { cell: quantity.show(b, unit), class: 'figure' },
-        part === null || !Number.isFinite(part) ? '' : Math.abs(part) < 0.05 ? words.same : `${part > 0 ? '+' : '\u2212'}${Math.abs(part) < 10 ? Math.abs(part).toFixed(1) : Math.round(Math.abs(part))} %`]);
+      cells.push([
+        label,
+        quantity.show(a, unit),
+        { cell: quantity.show(b, unit), class: 'figure' },
+        part === null || !Number.isFinite(part)
+          ? ''
+          : Math.abs(part) < 0.05
+            ? words.same
+            : `${part > 0 ? '+' : '\u2212'}${Math.abs(part) < 10 ? Math.abs(part).toFixed(1) : Math.round(Math.abs(part))} %`,
+      ]);
     };
     for (const p of figures.points(was, set).filter((q) => !q.alternating && Math.abs(q.dc) > 1)) {
       row(words.dcAt(p.name), p.name, 'settled-voltage', 'V');
@@ -117,19 +175,33 @@ const screenChange = (() => {
     row(words.lineCurrent, 'mains', 'line-current', 'A');
     row(words.linePower, 'mains', 'line-power', 'W');
     for (const r of set.parts.filter((p) => p.is === 'rectifier')) {
-      for (const plate of [r.name, `${r.name}.1`, `${r.name}.2`]) row(words.peakOf(plate), plate, 'running-peak-current', 'A');
+      for (const plate of [r.name, `${r.name}.1`, `${r.name}.2`])
+        row(words.peakOf(plate), plate, 'running-peak-current', 'A');
     }
     const table = dom.table(words.changeTable, words.changeHeads, cells);
     const state = imagined.state === 'old' ? 'old' : '';
     const over = figures.margins(will).filter((r) => r.verdict === 'over');
-    return answers.old(state, [table, over.length ? dom.el('p', { class: 'stop' },
-      words.overSettled(over.map((r) => `${r.subject} ${words.measure(r.measure)}`).join('; '))) : null]);
+    return answers.old(state, [
+      table,
+      over.length ? dom.el('p', { class: 'stop' }, words.overSettled(answers.list(over))) : null,
+    ]);
   }
 
   function draw(job) {
     const set = scenario.parse(job.text);
-    const first = set.parts.find((p) => p.is === 'capacitor');
-    const names = [...new Set([...job.changes.map((c) => c.part), ...job.shown, ...(job.shown.length || job.changes.some((c) => c.part !== 'mains') || !first ? [] : [first.name])])];
+    const capacitors = set.parts.filter((p) => p.is === 'capacitor');
+    const reservoir = readings.filters(set).first;
+    const first =
+      capacitors.find((p) => [].concat(p.keys.across || []).includes(reservoir)) || capacitors[0];
+    const names = [
+      ...new Set([
+        ...job.changes.map((c) => c.part),
+        ...job.shown,
+        ...(job.shown.length || job.changes.some((c) => c.part !== 'mains') || !first
+          ? []
+          : [first.name]),
+      ]),
+    ];
     const shown = set.parts.filter((p) => names.includes(p.name));
     const others = set.parts.filter((p) => !shown.includes(p));
     return [
@@ -137,21 +209,46 @@ const screenChange = (() => {
       dom.el('p', {}, words.changeHint),
       shown.map((p) => clause(job, p)),
       line(job),
-      dom.el('p', { class: 'acts' },
-        others.length ? [dom.el('label', { for: 'also' }, words.also), ' ', dom.select('also', [['', words.aPart], ...others.map((p) => [p.name, `${p.name} (${p.is})`])], '',
-          (name) => name && store.change(words.did.shown(name), { shown: [...names, name] }))] : null,
-        dom.button('as-found', words.asFoundAgain, () => store.change(words.did.asFound, { changes: [], shown: [] }), { disabled: !job.changes.length })),
+      dom.el(
+        'p',
+        { class: 'acts' },
+        others.length
+          ? [
+              dom.el('label', { for: 'also' }, words.also),
+              ' ',
+              dom.select(
+                'also',
+                [['', words.aPart], ...others.map((p) => [p.name, `${p.name} (${p.is})`])],
+                '',
+                (name) => name && store.change(words.did.shown(name), { shown: [...names, name] }),
+              ),
+            ]
+          : null,
+        dom.button(
+          'as-found',
+          words.asFoundAgain,
+          () => store.change(words.did.asFound, { changes: [], shown: [] }),
+          { disabled: !job.changes.length },
+        ),
+      ),
       dom.el('h2', {}, words.settledHead),
       dom.el('p', {}, words.changeSettled),
-      main.live(() => (answers.ready(store.get()) ? settledTable(store.get()) : answers.checked(store.get()))),
+      main.live(() =>
+        answers.ready(store.get()) ? settledTable(store.get()) : answers.checked(store.get()),
+      ),
       dom.el('h2', {}, words.turnOnHead),
       main.live(() => {
         const now = store.get();
-        return now.changes.length ? [answers.verdict(now, true), answers.margins(now, true, 6)]
+        return now.changes.length
+          ? [answers.verdict(now, true), answers.margins(now, true, 6)]
           : [dom.el('p', {}, words.nothingChanged), answers.verdict(now, false)];
       }),
-      dom.el('p', { class: 'acts' }, dom.el('a', { class: 'act', href: '#see' }, words.seeBoth),
-        dom.el('a', { class: 'act', href: '#sheets' }, words.toSheets)),
+      dom.el(
+        'p',
+        { class: 'acts' },
+        dom.el('a', { class: 'act', href: '#see' }, words.seeBoth),
+        dom.el('a', { class: 'act', href: '#sheets' }, words.toSheets),
+      ),
       main.live(() => {
         const run = answers.turnOn(store.get(), store.get().changes.length > 0);
         return run.out && run.state !== 'failed' ? answers.cautions(run.out.stdout) : null;

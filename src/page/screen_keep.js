@@ -13,7 +13,12 @@ const screenKeep = (() => {
       dom.say(words.copied);
     } catch (error) {
       // where no page from a file may write there: select it by hand
-      const area = dom.el('textarea', { value: text, class: 'unseen', readonly: true, 'aria-label': words.copy });
+      const area = dom.el('textarea', {
+        value: text,
+        class: 'unseen',
+        readonly: true,
+        'aria-label': words.copy,
+      });
       document.body.append(area);
       area.select();
       dom.say(document.execCommand('copy') ? words.copied : words.notCopied);
@@ -32,62 +37,143 @@ const screenKeep = (() => {
     const label = imagined ? words.asImagined : words.asFound;
     const tag = imagined ? 'imagined' : 'found';
     if (run.state === 'none') {
-      return dom.button(`make-${tag}`, words.makeFiles(label), () => work.want(name, requests.pictures(job, imagined)));
+      return dom.button(`make-${tag}`, words.makeFiles(label), () =>
+        work.want(name, requests.pictures(job, imagined)),
+      );
     }
     if (!run.out || run.state === 'old') {
-      return [dom.el('p', {}, words.workingSheet), run.runs === false || run.state === 'old'
-        ? dom.button(`make-${tag}`, words.makeFiles(label), () => work.want(name, requests.pictures(job, imagined))) : null];
+      return [
+        dom.el('p', {}, words.workingSheet),
+        run.runs === false || run.state === 'old'
+          ? dom.button(`make-${tag}`, words.makeFiles(label), () =>
+              work.want(name, requests.pictures(job, imagined)),
+            )
+          : null,
+      ];
     }
     if (run.state === 'failed') return answers.failed(run.out);
     const list = Object.keys(run.out.files).filter((f) => /\.(csv|gp)$/.test(f));
-    return [dom.el('h3', {}, label),
-      dom.el('ul', { class: 'list' }, dom.el('li', {}, dom.button(`text-${tag}`, words.saveSummary, () =>
-        dom.save(`${base(job)}-${tag}.txt`, run.out.stdout))),
-      list.map((f) => dom.el('li', {}, dom.button(`file-${tag}-${f}`, words.saveFile(f.replace(/^out\//, '')),
-        () => dom.save(f.replace(/^.*\//, ''), run.out.files[f])))))];
+    return [
+      dom.el('h3', {}, label),
+      dom.el(
+        'ul',
+        { class: 'list' },
+        dom.el(
+          'li',
+          {},
+          dom.button(`text-${tag}`, words.saveSummary, () =>
+            dom.save(`${base(job)}-${tag}.txt`, run.out.stdout),
+          ),
+        ),
+        list.map((f) =>
+          dom.el(
+            'li',
+            {},
+            dom.button(`file-${tag}-${f}`, words.saveFile(f.replace(/^out\//, '')), () =>
+              dom.save(f.replace(/^.*\//, ''), run.out.files[f]),
+            ),
+          ),
+        ),
+      ),
+    ];
   }
 
-  function html(job) {
-    const has = work.look('help', requests.help());
-    work.want('help', requests.help());
-    if (!has.out || !/^ {2}report /m.test(has.out.stdout)) return null;
-    const request = requests.asked('report', job, job.changes.length > 0);
-    const run = work.look('report', request);
-    const ask = dom.button('make-report', words.makeReport, () => work.want('report', request));
-    if (run.state === 'none' || run.state === 'old') return [dom.el('h2', {}, words.reportHead), ask];
-    if (!run.out) return [dom.el('h2', {}, words.reportHead), dom.el('p', {}, words.workingSheet)];
-    if (run.state === 'failed') return [dom.el('h2', {}, words.reportHead), answers.failed(run.out), ask];
-    return [dom.el('h2', {}, words.reportHead), dom.el('ul', { class: 'list' },
-      Object.keys(run.out.files).filter((f) => f.endsWith('.html')).map((f) => dom.el('li', {},
-        dom.button(`report-${f}`, words.saveFile(f.replace(/^.*\//, '')), () => dom.save(f.replace(/^.*\//, ''), run.out.files[f], 'text/html')))))];
+  // Whether the engine has a command of that name.
+  function knows(command) {
+    const help = answers.seen('help', requests.help());
+    return !!help.out && new RegExp(`^ {2}${command} `, 'm').test(help.out.stdout);
+  }
+
+  function html(job, name, label, more) {
+    const request = requests.report(job, job.changes.length > 0, more);
+    const run = work.look(name, request);
+    const ask = dom.button(`make-${name}`, label, () => work.want(name, request));
+    if (run.state === 'none' || run.state === 'old') return ask;
+    if (!run.out) return dom.el('p', {}, words.workingSheet);
+    if (run.state === 'failed') return [answers.failed(run.out), ask];
+    return Object.keys(run.out.files)
+      .filter((f) => f.endsWith('.html'))
+      .map((f) => {
+        const file = f.replace(/^.*\//, '');
+        return dom.button(`save-${name}`, words.saveFile(file), () =>
+          dom.save(`${base(job)}-${file}`, run.out.files[f], 'text/html'),
+        );
+      });
+  }
+
+  function reports(job) {
+    if (!knows('report')) return null;
+    return [
+      dom.el('h2', {}, words.reportHead),
+      dom.el('p', {}, words.reportHint),
+      dom.el(
+        'div',
+        { class: 'acts' },
+        html(job, 'report', words.makeReport, []),
+        html(job, 'owner', words.makeOwner, ['--for', 'owner']),
+      ),
+    ];
   }
 
   function draw(job) {
     return [
       main.title(words.titles.keep),
       dom.el('p', {}, store.able() ? words.keptHere : words.notKept),
-      dom.el('h2', {}, words.jobHead), dom.el('p', {}, words.jobHint),
-      dom.el('p', { class: 'acts' },
-        dom.button('save-job', words.saveJob, () => dom.save(`${base(job)}.job.json`, JSON.stringify(plain(store.get()), null, 1), 'application/json')),
-        dom.button('save-scenario', words.saveScenario, () => dom.save(`${base(job)}.yaml`, store.get().text)),
-        job.changes.length ? dom.button('save-imagined', words.saveImagined, () =>
-          dom.save(`${base(job)}-imagined.yaml`, requests.subject(store.get(), true).text)) : null,
-        readings.file(job) ? dom.button('save-readings', words.saveReadings, () => dom.save(`${base(job)}-readings.yaml`, readings.file(store.get()))) : null),
-      dom.el('h2', {}, words.filesHead), dom.el('p', {}, words.filesHint),
-      main.live(() => dom.el('div', { class: 'acts' }, answers.ready(store.get()) ? [files(store.get(), false), job.changes.length ? files(store.get(), true) : null]
-        : answers.checked(store.get()))),
-      main.live(() => html(store.get())),
+      dom.el('h2', {}, words.jobHead),
+      dom.el('p', {}, words.jobHint),
+      dom.el(
+        'p',
+        { class: 'acts' },
+        dom.button('save-job', words.saveJob, () =>
+          dom.save(
+            `${base(job)}.job.json`,
+            JSON.stringify(plain(store.get()), null, 1),
+            'application/json',
+          ),
+        ),
+        dom.button('save-scenario', words.saveScenario, () =>
+          dom.save(`${base(job)}.yaml`, store.get().text),
+        ),
+        job.changes.length
+          ? dom.button('save-imagined', words.saveImagined, () =>
+              dom.save(`${base(job)}-imagined.yaml`, requests.subject(store.get(), true).text),
+            )
+          : null,
+        readings.file(job)
+          ? dom.button('save-readings', words.saveReadings, () =>
+              dom.save(`${base(job)}-readings.yaml`, readings.file(store.get())),
+            )
+          : null,
+      ),
+      dom.el('h2', {}, words.filesHead),
+      dom.el('p', {}, words.filesHint),
+      main.live(() =>
+        dom.el(
+          'div',
+          { class: 'acts' },
+          answers.ready(store.get())
+            ? [files(store.get(), false), job.changes.length ? files(store.get(), true) : null]
+            : answers.checked(store.get()),
+        ),
+      ),
+      main.live(() => (answers.ready(store.get()) ? reports(store.get()) : null)),
       dom.el('h2', {}, words.paperHead),
       main.live(() => {
         const run = work.look('turn-on found', requests.turnOn(store.get(), false));
-        return dom.el('p', { class: 'acts' }, dom.button('print', words.print, () => {
-          main.go('answer');
-          setTimeout(() => window.print(), 300);
-        }), dom.button('copy', words.copyAnswer, () => copy(run.out.stdout), { disabled: !run.out }));
+        return dom.el(
+          'p',
+          { class: 'acts' },
+          dom.button('print', words.print, () => {
+            main.go('answer');
+            setTimeout(() => window.print(), 300);
+          }),
+          dom.button('copy', words.copyAnswer, () => copy(run.out.stdout), { disabled: !run.out }),
+        );
       }),
-      dom.el('h2', {}, words.aboutHead), words.about.map((text) => dom.el('p', {}, text)),
+      dom.el('h2', {}, words.aboutHead),
+      words.about.map((text) => dom.el('p', {}, text)),
     ];
   }
 
-  return { draw, copy };
+  return { draw, copy, knows };
 })();

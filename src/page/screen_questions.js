@@ -8,8 +8,10 @@ const screenQuestions = (() => {
     const id = `ask ${q.path.join('.')}`;
     store.drop(id);
     if (text.trim() === q.value) return;
-    const next = text.trim() === '' && q.whole ? scenario.leave(job.text, q.path)
-      : scenario.put(job.text, q.path, text.trim());
+    const next =
+      text.trim() === '' && q.whole
+        ? scenario.leave(job.text, q.path)
+        : scenario.put(job.text, q.path, text.trim());
     store.change(words.did.answer(q.part, q.key), { text: next });
   }
 
@@ -22,10 +24,18 @@ const screenQuestions = (() => {
   function inputFor(q) {
     const id = `ask ${q.path.join('.')}`;
     const kind = q.is ? values.kind(q.is) : null;
-    const list = kind && q.key === 'type' && kind.models.length ? dom.el('datalist', { id: `models-${q.is.replace(/ /g, '-')}` },
-      kind.models.map((m) => dom.el('option', { value: m }))) : null;
-    const input = dom.typed('input', id, q.value, (text) => answer(q, text),
-      { type: 'text', list: list ? list.id : null });
+    const list =
+      kind && q.key === 'type' && kind.models.length
+        ? dom.el(
+            'datalist',
+            { id: `models-${q.is.replace(/ /g, '-')}` },
+            kind.models.map((m) => dom.el('option', { value: m })),
+          )
+        : null;
+    const input = dom.typed('input', id, q.value, (text) => answer(q, text), {
+      type: 'text',
+      list: list ? list.id : null,
+    });
     return [input, list];
   }
 
@@ -34,13 +44,29 @@ const screenQuestions = (() => {
       const [input, models] = inputFor(q);
       const id = `ask-${q.path.join('-').replace(/[^\w-]+/g, '_')}`;
       const wrong = complaints.find((c) => c.line === q.line && c.kind === 'error');
-      const where = q.path.slice(2, -1).filter((p) => typeof p === 'string' && p !== q.key && p !== 'windings');
+      const where = q.path
+        .slice(2, -1)
+        .filter((p) => typeof p === 'string' && p !== q.key && p !== 'windings');
       const name = [...where, q.key].join(', ') + (q.number ? ` (${q.number})` : '');
-      const unknowable = /unknown/.test(q.question) || ['inductance', 'resistance', 'open circuit'].includes(q.key);
-      return dom.el('div', { class: 'ask' },
-        dom.field(id, name, input, hint(q), wrong ? `${wrong.text}${wrong.hint ? ` (${wrong.hint})` : ''}` : ''), models,
-        unknowable && q.value !== 'unknown' ? dom.button(`${id}-unknown`, words.iDoNotKnow, () => answer(q, 'unknown'),
-          { 'aria-label': `${words.iDoNotKnow}: ${q.part} ${name}` }) : null);
+      const unknowable =
+        /unknown/.test(q.question) || ['inductance', 'resistance', 'open circuit'].includes(q.key);
+      return dom.el(
+        'div',
+        { class: 'ask' },
+        dom.field(
+          id,
+          name,
+          input,
+          hint(q),
+          wrong ? `${wrong.text}${wrong.hint ? ` (${wrong.hint})` : ''}` : '',
+        ),
+        models,
+        unknowable && q.value !== 'unknown'
+          ? dom.button(`${id}-unknown`, words.iDoNotKnow, () => answer(q, 'unknown'), {
+              'aria-label': `${words.iDoNotKnow}: ${q.part} ${name}`,
+            })
+          : null,
+      );
     });
   }
 
@@ -54,8 +80,16 @@ const screenQuestions = (() => {
       const flush = () => {
         if (!run.length) return;
         const question = run[0].question;
-        body.push(question ? dom.el('div', { class: 'question' }, dom.el('p', {}, question), fields(run, complaints))
-          : fields(run, complaints));
+        body.push(
+          question
+            ? dom.el(
+                'div',
+                { class: 'question' },
+                dom.el('p', {}, question),
+                fields(run, complaints),
+              )
+            : fields(run, complaints),
+        );
         run = [];
       };
       for (const q of own) {
@@ -63,7 +97,14 @@ const screenQuestions = (() => {
         run.push(q);
       }
       flush();
-      out.push(dom.el('fieldset', { class: 'part' }, dom.el('legend', {}, words.partName(name, own[0].is)), body));
+      out.push(
+        dom.el(
+          'fieldset',
+          { class: 'part' },
+          dom.el('legend', {}, words.partName(name, own[0].is)),
+          body,
+        ),
+      );
     }
     return out;
   }
@@ -71,30 +112,68 @@ const screenQuestions = (() => {
   // The text: what is typed is kept at once and read when the field is left.
   function textOf(job, set, complaints) {
     const draft = job.drafts.text;
-    const area = dom.typed('textarea', 'text', job.text, (text) => {
-      store.drop('text');
-      if (text !== store.get().text) store.change(words.did.text, { text });
-    }, { rows: '28', wrap: 'off' });
+    const area = dom.typed(
+      'textarea',
+      'text',
+      job.text,
+      (text) => {
+        store.drop('text');
+        if (text !== store.get().text) store.change(words.did.text, { text });
+      },
+      { rows: '28', wrap: 'off' },
+    );
     const lines = job.text.split('\n');
     const jump = (c) => {
       const at = lines.slice(0, c.line - 1).join('\n').length + (c.line > 1 ? 1 : 0) + c.column - 1;
       area.focus();
       area.setSelectionRange(at, at + 1);
-      area.scrollTop = Math.max(0, (c.line - 6) * area.scrollHeight / lines.length);
+      area.scrollTop = Math.max(0, ((c.line - 6) * area.scrollHeight) / lines.length);
     };
-    return dom.el('details', { id: 'text-view', open: draft !== undefined || set.broken },
-    dom.el('summary', {}, words.theText),
-    complaints.length ? dom.el('ul', { class: 'list' }, complaints.map((c, i) => dom.el('li', { class: c.kind },
-      c.line ? dom.button(`line-${i}`, words.line(c.line), () => jump(c)) : null, ' ', words.kinds[c.kind], ': ', c.text,
-      c.hint ? ` (${c.hint})` : '', c.line ? dom.el('pre', { class: 'columns', tabindex: '0', role: 'region', 'aria-label': words.line(c.line) }, lines[c.line - 1]) : null))) : null,
-    dom.field('text', words.textLabel, area, words.textHint));
+    return dom.el(
+      'details',
+      { id: 'text-view', open: draft !== undefined || set.broken },
+      dom.el('summary', {}, words.theText),
+      complaints.length
+        ? dom.el(
+            'ul',
+            { class: 'list' },
+            complaints.map((c, i) =>
+              dom.el(
+                'li',
+                { class: c.kind },
+                c.line ? dom.button(`line-${i}`, words.line(c.line), () => jump(c)) : null,
+                ' ',
+                words.kinds[c.kind],
+                ': ',
+                c.text,
+                c.hint ? ` (${c.hint})` : '',
+                c.line
+                  ? dom.el(
+                      'pre',
+                      {
+                        class: 'columns',
+                        tabindex: '0',
+                        role: 'region',
+                        'aria-label': words.line(c.line),
+                      },
+                      lines[c.line - 1],
+                    )
+                  : null,
+              ),
+            ),
+          )
+        : null,
+      dom.field('text', words.textLabel, area, words.textHint),
+    );
   }
 
   function draw(job) {
     const set = scenario.parse(job.text);
     const complaints = answers.complaintsOf(job) || [];
     if (!answers.complaintsOf(job)) {
-      work.ask('check', requests.check(job.text)).then(() => location.hash.startsWith('#questions') && main.again());
+      work
+        .ask('check', requests.check(job.text))
+        .then(() => location.hash.startsWith('#questions') && main.again());
     }
     return [
       main.title(words.titles.questions),
@@ -102,8 +181,15 @@ const screenQuestions = (() => {
       main.live(() => answers.checked(store.get())),
       set.broken ? dom.el('p', {}, words.brokenText) : groups(set, complaints),
       textOf(job, set, complaints),
-      dom.el('p', { class: 'acts' }, dom.el('a', { class: 'act', href: `#${screenStart.then[job.bench] || 'answer'}` },
-        words.then[job.bench] || words.toAnswer)),
+      dom.el(
+        'p',
+        { class: 'acts' },
+        dom.el(
+          'a',
+          { class: 'act', href: `#${screenStart.then[job.bench] || 'answer'}` },
+          words.then[job.bench] || words.toAnswer,
+        ),
+      ),
     ];
   }
 

@@ -12,8 +12,10 @@ const screenSee = (() => {
     const key = `${imagined} ${question}`;
     if (!drawn.has(key) || drawn.get(key).out !== run.out) {
       const subject = requests.subject(job, imagined);
-      drawn.set(key, { out: run.out,
-        picture: pictures.make(question, run.out, subject.label, scenario.parse(subject.text)) });
+      drawn.set(key, {
+        out: run.out,
+        picture: pictures.make(question, run.out, subject.label, scenario.parse(subject.text)),
+      });
     }
     return drawn.get(key).picture;
   }
@@ -41,8 +43,11 @@ const screenSee = (() => {
     const run = answers.turnOn(job, imagined);
     if (run.state === 'failed') return [head, answers.failed(run.out)];
     if (!run.out) return [head, dom.el('p', { class: 'unknown' }, words.notYetKnown)];
-    return [head, run.state === 'partial' ? dom.el('p', { class: 'mark' }, words.partial) : null,
-      answers.old(run.state, figure(job, imagined, question))];
+    return [
+      head,
+      run.state === 'partial' ? dom.el('p', { class: 'mark' }, words.partial) : null,
+      answers.old(run.state, figure(job, imagined, question)),
+    ];
   }
 
   function draw(job, [asked]) {
@@ -50,13 +55,65 @@ const screenSee = (() => {
     const question = all.includes(asked) ? asked : 'turn-on';
     return [
       main.title(words.questions[question]),
-      dom.el('nav', { 'aria-label': words.pictures }, dom.el('ul', { class: 'list' }, all.map((name) => dom.el('li', {},
-        dom.el('a', { href: `#see/${name}`, id: `see-${name}`, 'aria-current': name === question ? 'true' : null }, words.questions[name]))))),
-      dom.el('div', { class: job.changes.length ? 'beside' : '' },
-        dom.el('section', { 'aria-label': words.asFound }, main.live(() => side(store.get(), false, question))),
-        job.changes.length ? dom.el('section', { 'aria-label': words.asImagined }, main.live(() => side(store.get(), true, question))) : null),
-      job.changes.length ? dom.el('p', {}, words.imaginedIs(job.changes.map((c) => `${c.part === 'mains' ? words.theLine : c.part} ${words.keyName(c.key)} ${c.to}`).join(', ')))
-        : dom.el('p', {}, words.noImagined, ' ', dom.el('a', { href: '#change' }, words.screens.change)),
+      dom.el(
+        'nav',
+        { 'aria-label': words.pictures },
+        dom.el(
+          'ul',
+          { class: 'list' },
+          all.map((name) =>
+            dom.el(
+              'li',
+              {},
+              dom.el(
+                'a',
+                {
+                  href: `#see/${name}`,
+                  id: `see-${name}`,
+                  'aria-current': name === question ? 'true' : null,
+                },
+                words.questions[name],
+              ),
+            ),
+          ),
+        ),
+      ),
+      dom.el(
+        'div',
+        { class: job.changes.length ? 'beside' : '' },
+        dom.el(
+          'section',
+          { 'aria-label': words.asFound },
+          main.live(() => side(store.get(), false, question)),
+        ),
+        job.changes.length
+          ? dom.el(
+              'section',
+              { 'aria-label': words.asImagined },
+              main.live(() => side(store.get(), true, question)),
+            )
+          : null,
+      ),
+      job.changes.length
+        ? dom.el(
+            'p',
+            {},
+            words.imaginedIs(
+              job.changes
+                .map(
+                  (c) =>
+                    `${c.part === 'mains' ? words.theLine : c.part} ${words.keyName(c.key)} ${c.to}`,
+                )
+                .join(', '),
+            ),
+          )
+        : dom.el(
+            'p',
+            {},
+            words.noImagined,
+            ' ',
+            dom.el('a', { href: '#change' }, words.screens.change),
+          ),
     ];
   }
 

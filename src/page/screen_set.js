@@ -10,14 +10,21 @@ const screenSet = (() => {
     if (shipped === null) {
       shipped = [];
       Promise.resolve(engine.shipped).then((files) => {
-        shipped = Object.entries(files).map(([name, text]) => ({ name, text, title: scenario.parse(text).title }));
+        shipped = Object.entries(files).map(([name, text]) => ({
+          name,
+          text,
+          title: scenario.parse(text).title,
+        }));
         if (location.hash.startsWith('#set')) main.again();
       });
     }
     if (forms === null) {
       forms = [];
       work.ask('forms', requests.forms()).then((out) => {
-        forms = out.stdout.split('\n').map((l) => /^ {2}(\S+) {2,}(.*)$/.exec(l)).filter(Boolean)
+        forms = out.stdout
+          .split('\n')
+          .map((l) => /^ {2}(\S+) {2,}(.*)$/.exec(l))
+          .filter(Boolean)
           .map((m) => ({ kind: m[1], text: m[2] }));
         if (location.hash.startsWith('#set')) main.again();
       });
@@ -26,8 +33,17 @@ const screenSet = (() => {
 
   function take(name, text, next) {
     work.forget();
-    store.change(words.did.set(name), { name, text, variant: '', changes: [], shown: [], readings: {},
-      skipped: {}, noticed: {}, lamp: '' });
+    store.change(words.did.set(name), {
+      name,
+      text,
+      variant: '',
+      changes: [],
+      shown: [],
+      readings: {},
+      skipped: {},
+      noticed: {},
+      lamp: '',
+    });
     main.go(next || screenStart.then[store.get().bench] || 'answer');
   }
 
@@ -47,15 +63,32 @@ const screenSet = (() => {
     return [
       dom.el('h2', {}, words.onBench),
       dom.el('p', {}, dom.el('strong', {}, set.title || job.name)),
-      set.variants.length ? dom.field('variant', words.variant,
-        dom.select('variant', [['', words.asWritten], ...set.variants.map((v) => [v, v])], job.variant,
-          (variant) => store.change(words.did.variant, { variant, changes: [] })), words.variantHint) : null,
+      set.variants.length
+        ? dom.field(
+            'variant',
+            words.variant,
+            dom.select(
+              'variant',
+              [['', words.asWritten], ...set.variants.map((v) => [v, v])],
+              job.variant,
+              (variant) => store.change(words.did.variant, { variant, changes: [] }),
+            ),
+            words.variantHint,
+          )
+        : null,
       main.live(() => answers.checked(store.get())),
-      dom.el('p', { class: 'acts' },
-        dom.el('a', { class: 'act', href: `#${screenStart.then[job.bench] || 'answer'}` },
-          words.then[job.bench] || words.toAnswer),
-        dom.el('a', { class: 'act', href: '#questions' }, words.toQuestions)),
-      dom.el('p', {}, words.another)];
+      dom.el(
+        'p',
+        { class: 'acts' },
+        dom.el(
+          'a',
+          { class: 'act', href: `#${screenStart.then[job.bench] || 'answer'}` },
+          words.then[job.bench] || words.toAnswer,
+        ),
+        dom.el('a', { class: 'act', href: '#questions' }, words.toQuestions),
+      ),
+      dom.el('p', {}, words.another),
+    ];
   }
 
   function draw(job) {
@@ -65,14 +98,32 @@ const screenSet = (() => {
       main.title(words.titles.set),
       job.text ? present(job) : null,
       dom.el('h2', {}, words.waysShipped),
-      dom.el('ul', { class: 'list' }, shipped.map(({ name, text, title }) => dom.el('li', {},
-        dom.button(`take-${name}`, title || name, () => take(name, text))))),
+      dom.el(
+        'ul',
+        { class: 'list' },
+        shipped.map(({ name, text, title }) =>
+          dom.el(
+            'li',
+            {},
+            dom.button(`take-${name}`, title || name, () => take(name, text)),
+          ),
+        ),
+      ),
       dom.el('h2', {}, words.waysFile),
       dom.field('own-file', words.ownFile, file, words.ownFileHint),
       dom.el('h2', {}, words.waysForm),
       dom.el('p', {}, words.waysFormHint),
-      dom.el('ul', { class: 'list' }, forms.map(({ kind, text }) => dom.el('li', {},
-        dom.button(`form-${kind}`, text, () => takeForm(kind))))),
+      dom.el(
+        'ul',
+        { class: 'list' },
+        forms.map(({ kind, text }) =>
+          dom.el(
+            'li',
+            {},
+            dom.button(`form-${kind}`, text, () => takeForm(kind)),
+          ),
+        ),
+      ),
     ];
   }
 

@@ -4,7 +4,7 @@
 
 const screenStart = (() => {
   const AFTER = { first: 'set', wrong: 'set', part: 'set', class: 'set' };
-  const THEN = { first: 'day', wrong: 'wrong', part: 'change', class: 'see' };
+  const THEN = { first: 'day', wrong: 'wrong', part: 'change', class: 'class' };
 
   async function openJob(event) {
     const file = event.target.files[0];
@@ -27,20 +27,45 @@ const screenStart = (() => {
   function draw(job) {
     const complaint = job.drafts['job-error'];
     store.drop('job-error');
-    const input = dom.el('input', { type: 'file', accept: '.json,application/json', change: openJob });
+    const input = dom.el('input', {
+      type: 'file',
+      accept: '.json,application/json',
+      change: openJob,
+    });
     return [
       main.title(words.danger),
-      dom.el('div', { class: 'stop' }, words.dangerMore.map((text) => dom.el('p', {}, text))),
-      dom.choices('bench', words.bench, words.benches, job.bench,
-        (value) => store.change(words.did.bench, { bench: value })),
-      job.bench === 'saved' ? dom.field('job-file', words.jobFile, input, words.jobFileHint, complaint) : null,
-      dom.choices('transformer', words.transformer, words.transformers, job.transformer,
-        (value) => store.change(words.did.transformer, { transformer: value })),
+      dom.el(
+        'div',
+        { class: 'stop' },
+        words.dangerMore.map((text) => dom.el('p', {}, text)),
+      ),
+      dom.choices('bench', words.bench, words.benches, job.bench, (value) =>
+        store.change(words.did.bench, { bench: value }),
+      ),
+      job.bench === 'saved'
+        ? dom.field('job-file', words.jobFile, input, words.jobFileHint, complaint)
+        : null,
+      dom.choices('transformer', words.transformer, words.transformers, job.transformer, (value) =>
+        store.change(words.did.transformer, { transformer: value }),
+      ),
       job.transformer && job.transformer !== 'yes'
-        ? dom.el('div', { class: 'stop' }, words.liveMore.map((text) => dom.el('p', {}, text))) : null,
+        ? dom.el(
+            'div',
+            { class: 'stop' },
+            words.liveMore.map((text) => dom.el('p', {}, text)),
+          )
+        : null,
       job.bench && job.bench !== 'saved'
-        ? dom.el('p', {}, dom.el('a', { class: 'act', href: job.text ? `#${THEN[job.bench]}` : `#${AFTER[job.bench]}` },
-          job.text ? words.then[job.bench] : words.toSet)) : null,
+        ? dom.el(
+            'p',
+            {},
+            dom.el(
+              'a',
+              { class: 'act', href: job.text ? `#${THEN[job.bench]}` : `#${AFTER[job.bench]}` },
+              job.text ? words.then[job.bench] : words.toSet,
+            ),
+          )
+        : null,
     ];
   }
 

@@ -13,9 +13,22 @@ const store = (() => {
 
   function fresh() {
     return {
-      presolder: 1, bench: '', transformer: '', name: '', text: '', variant: '', meter: '10 Mohm',
-      day: '1', lamp: '', readings: {}, skipped: {}, noticed: {}, changes: [],
-      shown: [], drafts: {},
+      presolder: 1,
+      bench: '',
+      transformer: '',
+      name: '',
+      text: '',
+      variant: '',
+      meter: '10 Mohm',
+      day: '1',
+      lamp: '',
+      readings: {},
+      skipped: {},
+      noticed: {},
+      changes: [],
+      shown: [],
+      drafts: {},
+      lesson: { level: '1', pupils: '12', seed: '1' },
     };
   }
 
@@ -51,12 +64,16 @@ const store = (() => {
         whole[name] = of;
       }
     }
-    whole.changes = whole.changes.filter((c) => c && typeof c.part === 'string' &&
-      typeof c.key === 'string' && typeof c.to === 'string');
+    whole.changes = whole.changes.filter(
+      (c) =>
+        c && typeof c.part === 'string' && typeof c.key === 'string' && typeof c.to === 'string',
+    );
     whole.shown = whole.shown.filter((name) => typeof name === 'string');
-    for (const name of ['readings', 'skipped', 'noticed', 'drafts']) {
-      whole[name] = Object.fromEntries(Object.entries(whole[name])
-        .filter(([, value]) => typeof value === 'string'));
+    whole.lesson = { ...fresh().lesson, ...whole.lesson };
+    for (const name of ['readings', 'skipped', 'noticed', 'drafts', 'lesson']) {
+      whole[name] = Object.fromEntries(
+        Object.entries(whole[name]).filter(([, value]) => typeof value === 'string'),
+      );
     }
     return whole;
   }
@@ -121,7 +138,14 @@ const store = (() => {
   }
 
   return {
-    start, change, slide, draft, drop, open, checked, able,
+    start,
+    change,
+    slide,
+    draft,
+    drop,
+    open,
+    checked,
+    able,
     get: () => job,
     listen: (f) => listeners.push(f),
     undo: () => step(past, future, words.undone),

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The kinds' tables as the engine prints them (keys, faults, models), and the values that can be bought.
+// The kinds' tables as the engine prints them (keys, faults, models), and the values that can be
+// bought.
 'use strict';
 
 const values = (() => {
@@ -35,13 +36,18 @@ const values = (() => {
 
   function read(text) {
     const lines = text.split('\n');
-    const keys = Object.fromEntries(section(lines, 'keys', 4).map((l) => {
-      const at = l.indexOf(': ');
-      return [l.slice(0, at), l.slice(at + 2)];
-    }));
+    const keys = Object.fromEntries(
+      section(lines, 'keys', 4).map((l) => {
+        const at = l.indexOf(': ');
+        return [l.slice(0, at), l.slice(at + 2)];
+      }),
+    );
     const faults = section(lines, 'faults', 4).map((l) => {
       const at = l.indexOf(': ');
-      return { name: l.slice(0, at).replace(' (dangerous)', ''), text: l.slice(at + 2).replace(/ {2,}.*$/, '') };
+      return {
+        name: l.slice(0, at).replace(' (dangerous)', ''),
+        text: l.slice(at + 2).replace(/ {2,}.*$/, ''),
+      };
     });
     const models = section(lines, 'models', 2).map((l) => l.split(/ {2,}/)[0]);
     return { keys, faults, models };
@@ -89,8 +95,9 @@ const values = (() => {
     if (present && now && !all.some((o) => Math.abs(o.value - now.value) < 1e-6 * o.value)) {
       all.push({ value: now.value, text: present });
     }
-    return all.sort((a, b) => a.value - b.value).map((o) =>
-      (now && Math.abs(o.value - now.value) < 1e-6 * o.value ? present : o.text));
+    return all
+      .sort((a, b) => a.value - b.value)
+      .map((o) => (now && Math.abs(o.value - now.value) < 1e-6 * o.value ? present : o.text));
   }
 
   function slots(is) {

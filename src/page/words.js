@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Every text of the page that is not the engine's.
+// Every text of the page that is not the engine's; those of the day at the bench: words_day.js.
 'use strict';
 
 const words = {
@@ -7,13 +7,21 @@ const words = {
   dangerDo: 'Discharge, then measure.',
   dangerLive: 'The chassis may be live: treat it as live.',
   dangerMore: [
-    'Filter capacitors hold a charge that can kill, with the plug out, for hours. Some of it creeps back.',
-    'Before a hand goes in: plug out. Hold 10 kohm, 5 W, rated 500 V, across each filter capacitor for 30 s; never a screwdriver. Then measure: under 30 V. Wait, and measure again.',
-    'Under power: never alone, one hand in the pocket, eye protection on, the switch at arm\u2019s length. Off at once at smoke, a hot can or red rectifier plates. Local codes and licensed practice come first.',
+    'Filter capacitors hold a charge that can kill, with the plug out, for hours. Some of it ' +
+      'creeps back.',
+    'Before a hand goes in: plug out. Hold 10 kohm, 5 W, rated 500 V, across each filter ' +
+      'capacitor for 30 s; never a screwdriver. Then measure: under 30 V. Wait, and measure ' +
+      'again.',
+    'Under power: never alone, one hand in the pocket, eye protection on, the switch at ' +
+      'arm\u2019s length. Off at once at smoke, a hot can or red rectifier plates. Local codes ' +
+      'and licensed practice come first.',
   ],
   liveMore: [
-    'Without a power transformer one side of the line goes straight to the set. The chassis may be live with the plug in either way, and with the switch off.',
-    'Use an isolation transformer. A variable transformer does not isolate, and a series lamp does not protect you from shock. Never earth such a chassis, and let no earthed instrument near it.',
+    'Without a power transformer one side of the line goes straight to the set. The chassis ' +
+      'may be live with the plug in either way, and with the switch off.',
+    'Use an isolation transformer. A variable transformer does not isolate, and a series lamp ' +
+      'does not protect you from shock. Never earth such a chassis, and let no earthed ' +
+      'instrument near it.',
   ],
   bench: 'What is on the bench?',
   benches: [
@@ -30,8 +38,10 @@ const words = {
     ['unknown', 'I don\u2019t know: treat it as live'],
   ],
   jobFile: 'The saved job',
-  jobFileHint: 'A file that ends in .job.json, as this page saved it. Undo brings the present job back.',
-  noJob: (name) => `${name} is no job of this page. A scenario (.yaml) is opened under \u201CThe set\u201D.`,
+  jobFileHint:
+    'A file that ends in .job.json, as this page saved it. Undo brings the present job back.',
+  noJob: (name) =>
+    `${name} is no job of this page. A scenario (.yaml) is opened under \u201CThe set\u201D.`,
   toSet: 'Choose the set',
   toAnswer: 'See the answer',
   toQuestions: 'Go through its values',
@@ -40,16 +50,32 @@ const words = {
     first: 'Begin the day at the bench',
     wrong: 'Find what is wrong',
     part: 'Change a part',
-    class: 'Look at the pictures',
+    class: 'Prepare the class',
+    pictures: 'Look at the pictures',
   },
   screens: {
-    start: 'Start', set: 'The set', answer: 'The answer', day: 'The day', change: 'Change', see: 'Pictures',
-    wrong: 'What is wrong?', sheets: 'Sheets', keep: 'Keep',
+    start: 'Start',
+    set: 'The set',
+    answer: 'The answer',
+    day: 'The day',
+    change: 'Change',
+    see: 'Pictures',
+    wrong: 'What is wrong?',
+    sheets: 'Sheets',
+    class: 'Class',
+    keep: 'Keep',
   },
   titles: {
-    set: 'Which set is it?', questions: 'Its values', answer: 'The answer', day: 'The day at the bench',
-    reading: 'One reading', change: 'Change something', wrong: 'What is wrong with it?', sheets: 'Sheets for the bench',
+    set: 'Which set is it?',
+    questions: 'Its values',
+    answer: 'The answer',
+    day: 'The day at the bench',
+    reading: 'One reading',
+    change: 'Change something',
+    wrong: 'What is wrong with it?',
+    sheets: 'Sheets for the bench',
     keep: 'Keep it',
+    class: 'A class to teach',
   },
   pages: 'Pages of this job',
   pictures: 'Questions',
@@ -61,30 +87,56 @@ const words = {
   undone: (what) => `Undone: ${what}.`,
   redone: (what) => `Done again: ${what}.`,
   did: {
-    opened: 'open a saved job', bench: 'what is on the bench', transformer: 'transformer in it or not',
-    set: (name) => `take ${name}`, variant: 'variant of the set', text: 'change of the text',
-    answer: (part, key) => `${part}, ${key}`, reading: (what) => `reading ${what}`,
-    skipped: (what) => `leave out ${what}`, dropped: (what) => `strike ${what}`, day: (day) => `go to ${day}`,
-    lamp: (lamp) => `take the ${lamp}`, change: (part, key) => `${part === 'mains' ? 'line' : part} ${key}`,
-    shown: (part) => `look at ${part}`, asFound: 'all as found',
+    opened: 'open a saved job',
+    bench: 'what is on the bench',
+    transformer: 'transformer in it or not',
+    set: (name) => `take ${name}`,
+    variant: 'variant of the set',
+    text: 'change of the text',
+    answer: (part, key) => `${part}, ${key}`,
+    reading: (what) => `reading ${what}`,
+    skipped: (what) => `leave out ${what}`,
+    dropped: (what) => `strike ${what}`,
+    day: (day) => `go to ${day}`,
+    lamp: (lamp) => `take the ${lamp}`,
+    change: (part, key) => `${part === 'mains' ? 'line' : part} ${key}`,
+    shown: (part) => `look at ${part}`,
+    asFound: 'all as found',
   },
 
   // what the engine does
   works: {
-    check: 'reading the set', 'turn-on found': 'switching on', 'turn-on imagined': 'switching on, as imagined',
-    'settled found': 'settled volts', 'settled imagined': 'settled volts, as imagined', bench: 'bench sheet',
-    'drawing found': 'drawing', 'drawing imagined': 'drawing', 'lettered found': 'drawing', 'lettered imagined': 'drawing',
-    diagnosis: 'looking for causes', forms: 'list of forms', help: 'list of commands',
+    check: 'reading the set',
+    'turn-on found': 'switching on',
+    'turn-on imagined': 'switching on, as imagined',
+    'settled found': 'settled volts',
+    'settled imagined': 'settled volts, as imagined',
+    bench: 'bench sheet',
+    'drawing found': 'drawing',
+    'drawing imagined': 'drawing',
+    'lettered found': 'drawing',
+    'lettered imagined': 'drawing',
+    diagnosis: 'looking for causes',
+    exercise: 'sheets for the class',
+    report: 'report',
+    owner: 'owner\u2019s page',
+    forms: 'list of forms',
+    help: 'list of commands',
   },
   working: (what) => `At work: ${what}.`,
-  share: (share, left) => `${Math.round(100 * share)} % done${left > 1 ? `, about ${Math.round(left)} s left` : ''}.`,
+  share: (share, left) =>
+    `${Math.round(100 * share)} % done${left > 1 ? `, about ${Math.round(left)} s left` : ''}.`,
   seconds: (s) => `${Math.round(s)} s so far.`,
   stop: 'Stop',
   stopped: 'Stopped. What was found by then is kept and marked as partial.',
   goOn: 'Go on',
   idle: 'Nothing is being computed.',
-  notKept: 'This browser keeps nothing for a page opened this way: a reload loses the job. Save it under \u201CKeep\u201D.',
-  keptHere: 'This browser keeps the job on this computer until you take another set: a reload loses nothing.',
+  notKept:
+    'This browser keeps nothing for a page opened this way: a reload loses the job. Save it ' +
+    'under \u201CKeep\u201D.',
+  keptHere:
+    'This browser keeps the job on this computer until you take another set: a reload loses ' +
+    'nothing.',
   computing: 'Computing \u2026',
   checking: 'Reading the set \u2026',
   drawing: 'Drawing \u2026',
@@ -107,23 +159,35 @@ const words = {
   waysShipped: 'One of the worked sets',
   waysFile: 'A file of your own',
   ownFile: 'Scenario file',
-  ownFileHint: 'A .yaml file, as this page or the command line writes it. It stays on this computer.',
+  ownFileHint:
+    'A .yaml file, as this page or the command line writes it. It stays on this computer.',
   waysForm: 'Questions about your set',
-  waysFormHint: 'Choose what comes nearest. Every value in it is made up: replace each by your own, or say that you do not know it.',
+  waysFormHint:
+    'Choose what comes nearest. Every value in it is made up: replace each by your own, or ' +
+    'say that you do not know it.',
   inOrder: 'The set is described well enough to compute.',
-  errors: (n) => (n === 1 ? 'One thing must be put right first:' : `${n} things must be put right first:`),
+  errors: (n) =>
+    n === 1 ? 'One thing must be put right first:' : `${n} things must be put right first:`,
   line: (n) => `Line ${n}`,
   kinds: { error: 'error', warning: 'warning', note: 'note' },
-  questionsHint: 'Each value carries its unit. A field left empty takes its line out; what is then assumed is marked in every answer. Measure ohms with the set dead: plug out, capacitors discharged.',
+  questionsHint:
+    'Each value carries its unit. A field left empty takes its line out; what is then assumed ' +
+    'is marked in every answer. Measure ohms with the set dead: plug out, capacitors ' +
+    'discharged.',
   iDoNotKnow: 'I don\u2019t know',
-  partName: (name, is) => (is ? `${name} (${is})` : { title: 'The set', mains: 'The line', chart: 'The service chart' }[name] || name),
+  partName: (name, is) =>
+    is
+      ? `${name} (${is})`
+      : { title: 'The set', mains: 'The line', chart: 'The service chart' }[name] || name,
   theText: 'The same as text',
   textLabel: 'Scenario',
   textHint: 'Change it here or in the fields above: both are the same file.',
   brokenText: 'The text cannot be read as it stands. Put right the lines named below.',
 
   // the answer
-  nothingOver: () => 'At turn-on and warm, nothing is over a rating that is known. That does not mean safe: no calculation can see rotten insulation.',
+  nothingOver:
+    'At turn-on and warm, nothing is over a rating that is known. That does not mean safe: no ' +
+    'calculation can see rotten insulation.',
   settledHead: 'When it has settled',
   settledNote: 'After hours, each part as warm as its own watts make it.',
   rippleOf: (v) => `with ${v} of ripple`,
@@ -134,15 +198,31 @@ const words = {
   margins: 'Ratings used at turn-on, in the warm set and at a hot restart',
   marginHeads: ['Part', 'What', 'Value', 'Limit', 'Verdict', 'When'],
   verdicts: { over: 'OVER', near: 'near', within: 'within' },
-  runOf: (variant, time) => (/\(warm\)$/.test(variant) ? 'warm' : /\(hot restart\)$/.test(variant) ? 'hot restart'
-    : time !== null && Number.isFinite(time) ? quantity.show(time, 's') : ''),
-  measure: (m) => ({
-    'settled-voltage': 'voltage', 'highest-voltage': 'highest voltage', 'lowest-voltage': 'lowest voltage',
-    'rms-voltage': 'RMS voltage', 'inverse-voltage': 'inverse voltage', 'running-peak-current': 'peak of every cycle',
-    'inrush-peak-current': 'first peak', 'average-current': 'direct current', 'rms-current': 'RMS current',
-    'first-capacitor': 'first capacitor', 'supply-impedance': 'ohms per plate', temperature: 'temperature',
-    dissipation: 'heat', 'peak-i2t': 'I2t of the first peak',
-  }[m] || m.replace(/-/g, ' ')),
+  runOf: (variant, time) =>
+    /\(warm\)$/.test(variant)
+      ? 'warm'
+      : /\(hot restart\)$/.test(variant)
+        ? 'hot restart'
+        : time !== null && Number.isFinite(time)
+          ? quantity.show(time, 's')
+          : '',
+  measure: (m) =>
+    ({
+      'settled-voltage': 'voltage',
+      'highest-voltage': 'highest voltage',
+      'lowest-voltage': 'lowest voltage',
+      'rms-voltage': 'RMS voltage',
+      'inverse-voltage': 'inverse voltage',
+      'running-peak-current': 'peak of every cycle',
+      'inrush-peak-current': 'first peak',
+      'average-current': 'direct current',
+      'rms-current': 'RMS current',
+      'first-capacitor': 'first capacitor',
+      'supply-impedance': 'ohms per plate',
+      temperature: 'temperature',
+      dissipation: 'heat',
+      'peak-i2t': 'I2t of the first peak',
+    })[m] || m.replace(/-/g, ' '),
   meterTable: 'What the meter should read, warm',
   meterHeads: ['Reading', 'Expect', 'Chart', 'You read', 'Why'],
   whole: 'The whole report in words',
@@ -156,81 +236,9 @@ const words = {
   lampVolts: 'Volts across the lamp',
   peakOf: (plate) => `Peak current of ${plate}`,
 
-  // the day
-  days: { 1: '1 Dead', 2: '2 On the lamp', 3: '3 Full line', 4: '4 One-hour soak' },
-  onDay: { 1: 'dead', 2: 'on the lamp', 3: 'full line', 4: 'after an hour' },
-  whichDay: 'Where are you?',
-  dayCautions: {
-    1: ['The plug is out of the wall all day one. Discharge every filter capacitor and measure that it is under 30 V before the ohmmeter goes on.'],
-    2: ['A lamp in series limits current; it stops no shock. Off at once when it stays bright, at smoke, at red rectifier plates.',
-      'Clip the meter on with the set dead. Switch on at arm\u2019s length and read. Touch nothing while power is on.'],
-    3: ['Full line only when the lamp step went well. Never alone, one hand in the pocket, eye protection on.',
-      'Clip the meter on with the set dead. Switch on at arm\u2019s length and read. Touch nothing while power is on.'],
-    4: ['Stay with the set for the whole hour, an extinguisher for live equipment within reach. Feel for warmth only with the plug out and the capacitors discharged.'],
-  },
-  dayLive: 'No power transformer, or not sure: the chassis may be live, switched off too. Isolation transformer, no earth, no earthed instrument.',
-  expectLater: 'What to expect is being worked out in the background. You can read already.',
-  soFar: 'The answer so far',
-  taken: (done, all) => `${done} of ${all} readings done.`,
-  stopHere: 'Stop here, plug out, and find out why before you go on.',
-  toWrong: 'What is wrong?',
-  nextReading: (what) => `Next reading: ${what}`,
-  nextDay: (day) => `All read. Go on to ${day}`,
-  dayDone: 'All four steps are done. Keep the job: in a year you will want these readings.',
-  dayTable: (day) => `Readings of ${day}`,
-  dayHeads: ['Reading', 'Expect', 'You read', 'Why'],
-  whichLamp: 'Which lamp is in series?',
-  lampHint: 'About the watts of the set, or somewhat more. A carbon or halogen lamp behaves otherwise.',
-  blank: '',
-  notTaken: 'left out',
-  workingOut: 'being worked out',
-  overMeg: 'over 1 Mohm',
-  about: (v) => `about ${v}`,
-  between: (a, b) => (a === b ? a : `${a} to ${b}`),
-  nothingToCompare: 'nothing to compare it with yet',
-  asExpected: 'as expected',
-  noShort: 'not shorted; wait until it stands still',
-  lower: 'lower than a sound set reads',
-  higher: 'higher than a sound set reads',
-  readsLike: (side, fault) => `${side}; this is what \u201C${fault}\u201D reads`,
-  touch: (name, is) => `${name} (${is}), by touch`,
-  warmths: ['cool', 'warm', 'too hot to hold'],
-  humHeard: 'Hum from the speaker',
-  hums: ['none', 'low', 'raspy'],
-  expect: 'Expect:',
-  youRead: 'You read',
-  ohmHint: 'For example 7.1 kohm. A bare number is ohms. Write open where it reads nothing.',
-  numberHint: (unit) => `A bare number is ${({ V: 'volts', A: 'amperes', W: 'watts' })[unit] || unit}.`,
-  typeIt: 'Type what the meter reads, or leave the reading out.',
-  noComma: 'Write a point for the decimals, and no commas: 7.1 or 1200.',
-  wrongUnit: (unit) => `This reading is in ${unit}. Write a number, or a number with its unit.`,
-  noLess: 'This cannot be less than nothing.',
-  keepReading: 'Write it down',
-  skip: 'Leave it out',
-  plugFirst: 'The field opens when the plug is out.',
-  plugOut: 'I have switched off and pulled the plug.',
-  noReading: 'This reading is not there any more.',
-  back: 'Back to the day',
-  howDay: { 1: '', 2: 'through the lamp', 3: 'at full line', 4: '' },
-  how: {
-    ohm: () => ['Plug out of the wall, all tubes cold.', 'Discharge every filter capacitor; measure that it is under 30 V.',
-      'Ohmmeter across, plus lead to the point named first. Wait until it stands still.', 'Type what it reads.'],
-    DC: (how) => ['Plug out, capacitors discharged: clip the meter on, DC, range above the highest voltage expected.',
-      `Step back. Switch on ${how}, and wait as long as the sheet says. Read; touch nothing.`,
-      'Switch off, plug out, discharge.', 'Type what it read.'],
-    AC: (how) => ['Plug out, capacitors discharged: clip the meter on, AC. For ripple through a capacitor of 0.1 uF, 630 V.',
-      `Step back. Switch on ${how}. Read; touch nothing.`, 'Switch off, plug out, discharge.', 'Type what it read.'],
-    lamp: () => ['Plug out: clip the meter across the lamp, AC.', 'Step back. Switch on and wait 30 s. Read; touch nothing.',
-      'Switch off, plug out, discharge.', 'Type what it read.'],
-    touch: () => ['After an hour under power: switch off, plug out.', 'Discharge every filter capacitor; measure that it is under 30 V.',
-      'Then feel with the back of the hand.'],
-    noticed: () => ['Listen with the volume at its lowest.', 'Switch off, plug out.'],
-    other: (how) => ['Plug out: the meter goes between wall and set.', `Step back. Switch on ${how}, wait, read; touch nothing.`,
-      'Switch off, plug out, discharge.', 'Type what it read.'],
-  },
-
   // the change
-  changeHint: 'Say what you would do. Nothing is soldered yet: what you change is marked as imagined.',
+  changeHint:
+    'Say what you would do. Nothing is soldered yet: what you change is marked as imagined.',
   is: 'is',
   andIs: 'and it is',
   comma: ', ',
@@ -248,6 +256,7 @@ const words = {
   changeSettled: 'This follows at once. It knows nothing of the turn-on.',
   changeTable: 'Settled and warm, as found and as imagined',
   changeHeads: ['Reading', 'As found', 'As imagined', 'Change'],
+  overTurnOn: (what) => `Over its rating: ${what}.`,
   overSettled: (what) => `Over its rating when settled: ${what}.`,
   turnOnHead: 'At turn-on',
   nothingChanged: 'Nothing is changed. As found:',
@@ -257,26 +266,42 @@ const words = {
   asFound: 'As found',
   asImagined: 'As imagined',
   questions: {
-    wiring: 'How is it wired?', 'turn-on': 'What do the capacitors see at turn-on?', cycles: 'What does the rectifier carry, cycle by cycle?',
-    restart: 'What does it carry at a hot restart?', inverse: 'How much inverse voltage does it take?',
-    warmth: 'How warm does it get?', heat: 'Where does the heat go?',
+    wiring: 'How is it wired?',
+    'turn-on': 'What do the capacitors see at turn-on?',
+    cycles: 'What does the rectifier carry, cycle by cycle?',
+    restart: 'What does it carry at a hot restart?',
+    inverse: 'How much inverse voltage does it take?',
+    warmth: 'How warm does it get?',
+    heat: 'Where does the heat go?',
   },
   says: {
     turnOn: (list) => `Highest: ${list}.`,
     pulses: (list) => `Peaks: ${list}.`,
     inverse: (list) => `Highest of the run: ${list}.`,
-    heat: (list, later) => `At the end of the run: ${list}.${later ? ` After hours: ${later}.` : ''}`,
+    heat: (list, later) =>
+      `At the end of the run: ${list}.${later ? ` After hours: ${later}.` : ''}`,
   },
-  axis: { time: 'seconds after switch-on', ms: 'milliseconds', volts: 'volts', milliamperes: 'milliamperes', degrees: '\u00B0C', watts: 'watts' },
-  limitOf: (measure, value, names) => ({ 'settled-voltage': `rated ${value}`, 'highest-voltage': `for a short time ${value}` }[measure] ||
-    `limit ${value}`) + (names ? `: ${names}` : ''),
+  axis: {
+    time: 'seconds after switch-on',
+    ms: 'milliseconds',
+    volts: 'volts',
+    milliamperes: 'milliamperes',
+    degrees: '\u00B0C',
+    watts: 'watts',
+  },
+  limitOf: (measure, value, names) =>
+    (({ 'settled-voltage': `rated ${value}`, 'highest-voltage': `for a short time ${value}` })[
+      measure
+    ] || `limit ${value}`) + (names ? `: ${names}` : ''),
   noPicture: 'This set has nothing of the kind.',
   imaginedIs: (list) => `Imagined: ${list}.`,
   theLine: 'line',
   noImagined: 'Nothing is imagined yet.',
 
   // what is wrong
-  wrongCaution: 'Read with the set dead where you can: ohms tell much and hurt nobody. Under power clip the meter on first, switch on, read, switch off, pull the plug; only then type.',
+  wrongCaution:
+    'Read with the set dead where you can: ohms tell much and hurt nobody. Under power clip ' +
+    'the meter on first, switch on, read, switch off, pull the plug; only then type.',
   readingsTable: 'What was read',
   readingsHeads: ['Reading', 'It read', 'Mistaken?'],
   noReadings: 'Nothing was read yet.',
@@ -284,8 +309,15 @@ const words = {
   addHead: 'Add a reading',
   addWay: 'What was read?',
   addOf: 'Where?',
-  ways: { DC: 'DC volts', AC: 'AC volts', ohm: 'ohms, set dead', current: 'line current', power: 'line power' },
-  voltsTo: (reference) => `From there to ${reference}, at full line, after some minutes. Readings on the lamp go in on day 2.`,
+  ways: {
+    DC: 'DC volts',
+    AC: 'AC volts',
+    ohm: 'ohms, set dead',
+    current: 'line current',
+    power: 'line power',
+  },
+  voltsTo: (reference) =>
+    `From there to ${reference}, at full line, after some minutes. Readings on the lamp go in on day 2.`,
   ohmsTo: (reference) => `From there (plus lead) to ${reference}.`,
   addReading: 'Add it',
   taken1: (what) => `Written down: ${what}.`,
@@ -306,18 +338,33 @@ const words = {
 
   // sheets
   sheets: {
-    'bench-sheet': ['Bench sheet', 'What the meter should read at each step, and what each fault reads. Takes some minutes.'],
+    'bench-sheet': [
+      'Bench sheet',
+      'What the meter should read at each step, and what each fault reads. Takes some minutes.',
+    ],
     'buy-list': ['Shopping list', 'Values, volts, watts, and why.'],
     discharge: ['Discharge', 'What the capacitors hold, and with what to empty them.'],
     fuse: ['Fuse', 'The smallest line fuse that holds, and which faults it clears in time.'],
-    'hot-chassis': ['Hot chassis', 'Volts and touch current from the chassis to earth, both ways round of the plug.'],
-    tolerances: ['Do the figures hold?', 'Parts, readings and the line are off by so much: the range of each figure.'],
+    'hot-chassis': [
+      'Hot chassis',
+      'Volts and touch current from the chassis to earth, both ways round of the plug.',
+    ],
+    tolerances: [
+      'Do the figures hold?',
+      'Parts, readings and the line are off by so much: the range of each figure.',
+    ],
   },
   workingSheet: 'Being worked out \u2026',
   allSheets: 'All sheets',
   ofWhich: 'Of which set?',
   dischargeTable: 'What each capacitor holds',
-  dischargeHeads: ['Capacitor', 'Highest voltage', 'Energy', 'To 30 V, tubes cold', 'To 30 V, playing'],
+  dischargeHeads: [
+    'Capacitor',
+    'Highest voltage',
+    'Energy',
+    'To 30 V, tubes cold',
+    'To 30 V, playing',
+  ],
   buyTable: 'What to buy',
   buyHeads: ['Part', 'What', 'Buy', 'Needed', 'Why'],
   print: 'Print',
@@ -325,6 +372,32 @@ const words = {
   copied: 'Copied.',
   notCopied: 'This browser lets no page copy. Open the whole report and select it by hand.',
   saveFile: (name) => `Save ${name}`,
+
+  // the class
+  showHead: 'To show',
+  showHint:
+    'Turn one knob and ask first what will happen: the line, the first capacitor, another ' +
+    'rectifier. As found and as imagined share one scale.',
+  lessonHead: 'Sheets with a hidden fault',
+  lessonHint:
+    'A sheet for each pupil, its readings on cards, and a key for the trainer. The same draw ' +
+    'gives the same sheets.',
+  lessonLevel: 'How hard?',
+  lessonLevels: [
+    ['1', 'One fault'],
+    ['2', 'One whose first symptoms point at another part'],
+    ['3', 'Two faults'],
+  ],
+  lessonPupils: 'How many sheets?',
+  makeSheets: 'Make the sheets',
+  anotherDraw: 'Another draw',
+  lessonFile: (name) =>
+    ({
+      'pupils.html': 'Save the pupils\u2019 sheets',
+      'key.html': 'Save the trainer\u2019s key',
+      'demonstration.html': 'Save the demonstration',
+    })[name] || `Save ${name}`,
+  trainerOnly: 'For the trainer only: the faults',
 
   // keep
   jobHead: 'The job',
@@ -338,12 +411,20 @@ const words = {
   makeFiles: (label) => `Make the files: ${label}`,
   saveSummary: 'Save the summary',
   reportHead: 'Report',
+  reportHint:
+    'One page of HTML with pictures, to read, print and send. The owner\u2019s page goes back ' +
+    'with the set.',
   makeReport: 'Make the report',
+  makeOwner: 'Make the owner\u2019s page',
   paperHead: 'Paper and text',
   copyAnswer: 'Copy the answer as text',
   aboutHead: 'About this page',
   about: [
-    'presolder computes in this page; nothing is sent or fetched. Results hold for the values typed in: a measured reading wins.',
-    'It is free software under the GPL, version 3 or later. The source is the project\u2019s own repository, which this file was built from; those of the GNU Scientific Library and of libyaml are the Debian source packages gsl and libyaml; the YAML reader of the page is the npm package yaml 2.9.1 (ISC licence).',
+    'presolder computes in this page; nothing is sent or fetched. Results hold for the values ' +
+      'typed in: a measured reading wins.',
+    'It is free software under the GPL, version 3 or later. The source is the project\u2019s ' +
+      'own repository, which this file was built from; those of the GNU Scientific Library and ' +
+      'of libyaml are the Debian source packages gsl and libyaml; the YAML reader of the page ' +
+      'is the npm package yaml 2.9.1 (ISC licence).',
   ],
 };

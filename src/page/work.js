@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Runs of the engine: what was asked for, one at a time, and work in the background beside it. What a
-// screen wants is run once for each input; the result before stays, marked as old, until the next is
-// there.
+// Runs of the engine: what was asked for, one at a time, and work in the background beside it. What
+// a screen wants is run once for each input; the result before stays, marked as old, until the next
+// is there.
 'use strict';
 
 const work = (() => {
@@ -39,12 +39,17 @@ const work = (() => {
       mine.progress = progress;
       tell();
     });
-    mine.run.catch((error) => ({ code: 4, stdout: '', stderr: String(error), files: {} }))
+    mine.run
+      .catch((error) => ({ code: 4, stdout: '', stderr: String(error), files: {} }))
       .then((out) => {
         now[lane] = null;
         if (!mine.dropped) {
-          results.set(mine.name, { sign: mine.sign, out, time: performance.now() - began,
-            partial: mine.stopped || out.code === 6 });
+          results.set(mine.name, {
+            sign: mine.sign,
+            out,
+            time: performance.now() - began,
+            partial: mine.stopped || out.code === 6,
+          });
         }
         next();
         tell();
@@ -87,8 +92,12 @@ const work = (() => {
     if (!have) return { state: runs ? 'running' : 'none', out: null, progress };
     if (sign && have.sign !== sign) return { state: 'old', out: have.out, progress, runs: !!runs };
     const failed = have.out.code >= 2 && have.out.code !== 6;
-    return { state: failed ? 'failed' : have.partial ? 'partial' : 'fresh', out: have.out,
-      time: have.time, progress };
+    return {
+      state: failed ? 'failed' : have.partial ? 'partial' : 'fresh',
+      out: have.out,
+      time: have.time,
+      progress,
+    };
   }
 
   // Runs at once and gives the result; for short commands whose answer is no screen's (parts, new).
@@ -107,8 +116,8 @@ const work = (() => {
     });
   }
 
-  // Ends the runs that go on; what they have found by then is kept, marked as partial. Nothing begins
-  // in the background until `go`.
+  // Ends the runs that go on; what they have found by then is kept, marked as partial. Nothing
+  // begins in the background until `go`.
   function stop() {
     queue.length = 0;
     held = true;
@@ -134,8 +143,14 @@ const work = (() => {
   }
 
   return {
-    want, look, ask, stop, go, forget,
-    busy: () => running().map(({ name, background, progress }) => ({ name, background, progress }))[0],
+    want,
+    look,
+    ask,
+    stop,
+    go,
+    forget,
+    busy: () =>
+      running().map(({ name, background, progress }) => ({ name, background, progress }))[0],
     held: () => held,
     listen: (f) => listeners.push(f),
   };

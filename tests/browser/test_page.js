@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Walks the page of src/page as a reader would. Without PRESOLDER_PAGE (the path of presolder.html) the
-// native program stands behind it. usage: test_page.js PRESOLDER SOURCES FOLDER
+// Walks the page of src/page as a reader would. Without PRESOLDER_PAGE (the path of presolder.html)
+// the native program stands behind it. usage: test_page.js PRESOLDER SOURCES FOLDER
 'use strict';
 
 const assert = require('assert');
@@ -8,76 +8,33 @@ const childProcess = require('child_process');
 const fs = require('fs');
 const path = require('path');
 const browser = require('./browser.js');
+const reader = require('./page_reader.js');
 const { serve } = require('./dev-server/server.js');
 
 const [program, root, folder] = process.argv.slice(2).map((p) => path.resolve(p));
 const kept = path.join(folder, 'kept');
 let address = process.env.PRESOLDER_PAGE;
-
-const pause = (ms) => new Promise((resolve) => setTimeout(resolve, ms));
-
-async function begin(chromium, options) {
-  const opened = await browser.open(chromium, address, options);
-  const { page } = opened;
-  page.setDefaultTimeout(Number(process.env.PRESOLDER_PATIENCE) || 180000);
-  const at = {
-    ...opened,
-    go: async (where) => {
-      await page.evaluate((w) => { location.hash = w; }, where);
-      await pause(250);
-    },
-    press: async (id) => {
-      await page.waitForSelector(`[id="${id}"]:not([disabled])`);
-      await page.$eval(`[id="${id}"]`, (e) => e.scrollIntoView({ block: 'center' }));
-      await page.click(`[id="${id}"]`);
-    },
-    text: (selector) => page.$eval(selector || '#sheet', (e) => e.innerText),
-    until: (what) => page.waitForFunction(what, { polling: 50 })
-      .catch((error) => { throw new Error(`${error.message} It never came true: ${what}`); }),
-    says: (words) => page.waitForFunction((w) => document.body.innerText.includes(w), { polling: 50 }, words)
-      .catch((error) => { throw new Error(`${error.message} It was never said: ${words}`); }),
-    idle: () => page.waitForFunction(() => /Nothing is being computed/.test(
-      document.getElementById('foot').innerText), { polling: 100 }),
-    type: async (id, words) => {
-      await page.waitForSelector(`[id="${id}"]`);
-      await page.$eval(`[id="${id}"]`, (e) => {
-        e.focus();
-        e.select();
-      });
-      await page.keyboard.type(words);
-    },
-    take: async (name) => {
-      await page.evaluate(() => { location.hash = 'set'; });
-      await page.waitForSelector(`[id="take-${name}.yaml"]`);
-      await page.click(`[id="take-${name}.yaml"]`);
-      await pause(200);
-    },
-    // Nothing on the console, and no way out: what is asked for comes from the page itself.
-    clean: () => {
-      assert.deepStrictEqual(opened.messages, []);
-      const own = new URL(address.includes('://') ? address : `file://${address}`).origin;
-      assert.deepStrictEqual(opened.requests.filter((r) => !/^(blob|data):/.test(r) &&
-        !(own !== 'null' && r.startsWith(own))), []);
-    },
-  };
-  return at;
-}
-
-async function addReading(at, way, of, value) {
-  if (!await at.page.$eval('#add', (e) => e.open)) await at.page.click('#add summary');
-  await at.page.select('#add-way', way);
-  if (of) await at.page.select('#add-of', of);
-  await at.type('add-value', value);
-  await at.press('add-reading');
-  await pause(150);
-}
+if (address && !fs.existsSync(address)) address = null;
+const { pause, addReading } = reader;
+const begin = (chromium, options) => reader.begin(chromium, address, options);
 
 const tests = {
   async 'first screen: dead or not, the bench, the transformer'(chromium) {
     const at = await begin(chromium);
     const text = await at.text();
-    const order = ['UNPLUGGED IS NOT DEAD', 'What is on the bench?', 'first time', 'works wrongly',
-      'part to replace', 'class to teach', 'saved job', 'power transformer in it', 'Yes', 'No', 'know'];
+    const order = [
+      'UNPLUGGED IS NOT DEAD',
+      'What is on the bench?',
+      'first time',
+      'works wrongly',
+      'part to replace',
+      'class to teach',
+      'saved job',
+      'power transformer in it',
+      'Yes',
+      'No',
+      'know',
+    ];
     let last = -1;
     for (const words of order) {
       const found = text.indexOf(words, last + 1);
@@ -110,7 +67,9 @@ const tests = {
     at.clean();
   },
 
-  async 'questions and text are one set; errors stand at their line; nothing typed is lost'(chromium) {
+  async 'questions and text are one set; errors stand at their line; nothing typed is lost'(
+    chromium,
+  ) {
     const at = await begin(chromium);
     await at.go('set');
     await at.press('form-field-coil');
@@ -128,18 +87,25 @@ const tests = {
     await at.press('undo');
     await at.until(() => !document.querySelector('#ask-parts-C1-value-error'));
     await at.press('ask-parts-T1-primary-resistance-unknown');
-    await at.until(() => document.querySelector('#ask-parts-T1-primary-resistance').value === 'unknown');
+    await at.until(
+      () => document.querySelector('#ask-parts-T1-primary-resistance').value === 'unknown',
+    );
     await at.type('ask-parts-L1-resistance', '1650 ohm co');
     if (await at.page.evaluate(() => store.able())) {
       await at.page.reload();
       await at.page.waitForSelector('#ask-parts-L1-resistance');
-      assert.strictEqual(await at.page.$eval('#ask-parts-L1-resistance', (e) => e.value), '1650 ohm co');
+      assert.strictEqual(
+        await at.page.$eval('#ask-parts-L1-resistance', (e) => e.value),
+        '1650 ohm co',
+      );
       assert.strictEqual(await at.page.$eval('#ask-parts-C1-value', (e) => e.value), '16 uF');
     }
     at.clean();
   },
 
-  async 'a change in a sentence: settled at once, turn-on after it, what is old is marked'(chromium) {
+  async 'a change in a sentence: settled at once, turn-on after it, what is old is marked'(
+    chromium,
+  ) {
     const at = await begin(chromium);
     await at.take('field-coil');
     await at.go('change');
@@ -159,20 +125,26 @@ const tests = {
       const before = document.querySelector('[aria-label^="Settled and warm"] td.figure').innerText;
       slider.value = '125';
       slider.dispatchEvent(new Event('input', { bubbles: true }));
-      const look = (f) => new Promise((resolve) => {
-        const tick = () => (f() ? resolve(performance.now() - began) : setTimeout(tick, 10));
-        tick();
-      });
+      const look = (f) =>
+        new Promise((resolve) => {
+          const tick = () => (f() ? resolve(performance.now() - began) : setTimeout(tick, 10));
+          tick();
+        });
       const settled = await look(() => {
         const cell = document.querySelector('[aria-label^="Settled and warm"] td.figure');
         return cell && cell.innerText !== before && !cell.closest('.old');
       });
-      const unknown = /not yet known/.test(document.querySelector('#sheet').innerText) &&
+      const unknown =
+        /not yet known/.test(document.querySelector('#sheet').innerText) &&
         !!document.querySelector('.old #verdict');
-      const known = await look(() => !/not yet known/.test(document.querySelector('#sheet').innerText));
+      const known = await look(
+        () => !/not yet known/.test(document.querySelector('#sheet').innerText),
+      );
       return { settled, unknown, known };
     });
-    console.log(`        settled after ${Math.round(times.settled)} ms, turn-on after ${Math.round(times.known)} ms`);
+    console.log(
+      `        settled after ${Math.round(times.settled)} ms, turn-on after ${Math.round(times.known)} ms`,
+    );
     assert.ok(times.unknown, 'the old verdict was not marked');
     await at.page.select('#also', 'V6');
     await at.page.waitForSelector('#V6-type-pick');
@@ -187,21 +159,37 @@ const tests = {
     at.clean();
   },
 
-  async 'pictures: one question each, with their ratings, found and imagined beside each other'(chromium) {
+  async 'pictures: one question each, with their ratings, found and imagined beside each other'(
+    chromium,
+  ) {
     const at = await begin(chromium);
     await at.take('field-coil');
     await at.go('change');
     await at.press('C1-value-more');
-    const limits = { 'turn-on': /rated 450 V/, cycles: /limit 400 mA/, restart: /limit 2.5 A/, inverse: /limit 1400 V/,
-      warmth: /limit 105/ };
+    const limits = {
+      'turn-on': /rated 450 V/,
+      cycles: /limit 400 mA/,
+      restart: /limit 2.5 A/,
+      inverse: /limit 1400 V/,
+      warmth: /limit 105/,
+    };
     for (const question of ['turn-on', 'cycles', 'restart', 'inverse', 'warmth', 'heat']) {
       await at.go(`see/${question}`);
       await at.until(() => document.querySelectorAll('svg.chart').length === 2);
-      const charts = await at.page.$$eval('svg.chart', (all) => all.map((c) => c.textContent.replace(/\u00a0/g, ' ')));
+      const charts = await at.page.$$eval('svg.chart', (all) =>
+        all.map((c) => c.textContent.replace(/\u00a0/g, ' ')),
+      );
       for (const text of charts) if (limits[question]) assert.match(text, limits[question]);
-      const curves = await at.page.$$eval('svg.chart', (all) => all.map((c) =>
-        [...c.querySelectorAll('.curve')].filter((p) => p.getAttribute('d').length > 40).length));
-      assert.ok(curves.every((n) => n >= 2), `${question}: ${curves}`);
+      const curves = await at.page.$$eval('svg.chart', (all) =>
+        all.map(
+          (c) =>
+            [...c.querySelectorAll('.curve')].filter((p) => p.getAttribute('d').length > 40).length,
+        ),
+      );
+      assert.ok(
+        curves.every((n) => n >= 2),
+        `${question}: ${curves}`,
+      );
     }
     await at.go('see/wiring');
     await at.until(() => document.querySelectorAll('figure img').length === 2);
@@ -258,7 +246,11 @@ const tests = {
   async 'sheets: discharge, shopping list, fuse, hot chassis, each with its cautions'(chromium) {
     const at = await begin(chromium);
     await at.take('ac-dc');
-    for (const [sheet, words] of [['discharge', /To 30 V/], ['buy-list', /160|200|250/], ['hot-chassis', /LIVE/]]) {
+    for (const [sheet, words] of [
+      ['discharge', /To 30 V/],
+      ['buy-list', /160|200|250/],
+      ['hot-chassis', /LIVE/],
+    ]) {
       await at.go(`sheets/${sheet}`);
       await at.page.waitForSelector('.report');
       const text = await at.text();
@@ -298,7 +290,10 @@ const tests = {
     await at.press('undo');
     await at.until(() => store.get().name === 'bridge.yaml');
     await at.go('start');
-    fs.writeFileSync(path.join(kept, 'no-job.json'), '{"presolder": 1, "text": 7, "changes": {"part": 1}}');
+    fs.writeFileSync(
+      path.join(kept, 'no-job.json'),
+      '{"presolder": 1, "text": 7, "changes": {"part": 1}}',
+    );
     await (await at.page.waitForSelector('#job-file')).uploadFile(path.join(kept, 'no-job.json'));
     await at.until(() => store.get().text === '' && Array.isArray(store.get().changes));
     at.clean();
@@ -306,15 +301,31 @@ const tests = {
 
   async 'a text is never read as markup'(chromium) {
     const at = await begin(chromium);
-    await at.page.exposeFunction('struck', () => { throw new Error('a script of the scenario ran'); });
+    await at.page.exposeFunction('struck', () => {
+      throw new Error('a script of the scenario ran');
+    });
     const bad = '<img src=x onerror=struck()><script>struck()</script>';
-    const text = fs.readFileSync(path.join(root, 'scenarios/field-coil.yaml'), 'utf8')
-      .replace(/^title:.*/m, `title: '${bad}'`).replace(/first filter/g, 'a <b><img> & <script> point');
+    const text = fs
+      .readFileSync(path.join(root, 'scenarios/field-coil.yaml'), 'utf8')
+      .replace(/^title:.*/m, `title: '${bad}'`)
+      .replace(/first filter/g, 'a <b><img> & <script> point');
     await at.page.evaluate((t) => store.change('a bad set', { name: '<i>x.yaml', text: t }), text);
-    for (const where of ['set', 'questions', 'answer', 'change', 'see/wiring', 'wrong', 'day', 'keep']) {
+    for (const where of [
+      'set',
+      'questions',
+      'answer',
+      'change',
+      'see/wiring',
+      'wrong',
+      'day',
+      'keep',
+    ]) {
       await at.go(where);
       await pause(300);
-      assert.strictEqual(await at.page.$('#sheet script, #bar img, img[src="x"], [onclick], [onerror], #sheet b'), null);
+      assert.strictEqual(
+        await at.page.$('#sheet script, #bar img, img[src="x"], [onclick], [onerror], #sheet b'),
+        null,
+      );
     }
     await at.go('answer');
     await at.page.waitForSelector('dl.figures');
@@ -343,7 +354,7 @@ const tests = {
     const focus = () => at.page.evaluate(() => document.activeElement && document.activeElement.id);
     const tabTo = async (id) => {
       for (let i = 0; i < 60; i += 1) {
-        if (await focus() === id) return;
+        if ((await focus()) === id) return;
         await at.page.keyboard.press('Tab');
       }
       assert.fail(`${id} cannot be reached with the tab key`);
@@ -370,9 +381,24 @@ const tests = {
     at.clean();
   },
 
-  async 'axe finds nothing, nothing sticks out, on a telephone, a tablet, zoomed, and a projector'(chromium) {
-    const screens = ['start', 'set', 'questions', 'answer', 'day', 'change', 'see/turn-on', 'see/wiring', 'wrong',
-      'sheets', 'sheets/discharge', 'keep'];
+  async 'axe finds nothing, nothing sticks out, on a telephone, a tablet, zoomed, and a projector'(
+    chromium,
+  ) {
+    const screens = [
+      'start',
+      'set',
+      'questions',
+      'answer',
+      'change',
+      'see/turn-on',
+      'see/wiring',
+      'wrong',
+      'sheets',
+      'sheets/discharge',
+      'class',
+      'keep',
+      'day',
+    ];
     const at = await begin(chromium);
     await at.press('transformer-no');
     await at.take('field-coil');
@@ -382,25 +408,44 @@ const tests = {
     for (const screen of screens) {
       await at.go(screen);
       if (screen !== 'day') await at.idle();
-      for (const [width, dark] of [[360, false], [640, true], [1024, false], [1920, true]]) {
+      for (const [width, dark] of [
+        [360, false],
+        [640, true],
+        [1024, false],
+        [1920, true],
+      ]) {
         await at.page.setViewport({ width, height: 900 });
-        await at.page.emulateMediaFeatures([{ name: 'prefers-color-scheme', value: dark ? 'dark' : 'light' }]);
+        await at.page.emulateMediaFeatures([
+          { name: 'prefers-color-scheme', value: dark ? 'dark' : 'light' },
+        ]);
         await pause(300);
         if (screen === 'see/wiring' || screen === 'answer') await at.idle();
         assert.deepStrictEqual(await browser.axe(at.page), [], `${screen}, ${width}`);
         assert.strictEqual(await browser.overflow(at.page), 0, `${screen} sticks out at ${width}`);
         const seen = await at.page.evaluate(() => {
-          const all = (what) => [...document.querySelectorAll(what)].filter((e) => e.checkVisibility());
+          const all = (what) =>
+            [...document.querySelectorAll(what)].filter((e) => e.checkVisibility());
           const named = (list) => list.map((e) => e.outerHTML.slice(0, 80));
           return {
-            letters: named(all('#sheet *, header *').filter((e) =>
-              [...e.childNodes].some((n) => n.nodeType === 3 && n.data.trim()) &&
-              parseFloat(getComputedStyle(e).fontSize) < 18)),
-            targets: named(all('button, select, .act, nav a, input[type=text], summary')
-              .filter((e) => e.getBoundingClientRect().height < 48)),
+            letters: named(
+              all('#sheet *, header *').filter(
+                (e) =>
+                  [...e.childNodes].some((n) => n.nodeType === 3 && n.data.trim()) &&
+                  parseFloat(getComputedStyle(e).fontSize) < 18,
+              ),
+            ),
+            targets: named(
+              all('button, select, .act, nav a, input[type=text], summary').filter(
+                (e) => e.getBoundingClientRect().height < 48,
+              ),
+            ),
           };
         });
-        assert.deepStrictEqual(seen, { letters: [], targets: [] }, `${screen}, ${width}: too small`);
+        assert.deepStrictEqual(
+          seen,
+          { letters: [], targets: [] },
+          `${screen}, ${width}: too small`,
+        );
         const tag = `${screen.replace('/', '-')}-${width}`;
         await browser.screenshot(at.page, path.join(folder, `page-${tag}.png`));
       }
@@ -413,18 +458,26 @@ const tests = {
 async function main() {
   fs.mkdirSync(folder, { recursive: true });
   const only = process.env.PRESOLDER_ONLY;
-  const chosen = Object.fromEntries(Object.entries(tests).filter(([name]) => !only || name.includes(only))
-    .map(([name, test]) => [name, async (chromium) => {
-      const context = await chromium.createBrowserContext();
-      try {
-        await test(context);
-      } finally {
-        await context.close();
-      }
-    }]));
+  const chosen = Object.fromEntries(
+    Object.entries(tests)
+      .filter(([name]) => !only || name.includes(only))
+      .map(([name, test]) => [
+        name,
+        async (chromium) => {
+          const context = await chromium.createBrowserContext();
+          try {
+            await test(context);
+          } finally {
+            await context.close();
+          }
+        },
+      ]),
+  );
   if (!address) {
     const library = path.join(folder, 'library');
-    childProcess.execFileSync('sh', [path.join(root, 'src/page/library.sh'), library], { stdio: 'inherit' });
+    childProcess.execFileSync('sh', [path.join(root, 'src/page/library.sh'), library], {
+      stdio: 'inherit',
+    });
     const server = serve(program, path.join(library, 'library.js'));
     await new Promise((resolve) => server.listen(0, '127.0.0.1', resolve));
     address = `http://127.0.0.1:${server.address().port}/`;

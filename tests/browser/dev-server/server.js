@@ -18,8 +18,9 @@ const TYPES = { '.html': 'text/html', '.css': 'text/css', '.js': 'text/javascrip
 function shipped() {
   const folder = path.join(root, 'scenarios');
   const files = fs.readdirSync(folder).filter((name) => name.endsWith('.yaml'));
-  return Object.fromEntries(files.map((name) =>
-    [name, fs.readFileSync(path.join(folder, name), 'utf8')]));
+  return Object.fromEntries(
+    files.map((name) => [name, fs.readFileSync(path.join(folder, name), 'utf8')]),
+  );
 }
 
 function body(request) {
@@ -58,10 +59,19 @@ function serve(program, library) {
     let tell = null;
     const child = childProcess.spawn(program, args, { cwd: folder });
     going.set(id, child);
-    child.stdout.on('data', (d) => { stdout += d; });
-    child.stderr.on('data', (d) => { stderr += d; });
-    tell = setInterval(() => response.write(
-      `${JSON.stringify({ progress: { seconds: (Date.now() - began) / 1000 } })}\n`), 500);
+    child.stdout.on('data', (d) => {
+      stdout += d;
+    });
+    child.stderr.on('data', (d) => {
+      stderr += d;
+    });
+    tell = setInterval(
+      () =>
+        response.write(
+          `${JSON.stringify({ progress: { seconds: (Date.now() - began) / 1000 } })}\n`,
+        ),
+      500,
+    );
     child.on('close', (code) => {
       clearInterval(tell);
       going.delete(id);
@@ -84,10 +94,14 @@ function serve(program, library) {
       response.setHeader('Content-Type', 'application/json');
       response.end(JSON.stringify(shipped()));
     } else {
-      const file = name === '/' ? path.join(source, 'page.html')
-        : name === '/engine.js' ? path.join(__dirname, 'engine.js')
-          : name === '/library.js' ? library
-            : path.join(source, path.basename(name));
+      const file =
+        name === '/'
+          ? path.join(source, 'page.html')
+          : name === '/engine.js'
+            ? path.join(__dirname, 'engine.js')
+            : name === '/library.js'
+              ? library
+              : path.join(source, path.basename(name));
       if (!fs.existsSync(file)) {
         response.statusCode = 404;
         response.end();
@@ -97,7 +111,9 @@ function serve(program, library) {
       response.setHeader('Cache-Control', 'no-store');
       let text = fs.readFileSync(file, 'utf8');
       if (file.endsWith('.html')) {
-        text = text.replace('SCRIPTS', "'self'").replace('STYLES', "'self'")
+        text = text
+          .replace('SCRIPTS', "'self'")
+          .replace('STYLES', "'self'")
           .replace('worker-src', "connect-src 'self'; worker-src");
       }
       response.end(text);
@@ -109,7 +125,8 @@ if (require.main === module) {
   const [program, library, port] = process.argv.slice(2);
   const server = serve(path.resolve(program), path.resolve(library));
   server.listen(Number(port) || 0, '127.0.0.1', () =>
-    console.log(`http://127.0.0.1:${server.address().port}/`));
+    console.log(`http://127.0.0.1:${server.address().port}/`),
+  );
 }
 
 module.exports = { serve };

@@ -1,0 +1,84 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What a reader of the page does: go to a screen, press, type, wait until something is said.
+'use strict';
+
+const assert = require('assert');
+const browser = require('./browser.js');
+
+const pause = (ms) => new Promise((resolve) => setTimeout(resolve, ms));
+
+// The page at `address` in a browser.
+async function begin(chromium, address, options) {
+  const opened = await browser.open(chromium, address, options);
+  const { page } = opened;
+  page.setDefaultTimeout(Number(process.env.PRESOLDER_PATIENCE) || 180000);
+  const at = {
+    ...opened,
+    go: async (where) => {
+      await page.evaluate((w) => {
+        location.hash = w;
+      }, where);
+      await pause(250);
+    },
+    press: async (id) => {
+      await page.waitForSelector(`[id="${id}"]:not([disabled])`);
+      await page.$eval(`[id="${id}"]`, (e) => e.scrollIntoView({ block: 'center' }));
+      await page.click(`[id="${id}"]`);
+    },
+    text: (selector) => page.$eval(selector || '#sheet', (e) => e.innerText),
+    until: (what) =>
+      page.waitForFunction(what, { polling: 50 }).catch((error) => {
+        throw new Error(`${error.message} It never came true: ${what}`);
+      }),
+    says: (words) =>
+      page
+        .waitForFunction((w) => document.body.innerText.includes(w), { polling: 50 }, words)
+        .catch((error) => {
+          throw new Error(`${error.message} It was never said: ${words}`);
+        }),
+    idle: () =>
+      page.waitForFunction(
+        () => /Nothing is being computed/.test(document.getElementById('foot').innerText),
+        { polling: 100 },
+      ),
+    type: async (id, words) => {
+      await page.waitForSelector(`[id="${id}"]`);
+      await page.$eval(`[id="${id}"]`, (e) => {
+        e.focus();
+        e.select();
+      });
+      await page.keyboard.type(words);
+    },
+    take: async (name) => {
+      await page.evaluate(() => {
+        location.hash = 'set';
+      });
+      await page.waitForSelector(`[id="take-${name}.yaml"]`);
+      await page.click(`[id="take-${name}.yaml"]`);
+      await pause(200);
+    },
+    // Nothing on the console, and no way out: what is asked for comes from the page itself.
+    clean: () => {
+      assert.deepStrictEqual(opened.messages, []);
+      const own = new URL(address.includes('://') ? address : `file://${address}`).origin;
+      assert.deepStrictEqual(
+        opened.requests.filter(
+          (r) => !/^(blob|data):/.test(r) && !(own !== 'null' && r.startsWith(own)),
+        ),
+        [],
+      );
+    },
+  };
+  return at;
+}
+
+async function addReading(at, way, of, value) {
+  if (!(await at.page.$eval('#add', (e) => e.open))) await at.page.click('#add summary');
+  await at.page.select('#add-way', way);
+  if (of) await at.page.select('#add-of', of);
+  await at.type('add-value', value);
+  await at.press('add-reading');
+  await pause(150);
+}
+
+module.exports = { pause, begin, addReading };
