@@ -46,7 +46,7 @@ static const struct mistake form[] = {
     {HEAD "titel: x\n", 5, 1, "unknown key `titel`", "did you mean `title`?"},
     {HEAD "whatever: x\n", 5, 1, "unknown key `whatever`",
      "known here: format, title, reference, mains, parts, chart, measured, meter, noticed, run, "
-     "variants, at"},
+     "variants, words ..."},
     {HEAD "title: [a]\n", 5, 1, "`title` takes one line of text", NULL},
     {HEAD "reference:\n", 5, 1, "`reference` takes one line of text", NULL},
     {HEAD "run: 3 s\n", 5, 1, "`run` takes keys with values", lines_below},

@@ -19,9 +19,9 @@ struct page_html;
 enum { PAGE_COLUMNS = 80 };
 
 struct page {
-    FILE *to;            /* NULL: nothing is written, lines are only counted */
-    struct arena *arena; /* texts of the page live here */
-    int *lines;          /* counts the lines; NULL: nobody asks */
+    FILE *to;               /* NULL: nothing is written, lines are only counted */
+    struct arena *arena;    /* texts of the page live here */
+    int *lines;             /* counts the lines; NULL: nobody asks */
     struct page_html *html; /* NULL: plain text */
 };
 
