@@ -12,7 +12,9 @@
 #include "tolerances_sample.h"
 
 enum { BLOCK = 256, AHEAD = 64 };
-enum { FAILED_EARLY = 3 }; /* samples: where more than these and most have no steady state, few of
+enum {
+    FAILED_EARLY = 3
+}; /* samples: where more than these and most have no steady state, few of
                               the others will */
 
 struct slot {

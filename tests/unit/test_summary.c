@@ -247,7 +247,7 @@ static void brief_one_tells_what_hands_must_know(void **state)
     has_not(&b, "Where the heat goes");
     has_not(&b, "Readings that would");
     int rows = bench_count(b.raw, "\n  part ") - 1; /* the heading has a `part` too */
-    assert_in_range(rows, 3, 25); /* as many as there is room for, not all */
+    assert_in_range(rows, 3, 25);                   /* as many as there is room for, not all */
     int lines = bench_count(b.raw, "\n");
     assert_true(lines == 36 || (lines == 35 && rows == 12)); /* never more than twelve */
     bench_free(&b);
