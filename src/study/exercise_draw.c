@@ -5,7 +5,6 @@
 #include <gsl/gsl_randist.h>
 #include <gsl/gsl_rng.h>
 #include <math.h>
-#include <setjmp.h>
 #include <string.h>
 
 #include "diagnose_impl.h"
@@ -295,21 +294,21 @@ static bool draw_pair(struct drawing *d, struct arena *arena, struct exercise_sh
     return false;
 }
 
-static void work(void *context, int i)
+static void draw_piece(void *context, int i)
 {
     struct drawing *d = context;
     struct piece *p = &d->pieces[i];
-    jmp_buf exhausted;
-    p->arena = arena_new();
-    if (!p->arena) return;
-    if (setjmp(exhausted) == 0) {
-        arena_on_exhausted(p->arena, &exhausted);
-        p->sheet.number = i + 1;
-        p->sheet.read = ARENA_ARRAY(p->arena, double, d->e->r.width);
-        p->found = draw_pair(d, p->arena, &p->sheet);
-        p->done = true;
-    }
-    arena_on_exhausted(p->arena, NULL);
+    p->sheet.number = i + 1;
+    p->sheet.read = ARENA_ARRAY(p->arena, double, d->e->r.width);
+    p->found = draw_pair(d, p->arena, &p->sheet);
+    p->done = true;
+}
+
+static void work(void *context, int i)
+{
+    struct drawing *d = context;
+    d->pieces[i].arena = arena_new();
+    pool_within(d->pieces[i].arena, draw_piece, context, i);
 }
 
 static bool take(void *context, int i)

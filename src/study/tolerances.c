@@ -229,10 +229,10 @@ static bool take(void *context, int i)
     struct tolerances *t = m->t;
     struct slot *slot = &m->slots[i % AHEAD];
     const struct tolerances_sample *sample = slot->sample;
-    if (sample && sample->status == STATUS_INTERRUPTED) t->status = STATUS_INTERRUPTED;
-    else if (sample && sample->status == STATUS_OK) keep(m, i, sample);
-    else if (t->failed++ == 0)
-        t->failure = copied(m->arena, sample ? sample->message : "out of memory");
+    if (!sample) arena_exhausted(m->arena);
+    if (sample->status == STATUS_INTERRUPTED) t->status = STATUS_INTERRUPTED;
+    else if (sample->status == STATUS_OK) keep(m, i, sample);
+    else if (t->failed++ == 0) t->failure = copied(m->arena, sample->message);
     if (slot->arena) arena_free(slot->arena);
     slot->arena = NULL;
     if (t->options.done)
@@ -245,15 +245,21 @@ static bool take(void *context, int i)
 
 /* ---- all of them ---- */
 
+static void give_back_slots(void *making)
+{
+    struct making *m = making;
+    for (int i = 0; i < AHEAD; i++)
+        if (m->slots[i].arena) arena_free(m->slots[i].arena), m->slots[i].arena = NULL;
+}
+
 static bool run_block(struct making *m, int n)
 {
     int jobs = m->t->options.jobs > 0 ? m->t->options.jobs : pool_processors();
     if (jobs > AHEAD) jobs = AHEAD;
     for (int i = 0; i < n; i++)
         tolerances_points_next(m->points, m->u + (size_t)i * (size_t)m->t->list.groups.n);
-    bool good = pool_run(n, jobs, AHEAD, work, take, m);
-    for (int i = 0; i < AHEAD; i++)
-        if (m->slots[i].arena) arena_free(m->slots[i].arena), m->slots[i].arena = NULL;
+    bool good = pool_run_in(m->arena, n, jobs, AHEAD, work, take, m);
+    give_back_slots(m);
     if (!good && m->t->status == STATUS_OK)
         m->t->status = STATUS_SOLUTION, m->t->message = "no thread could be started";
     return good;
@@ -266,6 +272,7 @@ static void run_samples(struct making *m)
     m->points = tolerances_points_new(m->arena, groups, t->options.seed);
     m->sums = tolerances_sums_new(m->arena, groups);
     m->u = ARENA_ARRAY(m->arena, double, (size_t)BLOCK *(size_t)groups);
+    arena_at_free(m->arena, give_back_slots, m);
     for (m->first = 0; m->first < t->asked; m->first += BLOCK) {
         long left = t->asked - m->first;
         if (!run_block(m, left < BLOCK ? (int)left : BLOCK)) return;
