@@ -60,10 +60,13 @@ async function begin(chromium, address, options) {
     // Nothing on the console, and no way out: what is asked for comes from the page itself.
     clean: () => {
       assert.deepStrictEqual(opened.messages, []);
+      const itself = `file://${address}`;
       const own = new URL(address.includes('://') ? address : `file://${address}`).origin;
       assert.deepStrictEqual(
         opened.requests.filter(
-          (r) => !/^(blob|data):/.test(r) && !(own !== 'null' && r.startsWith(own)),
+          (r) =>
+            !/^(blob|data):/.test(r) &&
+            !(own === 'null' ? r.split('#')[0] === itself : r.startsWith(own)),
         ),
         [],
       );
