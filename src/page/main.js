@@ -137,6 +137,7 @@ const main = (() => {
 
   let pressed = false;
   let missed = false;
+  let owed = false;
 
   function refresh() {
     missed = pressed;
@@ -182,7 +183,8 @@ const main = (() => {
     waiting = true;
     setTimeout(() => {
       waiting = false;
-      draw(false);
+      if (pressed) owed = true;
+      else draw(false);
     }, 0);
   }
 
@@ -200,7 +202,9 @@ const main = (() => {
       addEventListener(end, () =>
         setTimeout(() => {
           pressed = false;
-          if (missed) refresh();
+          if (owed) draw(false);
+          else if (missed) refresh();
+          owed = false;
         }, 0),
       );
     }
