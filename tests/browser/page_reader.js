@@ -23,7 +23,15 @@ async function begin(chromium, address, options) {
     press: async (id) => {
       await page.waitForSelector(`[id="${id}"]:not([disabled])`);
       await page.$eval(`[id="${id}"]`, (e) => e.scrollIntoView({ block: 'center' }));
-      await page.click(`[id="${id}"]`);
+      // what was drawn anew between looking and pressing is looked for again
+      for (let tries = 0; ; tries += 1) {
+        try {
+          await page.click(`[id="${id}"]`);
+          return;
+        } catch (error) {
+          if (tries > 4 || !/detached/.test(error.message)) throw error;
+        }
+      }
     },
     text: (selector) => page.$eval(selector || '#sheet', (e) => e.innerText),
     until: (what) =>
