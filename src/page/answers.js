@@ -13,7 +13,9 @@ const answers = (() => {
 
   function complaintsOf(job) {
     const check = seen('check', requests.check(job.text));
-    return check.out && check.state !== 'old' ? scenario.complaints(check.out.stderr) : null;
+    return check.out && ['fresh', 'failed'].includes(check.state)
+      ? scenario.complaints(check.out.stderr)
+      : null;
   }
 
   // How the text stands: in order, or its errors with their lines.

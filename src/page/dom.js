@@ -94,7 +94,8 @@ const dom = (() => {
   // and it is done when it is left, or at the Enter key. A field that is taken away is not left.
   function typed(tag, id, value, done, props) {
     const finish = (e) => {
-      if (e.target.isConnected && store.get().drafts[id] !== undefined) done(e.target.value);
+      if (!replacing && e.target.isConnected && store.get().drafts[id] !== undefined)
+        done(e.target.value);
     };
     return el(tag, {
       autocomplete: 'off',
@@ -163,12 +164,16 @@ const dom = (() => {
 
   // Puts new children into `node`; the element that had the focus gets it back by its id, and what
   // was unfolded stays so.
+  let replacing = false;
+
   function replace(node, children) {
     const folds = new Map([...node.querySelectorAll('details[id]')].map((d) => [d.id, d.open]));
     const active = node.contains(document.activeElement) ? document.activeElement : null;
     const from = active && 'selectionStart' in active ? active.selectionStart : null;
     const to = from === null ? null : active.selectionEnd;
+    replacing = true;
     node.replaceChildren();
+    replacing = false;
     fill(node, [children]);
     for (const d of node.querySelectorAll('details[id]'))
       if (folds.has(d.id)) d.open = folds.get(d.id);

@@ -112,20 +112,15 @@ const main = (() => {
     return '';
   }
 
+  function doing(busy) {
+    return `${words.working(words.works[busy.name] || busy.name)} ${share(busy.progress)}`;
+  }
+
   function foot() {
     const busy = work.busy();
     dom.replace(document.getElementById('foot'), [
       busy
-        ? [
-            dom.el(
-              'p',
-              {},
-              words.working(words.works[busy.name] || busy.name),
-              ' ',
-              share(busy.progress),
-            ),
-            dom.button('stop', words.stop, work.stop),
-          ]
+        ? [dom.el('p', { id: 'doing' }, doing(busy)), dom.button('stop', words.stop, work.stop)]
         : work.held()
           ? [dom.el('p', {}, words.stopped), dom.button('go-on', words.goOn, work.go)]
           : dom.el('p', {}, words.idle),
@@ -133,7 +128,20 @@ const main = (() => {
     ]);
   }
 
+  // The stop button stays the same one: a press that begins on it ends on it.
+  function progress() {
+    const busy = work.busy();
+    const node = document.getElementById('doing');
+    if (busy && node) node.textContent = doing(busy);
+  }
+
+  let pressed = false;
+  let missed = false;
+  let owed = false;
+
   function refresh() {
+    missed = pressed;
+    if (pressed) return;
     for (const { node, fn } of lives) dom.replace(node, fn());
     foot();
   }
@@ -175,19 +183,45 @@ const main = (() => {
     waiting = true;
     setTimeout(() => {
       waiting = false;
-      draw(false);
+      if (pressed) owed = true;
+      else draw(false);
     }, 0);
+  }
+
+  // Nothing is drawn anew under a pointer that is down, or its click would be lost. A slider is
+  // followed while it moves.
+  function hold() {
+    addEventListener(
+      'pointerdown',
+      (e) => {
+        pressed = e.target.type !== 'range';
+      },
+      true,
+    );
+    for (const end of ['pointerup', 'pointercancel']) {
+      addEventListener(end, () =>
+        setTimeout(() => {
+          pressed = false;
+          if (owed) draw(false);
+          else if (missed) refresh();
+          owed = false;
+        }, 0),
+      );
+    }
   }
 
   function begin() {
     store.start();
     store.listen((quiet) => {
+      if (work.held()) work.go();
       if (quiet) {
         frame();
         refresh();
       } else later();
     });
     work.listen(refresh);
+    work.follow(progress);
+    hold();
     addEventListener('hashchange', () => {
       const fold = document.getElementById('pages-fold');
       if (fold) fold.open = false;

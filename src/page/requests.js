@@ -46,15 +46,23 @@ const requests = (() => {
     check: (text) => ({ background: false, files: { [FILE]: text }, args: ['check', FILE] }),
     kind: (name) => ({ background: false, files: {}, args: ['parts', name] }),
     forms: () => ({ background: false, files: {}, args: ['new'] }),
-    form: (kind) => ({ background: false, files: {}, args: ['new', kind, FORM] }),
+    // the engine hands out what lies in its folder, which must be there to write into
+    form: (kind) => ({
+      background: false,
+      files: { [path('note')]: '' },
+      args: ['new', kind, path(FORM)],
+    }),
     help: () => ({ background: false, files: {}, args: ['--help'] }),
     // The warm set at once, without the start from cold: one value tried, the one that it has; of a set
     // without line volts the room's.
     settled: (job, imagined) => {
       const line = volts(job, imagined);
       const room = scenario.value(scenario.parse(job.text), job.variant, 'run', 'ambient');
-      return command('try', job, imagined,
-        [line ? `mains.voltage=${line}` : `run.ambient=${room || '25 C'}`, '--no-plots', '--quiet']);
+      return command('try', job, imagined, [
+        line ? `mains.voltage=${line}` : `run.ambient=${room || '25 C'}`,
+        '--no-plots',
+        '--quiet',
+      ]);
     },
     turnOn: (job, imagined) =>
       command('switch-on', job, imagined, ['--no-plots', '--full'], { background: true }),

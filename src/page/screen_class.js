@@ -22,7 +22,7 @@ const screenClass = (() => {
   function made(job) {
     const run = work.look('exercise', request(job));
     const ask = dom.button('make-sheets', words.makeSheets, () =>
-      work.want('exercise', request(job)),
+      work.press('exercise', request(job)),
     );
     if (run.state === 'none' || run.state === 'old') return ask;
     if (!run.out) return dom.el('p', { class: 'unknown' }, words.workingSheet);

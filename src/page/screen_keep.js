@@ -38,7 +38,7 @@ const screenKeep = (() => {
     const tag = imagined ? 'imagined' : 'found';
     if (run.state === 'none') {
       return dom.button(`make-${tag}`, words.makeFiles(label), () =>
-        work.want(name, requests.pictures(job, imagined)),
+        work.press(name, requests.pictures(job, imagined)),
       );
     }
     if (!run.out || run.state === 'old') {
@@ -46,7 +46,7 @@ const screenKeep = (() => {
         dom.el('p', {}, words.workingSheet),
         run.runs === false || run.state === 'old'
           ? dom.button(`make-${tag}`, words.makeFiles(label), () =>
-              work.want(name, requests.pictures(job, imagined)),
+              work.press(name, requests.pictures(job, imagined)),
             )
           : null,
       ];
@@ -87,7 +87,7 @@ const screenKeep = (() => {
   function html(job, name, label, more) {
     const request = requests.report(job, job.changes.length > 0, more);
     const run = work.look(name, request);
-    const ask = dom.button(`make-${name}`, label, () => work.want(name, request));
+    const ask = dom.button(`make-${name}`, label, () => work.press(name, request));
     if (run.state === 'none' || run.state === 'old') return ask;
     if (!run.out) return dom.el('p', {}, words.workingSheet);
     if (run.state === 'failed') return [answers.failed(run.out), ask];

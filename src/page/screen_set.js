@@ -49,7 +49,7 @@ const screenSet = (() => {
 
   async function takeForm(kind) {
     const out = await work.ask(`form ${kind}`, requests.form(kind));
-    take(`my-${kind}.yaml`, out.files[requests.FORM], 'questions');
+    take(`my-${kind}.yaml`, out.files[requests.path(requests.FORM)], 'questions');
   }
 
   async function takeFile(event) {

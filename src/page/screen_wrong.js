@@ -203,7 +203,7 @@ const screenWrong = (() => {
     const file = readings.file(job);
     const request = file && requests.diagnose(job, file);
     const run = request ? work.look('diagnosis', request) : { state: 'none' };
-    const ask = dom.button('diagnose', words.askWrong, () => work.want('diagnosis', request), {
+    const ask = dom.button('diagnose', words.askWrong, () => work.press('diagnosis', request), {
       disabled: !file,
     });
     if (run.state === 'none')

@@ -18,9 +18,12 @@ const work = (() => {
     told = true;
     setTimeout(() => {
       told = false;
-      for (const listen of listeners) listen();
+      for (const listen of [...listeners]) listen();
     }, 0);
   }
+
+  // Progress is no result: only what shows it listens.
+  let progressed = () => {};
 
   const laneOf = (request) => (request.background ? 'background' : 'asked');
   const running = () => [now.asked, now.background].filter(Boolean);
@@ -37,7 +40,7 @@ const work = (() => {
     now[lane] = mine;
     mine.run = engine.run({ args: mine.args, files: mine.files, lane }, (progress) => {
       mine.progress = progress;
-      tell();
+      progressed();
     });
     mine.run
       .catch((error) => ({ code: 4, stdout: '', stderr: String(error), files: {} }))
@@ -68,7 +71,7 @@ const work = (() => {
     const sign = JSON.stringify([request.args, request.files]);
     const have = results.get(name);
     if (have && have.sign === sign) return;
-    if (held && request.background) return;
+    if (held) return;
     const waiting = queue.findIndex((q) => q.name === name);
     if (waiting >= 0) {
       if (queue[waiting].sign === sign) return;
@@ -102,7 +105,7 @@ const work = (() => {
 
   // Runs at once and gives the result; for short commands whose answer is no screen's (parts, new).
   function ask(name, request) {
-    want(name, request);
+    press(name, request);
     return new Promise((resolve) => {
       const sign = JSON.stringify([request.args, request.files]);
       const seen = () => {
@@ -134,6 +137,12 @@ const work = (() => {
     tell();
   }
 
+  // What a press asks for: it goes on although all was stopped.
+  function press(name, request) {
+    if (held) go();
+    want(name, request);
+  }
+
   function forget() {
     held = false;
     results.clear();
@@ -144,6 +153,7 @@ const work = (() => {
 
   return {
     want,
+    press,
     look,
     ask,
     stop,
@@ -153,5 +163,8 @@ const work = (() => {
       running().map(({ name, background, progress }) => ({ name, background, progress }))[0],
     held: () => held,
     listen: (f) => listeners.push(f),
+    follow: (f) => {
+      progressed = f;
+    },
   };
 })();

@@ -23,7 +23,15 @@ async function begin(chromium, address, options) {
     press: async (id) => {
       await page.waitForSelector(`[id="${id}"]:not([disabled])`);
       await page.$eval(`[id="${id}"]`, (e) => e.scrollIntoView({ block: 'center' }));
-      await page.click(`[id="${id}"]`);
+      // what was drawn anew between looking and pressing is looked for again
+      for (let tries = 0; ; tries += 1) {
+        try {
+          await page.click(`[id="${id}"]`);
+          return;
+        } catch (error) {
+          if (tries > 4 || !/detached/.test(error.message)) throw error;
+        }
+      }
     },
     text: (selector) => page.$eval(selector || '#sheet', (e) => e.innerText),
     until: (what) =>
@@ -60,10 +68,13 @@ async function begin(chromium, address, options) {
     // Nothing on the console, and no way out: what is asked for comes from the page itself.
     clean: () => {
       assert.deepStrictEqual(opened.messages, []);
+      const itself = `file://${address}`;
       const own = new URL(address.includes('://') ? address : `file://${address}`).origin;
       assert.deepStrictEqual(
         opened.requests.filter(
-          (r) => !/^(blob|data):/.test(r) && !(own !== 'null' && r.startsWith(own)),
+          (r) =>
+            !/^(blob|data):/.test(r) &&
+            !(own === 'null' ? r.split('#')[0] === itself : r.startsWith(own)),
         ),
         [],
       );

@@ -50,7 +50,8 @@ function serve(program, library) {
     const { id, args, files } = JSON.parse(await body(request));
     const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'presolder-page-'));
     for (const [name, text] of Object.entries(files)) {
-      const file = path.join(folder, path.basename(name));
+      const file = path.join(folder, path.normalize(`/${name}`));
+      fs.mkdirSync(path.dirname(file), { recursive: true });
       fs.writeFileSync(file, text);
     }
     const began = Date.now();
@@ -76,7 +77,7 @@ function serve(program, library) {
       clearInterval(tell);
       going.delete(id);
       const found = collect(folder, '', {});
-      for (const name of Object.keys(files)) delete found[path.basename(name)];
+      for (const name of Object.keys(files)) delete found[path.normalize(name)];
       fs.rmSync(folder, { recursive: true });
       response.end(`${JSON.stringify({ result: { code, stdout, stderr, files: found } })}\n`);
     });
