@@ -166,8 +166,8 @@ static struct drawing make_pictures(struct job *job, struct writer *w, const str
     struct drawing d = {0};
     struct plot_options options = job_plot_options(job);
     if (job->options->no_plots) return d;
-    plot_list names = overlay_write(w, job->diags, job->arena, c, &options);
-    for (int i = 0; i < names.n; i++) array_push(job->arena, &d.names, names.at[i]);
+    overlay_pictures names = overlay_write(w, job->diags, job->arena, c, &options);
+    for (int i = 0; i < names.n; i++) array_push(job->arena, &d.names, names.at[i].name);
     job_draw(job, w, &d);
     return d;
 }

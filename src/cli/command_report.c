@@ -256,12 +256,8 @@ static void write_scripts(struct reporting *p, struct writer *w, struct drawing 
     const struct report *r = &p->report;
     struct plot_options options = job_plot_options(job);
     if (r->n > 1) {
-        plot_list names = overlay_write(w, job->diags, job->arena, r->comparison, &options);
-        curves points = curves_direct(job->arena, r->turn_ons[0]->run);
-        for (int i = 0; i < names.n; i++) {
-            int point = atoi(names.at[i] + strcspn(names.at[i], "123456789")) - 1;
-            add_picture(p, d, names.at[i], points.at[point].name);
-        }
+        overlay_pictures all = overlay_write(w, job->diags, job->arena, r->comparison, &options);
+        for (int i = 0; i < all.n; i++) add_picture(p, d, all.at[i].name, all.at[i].point);
         return;
     }
     const struct turn_on *t = r->turn_ons[0];

@@ -72,7 +72,6 @@ too small a rating: 1 assumed value beyond base, of them 0 guesses
     surge: 100 V
         its working voltage; no surge voltage is customary for this make
         to find out: printed on some cans, else in the data sheet
-
 END
 
 # How many values are read, second hand, derived, from memory: no source is of no grade, the table adds

@@ -139,17 +139,17 @@ static char plain(char c)
     return letter || c == '+' || (unsigned char)c >= 0x80 ? c : '-';
 }
 
-static bool is_taken(const plot_list *names, const char *name)
+static bool is_taken(const overlay_pictures *names, const char *name)
 {
     for (int i = 0; i < names->n; i++)
-        if (strcmp(names->at[i], name) == 0) return true;
+        if (strcmp(names->at[i].name, name) == 0) return true;
     return false;
 }
 
 /* `point-first-filter`, further ones `point-first-filter-2`; of two points that would be called alike
  * the later one has a number as well. */
-static const char *picture_name(struct arena *arena, const plot_list *names, const char *point,
-                                int part)
+static const char *picture_name(struct arena *arena, const overlay_pictures *names,
+                                const char *point, int part)
 {
     char *name = arena_printf(arena, "%s%.60s", OVERLAY_PREFIX, point);
     for (char *p = name + strlen(OVERLAY_PREFIX); *p; p++) *p = plain(*p);
@@ -159,11 +159,11 @@ static const char *picture_name(struct arena *arena, const plot_list *names, con
     return free_name;
 }
 
-plot_list overlay_write(struct writer *w, struct diags *diags, struct arena *arena,
-                        const struct comparison *c, const struct plot_options *options)
+overlay_pictures overlay_write(struct writer *w, struct diags *diags, struct arena *arena,
+                               const struct comparison *c, const struct plot_options *options)
 {
     struct overlay o = {.sheet = {.arena = arena, .options = options}, .c = c};
-    plot_list names = {0};
+    overlay_pictures names = {0};
     const struct result *first = c->turn_ons[0]->run;
     if (!first->trace || trace_rows(first->trace) < 2) return names;
     curves points = curves_direct(arena, first);
@@ -174,7 +174,8 @@ plot_list overlay_write(struct writer *w, struct diags *diags, struct arena *are
             const char *name = picture_name(arena, &names, o.point, part);
             from = choose_columns(&o, from);
             if (o.n == 0 || (part > 1 && o.n < 2)) continue;
-            if (write_picture(&o, w, diags, name)) array_push(arena, &names, name);
+            struct overlay_picture picture = {name, o.point};
+            if (write_picture(&o, w, diags, name)) array_push(arena, &names, picture);
         }
     }
     writer_pause(w);

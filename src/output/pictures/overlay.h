@@ -13,14 +13,20 @@ enum { OVERLAY_CURVES = 6, OVERLAY_POINTS = 4, OVERLAY_PARTS = 8 };
 
 typedef ARRAY(const char *) plot_list;
 
+struct overlay_picture {
+    const char *name; /* without ending */
+    const char *point;
+};
+typedef ARRAY(struct overlay_picture) overlay_pictures;
+
 /* Every picture's name begins so. */
 #define OVERLAY_PREFIX "point-"
 
 /* Writes the scripts `plots/point-POINT.gp`, further ones of the same point `point-POINT-2.gp` ..., and
- * returns their names without ending. Points: direct volts in the first column, in its order, at
+ * returns them. Points: direct volts in the first column, in its order, at
  * most OVERLAY_POINTS. Errors of the template are in `diags`. */
-plot_list overlay_write(struct writer *w, struct diags *diags, struct arena *arena,
-                        const struct comparison *c, const struct plot_options *options);
+overlay_pictures overlay_write(struct writer *w, struct diags *diags, struct arena *arena,
+                               const struct comparison *c, const struct plot_options *options);
 
 /* Writes one picture of a point as `plots/NAME.gp`: of the first OVERLAY_CURVES columns. Of the
  * comparison, rows are not needed. False where no column has the point, or with errors in `diags`. */
