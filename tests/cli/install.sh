@@ -7,7 +7,7 @@
 build() {
   copy=$work/$1/source
   mkdir -p "$copy"
-  for part in CMakeLists.txt README.md COPYING src models scenarios plots package; do
+  for part in CMakeLists.txt README.md DEVELOPERS.md src models scenarios plots; do
     cp -R "$source/$part" "$copy"
   done
   {

@@ -72,7 +72,7 @@ mutant() {
 
 rm -rf tree mutant original
 mkdir tree
-for name in CMakeLists.txt README.md COPYING package models plots scenarios src tests; do
+for name in CMakeLists.txt README.md DEVELOPERS.md models plots scenarios src tests; do
   cp -R "$here/../../$name" tree/ || exit 2
 done
 launcher=
