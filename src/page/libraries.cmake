@@ -23,12 +23,12 @@ set(used
   linalg/cholesky.c linalg/condest.c linalg/inline.c linalg/householder.c linalg/invtri.c linalg/qr.c linalg/trimult.c
   matrix/copy.c matrix/init.c matrix/matrix.c matrix/oper.c matrix/rowcol.c matrix/submatrix.c
   matrix/swap.c matrix/view.c multiroots/fdfsolver.c multiroots/hybridj.c
-  qrng/inline.c qrng/qrng.c qrng/sobol.c rng/inline.c rng/mt.c rng/rng.c roots/brent.c roots/fsolver.c
+  qrng/inline.c qrng/qrng.c qrng/sobol.c randist/shuffle.c rng/inline.c rng/mt.c rng/rng.c roots/brent.c roots/fsolver.c
   sort/sortvec.c specfunc/elementary.c specfunc/erfc.c specfunc/exp.c specfunc/expint.c
   specfunc/gamma.c specfunc/gamma_inc.c specfunc/log.c specfunc/psi.c specfunc/trig.c specfunc/zeta.c
   statistics/quantiles.c sys/coerce.c sys/fdiv.c sys/infnan.c sys/pow_int.c
   vector/copy.c vector/init.c vector/oper.c vector/subvector.c vector/swap.c vector/vector.c
-  vector/view.c)
+  vector/view.c version.c)
 list(TRANSFORM used PREPEND ${gsl}/)
 file(GLOB cblas ${gsl}/cblas/[a-z]*.c)
 list(FILTER cblas EXCLUDE REGEX /test)

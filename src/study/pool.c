@@ -4,10 +4,11 @@
  * is reached anew. */
 #include "pool.h"
 
+#include <setjmp.h>
+
 #ifndef PRESOLDER_PAGE
 
 #include <pthread.h>
-#include <setjmp.h>
 #include <stdlib.h>
 #include <unistd.h>
 
@@ -117,17 +118,6 @@ bool pool_run_in(struct arena *arena, int n, int jobs, int ahead, pool_work *wor
     return wanted;
 }
 
-void pool_within(struct arena *arena, pool_work *make, void *context, int i)
-{
-    jmp_buf exhausted;
-    if (!arena) return;
-    if (setjmp(exhausted) == 0) {
-        arena_on_exhausted(arena, &exhausted);
-        make(context, i);
-    }
-    arena_on_exhausted(arena, NULL);
-}
-
 int pool_processors(void)
 {
     long n = sysconf(_SC_NPROCESSORS_ONLN);
@@ -158,4 +148,15 @@ int pool_processors(void)
 bool pool_run(int n, int jobs, int ahead, pool_work *work, pool_take *take, void *context)
 {
     return pool_run_in(NULL, n, jobs, ahead, work, take, context);
+}
+
+void pool_within(struct arena *arena, pool_work *make, void *context, int i)
+{
+    jmp_buf exhausted;
+    if (!arena) return;
+    if (setjmp(exhausted) == 0) {
+        arena_on_exhausted(arena, &exhausted);
+        make(context, i);
+    }
+    arena_on_exhausted(arena, NULL);
 }
