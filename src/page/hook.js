@@ -7,7 +7,10 @@ mergeInto(LibraryManager.library, {
   },
   browser_stopped__deps: ['$Asyncify'],
   browser_stopped: function () {
-    if (Asyncify.state === Asyncify.State.Normal && !Module.mayWait()) return 0;
+    if (Asyncify.state === Asyncify.State.Normal) {
+      if (Module.isStopped()) return 1;
+      if (!Module.mayWait()) return 0;
+    }
     return Asyncify.handleSleep((goOn) => setTimeout(() => goOn(Module.isStopped() ? 1 : 0), 0));
   },
 });

@@ -7,6 +7,21 @@ const browser = require('./browser.js');
 
 const pause = (ms) => new Promise((resolve) => setTimeout(resolve, ms));
 
+// Presses what the selector finds; what was drawn anew between looking and pressing is looked for again.
+async function press(page, selector) {
+  for (let tries = 0; ; tries += 1) {
+    try {
+      await page.waitForSelector(selector);
+      await page.$eval(selector, (e) => e.scrollIntoView({ block: 'center' }));
+      await page.click(selector);
+      return;
+    } catch (error) {
+      if (tries > 9 || !/detached|not clickable|No element/i.test(error.message)) throw error;
+      await pause(100);
+    }
+  }
+}
+
 // The page at `address` in a browser.
 async function begin(chromium, address, options) {
   const opened = await browser.open(chromium, address, options);
@@ -20,19 +35,7 @@ async function begin(chromium, address, options) {
       }, where);
       await pause(250);
     },
-    press: async (id) => {
-      await page.waitForSelector(`[id="${id}"]:not([disabled])`);
-      await page.$eval(`[id="${id}"]`, (e) => e.scrollIntoView({ block: 'center' }));
-      // what was drawn anew between looking and pressing is looked for again
-      for (let tries = 0; ; tries += 1) {
-        try {
-          await page.click(`[id="${id}"]`);
-          return;
-        } catch (error) {
-          if (tries > 4 || !/detached/.test(error.message)) throw error;
-        }
-      }
-    },
+    press: (id) => press(page, `[id="${id}"]:not([disabled])`),
     text: (selector) => page.$eval(selector || '#sheet', (e) => e.innerText),
     until: (what) =>
       page.waitForFunction(what, { polling: 50 }).catch((error) => {
@@ -61,8 +64,7 @@ async function begin(chromium, address, options) {
       await page.evaluate(() => {
         location.hash = 'set';
       });
-      await page.waitForSelector(`[id="take-${name}.yaml"]`);
-      await page.click(`[id="take-${name}.yaml"]`);
+      await press(page, `[id="take-${name}.yaml"]`);
       await pause(200);
     },
     // Nothing on the console, and no way out: what is asked for comes from the page itself.
@@ -84,7 +86,7 @@ async function begin(chromium, address, options) {
 }
 
 async function addReading(at, way, of, value) {
-  if (!(await at.page.$eval('#add', (e) => e.open))) await at.page.click('#add summary');
+  if (!(await at.page.$eval('#add', (e) => e.open))) await press(at.page, '#add summary');
   await at.page.select('#add-way', way);
   if (of) await at.page.select('#add-of', of);
   await at.type('add-value', value);
