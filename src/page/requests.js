@@ -75,8 +75,8 @@ const requests = (() => {
         files: { [path('figures.csv')]: ready },
       }),
     study: (name, job, imagined, more) =>
-      command(name, job, imagined, ['--cautions', ...(more || [])], { background: true }),
-    asked: (name, job, imagined) => command(name, job, imagined, []),
+      command(name, job, imagined, more || [], { background: true }),
+    asked: (name, job, imagined) => command(name, job, imagined, ['--cautions']),
     report: (job, imagined, more) => command('report', job, imagined, more),
     pictures: (job, imagined) => command('switch-on', job, imagined, []),
     diagnose: (job, readings) =>
