@@ -7,7 +7,7 @@
 #include "summary_meter_impl.h"
 #include "words_meter.h"
 
-enum { ROWS_MOST = 24, POINT_WIDTH = 19 };
+enum { ROWS_MOST = 24, POINT_WIDTH = 19, BAND_WIDTH = 14 };
 
 #define A_MINUTE 60.0
 #define WORTH_TELLING 0.1 /* [V] */
@@ -64,18 +64,24 @@ static const char *ripple(struct summary *s, const struct meter_row *row)
     return page_value_tight(s->page, row->ripple, UNIT_VOLT, rough);
 }
 
-/* `213-252 V`; the lesser reading first. */
+/* `213-252 V`, `-9.7..-12 V`; the lesser reading first. */
+static const char *band_text(struct summary *s, double low, double high, enum unit unit, int digits)
+{
+    const char *from = page_number(s->page, low, unit, digits);
+    const char *to = page_number(s->page, high, unit, digits);
+    const char *from_unit = strchr(from, '\x1f'), *to_unit = strchr(to, '\x1f');
+    bool same = from_unit && to_unit && strcmp(from_unit, to_unit) == 0;
+    return arena_printf(s->arena, "%.*s%s%s", same ? (int)(from_unit - from) : (int)strlen(from),
+                        from, low < 0 ? ".." : "-", to);
+}
+
 static const char *band(struct summary *s, const struct meter_row *row)
 {
     if (!row->band || row->floats) return "";
     double low = row->band->spread.p05, high = row->band->spread.p95;
     if (low < 0) low = row->band->spread.p95, high = row->band->spread.p05;
-    const char *from = page_number(s->page, low, row->unit, 3);
-    const char *to = page_number(s->page, high, row->unit, 3);
-    const char *from_unit = strchr(from, '\x1f'), *to_unit = strchr(to, '\x1f');
-    bool same = from_unit && to_unit && strcmp(from_unit, to_unit) == 0;
-    return arena_printf(s->arena, "%.*s-%s", same ? (int)(from_unit - from) : (int)strlen(from),
-                        from, to);
+    const char *text = band_text(s, low, high, row->unit, 3);
+    return strlen(text) < BAND_WIDTH ? text : band_text(s, low, high, row->unit, 2);
 }
 
 enum column { EXPECTED, WARM, BAND, CHART, CHART_OFF, MEASURED, MEASURED_OFF, RIPPLE, COLUMNS };
@@ -87,10 +93,10 @@ static int width_of(const struct meter_table *t, enum column column)
     switch (column) {
     case EXPECTED: return tight && t->s->t->warm ? 0 : bands ? 11 : 14;
     case WARM: return t->s->t->warm ? 11 : 0;
-    case BAND: return bands ? 14 : 0;
+    case BAND: return bands ? BAND_WIDTH : 0;
     case CHART: return t->chart ? (bands ? 8 : 10) : 0;
     case CHART_OFF: return t->chart ? (bands ? 6 : 7) : 0;
-    case MEASURED: return t->measured ? 10 : 0;
+    case MEASURED: return t->measured ? (bands ? 9 : 10) : 0;
     case MEASURED_OFF: return t->measured ? (bands ? 6 : 7) : 0;
     case RIPPLE: return tells_ripple(t) ? (bands ? 8 : 11) : 0;
     case COLUMNS: break;

@@ -55,7 +55,7 @@ static const char words_meter_warm_note[] =
 static const char words_meter_bodies[] = ": ";
 /* the room; the warmest; what the bands are */
 static const char words_meter_warm_brief[] = "warm: after hours at %s%s.%s";
-static const char words_meter_band_brief[] = " 9 of 10: of sound sets.";
+static const char words_meter_band_brief[] = " 9 of 10: nine of ten such sets read this.";
 /* a part, a temperature */
 static const char words_meter_warmest[] = ", %s then at %s";
 static const char words_meter_no_warm[] =
