@@ -68,22 +68,10 @@ bool tolerances_rows_alike(const struct tolerances_row *a, const struct toleranc
 
 /* ---- which are shown ---- */
 
-static const struct tolerances_row *row_of(const struct tolerances *t, const char *subject,
-                                           enum measure measure)
-{
-    for (int i = 0; i < t->rows.n; i++) {
-        const struct tolerances_row *row = &t->rows.at[i];
-        if (row->of == TOLERANCES_RUN && row->measure == measure &&
-            strcmp(row->subject, subject) == 0)
-            return row;
-    }
-    return NULL;
-}
-
 bool tolerances_rows_direct(const struct tolerances *t, const char *point)
 {
-    const struct tolerances_row *volts = row_of(t, point, MEASURE_SETTLED_VOLTAGE),
-                                *ripple = row_of(t, point, MEASURE_RIPPLE_RMS);
+    const struct tolerances_row *volts = tolerances_find(t, point, MEASURE_SETTLED_VOLTAGE),
+                                *ripple = tolerances_find(t, point, MEASURE_RIPPLE_RMS);
     return circuit_find_point(t->setup->stages.at[0].circuit, point) >= 0 && volts &&
            volts->spread.n > 0 && (!ripple || fabs(volts->nominal) > ripple->nominal);
 }
