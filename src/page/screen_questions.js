@@ -181,15 +181,7 @@ const screenQuestions = (() => {
       main.live(() => answers.checked(store.get())),
       set.broken ? dom.el('p', {}, words.brokenText) : groups(set, complaints),
       textOf(job, set, complaints),
-      dom.el(
-        'p',
-        { class: 'acts' },
-        dom.el(
-          'a',
-          { class: 'act', href: `#${screenStart.then[job.bench] || 'answer'}` },
-          words.then[job.bench] || words.toAnswer,
-        ),
-      ),
+      dom.el('p', { class: 'acts' }, screenStart.onward(job)),
     ];
   }
 

@@ -80,11 +80,7 @@ const screenSet = (() => {
       dom.el(
         'p',
         { class: 'acts' },
-        dom.el(
-          'a',
-          { class: 'act', href: `#${screenStart.then[job.bench] || 'answer'}` },
-          words.then[job.bench] || words.toAnswer,
-        ),
+        screenStart.onward(job),
         dom.el('a', { class: 'act', href: '#questions' }, words.toQuestions),
       ),
       dom.el('p', {}, words.another),

@@ -24,6 +24,15 @@ const screenStart = (() => {
     main.go(given.text ? THEN[given.bench] || 'answer' : 'set');
   }
 
+  // The way on from the set to what it is on the bench for.
+  function onward(job) {
+    return dom.el(
+      'a',
+      { class: 'act', href: `#${THEN[job.bench] || 'answer'}` },
+      words.then[job.bench] || words.toAnswer,
+    );
+  }
+
   function draw(job) {
     const complaint = job.drafts['job-error'];
     store.drop('job-error');
@@ -69,5 +78,5 @@ const screenStart = (() => {
     ];
   }
 
-  return { draw, needs: false, then: THEN };
+  return { draw, needs: false, then: THEN, onward };
 })();

@@ -2,6 +2,14 @@
 // Texts of the day at the bench.
 'use strict';
 
+// How a reading is taken under power, once the meter is connected so.
+const underPower = (connect) => (how) => [
+  connect,
+  `Step back. Switch on ${how}. Read; touch nothing.`,
+  'Switch off, plug out, discharge.',
+  'Type what it read.',
+];
+
 Object.assign(words, {
   days: { 1: '1 Dead', 2: '2 On the lamp', 3: '3 Full line', 4: '4 One-hour soak' },
   onDay: { 1: 'dead', 2: 'on the lamp', 3: 'full line', 4: 'after an hour' },
@@ -88,20 +96,14 @@ Object.assign(words, {
       'Ohmmeter across, plus lead to the point named first. Wait until it stands still.',
       'Type what it reads.',
     ],
-    DC: (how) => [
+    DC: underPower(
       'Plug out, capacitors discharged: clip the meter on, DC, range above the highest ' +
         'voltage expected.',
-      `Step back. Switch on ${how}. Read; touch nothing.`,
-      'Switch off, plug out, discharge.',
-      'Type what it read.',
-    ],
-    AC: (how) => [
+    ),
+    AC: underPower(
       'Plug out, capacitors discharged: clip the meter on, AC. For ripple through a capacitor ' +
         'of 0.1 uF, 630 V.',
-      `Step back. Switch on ${how}. Read; touch nothing.`,
-      'Switch off, plug out, discharge.',
-      'Type what it read.',
-    ],
+    ),
     lamp: () => [
       'Plug out: clip the meter across the lamp, AC.',
       'Step back. Switch on and wait 30 s. Read; touch nothing.',
@@ -114,11 +116,6 @@ Object.assign(words, {
       'Then feel with the back of the hand.',
     ],
     noticed: () => ['Listen with the volume at its lowest.', 'Switch off, plug out.'],
-    other: (how) => [
-      'Plug out: the meter goes between wall and set.',
-      `Step back. Switch on ${how}. Read; touch nothing.`,
-      'Switch off, plug out, discharge.',
-      'Type what it read.',
-    ],
+    other: underPower('Plug out: the meter goes between wall and set.'),
   },
 });

@@ -43,23 +43,26 @@ function native(args, files) {
 function rows(text) {
   return text.trim().split('\n').slice(1).map((line) => {
     const f = [...line.matchAll(/("(?:[^"]|"")*"|[^,]*)(?:,|$)/g)].map((m) => m[1]);
-    return { name: f.slice(0, 3).join(','), value: Number(f[3]), unit: f[4], verdict: f[7] };
+    return { name: f.slice(0, 3).join(','), subject: f[1], value: Number(f[3]), unit: f[4], verdict: f[7] };
   });
 }
 
 // Both have the same rows, and values to the share that the program promises of extremes and ripple; what
-// is less than a thousandth of the largest of its unit is held against that. What an audit leaves over is
-// rounding: it must only pass.
+// is less than a hundredth of the largest that its part has of that unit, or a millionth of the largest of
+// all parts, is held against that. What an audit leaves over is rounding: it must only pass.
 const SHARE = 1e-4;
-const FLOOR = 1e-3;
+const FLOOR = 1e-6;
+const PART_FLOOR = 1e-2;
 const AUDITED = 1e-6;
 function compareFigures(name, own, other) {
   const mine = rows(own);
   const theirs = rows(other);
   assert.deepStrictEqual(mine.map((r) => r.name), theirs.map((r) => r.name), name);
   const largest = {};
+  const owner = (r) => `${r.subject.split('.')[0]} ${r.unit}`;
   for (const r of theirs) {
-    if (Number.isFinite(r.value)) largest[r.unit] = Math.max(largest[r.unit] || 0, Math.abs(r.value));
+    if (!Number.isFinite(r.value)) continue;
+    for (const of of [owner(r), r.unit]) largest[of] = Math.max(largest[of] || 0, Math.abs(r.value));
   }
   let worst = 0;
   mine.forEach((r, i) => {
@@ -68,7 +71,8 @@ function compareFigures(name, own, other) {
     if (/audit-(energy|charge)$/.test(r.name)) {
       assert.strictEqual(r.value < AUDITED, t.value < AUDITED, what);
     } else if (!Object.is(r.value, t.value)) {
-      const off = Math.abs(r.value - t.value) / Math.max(Math.abs(t.value), FLOOR * largest[t.unit]);
+      const scale = Math.max(Math.abs(t.value), PART_FLOOR * largest[owner(t)], FLOOR * largest[t.unit]);
+      const off = Math.abs(r.value - t.value) / scale;
       assert.ok(off < SHARE, what);
       worst = Math.max(worst, off);
     }

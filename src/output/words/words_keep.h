@@ -49,8 +49,7 @@ static const char *const words_keep_why[KEEP_WHYS] = {
     [KEEP_WET] = " Wet ones have dried out or corroded by now.",
     [KEEP_PAPER] = " Old paper leaks, the more the warmer it is.",
     [KEEP_OLD] = " Re-form it before first power.",
-    [KEEP_MAKE] = " Its age is not known: read leakage and value before first power, or name its "
-                  "make.",
+    [KEEP_MAKE] = " Age not known: read leakage and value before first power, or name the make.",
     [KEEP_UNRATED] = " Its voltage rating is not given: read the marking."};
 
 #endif
