@@ -90,8 +90,14 @@ int equations_derivative(struct equations *eq, double t, const double *y, double
 {
     const struct reduced *r = eq->r;
     if (equations_solve(eq, t, y)) return 1;
-    for (int k = 0; k < r->nw; k++)
-        f[k] = equations_dot(r->columns, &r->rate[k * r->columns], eq->column);
+    const int modal = r->modal;
+    for (int k = 0; k < r->nw; k++) {
+        const double *row = &r->rate[k * r->columns];
+        if (k >= modal) f[k] = equations_dot(r->columns, row, eq->column);
+        else
+            f[k] = row[k] * eq->column[k] +
+                   equations_dot(r->columns - modal, row + modal, eq->column + modal);
+    }
     double v[DEVICE_PORTS], c[EQUATIONS_PORT_ROW], ds[DEVICE_STATES];
     for (int k = 0; k < eq->rated; k++) {
         const struct device *d = &eq->circuit->devices.at[eq->rated_device[k]];

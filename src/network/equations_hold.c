@@ -52,6 +52,8 @@ struct equations *equations_new(struct arena *arena, const struct network *netwo
     eq->place = ARENA_ARRAY(arena, int, eq->ns);
     eq->work = ARENA_ARRAY(arena, double, ports *(3 * ports + 6 + 3 * wide));
     eq->pivot = ARENA_ARRAY(arena, int, ports);
+    eq->border =
+        equations_border_new(arena, network->capacitors, ports + network->inductors + eq->ns);
     eq->straight = ARENA_ARRAY(arena, int, ports);
     eq->bent = ARENA_ARRAY(arena, int, ports);
     eq->use = ARENA_ARRAY(arena, struct port_use, ports);

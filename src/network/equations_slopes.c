@@ -14,12 +14,6 @@
 #include "numbers.h"
 #include "ports.h"
 
-/* Where the slopes of all devices go: i_s[np * (moving + 1)] d port current / d moving state and,
- * last, / dt, at constant port volts; h_v[moving * np] d rate / d port volts. */
-struct slopes_of {
-    double *i_s, *h_v;
-};
-
 /* One device state `k` that something depends on by `slope`: into the column of the state, or, held,
  * into that of time. */
 static void into_row(const struct equations *eq, double *row, int k, double slope, double *by_time)
@@ -29,10 +23,10 @@ static void into_row(const struct equations *eq, double *row, int k, double slop
 }
 
 static void device_slopes(const struct equations *eq, const struct device *d,
-                          const struct slopes_of *to, double *dfdy, double *dfdt)
+                          const struct equations_slopes *to)
 {
     const struct reduced *r = eq->r;
-    const int size = equations_size(eq), wide = eq->moving + 1;
+    const int wide = eq->moving + 1;
     double v[DEVICE_PORTS], x[DEVICE_FOREIGN], c[EQUATIONS_PORT_ROW];
     struct device_slopes s;
     memset(&s, 0, sizeof s);
@@ -55,22 +49,21 @@ static void device_slopes(const struct equations *eq, const struct device *d,
     for (int a = 0; a < d->states; a++) {
         int place = eq->place[d->state0 + a];
         if (place < 0) continue;
-        double *row = &dfdy[(r->nw + place) * size + r->nw], *by_time = &dfdt[r->nw + place];
+        double *row = &to->by_state[place * to->stride], *by_time = &to->by_time[place];
         for (int b = 0; b < d->states; b++) into_row(eq, row, d->state0 + b, s.ds_s[a][b], by_time);
         for (int b = 0; b < d->foreign; b++)
             into_row(eq, row, d->foreign_state[b], s.ds_x[a][b], by_time);
     }
 }
 
-static void all_slopes(const struct equations *eq, const struct slopes_of *to, double *dfdy,
-                       double *dfdt)
+static void all_slopes(const struct equations *eq, const struct equations_slopes *to)
 {
     const struct circuit *c = eq->circuit;
     for (int k = 0; k < c->devices.n; k++) {
         const struct device *d = &c->devices.at[k];
         bool asked = d->ports == 0;
         for (int p = 0; p < d->ports; p++) asked |= eq->r->port_slot[d->element[p]] >= 0;
-        if (asked && d->states + d->foreign > 0) device_slopes(eq, d, to, dfdy, dfdt);
+        if (asked && d->states + d->foreign > 0) device_slopes(eq, d, to);
     }
 }
 
@@ -109,46 +102,66 @@ static void note_tangent(struct equations *eq, const double *y, const double *dv
     eq->tangent.good = true;
 }
 
+int equations_find_slopes(struct equations *eq, const double *y, struct equations_slopes *to,
+                          double *dfdt)
+{
+    const struct reduced *r = eq->r;
+    const int np = r->np, nu = r->nu, size = equations_size(eq), wide = size + 1,
+              many = eq->moving + 1;
+    to->dv = eq->work + np * np;
+    to->i_s = to->dv + np * wide;
+    to->h_v = to->i_s + np * many;
+    to->by_time = dfdt + r->nw;
+    memset(to->i_s, 0, (size_t)(np * (many + eq->moving)) * sizeof *to->i_s);
+    memset(dfdt, 0, (size_t)size * sizeof *dfdt);
+    for (int a = 0; a < r->nw; a++)
+        dfdt[a] =
+            equations_dot(nu, &r->b[a * nu], eq->u1) + equations_dot(nu, &r->b1[a * nu], eq->u2);
+    all_slopes(eq, to);
+    if (np == 0) return 0;
+    if (!port_slopes(eq, to->i_s, eq->work, to->dv)) return 1;
+    note_tangent(eq, y, to->dv);
+    for (int s = 0; s < eq->moving; s++)
+        for (int k = 0; k < np; k++) dfdt[r->nw + s] += to->h_v[s * np + k] * to->dv[k * wide + size];
+    return 0;
+}
+
+void equations_slopes_amperes(const struct equations *eq, const struct equations_slopes *of,
+                              double *dfdt)
+{
+    const struct reduced *r = eq->r;
+    const int nw = r->nw, np = r->np, size = equations_size(eq), wide = size + 1,
+              many = eq->moving + 1;
+    for (int k = 0; k < np; k++) {
+        double *row = &of->dv[k * wide], g = eq->g[k];
+        for (int j = 0; j < wide; j++) row[j] *= g;
+        for (int j = 0; j < many; j++) row[nw + j] += of->i_s[k * many + j];
+    }
+    for (int a = 0; a < nw; a++)
+        for (int k = 0; k < np; k++) dfdt[a] += r->e[a * np + k] * of->dv[k * wide + size];
+}
+
 int equations_jacobian(struct equations *eq, double t, const double *y, double *dfdy, double *dfdt)
 {
     const struct reduced *r = eq->r;
-    const int nw = r->nw, np = r->np, nu = r->nu, size = equations_size(eq), wide = size + 1,
-              many = eq->moving + 1;
+    const int nw = r->nw, np = r->np, size = equations_size(eq), wide = size + 1;
+    struct equations_slopes to = {.by_state = &dfdy[nw * size + nw], .stride = size};
     if (equations_solve(eq, t, y)) return 1;
     memset(dfdy, 0, (size_t)size * (size_t)size * sizeof *dfdy);
-    memset(dfdt, 0, (size_t)size * sizeof *dfdt);
-    for (int a = 0; a < nw; a++) {
+    for (int a = 0; a < nw; a++)
         memcpy(&dfdy[a * size], &r->a[a * nw], (size_t)nw * sizeof *dfdy);
-        dfdt[a] =
-            equations_dot(nu, &r->b[a * nu], eq->u1) + equations_dot(nu, &r->b1[a * nu], eq->u2);
-    }
-    double *lu = eq->work, *dv = lu + np * np;
-    struct slopes_of to = {.i_s = dv + np * wide};
-    to.h_v = to.i_s + np * many;
-    memset(to.i_s, 0, (size_t)(np * (many + eq->moving)) * sizeof *to.i_s);
-    all_slopes(eq, &to, dfdy, dfdt);
-    if (np == 0) return 0;
-    if (!port_slopes(eq, to.i_s, lu, dv)) return 1;
-    note_tangent(eq, y, dv);
+    if (equations_find_slopes(eq, y, &to, dfdt)) return 1;
     for (int s = 0; s < eq->moving; s++)
         for (int k = 0; k < np; k++) {
             double h = to.h_v[s * np + k];
-            if (h == 0) continue;
-            for (int j = 0; j < size; j++) dfdy[(nw + s) * size + j] += h * dv[k * wide + j];
-            dfdt[nw + s] += h * dv[k * wide + size];
+            for (int j = 0; h != 0 && j < size; j++)
+                dfdy[(nw + s) * size + j] += h * to.dv[k * wide + j];
         }
-    /* di = i_s + g dv, then the network's rows */
-    for (int k = 0; k < np; k++) {
-        double *row = &dv[k * wide], g = eq->g[k];
-        for (int j = 0; j < wide; j++) row[j] *= g;
-        for (int j = 0; j < many; j++) row[nw + j] += to.i_s[k * many + j];
-    }
+    equations_slopes_amperes(eq, &to, dfdt);
     for (int a = 0; a < nw; a++)
         for (int k = 0; k < np; k++) {
             double e = r->e[a * np + k];
-            if (e == 0) continue;
-            for (int j = 0; j < size; j++) dfdy[a * size + j] += e * dv[k * wide + j];
-            dfdt[a] += e * dv[k * wide + size];
+            for (int j = 0; e != 0 && j < size; j++) dfdy[a * size + j] += e * to.dv[k * wide + j];
         }
     return 0;
 }
@@ -167,7 +180,9 @@ double equations_volts_error(struct equations *eq, const double *off)
     }
     for (int p = 0; p < eq->circuit->points.n; p++) {
         const double *row = equations_row(eq, r, OUTPUT_POTENTIAL, p);
-        double v = equations_dot(r->nw, row, off) + equations_dot(r->np, row + ports, by_port);
+        double v = dot_wide(r->modal, row, off) +
+                   equations_dot(r->nw - r->modal, row + r->modal, off + r->modal) +
+                   equations_dot(r->np, row + ports, by_port);
         most = larger(most, fabs(v));
     }
     return most;

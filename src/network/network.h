@@ -27,13 +27,14 @@ struct network {
     double *stored_by;         /* y index -> F or H */
 };
 
-/* One state space, constant once made. Row-major matrices; w are the states kept (a choice of y), V
- * and A. */
+/* One state space, constant once made. Row-major matrices; w are the states kept (a choice of y, V
+ * and A; where they are many, modes of that: modes.h). */
 struct reduced {
     pattern_t pattern;
     const char *fault; /* why this pattern cannot be used, naming points and parts; NULL: it can */
     int nw, ny, nu, np;
-    int *w_of;    /* [nw] y index of each state */
+    int modal;    /* so many of the first states are modes, not volts: a has a diagonal there */
+    int *w_of;    /* [nw] y index of each state; of modes those of the volts they are made of */
     double *q;    /* [ny*nw]  y = q w + yu u */
     double *yu;   /* [ny*nu] */
     double *take; /* [nw*ny] w = take (charge - E yu u): conserves charge and flux */

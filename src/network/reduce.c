@@ -26,6 +26,7 @@
 #include "assemble.h"
 #include "eliminate.h"
 #include "lu.h"
+#include "modes.h"
 #include "network.h"
 #include "numbers.h"
 
@@ -339,7 +340,6 @@ static void split_derivatives(struct reduction *d, const double *s)
     r->b = b;
     r->b1 = b1;
     r->e = e;
-    r->rate = side_by_side(d);
 }
 
 /* The row of one potential (absolute point) in SI columns. */
@@ -476,6 +476,8 @@ static void reduce(struct reduction *d)
     split_derivatives(d, solution);
     split_outputs(d, solution);
     to_si(d);
+    modes_take(d->work, d->network, r);
+    r->rate = side_by_side(d);
 }
 
 const struct reduced *network_reduce(struct arena *arena, const struct network *network,

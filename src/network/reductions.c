@@ -163,6 +163,7 @@ static bool fold(struct reductions *all, struct kept *k)
     r->np = kept;
     r->columns = w->nw + 2 * w->nu + kept;
     if (!solve_amperes(k, kept, gone, all->siemens)) return false;
+    if (w->modal) return true; /* conductances would tie the modes together */
     const int before = w->nw + 2 * w->nu, rows = 2 * c->elements.n + c->points.n;
     double *out = r->out, *rate = r->rate;
     for (int i = 0; i < w->nw; i++) {
@@ -230,5 +231,5 @@ const struct reduced *reductions_get(struct reductions *all, pattern_t pattern)
         k->made = fold(all, k) ? all->fold : -1;
         if (k->made < 0) return k->whole;
     }
-    return &k->folded;
+    return k->whole->modal ? k->whole : &k->folded;
 }

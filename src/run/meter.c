@@ -91,23 +91,37 @@ static const struct panel *panel_of(struct meter *m, const struct reduced *r)
 
 /* --- steps --- */
 
-/* Values of all rows at nodes first .. 3 from the columns there: a block of rows at a time, so that
- * their sums stay in registers. */
-static void look(struct meter *m, int first)
+/* Two rows side by side: compilers find no good order for sums over rows and nodes by themselves. */
+typedef double row_pair __attribute__((vector_size(2 * sizeof(double))));
+
+/* Values of all rows at `nodes` nodes from `first` on, from the columns there: a block of rows at a
+ * time, so that their sums stay in registers and what is read of the panel serves all nodes. */
+static inline void look_at(struct meter *m, int first, const int nodes)
 {
     const struct reduced *r = m->session->r;
     const struct panel *pa = panel_of(m, r);
-    const int rows = m->rows, columns = r->columns;
-    for (int node = first; node < WAVE_NODES; node++) {
-        const double *restrict x = m->x + node * m->width;
-        double *restrict value = m->values + node * rows;
-        for (int at = 0; at < rows; at += METER_BLOCK) {
-            const double *restrict column = pa->by_column + at;
-            double sum[METER_BLOCK] = {0};
-            for (int j = 0; j < columns; j++, column += m->stride)
-                for (int k = 0; k < METER_BLOCK; k++) sum[k] += column[k] * x[j];
-            for (int k = 0; k < METER_BLOCK && at + k < rows; k++) value[at + k] = sum[k];
-        }
+    const int rows = m->rows, columns = r->columns, width = m->width;
+    const double *x = m->x + first * width;
+    for (int at = 0; at < rows; at += METER_BLOCK) {
+        const double *column = pa->by_column + at;
+        row_pair sum[WAVE_NODES][METER_BLOCK / 2] = {{{0}}};
+        for (int j = 0; j < columns; j++, column += m->stride)
+            for (int k = 0; k < METER_BLOCK / 2; k++) {
+                const row_pair of = {column[2 * k], column[2 * k + 1]};
+                for (int node = 0; node < nodes; node++) sum[node][k] += of * x[node * width + j];
+            }
+        for (int node = 0; node < nodes; node++)
+            for (int k = 0; k < METER_BLOCK && at + k < rows; k++)
+                m->values[(first + node) * rows + at + k] = sum[node][k / 2][k % 2];
+    }
+}
+
+static void look(struct meter *m, int first)
+{
+    switch (first) { /* loops of constant length */
+    case 0: look_at(m, 0, WAVE_NODES); return;
+    case 1: look_at(m, 1, WAVE_NODES - 1); return;
+    default: look_at(m, WAVE_NODES - 1, 1); return;
     }
 }
 

@@ -1,7 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "moments.h"
 
+#include <math.h>
 #include <string.h>
+
+#include "numbers.h"
+
+enum { MANY = 64 }; /* columns from which a factor is worth while */
+#define NOTHING 1e-15 /* of an integral: what may be left of it */
 
 struct moments *moments_new(struct arena *arena, int width)
 {
@@ -10,6 +16,7 @@ struct moments *moments_new(struct arena *arena, int width)
     m->now = -1;
     m->width = width;
     m->x = ARENA_ARRAY(arena, double, width);
+    m->left = ARENA_ARRAY(arena, double, width);
     return m;
 }
 
@@ -22,6 +29,7 @@ static int find(struct moments *m, const struct reduced *r)
     struct moments_of *of = &m->of.at[m->of.n - 1];
     of->linear = ARENA_ARRAY(m->arena, double, width *WAVE_SUMS);
     of->square = ARENA_ARRAY(m->arena, double, width *width);
+    if (width >= MANY) of->factor = ARENA_ARRAY(m->arena, double, width *width);
     return m->of.n - 1;
 }
 
@@ -78,14 +86,43 @@ void moments_step(struct moments *m, const struct reduced *r, double dt, const d
     else memset(m->weights, 0, sizeof m->weights);
 }
 
+/* The column of `square` less what the factor has of it, the greatest first by its share (Cholesky's
+ * method with pivots). A set of many parts moves smoothly between two switchings, so few rows do. */
+static void factorise(struct moments_of *of, double *left)
+{
+    const int n = of->r->columns;
+    const double *square = of->square;
+    for (int j = 0; j < n; j++) left[j] = square[j * n + j];
+    for (of->rank = 0; of->rank < n; of->rank++) {
+        int p = -1;
+        double most = NOTHING;
+        for (int j = 0; j < n; j++)
+            if (left[j] > most * square[j * n + j]) p = j, most = left[j] / square[j * n + j];
+        if (p < 0) return;
+        double *row = &of->factor[of->rank * n];
+        const double by = 1 / sqrt(left[p]);
+        memcpy(row, &square[p * n], (size_t)n * sizeof *row);
+        for (int k = 0; k < of->rank; k++) {
+            const double *before = &of->factor[k * n], f = before[p];
+            for (int j = 0; j < n; j++) row[j] -= f * before[j];
+        }
+        for (int j = 0; j < n; j++) {
+            row[j] *= by;
+            left[j] -= sq(row[j]);
+        }
+        left[p] = 0;
+    }
+}
+
 void moments_settle(struct moments *m)
 {
     take_pending(m);
     for (int k = 0; k < m->of.n; k++) {
-        const struct moments_of *of = &m->of.at[k];
+        struct moments_of *of = &m->of.at[k];
         const int n = of->r->columns;
         for (int i = 0; of->seconds > 0 && i < n; i++)
             for (int j = 0; j < i; j++) of->square[i * n + j] = of->square[j * n + i];
+        if (of->seconds > 0 && of->factor) factorise(of, m->left);
     }
 }
 
@@ -107,7 +144,11 @@ double moments_product(const struct moments_of *of, const double *row_a, const d
 {
     const int n = of->r->columns;
     double sum = 0;
-    for (int i = 0; i < n; i++) {
+    for (int k = 0; of->factor && k < of->rank; k++) {
+        const double *row = &of->factor[k * n];
+        sum += dot_wide(n, row, row_a) * dot_wide(n, row, row_b);
+    }
+    for (int i = 0; i < n && !of->factor; i++) {
         double inner = 0;
         if (row_a[i] == 0) continue;
         for (int j = 0; j < n; j++) inner += of->square[i * n + j] * row_b[j];

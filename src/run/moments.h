@@ -17,6 +17,8 @@ struct moments_of {
     double *linear; /* [columns * WAVE_SUMS] integrals of x times 1, tau, cos, sin (wave.h) */
     double *
         square; /* [columns * columns] integrals of x x', symmetric once moments_settle was called */
+    double *factor; /* [rank * columns] square = factor' factor, of many columns; NULL: of few */
+    int rank;
 };
 
 struct moments {
@@ -27,6 +29,7 @@ struct moments {
     int now;    /* the pattern of the last step; -1: nothing pending */
     double *x;  /* [width] its last node, and what it weighs */
     double weight, weights[WAVE_SUMS];
+    double *left; /* [width] scratch */
 };
 
 /* `width`: the most columns any pattern has. */

@@ -3,6 +3,7 @@
  * every event. This is the only place where time steps and volts meet. */
 #include "session.h"
 
+#include <float.h>
 #include <math.h>
 #include <string.h>
 
@@ -47,6 +48,21 @@ const double *session_seen(const struct session *s, double t)
     return NULL;
 }
 
+static int prepare(void *context, double t, const double *y, double *dfdt)
+{
+    return equations_prepare(((struct session *)context)->eq, t, y, dfdt);
+}
+
+static bool factor(void *context, double per_step)
+{
+    return equations_factor(((struct session *)context)->eq, per_step);
+}
+
+static void back(void *context, double *x)
+{
+    equations_back(((struct session *)context)->eq, x);
+}
+
 static int events(void *context, double t, const double *y, double *g)
 {
     struct session *s = context;
@@ -61,12 +77,18 @@ static int events(void *context, double t, const double *y, double *g)
     return 0;
 }
 
-/* A coil's current that is off by its tolerance may be many volts across what stands beside it. */
+/* A coil's current that is off by its tolerance may be many volts across what stands beside it; and
+ * of modes the volts that they make count. */
 static double gauge(void *context, const double *off)
 {
     const struct session *s = context;
-    return equations_volts_error(s->eq, off) /
-           (VOLTS_LOOSER * s->options.tolerance * s->volts_scale);
+    const struct reduced *r = s->r;
+    double most = equations_volts_error(s->eq, off) / (VOLTS_LOOSER * s->volts_scale);
+    for (int j = 0; j < r->modal; j++) {
+        const double volts = dot_wide(r->modal, &r->q[r->w_of[j] * r->nw], off);
+        most = larger(most, fabs(volts) / s->volts[j]);
+    }
+    return most / s->options.tolerance;
 }
 
 static struct first_step *remembered(struct session *s)
@@ -92,7 +114,8 @@ static void set_scales(struct session *s)
         const struct swing *now = &s->swing[k], *before = &s->swing_before[k];
         if (k < s->network->capacitors) {
             double swing = larger(now->most - now->least, before->most - before->least);
-            s->scale[j] = clamp(SWINGS * swing, LEAST_SCALE * s->range[k], s->range[k]);
+            s->volts[j] = clamp(SWINGS * swing, LEAST_SCALE * s->range[k], s->range[k]);
+            s->scale[j] = j < r->modal ? DBL_MAX : s->volts[j];
         } else {
             double size =
                 larger(larger(now->most, -now->least), larger(before->most, -before->least));
@@ -114,6 +137,7 @@ void session_begin(struct session *s)
                           .jacobian = jacobian,
                           .event = events,
                           .gauge = gauge};
+    if (s->r->modal) s->ode.prepare = prepare, s->ode.factor = factor, s->ode.solve = back;
     set_scales(s);
     s->begun = s->t;
     s->sightings = 0;
@@ -277,7 +301,7 @@ double session_work(int n)
 static const char *part_of(const struct session *s, int i)
 {
     const struct circuit *c = s->network->circuit;
-    if (i < 0) return NULL;
+    if (i < s->r->modal) return NULL;
     if (i < s->r->nw) return c->elements.at[s->network->y_element[s->r->w_of[i]]].part;
     return c->states.at[s->eq->moves[i - s->r->nw]].part;
 }

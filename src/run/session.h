@@ -66,6 +66,7 @@ struct session {
         *swing_before;    /* [ny] of volts and amperes in this cycle so far, in the one before */
     double *looser;       /* [ns] what a device state may err more than a capacitor */
     double *scale;        /* of y, for the error control */
+    double *volts;        /* of the capacitors' states: their scale in volts, modes or not */
     double *trial;        /* scratch, as long as y */
     double *rate;         /* scratch, as long as y */
     double *base, *later; /* scratch of the look ahead, as long as y */

@@ -113,6 +113,7 @@ static void make_room(struct session *s)
     s->charge = ARENA_ARRAY(s->arena, double, n);
     s->range = ARENA_ARRAY(s->arena, double, n);
     s->scale = ARENA_ARRAY(s->arena, double, n);
+    s->volts = ARENA_ARRAY(s->arena, double, n);
     s->swing = ARENA_ARRAY(s->arena, struct swing, n);
     s->swing_before = ARENA_ARRAY(s->arena, struct swing, n);
     s->trial = ARENA_ARRAY(s->arena, double, n);

@@ -17,8 +17,10 @@ enum { MEND_ROUNDS = 8, FLIPS_MOST = 4 };
 /* Volts or amperes k of all from the states w of a pattern: y = q w + yu u. */
 static double full_of(const struct session *s, const struct reduced *r, const double *w, int k)
 {
-    double sum = 0;
-    for (int j = 0; j < r->nw; j++) sum += r->q[k * r->nw + j] * w[j];
+    const int modal = r->modal;
+    const double *row = &r->q[k * r->nw];
+    double sum = modal ? dot_wide(modal, row, w) : 0;
+    for (int j = modal; j < r->nw; j++) sum += row[j] * w[j];
     for (int j = 0; j < r->nu; j++) sum += r->yu[k * r->nu + j] * s->eq->u[j];
     return sum;
 }

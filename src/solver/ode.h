@@ -2,6 +2,8 @@
 #ifndef PRESOLDER_ODE_H
 #define PRESOLDER_ODE_H
 
+#include <stdbool.h>
+
 /* An initial-value problem y' = f(t, y) with events, as the solver sees it. The solver never hears
  * of volts. Every callback returns 0 = good, positive = shrink the step and try again, negative =
  * stop (the context then knows why). A y that is not finite is shown to no callback; a result that
@@ -17,6 +19,14 @@ struct ode {
     /* dfdy[n*n], row-major: dfdy[i*n+j] = d f_i / d y_j;  dfdt[n] = partial f / partial t. Every
      * entry is to be written, zeros too. */
     int (*jacobian)(void *context, double t, const double *y, double *dfdy, double *dfdt);
+
+    /* For large problems whose Jacobian has a structure, in place of a full one in the steps; NULL:
+     * none. `prepare` takes note of the Jacobian at (t, y) and gives dfdt[n]; `factor` of 1/step
+     * times the unit matrix less that Jacobian, false when it is singular; `solve` leaves in x[n]
+     * what that matrix times x was. */
+    int (*prepare)(void *context, double t, const double *y, double *dfdt);
+    bool (*factor)(void *context, double per_step);
+    void (*solve)(void *context, double *x);
 
     /* g[events]; an event is a crossing of zero from below to above. May be NULL when events = 0.
      */

@@ -34,20 +34,26 @@ static int learn_derivative(struct rosenbrock *s)
 static int learn_jacobian(struct rosenbrock *s)
 {
     if (s->jacobian_known) return 0;
+    const struct ode *ode = s->ode;
     s->stats.jacobians++;
-    int code = s->ode->jacobian(s->ode->context, s->time, s->y, s->dfdy, s->dfdt);
+    int code = ode->prepare ? ode->prepare(ode->context, s->time, s->y, s->dfdt)
+                            : ode->jacobian(ode->context, s->time, s->y, s->dfdy, s->dfdt);
     s->jacobian_known = code == 0;
     return code;
 }
 
 const double *rosenbrock_jacobian(struct rosenbrock *s)
 {
-    return learn_jacobian(s) == 0 ? s->dfdy : NULL;
+    const struct ode *ode = s->ode;
+    if (!ode->prepare) return learn_jacobian(s) == 0 ? s->dfdy : NULL;
+    s->jacobian_known = false; /* df/dt is there, but not what `prepare` takes note of */
+    return ode->jacobian(ode->context, s->time, s->y, s->dfdy, s->dfdt) == 0 ? s->dfdy : NULL;
 }
 
 static bool factor_matrix(struct rosenbrock *s, double h)
 {
     int n = s->ode->n;
+    if (s->ode->prepare) return s->ode->factor(s->ode->context, 1 / (h * rodas5p.gamma));
     for (int k = 0; k < n * n; k++) s->matrix[k] = -s->dfdy[k];
     for (int i = 0; i < n; i++) s->matrix[i * n + i] += 1 / (h * rodas5p.gamma);
     return lu_factor(n, s->matrix, s->pivot);
@@ -91,7 +97,8 @@ static int solve_stage(struct rosenbrock *s, int i, bool *sane)
     }
     add(n, 1, s->past, u);
     if (rodas5p.d[i] != 0) add(n, h * rodas5p.d[i], s->dfdt, u);
-    lu_solve(n, s->matrix, s->pivot, u);
+    if (s->ode->prepare) s->ode->solve(s->ode->context, u);
+    else lu_solve(n, s->matrix, s->pivot, u);
     return 0;
 }
 
