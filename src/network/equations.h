@@ -58,8 +58,8 @@ struct equations {
         bool good;
         double *y, shift, between; /* of the instant last solved */
     } solved;
-    struct border *border;      /* of equations_factor */
-    double *work; /* scratch */
+    struct border *border; /* of equations_factor */
+    double *work;          /* scratch */
     int *pivot;
 };
 

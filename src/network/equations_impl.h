@@ -42,9 +42,9 @@ static inline void equations_port_coefficients(const struct equations *eq, const
 
 /* The slopes that the Jacobian is made of. */
 struct equations_slopes {
-    double *i_s;      /* [np * (moving + 1)] port currents by moving states and, last, time, at constant
+    double *i_s; /* [np * (moving + 1)] port currents by moving states and, last, time, at constant
                          port volts */
-    double *h_v;      /* [moving * np] rates by port volts */
+    double *h_v; /* [moving * np] rates by port volts */
     double *by_state; /* [moving * moving] rates by moving states at constant port volts: rows */
     int stride;       /* so far apart */
     double *by_time;  /* [moving] the same by time */

@@ -122,7 +122,8 @@ int equations_find_slopes(struct equations *eq, const double *y, struct equation
     if (!port_slopes(eq, to->i_s, eq->work, to->dv)) return 1;
     note_tangent(eq, y, to->dv);
     for (int s = 0; s < eq->moving; s++)
-        for (int k = 0; k < np; k++) dfdt[r->nw + s] += to->h_v[s * np + k] * to->dv[k * wide + size];
+        for (int k = 0; k < np; k++)
+            dfdt[r->nw + s] += to->h_v[s * np + k] * to->dv[k * wide + size];
     return 0;
 }
 
@@ -148,8 +149,7 @@ int equations_jacobian(struct equations *eq, double t, const double *y, double *
     struct equations_slopes to = {.by_state = &dfdy[nw * size + nw], .stride = size};
     if (equations_solve(eq, t, y)) return 1;
     memset(dfdy, 0, (size_t)size * (size_t)size * sizeof *dfdy);
-    for (int a = 0; a < nw; a++)
-        memcpy(&dfdy[a * size], &r->a[a * nw], (size_t)nw * sizeof *dfdy);
+    for (int a = 0; a < nw; a++) memcpy(&dfdy[a * size], &r->a[a * nw], (size_t)nw * sizeof *dfdy);
     if (equations_find_slopes(eq, y, &to, dfdt)) return 1;
     for (int s = 0; s < eq->moving; s++)
         for (int k = 0; k < np; k++) {

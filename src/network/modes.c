@@ -11,8 +11,8 @@
 #include "dense.h"
 #include "numbers.h"
 
-enum { LEAST = 24 };  /* capacitors' states: below, full matrices cost no more */
-#define FASTEST 1e8   /* [1/s]: rates are found to 1e-16 of the greatest */
+enum { LEAST = 24 };    /* capacitors' states: below, full matrices cost no more */
+#define FASTEST 1e8     /* [1/s]: rates are found to 1e-16 of the greatest */
 #define RECIPROCAL 1e-9 /* what may be unlike in the two halves of -H a, of its greatest entry */
 
 /* H of the first n states, scaled to a unit diagonal; `scale` [n]: 1 / its roots. */
@@ -40,8 +40,7 @@ static bool symmetric(const struct reduced *r, int n, const double *scale, const
     double most = 0, unlike = 0;
     for (int i = 0; i < n; i++)
         for (int j = 0; j < n; j++)
-            gsl_matrix_set(b, (size_t)i, (size_t)j,
-                           -r->a[i * r->nw + j] * scale[j] / scale[i]);
+            gsl_matrix_set(b, (size_t)i, (size_t)j, -r->a[i * r->nw + j] * scale[j] / scale[i]);
     gsl_blas_dtrmm(CblasLeft, CblasLower, CblasTrans, CblasNonUnit, 1, l, b);
     gsl_blas_dtrsm(CblasRight, CblasLower, CblasTrans, CblasNonUnit, 1, l, b);
     for (size_t i = 0; i < b->size1; i++)
@@ -95,8 +94,7 @@ static void turn(struct arena *work, const struct network *network, struct reduc
             r->a[i * r->nw + j] = i == j ? -gsl_vector_get(rates, (size_t)i) : 0;
 }
 
-void modes_take(struct arena *work, const struct network *network,
-                struct reduced *r)
+void modes_take(struct arena *work, const struct network *network, struct reduced *r)
 {
     int n = 0;
     while (n < r->nw && r->w_of[n] < network->capacitors) n++;

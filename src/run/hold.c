@@ -274,6 +274,25 @@ static void conductances(struct session *s)
  * what stands beside a coil: kilohms, so volts that never were. The currents of coils follow at once
  * instead, as they would within microseconds: (1/t - J)^-1 (f - f before), t a hundredth of a cycle,
  * leaves of it what is fast; twice, since that leaves a tenth of the step. */
+static bool coils_follow(struct session *s)
+{
+    struct hold *h = s->hold;
+    const int n = equations_size(s->eq);
+    const double per_step = 1 / (FAST * s->period);
+    if (s->r->modal) {
+        if (equations_prepare(s->eq, s->t, s->y, h->by_time) || !equations_factor(s->eq, per_step))
+            return false;
+        equations_back(s->eq, h->rate);
+        return true;
+    }
+    if (equations_jacobian(s->eq, s->t, s->y, h->matrix, h->by_time)) return false;
+    for (int k = 0; k < n * n; k++) h->matrix[k] = -h->matrix[k];
+    for (int k = 0; k < n; k++) h->matrix[k * n + k] += per_step;
+    if (!lu_factor(n, h->matrix, h->pivot)) return false;
+    lu_solve(n, h->matrix, h->pivot, h->rate);
+    return true;
+}
+
 static void settle_coils(struct session *s, const double *before)
 {
     struct hold *h = s->hold;
@@ -284,14 +303,9 @@ static void settle_coils(struct session *s, const double *before)
     memcpy(h->charge, s->charge, (size_t)r->ny * sizeof *h->charge);
     double stored = session_stored(s);
     for (int round = 0; round < 2; round++) {
-        if (equations_derivative(s->eq, s->t, s->y, h->rate) ||
-            equations_jacobian(s->eq, s->t, s->y, h->matrix, h->by_time))
-            break;
+        if (equations_derivative(s->eq, s->t, s->y, h->rate)) break;
         for (int k = 0; k < n; k++) h->rate[k] = k < r->nw ? h->rate[k] - before[k] : 0;
-        for (int k = 0; k < n * n; k++) h->matrix[k] = -h->matrix[k];
-        for (int k = 0; k < n; k++) h->matrix[k * n + k] += 1 / (FAST * s->period);
-        if (!lu_factor(n, h->matrix, h->pivot)) break;
-        lu_solve(n, h->matrix, h->pivot, h->rate);
+        if (!coils_follow(s)) break;
         for (int k = 0; k < r->nw; k++)
             if (r->w_of[k] >= nc) s->y[k] += h->rate[k];
     }

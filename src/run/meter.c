@@ -38,8 +38,14 @@ void meter_stage_end(struct meter *m)
 
 void meter_refold(struct meter *m)
 {
-    for (int k = 0; k < m->panels.n; k++) m->panels.at[k].stale = true;
+    for (int k = 0; k < m->panels.n; k++) m->panels.at[k].stale = !m->panels.at[k].r->modal;
     m->fresh = m->joined = false;
+}
+
+static double *entry(const struct panel *pa, int row, int column)
+{
+    return &pa->blocks[(row / METER_BLOCK * pa->r->columns + column) * METER_BLOCK +
+                       row % METER_BLOCK];
 }
 
 /* Adds `sign` times a row of the pattern's outputs to row `to` of a panel. */
@@ -47,14 +53,37 @@ static void add_row(const struct meter *m, struct panel *pa, int to, double sign
                     int index)
 {
     const double *row = equations_row(m->session->eq, pa->r, what, index);
-    for (int j = 0; j < pa->r->columns; j++) pa->by_column[j * m->stride + to] += sign * row[j];
+    for (int j = 0; j < pa->r->columns; j++) *entry(pa, to, j) += sign * row[j];
 }
 
-static void fill_panel(const struct meter *m, struct panel *pa)
+static bool alike(const struct panel *pa, int a, int b)
+{
+    for (int j = 0; j < pa->r->columns; j++)
+        if (*entry(pa, a, j) != *entry(pa, b, j)) return false;
+    return true;
+}
+
+/* A capacitor to the chassis has the volts of its point, and its resistance its current: each row is
+ * kept once. */
+static void keep_once(const struct meter *m, struct panel *pa)
+{
+    if (!pa->same) return;
+    pa->rows = 0;
+    for (int k = 0; k < m->rows; k++) {
+        int at = 0;
+        while (at < pa->rows && !alike(pa, at, k)) at++;
+        pa->same[k] = at;
+        if (at < pa->rows) continue;
+        for (int j = 0; j < pa->r->columns; j++) *entry(pa, at, j) = *entry(pa, k, j);
+        pa->rows++;
+    }
+}
+
+static void fill_rows(const struct meter *m, struct panel *pa)
 {
     const struct network *n = m->session->network;
     pa->stale = false;
-    memset(pa->by_column, 0, (size_t)m->stride * (size_t)pa->r->columns * sizeof *pa->by_column);
+    memset(pa->blocks, 0, (size_t)m->stride * (size_t)pa->r->columns * sizeof *pa->blocks);
     for (int k = 0; k < m->sampled; k++) {
         const struct probe *p = m->here[k];
         if (p && p->kind == PROBE_VOLTAGE) {
@@ -75,6 +104,13 @@ static void fill_panel(const struct meter *m, struct panel *pa)
         add_row(m, pa, to++, 1, OUTPUT_CURRENT, n->y_element[k]);
 }
 
+static void fill_panel(const struct meter *m, struct panel *pa)
+{
+    pa->rows = m->rows;
+    fill_rows(m, pa);
+    keep_once(m, pa);
+}
+
 static const struct panel *panel_of(struct meter *m, const struct reduced *r)
 {
     struct panel *pa = NULL;
@@ -83,7 +119,8 @@ static const struct panel *panel_of(struct meter *m, const struct reduced *r)
     if (!pa) {
         array_push(m->arena, &m->panels, (struct panel){.r = r, .stale = true});
         pa = &m->panels.at[m->panels.n - 1];
-        pa->by_column = ARENA_ARRAY(m->arena, double, (size_t)m->stride *(size_t)m->width);
+        pa->blocks = ARENA_ARRAY(m->arena, double, (size_t)m->stride *(size_t)m->width);
+        if (r->modal) pa->same = ARENA_ARRAY(m->arena, int, m->rows);
     }
     if (pa->stale) fill_panel(m, pa);
     return pa;
@@ -100,19 +137,24 @@ static inline void look_at(struct meter *m, int first, const int nodes)
 {
     const struct reduced *r = m->session->r;
     const struct panel *pa = panel_of(m, r);
-    const int rows = m->rows, columns = r->columns, width = m->width;
+    const int rows = pa->rows, columns = r->columns, width = m->width;
     const double *x = m->x + first * width;
     for (int at = 0; at < rows; at += METER_BLOCK) {
-        const double *column = pa->by_column + at;
+        const double *column = entry(pa, at, 0);
         row_pair sum[WAVE_NODES][METER_BLOCK / 2] = {{{0}}};
-        for (int j = 0; j < columns; j++, column += m->stride)
+        for (int j = 0; j < columns; j++, column += METER_BLOCK)
             for (int k = 0; k < METER_BLOCK / 2; k++) {
                 const row_pair of = {column[2 * k], column[2 * k + 1]};
                 for (int node = 0; node < nodes; node++) sum[node][k] += of * x[node * width + j];
             }
         for (int node = 0; node < nodes; node++)
             for (int k = 0; k < METER_BLOCK && at + k < rows; k++)
-                m->values[(first + node) * rows + at + k] = sum[node][k / 2][k % 2];
+                m->values[(first + node) * m->rows + at + k] = sum[node][k / 2][k % 2];
+    }
+    for (int node = first; pa->same && node < first + nodes; node++) {
+        double *value = m->values + node * m->rows;
+        memcpy(m->looked, value, (size_t)rows * sizeof *value);
+        for (int k = 0; k < m->rows; k++) value[k] = m->looked[pa->same[k]];
     }
 }
 
@@ -157,20 +199,19 @@ static void integrate(struct meter *m, double h)
 static void give_linear(struct meter *m, const struct moments_of *of)
 {
     const struct panel *pa = panel_of(m, of->r);
-    const int rows = m->rows, one = of->r->nw + of->r->nu - 1;
-    memset(m->means, 0, (size_t)(WAVE_SUMS * rows) * sizeof *m->means);
-    for (int j = 0; j < of->r->columns; j++)
-        for (int s = 0; s < WAVE_SUMS; s++) {
-            const double x = of->linear[j * WAVE_SUMS + s];
-            const double *restrict column = &pa->by_column[j * m->stride];
-            double *restrict sum = m->means + s * rows;
-            for (int k = 0; k < m->sampled; k++) sum[k] += column[k] * x;
-        }
-    for (int k = 0; k < m->sampled; k++) {
-        double sums[WAVE_SUMS];
-        for (int s = 0; s < WAVE_SUMS; s++) sums[s] = m->means[s * rows + k];
-        wave_give(m->wave, k, sums, &of->linear[one * WAVE_SUMS]);
+    const int one = of->r->nw + of->r->nu - 1, plain = pa->same ? pa->rows : m->sampled;
+    for (int at = 0; at < plain; at += METER_BLOCK) {
+        double sum[METER_BLOCK][WAVE_SUMS] = {{0}};
+        const double *restrict column = entry(pa, at, 0), *restrict x = of->linear;
+        for (int j = 0; j < of->r->columns; j++, column += METER_BLOCK, x += WAVE_SUMS)
+            for (int k = 0; k < METER_BLOCK; k++)
+                for (int s = 0; s < WAVE_SUMS; s++) sum[k][s] += column[k] * x[s];
+        for (int k = 0; k < METER_BLOCK && at + k < plain; k++)
+            memcpy(&m->means[(at + k) * WAVE_SUMS], sum[k], sizeof sum[k]);
     }
+    for (int k = 0; k < m->sampled; k++)
+        wave_give(m->wave, k, &m->means[(pa->same ? pa->same[k] : k) * WAVE_SUMS],
+                  &of->linear[one * WAVE_SUMS]);
 }
 
 static void add_watts(struct meter *m, const struct moments_of *of)

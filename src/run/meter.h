@@ -30,15 +30,17 @@ struct temperature {
 /* Periods over which the watts of thermal bodies are taken at the end of a run, at least. */
 enum { METER_WATTS = 12 };
 
-/* Rows of a panel that are summed at once. */
+/* Rows of a panel that are summed at once; they lie together. */
 enum { METER_BLOCK = 8 };
 
 /* What is looked at in one pattern at every node: the sampled channels, then volts and amperes of
  * every source, then the current of every capacitor. */
 struct panel {
     const struct reduced *r;
-    bool stale;        /* r was folded anew */
-    double *by_column; /* [columns * stride] */
+    bool stale;     /* r was folded anew */
+    double *blocks; /* of METER_BLOCK rows each: [columns * METER_BLOCK] */
+    int rows;       /* of which so many differ, in a pattern of many columns */
+    int *same;      /* [meter->rows] the one of them that a row is; NULL: all are there */
 };
 
 struct meter {
@@ -57,6 +59,7 @@ struct meter {
     double *values;               /* [4 * room for rows] at the nodes: [node * rows + row] */
     double *x;                    /* [4 * width] columns at the nodes */
     double *means;                /* [rows * WAVE_SUMS], scratch */
+    double *looked;               /* [rows], scratch */
     double *row;                  /* one row of the trace */
     double *watts;                /* [channels] joules of a stretch, scratch */
     const struct probe **here;    /* [sampled] the probe in this stage, NULL: absent */

@@ -147,6 +147,7 @@ struct meter *meter_new(struct arena *arena, struct session *s)
     array_push(arena, &m->channels, (struct channel){.mains_power = true});
     m->values = ARENA_ARRAY(arena, double, WAVE_NODES *(m->sampled + extras));
     m->means = ARENA_ARRAY(arena, double, WAVE_SUMS *(m->sampled + extras));
+    m->looked = ARENA_ARRAY(arena, double, m->sampled + extras);
     m->x = ARENA_ARRAY(arena, double, WAVE_NODES * m->width);
     m->watts = ARENA_ARRAY(arena, double, m->channels.n);
     m->here = ARENA_ARRAY(arena, const struct probe *, m->sampled);

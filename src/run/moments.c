@@ -6,7 +6,7 @@
 
 #include "numbers.h"
 
-enum { MANY = 64 }; /* columns from which a factor is worth while */
+enum { MANY = 64 };   /* columns from which a factor is worth while */
 #define NOTHING 1e-15 /* of an integral: what may be left of it */
 
 struct moments *moments_new(struct arena *arena, int width)
