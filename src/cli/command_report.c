@@ -160,10 +160,11 @@ static enum status simulate(struct reporting *p)
     for (int i = 0; i < r->n && !job->options->owner; i++) {
         struct turn_on *t = ARENA_NEW(job->arena, struct turn_on);
         *t = *turn_ons[i];
-        if (t->warm)
+        const bool wanted = t->warm && !ends_take_long(p->setups[i]);
+        if (wanted)
             t->bands = tolerances_bands(job->arena, p->s, p->names[i], job->options->jobs, false,
                                         job_interrupted);
-        if (t->warm) t->ends = ends_study(job->arena, p->s, p->names[i], p->setups[i], &ends);
+        if (wanted) t->ends = ends_study(job->arena, p->s, p->names[i], p->setups[i], &ends);
         turn_ons[i] = t;
     }
     r->turn_ons = turn_ons;

@@ -92,9 +92,10 @@ static const struct turn_on *simulate(struct job *job, const struct scenario *s,
     progress_clear(&progress);
     const struct ends_options ends = {
         .jobs = job->options->jobs, .progress = on_check, .progress_context = NULL};
-    if (t->warm && !job->options->quiet)
+    const bool asked = job->options->tolerances || !ends_take_long(setup);
+    if (t->warm && asked && !job->options->quiet)
         t->ends = ends_study(job->arena, s, job->options->variant, setup, &ends);
-    if (!job->options->quiet && (t->warm || job->options->tolerances))
+    if (!job->options->quiet && asked && (t->warm || job->options->tolerances))
         t->bands = tolerances_bands(job->arena, s, job->options->variant, job->options->jobs,
                                     job->options->tolerances, job_interrupted);
     return t;

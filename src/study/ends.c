@@ -12,6 +12,18 @@
 
 enum { SIDES = 2 };
 
+#define MANY 40 /* capacitors and coils: shipped sets have fifteen at most */
+
+bool ends_take_long(const struct setup *setup)
+{
+    const struct circuit *c = setup->stages.at[0].circuit;
+    int stores = 0;
+    for (int k = 0; k < c->elements.n; k++)
+        stores += c->elements.at[k].kind == ELEMENT_CAPACITOR ||
+                  c->elements.at[k].kind == ELEMENT_INDUCTOR;
+    return stores > MANY;
+}
+
 /* ---- laying ---- */
 
 /* How long it takes is no matter of a set that has been on for hours. */

@@ -318,6 +318,8 @@ void summary_stop(struct summary *s)
     else if (turns) page_say(s->page, "  ", words_stop_turns_head);
     tell_turns(s, true);
     if (s->setup->hot) page_say(s->page, "  ", words_stop_hot_run);
+    if (!s->t->ends && s->t->warm && ends_take_long(s->setup))
+        page_say(s->page, "  ", words_stop_large_set);
     if (*unrated && (told > 0 || turns)) page_say(s->page, "  ", words_stop_unrated, unrated);
     if (*off) page_say(s->page, "  ", words_stop_off_chart, 100 * SUMMARY_OFF_CHART, off);
     if (!s->brief) tell_near(s);

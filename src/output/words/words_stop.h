@@ -72,6 +72,9 @@ static const char words_stop_nothing_but_turns[] =
     "No rating is exceeded%s, but only if an assumed value is about right:";
 static const char words_stop_settled[] = " in the settled state";
 static const char words_stop_hot_run[] = "A hot run: the turn-on from cold was not looked at.";
+static const char words_stop_large_set[] =
+    "So many parts: what other values of the guesses would change, and the usual range of each "
+    "reading, were left out (`switch-on --tolerances` looks at them, for minutes).";
 /* how far */
 static const char words_stop_nothing_judged[] = "Nothing could be judged%s.";
 static const char words_stop_as_typed[] = " in the set as typed in, which is not the one you read";
