@@ -24,6 +24,20 @@ static int largest_in(int columns, const double *row)
     return -1;
 }
 
+/* The same of a row whose entries changed where the pivot's are not zero; `best`: before that. Where it
+ * is untouched only those that changed are looked at. */
+static int best_of_changed(int columns, const double *row, const double *pivot, int n,
+                           const int *nonzero, int best)
+{
+    if (best < 0 || pivot[best] != 0) return largest_in(columns, row);
+    for (int k = 0; k < n && nonzero[k] < columns; k++) {
+        const int j = nonzero[k];
+        const double size = fabs(row[j]), most = fabs(row[best]);
+        if (size > most || (size == most && j < best)) best = j;
+    }
+    return best;
+}
+
 /* The row, not used yet, with the largest entry; -1: none. */
 static int find_row(int rows, int wide, const double *a, const bool *used, const int *best)
 {
@@ -75,7 +89,7 @@ struct eliminated eliminate(struct arena *arena, int rows, int columns, int wide
             const double f = row[c] / pivot[c];
             for (int k = 0; k < n; k++) row[nonzero[k]] -= f * pivot[nonzero[k]];
             row[c] = 0;
-            best[i] = largest_in(columns, row);
+            best[i] = best_of_changed(columns, row, pivot, n, nonzero, best[i]);
         }
     }
     for (int i = 0; i < rows; i++)

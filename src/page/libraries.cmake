@@ -18,9 +18,10 @@ file(GLOB headers ${gsl}/gsl_*.h ${gsl}/*/gsl_*.h)
 file(COPY ${headers} DESTINATION ${sources}/include/gsl)
 
 set(used
-  block/init.c blas/blas.c cdf/chisq.c cdf/gamma.c complex/math.c err/error.c err/stream.c
+  block/init.c blas/blas.c cdf/chisq.c cdf/gamma.c complex/math.c eigen/symmv.c err/error.c err/stream.c
   interpolation/accel.c interpolation/inline.c interpolation/interp.c interpolation/steffen.c
-  linalg/cholesky.c linalg/condest.c linalg/inline.c linalg/householder.c linalg/invtri.c linalg/qr.c linalg/trimult.c
+  linalg/cholesky.c linalg/condest.c linalg/inline.c linalg/householder.c linalg/invtri.c linalg/qr.c linalg/symmtd.c
+  linalg/trimult.c
   matrix/copy.c matrix/init.c matrix/matrix.c matrix/oper.c matrix/rowcol.c matrix/submatrix.c
   matrix/swap.c matrix/view.c multiroots/fdfsolver.c multiroots/hybridj.c
   qrng/inline.c qrng/qrng.c qrng/sobol.c randist/shuffle.c rng/inline.c rng/mt.c rng/rng.c roots/brent.c roots/fsolver.c

@@ -32,7 +32,19 @@ struct row {
     int faults;      /* patterns that must be refused */
 };
 
+/* Seven capacitors with a resistor each; four such make a ladder whose states are modes. */
+#define SECTIONS(a, b, c, d, e, f, g, h)                                                           \
+    "R " a " " b " 20;C " b " 0 1e-6;R " b " " c " 20;C " c " 0 2e-6;R " c " " d " 30;C " d        \
+    " 0 1e-6;R " d " " e " 10;C " e " 0 4e-6;R " e " " f " 2000;C " f " 0 1e-6;R " f " " g         \
+    " 20;C " g " " h " 1e-6;R " g " " h " 20;C " h " 0 3e-6;"
+
 static const struct row table[] = {
+    {"ladder with modes",
+     "V a 0 1;R a p 75;P p k;" SECTIONS("k", "b1", "b2", "b3", "b4", "b5", "b6", "b7")
+         SECTIONS("b7", "c1", "c2", "c3", "c4", "c5", "c6", "c7")
+             SECTIONS("c7", "d1", "d2", "d3", "d4", "d5", "d6", "d7")
+                 SECTIONS("d7", "e1", "e2", "e3", "e4", "e5", "e6", "e7") "L e7 h 5;R h 0 2500",
+     29, 29, 0},
     {"resistor and capacitor", "V a 0 1;R a b 100;C b 0 1e-5", 1, 1, 0},
     {"capacitor straight across an ideal source", "V a 0 1;C a 0 1e-5", 0, 0, 0},
     {"two capacitors in parallel", "V a 0 1;R a b 100;C b 0 1e-5;C b 0 2e-5", 1, 1, 0},
@@ -113,7 +125,7 @@ static void port(struct handmade *h, int from, int to, enum port_kind kind)
 static struct handmade build(const char *text)
 {
     struct handmade h = handmade_new(60);
-    char copy[400], *rest = copy, *item;
+    char copy[1600], *rest = copy, *item;
     snprintf(copy, sizeof copy, "%s", text);
     for (int n = 0; (item = strtok_r(rest, ";", &rest)); n++) {
         char word[5][12] = {{0}};
@@ -213,7 +225,7 @@ static void through_reduced(const struct reduced *r, double omega, int column, b
                             int rows, gsl_complex *x)
 {
     const size_t nw = (size_t)r->nw;
-    gsl_complex w[16], s = gsl_complex_rect(0, omega), one = gsl_complex_rect(1, 0),
+    gsl_complex w[64], s = gsl_complex_rect(0, omega), one = gsl_complex_rect(1, 0),
                        zero = gsl_complex_rect(0, 0);
     if (nw > 0) {
         gsl_matrix_complex *m = gsl_matrix_complex_alloc(nw, nw);
@@ -257,7 +269,7 @@ static void compare(const struct row *row, pattern_t pattern, const struct netwo
 {
     const struct circuit *c = net->circuit;
     const int rows = 2 * c->elements.n + c->points.n;
-    gsl_complex x[96], y[160];
+    gsl_complex x[256], y[256];
     char label[96];
     snprintf(label, sizeof label, "%s, pattern %llx", row->name, (unsigned long long)pattern);
     for (int f = 0; f < 2; f++)
@@ -287,6 +299,7 @@ static int finite_or_fault(const struct row *row, const struct network *net, pat
         fail_msg("%s, pattern %llx: %d states, the pencil has %d finite eigenvalues", row->name,
                  (unsigned long long)pattern, r->nw, wanted);
     compare(row, pattern, net, r, &u, worst);
+    assert_int_equal(r->modal > 0, net->capacitors >= 24);
     return r->nw;
 }
 
