@@ -6,11 +6,10 @@
 #include <math.h>
 #include <string.h>
 
+#include "flow.h"
 #include "hold.h"
 #include "meter.h"
 #include "numbers.h"
-
-#define NUDGE 3e-4 /* of a state's range, for differences */
 
 struct cycle_map *cycle_map_new(struct session *s)
 {
@@ -19,7 +18,7 @@ struct cycle_map *cycle_map_new(struct session *s)
     double **rows[] = {&m->start, &m->drift, &m->size, &m->to, &m->after, &m->ranges};
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
         *rows[i] = ARENA_ARRAY(s->arena, double, m->n);
-    m->forgotten = ARENA_ARRAY(s->arena, bool, m->n);
+    m->flow = flow_new(s);
     m->map = ARENA_ARRAY(s->arena, double, (size_t)m->n *(size_t)m->n);
     return m;
 }
@@ -55,6 +54,7 @@ bool cycle_map_put(const struct cycle_map *m, struct session *s, const double *z
     if (!session_settle(s, m->was.r->pattern, session_stored(s))) return false;
     if (meter_instant(s->meter)) return false;
     hold_release(s); /* what was known of rates is of another place */
+    flow_start(s);
     session_begin(s);
     return true;
 }
@@ -99,33 +99,17 @@ bool cycle_map_trial(struct cycle_map *m, struct session *s, const double *z)
     return true;
 }
 
-bool cycle_map_drift(struct cycle_map *m, struct session *s)
+bool cycle_map_drift(struct cycle_map *m, struct session *s, bool map)
 {
-    if (!cycle_map_trial(m, s, m->start)) return false;
+    s->flow = map ? m->flow : NULL;
+    bool good = cycle_map_trial(m, s, m->start) && (!map || flow_read(s, m->map));
+    s->flow = NULL;
     for (int i = 0; i < m->n; i++) m->drift[i] = m->after[i] - m->start[i];
-    return true;
+    return good;
 }
 
 bool cycle_map_back(const struct cycle_map *m, struct session *s)
 {
     tidy(m, s);
     return cycle_map_put(m, s, m->start);
-}
-
-void cycle_map_measure(struct cycle_map *m, struct session *s)
-{
-    const int n = m->n;
-    for (int j = 0; j < n; j++) {
-        bool good = false;
-        double nudge = NUDGE * m->size[j];
-        for (int way = 0; way < 2 && !good; way++) {
-            memcpy(m->to, m->start, (size_t)n * sizeof *m->to);
-            nudge = -nudge;
-            m->to[j] += nudge;
-            good = cycle_map_trial(m, s, m->to);
-        }
-        m->forgotten[j] = !good;
-        for (int i = 0; i < n; i++)
-            m->map[i * n + j] = good ? (m->after[i] - m->start[i] - m->drift[i]) / nudge : 0;
-    }
 }

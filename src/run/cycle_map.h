@@ -11,7 +11,7 @@ struct cycle_map {
     int n;
     double *start, *drift, *size; /* [n] z0, F(z0), ranges */
     double *map;                  /* [n*n] 1 + dF/dz */
-    bool *forgotten;              /* [n] its column was taken as zero */
+    struct flow *flow;            /* follows the map along a cycle */
     double *to, *after;           /* [n] a trial's start and end; `to` is the caller's scratch */
     /* what a trial may change, as it was at the start */
     struct session was;
@@ -40,12 +40,8 @@ bool cycle_map_put(const struct cycle_map *m, struct session *s, const double *z
  * ends, a switch that trips. */
 bool cycle_map_trial(struct cycle_map *m, struct session *s, const double *z);
 
-/* Fills drift; false as above. */
-bool cycle_map_drift(struct cycle_map *m, struct session *s);
-
-/* Fills map by differences at z0, a trial a column. A state whose nudge either way upsets the cycle
- * (a coil's current behind a rectifier that is open now) is taken as forgotten within it: its
- * column is zero. */
-void cycle_map_measure(struct cycle_map *m, struct session *s);
+/* Fills drift, and map where it is asked for, as the cycle's own Jacobians carry it along (flow.h); false
+ * as above. */
+bool cycle_map_drift(struct cycle_map *m, struct session *s, bool map);
 
 #endif

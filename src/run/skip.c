@@ -12,14 +12,12 @@
 #include "power_sums.h"
 
 enum {
-    LEAST = 128,        /* cycles worth a leap */
+    LEAST = 64,         /* cycles worth a leap */
     MARGIN = 60,        /* ordinary ones before an instant waited for */
-    CALM = 4,           /* ordinary ones between two leaps: what is fast calms down */
-    OLD = 12,           /* leaps with one Jacobian */
+    CALM = 2,           /* ordinary ones between two leaps: what is fast calms down */
     WAIT_MOST = 960,    /* between attempts */
     LEAPS_PER_RUN = 16, /* at least, so that trace and pictures show the way */
 };
-#define WORN 0.75    /* of the longest leap with a Jacobian: shorter ones want a new one */
 #define SETTLED 1e-3 /* of a state's range in one cycle: more is no slow drift */
 
 struct skip {
@@ -30,8 +28,7 @@ struct skip {
     bool held;                 /* no more leaps */
     double half;               /* cycles to the middle of the next leap */
     double last;               /* cycles to the middle of the last leap */
-    double reach;              /* the greatest such since M was measured */
-    int age;                   /* leaps since then; -1: M is not known */
+    bool turn;                 /* M is known, of the last leap */
     struct cycle_map *cycle;   /* z0, F(z0), M */
     double *middle, *end;      /* [n] g there */
     double *rate[2];           /* [n] F there */
@@ -52,7 +49,7 @@ void skip_stage(struct session *s)
     struct skip *k = s->skip;
     if (!k) return;
     const int books = meter_books_count(s->meter);
-    *k = (struct skip){.wait = MARGIN, .half = LEAST, .age = -1, .held = k->held};
+    *k = (struct skip){.wait = MARGIN, .half = LEAST, .held = k->held};
     k->cycle = cycle_map_new(s);
     const int n = k->n = k->cycle->n;
     double **rows[] = {&k->middle, &k->end,  &k->a,       &k->b,
@@ -70,7 +67,7 @@ bool skip_recent(const struct skip *k)
 
 bool skip_begun(const struct skip *k, double t)
 {
-    return k && !k->held && t >= SKIP_AFTER;
+    return k && !k->held && t >= SKIP_AFTER && k->since + CALM >= k->wait;
 }
 
 void skip_hold(struct skip *k)
@@ -146,9 +143,7 @@ static bool refine(struct session *s, double half)
     return true;
 }
 
-/* Lays out a leap of 2 * half cycles: z[0], z[1]. *error in ranges; inf when a trial went wrong, or
- * a state taken as forgotten goes its way all the same: its drift at the start, the middle and the
- * end makes up (by Simpson's rule) more than the leap does. */
+/* Lays out a leap of 2 * half cycles: z[0], z[1]. *error in ranges; inf when a trial went wrong. */
 static void lay_out(struct session *s, int half, double *error)
 {
     struct skip *k = s->skip;
@@ -171,12 +166,10 @@ static void lay_out(struct session *s, int half, double *error)
     go_through(k, half);
     *error = 0;
     for (int i = 0; i < k->n; i++) {
-        double way = h / 3 * (m->drift[i] + 4 * k->rate[0][i] + k->rate[1][i]);
         *error = larger(*error, fabs(k->z[1][i] - m->to[i]) / m->size[i]);
         double out = hump(h, m->drift[i], k->rate[1][i]) / m->size[i];
         *error = larger(*error, SKIP_TOLERANCE * out / SKIP_HUMP);
-        bool lost = !(fabs(k->z[1][i] - m->start[i] - way) <= SKIP_WAY * m->size[i]);
-        if (isnan(*error) || (m->forgotten[i] && lost)) *error = HUGE_VAL;
+        if (isnan(*error)) *error = HUGE_VAL;
     }
 }
 
@@ -253,38 +246,22 @@ static double fitting(double half, double error)
     return half * clamp(0.9 * sqrt(sqrt(SKIP_TOLERANCE / error)), 0.3, 2);
 }
 
-static void measure(struct skip *k, struct session *s)
-{
-    cycle_map_measure(k->cycle, s);
-    k->age = 0;
-    k->reach = 0;
-}
-
-/* Finds a leap of at most `most` cycles that is good enough, first with the M of the leap before.
- */
+/* Finds a leap of at most `most` cycles that is good enough. */
 static bool find_leap(struct session *s, double most, int *half, double *error)
 {
     struct skip *k = s->skip;
-    if (!cycle_map_drift(k->cycle, s)) return false;
-    if (!slow(k)) return false;
-    if (k->age < 0 || k->age >= OLD) measure(k, s);
-    else turn_map(k);
+    if (!cycle_map_drift(k->cycle, s, !k->turn) || !slow(k)) return false;
+    if (k->turn) turn_map(k);
     for (;;) {
         *half = (int)smaller(k->half, most / 2);
         lay_out(s, *half, error);
         double fits = fitting(*half, *error);
         bool good = *error <= SKIP_TOLERANCE;
-        if (!good && k->age > 0 && fits < WORN * k->reach) {
-            measure(k, s);
-            continue;
-        }
         k->half = larger(fits, LEAST / 2);
         if (good) break;
         if (*half <= LEAST / 2) return false;
     }
-    k->age++;
     k->last = *half;
-    k->reach = larger(k->reach, *half);
     return refine(s, *half);
 }
 
@@ -304,11 +281,11 @@ bool skip_ahead(struct session *s, struct stops *next)
     s->meter->asleep = false;
     if (!back) return session_fail(s, "the state before a leap could not be found again");
     k->since = 0;
+    k->turn = found;
     if (found) {
         k->wait = s->options.until_settled ? WAVE_WINDOW : CALM;
         return leap(s, next, half, error);
     }
-    k->age = -1;
-    k->wait = (long)clamp(2 * (double)k->wait, MARGIN, WAIT_MOST);
+    k->wait = (long)clamp(1.25 * (double)k->wait, MARGIN, WAIT_MOST);
     return true;
 }

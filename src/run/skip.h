@@ -10,13 +10,14 @@
  * method for highly oscillatory ordinary differential equations", SIAM J. Numer. Anal. 18, 1981;
  * from memory). The leap is an exponential one (M. Hochbruck, A. Ostermann, J. Schweitzer,
  * "Exponential Rosenbrock-type methods", SIAM J. Numer. Anal. 47, 2009, here for a map instead of a
- * differential equation; from memory): the map's Jacobian, measured by differences, is followed
- * exactly, whatever its time constants; what remains of F is found at the middle and the end of the
- * leap and taken as a cubic. The next leaps go on with the same Jacobian, turned to the slope found
- * at the end of the last one, until the error estimate asks for a new one. The result is exact to
- * fourth order, its difference from the third order is the error estimate. In the middle and behind
- * every leap cycles are simulated and measured; what is summed up (energies, charges, means) goes
- * by the parabola through them. */
+ * differential equation; from memory): the map's Jacobian, which the cycle's own Jacobians carry
+ * along (flow.h), is followed exactly, whatever its time constants; what remains of F is found at
+ * the middle and the end of the leap and taken as a cubic. The next leaps go on with the same
+ * Jacobian, turned to the slope found at the end of the last one, until one is not good enough.
+ * With the true Jacobian the result would be exact to fourth order and its difference from the
+ * third order the error estimate; ours is some per cent off, which makes that difference larger.
+ * In the middle and behind every leap cycles are simulated and measured; what is summed up
+ * (energies, charges, means) goes by the parabola through them. */
 
 /* Leaps only in runs longer than this, and not before this time [s]: while cathodes warm up, few
  * cycles could be leapt over. */
