@@ -193,6 +193,7 @@ static enum status bench(struct reporting *p, struct job_counter *counter)
 {
     struct job *job = p->job;
     const struct bench_options options = {.jobs = job->options->jobs,
+                                          .interrupted = job_interrupted,
                                           .progress = on_progress,
                                           .done = job_count,
                                           .done_context = counter};

@@ -355,6 +355,7 @@ struct tolerances *tolerances_make(struct arena *arena, struct diags *diags,
         t->status = STATUS_SCENARIO;
         return t;
     }
+    if (options->untimed) t->setup = tolerances_sample_untimed(arena, t->setup);
     t->variant = t->setup->variant;
     t->list = uncertain_of(arena, s, variant, t->setup);
     m->common = (struct tolerances_common){

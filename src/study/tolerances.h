@@ -18,6 +18,7 @@ struct tolerances_options {
     bool cold;        /* turn-ons from cold with their hot restart, else steady states */
     bool only_steady; /* only steady states that are found at once: others count as failed, and the
                          volts before the tubes draw are not asked for */
+    bool untimed;     /* timed changes do not happen */
     double duration;  /* of a turn-on [s]; 0: the scenario's */
     bool (*interrupted)(void); /* asked between samples and, from several threads, in turn-ons */
     void (*done)(void *context, int done, int all); /* may be NULL */

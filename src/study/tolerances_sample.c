@@ -8,6 +8,14 @@
 
 /* ---- setups ---- */
 
+const struct setup *tolerances_sample_untimed(struct arena *arena, const struct setup *setup)
+{
+    struct setup *first = ARENA_NEW(arena, struct setup);
+    *first = *setup;
+    first->stages.n = 1;
+    return first;
+}
+
 static const struct setup *set_up(struct arena *arena, struct diags *diags,
                                   const struct tolerances_common *c, const double *values,
                                   bool before)
@@ -16,7 +24,9 @@ static const struct setup *set_up(struct arena *arena, struct diags *diags,
     if (values) uncertain_lay_all(&o, c->list, values);
     for (int i = 0; before && i < c->waits; i++)
         overrides_text(&o, c->waiting[i], "condition", "open");
-    return overrides_setup(&o, diags, c->scenario, c->variant, "one of many sets");
+    const struct setup *setup =
+        overrides_setup(&o, diags, c->scenario, c->variant, "one of many sets");
+    return setup && c->options->untimed ? tolerances_sample_untimed(arena, setup) : setup;
 }
 
 /* ---- runs ---- */

@@ -35,6 +35,9 @@ struct tolerances_sample *tolerances_sample_make(struct arena *arena,
                                                  const struct tolerances_common *common,
                                                  const double *values);
 
+/* The setup without its timed changes. */
+const struct setup *tolerances_sample_untimed(struct arena *arena, const struct setup *setup);
+
 /* Of the scenario as it is: its steady states, which loads wait, names. */
 void tolerances_sample_prepare(struct arena *arena, const struct setup *setup,
                                struct tolerances_common *common);
