@@ -33,6 +33,7 @@ const struct option options_all[] = {
      FIELD(readings)},
     {"--readings", "FILE", words_help_option_readings, OPTION_TEXT, FOR_DIAGNOSE,
      FIELD(readings_file)},
+    {"--set", "SET", words_help_option_set, OPTION_TEXT, FOR_DIAGNOSE, FIELD(set)},
     {"--match-healthy", "FILE", words_help_option_match_healthy, OPTION_TEXT, FOR_DIAGNOSE,
      FIELD(healthy_file)},
     {"--value", "FARADS", words_help_option_value, OPTION_TEXT, FOR_REFORM, FIELD(value)},

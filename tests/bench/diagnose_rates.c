@@ -330,7 +330,7 @@ static bool rate(const char *path, const struct asked *asked, struct rates sum[2
     if (r.scenario) {
         const struct setup *setup = scenario_setup(arena, diags, r.scenario, NULL);
         r.set = setup->stages.at[0].set;
-        r.q = questions_of(arena, setup);
+        r.q = questions_of(arena, setup, NULL);
         r.causes = causes_of(arena, r.set);
         r.uncertain = uncertain_of(arena, r.scenario, NULL, setup);
     }

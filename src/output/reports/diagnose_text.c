@@ -265,6 +265,22 @@ static void write_readings(struct telling *t)
     }
 }
 
+/* Sets of readings that were taken at another time. */
+static void tell_left_out(struct telling *t)
+{
+    const struct measured *measured = t->d->setup->measured;
+    const char *names = "";
+    for (int i = 0; i < measured->sets.n; i++) {
+        bool taken = false;
+        for (int k = 0; k < t->d->r.q.sets; k++)
+            taken |= t->d->r.q.situations.at[k].set == &measured->sets.at[i];
+        if (!taken)
+            names = arena_printf(t->page->arena, "%s%s%s", names, *names ? ", " : "",
+                                 measured->sets.at[i].name);
+    }
+    if (*names) page_say(t->page, "  ", words_diagnose_left_out, names);
+}
+
 /* ---- next ---- */
 
 const char *diagnose_text_ask(struct arena *arena, const struct responses *r,
@@ -358,6 +374,7 @@ void diagnose_text_write(FILE *to, struct arena *arena, const struct diagnosis *
     tell_answer(&t);
     write_causes(&t);
     write_readings(&t);
+    tell_left_out(&t);
     write_next(&t);
     page_gap(&page);
     page_say(&page, "", words_diagnose_how, d->r.causes.n, d->r.runs);
