@@ -73,9 +73,11 @@ static bool take(struct arena *arena, const struct tolerances_common *c,
                  enum tolerances_of of)
 {
     s->status = r ? r->status : STATUS_SOLUTION;
-    s->message = r ? r->message : "no steady state was found";
+    if (s->status != STATUS_OK)
+        s->why = (struct failure){.cause = r ? FAILURE_RUN : FAILURE_UNSETTLED,
+                                  .message = r ? r->message : NULL};
     if (r && r->status == STATUS_OK && r->statistics.audit_failed)
-        s->status = STATUS_SOLUTION, s->message = "the audit of its run failed";
+        s->status = STATUS_SOLUTION, s->why = (struct failure){.cause = FAILURE_AUDIT};
     if (s->status == STATUS_OK) s->judgement[of] = judge(arena, setup, &r, &c->names[of], 1);
     return s->status == STATUS_OK;
 }
@@ -116,7 +118,9 @@ tolerances_sample_make(struct arena *arena, const struct tolerances_common *c, c
     s->closing_angle = c->angle;
     if (!setup) {
         s->status = STATUS_SCENARIO;
-        s->message = diags_count(diags) > 0 ? diags_at(diags, 0)->message : "cannot be set up";
+        s->why = (struct failure){.cause = FAILURE_SETUP,
+                                  .message =
+                                      diags_count(diags) > 0 ? diags_at(diags, 0)->message : NULL};
         return s;
     }
     if (c->options->cold) make_cold(arena, c, s, setup);

@@ -23,7 +23,7 @@ struct tolerances_common {
 
 struct tolerances_sample {
     enum status status;
-    const char *message;
+    struct failure why;                   /* not OK */
     const struct judgement *judgement[3]; /* by enum tolerances_of; NULL: there is none */
     bool waited[3]; /* no steady state was found: that run is of a hot set, waited for as long as it
                        settles */
