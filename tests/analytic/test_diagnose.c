@@ -286,18 +286,18 @@ static void dated(void **state)
     (void)state;
     const char *text =
         arena_printf(arena,
-                     "%smeasured:\n  - {name: as found, date: 2026-11-02, B+: 120 V}\n"
-                     "  - {name: repaired, date: 2026-11-09, B+: 255 V}\n"
-                     "  - {name: on the same day, date: 2026-11-09, first filter: 284 V}\n",
-                     set_text);
+                     "%smeasured:\n  - {name: as found, date: 2026-11-02, middle: 30 V}\n"
+                     "  - {name: repaired, date: 2026-11-09, middle: 51 V}\n"
+                     "  - {name: on the same day, date: 2026-11-09, A: 99 V}\n",
+                     divider);
     const struct diagnosis *d = diagnose_text(text);
     assert_int_equal(d->evidence.n, 2);
-    near_rel(d->evidence.value[0], 255, 1e-9, "V");
-    near_rel(d->evidence.value[1], 284, 1e-9, "V");
+    near_rel(d->evidence.value[0], 51, 1e-9, "V");
+    near_rel(d->evidence.value[1], 99, 1e-9, "V");
     const struct responses_options options = {.jobs = 2};
     d = diagnose(arena, diags_new(arena), shop_scenario(text), NULL, "as found", &options);
     assert_int_equal(d->evidence.n, 1);
-    near_rel(d->evidence.value[0], 120, 1e-9, "V");
+    near_rel(d->evidence.value[0], 30, 1e-9, "V");
     struct diags *diags = diags_new(arena);
     d = diagnose(arena, diags, shop_scenario(text), NULL, "as foumd", &options);
     assert_int_equal(d->status, STATUS_SCENARIO);
