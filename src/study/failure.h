@@ -12,8 +12,8 @@ enum failure_cause {
     FAILURE_THREADS,
     FAILURE_UNSETTLED, /* no steady state was found */
     FAILURE_AUDIT,     /* its run does not balance */
-    FAILURE_NO_EARTH, /* without mains nothing joins the set to earth */
-    FAILURE_NO_LINE,  /* no mains to put a fuse in */
+    FAILURE_NO_EARTH,  /* without mains nothing joins the set to earth */
+    FAILURE_NO_LINE,   /* no mains to put a fuse in */
     FAILURE_MAINS_OFF,
     FAILURE_CAUSES
 };
