@@ -28,6 +28,8 @@ static enum status run(struct job *job)
     figures_csv_begin(w, "figures.csv");
     struct job_counter counter = job_counter(job, "runs");
     struct bench_options options = {.jobs = job->options->jobs,
+                                    .tolerances = job->options->tolerances,
+                                    .interrupted = job_interrupted,
                                     .progress = on_progress,
                                     .done = job_count,
                                     .done_context = &counter,

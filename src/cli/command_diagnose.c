@@ -77,9 +77,12 @@ static enum status run(struct job *job)
         variant = MATCHED;
     }
     if (!s) return job_failed(job, match ? match->status : STATUS_SCENARIO, NULL);
-    const struct diagnosis *d = diagnose(job->arena, job->diags, s, variant, &options);
+    const struct diagnosis *d =
+        diagnose(job->arena, job->diags, s, variant, job->options->set, &options);
     job_count_clear(&counter);
-    if (d->status != STATUS_OK) return job_failed(job, d->status, d->message);
+    if (d->status != STATUS_OK)
+        return job_failed(job, d->status,
+                          d->status == STATUS_SOLUTION ? words_errors_no_steady : NULL);
     diagnose_csv_write(w, "diagnosis.csv", d);
     struct drawing pictures = {0};
     if (!job->options->no_plots) {

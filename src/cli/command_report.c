@@ -194,6 +194,7 @@ static enum status bench(struct reporting *p, struct job_counter *counter)
 {
     struct job *job = p->job;
     const struct bench_options options = {.jobs = job->options->jobs,
+                                          .interrupted = job_interrupted,
                                           .progress = on_progress,
                                           .done = job_count,
                                           .done_context = counter};
@@ -222,7 +223,7 @@ static enum status tolerate(struct reporting *p, struct job_counter *counter)
     const struct tolerances **all = ARENA_ARRAY(job->arena, const struct tolerances *, p->report.n);
     for (int i = 0; i < p->report.n; i++) {
         all[i] = tolerances_make(job->arena, job->diags, p->s, p->names[i], &options);
-        if (all[i]->status != STATUS_OK) return job_failed(job, all[i]->status, all[i]->message);
+        if (all[i]->status != STATUS_OK) return job_study_failed(job, all[i]->status, &all[i]->why);
     }
     p->report.tolerances = all;
     return STATUS_OK;

@@ -36,7 +36,7 @@ static enum status run(struct job *job)
     busy_end(&busy);
     job_count_clear(&counter);
     bool some = t->status == STATUS_INTERRUPTED && t->done > 0;
-    if (t->status != STATUS_OK && !some) return job_failed(job, t->status, t->message);
+    if (t->status != STATUS_OK && !some) return job_study_failed(job, t->status, &t->why);
     tolerances_csv_write(w, t);
     if (!o->no_plots) {
         struct plot_options plot_options = job_plot_options(job);

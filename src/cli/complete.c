@@ -127,6 +127,14 @@ static void offer_part_keys(struct completion *c, bool values)
 /* ---- places ---- */
 
 /* By the word that help shows, without brackets and points. */
+static void offer_sets(struct completion *c, const struct node *measured)
+{
+    for (int i = 0; measured && measured->kind == NODE_LIST && i < measured->n; i++) {
+        const struct node *name = node_get(measured->items[i], "name");
+        if (name && name->kind == NODE_SCALAR) offer(c, name->text);
+    }
+}
+
 static void offer_place(struct completion *c, const char *takes)
 {
     const struct node *root;
@@ -142,7 +150,8 @@ static void offer_place(struct completion *c, const char *takes)
     } else if ((root = tree(c)) && strcmp(takes, "VARIANT") == 0) {
         offer(c, "base");
         offer_keys_of(c, node_get(root, "variants"));
-    } else if (root && strcmp(takes, "PART") == 0) offer_keys_of(c, node_get(root, "parts"));
+    } else if (root && strcmp(takes, "SET") == 0) offer_sets(c, node_get(root, "measured"));
+    else if (root && strcmp(takes, "PART") == 0) offer_keys_of(c, node_get(root, "parts"));
     else if (root && (strcmp(takes, "WISH") == 0 || strcmp(takes, "READING") == 0)) {
         offer_points(c);
         offer_keys_of(c, node_get(root, "parts"));

@@ -24,6 +24,7 @@ struct options {
     const char *variant; /* the last one told; NULL: the scenario itself */
     struct words variants, changes, wishes, points, readings, includes;
     const char *readings_file, *healthy_file; /* NULL: none */
+    const char *set;                          /* of readings; NULL: not told */
     const char *value, *rated, *at, *part;    /* of what is re-formed; NULL: not told */
     const char *stock;                        /* file of what is in the drawer; NULL: none */
     const char *format;                       /* of pictures: "svg" or "png" */

@@ -32,13 +32,18 @@ static const struct key keys[] = {
     {NULL, NULL, 0},
 };
 
+/* Between the sizes of 25 W, which are empty, and of 40 W, so that one of 40 W that takes a little
+ * less than its mark is filled too. From memory. */
+#define GAS_FILLED 32
+
 /* Lamps of 15 W and more: within 4 % of 2480 K to 2900 K at 0.11 A to 1.7 A (temperatures from
  * memory). */
 static double usual_kelvin(const struct lamp_rating *r)
 {
     double watts = r->volts * r->amperes;
     if (watts < 15) return 2200;
-    return watts < 40 ? 2700 * pow(r->amperes / 0.5, 0.055) : 2780 * pow(r->amperes / 0.5, 0.04);
+    return watts < GAS_FILLED ? 2700 * pow(r->amperes / 0.5, 0.055)
+                              : 2780 * pow(r->amperes / 0.5, 0.04);
 }
 
 /* Ohms cold and hot tell the temperature, unless that stands beside them. */
@@ -72,8 +77,9 @@ static void read_filament(struct set *set, const struct part *part, struct lamp_
                     UNIT_CELSIUS, "customary for its watts and amperes, from memory",
                     KNOWN_BY_LAMP_OHMS);
     if (!part_value(set, part, "gas loss", UNIT_PERCENT, 0, &r->gas_loss)) {
-        r->gas_loss = watts < 40 ? 0 : 0.15;
-        kind_assume(set, part, "gas loss", r->gas_loss, 0, watts < 40 ? 0.1 : 0.2, UNIT_PERCENT,
+        r->gas_loss = watts < GAS_FILLED ? 0 : 0.15;
+        kind_assume(set, part, "gas loss", r->gas_loss, 0, watts < GAS_FILLED ? 0.1 : 0.2,
+                    UNIT_PERCENT,
                     "small lamps are empty, those of 40 W and more filled with gas; from memory",
                     KNOWN_BY_NOTHING);
     }

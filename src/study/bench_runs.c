@@ -21,10 +21,25 @@ static double figure(const struct result *r, const char *subject, enum measure m
     return f ? f->value : (double)NAN;
 }
 
-/* Volts across the first filter capacitor; where it is open, of its point. */
-static const char *first_filter(const struct bench_parts *p, const struct result *r)
+/* Volts of the first filter capacitor are those across it; where it is open, of its point. */
+struct bench_figure bench_runs_figure(const struct bench_parts *p, enum bench_reading reading)
 {
-    return isnan(figure(r, p->first, MEASURE_SETTLED_VOLTAGE)) ? p->first_point : p->first;
+    const struct bench_figure all[BENCH_READINGS] = {
+        [BENCH_LAMP_VOLTS] = {LAMP, NULL, MEASURE_RMS_VOLTAGE},
+        [BENCH_LINE_AMPERES] = {"mains", NULL, MEASURE_LINE_CURRENT},
+        [BENCH_LINE_WATTS] = {"mains", NULL, MEASURE_LINE_POWER},
+        [BENCH_HEATER_VOLTS] = {p->heater, NULL, MEASURE_RMS_VOLTAGE},
+        [BENCH_FIRST_VOLTS] = {p->first, p->first_point, MEASURE_SETTLED_VOLTAGE},
+        [BENCH_SECOND_VOLTS] = {p->second, NULL, MEASURE_SETTLED_VOLTAGE},
+        [BENCH_RIPPLE] = {p->first, p->first_point, MEASURE_RIPPLE_RMS},
+    };
+    return all[reading];
+}
+
+static double reading_of(const struct result *r, const struct bench_figure *f)
+{
+    double value = figure(r, f->subject, f->measure);
+    return isnan(value) ? figure(r, f->otherwise, f->measure) : value;
 }
 
 static enum lamp_glow glow_of(const struct setup *setup, double volts)
@@ -53,16 +68,11 @@ static void read_row(struct bench_sheet *sheet, const struct setup *setup, const
                      struct bench_row *row)
 {
     const struct bench_parts *p = &sheet->parts;
-    const char *first = first_filter(p, r);
-    const struct figure *ripple = first ? run_ripple(r, first) : NULL;
     row->told = true;
-    row->value[BENCH_LAMP_VOLTS] = figure(r, LAMP, MEASURE_RMS_VOLTAGE);
-    row->value[BENCH_LINE_AMPERES] = figure(r, "mains", MEASURE_LINE_CURRENT);
-    row->value[BENCH_LINE_WATTS] = figure(r, "mains", MEASURE_LINE_POWER);
-    row->value[BENCH_HEATER_VOLTS] = figure(r, p->heater, MEASURE_RMS_VOLTAGE);
-    row->value[BENCH_FIRST_VOLTS] = figure(r, first, MEASURE_SETTLED_VOLTAGE);
-    row->value[BENCH_SECOND_VOLTS] = figure(r, p->second, MEASURE_SETTLED_VOLTAGE);
-    row->value[BENCH_RIPPLE] = ripple ? ripple->value : (double)NAN;
+    for (int k = 0; k < BENCH_READINGS; k++) {
+        const struct bench_figure f = bench_runs_figure(p, (enum bench_reading)k);
+        row->value[k] = reading_of(r, &f);
+    }
     row->glow = isnan(row->value[BENCH_LAMP_VOLTS]) ? LAMP_NONE
                                                     : glow_of(setup, row->value[BENCH_LAMP_VOLTS]);
     row->winding = high_voltage_amperes(sheet, r);

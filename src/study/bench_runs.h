@@ -34,6 +34,14 @@ struct bench_runs {
 #define BENCH_METER_VOLTS 0.5
 #define BENCH_METER_OHMS 100.0
 
+/* Where a reading comes from: a figure of this subject, where there is none of the other (NULL: no
+ * other). Subject NULL: this set has no such reading. */
+struct bench_figure {
+    const char *subject, *otherwise;
+    enum measure measure;
+};
+struct bench_figure bench_runs_figure(const struct bench_parts *p, enum bench_reading reading);
+
 /* Makes all pieces, fills what they point to, and forgets them. False with the sheet's status and
  * failure when one failed that may not. */
 bool bench_runs_make(struct bench_runs *b);

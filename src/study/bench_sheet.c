@@ -7,6 +7,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "bench_bands.h"
 #include "bench_runs.h"
 #include "capacitor.h"
 #include "load.h"
@@ -29,6 +30,7 @@ struct bench {
     const char *variant;
     struct bench_sheet *sheet;
     struct bench_runs runs;
+    struct bench_share share[BENCH_STEPS];
     struct bench_row warm[BENCH_STEPS]; /* the middle of the corners */
     struct bench_row corners[BENCH_STEPS][CORNERS];
 };
@@ -193,17 +195,11 @@ static void put_corner(struct bench *b, struct overrides *o, int corner)
             put_scale(o, set->parts.at[i], corner & 4 ? 1 + BENCH_LOAD_BAND : 1 - BENCH_LOAD_BAND);
 }
 
-static bool goes_with_line(int corner)
-{
-    return (corner & 1) == (corner >> 1 & 1);
-}
-
-static bool plan_corners(struct bench *b, int step, bool with_line)
+static bool plan_corners(struct bench *b, int step)
 {
     bool good = true;
     for (int c = 0; c < CORNERS; c++) {
         struct overrides o = overrides_new(b->arena);
-        if (goes_with_line(c) != with_line) continue;
         put_step(b, &o, step);
         put_corner(b, &o, c);
         const char *label = arena_printf(
@@ -212,6 +208,19 @@ static bool plan_corners(struct bench *b, int step, bool with_line)
         good &= add(b, label, &o, warm_piece(step, &b->corners[step][c]));
     }
     return good;
+}
+
+static void find_band(struct bench *b, int step)
+{
+    struct bench_sheet *sheet = b->sheet;
+    struct arena *passing = arena_scratch(b->arena);
+    struct overrides o = overrides_new(passing);
+    put_step(b, &o, step);
+    const struct scenario *s =
+        overrides_scenario(&o, diags_new(passing), b->scenario, b->variant, lamp_name(b, step));
+    sheet->about[step] = !s || !bench_bands_find(passing, s, lamp_name(b, step), &sheet->parts,
+                                                 b->runs.options, &b->share[step]);
+    arena_clear(passing);
 }
 
 static bool plan_healthy(struct bench *b)
@@ -224,21 +233,19 @@ static bool plan_healthy(struct bench *b)
         if (i < BENCH_LAMPS)
             good &= add(b, label, &o,
                         (struct bench_piece){.duration = BENCH_COLD, .row = &b->sheet->steps[i]});
-        good &= add(b, arena_printf(b->arena, "%s, warm", label), &o, warm_piece(i, &b->warm[i]));
-        good &= plan_corners(b, i, true);
+        find_band(b, i);
+        if (i == BENCH_LAMPS || b->sheet->about[i])
+            good &=
+                add(b, arena_printf(b->arena, "%s, warm", label), &o, warm_piece(i, &b->warm[i]));
+        if (b->sheet->about[i]) good &= plan_corners(b, i);
     }
     return good;
 }
 
-/* What the tolerances do to the warm set, done to the step. */
-static void make_band(struct bench *b, int step)
+/* What the corners do to the warm set. */
+static void find_corners(struct bench *b, int step)
 {
-    struct bench_row *row = &b->sheet->steps[step];
     const struct bench_row *warm = &b->warm[step];
-    if (step == BENCH_LAMPS) {
-        *row = *warm;
-        row->what = lamp_name(b, step);
-    }
     for (int k = 0; k < BENCH_READINGS; k++) {
         double least = 1, most = 1;
         for (int c = 0; c < CORNERS; c++) {
@@ -247,20 +254,31 @@ static void make_band(struct bench *b, int step)
             least = smaller(least, share);
             most = larger(most, share);
         }
-        row->least[k] = row->value[k] * (row->value[k] < 0 ? most : least);
-        row->most[k] = row->value[k] * (row->value[k] < 0 ? least : most);
+        b->share[step].least[k] = least;
+        b->share[step].most[k] = most;
     }
 }
 
-/* The smallest lamp that leaves BENCH_SHARE at every corner. */
+static void make_band(struct bench *b, int step)
+{
+    struct bench_row *row = &b->sheet->steps[step];
+    if (step == BENCH_LAMPS) {
+        *row = b->warm[step];
+        row->what = lamp_name(b, step);
+    }
+    if (b->sheet->about[step]) find_corners(b, step);
+    bench_bands_lay(&b->share[step], row);
+}
+
+/* The smallest lamp that leaves BENCH_SHARE, all as typed. */
 static void recommend(struct bench *b)
 {
     struct bench_sheet *sheet = b->sheet;
+    const double most = (1 - BENCH_SHARE) * sheet->line;
     int i = 0;
-    for (; i < BENCH_LAMPS - 1; i++)
-        if (sheet->steps[i].most[BENCH_LAMP_VOLTS] <= (1 - BENCH_SHARE) * sheet->line) break;
+    while (i < BENCH_LAMPS - 1 && sheet->steps[i].value[BENCH_LAMP_VOLTS] > most) i++;
     sheet->recommended = i;
-    sheet->enough = sheet->steps[i].most[BENCH_LAMP_VOLTS] <= (1 - BENCH_SHARE) * sheet->line;
+    sheet->enough = sheet->steps[i].value[BENCH_LAMP_VOLTS] <= most;
 }
 
 /* ---- variable transformer ---- */
@@ -427,13 +445,10 @@ struct bench_sheet *bench_sheet_make(struct arena *arena, struct diags *diags,
     if (!bench_runs_make(&b->runs)) return sheet;
     for (int i = 0; i < BENCH_STEPS; i++) make_band(b, i);
     recommend(b);
-    bool good = plan_corners(b, sheet->recommended, false) && plan_corners(b, BENCH_LAMPS, false) &&
-                plan_no_rectifier(b);
+    bool good = plan_no_rectifier(b);
     plan_faults(b);
     if (!good) sheet->status = STATUS_SCENARIO;
     if (!good || !bench_runs_make(&b->runs)) return sheet;
-    make_band(b, sheet->recommended);
-    make_band(b, BENCH_LAMPS);
     find_telling(sheet);
     return sheet;
 }

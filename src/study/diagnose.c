@@ -9,6 +9,7 @@
 
 #include "diagnose_impl.h"
 #include "numbers.h"
+#include "suggest.h"
 
 enum { LEADERS = 16 }; /* looked at more closely */
 #define LEADS 5e-4     /* least share of such a one */
@@ -103,7 +104,7 @@ static bool look_closer(struct arena *arena, struct diagnosis *d, int from, int 
 static bool rounds(struct arena *arena, struct diagnosis *d,
                    const struct responses_options *options)
 {
-    const int sets = d->setup->measured->sets.n, situations = d->r.q.situations.n;
+    const int sets = d->r.q.sets, situations = d->r.q.situations.n;
     int *all = ARENA_ARRAY(arena, int, d->r.causes.n);
     for (int i = 0; i < d->r.causes.n; i++) all[i] = i;
     const struct responses_task task = {
@@ -183,8 +184,20 @@ static bool nothing_read(struct diags *diags, const struct scenario *s)
     return false;
 }
 
+static bool no_such_set(struct arena *arena, struct diags *diags, const struct diagnosis *d,
+                        const char *name)
+{
+    suggest_words names = {0};
+    for (int i = 0; i < d->setup->measured->sets.n; i++)
+        array_push(arena, &names, d->setup->measured->sets.at[i].name);
+    diags_add(diags, DIAG_ERROR, (struct place){scenario_path(d->r.scenario), 0, 0},
+              suggest(arena, name, &names), "no set of readings is called `%s`", name);
+    return false;
+}
+
 static bool begin(struct arena *arena, struct diags *diags, const struct scenario *s,
-                  const char *variant, struct diagnosis *d, const struct responses_options *options)
+                  const char *variant, const char *set, struct diagnosis *d,
+                  const struct responses_options *options)
 {
     struct responses *r = &d->r;
     d->status = STATUS_SCENARIO;
@@ -193,7 +206,8 @@ static bool begin(struct arena *arena, struct diags *diags, const struct scenari
     r->scenario = s;
     r->variant = variant;
     r->set = d->setup->stages.at[0].set;
-    r->q = questions_of(arena, d->setup);
+    r->q = questions_of(arena, d->setup, set);
+    if (set && r->q.sets == 0) return no_such_set(arena, diags, d, set);
     if (r->q.read + r->q.signs.n == 0) return nothing_read(diags, s);
     questions_add_next(arena, &r->q, d->setup);
     r->causes = causes_of(arena, r->set);
@@ -202,11 +216,11 @@ static bool begin(struct arena *arena, struct diags *diags, const struct scenari
 }
 
 struct diagnosis *diagnose(struct arena *arena, struct diags *diags, const struct scenario *s,
-                           const char *variant, const struct responses_options *options)
+                           const char *variant, const char *set,
+                           const struct responses_options *options)
 {
     struct diagnosis *d = ARENA_NEW(arena, struct diagnosis);
-    if (!begin(arena, diags, s, variant, d, options)) {
-        if (d->status == STATUS_SOLUTION) d->message = "the sound set has no steady state";
+    if (!begin(arena, diags, s, variant, set, d, options)) {
         return d;
     }
     int *read = ARENA_ARRAY(arena, int, d->r.q.read + 1);

@@ -57,13 +57,14 @@ struct diagnosis {
     struct diagnosed_pair pairs[DIAGNOSE_PAIRS];
     int pair_count;
     enum status status;
-    const char *message; /* why not STATUS_OK */
 };
 
-/* Diagnoses the readings of the scenario. Lives in the arena. STATUS_SCENARIO with errors in diags
+/* Diagnoses the readings of the scenario, those of one set of them or of all that belong together
+ * (questions_of). Lives in the arena. STATUS_SCENARIO with errors in diags
  * when it cannot be set up, nothing was read, or a reading names nothing. */
 struct diagnosis *diagnose(struct arena *arena, struct diags *diags, const struct scenario *s,
-                           const char *variant, const struct responses_options *options);
+                           const char *variant, const char *set,
+                           const struct responses_options *options);
 
 /* What a cause at a place gives for a read, as compared; NaN: nothing, or no steady state. */
 double diagnose_expected(const struct diagnosis *d, int cause, int place, int read);

@@ -63,6 +63,10 @@ double diagnose_floor(enum unit unit);
  * less likely than what is outside the list. From memory. */
 #define DIAGNOSE_UNSTEADY 0.1
 
+/* Seconds on, from which a transformer is nearer to its final warmth than to cold: 0.69 of a time
+ * constant of an hour; from memory. Cans are sooner. */
+#define DIAGNOSE_WARMED 2400.0
+
 /* Kinds of work for one more reading. */
 enum diagnose_class { CLASS_DEAD, CLASS_LAMP, CLASS_LINE };
 

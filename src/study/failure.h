@@ -10,8 +10,10 @@ enum failure_cause {
     FAILURE_SETUP,
     FAILURE_MEMORY,
     FAILURE_THREADS,
-    FAILURE_NO_EARTH, /* without mains nothing joins the set to earth */
-    FAILURE_NO_LINE,  /* no mains to put a fuse in */
+    FAILURE_UNSETTLED, /* no steady state was found */
+    FAILURE_AUDIT,     /* its run does not balance */
+    FAILURE_NO_EARTH,  /* without mains nothing joins the set to earth */
+    FAILURE_NO_LINE,   /* no mains to put a fuse in */
     FAILURE_MAINS_OFF,
     FAILURE_CAUSES
 };

@@ -89,7 +89,7 @@ const struct match *match_healthy(struct arena *arena, struct diags *diags,
     const struct setup *setup = scenario_setup(arena, diags, s, variant);
     if (!setup) return match;
     *r = (struct responses){.scenario = s, .variant = variant, .set = setup->stages.at[0].set};
-    r->q = questions_of(arena, setup);
+    r->q = questions_of(arena, setup, NULL);
     r->causes = causes_of(arena, r->set);
     r->uncertain = uncertain_of(arena, s, variant, setup);
     if (r->q.read == 0) {

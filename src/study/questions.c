@@ -75,12 +75,26 @@ static struct read make_read(struct arena *arena, struct meter_reading m, int si
                          .sound = (double)NAN};
 }
 
-struct questions questions_of(struct arena *arena, const struct setup *setup)
+/* The latest date of all sets; NULL: none has one. ISO 8601 sorts as it is written. */
+static const char *latest(const struct measured *measured)
+{
+    const char *date = NULL;
+    for (int i = 0; i < measured->sets.n; i++) {
+        const char *other = measured->sets.at[i].date;
+        if (other && (!date || strcmp(other, date) > 0)) date = other;
+    }
+    return date;
+}
+
+struct questions questions_of(struct arena *arena, const struct setup *setup, const char *name)
 {
     struct questions q = {.lamp = -1, .meter = &setup->measured->meter};
+    const char *date = name ? NULL : latest(setup->measured);
     for (int i = 0; i < setup->measured->sets.n; i++) {
         const struct reading_set *set = &setup->measured->sets.at[i];
         int at = q.situations.n;
+        if (name && strcmp(set->name, name) != 0) continue;
+        if (date && (!set->date || strcmp(set->date, date) != 0)) continue;
         array_push(arena, &q.situations, (struct situation){.name = set->name, .set = set});
         for (int k = 0; k < set->readings.n; k++)
             array_push(arena, &q.reads, make_read(arena, set->readings.at[k], at));
@@ -88,6 +102,7 @@ struct questions questions_of(struct arena *arena, const struct setup *setup)
             array_push(arena, &q.signs, (struct sign){set->noticed.at[k], at});
     }
     q.read = q.reads.n;
+    q.sets = q.situations.n;
     return q;
 }
 

@@ -43,12 +43,15 @@ struct questions {
     read_list reads;
     int lamp; /* the situation on a lamp yet to be chosen; -1: none */
     int read; /* so many of `reads` were read, the others may be read next */
+    int sets; /* so many of `situations` are sets that were read */
     sign_list signs;
     const struct meter_used *meter;
 };
 
-/* All that was read, for the sets of readings of the setup. */
-struct questions questions_of(struct arena *arena, const struct setup *setup);
+/* What was read in the sets of readings of the setup: in the one called `name`; NULL: in all, but where
+ * some have a date only in those of the latest, since a set is not the same before and after a
+ * repair. */
+struct questions questions_of(struct arena *arena, const struct setup *setup, const char *name);
 
 /* Adds what may be read next: dead, at full line, on a lamp in the plug. */
 void questions_add_next(struct arena *arena, struct questions *q, const struct setup *setup);

@@ -68,12 +68,19 @@ static const struct setup *set_up(struct arena *arena, const struct responses *r
     return first;
 }
 
+/* Whether transformers, coils and cans are as warm as they get when this is read. */
+static bool warmed(const struct responses *r, int situation)
+{
+    const struct reading_set *set = r->q.situations.at[situation].set;
+    return set && set->after >= DIAGNOSE_WARMED;
+}
+
 /* The steady state, or what a run of some seconds comes to; NULL: neither. */
 static const struct result *solve(struct arena *arena, const struct setup *setup,
-                                  const struct steady *near, bool patient,
+                                  const struct steady *near, bool warmed, bool patient,
                                   const struct steady **found)
 {
-    struct steady_options o = {.near = near, .bodies_stay = true};
+    struct steady_options o = {.near = near, .bodies_stay = !warmed};
     const struct steady *d = steady_solve(arena, setup, &o);
     if (d->status != STATUS_OK && near) {
         o.near = NULL;
@@ -104,7 +111,8 @@ static enum answer ask(struct arena *arena, const struct responses *r, int situa
     const struct set *set = setup->stages.at[0].set;
     bool sound_on_lamp = situation == r->q.lamp && !l->single.cause[0];
     if (situation >= 0)
-        result = solve(arena, setup, near, situation != r->q.lamp || sound_on_lamp, found);
+        result = solve(arena, setup, near, warmed(r, situation),
+                       situation != r->q.lamp || sound_on_lamp, found);
     for (int i = 0; i < r->q.reads.n; i++)
         if (r->q.reads.at[i].situation == situation)
             y[i] = question_read(arena, &r->q, &r->q.reads.at[i], set, result);

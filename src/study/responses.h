@@ -8,7 +8,8 @@
 
 /* What the set would read with each cause, at each of its severities, and how far the tolerances of
  * the sound parts move that. Hot steady states (steady.h); transformers, coils and cans stand as warm
- * as a hot start has them, since readings are taken within minutes. */
+ * as a hot start has them, since readings are taken within minutes. In a set of readings taken
+ * DIAGNOSE_WARMED after switching on or later they are as warm as their own watts make them. */
 
 enum answer {
     ANSWER_ABSENT, /* the set cannot be so: it does not count */

@@ -97,6 +97,13 @@ static const char *copied(struct arena *arena, const char *text)
     return text ? arena_text(arena, text, strlen(text)) : NULL;
 }
 
+static struct failure copied_failure(struct arena *arena, const struct failure *why)
+{
+    struct failure copy = *why;
+    copy.message = copied(arena, why->message);
+    return copy;
+}
+
 static const struct rating *copied_rating(struct arena *arena, const struct rating *rating)
 {
     if (!rating) return NULL;
@@ -232,14 +239,14 @@ static bool take(void *context, int i)
     if (!sample) arena_exhausted(m->arena);
     if (sample->status == STATUS_INTERRUPTED) t->status = STATUS_INTERRUPTED;
     else if (sample->status == STATUS_OK) keep(m, i, sample);
-    else if (t->failed++ == 0) t->failure = copied(m->arena, sample->message);
+    else if (t->failed++ == 0) t->first = copied_failure(m->arena, &sample->why);
     if (slot->arena) arena_free(slot->arena);
     slot->arena = NULL;
     if (t->options.done)
         t->options.done(t->options.done_context, (int)(m->first + i + 1), (int)t->asked);
     if (!wants_on(m)) t->status = STATUS_INTERRUPTED;
     if (t->options.only_steady && t->failed > FAILED_EARLY && t->failed > t->done)
-        t->status = STATUS_SOLUTION, t->message = t->failure;
+        t->status = STATUS_SOLUTION, t->why = t->first;
     return t->status == STATUS_OK;
 }
 
@@ -261,7 +268,7 @@ static bool run_block(struct making *m, int n)
     bool good = pool_run_in(m->arena, n, jobs, AHEAD, work, take, m);
     give_back_slots(m);
     if (!good && m->t->status == STATUS_OK)
-        m->t->status = STATUS_SOLUTION, m->t->message = "no thread could be started";
+        m->t->status = STATUS_SOLUTION, m->t->why.cause = FAILURE_THREADS;
     return good;
 }
 
@@ -279,7 +286,7 @@ static void run_samples(struct making *m)
     }
     if (t->done > 0) return;
     t->status = STATUS_SOLUTION;
-    t->message = t->failure;
+    t->why = t->first;
 }
 
 /* Beyond these the highest volts of a turn-on are not those before the tubes draw: a capacitor that
@@ -316,7 +323,7 @@ static bool run_nominal(struct making *m)
     struct tolerances *t = m->t;
     const struct tolerances_sample *sample = tolerances_sample_make(m->scratch, &m->common, NULL);
     t->status = sample->status;
-    t->message = copied(m->arena, sample->message);
+    t->why = copied_failure(m->arena, &sample->why);
     if (t->status == STATUS_OK) each_figure(m, sample, take_nominal, NULL);
     m->common.angle = sample->closing_angle;
     arena_clear(m->scratch);
@@ -355,6 +362,7 @@ struct tolerances *tolerances_make(struct arena *arena, struct diags *diags,
         t->status = STATUS_SCENARIO;
         return t;
     }
+    if (options->untimed) t->setup = tolerances_sample_untimed(arena, t->setup);
     t->variant = t->setup->variant;
     t->list = uncertain_of(arena, s, variant, t->setup);
     m->common = (struct tolerances_common){

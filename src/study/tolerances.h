@@ -2,6 +2,7 @@
 #ifndef PRESOLDER_TOLERANCES_H
 #define PRESOLDER_TOLERANCES_H
 
+#include "failure.h"
 #include "judge.h"
 #include "tolerances_sums.h"
 #include "uncertain.h"
@@ -18,6 +19,7 @@ struct tolerances_options {
     bool cold;        /* turn-ons from cold with their hot restart, else steady states */
     bool only_steady; /* only steady states that are found at once: others count as failed, and the
                          volts before the tubes draw are not asked for */
+    bool untimed;     /* timed changes do not happen */
     double duration;  /* of a turn-on [s]; 0: the scenario's */
     bool (*interrupted)(void); /* asked between samples and, from several threads, in turn-ons */
     void (*done)(void *context, int done, int all); /* may be NULL */
@@ -49,20 +51,20 @@ struct tolerances_row {
 };
 
 struct tolerances {
-    enum status status;  /* OK, INTERRUPTED (what was done is there), else nothing is */
-    const char *message; /* why not OK */
+    enum status status; /* OK, INTERRUPTED (what was done is there), else nothing is */
+    struct failure why; /* not OK */
     const struct scenario *scenario;
     const struct setup *setup; /* of the scenario as it is */
     const char *variant;
     struct uncertain_list list;
     struct tolerances_options options;
-    long asked, done;    /* samples; done: those with figures */
-    long failed;         /* whose solution or audit failed; they count nowhere else */
-    const char *failure; /* the first such message */
-    long restless;       /* of which no steady state was found: they may run away, or trip */
-    bool race;           /* rectifier and tubes warm up together: volts before the tubes draw
+    long asked, done;     /* samples; done: those with figures */
+    long failed;          /* whose solution or audit failed; they count nowhere else */
+    struct failure first; /* why, of the first of them */
+    long restless;        /* of which no steady state was found: they may run away, or trip */
+    bool race;            /* rectifier and tubes warm up together: volts before the tubes draw
                                depend on who is first, which only turn-ons tell */
-    long over;           /* samples with any figure over its rating */
+    long over;            /* samples with any figure over its rating */
     ARRAY(struct tolerances_row) rows;
 };
 

@@ -8,6 +8,14 @@
 
 /* ---- setups ---- */
 
+const struct setup *tolerances_sample_untimed(struct arena *arena, const struct setup *setup)
+{
+    struct setup *first = ARENA_NEW(arena, struct setup);
+    *first = *setup;
+    first->stages.n = 1;
+    return first;
+}
+
 static const struct setup *set_up(struct arena *arena, struct diags *diags,
                                   const struct tolerances_common *c, const double *values,
                                   bool before)
@@ -16,7 +24,9 @@ static const struct setup *set_up(struct arena *arena, struct diags *diags,
     if (values) uncertain_lay_all(&o, c->list, values);
     for (int i = 0; before && i < c->waits; i++)
         overrides_text(&o, c->waiting[i], "condition", "open");
-    return overrides_setup(&o, diags, c->scenario, c->variant, "one of many sets");
+    const struct setup *setup =
+        overrides_setup(&o, diags, c->scenario, c->variant, "one of many sets");
+    return setup && c->options->untimed ? tolerances_sample_untimed(arena, setup) : setup;
 }
 
 /* ---- runs ---- */
@@ -63,9 +73,11 @@ static bool take(struct arena *arena, const struct tolerances_common *c,
                  enum tolerances_of of)
 {
     s->status = r ? r->status : STATUS_SOLUTION;
-    s->message = r ? r->message : "no steady state was found";
+    if (s->status != STATUS_OK)
+        s->why = (struct failure){.cause = r ? FAILURE_RUN : FAILURE_UNSETTLED,
+                                  .message = r ? r->message : NULL};
     if (r && r->status == STATUS_OK && r->statistics.audit_failed)
-        s->status = STATUS_SOLUTION, s->message = "the audit of its run failed";
+        s->status = STATUS_SOLUTION, s->why = (struct failure){.cause = FAILURE_AUDIT};
     if (s->status == STATUS_OK) s->judgement[of] = judge(arena, setup, &r, &c->names[of], 1);
     return s->status == STATUS_OK;
 }
@@ -106,7 +118,9 @@ tolerances_sample_make(struct arena *arena, const struct tolerances_common *c, c
     s->closing_angle = c->angle;
     if (!setup) {
         s->status = STATUS_SCENARIO;
-        s->message = diags_count(diags) > 0 ? diags_at(diags, 0)->message : "cannot be set up";
+        s->why = (struct failure){.cause = FAILURE_SETUP,
+                                  .message =
+                                      diags_count(diags) > 0 ? diags_at(diags, 0)->message : NULL};
         return s;
     }
     if (c->options->cold) make_cold(arena, c, s, setup);

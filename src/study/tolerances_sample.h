@@ -23,7 +23,7 @@ struct tolerances_common {
 
 struct tolerances_sample {
     enum status status;
-    const char *message;
+    struct failure why;                   /* not OK */
     const struct judgement *judgement[3]; /* by enum tolerances_of; NULL: there is none */
     bool waited[3]; /* no steady state was found: that run is of a hot set, waited for as long as it
                        settles */
@@ -34,6 +34,9 @@ struct tolerances_sample {
 struct tolerances_sample *tolerances_sample_make(struct arena *arena,
                                                  const struct tolerances_common *common,
                                                  const double *values);
+
+/* The setup without its timed changes. */
+const struct setup *tolerances_sample_untimed(struct arena *arena, const struct setup *setup);
 
 /* Of the scenario as it is: its steady states, which loads wait, names. */
 void tolerances_sample_prepare(struct arena *arena, const struct setup *setup,

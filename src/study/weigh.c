@@ -213,6 +213,8 @@ static void tell_range(const struct placed *p, struct weighed *w)
         below += w->weight[k];
         if (below < (1 - TAIL) * w->share && k + 1 < p->n) high = k + 1;
     }
+    if (w->best < low) low = w->best; /* what is told lies inside */
+    if (w->best > high) high = w->best;
     w->low = p->severity[low];
     w->high = p->severity[high > low ? high : low];
 }

@@ -166,7 +166,7 @@ static void cards_lead_to_the_fault(void **state)
         struct diags *diags = diags_new(arena);
         const struct scenario *with = readings_instead(arena, s, n, name, name, value);
         const struct responses_options options = {.jobs = 2};
-        const struct diagnosis *d = diagnose(arena, diags, with, NULL, &options);
+        const struct diagnosis *d = diagnose(arena, diags, with, NULL, NULL, &options);
         diags_print(diags, stderr);
         assert_int_equal(d->status, STATUS_OK);
         int rank = 0;

@@ -50,17 +50,20 @@ struct bench {
 
 #define EXPONENT 1.4
 #define PIVOT 40.0     /* volts at which both laws give the same */
+#define SOFT 0.1       /* volts below which the exponent is 1.5 again */
 #define FLATTENED 0.02 /* of the crest */
+
+/* Smooth down to no volts, since the integrator follows each step of it. */
+static double other_scale(double v)
+{
+    return pow((v + SOFT) / PIVOT, EXPONENT - 1.5);
+}
 
 static double other_current(const void *par, int port, const double *c, double v, double *g)
 {
     double slope, i = law_diode.current(par, port, c, v, &slope);
-    if (!(v > 1e-3)) {
-        *g = slope;
-        return i;
-    }
-    double scale = pow(v / PIVOT, EXPONENT - 1.5);
-    *g = slope * scale + i * (EXPONENT - 1.5) / v * scale;
+    double scale = other_scale(larger(v, 0));
+    *g = (slope + i * (EXPONENT - 1.5) / (larger(v, 0) + SOFT)) * scale;
     return i * scale;
 }
 
@@ -69,7 +72,7 @@ static void other_slopes(const void *par, const double *v, const double *s, cons
                          const double *c, struct device_slopes *slopes)
 {
     law_diode.slopes(par, v, s, x, c, slopes);
-    double scale = v[0] > 1e-3 ? pow(v[0] / PIVOT, EXPONENT - 1.5) : 1;
+    double scale = other_scale(larger(v[0], 0));
     for (int k = 0; k < DEVICE_FOREIGN; k++) slopes->i_x[0][k] *= scale;
 }
 
@@ -327,7 +330,7 @@ static bool rate(const char *path, const struct asked *asked, struct rates sum[2
     if (r.scenario) {
         const struct setup *setup = scenario_setup(arena, diags, r.scenario, NULL);
         r.set = setup->stages.at[0].set;
-        r.q = questions_of(arena, setup);
+        r.q = questions_of(arena, setup, NULL);
         r.causes = causes_of(arena, r.set);
         r.uncertain = uncertain_of(arena, r.scenario, NULL, setup);
     }

@@ -49,5 +49,19 @@ out_has "R2: drifted"
 run 3 diagnose small.yaml --readings readings.yaml --match-healthy readings.yaml
 err_has "the same readings cannot be healthy and be diagnosed"
 
+# Of dated readings the latest count, or those that are named.
+cat >dated.yaml <<'END'
+measured:
+  - {name: as found, date: 2026-11-02, B+: 20 V}
+  - {name: repaired, date: 2026-11-09, B+: 143 V}
+END
+run 0 diagnose small.yaml --readings dated.yaml --no-plots
+out_has "Left out, since taken at another time: as found"
+run 0 diagnose small.yaml --readings dated.yaml --set "as found" --no-plots
+out_has "Left out, since taken at another time: repaired"
+run 3 diagnose small.yaml --readings dated.yaml --set "as fond"
+err_has "no set of readings is called \`as fond\`"
+err_has "as found"
+
 run 2 diagnose
 done_

@@ -9,6 +9,7 @@
 #include "cautions_text.h"
 #include "numbers.h"
 #include "page.h"
+#include "tolerances.h"
 #include "words_bench.h"
 #include "words_common.h"
 #include "words_number.h"
@@ -307,15 +308,31 @@ static void write_switch_off(struct telling *t)
                  value(t, sheet->faults[1][0].winding, UNIT_AMPERE), value(t, sound, UNIT_AMPERE));
 }
 
-static void write_notes(struct telling *t)
+static void write_bands(struct telling *t)
 {
     const struct bench_sheet *sheet = t->sheet;
-    page_heading(t->page, words_bench_found);
-    page_say(t->page, "  ", words_bench_runs, sheet->runs, BENCH_COLD, 100 * BENCH_LINE_BAND,
+    const char *about = "";
+    int n = 0;
+    for (int i = 0; i < BENCH_STEPS; i++) {
+        if (!sheet->about[i]) continue;
+        about =
+            arena_printf(t->page->arena, "%s%s%s", about, n++ ? ", " : "", sheet->steps[i].what);
+    }
+    if (n < BENCH_STEPS) page_say(t->page, "  ", words_bench_bands, TOLERANCES_BANDS);
+    if (n == 0) return;
+    page_say(t->page, "  ", words_bench_about, about, 100 * BENCH_LINE_BAND,
              100 * BENCH_FARADS_DOWN, 100 * BENCH_FARADS_UP,
              sheet->loads > 0
                  ? arena_printf(t->page->arena, words_bench_load_band, 100 * BENCH_LOAD_BAND)
                  : words_bench_no_load);
+}
+
+static void write_notes(struct telling *t)
+{
+    const struct bench_sheet *sheet = t->sheet;
+    page_heading(t->page, words_bench_found);
+    page_say(t->page, "  ", words_bench_runs, sheet->runs, BENCH_COLD);
+    write_bands(t);
     if (sheet->parts.heater) page_say(t->page, "  ", words_bench_small_lamps, BENCH_COLD);
     if (sheet->parts.heater)
         page_say(t->page, "  ", words_bench_columns, sheet->parts.heater,

@@ -13,6 +13,7 @@
 enum { CAUSE = 40, SEVERE = 12, READING = 26, VALUE = 10, COLUMNS = 4 };
 #define BATTERY 60.0 /* volts below which a set is fed from a battery */
 #define TOLD 5e-3    /* least share of a cause in the table */
+#define ASKED 1e-3   /* and of one for whose sake a reading is proposed (diagnose_next.c) */
 
 struct telling {
     struct page *page;
@@ -125,22 +126,29 @@ static const char *value(struct telling *t, const struct read *read, double comp
     return diagnose_text_value(t->page->arena, read, compared);
 }
 
+static void tell_sound(struct telling *t)
+{
+    const struct diagnosis *d = t->d;
+    if (d->danger < 0) page_say(t->page, "", words_diagnose_no_fault);
+    else
+        page_say(t->page, "", words_diagnose_not_excluded, name(t, d->danger),
+                 page_percent(t->page, d->of[d->danger].share));
+}
+
 static void tell_answer(struct telling *t)
 {
     const struct diagnosis *d = t->d;
     const int first = d->order[0];
     const enum diagnose_special special = cause_at(t, first)->special;
+    const bool sound = special == SPECIAL_SOUND;
     if (special == SPECIAL_OUTSIDE && d->serves)
         page_say(t->page, "", words_diagnose_perhaps_outside, name(t, d->order[1]),
                  in_brackets(t, d->order[1]));
     else if (special == SPECIAL_OUTSIDE) page_say(t->page, "", words_diagnose_nothing_fits);
-    else if (special == SPECIAL_SOUND && d->danger < 0)
-        page_say(t->page, "", words_diagnose_no_fault);
-    else if (special == SPECIAL_SOUND)
-        page_say(t->page, "", words_diagnose_not_excluded, name(t, d->danger),
-                 page_percent(t->page, d->of[d->danger].share));
-    else page_say(t->page, "", words_diagnose_first, name(t, first), in_brackets(t, first));
-    if (special != SPECIAL_OUTSIDE) tell_odds(t);
+    else if (!sound)
+        page_say(t->page, "", words_diagnose_first, name(t, first), in_brackets(t, first));
+    else if (d->serves) tell_sound(t);
+    if (special != SPECIAL_OUTSIDE && (d->serves || !sound)) tell_odds(t);
     if (!d->serves) page_say(t->page, "", words_diagnose_no_single);
     if (d->odd >= 0) {
         const struct read *read = &d->r.q.reads.at[d->evidence.read[d->odd]];
@@ -265,6 +273,22 @@ static void write_readings(struct telling *t)
     }
 }
 
+/* Sets of readings that were taken at another time. */
+static void tell_left_out(struct telling *t)
+{
+    const struct measured *measured = t->d->setup->measured;
+    const char *names = "";
+    for (int i = 0; i < measured->sets.n; i++) {
+        bool taken = false;
+        for (int k = 0; k < t->d->r.q.sets; k++)
+            taken |= t->d->r.q.situations.at[k].set == &measured->sets.at[i];
+        if (!taken)
+            names = arena_printf(t->page->arena, "%s%s%s", names, *names ? ", " : "",
+                                 measured->sets.at[i].name);
+    }
+    if (*names) page_say(t->page, "  ", words_diagnose_left_out, names);
+}
+
 /* ---- next ---- */
 
 const char *diagnose_text_ask(struct arena *arena, const struct responses *r,
@@ -302,11 +326,14 @@ static const char *expected_of(struct telling *t, int i, int read)
     return value(t, &d->r.q.reads.at[read], y);
 }
 
-/* Causes that expect the same share a line, so that what the reading tells apart is seen. */
+/* Causes that expect the same share a line, so that what the reading tells apart is seen: those of
+ * the table, and of the others one for each value that none of the table lets expect. */
 static void write_expected(struct telling *t, int read)
 {
     const struct diagnosis *d = t->d;
-    const int n = told(d);
+    const int table = told(d);
+    int n = table;
+    while (n < d->r.causes.n && d->of[d->order[n]].share >= ASKED) n++;
     for (int i = 0, lines = 0; i < n && lines < COLUMNS; i++) {
         const char *here = expected_of(t, i, read), *names = NULL;
         bool before = !here;
@@ -314,6 +341,7 @@ static void write_expected(struct telling *t, int read)
             const char *there = expected_of(t, k, read);
             if (!there || strcmp(there, here) != 0) continue;
             before = k < i;
+            if (k > i && k >= table) continue;
             names = names ? arena_printf(t->page->arena, "%s; %s", names, name(t, d->order[k]))
                           : name(t, d->order[k]);
         }
@@ -358,6 +386,7 @@ void diagnose_text_write(FILE *to, struct arena *arena, const struct diagnosis *
     tell_answer(&t);
     write_causes(&t);
     write_readings(&t);
+    tell_left_out(&t);
     write_next(&t);
     page_gap(&page);
     page_say(&page, "", words_diagnose_how, d->r.causes.n, d->r.runs);

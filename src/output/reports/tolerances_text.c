@@ -10,6 +10,7 @@
 #include "numbers.h"
 #include "tolerances_rows.h"
 #include "words_common.h"
+#include "words_failure.h"
 #include "words_known_by.h"
 #include "words_tolerances.h"
 
@@ -139,7 +140,8 @@ static void say_how(struct telling *w)
                  page_number(w->page, duration, UNIT_SECOND, 4));
     else page_say(w->page, "", words_tolerances_hot);
     if (t->failed > 0)
-        page_say(w->page, "!! ", words_tolerances_failed, t->failed, t->failure ? t->failure : "");
+        page_say(w->page, "!! ", words_tolerances_failed, t->failed,
+                 t->first.message ? t->first.message : words_failure(t->first.cause));
     if (t->restless > 0) page_say(w->page, "!! ", words_tolerances_restless, t->restless);
 }
 

@@ -50,12 +50,11 @@ static const char words_bench_turns_shorted[] =
     "Watts well above the first line: stop, the transformer burns.";
 /* watts, volts, per cent of the line */
 static const char words_bench_take_lamp[] =
-    "Take the %d W %.0f V lamp: the smallest that leaves the sound set %d %% of the line at every "
-    "corner of its tolerances.";
+    "Take the %d W %.0f V lamp: the smallest that leaves the sound set %d %% of the line.";
 /* the same */
 static const char words_bench_largest_lamp[] =
     "Take the %d W %.0f V lamp, the largest here; it leaves the sound set less than %d %% of the "
-    "line at the worst corner of its tolerances.";
+    "line.";
 /* watts */
 static const char words_bench_lamp_rule[] =
     "The set takes %s at full line; the trade takes a lamp of about that or somewhat more (common "
@@ -74,7 +73,8 @@ static const char words_bench_no_rectifier[] =
     "First all tubes in but %s, on the %d W lamp: %s on the lamp (%s) after %d s, %s, heater %s. A "
     "lamp that stays brighter: a heater or plate short.";
 /* seconds */
-static const char words_bench_all_parts[] = "With all parts in, after %d s:";
+static const char words_bench_all_parts[] =
+    "With all parts in, after %d s, nine of ten sound sets:";
 static const char words_bench_milliamperes[] = "mA";
 static const char words_bench_sound[] = "sound";
 /* readings */
@@ -115,8 +115,15 @@ static const char words_bench_found[] = "How these were found";
 /* how many, seconds; per cent: line, capacitors down and up; load */
 static const char words_bench_runs[] =
     "%d runs of the scenario. Lamp steps and their faults: from cold, read at %d s; full line: "
-    "warm set, settled. The bands take in line +-%.0f %%, capacitors -%.0f/+%.0f %%%s (common "
-    "practice, no source), found with the warm set. Timed changes of the scenario are left out.";
+    "warm set, settled. Timed changes of the scenario are left out.";
+/* samples */
+static const char words_bench_bands[] =
+    "Bands: nine of ten of %d sound sets, parts, line and readings somewhere in their ranges "
+    "(`presolder tolerances`); how far these lie apart was found with the warm set.";
+/* steps; line, capacitors down and up [per cent], load or none */
+static const char words_bench_about[] =
+    "Bands of %s are about: line +-%.0f %%, capacitors -%.0f/+%.0f %%%s (common practice, no "
+    "source), since too few such sets settle at once. --tolerances waits for them.";
 static const char words_bench_load_band[] = ", load +-%.0f %%";
 static const char words_bench_no_load[] = "; no load can be scaled";
 /* seconds */

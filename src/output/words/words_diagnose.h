@@ -74,6 +74,9 @@ static const char words_diagnose_open[] = "open";
 /* the name of a set of readings */
 static const char words_diagnose_set[] = "  %s:";
 static const char words_diagnose_set_dead[] = "the set dead";
+/* names */
+static const char words_diagnose_left_out[] =
+    "Left out, since taken at another time: %s (`--set NAME` takes one set alone).";
 
 /* the picture */
 static const char words_diagnose_axis[] = "per cent of what the sound set reads";

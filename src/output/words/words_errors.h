@@ -17,6 +17,8 @@ static const char words_errors_nowhere[] = "none";
 
 static const char words_errors_not_both[] = "the same readings cannot be healthy and be diagnosed";
 static const char words_errors_two_files[] = "name two files";
+static const char words_errors_no_steady[] =
+    "the sound set does not settle, so there is nothing to compare with";
 /* a reading */
 static const char words_errors_no_reading[] = "no `=` in the reading `%s`";
 static const char words_errors_reading[] =

@@ -10,6 +10,8 @@ const char *words_failure(enum failure_cause cause)
         [FAILURE_SETUP] = "cannot be set up",
         [FAILURE_MEMORY] = "out of memory",
         [FAILURE_THREADS] = "no thread could be started",
+        [FAILURE_UNSETTLED] = "it does not settle",
+        [FAILURE_AUDIT] = "its energy or charge does not balance",
         [FAILURE_NO_EARTH] = "there are no mains: nothing joins this set to the earth of the wall",
         [FAILURE_NO_LINE] = "there are no mains to put a fuse in",
         [FAILURE_MAINS_OFF] = "the mains are off at the start of this run",

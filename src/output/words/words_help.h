@@ -162,7 +162,9 @@ static const char words_help_diagnose[] =
     "Takes readings: --reading \"B+ DC = 181 V\" (several), or --readings FILE, or `measured:` "
     "and `noticed:` of the scenario. Any measure of figures.csv may be read (\"mains "
     "line-current = 0.4 A\"), AC (\"B+ AC = 3.1 V\"), ohms of the dead set (\"B+ to chassis ohms "
-    "= 22 kohm\"), and what a capacitor tester reads (\"C1 capacitance = 3 uF\"). Runs the set "
+    "= 22 kohm\"), and what a capacitor tester reads (\"C1 capacitance = 3 uF\"). Of several sets "
+    "of "
+    "readings all count, where some have a date those of the latest. Runs the set "
     "with each fault its parts can have, at several severities, weighs them by the readings, and "
     "shows the likeliest causes, which of them cannot be told apart, a reading that fits "
     "nothing, and the next reading that would tell them apart best for its work among those that "
@@ -193,6 +195,8 @@ static const char words_help_option_so_that[] =
     "what is wanted, e.g. \"B+ settled-voltage = 250 V\"";
 static const char words_help_option_reading[] = "a reading, e.g. \"B+ DC = 181 V\" (several)";
 static const char words_help_option_readings[] = "a file with `measured`, `meter`, `noticed`";
+static const char words_help_option_set[] =
+    "this set of readings alone, by its name (default: all, or those of the latest date)";
 static const char words_help_option_match_healthy[] =
     "first fit the sound set to these readings, taken when it was healthy";
 static const char words_help_option_value[] = "capacitance printed on the part, e.g. 20uF";
