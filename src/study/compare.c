@@ -247,12 +247,20 @@ static bool is_dead_point(const struct comparison *c, const struct compare_row *
     return !now || !then || fabs(now->value) < DEAD * fabs(then->value);
 }
 
+bool compare_alike(const struct compare_row *row, int a, int b)
+{
+    const struct judged *x = row->cell[a], *y = row->cell[b];
+    if (row->measure != MEASURE_AVERAGE_CURRENT || !x || !y) return true;
+    return (strcmp(x->figure.subject, row->subject) == 0) ==
+           (strcmp(y->figure.subject, row->subject) == 0);
+}
+
 enum change compare_change(const struct comparison *c, const struct compare_row *row, int column,
                            int beside, double *size)
 {
     const struct judged *now = row->cell[column], *then = row->cell[beside];
     *size = 0;
-    if (!now || !then || now == then) return CHANGE_NONE;
+    if (!now || !then || now == then || !compare_alike(row, column, beside)) return CHANGE_NONE;
     if (!isnan(now->share) && !isnan(then->share)) {
         if (isinf(now->share) && isinf(then->share)) return CHANGE_NONE;
         *size = now->share - then->share;

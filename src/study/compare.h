@@ -42,6 +42,10 @@ struct comparison *compare_make(struct arena *arena, const struct turn_on *const
 enum change compare_change(const struct comparison *c, const struct compare_row *row, int column,
                            int beside, double *size);
 
+/* Whether two columns say the same thing in that row: direct current of a whole tube, or of each of
+ * two diodes. */
+bool compare_alike(const struct compare_row *row, int a, int b);
+
 /* The chart's reading of a point in the column's setup [V]; NaN: none. */
 double compare_chart(const struct turn_on *t, const char *point);
 

@@ -70,8 +70,9 @@ static const char *cell(void *context, int row, int column)
     const char *text = j ? value(t, column, &j->figure) : "-";
     text = arena_printf(t->page->arena, "%s%c", page_cell(t->page, text, -VALUE), mark(j));
     if (column == 0) return text;
-    return arena_printf(t->page->arena, "%s%s", text,
-                        page_cell(t->page, difference(t, j, r->cell[0]), VALUE + 1 - OTHER));
+    const char *change =
+        compare_alike(r, column, 0) ? difference(t, j, r->cell[0]) : words_compare_each;
+    return arena_printf(t->page->arena, "%s%s", text, page_cell(t->page, change, VALUE + 1 - OTHER));
 }
 
 /* ---- sentences ---- */
@@ -331,7 +332,11 @@ static void write_head(struct telling *t)
 
 static void write_legend(struct telling *t)
 {
-    page_say(t->page, "  ", words_compare_marks, 100 * JUDGE_NEAR, t->c->names[0]);
+    bool each = false;
+    for (int i = 0; i < t->c->rows.n; i++)
+        for (int k = 1; k < t->c->columns; k++) each |= !compare_alike(&t->c->rows.at[i], k, 0);
+    page_say(t->page, "  ", words_compare_marks, 100 * JUDGE_NEAR, t->c->names[0],
+             each ? words_compare_each_note : "");
     const char *loose = "";
     for (int k = 0; k < t->c->columns; k++)
         if (!t->c->turn_ons[k]->warm && !trial_volts_settled(t->c->turn_ons[k]->run))

@@ -76,7 +76,7 @@ static void write_head(struct summary *s)
 
 static void write_repeated(struct summary *s, const struct statistics *st)
 {
-    if (st->repeated > 0) page_say(s->page, "", words_run_repeated, st->tolerance);
+    if (st->repeated > 0 && !s->brief) page_say(s->page, "", words_run_repeated, st->tolerance);
 }
 
 static void write_leaps(struct summary *s, const struct statistics *st)

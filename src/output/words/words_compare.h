@@ -7,6 +7,8 @@
 static const char words_compare_restart_peak[] = "hot restart peak";
 /* a figure */
 static const char words_compare_restart[] = "%s, hot restart";
+/* beside the current of a whole tube: that of one diode, or the other way round */
+static const char words_compare_each[] = " (*)";
 /* a figure, its limit */
 static const char words_compare_of[] = "%s of %s%s";
 static const char words_compare_at_least[] = "at least ";
@@ -65,7 +67,9 @@ static const char words_compare_not_warm[] =
 /* per cent, the first column */
 static const char words_compare_marks[] = "! over its rating, ^ over %.0f %% of it; after it the "
                                           "difference from %s. ~ depends on a guess. "
-                                          "Of two plates or halves the worse one.";
+                                          "Of two plates or halves the worse one.%s";
+static const char words_compare_each_note[] =
+    " (*) not comparable: one is of the whole tube, the other of each diode.";
 /* columns */
 static const char words_compare_unsettled[] =
     "Not settled by the end; run longer for final voltages (--for 60s): %s.";
