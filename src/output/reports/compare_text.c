@@ -283,6 +283,10 @@ static void tell_fit(struct telling *t, int column)
     if (new_one) limit = with_limit(t, column, new_one->cell[column]);
     if (new_one && measure_table[new_one->measure].stand_in)
         page_say(t->page, "  ", words_compare_fit_sheet, name, label(t, new_one), limit);
+    else if (new_one && t->c->eased[column] > 0)
+        page_say(t->page, "  ", words_compare_fit_with, name,
+                 page_value(t->page, t->c->eased[column], UNIT_OHM, false), label(t, new_one),
+                 limit);
     else if (new_one)
         page_say(t->page, "  ", words_compare_fit_not, name, label(t, new_one), limit);
     else if (old_one)

@@ -41,6 +41,9 @@ static const char words_compare_worse_than_built[] = "Worse than as built";
 static const char words_compare_over_sheet[] = "Over the sheet, but no worse than as built";
 /* a column; a figure, its value and limit */
 static const char words_compare_fit_not[] = "`%s` does not fit, because %s is %s.";
+/* a column, ohms; a figure, its value and limit */
+static const char words_compare_fit_with[] =
+    "`%s` fits only with %s in each plate lead: without, %s is %s.";
 /* the same of what stands in for the peak current */
 static const char words_compare_fit_sheet[] =
     "`%s` goes beyond the data sheet (%s %s), but no peak current is over its rating.";
