@@ -300,7 +300,7 @@ static void read(struct set *set, struct part *part)
 static void link(struct set *set, struct part *part)
 {
     struct rectifier *r = part->data;
-    if (r->heated) 
+    if (r->heated)
         heater_on_winding(set, part, r->heater_volts, r->heater_amperes, part_type(part));
 }
 

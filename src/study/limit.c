@@ -107,8 +107,8 @@ const struct trial *limit_eased(struct arena *arena, const struct scenario *s, c
                                 const char *rectifier, double ohms,
                                 const struct trial_options *options)
 {
-    struct search q = {.arena = arena, .s = s, .variant = variant, .rectifier = rectifier,
-                       .ohms = ohms};
+    struct search q = {
+        .arena = arena, .s = s, .variant = variant, .rectifier = rectifier, .ohms = ohms};
     struct diags *quiet = diags_new(arena);
     find_plates(&q);
     struct overrides o = overrides_of(&q, arena, quiet, NULL);

@@ -72,7 +72,8 @@ static const char *cell(void *context, int row, int column)
     if (column == 0) return text;
     const char *change =
         compare_alike(r, column, 0) ? difference(t, j, r->cell[0]) : words_compare_each;
-    return arena_printf(t->page->arena, "%s%s", text, page_cell(t->page, change, VALUE + 1 - OTHER));
+    return arena_printf(t->page->arena, "%s%s", text,
+                        page_cell(t->page, change, VALUE + 1 - OTHER));
 }
 
 /* ---- sentences ---- */

@@ -25,8 +25,7 @@ static const char *turned_by(const struct page *page, const struct ends *e, int 
         const struct assumption *a = t->assumption;
         if (!same(&e->turns.at[first], t)) continue;
         const char *how = "";
-        if (!readings && *text)
-            return arena_printf(page->arena, words_stop_or_more, text);
+        if (!readings && *text) return arena_printf(page->arena, words_stop_or_more, text);
         if (a->known_by != KNOWN_BY_NOTHING && (readings || n == 1))
             how = arena_printf(page->arena, words_stop_to_know, words_known_by(a->known_by));
         text = arena_printf(

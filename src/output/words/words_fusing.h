@@ -39,7 +39,8 @@ static const char words_fusing_none_holds[] = "None of the catalogue from %.2g A
 /* per cent used of one to UL 248-14; cycles counted over a share of the melting I2t */
 static const char words_fusing_shares_note[] =
     "A fuse is used up to its rating, one to UL 248-14 (3AG) up to %.0f %% of it (customary, from "
-    "memory). The first %d cycles are compared with %.2f of its melting I2t: a fuse withstands that a "
+    "memory). The first %d cycles are compared with %.2f of its melting I2t: a fuse withstands "
+    "that a "
     "thousand times (makers' selection guides, from memory).";
 static const char words_fusing_line[] = "line";
 static const char words_fusing_winding[] = "winding";
