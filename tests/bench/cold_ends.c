@@ -33,7 +33,8 @@ static int look_at(const char *name)
     int unnamed = 0;
     for (int i = 0; i < cold->turns.n; i++) {
         const struct end_turn *t = &cold->turns.at[i];
-        bool named = is_named(warm, t);
+        bool surge = strcmp(t->assumption->key, "surge") == 0; /* said beside the surge itself */
+        bool named = surge || is_named(warm, t);
         unnamed += !named;
         printf("%s: %s %s is %.0f %% of its limit with %s %s = %.4g%s\n", name, t->subject,
                measure_table[t->measure].name, 100 * t->share, t->assumption->part,

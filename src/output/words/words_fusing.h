@@ -15,9 +15,11 @@ static const char words_fusing_cold_crest[] = "cold, at the crest";
 static const char words_fusing_hot_zero[] = "hot, at a zero";
 static const char words_fusing_hot_crest[] = "hot, at the crest";
 static const char words_fusing_peak[] = "peak";
+static const char words_fusing_clamp[] = "RMS, 100 ms";
 static const char words_fusing_half_cycle[] = "half cycle";
 static const char words_fusing_ten_cycles[] = "ten cycles";
 static const char words_fusing_surges_note[] =
+    "RMS over the first 100 ms: about what a clamp meter shows as inrush; the peak is higher. "
     "Without any fuse, which would take a little off. Heaters cold or hot, capacitors empty. Of "
     "both zeros and both crests the worse, and a core is taken as left magnetised either way, by "
     "half of its saturation or by what you give if that is more (common practice, no source).";

@@ -126,8 +126,10 @@ static const char words_stop_draw_soon[] = "before the tubes draw, ";
 static const char words_stop_a_while[] = "for a time, ";
 /* seconds */
 static const char words_stop_surge_test[] = "; the surge test of such capacitors lasts %.0f\x1fs";
-/* volts, whose; surge test */
-static const char words_stop_within[] = ", inside the %s %s may see for a short time%s";
+/* volts, whose; where it was assumed; surge test */
+static const char words_stop_within[] = ", inside the %s %s may see for a short time%s%s";
+/* volts */
+static const char words_stop_if_assumed[] = " (assumed; it could be %s: read the can)";
 static const char words_stop_they[] = "they";
 static const char words_stop_it[] = "it";
 /* seconds */
