@@ -16,7 +16,6 @@
 
 enum { SWEEPS_MOST = 2, AHEAD = 64 };
 
-
 struct trying {
     struct job *job;
     const struct scenario *scenario;

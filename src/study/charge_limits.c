@@ -43,9 +43,10 @@ static const struct {
     const char *source;
     bool (*over)(const struct stored *c);
 } list[CHARGE_LIMITS] = {
-    [CHARGE_LIMIT_CHARGE] = {"IEC 61010-1, 6.3.1 c, as summarized on an "
-                             "engineers' mailing list; IEC 60335-1, 8.1.4, has it from 450 V up, second hand",
-                             charge},
+    [CHARGE_LIMIT_CHARGE] =
+        {"IEC 61010-1, 6.3.1 c, as summarized on an "
+         "engineers' mailing list; IEC 60335-1, 8.1.4, has it from 450 V up, second hand",
+         charge},
     [CHARGE_LIMIT_CAPACITANCE] = {"IEC 60335-1, 8.1.4, second hand", capacitance},
     [CHARGE_LIMIT_WORKER] = {"NFPA 70E article 360 (2021), from memory", worker},
     [CHARGE_LIMIT_TWO_SECONDS] = {"IEC 62368-1, from memory", two_seconds},

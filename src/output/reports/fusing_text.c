@@ -59,8 +59,8 @@ static void write_line(struct telling *t)
                   arena_printf(t->page.arena, "%s%10s%14s%14s%14s",
                                page_cell(&t->page, surge_words(s), NAME),
                                amount(t, s->peak, UNIT_AMPERE, 3),
-                               amount(t, s->clamp, UNIT_AMPERE, 3),
-                               amount(t, s->half, UNIT_I2T, 3), amount(t, s->ten, UNIT_I2T, 3)));
+                               amount(t, s->clamp, UNIT_AMPERE, 3), amount(t, s->half, UNIT_I2T, 3),
+                               amount(t, s->ten, UNIT_I2T, 3)));
     }
     page_say(&t->page, "", words_fusing_surges_note);
 }
