@@ -21,6 +21,8 @@ struct columns_wanted {
     struct job *job;
     const struct setup *setups[COLUMNS_MOST];
     const char *names[COLUMNS_MOST];
+    const struct scenario *scenarios[COLUMNS_MOST];
+    const char *variants[COLUMNS_MOST]; /* of them */
     int n;
     bool several_files;
     struct busy busy;
@@ -64,6 +66,8 @@ static void add_column(struct columns_wanted *c, const struct scenario *s, const
     }
     named->variant = unique_name(c, named->variant);
     c->setups[c->n] = named;
+    c->scenarios[c->n] = s;
+    c->variants[c->n] = variant;
     c->names[c->n++] = named->variant;
 }
 
@@ -144,6 +148,8 @@ static void keep_finished(struct columns_wanted *c, const struct turn_on **turn_
         const struct turn_on *t = turn_ons[i];
         if (t && t->status == STATUS_OK) {
             c->names[kept] = c->names[i];
+            c->scenarios[kept] = c->scenarios[i];
+            c->variants[kept] = c->variants[i];
             turn_ons[kept++] = t;
             continue;
         }
@@ -214,6 +220,10 @@ static enum status run(struct job *job)
     if (c.n == 0) return job_failed(job, status, NULL);
     struct comparison *comparison = compare_make(job->arena, turn_ons, c.names, c.n);
     comparison->missing = missing_words(&c);
+    const struct trial_options cold = {
+        .cold = true, .duration = job->options->duration, .progress = on_progress};
+    for (int i = 1; i < c.n && !job_interrupted(); i++)
+        compare_ease(job->arena, comparison, i, c.scenarios[i], c.variants[i], &cold);
     status = write_all(&c, w, comparison, folder);
     for (int i = 0; i < c.n; i++) {
         const struct result *restart = turn_ons[i]->restart;

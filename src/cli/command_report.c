@@ -85,7 +85,7 @@ static bool add_variant(struct reporting *p, const char *variant)
 {
     struct report *r = &p->report;
     if (r->n == VARIANTS_MOST) {
-        job_error(p->job, NULL, "at most %d variants stand in one report", VARIANTS_MOST);
+        job_error(p->job, NULL, "a report takes at most %d variants", VARIANTS_MOST);
         return false;
     }
     const struct setup *setup = scenario_setup(p->job->arena, p->job->diags, p->s, variant);

@@ -16,8 +16,6 @@
 
 enum { SWEEPS_MOST = 2, AHEAD = 64 };
 
-#define EASING_OHMS 100.0 /* in each plate's lead, for comparison; common practice, no source */
-
 struct trying {
     struct job *job;
     const struct scenario *scenario;
@@ -167,14 +165,14 @@ static void find_limits(struct trying *t, struct try_study *study, struct limit 
     const char *rectifier = limit_rectifier(t->setup, t->sweeps[0].path);
     if (!rectifier || t->n > 1) return;
     study->rectifier = rectifier;
-    study->ohms = EASING_OHMS;
+    study->ohms = LIMIT_EASING;
     study->limits = limits;
     for (int k = 0; k < 2; k++) {
         if (k == 1 && limits[0].beyond) limits[k] = (struct limit){.beyond = true};
         else
             limits[k] =
                 limit_capacitor(job->arena, t->scenario, job->options->variant, t->sweeps[0].path,
-                                rectifier, k ? EASING_OHMS : 0, &t->options);
+                                rectifier, k ? LIMIT_EASING : 0, &t->options);
         add_proof(t, limits[k].proof);
         add_proof(t, limits[k].sheet_proof);
     }

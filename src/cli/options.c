@@ -273,7 +273,7 @@ static void check_all(struct command_line *r)
     if (o->arguments >= command->least) return;
     const char *usage =
         arena_printf(r->arena, "usage: presolder %s %s [options]", command->name, command->takes);
-    diags_add(r->diags, DIAG_ERROR, nowhere, usage, "`%s` needs to be told more", command->name);
+    diags_add(r->diags, DIAG_ERROR, nowhere, usage, "`%s` needs more than that", command->name);
 }
 
 struct options options_read(struct arena *arena, struct diags *diags, int argc, char *const *argv)

@@ -308,7 +308,7 @@ static void check_strays(struct set *set, const struct part *part, const struct 
         if (!part_node(part, strays[i].key) || shorts) continue;
         part_complain(set, part, strays[i].key,
                       arena_printf(set->arena, "write `condition: %s` beside it", strays[i].own),
-                      "%s: `%s` stands without a condition", part->name, strays[i].key);
+                      "%s: `%s` is given without a condition", part->name, strays[i].key);
     }
 }
 

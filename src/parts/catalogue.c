@@ -66,7 +66,7 @@ static void read_entries(struct catalogue *c, const struct node *models, const s
         const struct pair *p = &models->pairs[i];
         const struct entry *same = find_entry(c, p->key);
         if (same)
-            diags_add(c->diags, DIAG_ERROR, p->at, "a name stands for one model",
+            diags_add(c->diags, DIAG_ERROR, p->at, "a name belongs to one model",
                       "the model `%s` is already in %s, line %d", p->key, same->at.file,
                       same->at.line);
         else if (p->value->kind != NODE_MAP)

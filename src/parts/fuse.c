@@ -57,7 +57,7 @@ struct fuse {
 static const struct key keys[] = {
     {"across", "two points", KEY_NEEDED | KEY_LIST},
     {"rated", "amperes, and fast or slow, e.g. 1 A slow", KEY_NEEDED | KEY_SHOWN},
-    {"kind", "fast or slow; unless `rated` tells it", KEY_MODEL | KEY_WORDS},
+    {"kind", "fast or slow; unless `rated` says so", KEY_MODEL | KEY_WORDS},
     {"standard",
      "IEC 60127-2 sheet 2, IEC 60127-2 sheet 3, IEC 60127-2 sheet 5 or UL 248-14; that is 3AG",
      KEY_MODEL | KEY_WORDS},
@@ -98,7 +98,7 @@ static int read_rated(struct set *set, const struct part *part, double *amperes)
     if (!part_between(set, part, "rated", UNIT_AMPERE, *amperes, 1e-3, 1e3)) return -1;
     if (speed < 0)
         part_complain(set, part, "rated", "write `rated: 1 A slow` or `rated: 1 A fast`",
-                      "%s: fast or slow is not told", part->name);
+                      "%s: fast or slow?", part->name);
     return speed;
 }
 
@@ -141,7 +141,7 @@ static void assume(struct set *set, const struct part *part, const char *key, do
                                    .high = value * 2,
                                    .unit = unit,
                                    .basis = "scaled from fuses of its standard and speed whose "
-                                            "data sheets tell it",
+                                            "data sheets give it",
                                    .known_by = KNOWN_BY_DATA_SHEET});
 }
 

@@ -142,46 +142,6 @@ void heater_settle(struct part *part)
     if (kept > 0) part->heater_count = kept;
 }
 
-static void complain_winding(struct set *set, const struct part *part, const char *name)
-{
-    suggest_words words = {0};
-    for (int i = 0; i < set->parts.n; i++)
-        if (set->parts.at[i]->kind->winding)
-            suggest_keys(set->arena, &words, part_node(set->parts.at[i], "windings"));
-    array_push(set->arena, &words, "always hot");
-    part_complain(set, part, "heated by", suggest(set->arena, name, &words),
-                  "%s: there is no winding `%s`", part->name, name);
-}
-
-/* The ends of a heater or a battery of that name: sets without a transformer for heaters. */
-static bool beside(const struct set *set, const char *name, const char **from, const char **to)
-{
-    const struct part *part = set_find(set, name);
-    struct part_way way;
-    if (!part || !part_is(part, ROLE_HEATER | ROLE_SOURCE) || !part_way(set, part, 0, &way) ||
-        way.points != 2)
-        return false;
-    *from = way.point[0];
-    *to = way.point[1];
-    return true;
-}
-
-bool heater_on_winding(struct set *set, struct part *part, double volts, double amperes)
-{
-    const char *name = part_name(set, part, "heated by"), *from, *to;
-    double open;
-    if (!name || kind_says(part, "heated by", "always hot")) return true;
-    if (!set_winding(set, name, &from, &to, &open) && !beside(set, name, &from, &to)) {
-        complain_winding(set, part, name);
-        return false;
-    }
-    return heater_give(
-        set, part,
-        (struct heater_pins){
-            .from = from, .to = to, .volts = volts, .amperes = amperes, .winding = name},
-        part, "heated by");
-}
-
 static bool gives(const struct part *part, const struct heater_pins *pins)
 {
     bool foreign = false;
@@ -234,21 +194,31 @@ bool heater_heating(struct set *set, const struct part *part, bool *indirect)
     return word >= 0;
 }
 
-void heater_watch(struct set *set, const char *subject, int from, int to, double lowest,
-                  double highest)
+/* `10 % over the 2.5 V of a 2A3; common practice, no source` */
+static const char *limit_source(struct set *set, const char *beyond, double volts, const char *type)
+{
+    if (!type)
+        return arena_printf(set->arena, "10 %% %s rated heater volts; common practice, no source",
+                            beyond);
+    return arena_printf(set->arena, "10 %% %s the %.4g V of %s; common practice, no source", beyond,
+                        volts, type);
+}
+
+void heater_watch(struct set *set, const char *subject, int from, int to,
+                  struct heater_extreme lowest, struct heater_extreme highest)
 {
     kind_probe_volts(set, subject, from, to, PROBE_HEATER);
     struct rating rating = {.subject = subject,
                             .measure = MEASURE_RMS_VOLTAGE,
-                            .limit = 1.1 * lowest,
-                            .source = "10 % over rated heater volts; common practice, no source",
+                            .limit = 1.1 * lowest.volts,
+                            .source = limit_source(set, "over", lowest.volts, lowest.type),
                             .system = "",
                             .harm = HARM_HEATER_HIGH};
     set_rate(set, rating);
-    if (highest <= 0) return;
-    rating.limit = 0.9 * highest;
+    if (highest.volts <= 0) return;
+    rating.limit = 0.9 * highest.volts;
     rating.at_least = true;
-    rating.source = "10 % under rated heater volts; common practice, no source";
+    rating.source = limit_source(set, "under", highest.volts, highest.type);
     rating.harm = HARM_HEATER_LOW;
     set_rate(set, rating);
 }
@@ -348,8 +318,8 @@ static void read_short(struct set *set, const struct part *part, struct heater *
                       part->name);
     h->cathode = part_name(set, part, "cathode");
     if (!h->cathode)
-        part_complain(set, part, "condition", "tell the point of its cathode: `cathode: chassis`",
-                      "%s: nothing tells what its heater touches", part->name);
+        part_complain(set, part, "condition", "name the point of its cathode: `cathode: chassis`",
+                      "%s: what does its heater touch?", part->name);
     h->short_to = part_name(set, part, "short to");
     if (!h->short_to) h->short_to = from;
     if (strcmp(h->short_to, from) != 0 && strcmp(h->short_to, to) != 0)
@@ -461,12 +431,13 @@ static void stamp(struct set *set, struct part *part)
     if (h->dead) return;
     if (stamped(c, part->name) < 0) heater_of_pins(set, part, 0, 1, "heater", h->kind);
     int way[4] = {-1, -1, -1, -1}, n = 0;
+    const char *type = h->tube ? h->tube->name : NULL;
     for (int i = 0; i < c->elements.n && n < 4; i++)
         if (strcmp(c->elements.at[i].subject, part->name) == 0) way[n++] = i;
     if (h->condition == BURNT_OUT) kind_probe_volts(set, part->name, h->from, h->to, PROBE_HEATER);
     else
-        heater_watch(set, part->name, h->from, h->to, h->volts,
-                     is_section(c, part->name) ? 0 : h->volts);
+        heater_watch(set, part->name, h->from, h->to, (struct heater_extreme){h->volts, type},
+                     (struct heater_extreme){is_section(c, part->name) ? 0 : h->volts, type});
     kind_probe_amperes(set, part->name, PROBE_HEATER, way, n);
     if (h->condition == CATHODE_SHORTED && h->cathode) stamp_short(set, part);
 }

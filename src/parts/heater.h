@@ -56,10 +56,11 @@ bool heater_give(struct set *set, struct part *part, struct heater_pins pins, co
 /* Drops the pins that come from windings when heater parts gave some too. */
 void heater_settle(struct part *part);
 
-/* Gives the part pins on the winding named at `heated by`, for heaters of these ratings. Does
- * nothing when the key is missing or reads `always hot`; complains of unknown windings. False when
+/* Gives the part pins on the winding named at `heated by`, for heaters of these ratings, of a tube
+ * of that type (may be NULL); notes volts that cannot be right for them. Does nothing when the key is missing or reads `always hot`; complains of unknown windings. False when
  * it complained. */
-bool heater_on_winding(struct set *set, struct part *part, double volts, double amperes);
+bool heater_on_winding(struct set *set, struct part *part, double volts, double amperes,
+                       const char *type);
 
 /* Heater ratings as in `6.3 V 0.3 A` or `120 V 60 W`; false when missing or wrong (then
  * complained). */
@@ -79,7 +80,11 @@ double heater_draw(const struct set *set, const char *from, const char *to, doub
 
 /* Probe and ratings for the volts at heater pins: at most 10 % under the highest and over the
  * lowest rated volts there (common practice, no source); highest 0: no limit below. */
-void heater_watch(struct set *set, const char *subject, int from, int to, double lowest,
-                  double highest);
+struct heater_extreme {
+    double volts;     /* rated [V] */
+    const char *type; /* of the tube; NULL: not known */
+};
+void heater_watch(struct set *set, const char *subject, int from, int to,
+                  struct heater_extreme lowest, struct heater_extreme highest);
 
 #endif

@@ -104,6 +104,13 @@ static void bend_one(struct set *set, const struct part *part, struct inductor *
                 KNOWN_BY_NOTHING);
 }
 
+/* The current that a coil without one of its own is rated for: of a field coil by its watts. */
+static double rated_amperes(const struct inductor *l)
+{
+    if (l->amperes > 0) return l->amperes;
+    return l->watts > 0 && l->ohms > 0 ? sqrt(l->watts / l->ohms) : 0;
+}
+
 static void read_inductance(struct set *set, const struct part *part, struct inductor *l)
 {
     double henries[2], amperes[2] = {-1, -1};
@@ -126,7 +133,7 @@ static void read_inductance(struct set *set, const struct part *part, struct ind
     }
     l->henries = henries[n - 1];
     if (n == 1) {
-        bend_one(set, part, l, amperes[0] < 0 ? l->amperes : amperes[0]);
+        bend_one(set, part, l, amperes[0] < 0 ? rated_amperes(l) : amperes[0]);
     } else {
         l->bends = coil_fit_two(&l->iron, henries, amperes);
         if (!l->bends)
@@ -183,7 +190,6 @@ static void read_resistance(struct set *set, const struct part *part, struct ind
         return;
     }
     l->warms = cold && l->ohms > 0;
-    if (l->warms) read_warming(set, part, l);
 }
 
 static void read_rated(struct set *set, const struct part *part, struct inductor *l)
@@ -227,8 +233,9 @@ static void read(struct set *set, struct part *part)
     l->condition = kind_condition(set, part, conditions, NULL);
     part_value(set, part, "starts at", UNIT_AMPERE, -HUGE_VAL, &l->initial);
     read_rated(set, part, l);
-    read_inductance(set, part, l);
     read_resistance(set, part, l);
+    read_inductance(set, part, l);
+    if (l->warms) read_warming(set, part, l);
     read_turns(set, part, l);
 }
 

@@ -49,11 +49,17 @@ int kind_condition(struct set *set, const struct part *part, const char *const k
     return found < 0 ? 0 : found;
 }
 
+const char *kind_in_variant(const struct set *set)
+{
+    if (!set->variant || strcmp(set->variant, "base") == 0) return "";
+    return arena_printf(set->arena, " (variant `%s`)", set->variant);
+}
+
 void kind_stray(struct set *set, const struct part *part, const char *key, const char *condition)
 {
     if (!part_node(part, key) || part_node(part, "condition")) return;
     part_complain(set, part, key, arena_printf(set->arena, "add `condition: %s`", condition),
-                  "%s: `%s` tells of a failing %s, but no condition is given", part->name, key,
+                  "%s: `%s` describes a failing %s, but no condition is given", part->name, key,
                   part->kind->name);
 }
 

@@ -24,6 +24,10 @@ double kind_copper_coefficient(double kelvin);
 int kind_condition(struct set *set, const struct part *part, const char *const known[],
                    const char *const later[]);
 
+/* ` (variant `silicon`)`, for messages about what a variant has made of a part; "" in the scenario
+ * itself. */
+const char *kind_in_variant(const struct set *set);
+
 /* Complains of a key that tells of a failing part while no `condition` is given. */
 void kind_stray(struct set *set, const struct part *part, const char *key, const char *condition);
 

@@ -27,7 +27,7 @@ static const struct key keys[] = {
      KEY_NEEDED | KEY_SHOWN},
     {"temperature", "of the filament at rated volts, e.g. 2517 C", KEY_MODEL},
     {"gas loss", "part of the watts that its gas carries off, e.g. 15 %; vacuum: 0 %", KEY_MODEL},
-    {"cold resistance", "ohms at room temperature: tells the filament's temperature", KEY_MODEL},
+    {"cold resistance", "ohms at room temperature: from it the filament's temperature", KEY_MODEL},
     {"condition", "good or burnt out", KEY_WORDS},
     {NULL, NULL, 0},
 };

@@ -31,7 +31,7 @@ static const struct key keys[] = {
      "output stage: ohms it leaks and volts at the plate before it in a sound set, "
      "e.g. 2 Mohm from 200 V",
      0},
-    {"grid resistor", "output stage: ohms from its grid, 500 kohm where not told", 0},
+    {"grid resistor", "output stage: ohms from its grid, 500 kohm where not given", 0},
     {"perveance", "output stage: of one tube, instead of draws, e.g. 0.44 mA/V^1.5", 0},
     {"amplification factor", "output stage: of the first grid over the screen", KEY_MODEL},
     {"screen current", "output stage: the screen's amperes of the tube's current", KEY_MODEL},
@@ -139,7 +139,7 @@ static void read_current(struct set *set, const struct part *part, struct load *
     else if (!part_node(part, "lineup") && !part_node(part, "tube"))
         part_complain(set, part, "draws",
                       "write `draws: 64 mA at 255 V`, a resistance, or the lineup of its tubes",
-                      "%s: nothing tells what it draws", part->name);
+                      "%s: what does it draw?", part->name);
 }
 
 static void read_like(struct set *set, const struct part *part, struct load *l)
@@ -150,7 +150,7 @@ static void read_like(struct set *set, const struct part *part, struct load *l)
     bool ohms = part_node(part, "resistance") != NULL, tube = part_node(part, "tube") != NULL;
     if (ohms && like >= 0 && like != LOAD_RESISTANCE)
         part_complain(set, part, "like", "write `draws: 64 mA at 255 V` instead of the resistance",
-                      "%s: a load told by its resistance is like a resistance", part->name);
+                      "%s: a load given by its resistance is like a resistance", part->name);
     if (tube && like >= 0 && like != LOAD_OUTPUT)
         part_complain(set, part, "tube", "write `like: output stage`, or `lineup: [6F6-G]`",
                       "%s: `tube` is for an output stage", part->name);
@@ -239,7 +239,9 @@ static void link(struct set *set, struct part *part)
     struct load *l = part->data;
     if (l->drop > 0) resolve_drop(set, part, l);
     for (int i = 0; i < l->tubes; i++)
-        if (!heater_on_winding(set, part, l->tube[i].volts, l->tube[i].amperes)) return;
+        if (!heater_on_winding(set, part, l->tube[i].volts, l->tube[i].amperes,
+                               l->tube[i].model->name))
+            return;
 }
 
 double load_scale(const struct part *part)
@@ -285,7 +287,7 @@ static void assume_hot(struct set *set, const struct part *part, const struct lo
                                         .low = 0,
                                         .high = 30,
                                         .unit = UNIT_SECOND,
-                                        .basis = "nothing tells how its tubes are heated: they "
+                                        .basis = "how its tubes are heated is not given: they "
                                                  "draw from the first instant",
                                         .known_by = KNOWN_BY_LINEUP,
                                         .guess = true});

@@ -83,7 +83,7 @@ static void read_too_much(struct set *set, const struct part *part, struct load 
     else if (!more)
         part_complain(set, part, "condition",
                       "write `draws now: 100 mA at 250 V`, or `load: +67 %`",
-                      "%s: nothing tells how much is too much", part->name);
+                      "%s: how much is too much?", part->name);
 }
 
 /* Keys that stand without their condition would be passed over. */

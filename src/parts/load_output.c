@@ -50,7 +50,7 @@ static void read_bias(struct set *set, const struct part *part, struct load_outp
                           "%s: its bias is above zero", part->name);
     } else if (!fixed)
         part_complain(set, part, "tube", "write `bias resistor: 410 ohm`, or `bias: -16.5 V`",
-                      "%s: nothing tells the bias of its tube", part->name);
+                      "%s: the bias of its tube is missing", part->name);
 }
 
 static void read_grid(struct set *set, const struct part *part, struct load_output *o)
@@ -166,7 +166,7 @@ static bool fit(struct set *set, const struct part *part, struct load *l, struct
     }
     if (o->from > l->volts) {
         part_complain(set, part, "leaky coupling capacitor", NULL,
-                      "%s: the plate before it cannot stand above its own %.4g V", part->name,
+                      "%s: the plate before it cannot be above its own %.4g V", part->name,
                       l->volts);
         return false;
     }

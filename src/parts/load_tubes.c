@@ -46,7 +46,7 @@ static void read_tube(struct set *set, const struct part *part, const struct mod
     n = model_phrase(m, "heater", t);
     if (!kind_token(t, n, UNIT_VOLT, &tube->volts) ||
         !kind_token(t, n, UNIT_AMPERE, &tube->amperes))
-        part_complain(set, part, "lineup", NULL, "%s: the catalogue tells no heater of `%s`",
+        part_complain(set, part, "lineup", NULL, "%s: the catalogue has no heater of `%s`",
                       part->name, m->name);
     heater_heating(set, &view, &tube->heating.indirect);
     part_value(set, &view, "warm-up", UNIT_SECOND, 0.1, &tube->heating.warm_up);
@@ -164,12 +164,18 @@ static int stamp_group(struct set *set, const struct part *part, const struct lo
     return heater_stamp(set, role, &body);
 }
 
+static struct heater_extreme extreme(const struct load_tube *tube)
+{
+    return (struct heater_extreme){tube->volts, tube->model->name};
+}
+
 static int stamp_winding(struct set *set, const struct part *part, int *emitter, double *weight)
 {
     const struct load *l = part->data;
-    double current[LOAD_LINEUP] = {0}, watts[LOAD_LINEUP] = {0}, lowest, highest;
+    double current[LOAD_LINEUP] = {0}, watts[LOAD_LINEUP] = {0};
+    struct heater_extreme lowest, highest;
     int count[LOAD_LINEUP] = {0}, first[LOAD_LINEUP], n = 0;
-    lowest = highest = l->tube[0].volts;
+    lowest = highest = extreme(&l->tube[0]);
     for (int i = 0; i < l->tubes; i++) {
         const struct load_tube *tube = &l->tube[i];
         int g = 0;
@@ -178,8 +184,8 @@ static int stamp_winding(struct set *set, const struct part *part, int *emitter,
         count[g]++;
         current[g] += tube->current;
         watts[g] += tube->volts * tube->amperes;
-        if (tube->volts < lowest) lowest = tube->volts;
-        if (tube->volts > highest) highest = tube->volts;
+        if (tube->volts < lowest.volts) lowest = extreme(tube);
+        if (tube->volts > highest.volts) highest = extreme(tube);
     }
     if (!has_room(set, part, n)) return -1;
     for (int g = 0; g < n; g++) emitter[g] = stamp_group(set, part, &l->tube[first[g]], count[g]);

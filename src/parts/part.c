@@ -308,9 +308,8 @@ int part_names(struct set *set, const struct part *part, const char *key, int le
     for (int i = 0; i < n; i++) good &= check_item(set, part, key, items[i]);
     if (!good) return 0;
     if (n < least || n > most) {
-        part_complain(set, part, key, takes_hint(set, part, key),
-                      "`%s` takes %s, and %d stand%s here", key, how_many(set, least, most), n,
-                      n == 1 ? "s" : "");
+        part_complain(set, part, key, takes_hint(set, part, key), "`%s` takes %s, not %d", key,
+                      how_many(set, least, most), n);
         return 0;
     }
     for (int i = 0; i < n; i++) names[i] = items[i]->text;

@@ -263,6 +263,7 @@ struct set {
     struct arena *arena;
     struct diags *diags;
     const struct catalogue *catalogue;
+    const char *variant; /* its name, "base" for the scenario itself; NULL: of no scenario */
     struct circuit *circuit;
     ARRAY(struct part *) parts; /* in file order; those not fitted are left out */
     ARRAY(struct assumption) assumptions;
@@ -285,7 +286,7 @@ struct part *set_find(const struct set *set, const char *name); /* NULL: none */
 bool set_absent(const struct set *set, const char *name);
 
 /* The winding of that name on any transformer: its two end points and open-circuit RMS volts at the
- * line's present voltage. False when there is none. */
+ * line's present voltage, 0: not known. False when there is none. */
 bool set_winding(const struct set *set, const char *name, const char **from, const char **to,
                  double *volts);
 

@@ -72,7 +72,7 @@ static bool read_own_type(struct set *set, const struct part *part, struct recti
         return true;
     }
     part_complain(set, part, "type", "give the diode's type, or its threshold and slope",
-                  "the catalogue holds no 1N4007, which stands for silicon");
+                  "the catalogue has no 1N4007, which is taken for silicon");
     return true;
 }
 
@@ -261,8 +261,10 @@ static void read_heating(struct set *set, const struct part *part, struct rectif
     if (!r->heated) {
         if (part_node(part, "heated by") && !r->always_hot)
             diags_add(set->diags, DIAG_NOTE, part_node(part, "heated by")->at,
-                      "`heated by` is ignored then: this rectifier does not load the winding",
-                      "%s: this rectifier has no heater", part->name);
+                      "`heated by` is ignored then, and the winding carries that much less",
+                      "%s: %s has no heater%s", part->name,
+                      part_type(part) ? part_type(part) : "this kind of rectifier",
+                      kind_in_variant(set));
         return;
     }
     r->heating.indirect = r->law == VACUUM;
@@ -298,7 +300,8 @@ static void read(struct set *set, struct part *part)
 static void link(struct set *set, struct part *part)
 {
     struct rectifier *r = part->data;
-    if (r->heated) heater_on_winding(set, part, r->heater_volts, r->heater_amperes);
+    if (r->heated)
+        heater_on_winding(set, part, r->heater_volts, r->heater_amperes, part_type(part));
 }
 
 /* --- answers -------------------------------------------------------------------------------- */

@@ -136,7 +136,8 @@ static bool stamp_heater(struct set *set, struct part *part, int *emitter)
     if (!pins->part)
         heater_watch(set, arena_printf(set->arena, "%s.heater", part->name),
                      circuit_point(set->circuit, pins->from), circuit_point(set->circuit, pins->to),
-                     pins->volts, pins->volts);
+                     (struct heater_extreme){pins->volts, part_type(part)},
+                     (struct heater_extreme){pins->volts, part_type(part)});
     return true;
 }
 

@@ -67,7 +67,7 @@ static bool read_warm(struct set *set, const struct part *part, struct thermisto
          end = part_value(set, part, "hot resistance", UNIT_OHM, 1e-6, &hot);
     if (!line && !end) {
         part_complain(set, part, "hot resistance",
-                      "the sheet tells the ohms at the rated current; or name a `type`",
+                      "the sheet gives the ohms at the rated current; or name a `type`",
                       "%s: its resistance when hot is missing", part->name);
         return false;
     }

@@ -297,7 +297,7 @@ static bool find_winding(const struct set *set, const struct part *part, const c
         if (strcmp(w->name, name) != 0) continue;
         *from = set->circuit->points.at[w->half[0].from];
         *to = set->circuit->points.at[w->half[w->halves - 1].to];
-        *volts = halves_volts(w) * set->line_volts / w->line;
+        *volts = w->volts_unknown ? 0 : halves_volts(w) * set->line_volts / w->line;
         return true;
     }
     return false;

@@ -90,8 +90,8 @@ static void guess_volts(struct set *set, const struct part *part, struct winding
     }
     if (!meets_rectifier(set, from) && !meets_rectifier(set, to)) {
         part_complain(set, part, "windings", "give its volts, or what it heats",
-                      "%s: `open circuit: unknown` of `%s`: no heater and no rectifier tells what "
-                      "they might be",
+                      "%s: `open circuit: unknown` of `%s`: neither a heater nor a rectifier "
+                      "shows what it might be",
                       part->name, w->name);
         return;
     }

@@ -154,7 +154,7 @@ static int stamp_faulty(struct stamping *s, int i, const char *role)
     const struct fault *f = &s->t->fault;
     const struct half *h = &s->w->half[i];
     struct circuit *c = s->set->circuit;
-    const char *rest = arena_printf(s->set->arena, "%s behind the fault", role);
+    const char *rest = arena_printf(s->set->arena, "%s beyond the fault", role);
     bool shorted = f->kind == FAULT_SHORTED_TURNS;
     double place = !shorted ? f->place : i ? f->turns : 1 - f->turns;
     int middle = place <= 0   ? h->from

@@ -108,7 +108,7 @@ enum { PATTERN_BITS = 64 }; /* of pattern_t */
 struct mains;
 struct set *stage_build(struct arena *arena, struct diags *diags, const struct catalogue *catalogue,
                         const struct draft *draft, const struct terminals *terminals,
-                        struct mains *mains);
+                        struct mains *mains, const char *variant);
 
 /* The key `run`, or an empty part of that name, for the readers of part.h. */
 struct part stage_run(struct arena *arena, const struct draft *draft);

@@ -7,7 +7,7 @@ const struct key scenario_keys[] = {
     {"format", "1, the first line of the file", KEY_NEEDED},
     {"title", "one line, shown above all results", 0},
     {"reference", "the point that voltages are given against; chassis when left out", KEY_POINTS},
-    {"mains", "the outlet, and what stands between it and the set", KEY_MAP},
+    {"mains", "the outlet, and what is between it and the set", KEY_MAP},
     {"parts", "the name of each part, then its keys", KEY_NEEDED | KEY_MAP},
     {"chart", "voltages of the service chart, e.g. {B+: 250 V}", KEY_MAP},
     {"measured", "what you read: {B+: 231 V}, or a list of sets of readings", KEY_MAP | KEY_LIST},
@@ -36,7 +36,7 @@ const struct key meter_keys[] = {
     {"AC", "its accuracy on AC, or RMS, or average", 0},
     {"rated", "volts that meter and leads may meet, e.g. 600 V", 0},
     {"through capacitor", "yes: AC was read through a capacitor", 0},
-    {"isolating transformer", "yes: the set hung on one", 0},
+    {"isolating transformer", "yes: the set was on one", 0},
     {NULL, NULL, 0},
 };
 

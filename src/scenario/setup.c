@@ -27,7 +27,8 @@ static void add_stage(struct making *m, const struct draft *draft, const struct 
 {
     struct mains mains;
     struct terminals terminals = terminals_of(m->arena, draft);
-    struct set *set = stage_build(m->arena, m->diags, m->s->catalogue, draft, &terminals, &mains);
+    struct set *set = stage_build(m->arena, m->diags, m->s->catalogue, draft, &terminals, &mains,
+                                  m->plan.variant);
     bool closes = change ? node_get(change->over.mains, "closes at") != NULL : mains.closes_given;
     struct stage stage = {.time = change ? change->time : 0,
                           .set = set,

@@ -245,13 +245,14 @@ static bool has_room(struct set *set, const struct draft *draft)
 
 struct set *stage_build(struct arena *arena, struct diags *diags, const struct catalogue *catalogue,
                         const struct draft *draft, const struct terminals *terminals,
-                        struct mains *mains)
+                        struct mains *mains, const char *variant)
 {
     int errors = diags_errors(diags);
     struct set *set = ARENA_NEW(arena, struct set);
     set->arena = arena;
     set->diags = diags;
     set->catalogue = catalogue;
+    set->variant = variant;
     set->circuit = circuit_new(arena);
     read_ambient(set, draft);
     read_reference(set, draft, terminals);

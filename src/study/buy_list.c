@@ -158,6 +158,11 @@ static void set_limit(const struct buyer *b, struct buy_capacitor *k)
                                              k->rectifier, measures[i]);
         if (!j || j->verdict != VERDICT_OVER || !(j->share > k->share)) continue;
         if (allowed_for(j) && b->list->raised > 0) continue;
+        if (judge_derived(j->rating) && j->share <= JUDGE_BAND) {
+            k->border = measures[i];
+            k->border_share = j->share;
+            continue;
+        }
         k->limit = measures[i];
         k->share = j->share;
     }

@@ -77,6 +77,8 @@ struct buy_capacitor {
     const char *rectifier; /* it is the first capacitor of it; NULL: of none */
     enum measure limit;    /* of that rectifier, which it puts over; MEASURE_NONE: none */
     double share;          /* of its rating */
+    enum measure border;   /* over a limit that is derived, by less than JUDGE_BAND */
+    double border_share;
 };
 
 struct buy_resistor {

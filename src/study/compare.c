@@ -8,6 +8,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "limit.h"
 #include "sort.h"
 
 #define SHARE_STEP 0.05  /* of a rating */
@@ -209,6 +210,7 @@ struct comparison *compare_make(struct arena *arena, const struct turn_on *const
     c->columns = n;
     c->turn_ons = turn_ons;
     c->names = names;
+    c->eased = ARENA_ARRAY(arena, double, n);
     struct gathering g = {arena, c};
     for (int k = 0; k < n; k++) gather_column(&g, k);
     keep_worthy(c);
@@ -247,12 +249,20 @@ static bool is_dead_point(const struct comparison *c, const struct compare_row *
     return !now || !then || fabs(now->value) < DEAD * fabs(then->value);
 }
 
+bool compare_alike(const struct compare_row *row, int a, int b)
+{
+    const struct judged *x = row->cell[a], *y = row->cell[b];
+    if (row->measure != MEASURE_AVERAGE_CURRENT || !x || !y) return true;
+    return (strcmp(x->figure.subject, row->subject) == 0) ==
+           (strcmp(y->figure.subject, row->subject) == 0);
+}
+
 enum change compare_change(const struct comparison *c, const struct compare_row *row, int column,
                            int beside, double *size)
 {
     const struct judged *now = row->cell[column], *then = row->cell[beside];
     *size = 0;
-    if (!now || !then || now == then) return CHANGE_NONE;
+    if (!now || !then || now == then || !compare_alike(row, column, beside)) return CHANGE_NONE;
     if (!isnan(now->share) && !isnan(then->share)) {
         if (isinf(now->share) && isinf(then->share)) return CHANGE_NONE;
         *size = now->share - then->share;
@@ -270,4 +280,38 @@ enum change compare_change(const struct comparison *c, const struct compare_row 
     if (better != BETTER_CHART || !(fabs(chart) > 0)) return CHANGE_NONE;
     *size = (fabs(now->figure.value - chart) - fabs(then->figure.value - chart)) / fabs(chart);
     return by(*size, CHART_STEP);
+}
+
+/* ---- resistors in the plates' leads ---- */
+
+/* The one rectifier whose peaks are over their rating where all else is within; NULL: it is not so. */
+static const char *peaks_of(struct arena *arena, const struct turn_on *t)
+{
+    const char *name = NULL;
+    for (int i = 0; i < t->judgement->all.n; i++) {
+        const struct judged *j = &t->judgement->all.at[i];
+        const enum measure m = j->figure.measure;
+        bool peak = m == MEASURE_INRUSH_PEAK_CURRENT || m == MEASURE_RUNNING_PEAK_CURRENT ||
+                    m == MEASURE_PEAK_I2T;
+        if (j->verdict != VERDICT_OVER || measure_table[m].stand_in) continue;
+        const char *of = merged(arena, j->figure.subject);
+        if (!peak || (name && strcmp(name, of) != 0)) return NULL;
+        name = of;
+    }
+    return name;
+}
+
+void compare_ease(struct arena *arena, struct comparison *c, int column, const struct scenario *s,
+                  const char *variant, const struct trial_options *options)
+{
+    const struct turn_on *t = c->turn_ons[column];
+    const char *rectifier = t->setup->stages.n == 1 ? peaks_of(arena, t) : NULL;
+    if (!rectifier) return;
+    const struct trial *eased = limit_eased(arena, s, variant, rectifier, LIMIT_EASING, options);
+    if (!eased || eased->status != STATUS_OK) return;
+    for (int i = 0; i < eased->judgement->all.n; i++) {
+        const struct judged *j = &eased->judgement->all.at[i];
+        if (j->verdict == VERDICT_OVER && !measure_table[j->figure.measure].stand_in) return;
+    }
+    c->eased[column] = LIMIT_EASING;
 }

@@ -2,7 +2,7 @@
 #ifndef PRESOLDER_COMPARE_H
 #define PRESOLDER_COMPARE_H
 
-#include "turn_on.h"
+#include "trial.h"
 
 /* Turn-ons beside one another: which figures are worth a row, and what changed for better and
  * worse.
@@ -24,6 +24,7 @@ struct comparison {
     const char *const *names;              /* [columns] */
     const char *missing; /* columns that were interrupted or not begun, told; NULL: none */
     ARRAY(struct compare_row) rows;
+    double *eased; /* [columns] so many ohms in each plate lead make it fit; 0: not so [ohm] */
 };
 
 /* How one column differs from another in one row. */
@@ -41,6 +42,16 @@ struct comparison *compare_make(struct arena *arena, const struct turn_on *const
  * it. *size orders changes: difference of shares, or of value over value. */
 enum change compare_change(const struct comparison *c, const struct compare_row *row, int column,
                            int beside, double *size);
+
+/* Whether a column fits with LIMIT_EASING in each plate lead of the rectifier whose peaks are over
+ * their rating in it: one more turn-on, made only where that can be all that is wrong, and told in
+ * c->eased. */
+void compare_ease(struct arena *arena, struct comparison *c, int column, const struct scenario *s,
+                  const char *variant, const struct trial_options *options);
+
+/* Whether two columns say the same thing in that row: direct current of a whole tube, or of each of
+ * two diodes. */
+bool compare_alike(const struct compare_row *row, int a, int b);
 
 /* The chart's reading of a point in the column's setup [V]; NaN: none. */
 double compare_chart(const struct turn_on *t, const char *point);

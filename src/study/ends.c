@@ -222,7 +222,8 @@ static void sort(struct ends *e)
 const struct ends *ends_study(struct arena *arena, const struct scenario *s, const char *variant,
                               const struct setup *setup, const struct ends_options *options)
 {
-    const struct trial_options trial = {.progress = options->progress,
+    const struct trial_options trial = {.cold = options->cold,
+                                        .progress = options->progress,
                                         .progress_context = options->progress_context};
     struct looking l = {.arena = arena,
                         .s = s,

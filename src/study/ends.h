@@ -30,6 +30,7 @@ struct ends {
 };
 
 struct ends_options {
+    bool cold;                                   /* the start from cold too: minutes of work */
     int jobs;                                    /* threads; 0: as many as there are processors */
     int (*progress)(void *context, double done); /* as in run_options; from several threads */
     void *progress_context;

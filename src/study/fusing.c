@@ -55,6 +55,7 @@ static void observe(void *context, double t, const struct equations *eq, const d
     if (t < dt / 2) return;
     if (t < r->cycle / 2 + dt / 2) s->half += mean * dt;
     if (t < r->cycle * 10 + dt / 2) s->ten += mean * dt;
+    if (t < FUSING_CLAMP + dt / 2) s->clamp = sqrt(sq(s->clamp) + mean * dt / FUSING_CLAMP);
     r->sum += mean * PIECES / r->samples;
     if (++r->taken % (r->samples / PIECES) != 0) return;
     array_push(r->arena, &s->square, r->sum);
@@ -114,6 +115,7 @@ static void show_worst(struct fusing *f)
         shown->peak = larger(shown->peak, s->peak);
         shown->half = larger(shown->half, s->half);
         shown->ten = larger(shown->ten, s->ten);
+        shown->clamp = larger(shown->clamp, s->clamp);
     }
 }
 

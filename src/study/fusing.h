@@ -16,12 +16,14 @@
 /* Of its melting I2t a switch-on may use so much, for a thousand of them: makers' selection guides,
  * from memory. */
 #define FUSING_PULSE 0.38
+#define FUSING_CLAMP 0.1 /* [s] over which clamp meters may show an inrush, second hand */
 #define FUSING_CYCLES 12 /* of the mains that count as the pulse */
 
 /* Line current of one switch-on. */
 struct surge {
     double peak;          /* [A] */
     double half, ten;     /* I2t of the first half cycle, and of ten cycles [A2s] */
+    double clamp;         /* RMS of the first FUSING_CLAMP [A] */
     double step;          /* [s] */
     ARRAY(double) square; /* mean squares of successive steps [A2] */
     bool hot;             /* a restart: the fuse is warm from running */

@@ -32,10 +32,16 @@ struct limit {
  * hot restart at crest and zero, mean current, inverse volts), between LIMIT_LEAST and LIMIT_MOST.
  * `ohms` [ohm] is put in series with each plate; 0: nothing. The data sheet's stand-ins for peaks
  * are told beside. Proofs are labelled like a trial. Everything lives in `arena`. */
+#define LIMIT_EASING 100.0 /* in each plate's lead, for comparison; common practice, no source */
 #define LIMIT_LEAST 0.1e-6 /* [F] */
 #define LIMIT_MOST 1000e-6 /* [F] */
 struct limit limit_capacitor(struct arena *arena, const struct scenario *s, const char *variant,
                              const char *path, const char *rectifier, double ohms,
                              const struct trial_options *options);
+
+/* The set with `ohms` [ohm] in series with each plate of a rectifier; NULL: it cannot be set up. */
+const struct trial *limit_eased(struct arena *arena, const struct scenario *s, const char *variant,
+                                const char *rectifier, double ohms,
+                                const struct trial_options *options);
 
 #endif

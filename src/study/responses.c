@@ -298,7 +298,7 @@ static void check_figure(struct diags *diags, const struct responses *r, const s
 {
     if (!isnan(read->sound)) return;
     diags_add(diags, DIAG_ERROR, read->what.place,
-              "name a point, part or winding and a measure as they stand in figures.csv",
+              "name a point, part or winding and a measure as in figures.csv",
               "nothing gives `%s` of the set in `%s`", read->label,
               read->situation >= 0 ? r->q.situations.at[read->situation].name : "the set dead");
 }

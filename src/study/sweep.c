@@ -132,7 +132,7 @@ static void refuse_doubles(struct sweep_reader *r)
     qsort(texts, (size_t)n, sizeof *texts, compare_texts);
     for (int i = 1; i < n && r->good; i++)
         if (strcmp(texts[i - 1], texts[i]) == 0)
-            complain(r, NULL, arena_printf(r->arena, "the value %s stands there twice", texts[i]));
+            complain(r, NULL, arena_printf(r->arena, "the value %s is there twice", texts[i]));
 }
 
 bool sweep_parse(struct arena *arena, struct diags *diags, const char *argument,
@@ -143,9 +143,9 @@ bool sweep_parse(struct arena *arena, struct diags *diags, const char *argument,
     const char *equals = strchr(argument, '=');
     if (!equals || equals == argument || !equals[1]) {
         complain(&r, "write it as in C1.value=4.7uF,10uF,22uF or mains.voltage=105V..130V/6",
-                 !equals              ? "no `=` with values behind it"
+                 !equals              ? "no `=` with values after it"
                  : equals == argument ? "no name of a key before the `=`"
-                                      : "no values behind the `=`");
+                                      : "no values after the `=`");
         return false;
     }
     sweep->path = trimmed(arena, argument, (size_t)(equals - argument));

@@ -184,7 +184,7 @@ static bool read_present(struct words_of *r, const char *present, struct changed
         return true;
     }
     if (usual(key, c)) return true;
-    return refuse(r, "tell where to look: --change \"R9.resistance=10ohm..10kohm\"",
+    return refuse(r, "say where to look: --change \"R9.resistance=10ohm..10kohm\"",
                   arena_printf(r->arena, "`%s` holds no quantity to begin from", c->path));
 }
 

@@ -159,7 +159,7 @@ static const struct wording wordings[] = {
     {"did not find expected '-' indicator", NULL, false, "this line does not fit the list it is in",
      "each item of a list begins with `- ` in the same column"},
     {"did not find expected <document start>", NULL, false,
-     "this line does not belong to what stands above",
+     "this line does not belong to what is above it",
      "the keys of one map begin in the same column; one file holds one document"},
     {"block sequence entries are not allowed", NULL, false, "a list cannot begin here",
      "begin it on a new line below its key, or write it in brackets: [a, b]"},

@@ -56,7 +56,7 @@ bool doc_check_text(const struct doc_source *source)
         }
         if (!is_printable(code)) {
             diags_add(source->diags, DIAG_ERROR, at, "take it out",
-                      "a control character (U+%04X) stands here", code);
+                      "there is a control character (U+%04X) here", code);
             return false;
         }
         i += (size_t)n;

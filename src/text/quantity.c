@@ -116,7 +116,7 @@ static void complain_comma(const char *s, struct complaint *why)
         if (*c == ',') *c = '.';
     bool point = commas == 1 && strchr(s, '.') == NULL, thousands = behind == 3 && s[0] != '0';
     unit_clip(s + n, rest, sizeof rest);
-    snprintf(why->message, sizeof why->message, "a comma stands inside a number");
+    snprintf(why->message, sizeof why->message, "there is a comma inside a number");
     if (point && !thousands)
         snprintf(why->hint, sizeof why->hint, "the decimal sign is a point: write %s%s", pointed,
                  rest);

@@ -306,7 +306,7 @@ static void mistakes_are_told(void **state)
         const char *keys, *message;
     } rows[] = {
         {"type: 1 A slo", "there is no `1 A slo` in the catalogue"},
-        {"rated: 1 A", "F1: fast or slow is not told"},
+        {"rated: 1 A", "F1: fast or slow?"},
         {"rated: 1 V slow", "F1: `rated` is not understood"},
         {"rated: -1 A slow", "F1: `rated` is not understood"},
         {"rated: 1 A slow fast", "F1: `rated` is not understood"},

@@ -55,6 +55,7 @@ static void resistor(void **state)
         near_rel(f->surges[i].peak, 0.9 * sqrt(2), 1e-9, "A");
         near_rel(f->surges[i].half, 0.81 / 120, 1e-9, "A2s");
         near_rel(f->surges[i].ten, 0.81 / 6, 1e-9, "A2s");
+        near_rel(f->surges[i].clamp, 0.9, 1e-9, "A");
     }
     assert_int_equal(f->faults.n, 0);
     assert_int_equal(fuse(f, "800 mA slow")->verdict, FUSING_TOO_SMALL);

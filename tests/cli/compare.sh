@@ -56,6 +56,19 @@ run 0 compare small.yaml other.yaml --out files --no-plots
 grep -q '^ *small *other$' "$work/said/out" || complain "$what: other columns"
 out_has "Nothing that counts changes, and nothing is over its rating."
 
+# Where resistors in the plates' leads are what helps, the answer says so.
+sed 's/    slope: 0.04 ohm/&\n    inrush peak current: 8 A/; /^variants:/,$d' small.yaml >eased.yaml
+cat >>eased.yaml <<'END'
+variants:
+  resistor bridged:
+    R1: {resistance: 1 ohm}
+  line at 300 V:
+    mains: {voltage: 300 V}
+END
+run 0 compare eased.yaml --out eased --no-plots
+out_has '`resistor bridged` fits only with 100 ohm in each plate lead: without, D1 hot'
+out_has '`line at 300 V` does not fit, because D1 hot restart peak is 13.9 A of 8 A.'
+
 # A fuse that opens is told first; what stands at the end is then no better and no worse.
 cp small.yaml fused.yaml
 cat >>fused.yaml <<'END'

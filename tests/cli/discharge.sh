@@ -22,7 +22,7 @@ err_has "there is no variant \`nothing\`"
 run 2 discharge small.yaml --cold
 err_has "\`discharge\` has no option \`--cold\`"
 run 2 discharge
-err_has "\`discharge\` needs to be told more"
+err_has "\`discharge\` needs more than that"
 [ "$before" = "$(sums one)" ] || complain "$what: old results did not stay whole"
 touch file
 run 5 discharge small.yaml --out file/below

@@ -72,7 +72,7 @@ grep -qF '<o>' report/report.html && complain "$what: a name became a tag"
 written try "$capacitor.value=10uF,20uF"
 out_has "$capacitor.value up to 20 uF stays inside the ratings of D 'n' E"
 out_has 'per plate its peaks set no limit'
-out_has "20 uF fits D 'n' E: it uses most of its running peak"
+out_has "20 uF fits D 'n' E: nearest to its limit is its running peak"
 file_has try/figures.csv '"C ""first"".value=20 uF"'
 file_has try/try.csv '"C ""first"".value [F]"'
 draws try

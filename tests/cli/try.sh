@@ -47,7 +47,7 @@ tr '\n' ' ' <"$work/said/out" >"$work/said/line"
 mv "$work/said/line" "$work/said/out"
 out_has "C1.value up to 30 uF stays inside the ratings of D1 and its sheet's first capacitor in this set (proven by a run: its running peak then uses "
 out_has "The sheet says up to 30 uF for the first capacitor, a stand-in for the peak current; the peak current itself would allow "
-out_has "20 uF fits D1: it uses most of its running peak, 94 % of 515 mA."
+out_has "20 uF fits D1: nearest to its limit is its running peak, at 94 % of 515 mA."
 out_has "It asks for at least 50 ohm before each plate with that; there are only 30.3 ohm: a resistor of 19.7 ohm or more in each plate's lead makes it up."
 [ "$(grep -c '^C1.value=30 uF,D1,first-capacitor,' sheet/figures.csv)" -eq 1 ] ||
   complain "$what: the proof stands twice in the figures"
@@ -66,7 +66,7 @@ run 0 try small.yaml D1.type=1N4007,silicon --out words --for 50ms
 head -n 1 words/try.csv | grep -q '^D1.type,' || complain "$what: heading"
 
 run 2 try small.yaml
-err_has "\`try\` needs to be told more"
+err_has "\`try\` needs more than that"
 run 2 try small.yaml C1.value=5uF..1uF/3
 out </dev/null
 err <<'END'

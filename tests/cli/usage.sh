@@ -124,7 +124,7 @@ END
 
 run 2 check
 err <<'END'
-error: `check` needs to be told more
+error: `check` needs more than that
   hint: usage: presolder check SCENARIO [options]
 END
 

@@ -296,12 +296,12 @@ static void mistakes(void **state)
     hinted(DRY "condition: breaks down}\n", "needs its `breakdown`", "breakdown: 380 V");
     hinted(DRY "condition: shorts at a time}\n", "needs `shorts at`", "shorts at: 20 s");
     hinted(DRY "condition: leaky}\n", "needs its leakage", "50 times limit");
-    hinted(DRY "breakdown: 380 V}\n", "`breakdown` stands without a condition",
+    hinted(DRY "breakdown: 380 V}\n", "`breakdown` is given without a condition",
            "condition: breaks down");
-    hinted(DRY "breakdown resistance: 1 kohm}\n", "stands without a condition", "breaks down");
-    hinted(DRY "value now: 2 uF}\n", "`value now` stands without a condition", "dried out");
-    hinted(DRY "reverse threshold: 2 V}\n", "stands without a condition", "reversed");
-    hinted(DRY "short resistance: 2 ohm}\n", "`short resistance` stands without", "shorted");
+    hinted(DRY "breakdown resistance: 1 kohm}\n", "is given without a condition", "breaks down");
+    hinted(DRY "value now: 2 uF}\n", "`value now` is given without a condition", "dried out");
+    hinted(DRY "reverse threshold: 2 V}\n", "is given without a condition", "reversed");
+    hinted(DRY "short resistance: 2 ohm}\n", "`short resistance` is given without", "shorted");
     good(DRY "shorts at: 20 s, short resistance: 2 ohm}\n");
     hinted(DRY "shorts at temperature: 85}\n", "`85` has no unit", "85 C");
     bad(DRY "shorts at temperature: 85 V}\n", "`85 V` is in volts");

@@ -214,7 +214,7 @@ static void faults_are_understood(void **state)
     set = good(H1 "condition: burnt out}\n");
     assert_null(rating(set, "H1", MEASURE_RMS_VOLTAGE, false));
     bad(H1 "cathode: c}\n", "no condition is given");
-    bad(H1 "condition: heater-cathode short}\n", "nothing tells what its heater touches");
+    bad(H1 "condition: heater-cathode short}\n", "what does its heater touch?");
     bad(H1 "condition: heater-cathode short, cathode: c, short to: d}\n", "no pin of its heater");
     bad(H1 "condition: heater-cathode short, cathode: a}\n", "nothing is shorted");
     bad(H1 "heating: direct, condition: heater-cathode short, cathode: c}\n",

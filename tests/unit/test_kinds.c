@@ -177,6 +177,15 @@ static void choke(void **state)
     near_rel(value_of(set, "L1", "resistance"), 115, 1e-14, "ohm");
     near_rel(limit_of(set, "L1", MEASURE_AVERAGE_CURRENT), 0.125, 1e-14, "A");
     assert_int_equal(probe_of(set, "L1", PROBE_CURRENT)->flags, PROBE_OTHER | PROBE_WATCHED);
+    /* 6 W in 1500 ohm are 63.2 mA: there the inductance is the one given */
+    set = good("L1: {is: field coil, across: [a, b], inductance: 12 H, resistance: 1500 ohm,\n"
+               "     rated: 6 W}\n");
+    law = set->circuit->devices.at[0].par;
+    assert_ptr_equal(set->circuit->devices.at[0].law, &law_coil);
+    struct coil_law fitted = {.inductance = 18, .power = COIL_POWER};
+    coil_fit_one(&fitted, 12, sqrt(6.0 / 1500));
+    near_rel(law->inductance, 18, 1e-14, "H");
+    near_rel(law->knee, fitted.knee, 1e-14, "Vs");
     set = good("L1: {is: choke, across: [a, b], inductance: 10 H, resistance: 0 ohm}\n");
     assert_int_equal(set->circuit->elements.n, 1);
     assert_int_equal(set->assumptions.n, 0);

@@ -340,7 +340,7 @@ static void stage_warms_like_its_tube(void **state)
 static void mistakes_are_told(void **state)
 {
     (void)state;
-    bad(LOAD "}\n", "nothing tells what it draws");
+    bad(LOAD "}\n", "what does it draw?");
     bad(LOAD ", draws: 64 mA at 0.2 A}\n", "what it draws is not understood");
     bad(LOAD ", draws: 255 V}\n", "what it draws is not understood");
     bad(LOAD ", draws: 64 mA, like: tubes}\n", "volts that belong to its current are missing");
@@ -372,13 +372,13 @@ static void mistakes_are_told(void **state)
     bad(LOAD ", tube: 6F6-G, bias: -60 V}\n", "would be cut off");
     bad(LOAD ", tube: 6F6-G, draws: 40 mA at 250 V, perveance: 0.4 mA/V^1.5}\n", "exclude each");
     bad(LOAD ", tube: 6F6-G, leaky coupling capacitor: 2 Mohm}\n", "is not understood");
-    bad(LOAD ", tube: 6F6-G, leaky coupling capacitor: 2 Mohm from 300 V}\n", "cannot stand above");
+    bad(LOAD ", tube: 6F6-G, leaky coupling capacitor: 2 Mohm from 300 V}\n", "cannot be above");
     bad(LOAD ", tube: 6F6-G, condition: too much, load: +50 %}\n", "its grid is driven positive");
     bad(LOAD ", like: output stage, draws: 40 mA at 250 V, bias resistor: 400 ohm}\n",
         "amplification factor of its tube is not known");
     bad(LOAD ", tube: 6A8-G, bias: -3 V}\n", "amplification factor of its tube is not known");
     bad(LOAD ", like: output stage, amplification factor: 6, draws: 40 mA at 250 V}\n",
-        "nothing tells the bias");
+        "the bias of its tube is missing");
     bad(LOAD ", draws: {drops: 108 V, over: 10 ohm}}\n", "drops");
 }
 

@@ -105,14 +105,12 @@ static const struct mistake mistakes[] = {
     {WORD, "make: weet", 1, 7, "`weet` is no word for `make`", "did you mean `wet`?"},
     {WORD, "make: paper", 1, 7, "`paper` is no word for `make`", "known here: wet, dry"},
     {NAME, "can: []", 1, 6, "`can` takes one value, not a list", "`can` takes a name"},
-    {NAMES_1_2, "plates: [a, b, c]", 1, 9, "`plates` takes 1 to 2 names, and 3 stand here",
-     takes_plates},
-    {NAMES_1_2, "plates: []", 1, 9, "`plates` takes 1 to 2 names, and 0 stand here", takes_plates},
+    {NAMES_1_2, "plates: [a, b, c]", 1, 9, "`plates` takes 1 to 2 names, not 3", takes_plates},
+    {NAMES_1_2, "plates: []", 1, 9, "`plates` takes 1 to 2 names, not 0", takes_plates},
     {NAMES_1_2, "plates: [a, [b]]", 1, 13, "`plates` takes names, nothing nested", takes_plates},
     {NAMES_1_2, "plates: [a, '']", 1, 13, "a name is missing in `plates`", takes_plates},
-    {NAMES_3, "plates: a", 1, 9, "`plates` takes three names, and 1 stands here", takes_plates},
-    {ACROSS, "across: [a]", 1, 9, "`across` takes two names, and 1 stands here",
-     "`across` takes two points"},
+    {NAMES_3, "plates: a", 1, 9, "`plates` takes three names, not 1", takes_plates},
+    {ACROSS, "across: [a]", 1, 9, "`across` takes two names, not 1", "`across` takes two points"},
 };
 
 static void each_message_stands_at_its_place(void **state)

@@ -343,14 +343,14 @@ static void test_numbers_that_are_refused(void **state)
 {
     (void)state;
     static const char one_value[] = "write one value with its unit, such as 4.7 uF";
+    static const char comma[] = "there is a comma inside a number";
     static const char no_figure[] = "write a number with its unit, or leave the key out";
     const struct refusal refusals[] = {
-        {"4,7 uF", "a comma stands inside a number", "the decimal sign is a point: write 4.7 uF"},
-        {"0,047uF", "a comma stands inside a number", "the decimal sign is a point: write 0.047uF"},
-        {"1,500 ohm", "a comma stands inside a number",
-         "write 1500 if it sets thousands apart, 1.500 if decimals"},
-        {"1,000,000 ohm", "a comma stands inside a number", "write it without commas: 1000000 ohm"},
-        {"1,234.5 ohm", "a comma stands inside a number", "write it without commas: 1234.5 ohm"},
+        {"4,7 uF", comma, "the decimal sign is a point: write 4.7 uF"},
+        {"0,047uF", comma, "the decimal sign is a point: write 0.047uF"},
+        {"1,500 ohm", comma, "write 1500 if it sets thousands apart, 1.500 if decimals"},
+        {"1,000,000 ohm", comma, "write it without commas: 1000000 ohm"},
+        {"1,234.5 ohm", comma, "write it without commas: 1234.5 ohm"},
         {"-", "`-` is no number", one_value},
         {"- 5 V", "`-` is no number", one_value},
         {". V", "`.` is no number", one_value},

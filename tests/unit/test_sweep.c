@@ -114,7 +114,7 @@ static void mistakes(void **state)
     refused("C1.value=1uF..2uF/10001", "no number of values", NULL);
     refused("C1.value=..2uF/3", "no range of two quantities", NULL);
     refused("C1.value=big..bigger/3", "no range of two quantities", NULL);
-    refused("C1.value=1uF..2uF/3,1.5 uF", "stands there twice", NULL);
+    refused("C1.value=1uF..2uF/3,1.5 uF", "is there twice", NULL);
     refused("C1.value=1uF..9000uF/9000,1V..2000V/2000", "more than 10000", NULL);
 }
 

@@ -212,7 +212,7 @@ static void unknown_transformer(void **state)
         "  is: power transformer\n"
         "  primary: {rated: 120 V, resistance: 8 ohm}\n"
         "  windings: {spare: {across: [a, b], open circuit: unknown}}\n",
-        "no heater and no rectifier tells");
+        "neither a heater nor a rectifier");
 }
 
 #define HEAD "T1:\n  is: power transformer\n  primary: {rated: 117 V, resistance: 8 ohm}\n"
@@ -290,8 +290,8 @@ static void faults_cut_the_half(void **state)
     (void)state;
     struct set *set = good(FAULTY("  condition: shorted turns\n  half: 2\n"));
     near_rel(value_of(set, "T1", "high 2 copper"), 10, 1e-9, "ohm");
-    near_rel(value_of(set, "T1", "high 2 behind the fault copper"), 70, 1e-9, "ohm");
-    near_rel(value_of(set, "T1", "high 2") / value_of(set, "T1", "high 2 behind the fault"),
+    near_rel(value_of(set, "T1", "high 2 beyond the fault copper"), 70, 1e-9, "ohm");
+    near_rel(value_of(set, "T1", "high 2") / value_of(set, "T1", "high 2 beyond the fault"),
              1.0 / 7, 1e-9, "");
     near_rel(value_of(set, "T1", "high 1 copper"), 100, 1e-9, "ohm");
     assert_int_equal(element(set, "T1", "contact")->to,

@@ -70,8 +70,10 @@ static const char *cell(void *context, int row, int column)
     const char *text = j ? value(t, column, &j->figure) : "-";
     text = arena_printf(t->page->arena, "%s%c", page_cell(t->page, text, -VALUE), mark(j));
     if (column == 0) return text;
+    const char *change =
+        compare_alike(r, column, 0) ? difference(t, j, r->cell[0]) : words_compare_each;
     return arena_printf(t->page->arena, "%s%s", text,
-                        page_cell(t->page, difference(t, j, r->cell[0]), VALUE + 1 - OTHER));
+                        page_cell(t->page, change, VALUE + 1 - OTHER));
 }
 
 /* ---- sentences ---- */
@@ -282,6 +284,10 @@ static void tell_fit(struct telling *t, int column)
     if (new_one) limit = with_limit(t, column, new_one->cell[column]);
     if (new_one && measure_table[new_one->measure].stand_in)
         page_say(t->page, "  ", words_compare_fit_sheet, name, label(t, new_one), limit);
+    else if (new_one && t->c->eased[column] > 0)
+        page_say(t->page, "  ", words_compare_fit_with, name,
+                 page_value(t->page, t->c->eased[column], UNIT_OHM, false), label(t, new_one),
+                 limit);
     else if (new_one)
         page_say(t->page, "  ", words_compare_fit_not, name, label(t, new_one), limit);
     else if (old_one)
@@ -331,7 +337,11 @@ static void write_head(struct telling *t)
 
 static void write_legend(struct telling *t)
 {
-    page_say(t->page, "  ", words_compare_marks, 100 * JUDGE_NEAR, t->c->names[0]);
+    bool each = false;
+    for (int i = 0; i < t->c->rows.n; i++)
+        for (int k = 1; k < t->c->columns; k++) each |= !compare_alike(&t->c->rows.at[i], k, 0);
+    page_say(t->page, "  ", words_compare_marks, 100 * JUDGE_NEAR, t->c->names[0],
+             each ? words_compare_each_note : "");
     const char *loose = "";
     for (int k = 0; k < t->c->columns; k++)
         if (!t->c->turn_ons[k]->warm && !trial_volts_settled(t->c->turn_ons[k]->run))

@@ -13,7 +13,7 @@ static bool same(const struct end_turn *a, const struct end_turn *b)
 }
 
 /* `T1 core loss is 19.8 W, not 9.89 W (97.2 C)` of all assumptions with which that figure turns over,
- * from the `first`th on. */
+ * from the `first`th on; without readings only the first. */
 static const char *turned_by(const struct page *page, const struct ends *e, int first,
                              bool readings)
 {
@@ -25,6 +25,7 @@ static const char *turned_by(const struct page *page, const struct ends *e, int 
         const struct assumption *a = t->assumption;
         if (!same(&e->turns.at[first], t)) continue;
         const char *how = "";
+        if (!readings && *text) return arena_printf(page->arena, words_stop_or_more, text);
         if (a->known_by != KNOWN_BY_NOTHING && (readings || n == 1))
             how = arena_printf(page->arena, words_stop_to_know, words_known_by(a->known_by));
         text = arena_printf(

@@ -79,15 +79,18 @@ void find_runs_words(struct page *page, bool cold)
     page_say(page, "", cold ? words_find_cold : words_find_hot);
 }
 
-void find_purchase_write(struct page *page, const struct changed *changed,
+bool find_purchase_write(struct page *page, const struct changed *changed,
                          const struct trial *trial, const char *who)
 {
     enum unit unit;
     double v = find_strain(changed, trial, &unit);
-    if (isnan(v)) return;
+    if (isnan(v)) return false;
+    const struct part *part =
+        set_find(trial->run->setup->stages.at[0].set, find_part(page, changed));
+    if (!part || !part_is(part, ROLE_RESISTOR | ROLE_CAPACITOR)) return false;
     if (unit == UNIT_VOLT) {
         page_say(page, "", words_find_stands, who, find_amount(page, v, unit, 3));
-        return;
+        return true;
     }
     double size = preferred_watts(2 * v);
     const char *buy = isinf(size) ? words_find_several
@@ -95,6 +98,7 @@ void find_purchase_write(struct page *page, const struct changed *changed,
                                                  find_amount(page, size, UNIT_WATT, 3));
     page_say(page, "", words_find_heat, who, find_amount(page, v, UNIT_WATT, 3),
              find_amount(page, 2 * v, UNIT_WATT, 3), buy);
+    return true;
 }
 
 /* Whether a figure is still about what was wanted. */

@@ -27,8 +27,9 @@ const char *find_off_words(struct page *page, const struct wish *wish, double fi
 /* How each run begins. */
 void find_runs_words(struct page *page, bool cold);
 
-/* Watts or volts to buy the part by; `who` begins the sentence. */
-void find_purchase_write(struct page *page, const struct changed *changed,
+/* Watts or volts to buy a resistor or capacitor by; `who` begins the sentence. False: the part is
+ * none that is bought so. */
+bool find_purchase_write(struct page *page, const struct changed *changed,
                          const struct trial *trial, const char *who);
 
 /* From which load to which the answer holds, by n wishes; or that no part is a load. */

@@ -109,10 +109,10 @@ static void tell_answer(struct telling_find *t)
                  key_value(t, f->near[f->best].value[0]),
                  amount(t, f->near[f->best].figure[0], t->wish->unit, DIGITS));
     else if (f->nears > 0) page_say(t->page, "", words_find_none_near);
-    find_purchase_write(t->page, t->changed, f->best >= 0 ? f->near[f->best].trial : f->exact.trial,
-                        words_find_it);
+    const struct trial *taken = f->best >= 0 ? f->near[f->best].trial : f->exact.trial;
+    bool said = find_purchase_write(t->page, t->changed, taken, words_find_it) || f->nears > 0;
     if (f->load_count > 0) {
-        page_gap(t->page);
+        if (said) page_gap(t->page);
         write_table(t, f->loads, f->load_count, true);
     }
     find_loads_write(t->page, f, t->wish, 1);

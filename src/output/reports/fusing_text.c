@@ -50,14 +50,16 @@ static void write_line(struct telling *t)
     if (f->standing) page_say(&t->page, "", words_fusing_bridged, f->standing);
     page_heading(&t->page, words_fusing_surges);
     page_line(&t->page,
-              arena_printf(t->page.arena, "%s%10s%16s%16s", page_cell(&t->page, "", NAME),
-                           words_fusing_peak, words_fusing_half_cycle, words_fusing_ten_cycles));
+              arena_printf(t->page.arena, "%s%10s%14s%14s%14s", page_cell(&t->page, "", NAME),
+                           words_fusing_peak, words_fusing_clamp, words_fusing_half_cycle,
+                           words_fusing_ten_cycles));
     for (int i = 0; i < f->surge_count; i++) {
         const struct surge *s = &f->surges[i];
         page_line(&t->page,
-                  arena_printf(t->page.arena, "%s%10s%16s%16s",
+                  arena_printf(t->page.arena, "%s%10s%14s%14s%14s",
                                page_cell(&t->page, surge_words(s), NAME),
-                               amount(t, s->peak, UNIT_AMPERE, 3), amount(t, s->half, UNIT_I2T, 3),
+                               amount(t, s->peak, UNIT_AMPERE, 3),
+                               amount(t, s->clamp, UNIT_AMPERE, 3), amount(t, s->half, UNIT_I2T, 3),
                                amount(t, s->ten, UNIT_I2T, 3)));
     }
     page_say(&t->page, "", words_fusing_surges_note);

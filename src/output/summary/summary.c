@@ -8,6 +8,7 @@
 
 #include "cautions_text.h"
 #include "keep_text.h"
+#include "numbers.h"
 #include "summary_impl.h"
 #include "words_cautions.h"
 #include "words_common.h"
@@ -76,14 +77,14 @@ static void write_head(struct summary *s)
 
 static void write_repeated(struct summary *s, const struct statistics *st)
 {
-    if (st->repeated > 0) page_say(s->page, "", words_run_repeated, st->tolerance);
+    if (st->repeated > 0 && !s->brief) page_say(s->page, "", words_run_repeated, st->tolerance);
 }
 
 static void write_leaps(struct summary *s, const struct statistics *st)
 {
     if (st->leaps == 0) return;
-    page_say(s->page, "", words_run_leaps, st->leaps, 100 * (double)st->leapt / (double)st->cycles,
-             st->leap_error);
+    page_say(s->page, "", words_run_leaps, 100 * (double)st->leapt / (double)st->cycles,
+             100 * larger(st->leap_error, 1e-6));
 }
 
 static void write_audit(struct summary *s, const struct result *r, const char *which)

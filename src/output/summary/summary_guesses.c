@@ -109,8 +109,9 @@ void summary_guesses_brief(struct summary *s)
         if (!part_before(s, i))
             names = arena_printf(s->arena, "%s%s%s", names, *names ? ", " : "",
                                  summary_part(s, s->guesses.list.at[i]->part));
-    if (n == 0) page_say(s->page, "", words_guesses_brief_none, defaults);
+    const char *many = defaults == 1 ? "" : words_guesses_default_many;
+    if (n == 0) page_say(s->page, "", words_guesses_brief_none, defaults, many);
     else
         page_say(s->page, "", words_guesses_brief, n, n == 1 ? "" : words_guesses_brief_many, names,
-                 defaults);
+                 defaults, many);
 }

@@ -128,6 +128,18 @@ static bool no_readings(const struct meter_row *row)
     return isnan(row->chart) && isnan(row->measured) && isnan(row->ripple) && !row->floats;
 }
 
+#define HALVES 0.01 /* two halves of a winding that differ by no more are shown once */
+
+/* `T1.high voltage 1` and `T1.high voltage 2`. */
+static bool halves(const struct meter_row *a, const struct meter_row *b)
+{
+    size_t n = strlen(a->subject);
+    return strchr(a->subject, '.') && n == strlen(b->subject) && a->subject[n - 1] == '1' &&
+           b->subject[n - 1] == '2' && strncmp(a->subject, b->subject, n - 1) == 0 &&
+           no_readings(a) && no_readings(b) &&
+           fabs(a->expected - b->expected) <= HALVES * fabs(a->expected);
+}
+
 /* Both would show the same: heaters of one kind in a string. */
 static bool alike(struct summary *s, const struct meter_row *a, const struct meter_row *b)
 {
@@ -142,6 +154,10 @@ static const char *alike_rows(const struct meter_table *t, int at, int *n)
     struct arena *arena = t->s->arena;
     const struct meter_row *first = &t->rows.at[at];
     const char *names = "";
+    if (at + 1 < t->rows.n && halves(first, first + 1)) {
+        *n = 2;
+        return arena_printf(arena, "%s&2", first->subject);
+    }
     for (*n = 0; at + *n < t->rows.n && alike(t->s, first, &t->rows.at[at + *n]); ++*n) {
         const char *name = t->rows.at[at + *n].subject;
         const char *more = arena_printf(arena, "%s%s%s", names, *n ? ", " : "",
@@ -199,11 +215,6 @@ static void write_unsettled(const struct meter_table *t, const char *end)
     struct summary *s = t->s;
     const char *names = still_moving(t);
     double longer = larger(A_MINUTE, 2 * ceil(s->run->end));
-    if (s->brief && s->t->warm) {
-        page_say(s->page, "  ", *names ? words_meter_moving_brief : words_meter_currents_brief, end,
-                 longer);
-        return;
-    }
     if (*names) page_say(s->page, "  ", words_meter_moving, end, names, longer);
     else if (!s->t->warm) page_say(s->page, "  ", words_meter_currents_moving, end, longer);
 }
@@ -223,10 +234,16 @@ static const char *temperatures(struct summary *s)
     return text;
 }
 
-/* Which body of the warm set is the warmest. */
-static void tell_warm_briefly(struct summary *s)
+/* What still moved, and which body of the warm set is the warmest. */
+static void tell_warm_briefly(const struct meter_table *t, const char *end)
 {
+    struct summary *s = t->s;
     const struct figure *most = NULL;
+    const char *moving = "";
+    if (!s->run->settled)
+        moving = arena_printf(
+            s->arena, *still_moving(t) ? words_meter_moving_brief : words_meter_currents_brief, end,
+            larger(A_MINUTE, 2 * ceil(s->run->end)));
     for (int i = 0; i < s->t->warm->figures.n; i++) {
         const struct figure *f = &s->t->warm->figures.at[i];
         const struct part *part = summary_meter_part(s, f->subject);
@@ -234,7 +251,7 @@ static void tell_warm_briefly(struct summary *s)
         if (!part_is(part, ROLE_TRANSFORMER | ROLE_COIL | ROLE_CAPACITOR)) continue;
         if (!most || f->value > most->value) most = f;
     }
-    page_say(s->page, "  ", words_meter_warm_brief,
+    page_say(s->page, "  ", words_meter_warm_brief, moving,
              page_value(s->page, s->set->ambient, UNIT_CELSIUS, false),
              most ? arena_printf(s->arena, words_meter_warmest, most->subject,
                                  page_value(s->page, most->value, UNIT_CELSIUS, false))
@@ -244,10 +261,6 @@ static void tell_warm_briefly(struct summary *s)
 
 static void write_warm(struct summary *s)
 {
-    if (s->brief) {
-        tell_warm_briefly(s);
-        return;
-    }
     const char *bodies = temperatures(s);
     page_say(s->page, "  ", words_meter_warm_note,
              page_value(s->page, s->set->ambient, UNIT_CELSIUS, false),
@@ -258,8 +271,12 @@ static void write_trust(const struct meter_table *t)
 {
     struct summary *s = t->s;
     const char *end = page_value(s->page, s->run->end, UNIT_SECOND, false);
+    if (s->brief && s->t->warm) {
+        tell_warm_briefly(t, end);
+        return;
+    }
     if (!s->run->settled) write_unsettled(t, end);
-    if (summary_meter_warming(s) && !(s->brief && s->t->warm))
+    if (summary_meter_warming(s))
         page_say(s->page, "  ", words_meter_warming, SUMMARY_METER_WARM, end);
     if (s->t->warm) write_warm(s);
     else if (s->run->status == STATUS_OK) page_say(s->page, "  ", words_meter_no_warm);

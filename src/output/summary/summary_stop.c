@@ -71,6 +71,9 @@ const char *summary_how_much(struct summary *s, const struct judged *row)
     const char *value = page_value(s->page, f->value, f->unit, rough);
     if (row->rating->at_least)
         return arena_printf(s->arena, words_stop_falls_below, words, value, time, limit);
+    if (f->unit == UNIT_CELSIUS)
+        return arena_printf(s->arena, words_stop_kelvin, words, value, time,
+                            f->value - s->set->ambient, row->rating->limit - s->set->ambient);
     if (isinf(row->share))
         return arena_printf(s->arena, words_stop_allowed, words, value, time, limit);
     return arena_printf(s->arena, words_stop_percent, words, value, time,
@@ -147,6 +150,17 @@ static const char *about_peaks(struct summary *s, const struct judged *row)
                         page_number(s->page, missing, row->figure.unit, 2));
 }
 
+/* In brief what a part is harmed by is said once, and not where peaks show that it is not. */
+static bool harm_said(struct summary *s, const struct judged *row)
+{
+    if (!s->brief) return false;
+    if (strncmp(about_peaks(s, row), words_stop_peaks_inside, 12) == 0) return true;
+    for (int i = 0; i < s->count && s->worst[i] != row; i++)
+        if (s->worst[i]->verdict == VERDICT_OVER && s->worst[i]->rating->harm == row->rating->harm)
+            return true;
+    return false;
+}
+
 /* Nothing stays so as long as the set is on because a run ended before it had settled. */
 static const char *harm(struct summary *s, const struct judged *row)
 {
@@ -157,6 +171,7 @@ static const char *harm(struct summary *s, const struct judged *row)
 
 static void tell(struct summary *s, const struct judged *row)
 {
+    const char *why = harm_said(s, row) ? "" : arena_printf(s->arena, " %s", harm(s, row));
     const char *surge = is_surge(s, row) ? summary_surge(s, row->figure.subject) : NULL;
     if (row->figure.measure == MEASURE_LOWEST_VOLTAGE && !summary_of_restart(s, row))
         surge = summary_reversed(s, row->figure.subject, row->rating->limit);
@@ -164,7 +179,7 @@ static void tell(struct summary *s, const struct judged *row)
              summary_of_restart(s, row) ? words_stop_hot_restart
              : summary_of_warm(s, row)  ? words_stop_warm
                                         : "",
-             summary_how_much(s, row), source(s, row->rating), harm(s, row), in_watts(s, row),
+             summary_how_much(s, row), source(s, row->rating), why, in_watts(s, row),
              surge ? surge : "", about_peaks(s, row),
              *design_centre(s, row) ? design_centre(s, row) : derived(s, row));
 }

@@ -47,17 +47,34 @@ static bool alike(const struct capacitor_surge *a, const struct capacitor_surge 
     return limits && a->working == b->working && a->warming == b->warming;
 }
 
+/* What a capacitor may see for a short time is mostly assumed; so much it might be at least where
+ * that would put it over [V]; NaN: it would not. */
+static double assumed_least(const struct summary *s, const struct capacitor_surge *g)
+{
+    for (int i = 0; i < s->set->assumptions.n; i++) {
+        const struct assumption *a = &s->set->assumptions.at[i];
+        if (strcmp(a->key, "surge") == 0 && strcmp(a->part, g->name) == 0 && a->low < g->highest)
+            return a->low;
+    }
+    return (double)NAN;
+}
+
 /* `inside the 495 V they may see for a short time` */
 static const char *within(struct summary *s, const struct capacitor_surge *worst, bool many,
                           double lasts)
 {
     if (isnan(worst->allowed)) return "";
+    double least = assumed_least(s, worst);
+    const char *rest = "";
+    if (!isnan(least))
+        rest = arena_printf(s->arena, words_stop_if_assumed,
+                            page_value(s->page, least, UNIT_VOLT, false));
     const char *test = lasts > CAPACITOR_SURGE_TEST
                            ? arena_printf(s->arena, words_stop_surge_test, CAPACITOR_SURGE_TEST)
                            : "";
     return arena_printf(s->arena, words_stop_within,
                         page_value(s->page, worst->allowed, UNIT_VOLT, false),
-                        many ? words_stop_they : words_stop_it, test);
+                        many ? words_stop_they : words_stop_it, rest, test);
 }
 
 static void tell_group(struct summary *s, const surge_list *list,

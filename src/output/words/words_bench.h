@@ -39,7 +39,7 @@ static const char words_bench_alternating[] = "%s AC";
 /* volts on the plug; the share with 6.3 V */
 static const char words_bench_ratio_note[] =
     "With %s AC on the plug; with 6.3 V they are %.2f of that. Each plate to the centre tap, never "
-    "plate to plate: at full line that is beyond many a meter.";
+    "plate to plate: at full line that is beyond the range of many meters.";
 static const char words_bench_alone[] =
     "Transformer alone: all tubes out, full line (through a lamp first)";
 static const char words_bench_line_power[] = "line power";

@@ -76,6 +76,10 @@ static const char words_buying_smaller[] =
 static const char words_buying_no_size[] =
     "DO NOT BUY YET: even with %s the %s of %s is %s of its rating in run a. `presolder try` finds "
     "what fits, and whether resistors in the plates' leads help.";
+/* what, of which rectifier, per cent */
+static const char words_buying_border[] =
+    "On the border: the %s of %s is %s of a limit that is itself derived. A resistor in each plate "
+    "lead takes it off: `presolder try`.";
 /* the rectifier */
 static const char words_buying_first[] = "It is the first capacitor of %s: larger means higher "
                                          "peaks there; this one keeps within the ratings known.";

@@ -7,6 +7,8 @@
 static const char words_compare_restart_peak[] = "hot restart peak";
 /* a figure */
 static const char words_compare_restart[] = "%s, hot restart";
+/* beside the current of a whole tube: that of one diode, or the other way round */
+static const char words_compare_each[] = " (*)";
 /* a figure, its limit */
 static const char words_compare_of[] = "%s of %s%s";
 static const char words_compare_at_least[] = "at least ";
@@ -39,6 +41,9 @@ static const char words_compare_worse_than_built[] = "Worse than as built";
 static const char words_compare_over_sheet[] = "Over the sheet, but no worse than as built";
 /* a column; a figure, its value and limit */
 static const char words_compare_fit_not[] = "`%s` does not fit, because %s is %s.";
+/* a column, ohms; a figure, its value and limit */
+static const char words_compare_fit_with[] =
+    "`%s` fits only with %s in each plate lead: without, %s is %s.";
 /* the same of what stands in for the peak current */
 static const char words_compare_fit_sheet[] =
     "`%s` goes beyond the data sheet (%s %s), but no peak current is over its rating.";
@@ -65,7 +70,9 @@ static const char words_compare_not_warm[] =
 /* per cent, the first column */
 static const char words_compare_marks[] = "! over its rating, ^ over %.0f %% of it; after it the "
                                           "difference from %s. ~ depends on a guess. "
-                                          "Of two plates or halves the worse one.";
+                                          "Of two plates or halves the worse one.%s";
+static const char words_compare_each_note[] =
+    " (*) not comparable: one is of the whole tube, the other of each diode.";
 /* columns */
 static const char words_compare_unsettled[] =
     "Not settled by the end; run longer for final voltages (--for 60s): %s.";

@@ -15,10 +15,9 @@ static const char *const how[EXERCISE_CLASSES] = {
     [EXERCISE_DEAD] =
         "Build it into a set only with the line cord taken off. Capacitors discharged, "
         "and checked with the meter.",
-    [EXERCISE_LIVE] =
-        "Only behind an isolation transformer, with a series lamp and a fuse of the "
-        "right size, and only while the trainer stands beside it. One hand, clips put "
-        "on with the power off.",
+    [EXERCISE_LIVE] = "Only on an isolation transformer, with a series lamp and a fuse of the "
+                      "right size, and only with the trainer beside it. One hand, clips put "
+                      "on with the power off.",
 };
 
 static const char *const reasons[EXERCISE_REASONS] = {

@@ -15,9 +15,11 @@ static const char words_fusing_cold_crest[] = "cold, at the crest";
 static const char words_fusing_hot_zero[] = "hot, at a zero";
 static const char words_fusing_hot_crest[] = "hot, at the crest";
 static const char words_fusing_peak[] = "peak";
+static const char words_fusing_clamp[] = "RMS, 100 ms";
 static const char words_fusing_half_cycle[] = "half cycle";
 static const char words_fusing_ten_cycles[] = "ten cycles";
 static const char words_fusing_surges_note[] =
+    "RMS over the first 100 ms: about what a clamp meter shows as inrush; the peak is higher. "
     "Without any fuse, which would take a little off. Heaters cold or hot, capacitors empty. Of "
     "both zeros and both crests the worse, and a core is taken as left magnetised either way, by "
     "half of its saturation or by what you give if that is more (common practice, no source).";
@@ -39,7 +41,8 @@ static const char words_fusing_none_holds[] = "None of the catalogue from %.2g A
 /* per cent used of one to UL 248-14; cycles counted over a share of the melting I2t */
 static const char words_fusing_shares_note[] =
     "A fuse is used up to its rating, one to UL 248-14 (3AG) up to %.0f %% of it (customary, from "
-    "memory). The first %d cycles are compared with %.2f of its melting I2t: a fuse stands that a "
+    "memory). The first %d cycles are compared with %.2f of its melting I2t: a fuse withstands "
+    "that a "
     "thousand times (makers' selection guides, from memory).";
 static const char words_fusing_line[] = "line";
 static const char words_fusing_winding[] = "winding";

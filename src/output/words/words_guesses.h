@@ -21,11 +21,11 @@ static const char words_guesses_default_many[] = "s";
 static const char words_guesses_no_basis[] = "no basis";
 /* how many, plural or not, parts; how many defaults */
 static const char words_guesses_brief[] =
-    "%d guess%s (%s, marked ~), %d defaults: `presolder check` lists them.";
+    "%d guess%s (%s, marked ~), %d default%s: `presolder check` lists them.";
 static const char words_guesses_brief_many[] = "es";
 /* how many */
 static const char words_guesses_brief_none[] =
-    "No guesses, %d defaults: `presolder check` lists them.";
+    "No guesses, %d default%s: `presolder check` lists them.";
 static const char words_guesses_heading[] = "Readings that would replace the guesses";
 /* names, the reading, values */
 static const char words_guesses_reading[] = "%s: %s. Taken as %s.";

@@ -149,7 +149,7 @@ static const char words_help_schematic[] =
 static const char words_help_report_says[] =
     "everything on one page of HTML, to read, print and keep";
 static const char words_help_report[] =
-    "Runs the scenario, or each --variant (several stand beside one another), as switch-on does, "
+    "Runs the scenario, or each --variant (several are set side by side), as switch-on does, "
     "and writes report.html: the answer, what to stop for, the schematic, what the meter should "
     "read with room for what it reads, margins, pictures, what was assumed, cautions, date and "
     "audit. It is one file, needs no network, and prints on A4 and Letter. --include adds the "

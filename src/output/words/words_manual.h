@@ -32,13 +32,13 @@ static const char words_manual_scenario[] =
     "one "
     "to fill in, `presolder check` finds all mistakes in it.\n\n"
     "Values carry their unit: `8 uF`, `1500 ohm cold`, `60 mA at 225 V`. Old units (`8 mfd`, `60 "
-    "cps`) are taken where they are clear. After a value its tolerance may stand: `8 uF +-10 %`, "
+    "cps`) are taken where they are clear. A tolerance may follow a value: `8 uF +-10 %`, "
     "`-20/+100 %`, `exact`. What is not known is left out or called `unknown`: a value is assumed "
     "and named as such in the results. Points are free names that parts share.";
 static const char words_manual_changes[] =
     "A key `at TIME` (`at 20 s`), of the file or of a variant, changes parts or the mains during "
     "the "
-    "run; below it stand names of parts with the keys that change.";
+    "run; below it are the names of parts with the keys that change.";
 static const char words_manual_variants[] =
     "A variant holds names of parts with the keys that differ in it, parts of its own, and:";
 static const char words_manual_readings[] =

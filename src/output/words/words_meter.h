@@ -24,10 +24,10 @@ static const char words_meter_currents_moving[] =
     "final values.";
 /* seconds; seconds of a longer run */
 static const char words_meter_moving_brief[] =
-    "* still moving at %s: go by the warm set, or use --for %.0fs.";
+    "* still moving at %s: go by `warm`, or use --for %.0fs. ";
 /* seconds; seconds of a longer run */
 static const char words_meter_currents_brief[] =
-    "Some currents still moved at %s: go by the warm set, or use --for %.0fs.";
+    "Some currents still moved at %s: go by `warm`, or use --for %.0fs. ";
 /* seconds tubes take, seconds of the run */
 static const char words_meter_warming[] =
     "Tubes take up to %.0f s to warm up, longer in a series string. After %s the set is still "
@@ -53,11 +53,11 @@ static const char words_meter_warm[] = "warm";
 static const char words_meter_warm_note[] =
     "warm: after hours in a room at %s, each part as warm as its own watts make it%s%s.";
 static const char words_meter_bodies[] = ": ";
-/* the room; the warmest; what the bands are */
-static const char words_meter_warm_brief[] = "warm: after hours at %s%s.%s";
-static const char words_meter_band_brief[] = " 9 of 10: nine of ten such sets read this.";
+/* what still moves; the room; the warmest; what the bands are */
+static const char words_meter_warm_brief[] = "%swarm: after hours at %s%s.%s";
+static const char words_meter_band_brief[] = " 9 of 10: nine sets in ten.";
 /* a part, a temperature */
-static const char words_meter_warmest[] = ", %s then at %s";
+static const char words_meter_warmest[] = " (%s: %s)";
 static const char words_meter_no_warm[] =
     "No warm state was found: these figures do not show what warming coils and copper do.";
 static const char words_meter_band[] = "9 of 10";

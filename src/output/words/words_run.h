@@ -16,10 +16,10 @@ static const char words_run_batteries[] = "%s from %s.";
 /* a time, the change */
 static const char words_run_change[] = "At %s: %s.";
 static const char words_run_a_change[] = "a change";
-/* how many, per cent of the cycles; error */
+/* per cent of the cycles; of a range */
 static const char words_run_leaps[] =
-    "%ld skips over %.0f %% of the cycles saved time; each was checked, and together they err by "
-    "at most %.0e of any quantity's range. --every-cycle computes them all.";
+    "%.0f %% of the cycles were skipped to save time (checked; error below %.2g %%). --every-cycle "
+    "computes them all.";
 /* which; residuals of energy and charge, where; what is allowed */
 static const char words_run_audit[] =
     "THE AUDIT OF %s FAILED: energy does not balance to %.1e, charge to %.1e%s%s (%.1e is "

@@ -6,7 +6,7 @@
 
 /* a figure, when; how much, its rating's source, what it does to the part; then what follows:
  * watts, for how long, peaks, design centre */
-static const char words_stop_over[] = "%s%s: %s%s. %s%s%s%s%s";
+static const char words_stop_over[] = "%s%s: %s%s.%s%s%s%s%s";
 /* per cent; volts of the line, of the primary */
 static const char words_stop_design_centre[] =
     " A design-centre rating already allows for +-%.0f %% line: with %s on a %s primary it covers "
@@ -26,6 +26,9 @@ static const char words_stop_falls_below[] = "%s %s%s, where it must not fall be
 static const char words_stop_allowed[] = "%s %s%s, where %s are allowed";
 /* measure, value, time, per cent, limit */
 static const char words_stop_percent[] = "%s %s%s, %s of its %s";
+/* measure, value, time, kelvin over the room, kelvin allowed */
+static const char words_stop_kelvin[] =
+    "%s %s%s, %.0f\x1fK above the room where %.0f\x1fK are allowed";
 /* joules, seconds */
 static const char words_stop_joules[] = ", %s in the %s of the run";
 /* a part, watts, joules */
@@ -103,6 +106,8 @@ static const char words_stop_turns[] = "%s%s: %s %s %s if %s.";
 /* what was said before; part and key, its end, the figure there, the value taken; the reading */
 static const char words_stop_turn[] = "%s%s%s %s is %s, not %s (%s%s)";
 static const char words_stop_or[] = ", or ";
+/* what was said before */
+static const char words_stop_or_more[] = "%s, or if another assumed value is off (--full)";
 static const char words_stop_beyond[] = "over its";
 static const char words_stop_under[] = "under its least,";
 /* the reading */
@@ -124,8 +129,10 @@ static const char words_stop_draw_soon[] = "before the tubes draw, ";
 static const char words_stop_a_while[] = "for a time, ";
 /* seconds */
 static const char words_stop_surge_test[] = "; the surge test of such capacitors lasts %.0f\x1fs";
-/* volts, whose; surge test */
-static const char words_stop_within[] = ", inside the %s %s may see for a short time%s";
+/* volts, whose; where it was assumed; surge test */
+static const char words_stop_within[] = ", inside the %s %s may see for a short time%s%s";
+/* volts */
+static const char words_stop_if_assumed[] = " (assumed; it could be %s: read the can)";
 static const char words_stop_they[] = "they";
 static const char words_stop_it[] = "it";
 /* seconds */

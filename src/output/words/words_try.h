@@ -29,7 +29,7 @@ static const char words_try_over[] = "%s%s%s (%s, %s of its limit)";
 static const char words_try_none_over[] =
     "In the warm set every value fits: no known rating is exceeded.";
 /* values */
-static const char words_try_something_over[] = "Does not fit: %s%s.";
+static const char words_try_something_over[] = "Over a rating: %s%s.";
 static const char words_try_more[] = "; and %d more";
 /* values */
 static const char words_try_inside[] = "Fits (no known rating is exceeded in the warm set): %s%s.";
@@ -88,7 +88,7 @@ static const char words_try_not_looked[] =
     "The turn-on was not looked at: while the tubes warm up, capacitors and rectifier may see more "
     "(--cold looks at it).";
 /* a value, rectifier; a measure, share, limit; what is over elsewhere */
-static const char words_try_fit[] = "%s fits %s: it uses most of its %s, %s of %s.%s";
+static const char words_try_fit[] = "%s fits %s: nearest to its limit is its %s, at %s of %s.%s";
 static const char words_try_fit_but[] = " But something else is over its rating, see above.";
 /* a value, ohms, rectifier; a measure, share, limit */
 static const char words_try_fit_with[] =
