@@ -136,7 +136,9 @@ struct html *html_begin(struct writer *w, const char *name, const struct html_op
     writer_text(w, html_style);
     writer_text(w, html_style_paper);
     writer_text(w, "</style>\n</head>\n<body>\n<main>\n");
-    put_element(h, "<h1>", options->title, "</h1>\n");
+    writer_text(h->w, "<h1>");
+    put_plain(h, options->title);
+    writer_text(h->w, "</h1>\n");
     return h;
 }
 

@@ -240,9 +240,11 @@ static void add_drain(struct meter_table *t)
     row->expected = amperes;
     row->warm = warm;
     row->alternating = false;
+    row->band = NULL; /* that of the square wave alone */
     row = add_row(t, "mains", UNIT_WATT);
     row->expected = watts;
     row->warm = warm_watts;
+    row->band = NULL;
 }
 
 static void add_line(struct meter_table *t)
