@@ -10,7 +10,7 @@ enum { NAME = 14, WHAT = 12 };
 /* It lies across what alternates: its mean tells nothing. */
 static bool swings(const struct keep_row *k)
 {
-    return k->highest > 2 * fabs(k->volts);
+    return k->highest > 10 * fabs(k->volts);
 }
 
 static const char *volts(struct page *page, const struct keep_row *k)
