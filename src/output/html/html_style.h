@@ -80,7 +80,8 @@ static const char html_style[] =
 /* What is written on or cut out. */
 static const char html_style_paper[] =
     "table:has(td.blank){width:100%}td.blank{width:20%}td.blank:nth-child(2):last-child{width:45%}"
-    "td.blank:nth-child(n+4):nth-last-child(2){width:13%}table:has(td.blank) td.r{white-space:nowrap}\n"
+    "td.blank:nth-child(n+4):nth-last-child(2){width:13%}table:has(td.blank) "
+    "td.r{white-space:nowrap}\n"
     ".cards{display:grid;grid-template-columns:repeat(auto-fill,minmax(17rem,1fr));gap:0 1rem}\n"
     ".cards .card{margin:.4rem 0;border:2px dashed var(--ink)}.cards p{margin:.2rem 0}\n"
     ".line{border-bottom:1px solid var(--ink);height:1.6rem}\n"

@@ -58,10 +58,9 @@ static void write_all(struct key_page *k)
     html_table(k->h, words_exercise_all, columns, 4);
     for (int i = 0; i < k->e->pupils; i++) {
         const struct exercise_sheet *sheet = &k->e->sheets[i];
-        const char *cells[] = {arena_printf(k->p->arena, "%d", sheet->number),
-                               exercise_pages_fault(k->p, sheet),
-                               words_exercise_class(class_of(sheet)),
-                               exercise_pages_owner(k->p, sheet)};
+        const char *cells[] = {
+            arena_printf(k->p->arena, "%d", sheet->number), exercise_pages_fault(k->p, sheet),
+            words_exercise_class(class_of(sheet)), exercise_pages_owner(k->p, sheet)};
         html_row(k->h, HTML_PLAIN, cells);
     }
     html_subheading(k->h, words_exercise_use);
@@ -91,9 +90,9 @@ static void write_fault(struct key_page *k)
                                     words_exercise_how(fault->row->class)));
     }
     if (k->sheet->faults > 1)
-        html_paragraph(k->h, HTML_PLAIN,
-                       arena_printf(arena, words_exercise_together,
-                                    words_exercise_class(class_of(k->sheet))));
+        html_paragraph(
+            k->h, HTML_PLAIN,
+            arena_printf(arena, words_exercise_together, words_exercise_class(class_of(k->sheet))));
 }
 
 static void add_reason(struct key_page *k, int read, bool holds)

@@ -84,13 +84,14 @@ void report_readings_write(struct html *h, struct page *page, const struct turn_
     int n = summary_readings(&s, &rows);
     page_heading(page, words_report_readings);
     if (n == 0) return;
-    const char *before = "", *(*cells)[COLUMNS] = arena_alloc(page->arena, (size_t)n * sizeof *cells);
+    const char *before = "",
+               *(*cells)[COLUMNS] = arena_alloc(page->arena, (size_t)n * sizeof *cells);
     for (int k = 0; k < n; k++) {
         const struct summary_reading *r = &rows[k];
         const char *text = why(&s, &parts, r);
-        const char *row[COLUMNS] = {
-            r->name,  r->expect,           r->band, r->ripple,
-            r->chart, *r->measured ? r->measured : NULL, same(text, before)};
+        const char *row[COLUMNS] = {r->name,           r->expect, r->band,
+                                    r->ripple,         r->chart,  *r->measured ? r->measured : NULL,
+                                    same(text, before)};
         before = text;
         for (int i = 0; i < COLUMNS; i++) used[i] |= !row[i] || *row[i];
         memcpy(cells[k], row, sizeof row);
