@@ -4,7 +4,7 @@
 @#
 @# Blanks: FILE, FROM [s], SPAN [ms], ALONG (title of the time axis), SKIP (lines of it passed
 @# over) and LAST (of those behind them that are read, the first being 0), AMPERES (scale of
-@# currents), AMPERES_TITLE; VOLTS, CURRENTS and CAPACITOR with VALUE (of its columns), NAME and STYLE, and of each panel's axis LIST_LOW, LIST_HIGH, LIST_STEP.
+@# currents), AMPERES_TITLE, PLATES (title of the upper panel); VOLTS, CURRENTS and CAPACITOR with VALUE (of its columns), NAME and STYLE, and of each panel's axis LIST_LOW, LIST_HIGH, LIST_STEP.
 @include style.gp@
 
 trace = @FILE@
@@ -20,7 +20,7 @@ set rmargin at screen 0.79
 set tmargin at screen 0.90
 set bmargin at screen 0.66
 set format x ''
-set ylabel 'plates [V]'
+set ylabel @PLATES@
 set yrange [@VOLTS_LOW@:@VOLTS_HIGH@]
 set ytics @VOLTS_STEP@
 plot \

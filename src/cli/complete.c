@@ -141,6 +141,7 @@ static void offer_place(struct completion *c, const char *takes)
     if (strcmp(takes, "SCENARIO") == 0 || strcmp(takes, "FILE") == 0) c->else_here = "files";
     else if (strcmp(takes, "DIR") == 0) c->else_here = "folders";
     else if (strcmp(takes, "KIND") == 0) offer_forms(c);
+    else if (strcmp(takes, "TIME|owner") == 0) offer(c, "owner");
     else if (strcmp(takes, "PART.KEY") == 0) offer_part_keys(c, false);
     else if (strcmp(takes, "KEY=LIST") == 0) offer_part_keys(c, true);
     else if (strcmp(takes, "POINT") == 0) offer_points(c);

@@ -41,8 +41,9 @@ const struct option options_all[] = {
     {"--at", "VOLTS", words_help_option_at, OPTION_TEXT, FOR_REFORM, FIELD(at)},
     {"--part", "PART", words_help_option_part, OPTION_TEXT, FOR_REFORM, FIELD(part)},
     {"--point", "POINT", words_help_option_point, OPTION_WORDS, FOR_HOT_CHASSIS, FIELD(points)},
-    {"--for", "TIME", words_help_option_for, OPTION_FOR, FOR_RUNS | FOR_DISCHARGE | FOR_FUSE,
-     FIELD(duration)},
+    {"--for", "TIME", words_help_option_for, OPTION_FOR,
+     (FOR_RUNS & ~FOR_REPORT) | FOR_DISCHARGE | FOR_FUSE, FIELD(duration)},
+    {"--for", "TIME|owner", words_help_option_for_report, OPTION_FOR, FOR_REPORT, FIELD(duration)},
     {"--stock", "FILE", words_help_option_stock, OPTION_TEXT, FOR_BUY_LIST, FIELD(stock)},
     {"--include", "SHEET", words_help_option_include, OPTION_WORDS, FOR_REPORT, FIELD(includes)},
     {"--every-cycle", NULL, words_help_option_every_cycle, OPTION_FLAG, FOR_SWITCH_ON | FOR_COMPARE,
@@ -253,6 +254,14 @@ static void take_word(struct command_line *r, const char *word)
               "one word too many: `%s`", word);
 }
 
+/* A row of that name, since one may be told otherwise of another command. */
+static bool has_option(const struct command *command, const char *name)
+{
+    for (const struct option *o = options_all; o->name; o++)
+        if (strcmp(o->name, name) == 0 && o->commands & command->bit) return true;
+    return false;
+}
+
 /* Options before the command are allowed, so what belongs together is known only at the end. */
 static void check_all(struct command_line *r)
 {
@@ -260,7 +269,7 @@ static void check_all(struct command_line *r)
     const struct command *command = o->command;
     if (o->help || o->version || !command) return;
     for (int i = 0; i < r->uses; i++) {
-        if (r->used[i]->commands & command->bit) continue;
+        if (has_option(command, r->used[i]->name)) continue;
         const char *list =
             arena_printf(r->arena, "`presolder %s --help` lists its options", command->name);
         diags_add(r->diags, DIAG_ERROR, nowhere, list, "`%s` has no option `%s`", command->name,

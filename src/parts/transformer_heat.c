@@ -31,6 +31,9 @@
 /* The mean of a winding lies so far below its hottest spot; customary allowance, from memory. */
 #define HOT_SPOT 10.0 /* [K] */
 
+/* A winding with less of the copper than this is none but a break in the wire, told as ohms. */
+#define BROKEN 1e-4
+
 /* --- keys ----------------------------------------------------------------------------------- */
 
 static void read_class(struct set *set, const struct part *part, struct warmth *w)
@@ -235,7 +238,8 @@ struct body transformer_warm_winding(struct set *set, const struct part *part, s
                                      const struct copper *copper)
 {
     bool room = h->core.device >= 0 && h->core.thermal->links < DEVICE_FOREIGN - 1;
-    if (!room || copper->pieces == 0) return (struct body){.device = -1};
+    bool whole = copper->weight > BROKEN * h->weights;
+    if (!room || !whole || copper->pieces == 0) return (struct body){.device = -1};
     struct body b = warm(set, part, h, copper, h->class_limit - HOT_SPOT);
     join(set, &b, &h->core, h->within * copper->weight / h->weights);
     return b;

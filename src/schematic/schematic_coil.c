@@ -164,12 +164,12 @@ static double draw_winding(struct stack *k, const struct winding_of *w, int term
         schematic_piece_wire(s, k->item, AXIS, top + length / 2, AXIS + 2, top + length / 2, -1);
         go_round(k, terms + 1, top + length / 2);
         if (w->letter) {
-            l.text[1] = arena_printf(s->arena, "%s  %c", l.text[1], w->letter);
+            l.text[1] = arena_printf(s->arena, "%s, to %c", l.text[1], w->letter);
         }
     }
     double half = w->nets == 3 ? top + length / 4 : top + length / 2;
     if (w->nets == 2 && w->letter)
-        l.text[1] = arena_printf(s->arena, "%s  %c", l.text[1], w->letter);
+        l.text[1] = arena_printf(s->arena, "%s, to %c", l.text[1], w->letter);
     schematic_piece_lines(s, k->item, &l, k->part, text, half + SCHEMATIC_LINE + 0.3, false);
     k->right = fmax(k->right, text + l.width + 2);
     bool straight = w->nets && schematic_piece_y(s, down->trunk) >= bottom &&

@@ -32,9 +32,10 @@ static bool at_cathode(const struct set *set, const char *point)
     return false;
 }
 
-/* Something that passes direct current joins the two points. */
+/* Something that passes direct current lies between the two points. */
 static bool joined(const struct set *set, const char *a, const char *b)
 {
+    if (strcmp(a, b) == 0) return false;
     for (int i = 0; i < set->parts.n; i++) {
         const struct part *p = set->parts.at[i];
         if (part_is(p, ROLE_COIL | ROLE_RESISTOR) && part_ends_at(set, p, a) &&

@@ -25,9 +25,11 @@ static void join(int *joined, int a, int b)
     joined[root(joined, a)] = root(joined, b);
 }
 
-static bool is_wire(const struct element *e)
+/* Also the copper around iron: the port of a coil or a core, which stores what it takes. */
+static bool is_wire(const struct circuit *c, const struct element *e)
 {
     switch (e->kind) {
+    case ELEMENT_PORT: return c->devices.at[e->group].law->stored;
     case ELEMENT_RESISTOR: return e->value == 0;
     case ELEMENT_INDUCTOR:
     case ELEMENT_WINDING: return true;
@@ -60,7 +62,7 @@ static void join_all(struct dead *d)
     for (int i = 0; i < d->c->points.n; i++) d->wire[i] = d->near[i] = i;
     for (int i = 0; i < d->c->elements.n; i++) {
         const struct element *e = &d->c->elements.at[i];
-        bool wire = is_wire(e);
+        bool wire = is_wire(d->c, e);
         if (wire) join(d->wire, e->from, e->to);
         if (wire || siemens(d->c, e) != 0) join(d->near, e->from, e->to);
     }
@@ -87,7 +89,7 @@ double dead_ohms(struct arena *arena, const struct circuit *c, const char *plus,
     for (int i = 0; i < c->elements.n; i++) {
         const struct element *e = &c->elements.at[i];
         int from = at[root(d.wire, e->from)], to = at[root(d.wire, e->to)];
-        double y = is_wire(e) ? 0 : siemens(c, e);
+        double y = is_wire(c, e) ? 0 : siemens(c, e);
         if (from == to || y == 0) continue;
         if (from >= 0) g[from * nodes + from] += y;
         if (to >= 0) g[to * nodes + to] += y;

@@ -55,7 +55,9 @@ struct exercise_complaint exercise_complains(const struct exercise *e, const dou
     c.lit = heaters == 0;
     c.dead = share < SILENT;
     c.weak = !c.dead && share < WEAK;
-    c.strained = share > STRAINED;
+    const int line = e->r.q.reads.n + SIGN_FUSE;
+    c.faint = share > STRAINED && y[line] < e->r.of[0].at[line];
+    c.strained = share > STRAINED && !c.faint;
     c.hum_low = hum == 1 && !c.dead && !c.dark;
     c.hum_raspy = hum == 2 && !c.dead && !c.dark;
     return c;
@@ -63,8 +65,8 @@ struct exercise_complaint exercise_complains(const struct exercise *e, const dou
 
 bool exercise_complains_of_nothing(const struct exercise_complaint *c)
 {
-    return !(c->blows || c->burns || c->dark || c->dead || c->weak || c->strained || c->hum_low ||
-             c->hum_raspy);
+    return !(c->blows || c->burns || c->dark || c->dead || c->weak || c->faint || c->strained ||
+             c->hum_low || c->hum_raspy);
 }
 
 /* ---- what is read ---- */

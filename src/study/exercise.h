@@ -23,7 +23,8 @@ struct exercise_complaint {
     bool dark, lit;    /* no tube glows; they do. Neither: heaters are not told of */
     bool dead;         /* nothing is heard */
     bool weak;         /* the loads get far less than they should */
-    bool strained;     /* they get far more */
+    bool faint;        /* they get far more, since they draw less */
+    bool strained;     /* they get far more, and draw it */
     bool hum_low, hum_raspy;
 };
 

@@ -193,6 +193,13 @@ const tests = {
       assert(p.headings.includes(heading), `no section ${heading}`);
     assert(p.tables >= 12, `${p.tables} tables`);
   },
+  'every scenario': async (browser) => {
+    for (const scenario of scenarios) {
+      const file = report(`short-${scenario}`, scenario, '--for', '1s');
+      await looksRight(browser, file);
+      await holds(browser, file, { least: 6, most: 12 });
+    }
+  },
   'for the owner, of every scenario': async (browser) => {
     for (const scenario of scenarios) {
       const file = report(`owner-${scenario}`, scenario, '--for', 'owner', '--for', '0.5s');

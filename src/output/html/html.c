@@ -11,6 +11,7 @@
 #include "page.h"
 
 enum open { NOTHING, LIST, TABLE, CODE };
+enum { WORD = 12 }; /* letters */
 
 struct html {
     struct writer *w;
@@ -136,7 +137,9 @@ struct html *html_begin(struct writer *w, const char *name, const struct html_op
     writer_text(w, html_style);
     writer_text(w, html_style_paper);
     writer_text(w, "</style>\n</head>\n<body>\n<main>\n");
-    put_element(h, "<h1>", options->title, "</h1>\n");
+    writer_text(h->w, "<h1>");
+    put_plain(h, options->title);
+    writer_text(h->w, "</h1>\n");
     return h;
 }
 
@@ -240,6 +243,13 @@ void html_table(struct html *h, const char *caption, const struct html_column *c
     writer_text(h->w, "<tbody>\n");
 }
 
+/* One short word: not broken at its hyphen. */
+static const char *class_of_cell(const struct html_column *column, const char *text)
+{
+    bool word = *text && !strpbrk(text, " \x1f") && strlen(text) <= WORD;
+    return word && !column->number ? " class=\"w\"" : class_of(column);
+}
+
 void html_row(struct html *h, enum html_style style, const char *const *cells)
 {
     assert(h->open == TABLE);
@@ -252,7 +262,8 @@ void html_row(struct html *h, enum html_style style, const char *const *cells)
             continue;
         }
         bool head = i == 0 && *cells[i];
-        writer_format(h->w, head ? "<th scope=\"row\"%s>" : "<td%s>", class_of(column));
+        writer_format(h->w, head ? "<th scope=\"row\"%s>" : "<td%s>",
+                      head ? class_of(column) : class_of_cell(column, cells[i]));
         if (i == 0 && warn) writer_text(h->w, "! ");
         put_element(h, "", cells[i], head ? "</th>" : "</td>");
     }

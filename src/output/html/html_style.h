@@ -39,6 +39,7 @@ static const char html_style[] =
     "tbody th{font-weight:normal}\n"
     "tbody tr:nth-child(even){background:var(--shade)}\n"
     ".r{text-align:right;white-space:nowrap}\n"
+    "td.w{white-space:nowrap}\n"
     "tr.over th,tr.over td{font-weight:bold;color:var(--warn)}\n"
     "td.blank{min-width:6rem;height:2.2rem;border:1px solid var(--ink)}\n"
     "figure{margin:1.2rem 0}\n"
@@ -65,7 +66,7 @@ static const char html_style[] =
     "table,figure,.card,.warn,pre,li,tr{break-inside:avoid}thead{display:table-header-group}\n"
     ".scroll{overflow:visible}th,td{padding:.12rem .4rem}.r{white-space:normal}\n"
     "tbody tr,td,svg{-webkit-print-color-adjust:exact;print-color-adjust:exact}\n"
-    "figure svg{max-height:115mm;width:auto;margin:0 auto;border:0}\n"
+    "figure svg{max-height:104mm;width:auto;margin:0 auto;border:0}\n"
     "figure.lengthwise{page:lengthwise;break-before:page;break-after:page;margin:0}\n"
     "figure.lengthwise svg,figure svg.ps{max-height:165mm}\n"
     "h2:has(+ .wide > .lengthwise),h3:has(+ .wide > .lengthwise){display:none}\n"
@@ -79,7 +80,8 @@ static const char html_style[] =
 /* What is written on or cut out. */
 static const char html_style_paper[] =
     "table:has(td.blank){width:100%}td.blank{width:20%}td.blank:nth-child(2):last-child{width:45%}"
-    "\n"
+    "td.blank:nth-child(n+4):nth-last-child(2){width:13%}table:has(td.blank) "
+    "td.r{white-space:nowrap}\n"
     ".cards{display:grid;grid-template-columns:repeat(auto-fill,minmax(17rem,1fr));gap:0 1rem}\n"
     ".cards .card{margin:.4rem 0;border:2px dashed var(--ink)}.cards p{margin:.2rem 0}\n"
     ".line{border-bottom:1px solid var(--ink);height:1.6rem}\n"

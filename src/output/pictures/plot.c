@@ -10,6 +10,7 @@
 #include "curves.h"
 #include "gnuplot.h"
 #include "numbers.h"
+#include "page.h"
 #include "timeline.h"
 #include "words_pictures.h"
 
@@ -280,6 +281,8 @@ static const char *cycles_sheet(struct sheet *s, double from, double to, const c
     const char *start =
         from > 0 ? arena_printf(s->arena, words_pictures_from, from) : words_pictures_after;
     template_quoted(s->fill, "ALONG", arena_printf(s->arena, words_pictures_time, heading, start));
+    const struct page page = {.arena = s->arena};
+    template_quoted(s->fill, "PLATES", page_spoken(&page, words_pictures_plates));
     add_panel(s, "VOLTS", &plates, from, to, 1);
     add_panel(s, "CURRENTS", &currents, from, to, small ? 1e3 : 1);
     add_panel(s, "CAPACITOR", &capacitor, from, to, 1);

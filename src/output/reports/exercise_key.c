@@ -37,6 +37,15 @@ static const char *cause_name(const struct key_page *k, int fault)
     return diagnose_text_cause(k->p->arena, exercise_cause(k->e, k->sheet, fault));
 }
 
+/* That of the fault which allows least. */
+static enum exercise_class class_of(const struct exercise_sheet *sheet)
+{
+    enum exercise_class class = sheet->fault[0].row->class;
+    for (int f = 1; f < sheet->faults; f++)
+        if (sheet->fault[f].row->class < class) class = sheet->fault[f].row->class;
+    return class;
+}
+
 /* ---- all at once ---- */
 
 static void write_all(struct key_page *k)
@@ -49,12 +58,9 @@ static void write_all(struct key_page *k)
     html_table(k->h, words_exercise_all, columns, 4);
     for (int i = 0; i < k->e->pupils; i++) {
         const struct exercise_sheet *sheet = &k->e->sheets[i];
-        enum exercise_class class = sheet->fault[0].row->class;
-        for (int f = 1; f < sheet->faults; f++)
-            if (sheet->fault[f].row->class < class) class = sheet->fault[f].row->class;
-        const char *cells[] = {arena_printf(k->p->arena, "%d", sheet->number),
-                               exercise_pages_fault(k->p, sheet), words_exercise_class(class),
-                               exercise_pages_owner(k->p, sheet)};
+        const char *cells[] = {
+            arena_printf(k->p->arena, "%d", sheet->number), exercise_pages_fault(k->p, sheet),
+            words_exercise_class(class_of(sheet)), exercise_pages_owner(k->p, sheet)};
         html_row(k->h, HTML_PLAIN, cells);
     }
     html_subheading(k->h, words_exercise_use);
@@ -83,6 +89,10 @@ static void write_fault(struct key_page *k)
                                     words_exercise_reason(fault->row->reason),
                                     words_exercise_how(fault->row->class)));
     }
+    if (k->sheet->faults > 1)
+        html_paragraph(
+            k->h, HTML_PLAIN,
+            arena_printf(arena, words_exercise_together, words_exercise_class(class_of(k->sheet))));
 }
 
 static void add_reason(struct key_page *k, int read, bool holds)
@@ -99,12 +109,12 @@ static void write_reason(struct key_page *k)
 {
     const struct exercise_complaint *c = &k->sheet->complaint;
     const int first = k->e->first_look;
-    add_reason(k, first, c->dead || c->weak || c->strained);
+    add_reason(k, first, c->dead || c->weak || c->faint || c->strained);
     add_reason(k, exercise_read_at(k->e, first, true), c->hum_low || c->hum_raspy);
     for (int i = 0; i < k->e->r.q.reads.n; i++) {
         const struct read *read = read_at(k, i);
         bool line = read->situation == k->e->line && read->what.kind == READING_FIGURE;
-        add_reason(k, i, line && read->unit == UNIT_AMPERE && (c->blows || c->burns));
+        add_reason(k, i, line && read->unit == UNIT_AMPERE && (c->blows || c->burns || c->faint));
         add_reason(k, i, line && read->what.measure == MEASURE_RMS_VOLTAGE && c->dark);
     }
 }

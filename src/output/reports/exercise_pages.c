@@ -84,6 +84,7 @@ const char *exercise_pages_owner(const struct exercise_pages *p, const struct ex
         {c->dead && c->lit, words_exercise_dead},
         {c->dead && !c->lit && !c->dark, words_exercise_silent},
         {c->weak && !c->dark, words_exercise_weak},
+        {c->faint && !c->dark, words_exercise_faint},
         {c->strained && !c->dark, words_exercise_strained},
         {c->hum_low, words_exercise_hum_low},
         {c->hum_raspy, words_exercise_hum_raspy},

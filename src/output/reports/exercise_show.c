@@ -29,9 +29,10 @@ struct showing {
     int n;
 };
 
-static const char *value(const struct showing *s, const struct turn_on *t, const struct shown *f)
+static const char *value(const struct showing *s, const struct turn_on *t, const struct shown *f,
+                         bool warm)
 {
-    const struct result *from = f->settled && t->warm ? t->warm : t->run;
+    const struct result *from = f->settled && warm ? t->warm : t->run;
     if (f->measure == MEASURE_INRUSH_PEAK_CURRENT && t->restart) from = t->restart;
     const struct figure *found = f->measure == MEASURE_RIPPLE_RMS
                                      ? run_ripple(from, f->subject)
@@ -76,6 +77,21 @@ struct demonstration {
     int n;
 };
 
+/* Only sets in one state can be compared: warm, or at the end of the run. */
+static bool all_warm(const struct showing *s, const struct demonstration *d)
+{
+    bool warm = s->e->sound->warm != NULL;
+    for (int k = 0; k < d->n; k++) warm &= s->e->show[d->show[k]].run->warm != NULL;
+    return warm;
+}
+
+static void tell_end(struct showing *s)
+{
+    html_paragraph(s->h, HTML_NOTE,
+                   arena_printf(s->p->arena, words_exercise_show_end,
+                                page_value(&s->page, s->e->sound->run->end, UNIT_SECOND, false)));
+}
+
 static void write_blanks(struct showing *s, const struct demonstration *d)
 {
     static const struct html_column columns[] = {{words_exercise_show_figure, false},
@@ -83,12 +99,14 @@ static void write_blanks(struct showing *s, const struct demonstration *d)
                                                  {words_exercise_show_guess, false},
                                                  {words_exercise_show_why, false},
                                                  {words_exercise_show_shown, false}};
+    const bool warm = all_warm(s, d);
     html_table(s->h, d->title, columns, 5);
     for (int i = 0; i < s->n; i++) {
-        const char *cells[] = {s->figures[i].name, value(s, s->e->sound, &s->figures[i]), NULL,
-                               NULL, NULL};
+        const char *cells[] = {s->figures[i].name, value(s, s->e->sound, &s->figures[i], warm),
+                               NULL, NULL, NULL};
         html_row(s->h, HTML_PLAIN, cells);
     }
+    if (!warm) tell_end(s);
 }
 
 static void write_answers(struct showing *s, const struct demonstration *d)
@@ -96,14 +114,16 @@ static void write_answers(struct showing *s, const struct demonstration *d)
     struct html_column columns[SHOWN_MOST + 2] = {{words_exercise_show_figure, false},
                                                   {words_exercise_show_now, true}};
     for (int k = 0; k < d->n; k++) columns[k + 2] = (struct html_column){d->shown[k], true};
+    const bool warm = all_warm(s, d);
     html_table(s->h, d->title, columns, d->n + 2);
     for (int i = 0; i < s->n; i++) {
         const char *cells[SHOWN_MOST + 2] = {s->figures[i].name,
-                                             value(s, s->e->sound, &s->figures[i])};
+                                             value(s, s->e->sound, &s->figures[i], warm)};
         for (int k = 0; k < d->n; k++)
-            cells[k + 2] = value(s, s->e->show[d->show[k]].run, &s->figures[i]);
+            cells[k + 2] = value(s, s->e->show[d->show[k]].run, &s->figures[i], warm);
         html_row(s->h, HTML_PLAIN, cells);
     }
+    if (!warm) tell_end(s);
     html_paragraph(s->h, HTML_PLAIN, d->says);
 }
 

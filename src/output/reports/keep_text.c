@@ -7,9 +7,19 @@
 
 enum { NAME = 14, WHAT = 12 };
 
+/* It lies across what alternates: its mean tells nothing. */
+static bool swings(const struct keep_row *k)
+{
+    return k->highest > 10 * fabs(k->volts);
+}
+
 static const char *volts(struct page *page, const struct keep_row *k)
 {
     if (isnan(k->volts)) return "";
+    if (swings(k) && k->rated > 0)
+        return arena_printf(page->arena, words_keep_peaks,
+                            page_value(page, k->highest, UNIT_VOLT, false),
+                            page_value(page, k->rated, UNIT_VOLT, false));
     const char *value = page_value(page, k->volts, UNIT_VOLT, false);
     const char *text = k->rated > 0 ? arena_printf(page->arena, words_keep_volts, value,
                                                    page_value(page, k->rated, UNIT_VOLT, false))

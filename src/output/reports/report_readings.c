@@ -9,16 +9,16 @@
 #include "words_report.h"
 
 enum {
-    BAND = 2,
-    COLUMNS = sizeof words_report_readings_heads / sizeof words_report_readings_heads[0]
+    COLUMNS = sizeof words_report_readings_heads / sizeof words_report_readings_heads[0],
+    READ = COLUMNS - 2
 };
 
-/* The plus of the second filter capacitor; NULL: there is none. */
-static const char *second_point(const struct set *set, const struct bench_parts *parts)
+/* Whether the point is the plus of that capacitor. */
+static bool is_plus(const struct set *set, const char *capacitor, const char *point)
 {
     struct part_way way;
-    const struct part *second = parts->second ? set_find(set, parts->second) : NULL;
-    return second && part_way(set, second, 0, &way) ? way.point[0] : NULL;
+    const struct part *part = capacitor ? set_find(set, capacitor) : NULL;
+    return part && part_way(set, part, 0, &way) && strcmp(way.point[0], point) == 0;
 }
 
 /* Whether the subject is a winding that feeds plates. */
@@ -47,26 +47,31 @@ static bool is_heater(const struct circuit *c, const struct set *set, const char
 static const char *why(const struct summary *s, const struct bench_parts *parts,
                        const struct summary_reading *r)
 {
-    const char *second = second_point(s->set, parts);
     if (r->unit == UNIT_AMPERE) return words_report_why_current;
     if (r->unit == UNIT_WATT) return words_report_why_power;
     const struct part *part = set_find(s->set, r->subject);
     if (part && part_is(part, ROLE_LAMP)) return "";
     if (is_heater(s->circuit, s->set, r->subject)) return words_report_why_heater;
     if (r->alternating) return feeds_plates(s->set, r->subject) ? words_report_why_plates : "";
-    if (parts->first_point && strcmp(parts->first_point, r->subject) == 0)
-        return words_report_why_first;
-    if (second && strcmp(second, r->subject) == 0) return words_report_why_second;
+    if (is_plus(s->set, parts->first, r->subject)) return words_report_why_first;
+    if (is_plus(s->set, parts->second, r->subject)) return words_report_why_second;
     return r->value < 0 ? words_report_why_bias : words_report_why_point;
 }
 
-/* Takes the column of bands out where there are none; how many are left. */
-static int drop_band(const struct turn_on *t, size_t size, void *columns)
+/* Not said twice in a row. */
+static const char *same(const char *text, const char *before)
 {
-    char *at = columns;
-    if (t->bands) return COLUMNS;
-    memmove(at + BAND * size, at + (BAND + 1) * size, (COLUMNS - BAND - 1) * size);
-    return COLUMNS - 1;
+    return *text && strcmp(text, before) == 0 ? words_report_why_same : text;
+}
+
+/* A row of cells without those of columns that are left out; how many are left. */
+static int keep_used(const bool used[COLUMNS], size_t size, void *cells)
+{
+    char *at = cells;
+    int n = 0;
+    for (int i = 0; i < COLUMNS; i++)
+        if (used[i]) memmove(at + (size_t)n++ * size, at + (size_t)i * size, size);
+    return n;
 }
 
 void report_readings_write(struct html *h, struct page *page, const struct turn_on *t)
@@ -75,24 +80,30 @@ void report_readings_write(struct html *h, struct page *page, const struct turn_
     struct bench_parts parts = bench_parts_find(page->arena, s.set);
     struct summary_reading *rows;
     struct html_column columns[COLUMNS];
+    bool used[COLUMNS] = {false};
     int n = summary_readings(&s, &rows);
     page_heading(page, words_report_readings);
     if (n == 0) return;
+    const char *before = "",
+               *(*cells)[COLUMNS] = arena_alloc(page->arena, (size_t)n * sizeof *cells);
+    for (int k = 0; k < n; k++) {
+        const struct summary_reading *r = &rows[k];
+        const char *text = why(&s, &parts, r);
+        const char *row[COLUMNS] = {r->name,           r->expect, r->band,
+                                    r->ripple,         r->chart,  *r->measured ? r->measured : NULL,
+                                    same(text, before)};
+        before = text;
+        for (int i = 0; i < COLUMNS; i++) used[i] |= !row[i] || *row[i];
+        memcpy(cells[k], row, sizeof row);
+    }
+    used[READ] = true;
     for (int i = 0; i < COLUMNS; i++)
-        columns[i] = (struct html_column){words_report_readings_heads[i], i > 0 && i < COLUMNS - 2};
+        columns[i] = (struct html_column){words_report_readings_heads[i], i > 0 && i < READ};
     const char *caption = t->warm ? words_report_readings_warm : words_report_readings_end;
-    html_table(h, caption, columns, drop_band(t, sizeof *columns, columns));
-    for (int i = 0; i < n; i++) {
-        const char *read = *rows[i].measured ? rows[i].measured : NULL;
-        const char *cells[COLUMNS] = {rows[i].name,
-                                      rows[i].expect,
-                                      rows[i].band,
-                                      rows[i].ripple,
-                                      rows[i].chart,
-                                      read,
-                                      page_spoken(page, why(&s, &parts, &rows[i]))};
-        drop_band(t, sizeof *cells, cells);
-        html_row(h, HTML_PLAIN, cells);
+    html_table(h, caption, columns, keep_used(used, sizeof *columns, columns));
+    for (int k = 0; k < n; k++) {
+        keep_used(used, sizeof cells[k][0], cells[k]);
+        html_row(h, HTML_PLAIN, cells[k]);
     }
     summary_meter_notes(&s);
     page_say(page, "", words_report_why_source);

@@ -81,6 +81,7 @@ static const char words_exercise_dark[] = "\"It is dead: no tube glows.\"";
 static const char words_exercise_dead[] = "\"No sound at all, though the tubes glow.\"";
 static const char words_exercise_silent[] = "\"No sound at all.\"";
 static const char words_exercise_weak[] = "\"It plays, but weak and distorted.\"";
+static const char words_exercise_faint[] = "\"I hear next to nothing. It used to be loud.\"";
 static const char words_exercise_strained[] =
     "\"It plays, but everything in it gets hotter than it used to.\"";
 static const char words_exercise_hum_low[] = "\"There is a low, steady hum.\"";
@@ -114,6 +115,8 @@ static const char words_exercise_fault[] = "%s%s: %s.";
 static const char words_exercise_in_brackets[] = " (%s)";
 /* class, reason, how */
 static const char words_exercise_shown[] = "May be shown %s: %s. %s";
+/* class */
+static const char words_exercise_together[] = "Both together may be shown %s.";
 static const char words_exercise_owner_from[] = "What the owner says";
 /* reading, value, sound value */
 static const char words_exercise_from[] = "from %s: %s; the sound set has %s";
@@ -133,7 +136,7 @@ static const char words_exercise_moved_sound[] = "Sound";
 static const char words_exercise_moved_now[] = "Here";
 static const char words_exercise_moved_why[] = "Why";
 /* cards */
-static const char words_exercise_unmoved[] = "No change that a meter is sure of: cards %s.";
+static const char words_exercise_unmoved[] = "Cards on which a meter shows no clear change: %s.";
 static const char words_exercise_all_moved[] = "Every reading changed.";
 static const char words_exercise_why_itself[] = "read across the failed part itself";
 static const char words_exercise_why_beside[] =
@@ -162,7 +165,7 @@ static const char words_exercise_harm[] = "What would suffer, and when";
 static const char words_exercise_harm_time[] = "From";
 static const char words_exercise_harm_what[] = "What";
 static const char words_exercise_harm_none[] =
-    "No rating that is known is exceeded by it that was not exceeded before.";
+    "Nothing: no known rating is exceeded that the sound set keeps.";
 static const char words_exercise_harm_nobody[] = "Trust the order, not the times. What is over its "
                                                  "rating could fail at once, in minutes, or not "
                                                  "for years.";
@@ -187,6 +190,9 @@ static const char words_exercise_marking_safe[] =
 
 /* the set */
 static const char words_exercise_show_title[] = "Demonstration: %s";
+/* seconds */
+static const char words_exercise_show_end[] =
+    "All of these after %s from cold. One of the sets never settles, so none is shown warm.";
 static const char words_exercise_show_class[] = "For the class: predict first";
 static const char words_exercise_show_predict[] =
     "Write down what you expect before it is shown: up, down or the same, and how much. A wrong "

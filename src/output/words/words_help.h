@@ -206,6 +206,8 @@ static const char words_help_option_at[] =
 static const char words_help_option_part[] = "the scenario's capacitor to re-form";
 static const char words_help_option_point[] = "what hands may touch (may be given several times)";
 static const char words_help_option_for[] = "length of the run, e.g. 10s (default: the scenario's)";
+static const char words_help_option_for_report[] =
+    "length of the run; `owner`: the page that goes back with the set";
 static const char words_help_option_stock[] = "a CSV file of what is in the drawer";
 static const char words_help_option_include[] =
     "add shopping-list, bench-sheet, tolerances (commas between)";

@@ -26,8 +26,9 @@ static const char words_keep_brief_first[] = "Capacitors: ";
 static const char words_keep_brief_next[] = "            ";
 /* make; volts; can */
 static const char words_keep_row[] = "%s%s%s.%s";
-/* volts, rated */
+/* volts, rated; where it swings: peak volts, rated */
 static const char words_keep_volts[] = "; %s of %s";
+static const char words_keep_peaks[] = "; peaks of %s, rated %s";
 static const char words_keep_volts_alone[] = "; %s";
 /* volts, surge */
 static const char words_keep_highest[] = ", up to %s of %s for a short time";

@@ -28,6 +28,7 @@ static const char words_pictures_hours[] = "%.0f h";
 /* which cycles, from when */
 static const char words_pictures_time[] = "%s: time [ms] %s";
 static const char words_pictures_first_cycles[] = "first cycles";
+static const char words_pictures_plates[] = "plates [V]";
 static const char words_pictures_hot_restart[] = "hot restart (tubes hot, capacitors empty)";
 static const char words_pictures_last_cycles[] = "last cycles";
 /* how many times, volts */

@@ -60,6 +60,7 @@ static const char words_report_why_current[] =
     "More: shorted turns, a leaking filter capacitor, or tubes that draw too much. Less: something "
     "does not draw.";
 static const char words_report_why_power[] = "As the current; what is too much here becomes heat.";
+static const char words_report_why_same[] = "As above.";
 static const char words_report_why_source[] =
     "What these readings mean is common practice, no source.";
 
