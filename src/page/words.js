@@ -111,7 +111,9 @@ const words = {
     'turn-on imagined': 'switching on, as imagined',
     'settled found': 'settled volts',
     'settled imagined': 'settled volts, as imagined',
-    bench: 'bench sheet',
+    'meaning found': 'how far the guesses matter',
+    'meaning imagined': 'how far the guesses matter, as imagined',
+    'bench-sheet found': 'bench sheet',
     'drawing found': 'drawing',
     'drawing imagined': 'drawing',
     'lettered found': 'drawing',
@@ -144,6 +146,9 @@ const words = {
   partial: 'Partial: the run was stopped early.',
   old: 'Old: from the values before.',
   notYetKnown: 'Turn-on not yet known.',
+  noneAsTyped: 'As typed, nothing is over a rating at turn-on. That is no all-clear yet.',
+  endsNotYetKnown: 'Not yet known: what it would be if the guesses are off. Being worked out.',
+  toFillIn: 'to fill in',
   table: 'Figures',
   unknown: 'not known',
   never: 'never',
@@ -185,9 +190,6 @@ const words = {
   brokenText: 'The text cannot be read as it stands. Put right the lines named below.',
 
   // the answer
-  nothingOver:
-    'At turn-on and warm, nothing is over a rating that is known. That does not mean safe: no ' +
-    'calculation can see rotten insulation.',
   settledHead: 'When it has settled',
   settledNote: 'After hours, each part as warm as its own watts make it.',
   rippleOf: (v) => `with ${v} of ripple`,
@@ -226,7 +228,6 @@ const words = {
   meterTable: 'What the meter should read, warm',
   meterHeads: ['Reading', 'Expect', 'Chart', 'You read', 'Why'],
   whole: 'The whole report in words',
-  cautions: 'Cautions',
   dcAt: (point) => `DC at ${point}`,
   acAt: (point) => `AC at ${point}`,
   acOn: (point) => `AC ripple at ${point}`,
@@ -332,9 +333,6 @@ const words = {
   whatWrong: 'What is wrong',
   askWrong: 'Find the likely causes',
   diagnosing: 'Each fault is tried in turn. No answer yet.',
-  causesTable: 'Causes, likeliest first',
-  causesHeads: ['Cause', 'How bad', 'Likely'],
-  underOne: 'under 1 %',
 
   // sheets
   sheets: {
@@ -357,16 +355,6 @@ const words = {
   workingSheet: 'Being worked out \u2026',
   allSheets: 'All sheets',
   ofWhich: 'Of which set?',
-  dischargeTable: 'What each capacitor holds',
-  dischargeHeads: [
-    'Capacitor',
-    'Highest voltage',
-    'Energy',
-    'To 30 V, tubes cold',
-    'To 30 V, playing',
-  ],
-  buyTable: 'What to buy',
-  buyHeads: ['Part', 'What', 'Buy', 'Needed', 'Why'],
   print: 'Print',
   copy: 'Copy as text',
   copied: 'Copied.',

@@ -139,6 +139,17 @@ static void heading(struct telling *t, const char *text)
     page_heading(t->page, arena_printf(t->page->arena, "%d. %s", ++t->section, text));
 }
 
+/* On paper the blanks say it themselves. */
+static void heading_blanks(struct telling *t, const char *text)
+{
+    heading(t, text);
+    if (!t->page->html) return;
+    page_heads(t->page);
+    page_line(t->page,
+              arena_printf(t->page->arena, "%s%s%s", page_cell(t->page, words_bench_reading, WIDE),
+                           page_cell(t->page, words_bench_expect, -20), words_bench_you_read));
+}
+
 /* ---- the sections ---- */
 
 static const char *ohms(struct telling *t, double v)
@@ -150,7 +161,7 @@ static const char *ohms(struct telling *t, double v)
 static void write_ohms(struct telling *t)
 {
     const struct bench_sheet *sheet = t->sheet;
-    heading(t, words_bench_ohms);
+    heading_blanks(t, words_bench_ohms);
     bool filters = false;
     for (int i = 0; i < sheet->parts.pairs.n; i++) {
         const struct bench_pair *pair = &sheet->parts.pairs.at[i];
@@ -172,7 +183,7 @@ static void write_ratio(struct telling *t)
 {
     const struct bench_sheet *sheet = t->sheet;
     const char *low = value(t, BENCH_RATIO, UNIT_VOLT);
-    heading(t, words_bench_ratio);
+    heading_blanks(t, words_bench_ratio);
     for (int i = 0; i < sheet->windings.n; i++) {
         const struct bench_winding *w = &sheet->windings.at[i];
         write_blank(
@@ -185,7 +196,7 @@ static void write_ratio(struct telling *t)
 static void write_alone(struct telling *t)
 {
     const struct bench_row *good = &t->sheet->alone, *bad = &t->sheet->alone_shorted;
-    heading(t, words_bench_alone);
+    heading_blanks(t, words_bench_alone);
     write_blank(t, words_bench_line_power, value(t, good->value[BENCH_LINE_WATTS], UNIT_WATT));
     write_blank(t, words_bench_line_current,
                 value(t, good->value[BENCH_LINE_AMPERES], UNIT_AMPERE));
@@ -352,11 +363,9 @@ void bench_text_part(struct page *page, const struct bench_sheet *sheet)
 void bench_text_write(FILE *to, struct arena *arena, const struct bench_sheet *sheet,
                       const char *file, const char *figures)
 {
-    struct page page = {.to = to, .arena = arena};
+    struct page page = page_on(to, arena);
     struct hazards h = hazards_of(arena, sheet->setup, NULL, OCCASION_POWER | OCCASION_DISCHARGE);
-    if (sheet->setup->title) page_say(&page, "", "%s", sheet->setup->title);
-    if (strcmp(sheet->setup->variant, "base") != 0)
-        page_say(&page, "", words_common_variant, sheet->setup->variant);
+    page_title(&page, sheet->setup->title, sheet->setup->variant);
     bench_text_part(&page, sheet);
     page_gap(&page);
     page_path(&page, words_bench_table, file);
