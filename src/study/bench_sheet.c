@@ -135,6 +135,7 @@ static bool plan_ohms(struct bench *b)
     bool good = true;
     sheet->ohms = ARENA_ARRAY(b->arena, double, sheet->parts.pairs.n);
     for (int i = 0; i < sheet->parts.pairs.n; i++) {
+        sheet->ohms[i] = (double)NAN;
         const struct bench_pair *pair = &sheet->parts.pairs.at[i];
         struct overrides o = overrides_new(b->arena);
         overrides_text(&o, "mains", "state", "off");
@@ -230,6 +231,14 @@ static bool plan_healthy(struct bench *b)
     return good;
 }
 
+/* Not where the runs were interrupted. */
+static bool band_known(const struct bench *b, int step)
+{
+    bool known = b->warm[step].told;
+    for (int c = 0; c < CORNERS; c++) known &= b->corners[step][c].told || !goes_with_line(c);
+    return known;
+}
+
 /* What the tolerances do to the warm set, done to the step. */
 static void make_band(struct bench *b, int step)
 {
@@ -239,6 +248,7 @@ static void make_band(struct bench *b, int step)
         *row = *warm;
         row->what = lamp_name(b, step);
     }
+    row->told &= band_known(b, step);
     for (int k = 0; k < BENCH_READINGS; k++) {
         double least = 1, most = 1;
         for (int c = 0; c < CORNERS; c++) {
@@ -424,14 +434,18 @@ struct bench_sheet *bench_sheet_make(struct arena *arena, struct diags *diags,
         sheet->status = STATUS_SCENARIO;
         return sheet;
     }
-    if (!bench_runs_make(&b->runs)) return sheet;
+    bool whole = bench_runs_make(&b->runs);
+    if (!whole && sheet->status != STATUS_INTERRUPTED) return sheet;
     for (int i = 0; i < BENCH_STEPS; i++) make_band(b, i);
+    sheet->recommended = -1;
+    if (!whole) return sheet;
     recommend(b);
     bool good = plan_corners(b, sheet->recommended, false) && plan_corners(b, BENCH_LAMPS, false) &&
                 plan_no_rectifier(b);
     plan_faults(b);
     if (!good) sheet->status = STATUS_SCENARIO;
-    if (!good || !bench_runs_make(&b->runs)) return sheet;
+    if (!good) return sheet;
+    if (!bench_runs_make(&b->runs) && sheet->status != STATUS_INTERRUPTED) return sheet;
     make_band(b, sheet->recommended);
     make_band(b, BENCH_LAMPS);
     find_telling(sheet);
