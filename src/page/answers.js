@@ -94,15 +94,15 @@ const answers = (() => {
     const run = turnOn(job, imagined);
     const means = meaning(job, imagined);
     if (run.state === 'failed') return failed(run.out);
-    const unknown = dom.el('p', { class: 'unknown', id: 'unknown' }, words.notYetKnown);
+    const unknown = (id) => dom.el('p', { class: 'unknown', id }, words.notYetKnown);
     const partial = dom.el('p', { class: 'mark' }, words.partial);
     if (means.out && ['fresh', 'partial'].includes(means.state)) {
       return [means.state === 'partial' ? partial : null, lead(run.out || means.out, means.out)];
     }
     if (run.state === 'fresh') return early(run.out);
-    if (run.state === 'partial') return [unknown, partial, run.out.files[FIGURES] ? early(run.out) : null];
+    if (run.state === 'partial') return [unknown(), partial, run.out.files[FIGURES] ? early(run.out) : null];
     const before = means.out && means.out.stdout ? lead(means.out, means.out) : null;
-    return before ? [unknown, old('old', before)] : unknown;
+    return before ? [unknown(), old('old', before)] : unknown('verdict');
   }
 
   function overIn(out) {
@@ -112,10 +112,21 @@ const answers = (() => {
   // What is known of a turn-on before its words are there.
   function early(out) {
     const over = overIn(out);
+    const [nearest] = figures.margins(figures.of(out));
     return dom.el(
       'div',
       { class: over.length ? 'stop' : 'note', id: 'verdict' },
-      dom.el('p', {}, over.length ? words.overTurnOn(list(over)) : words.noneAsTyped),
+      dom.el(
+        'p',
+        {},
+        over.length
+          ? words.overTurnOn(list(over))
+          : words.noneAsTyped(
+              nearest
+                ? `${list([nearest])}, ${figures.show(nearest)} of ${figures.limit(nearest)}`
+                : '',
+            ),
+      ),
       dom.el('p', { class: over.length ? null : 'unknown' }, words.endsNotYetKnown),
     );
   }

@@ -146,8 +146,10 @@ const words = {
   partial: 'Partial: the run was stopped early.',
   old: 'Old: from the values before.',
   notYetKnown: 'Turn-on not yet known.',
-  noneAsTyped: 'As typed, nothing is over a rating at turn-on. That is no all-clear yet.',
-  endsNotYetKnown: 'Not yet known: what it would be if the guesses are off. Being worked out.',
+  noneAsTyped: (nearest) =>
+    `As typed, nothing is over a rating at turn-on${nearest ? `; nearest is ${nearest}` : ''}. ` +
+    'This is not yet an all-clear.',
+  endsNotYetKnown: 'Still to come: the same with each guess at its worst.',
   toFillIn: 'to fill in',
   table: 'Figures',
   unknown: 'not known',
