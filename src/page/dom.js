@@ -37,7 +37,7 @@ const dom = (() => {
 
   // A table: heads is a list of texts, rows of cells (texts, nodes or { cell, class, label }); the
   // first cell of a row is its head. `label` is read aloud where nothing is to be seen. Options:
-  // unseen, the caption is only read aloud, since it stands above already.
+  // unseen, the caption is only read aloud, since it is above already; classes of the heads.
   function table(caption, heads, rows, options) {
     const cell = (content, at) => {
       const given =
@@ -74,9 +74,17 @@ const dom = (() => {
               el(
                 'tr',
                 { role: 'row' },
-                heads.map((h) =>
+                heads.map((h, at) =>
                   h
-                    ? el('th', { scope: 'col', role: 'columnheader' }, h)
+                    ? el(
+                        'th',
+                        {
+                          scope: 'col',
+                          role: 'columnheader',
+                          class: (options && options.classes && options.classes[at]) || null,
+                        },
+                        h,
+                      )
                     : el('td', { role: 'cell' }),
                 ),
               ),

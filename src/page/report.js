@@ -41,13 +41,18 @@ const report = (() => {
 
   function table(node, name) {
     const t = node.querySelector('table');
-    const heads = [...t.querySelectorAll('thead th, thead td')].map((h) => h.textContent);
+    const heads = [...t.querySelectorAll('thead th, thead td')];
     const rows = [...t.querySelectorAll('tbody tr')].map((row) => ({
       class: row.className,
       cells: [...row.children].map(cell),
     }));
     const caption = t.caption ? t.caption.textContent : name;
-    return dom.table(caption, heads, rows, { unseen: caption === name });
+    return dom.table(
+      caption,
+      heads.map((h) => h.textContent),
+      rows,
+      { unseen: caption === name, classes: heads.map((h) => h.className) },
+    );
   }
 
   // In cautions the topic stands before its sentence.

@@ -183,7 +183,7 @@ const screenWrong = (() => {
       disabled: !file,
     });
     if (run.state === 'none')
-      return [dom.el('p', {}, ask), file ? null : dom.el('p', {}, words.noReadings)];
+      return [dom.el('p', {}, ask), file ? null : dom.el('p', {}, words.readFirst)];
     if (run.state === 'running') return dom.el('p', { class: 'unknown' }, words.diagnosing);
     if (run.state === 'failed') return [answers.failed(run.out), dom.el('p', {}, ask)];
     return [

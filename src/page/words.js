@@ -109,8 +109,8 @@ const words = {
     check: 'reading the set',
     'turn-on found': 'switching on',
     'turn-on imagined': 'switching on, as imagined',
-    'settled found': 'settled volts',
-    'settled imagined': 'settled volts, as imagined',
+    'settled found': 'settled voltages',
+    'settled imagined': 'settled voltages, as imagined',
     'meaning found': 'how far the guesses matter',
     'meaning imagined': 'how far the guesses matter, as imagined',
     'bench-sheet found': 'bench sheet',
@@ -170,7 +170,7 @@ const words = {
     'A .yaml file, as this page or the command line writes it. It stays on this computer.',
   waysForm: 'Questions about your set',
   waysFormHint:
-    'Choose what comes nearest. Every value in it is made up: replace each by your own, or ' +
+    'Choose what comes nearest. Every value in it is made up: replace each with your own, or ' +
     'say that you do not know it.',
   inOrder: 'The set is described well enough to compute.',
   errors: (n) =>
@@ -189,7 +189,7 @@ const words = {
   theText: 'The same as text',
   textLabel: 'Scenario',
   textHint: 'Change it here or in the fields above: both are the same file.',
-  brokenText: 'The text cannot be read as it stands. Put right the lines named below.',
+  brokenText: 'The text cannot be read yet. Put right the lines named below.',
 
   // the answer
   settledHead: 'When it has settled',
@@ -236,7 +236,7 @@ const words = {
   ohmsOf: (ways) => `Ohms, ${ways}`,
   lineCurrent: 'Line current',
   linePower: 'Line power',
-  lampVolts: 'Volts across the lamp',
+  lampVolts: 'Voltage across the lamp',
   peakOf: (plate) => `Peak current of ${plate}`,
 
   // the change
@@ -256,7 +256,7 @@ const words = {
   also: 'Change also',
   aPart: 'a part \u2026',
   asFoundAgain: 'All as found again',
-  changeSettled: 'This follows at once. It knows nothing of the turn-on.',
+  changeSettled: 'This follows at once. The turn-on is not in it.',
   changeTable: 'Settled and warm, as found and as imagined',
   changeHeads: ['Reading', 'As found', 'As imagined', 'Change'],
   overTurnOn: (what) => `Over its rating: ${what}.`,
@@ -303,18 +303,19 @@ const words = {
 
   // what is wrong
   wrongCaution:
-    'Read with the set dead where you can: ohms tell much and hurt nobody. Under power clip ' +
-    'the meter on first, switch on, read, switch off, pull the plug; only then type.',
+    'Measure with the set dead where you can: ohms tell a lot and hurt nobody. Under power: ' +
+    'clip the meter on first, switch on, read, switch off, pull the plug. Only then type.',
   readingsTable: 'What was read',
   readingsHeads: ['Reading', 'It read', 'Mistaken?'],
-  noReadings: 'Nothing was read yet.',
+  noReadings: 'No readings yet.',
+  readFirst: 'Add a reading first.',
   strike: 'Strike out',
   addHead: 'Add a reading',
   addWay: 'What was read?',
   addOf: 'Where?',
   ways: {
-    DC: 'DC volts',
-    AC: 'AC volts',
+    DC: 'DC voltage',
+    AC: 'AC voltage',
     ohm: 'ohms, set dead',
     current: 'line current',
     power: 'line power',
@@ -342,12 +343,12 @@ const words = {
       'Bench sheet',
       'What the meter should read at each step, and what each fault reads. Takes some minutes.',
     ],
-    'buy-list': ['Shopping list', 'Values, volts, watts, and why.'],
+    'buy-list': ['Shopping list', 'What to order: value, voltage, watts, and why.'],
     discharge: ['Discharge', 'What the capacitors hold, and with what to empty them.'],
     fuse: ['Fuse', 'The smallest line fuse that holds, and which faults it clears in time.'],
     'hot-chassis': [
       'Hot chassis',
-      'Volts and touch current from the chassis to earth, both ways round of the plug.',
+      'Voltage and touch current from the chassis to earth, both ways round of the plug.',
     ],
     tolerances: [
       'Do the figures hold?',

@@ -13,7 +13,7 @@ async function launch(name) {
   if (name === 'firefox') {
     return puppeteer.launch({
       browser: 'firefox',
-      executablePath: process.env.PRESOLDER_FIREFOX || '/usr/bin/firefox-esr',
+      executablePath: process.env.PRESOLDER_FIREFOX,
       headless: true,
     });
   }

@@ -12,7 +12,7 @@ const reader = require('./page_reader.js');
 
 const folder = path.resolve(process.argv[4] || '.');
 const address = process.env.PRESOLDER_PAGE;
-const firefox = process.env.PRESOLDER_FIREFOX || '/usr/bin/firefox-esr';
+const firefox = process.env.PRESOLDER_FIREFOX;
 for (const [what, file] of [
   ['Firefox', firefox],
   ['the page (sh src/page/build.sh makes it)', address],
@@ -24,6 +24,10 @@ for (const [what, file] of [
 
 const begin = (context) => reader.begin(context, address, { plain: true });
 
+// By looking again and again: what is drawn anew is not seen by a watch for it.
+const there = (at, selector) =>
+  at.page.waitForFunction((s) => !!document.querySelector(s), { polling: 100 }, selector);
+
 const tests = {
   async 'from the first screen to the answer; a change; nothing is lost on reload'(context) {
     const at = await begin(context);
@@ -31,14 +35,14 @@ const tests = {
     await at.press('transformer-yes');
     await at.take('field-coil');
     await at.go('answer');
-    await at.page.waitForSelector('dl.figures');
+    await there(at, 'dl.figures');
     assert.match(await at.text('dl.figures'), /first filter\s*3[34]\d\sV[^]*B\+\s*22\d\sV/);
     await at.until(() => /450 V working/.test(document.querySelector('#sheet').innerText.replace(/\u00a0/g, ' ')));
-    await at.page.waitForSelector('figure img[alt*="C1 8 uF"]');
+    await there(at, 'figure img[alt*="C1 8 uF"]');
     await at.go('change');
     await at.press('C1-value-more');
     const began = Date.now();
-    await at.page.waitForSelector('[aria-label^="Settled and warm"] td.figure');
+    await there(at, '[aria-label^="Settled and warm"] td.figure');
     const settled = Date.now() - began;
     await at.until(() => !/not yet known/.test(document.querySelector('#sheet').innerText));
     console.log(`        settled after ${settled} ms, turn-on after ${Date.now() - began} ms`);
@@ -56,7 +60,7 @@ const tests = {
     await at.take('ac-dc');
     await at.until(() => /treat it as live/.test(document.getElementById('danger').innerText));
     await at.go('sheets/hot-chassis');
-    await at.page.waitForSelector('.report table');
+    await there(at, '.report table');
     assert.match(await at.text(), /LIVE[^]*Cautions/);
     await at.take('field-coil');
     await at.go('wrong');
@@ -65,10 +69,10 @@ const tests = {
     await reader.addReading(at, 'DC', 'B+', '194');
     await reader.addReading(at, 'ohm', 'B+', '7.1k');
     await at.press('diagnose');
-    await at.page.waitForSelector('#most-likely');
+    await there(at, '#most-likely');
     assert.match(await at.text('#most-likely'), /C2: leaky/);
     await at.go('sheets/bench-sheet');
-    await at.page.waitForSelector('#stop');
+    await at.until(() => !!document.querySelector('#stop'));
     await reader.pause(1500);
     const stopped = Date.now();
     await at.press('stop');
