@@ -44,7 +44,7 @@ Object.assign(words, {
   taken: (done, all) => `${done} of ${all} readings taken.`,
   stopHere: 'Stop here, plug out, and find out why before you go on.',
   toWrong: 'What is wrong?',
-  nextReading: (what) => `Next reading: ${what}`,
+  nextReading: (what) => `Next reading \u2013 ${what}`,
   nextDay: (day) => `All read. Go on to ${day}`,
   dayDone: 'All four steps are done. Keep the job: in a year you will want these readings.',
   dayTable: (day) => `Readings of ${day}`,

@@ -22,11 +22,20 @@ for (const [what, file] of [
   process.exit(77);
 }
 
-const begin = (context) => reader.begin(context, address, { plain: true });
+// A page that is not in front is slowed down.
+async function begin(firefoxItself) {
+  const at = await reader.begin(firefoxItself, address, { plain: true });
+  await at.page.bringToFront();
+  return at;
+}
 
 // By looking again and again: what is drawn anew is not seen by a watch for it.
 const there = (at, selector) =>
-  at.page.waitForFunction((s) => !!document.querySelector(s), { polling: 100 }, selector);
+  at.page
+    .waitForFunction((s) => !!document.querySelector(s), { polling: 100 }, selector)
+    .catch((error) => {
+      throw new Error(`${error.message} It never came: ${selector}`);
+    });
 
 const tests = {
   async 'from the first screen to the answer; a change; nothing is lost on reload'(context) {
