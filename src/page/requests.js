@@ -55,6 +55,7 @@ const requests = (() => {
       files: { [path('note')]: '' },
       args: ['new', kind, path(FORM)],
     }),
+    schema: () => ({ lane: 'asked', files: {}, args: ['schema'] }),
     help: () => ({ lane: 'asked', files: {}, args: ['--help'] }),
     // The warm set at once, without the start from cold: one value tried, the one that it has; of a set
     // without line volts the room's.

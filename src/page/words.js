@@ -124,6 +124,7 @@ const words = {
     owner: 'owner\u2019s page',
     forms: 'list of forms',
     help: 'list of commands',
+    schema: 'what each value takes',
   },
   working: (what) => `At work: ${what}.`,
   share: (share, left) =>

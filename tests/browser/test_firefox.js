@@ -29,14 +29,6 @@ async function begin(firefoxItself) {
   return at;
 }
 
-// By looking again and again: what is drawn anew is not seen by a watch for it.
-const there = (at, selector) =>
-  at.page
-    .waitForFunction((s) => !!document.querySelector(s), { polling: 100 }, selector)
-    .catch((error) => {
-      throw new Error(`${error.message} It never came: ${selector}`);
-    });
-
 const tests = {
   async 'from the first screen to the answer; a change; nothing is lost on reload'(context) {
     const at = await begin(context);
@@ -44,14 +36,14 @@ const tests = {
     await at.press('transformer-yes');
     await at.take('field-coil');
     await at.go('answer');
-    await there(at, 'dl.figures');
+    await at.there('dl.figures');
     assert.match(await at.text('dl.figures'), /first filter\s*3[34]\d\sV[^]*B\+\s*22\d\sV/);
     await at.until(() => /450 V working/.test(document.querySelector('#sheet').innerText.replace(/\u00a0/g, ' ')));
-    await there(at, 'figure img[alt*="C1 8 uF"]');
+    await at.there('figure img[alt*="C1 8 uF"]');
     await at.go('change');
     await at.press('C1-value-more');
     const began = Date.now();
-    await there(at, '[aria-label^="Settled and warm"] td.figure');
+    await at.there('[aria-label^="Settled and warm"] td.figure');
     const settled = Date.now() - began;
     await at.until(() => !/not yet known/.test(document.querySelector('#sheet').innerText));
     console.log(`        settled after ${settled} ms, turn-on after ${Date.now() - began} ms`);
@@ -69,7 +61,7 @@ const tests = {
     await at.take('ac-dc');
     await at.until(() => /treat it as live/.test(document.getElementById('danger').innerText));
     await at.go('sheets/hot-chassis');
-    await there(at, '.report table');
+    await at.there('.report table');
     assert.match(await at.text(), /LIVE[^]*Cautions/);
     await at.take('field-coil');
     await at.go('wrong');
@@ -78,10 +70,10 @@ const tests = {
     await reader.addReading(at, 'DC', 'B+', '194');
     await reader.addReading(at, 'ohm', 'B+', '7.1k');
     await at.press('diagnose');
-    await there(at, '#most-likely');
+    await at.there('#most-likely');
     assert.match(await at.text('#most-likely'), /C2: leaky/);
     await at.go('sheets/bench-sheet');
-    await at.until(() => !!document.querySelector('#stop'));
+    await at.there('#stop');
     await reader.pause(1500);
     const stopped = Date.now();
     await at.press('stop');
