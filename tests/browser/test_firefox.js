@@ -22,10 +22,12 @@ for (const [what, file] of [
   process.exit(77);
 }
 
-// A page that is not in front is slowed down.
-async function begin(firefoxItself) {
-  const at = await reader.begin(firefoxItself, address, { plain: true });
+// A page that is not in front is slowed down. The job of the test before is forgotten.
+async function begin(context) {
+  const at = await reader.begin(context, address, { plain: true });
   await at.page.bringToFront();
+  await at.page.evaluate(() => localStorage.clear());
+  await at.page.reload();
   return at;
 }
 
