@@ -100,7 +100,8 @@ const answers = (() => {
       return [means.state === 'partial' ? partial : null, lead(run.out || means.out, means.out)];
     }
     if (run.state === 'fresh') return early(run.out);
-    if (run.state === 'partial') return [unknown(), partial, run.out.files[FIGURES] ? early(run.out) : null];
+    if (run.state === 'partial')
+      return [unknown(), partial, run.out.files[FIGURES] ? early(run.out) : null];
     const before = means.out && means.out.stdout ? lead(means.out, means.out) : null;
     return before ? [unknown(), old('old', before)] : unknown('verdict');
   }

@@ -53,7 +53,8 @@ const dom = (() => {
         {
           scope: at ? null : 'row',
           role: at ? 'cell' : 'rowheader',
-          class: [given.class, empty && !given.label ? 'empty' : ''].filter(Boolean).join(' ') || null,
+          class:
+            [given.class, empty && !given.label ? 'empty' : ''].filter(Boolean).join(' ') || null,
           'data-head': heads[at],
         },
         given.label ? el('span', { class: 'unseen' }, given.label) : given.cell,

@@ -251,7 +251,9 @@ const screenChange = (() => {
       ),
       main.live(() => {
         const run = answers.meaning(store.get(), store.get().changes.length > 0);
-        return run.out && run.state !== 'failed' ? report.one(run.out.stdout, 'cautions', 'h2') : null;
+        return run.out && run.state !== 'failed'
+          ? report.one(run.out.stdout, 'cautions', 'h2')
+          : null;
       }),
     ];
   }

@@ -65,7 +65,8 @@ const values = (() => {
     for (const key of kind ? path.slice(2) : path) {
       if (at.$ref) at = all[at.$ref.replace('#/definitions/', '')];
       const map = [at, ...(at.anyOf || [])].find((m) => m.properties || m.additionalProperties);
-      if (typeof key === 'string') at = (map && (map.properties || {})[key]) || (map && map.additionalProperties);
+      if (typeof key === 'string')
+        at = map && ((map.properties || {})[key] || map.additionalProperties);
       if (!at) return '';
     }
     return at.description || '';

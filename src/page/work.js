@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Runs of the engine, in lanes that go on side by side: what was asked for, the start from cold, work
-// in the background, and what takes minutes; one at a time in each. What a screen wants is run once for each input; the result before stays, marked as old, until the next
+// in the background, and what takes minutes; one at a time in each. What a screen wants is run once
+// for each input; the result before stays, marked as old, until the next
 // is there.
 'use strict';
 
