@@ -4,6 +4,7 @@
 
 #include <time.h>
 
+#include "page.h"
 #include "pool.h"
 #include "words_progress.h"
 
@@ -27,6 +28,7 @@ void busy_end(struct busy *b)
 
 void busy_write(FILE *to, const struct busy *b, int runs, int jobs)
 {
+    if (page_style().html) return; /* no line of text in between */
     if (jobs <= 0) jobs = pool_processors();
     if (jobs > runs) jobs = runs;
     if (!(b->wall > 0) || !(b->cpu > 0) || jobs < 1) return; /* in a page no time is known */

@@ -38,15 +38,18 @@ static enum status run(struct job *job)
     const struct bench_sheet *sheet =
         bench_sheet_make(job->arena, job->diags, s, job->options->variant, &options);
     job_count_clear(&counter);
-    if (sheet->status != STATUS_OK) return job_study_failed(job, sheet->status, &sheet->failure);
+    bool some = sheet->status == STATUS_INTERRUPTED && sheet->runs > 0;
+    if (sheet->status != STATUS_OK && !some)
+        return job_study_failed(job, sheet->status, &sheet->failure);
     bench_csv_write(w, "bench-sheet.csv", sheet);
     job_count_audits(job, sheet->unbalanced);
-    enum status status = job_commit(job, w);
-    if (status == STATUS_OK && !job->options->quiet)
+    enum status status = some ? writer_commit(w) : job_commit(job, w);
+    if (status != STATUS_OK) return status;
+    if (!job->options->quiet)
         bench_text_write(job->out, job->arena, sheet,
                          arena_printf(job->arena, "%s/bench-sheet.csv", folder),
                          arena_printf(job->arena, "%s/figures.csv", folder));
-    return status;
+    return sheet->status;
 }
 
 const struct command command_bench_sheet = {

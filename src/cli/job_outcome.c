@@ -158,7 +158,8 @@ void job_tell_pictures(struct job *job, const struct drawing *d, const char *fol
 {
     if (IN_BROWSER || d->names.n == 0) return; /* the page draws them itself */
     if (d->drawn && !d->failed && !job_interrupted()) {
-        fprintf(job->out, words_progress_pictures, folder, job->options->format);
+        fprintf(job->options->html ? job->err : job->out, words_progress_pictures, folder,
+                job->options->format);
         return;
     }
     if (job_interrupted()) fprintf(job->err, words_progress_not_drawn, folder, d->names.at[0]);

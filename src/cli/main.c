@@ -7,6 +7,7 @@
 
 #include "command.h"
 #include "complete.h"
+#include "html.h"
 #include "manual.h"
 #include "page.h"
 #include "version.h"
@@ -26,10 +27,12 @@ static enum status run(struct job *job, int argc, char *const *argv, struct opti
         help_write(job->out, job->arena, options->command);
         return STATUS_OK;
     }
-    page_style_set(
-        (struct page_style){.full = options->full, .cautions = options->cautions || options->full});
+    struct html *html = options->html ? html_part(writer_stream(job->arena, job->out)) : NULL;
+    page_style_set((struct page_style){
+        .full = options->full, .cautions = options->cautions || options->full, .html = html});
     if (options->command) {
         enum status status = options->command->run(job);
+        if (html) html_part_end(html);
         bool done = status == STATUS_OK || status == STATUS_OVER_RATING;
         return done && job->unbalanced && !options->force ? STATUS_SOLUTION : status;
     }

@@ -70,6 +70,8 @@ const struct option options_all[] = {
      FOR_SWITCH_ON | FOR_STUDIES | FOR_BENCH, FIELD(cautions)},
     {"--quiet", NULL, words_help_option_quiet, OPTION_FLAG,
      FOR_NEW | FOR_CHECK | FOR_RUNS | FOR_SHEETS, FIELD(quiet)},
+    {"--html", NULL, words_help_option_html, OPTION_FLAG, FOR_SWITCH_ON | FOR_STUDIES | FOR_SHEETS,
+     FIELD(html)},
     {"--format", "svg|png", words_help_option_format, OPTION_CHOICE, FOR_PICTURES, FIELD(format)},
     {"--black-and-white", NULL, words_help_option_black_and_white, OPTION_FLAG,
      FOR_PICTURES | FOR_SCHEMATIC | FOR_REPORT, FIELD(black_and_white)},

@@ -36,7 +36,7 @@ struct options {
     const char *fault;                        /* of an exercise; NULL: not told */
     bool sources, quiet, strict, force, every_cycle, black_and_white, no_plots, cold, help, version;
     bool tolerances; /* bands, even where they cost more than a second */
-    bool zigzag, narrow, without_voltages, full, cautions, owner, colour;
+    bool zigzag, narrow, without_voltages, full, cautions, owner, colour, html;
 };
 
 /* How an option takes its value. */

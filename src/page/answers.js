@@ -4,6 +4,8 @@
 'use strict';
 
 const answers = (() => {
+  const FIGURES = requests.path('figures.csv');
+
   // Wants a result and gives what there is of it.
   function seen(name, request) {
     if (!request) return { state: 'none', out: null };
@@ -56,6 +58,15 @@ const answers = (() => {
     return seen(imagined ? 'turn-on imagined' : 'turn-on found', requests.turnOn(job, imagined));
   }
 
+  // What it means, in the engine's words; asked for once its figures are there.
+  function meaning(job, imagined) {
+    const name = imagined ? 'meaning imagined' : 'meaning found';
+    const request = requests.meaning(job, imagined);
+    if (turnOn(job, imagined).state === 'fresh') return seen(name, request);
+    work.cancel(name, request);
+    return work.look(name, request);
+  }
+
   function settled(job, imagined) {
     if (!ready(job)) return { state: 'none', out: null };
     return seen(imagined ? 'settled imagined' : 'settled found', requests.settled(job, imagined));
@@ -77,31 +88,57 @@ const answers = (() => {
     );
   }
 
-  // What the turn-on says before all else; until it is done that it is not yet known.
+  // What the turn-on says before all else; until it is done that it is not yet known. It is no
+  // all-clear before both ends of all that was assumed have been tried.
   function verdict(job, imagined) {
     const run = turnOn(job, imagined);
-    if (!run.out) {
-      return dom.el('p', { class: 'unknown', id: 'verdict' }, words.notYetKnown);
-    }
+    const means = meaning(job, imagined);
     if (run.state === 'failed') return failed(run.out);
-    const known = run.state === 'fresh';
-    return [
-      known ? null : dom.el('p', { class: 'unknown' }, words.notYetKnown),
-      run.state === 'partial' ? dom.el('p', { class: 'mark' }, words.partial) : null,
-      old(run.state, lead(run.out)),
-    ];
+    const unknown = (id) => dom.el('p', { class: 'unknown', id }, words.notYetKnown);
+    const partial = dom.el('p', { class: 'mark' }, words.partial);
+    if (means.out && ['fresh', 'partial'].includes(means.state)) {
+      return [means.state === 'partial' ? partial : null, lead(run.out || means.out, means.out)];
+    }
+    if (run.state === 'fresh') return early(run.out);
+    if (run.state === 'partial')
+      return [unknown(), partial, run.out.files[FIGURES] ? early(run.out) : null];
+    const before = means.out && means.out.stdout ? lead(means.out, means.out) : null;
+    return before ? [unknown(), old('old', before)] : unknown('verdict');
   }
 
-  // How a turn-on's report begins; where that is no sentence, what is over its rating.
-  function lead(out) {
-    const over = figures.margins(figures.of(out)).filter((r) => r.verdict === 'over');
-    const first = report.first(out.stdout);
-    const nodes = first
-      ? [dom.el('h2', {}, first.heading), report.blocks(first.blocks, first.heading)]
-      : over.length
-        ? dom.el('p', {}, words.overTurnOn(list(over)))
-        : dom.el('p', {}, words.nothingOver);
-    return dom.el('div', { class: over.length ? 'stop' : 'note', id: 'verdict' }, nodes);
+  function overIn(out) {
+    return figures.margins(figures.of(out)).filter((r) => r.verdict === 'over');
+  }
+
+  // What is known of a turn-on before its words are there.
+  function early(out) {
+    const over = overIn(out);
+    const [nearest] = figures.margins(figures.of(out));
+    return dom.el(
+      'div',
+      { class: over.length ? 'stop' : 'note', id: 'verdict' },
+      dom.el(
+        'p',
+        {},
+        over.length
+          ? words.overTurnOn(list(over))
+          : words.noneAsTyped(
+              nearest
+                ? `${list([nearest])}, ${figures.show(nearest)} of ${figures.limit(nearest)}`
+                : '',
+            ),
+      ),
+      dom.el('p', { class: over.length ? null : 'unknown' }, words.endsNotYetKnown),
+    );
+  }
+
+  function lead(out, means) {
+    const first = report.one(means.stdout, 'first', 'h2');
+    return dom.el(
+      'div',
+      { class: overIn(out).length ? 'stop' : 'note', id: 'verdict' },
+      first || dom.el('p', {}, words.endsNotYetKnown),
+    );
   }
 
   function list(rows) {
@@ -174,17 +211,6 @@ const answers = (() => {
     );
   }
 
-  function cautions(text) {
-    const blocks = report.cautions(text);
-    if (!blocks.length) return null;
-    return dom.el(
-      'section',
-      { class: 'cautions' },
-      dom.el('h2', {}, words.cautions),
-      report.blocks(blocks, words.cautions),
-    );
-  }
-
   // A drawing as a picture: what a scenario wrote into it can do nothing there.
   function drawing(job, imagined) {
     if (!ready(job)) return null;
@@ -198,10 +224,10 @@ const answers = (() => {
       requests.turnOn(job, imagined),
     );
     let best = plain;
-    if (turn.out && turn.state === 'fresh' && turn.out.files[requests.path('figures.csv')]) {
+    if (turn.out && turn.state === 'fresh' && turn.out.files[FIGURES]) {
       const full = seen(
         imagined ? 'lettered imagined' : 'lettered found',
-        requests.lettered(job, imagined, narrow, turn.out.files[requests.path('figures.csv')]),
+        requests.lettered(job, imagined, narrow, turn.out.files[FIGURES]),
       );
       if (full.out && full.state === 'fresh') best = full;
     }
@@ -253,11 +279,11 @@ const answers = (() => {
     ready,
     complaintsOf,
     turnOn,
+    meaning,
     settled,
     verdict,
     volts,
     margins,
-    cautions,
     list,
     drawing,
     old,

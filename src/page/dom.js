@@ -35,9 +35,10 @@ const dom = (() => {
     return set(fill(document.createElementNS(SVG, tag), children), props);
   }
 
-  // A table: heads is a list of texts, rows of cells (texts, nodes or { cell, class }); the first
-  // cell of a row is its head.
-  function table(caption, heads, rows, props) {
+  // A table: heads is a list of texts, rows of cells (texts, nodes or { cell, class, label }); the
+  // first cell of a row is its head. `label` is read aloud where nothing is to be seen. Options:
+  // unseen, the caption is only read aloud, since it is above already; classes of the heads.
+  function table(caption, heads, rows, options) {
     const cell = (content, at) => {
       const given =
         content &&
@@ -52,10 +53,11 @@ const dom = (() => {
         {
           scope: at ? null : 'row',
           role: at ? 'cell' : 'rowheader',
-          class: [given.class, empty ? 'empty' : ''].filter(Boolean).join(' ') || null,
+          class:
+            [given.class, empty && !given.label ? 'empty' : ''].filter(Boolean).join(' ') || null,
           'data-head': heads[at],
         },
-        given.cell,
+        given.label ? el('span', { class: 'unseen' }, given.label) : given.cell,
       );
     };
     // the roles stay when a narrow screen stacks the cells
@@ -64,17 +66,31 @@ const dom = (() => {
       { class: 'scroll', tabindex: '0', role: 'region', 'aria-label': caption },
       el(
         'table',
-        { role: 'table', class: heads.length > 3 ? 'stacks' : null, ...props },
-        el('caption', {}, caption),
-        el(
-          'thead',
-          { role: 'rowgroup' },
-          el(
-            'tr',
-            { role: 'row' },
-            heads.map((h) => el('th', { scope: 'col', role: 'columnheader' }, h)),
-          ),
-        ),
+        { role: 'table', class: heads.length > 3 ? 'stacks' : null },
+        el('caption', { class: options && options.unseen ? 'unseen' : null }, caption),
+        heads.some(Boolean)
+          ? el(
+              'thead',
+              { role: 'rowgroup' },
+              el(
+                'tr',
+                { role: 'row' },
+                heads.map((h, at) =>
+                  h
+                    ? el(
+                        'th',
+                        {
+                          scope: 'col',
+                          role: 'columnheader',
+                          class: (options && options.classes && options.classes[at]) || null,
+                        },
+                        h,
+                      )
+                    : el('td', { role: 'cell' }),
+                ),
+              ),
+            )
+          : null,
         el(
           'tbody',
           { role: 'rowgroup' },

@@ -25,7 +25,7 @@ const readings = (() => {
 
   // Rows of the bench sheet that is there, else none.
   function sheet(job) {
-    const seen = work.look('bench', requests.study('bench-sheet', job, false));
+    const seen = work.look('bench-sheet found', requests.sheet('bench-sheet', job, false));
     if (!seen.out || seen.state === 'failed') return [];
     return csv
       .records(seen.out.files[requests.path('bench-sheet.csv')])

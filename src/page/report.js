@@ -1,114 +1,155 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The engine's reports, written for eighty columns, as headings, sentences, lists and tables. Only
-// how lines are set in tells them apart, never their words.
+// The engine's answers, which it writes as parts of a page of HTML (--html). They never become
+// markup here: they are read in a document of their own, and of what is known below a copy is made,
+// element by element. Whatever else there should be goes in as its text.
 'use strict';
 
 const report = (() => {
-  // Where a file was written says nothing here: files are kept by the page.
-  const OWN_FILE = /(^|\s)out\/[\w./*-]+$/;
-  const GAP = /\S {2,}\S/;
+  const SETS = { warn: 'stop', note: 'aside' };
+  const INLINE = ['code', 'strong'];
+  const read = new Map();
 
-  // { intro: [blocks], sections: [{ heading, blocks }] }; a block is { kind: text, item or table,
-  // ... }.
-  function read(text) {
-    const lines = (text || '').replace(/\s+$/, '').split('\n');
-    const sections = [{ heading: '', blocks: [] }];
-    let block = null;
-    const add = (kind, line) => {
-      block = { kind, lines: [line] };
-      sections[sections.length - 1].blocks.push(block);
-    };
-    lines
-      .filter((line) => !OWN_FILE.test(line))
-      .forEach((line, i, all) => {
-        const following = all[i + 1] || '';
-        if (!line.trim()) {
-          block = null;
-        } else if (
-          /^\S/.test(line) &&
-          /^ {2}/.test(following) &&
-          line.length < 79 &&
-          (i === 0 || !all[i - 1].trim()) &&
-          !GAP.test(line)
-        ) {
-          sections.push({ heading: line.trim(), blocks: [] });
-          block = null;
-        } else if (/^ {2,}\* /.test(line)) add('item', line.replace(/^ +\* /, ''));
-        else if (GAP.test(line.trim())) {
-          if (block && block.kind === 'table') block.lines.push(line);
-          else add('table', line);
-        } else if (block && block.kind === 'item' && /^ {4}/.test(line))
-          block.lines.push(line.trim());
-        else if (block && block.kind === 'text') block.lines.push(line.trim());
-        else if (block && block.kind === 'table' && /^ {8,}\S/.test(line)) block.lines.push(line);
-        else add('text', line.trim());
-      });
-    return { intro: sections[0].blocks, sections: sections.slice(1) };
-  }
-
-  function item(text) {
-    const found = /^([A-Z][\w' -]{2,30}): (.*)$/.exec(text);
-    return dom.el('li', {}, found ? [dom.el('strong', {}, `${found[1]}:`), ` ${found[2]}`] : text);
-  }
-
-  function blocks(list, name) {
-    const out = [];
-    let items = null;
-    for (const b of list) {
-      if (b.kind === 'item') {
-        if (!items) {
-          items = dom.el('ul', {});
-          out.push(items);
-        }
-        items.append(item(b.lines.join(' ')));
-        continue;
+  // { lead, sections: [{ kind, heading, nodes }] } of the engine's nodes; the last few are kept.
+  function parse(text) {
+    if (read.has(text)) return read.get(text);
+    const body = new DOMParser().parseFromString(text || '', 'text/html').body;
+    const all = { lead: [], sections: [] };
+    for (const node of body.children) {
+      if (node.localName !== 'section') all.lead.push(node);
+      else {
+        const [heading, ...nodes] = node.children;
+        all.sections.push({ kind: node.className, heading: heading.textContent, nodes });
       }
-      items = null;
-      if (b.kind === 'table') {
-        out.push(
-          dom.el(
-            'pre',
-            { class: 'columns', tabindex: '0', role: 'region', 'aria-label': name },
-            b.lines.join('\n'),
-          ),
-        );
-      } else out.push(dom.el('p', {}, b.lines.join(' ')));
     }
-    return out;
+    if (read.size > 12) read.delete(read.keys().next().value);
+    read.set(text, all);
+    return all;
   }
 
-  // A whole report below headings of the given level.
-  function show(text, level) {
-    const { intro, sections } = read(text);
-    return dom.el(
-      'div',
-      { class: 'report' },
-      blocks(intro, words.table),
-      sections.map((s) => [dom.el(level, {}, s.heading), blocks(s.blocks, s.heading)]),
+  function inline(node) {
+    return [...node.childNodes].map((child) =>
+      INLINE.includes(child.localName)
+        ? dom.el(child.localName, {}, child.textContent)
+        : child.textContent,
     );
   }
 
-  // The last section that is a list of "Topic: sentence", and what stands before it in that
-  // section: the cautions.
-  function cautions(text) {
-    const { sections } = read(text);
-    const found = [...sections]
-      .reverse()
-      .find(
-        (s) =>
-          s.blocks.filter((b) => b.kind === 'item' && /^[A-Z][^:]{2,30}: /.test(b.lines[0]))
-            .length >= 2,
+  function cell(node) {
+    if (node.className === 'blank') return { cell: '', class: 'blank', label: words.toFillIn };
+    return { cell: node.textContent ? inline(node) : '', class: node.className };
+  }
+
+  function table(node, name) {
+    const t = node.querySelector('table');
+    const heads = [...t.querySelectorAll('thead th, thead td')];
+    const rows = [...t.querySelectorAll('tbody tr')].map((row) => ({
+      class: row.className,
+      cells: [...row.children].map(cell),
+    }));
+    const caption = t.caption ? t.caption.textContent : name;
+    return dom.table(
+      caption,
+      heads.map((h) => h.textContent),
+      rows,
+      { unseen: caption === name, classes: heads.map((h) => h.className) },
+    );
+  }
+
+  // In cautions the topic stands before its sentence.
+  function item(node, topics) {
+    const found = topics && /^([^:]{2,30}:)( .*)$/.exec(node.textContent);
+    return dom.el('li', {}, found ? [dom.el('strong', {}, found[1]), found[2]] : inline(node));
+  }
+
+  function copy(nodes, name, below, topics) {
+    return nodes.map((node) => {
+      switch (node.localName) {
+        case 'p':
+          return dom.el('p', { class: SETS[node.className] || null }, inline(node));
+        case 'ul':
+          return dom.el(
+            'ul',
+            {},
+            [...node.children].map((n) => item(n, topics)),
+          );
+        case 'div':
+          return table(node, name);
+        case 'pre':
+          return dom.el(
+            'pre',
+            { class: 'columns', tabindex: '0', role: 'region', 'aria-label': name },
+            node.textContent,
+          );
+        case 'h3':
+          return dom.el(below, {}, node.textContent);
+        default:
+          return dom.el('p', {}, node.textContent);
+      }
+    });
+  }
+
+  const BELOW = { h2: 'h3', h3: 'h4', h4: 'h5' };
+
+  function section(s, level) {
+    return dom.el(
+      'section',
+      { class: s.kind || null },
+      dom.el(level, {}, s.heading),
+      copy(s.nodes, s.heading, BELOW[level], s.kind === 'cautions'),
+    );
+  }
+
+  // All of it below headings of the given level.
+  function show(text, level) {
+    const all = parse(text);
+    return dom.el(
+      'div',
+      { class: 'report' },
+      copy(all.lead, words.table, BELOW[level]),
+      all.sections.map((s) => section(s, level)),
+    );
+  }
+
+  // The section of a kind: `first`, what to look at before all else, or `cautions`; null where
+  // there is none.
+  function one(text, kind, level) {
+    const found = parse(text).sections.find((s) => s.kind === kind);
+    return found ? section(found, level) : null;
+  }
+
+  // What stands before the first section, and the sections after it.
+  function lead(text) {
+    return copy(parse(text).lead, words.table, 'h3');
+  }
+
+  function rest(text, level) {
+    return parse(text).sections.map((s) => section(s, level));
+  }
+
+  // As plain text, the columns of tables under each other.
+  function plain(text) {
+    const clean = (node) => node.textContent.replace(/\u00a0/g, ' ');
+    const lines = (node) => {
+      if (node.localName === 'ul') return [...node.children].map((n) => `* ${clean(n)}`);
+      if (node.localName !== 'div') return [clean(node)];
+      const rows = [...node.querySelectorAll('tr')].map((row) =>
+        [...row.children].map((c) => (c.className === 'blank' ? '________' : clean(c))),
       );
-    return found ? found.blocks : [];
+      const wide = rows.reduce((w, row) => row.map((c, i) => Math.max(w[i] || 0, c.length)), []);
+      return rows.map((row) =>
+        row
+          .map((c, i) => c.padEnd(wide[i]))
+          .join('  ')
+          .trimEnd(),
+      );
+    };
+    const all = parse(text);
+    return [
+      ...all.lead.flatMap(lines),
+      ...all.sections.flatMap((s) => ['', s.heading, ...s.nodes.flatMap(lines)]),
+      '',
+    ].join('\n');
   }
 
-  // What to look at first: the section that leads the report, where that is no table of readings.
-  function first(text) {
-    const { sections } = read(text);
-    const lead = sections[0];
-    if (!lead || lead.blocks.some((b) => b.kind === 'table')) return null;
-    return lead;
-  }
-
-  return { read, show, blocks, cautions, first };
+  return { show, one, lead, rest, plain };
 })();

@@ -8,6 +8,8 @@ const requests = (() => {
   const READINGS = 'readings.yaml';
   const FORM = 'form.yaml';
 
+  const BACKGROUND = { lane: 'background' };
+
   function path(name) {
     return `${OUT}/${name}`;
   }
@@ -25,7 +27,8 @@ const requests = (() => {
   function command(name, job, imagined, more, options) {
     const s = subject(job, imagined);
     return {
-      background: !!(options && options.background),
+      lane: 'asked',
+      ...options,
       files: { [FILE]: s.text, ...(options && options.files) },
       args: [name, FILE, ...more, '--out', OUT, ...(s.variant ? ['--variant', s.variant] : [])],
     };
@@ -43,16 +46,17 @@ const requests = (() => {
     path,
     subject,
     volts,
-    check: (text) => ({ background: false, files: { [FILE]: text }, args: ['check', FILE] }),
-    kind: (name) => ({ background: false, files: {}, args: ['parts', name] }),
-    forms: () => ({ background: false, files: {}, args: ['new'] }),
+    check: (text) => ({ lane: 'asked', files: { [FILE]: text }, args: ['check', FILE] }),
+    kind: (name) => ({ lane: 'asked', files: {}, args: ['parts', name] }),
+    forms: () => ({ lane: 'asked', files: {}, args: ['new'] }),
     // the engine hands out what lies in its folder, which must be there to write into
     form: (kind) => ({
-      background: false,
+      lane: 'asked',
       files: { [path('note')]: '' },
       args: ['new', kind, path(FORM)],
     }),
-    help: () => ({ background: false, files: {}, args: ['--help'] }),
+    schema: () => ({ lane: 'asked', files: {}, args: ['schema'] }),
+    help: () => ({ lane: 'asked', files: {}, args: ['--help'] }),
     // The warm set at once, without the start from cold: one value tried, the one that it has; of a set
     // without line volts the room's.
     settled: (job, imagined) => {
@@ -64,23 +68,37 @@ const requests = (() => {
         '--quiet',
       ]);
     },
+    // The start from cold: its figures and curves, then what they mean, with both ends of all that was
+    // assumed.
     turnOn: (job, imagined) =>
-      command('switch-on', job, imagined, ['--no-plots', '--full'], { background: true }),
+      command('switch-on', job, imagined, ['--no-plots', '--quiet'], { lane: 'turn-on' }),
+    meaning: (job, imagined) =>
+      command('switch-on', job, imagined, ['--no-plots', '--full', '--html'], BACKGROUND),
     drawing: (job, imagined, narrow) =>
       command('schematic', job, imagined, ['--without-voltages', ...(narrow ? ['--narrow'] : [])]),
     // With the voltages of a turn-on that is there already.
     lettered: (job, imagined, narrow, ready) =>
       command('schematic', job, imagined, narrow ? ['--narrow'] : [], {
-        background: true,
+        ...BACKGROUND,
         files: { [path('figures.csv')]: ready },
       }),
-    study: (name, job, imagined, more) =>
-      command(name, job, imagined, more || [], { background: true }),
-    asked: (name, job, imagined) => command(name, job, imagined, ['--cautions']),
+    sheet: (name, job, imagined) =>
+      command(name, job, imagined, ['--cautions', '--html'], {
+        lane: ['bench-sheet', 'tolerances'].includes(name) ? 'long' : 'asked',
+      }),
+    lesson: (job, { level, pupils, seed }) =>
+      command(
+        'exercise',
+        job,
+        false,
+        ['--level', level, '--pupils', pupils, '--seed', seed, '--html'],
+        { lane: 'long' },
+      ),
     report: (job, imagined, more) => command('report', job, imagined, more),
     pictures: (job, imagined) => command('switch-on', job, imagined, []),
     diagnose: (job, readings) =>
-      command('diagnose', job, false, ['--readings', READINGS, '--no-plots'], {
+      command('diagnose', job, false, ['--readings', READINGS, '--no-plots', '--cautions', '--html'], {
+        lane: 'long',
         files: { [READINGS]: readings },
       }),
   };

@@ -77,10 +77,10 @@ const screenAnswer = (() => {
       dom.el('h2', {}, words.marginsHead),
       main.live(() => answers.margins(store.get(), false, 12)),
       main.live(() => {
-        const run = answers.turnOn(store.get(), false);
+        const run = answers.meaning(store.get(), false);
         if (!run.out || run.state === 'failed') return null;
         return [
-          answers.cautions(run.out.stdout),
+          report.one(run.out.stdout, 'cautions', 'h2'),
           dom.el(
             'details',
             { id: 'whole' },

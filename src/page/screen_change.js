@@ -250,8 +250,10 @@ const screenChange = (() => {
         dom.el('a', { class: 'act', href: '#sheets' }, words.toSheets),
       ),
       main.live(() => {
-        const run = answers.turnOn(store.get(), store.get().changes.length > 0);
-        return run.out && run.state !== 'failed' ? answers.cautions(run.out.stdout) : null;
+        const run = answers.meaning(store.get(), store.get().changes.length > 0);
+        return run.out && run.state !== 'failed'
+          ? report.one(run.out.stdout, 'cautions', 'h2')
+          : null;
       }),
     ];
   }

@@ -8,15 +8,7 @@ const screenClass = (() => {
   }
 
   function request(job) {
-    const { level, pupils, seed } = job.lesson;
-    return requests.study('exercise', job, false, [
-      '--level',
-      level,
-      '--pupils',
-      pupils,
-      '--seed',
-      seed,
-    ]);
+    return requests.lesson(job, job.lesson);
   }
 
   function made(job) {

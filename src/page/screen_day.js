@@ -7,7 +7,7 @@ const screenDay = (() => {
   // The bench sheet has what is expected; it is worked out once, in the background.
   function expectations(job) {
     if (!answers.ready(job)) return answers.checked(job);
-    const run = answers.seen('bench', requests.study('bench-sheet', job, false));
+    const run = answers.seen('bench-sheet found', requests.sheet('bench-sheet', job, false));
     if (run.state === 'failed') return answers.failed(run.out);
     return run.out ? null : dom.el('p', { class: 'unknown' }, words.expectLater);
   }

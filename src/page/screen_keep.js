@@ -159,7 +159,7 @@ const screenKeep = (() => {
       main.live(() => (answers.ready(store.get()) ? reports(store.get()) : null)),
       dom.el('h2', {}, words.paperHead),
       main.live(() => {
-        const run = work.look('turn-on found', requests.turnOn(store.get(), false));
+        const run = work.look('meaning found', requests.meaning(store.get(), false));
         return dom.el(
           'p',
           { class: 'acts' },
@@ -167,7 +167,9 @@ const screenKeep = (() => {
             main.go('answer');
             setTimeout(() => window.print(), 300);
           }),
-          dom.button('copy', words.copyAnswer, () => copy(run.out.stdout), { disabled: !run.out }),
+          dom.button('copy', words.copyAnswer, () => copy(report.plain(run.out.stdout)), {
+            disabled: !run.out,
+          }),
         );
       }),
       dom.el('h2', {}, words.aboutHead),

@@ -15,12 +15,6 @@ const screenQuestions = (() => {
     store.change(words.did.answer(q.part, q.key), { text: next });
   }
 
-  function hint(q) {
-    const table = q.is ? values.kind(q.is) : null;
-    const key = table && table.keys[q.key];
-    return key ? key.replace(' (needed)', '') : '';
-  }
-
   function inputFor(q) {
     const id = `ask ${q.path.join('.')}`;
     const kind = q.is ? values.kind(q.is) : null;
@@ -48,8 +42,8 @@ const screenQuestions = (() => {
         .slice(2, -1)
         .filter((p) => typeof p === 'string' && p !== q.key && p !== 'windings');
       const name = [...where, q.key].join(', ') + (q.number ? ` (${q.number})` : '');
-      const unknowable =
-        /unknown/.test(q.question) || ['inductance', 'resistance', 'open circuit'].includes(q.key);
+      const takes = values.takes(q.path, q.is);
+      const unknowable = /unknown/.test(q.question) || /unknown/.test(takes);
       return dom.el(
         'div',
         { class: 'ask' },
@@ -57,7 +51,7 @@ const screenQuestions = (() => {
           id,
           name,
           input,
-          hint(q),
+          takes,
           wrong ? `${wrong.text}${wrong.hint ? ` (${wrong.hint})` : ''}` : '',
         ),
         models,

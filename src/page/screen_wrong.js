@@ -175,30 +175,6 @@ const screenWrong = (() => {
     );
   }
 
-  function causes(out) {
-    const rows = csv
-      .records(out.files[requests.path('diagnosis.csv')])
-      .filter((r, i) => i < 3 || Number(r.share) >= 0.01)
-      .slice(0, 8);
-    if (!rows.length) return null;
-    return dom.table(
-      words.causesTable,
-      words.causesHeads,
-      rows.map((r) => [
-        r.part === 'set' ? r.cause : `${r.part}: ${r.cause}`,
-        !r.severity
-          ? r.unit
-          : r.unit
-            ? quantity.show(Number(r.severity), r.unit) || r.severity
-            : `${Math.round(100 * Number(r.severity))} %`,
-        {
-          cell: Number(r.share) < 0.01 ? words.underOne : `${Math.round(100 * Number(r.share))} %`,
-          class: 'figure',
-        },
-      ]),
-    );
-  }
-
   function answer(job) {
     const file = readings.file(job);
     const request = file && requests.diagnose(job, file);
@@ -207,25 +183,15 @@ const screenWrong = (() => {
       disabled: !file,
     });
     if (run.state === 'none')
-      return [dom.el('p', {}, ask), file ? null : dom.el('p', {}, words.noReadings)];
+      return [dom.el('p', {}, ask), file ? null : dom.el('p', {}, words.readFirst)];
     if (run.state === 'running') return dom.el('p', { class: 'unknown' }, words.diagnosing);
     if (run.state === 'failed') return [answers.failed(run.out), dom.el('p', {}, ask)];
-    const read = report.read(run.out.stdout);
-    const sections = read.sections.filter((s) => s.blocks !== report.cautions(run.out.stdout));
     return [
       run.state === 'old' ? dom.el('p', {}, ask) : null,
       answers.old(run.state, [
         run.state === 'partial' ? dom.el('p', { class: 'mark' }, words.partial) : null,
-        dom.el(
-          'div',
-          { class: 'note', id: 'most-likely' },
-          report.blocks(read.intro.slice(1), words.screens.wrong),
-        ),
-        causes(run.out),
-        sections
-          .slice(1)
-          .map((s) => [dom.el('h3', {}, s.heading), report.blocks(s.blocks, s.heading)]),
-        answers.cautions(run.out.stdout),
+        dom.el('div', { class: 'note', id: 'most-likely' }, report.lead(run.out.stdout)),
+        report.rest(run.out.stdout, 'h3'),
       ]),
     ];
   }

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The kinds' tables as the engine prints them (keys, faults, models), and the values that can be
-// bought.
+// What each key of a scenario takes, after the engine's schema; the kinds' faults and models as the
+// engine prints them; and the values that can be bought.
 'use strict';
 
 const values = (() => {
@@ -36,12 +36,6 @@ const values = (() => {
 
   function read(text) {
     const lines = text.split('\n');
-    const keys = Object.fromEntries(
-      section(lines, 'keys', 4).map((l) => {
-        const at = l.indexOf(': ');
-        return [l.slice(0, at), l.slice(at + 2)];
-      }),
-    );
     const faults = section(lines, 'faults', 4).map((l) => {
       const at = l.indexOf(': ');
       return {
@@ -50,10 +44,35 @@ const values = (() => {
       };
     });
     const models = section(lines, 'models', 2).map((l) => l.split(/ {2,}/)[0]);
-    return { keys, faults, models };
+    return { faults, models };
   }
 
-  // The table of a kind: { keys, faults, models }; null until the engine has told it.
+  let schema = null;
+
+  // What the key at `path` takes (`parts C1 value` of a capacitor), in the schema's words; '' where
+  // it has none, or until the engine has told them.
+  function takes(path, is) {
+    if (!schema) {
+      schema = { definitions: {} };
+      work.ask('schema', requests.schema()).then((out) => {
+        schema = JSON.parse(out.stdout);
+        main.again();
+      });
+    }
+    const all = schema.definitions;
+    const kind = ((all.part || {}).allOf || []).find((k) => k.if.properties.is.enum.includes(is));
+    let at = kind ? kind.then : { properties: schema.properties };
+    for (const key of kind ? path.slice(2) : path) {
+      if (at.$ref) at = all[at.$ref.replace('#/definitions/', '')];
+      const map = [at, ...(at.anyOf || [])].find((m) => m.properties || m.additionalProperties);
+      if (typeof key === 'string')
+        at = map && ((map.properties || {})[key] || map.additionalProperties);
+      if (!at) return '';
+    }
+    return at.description || '';
+  }
+
+  // The table of a kind: { faults, models }; null until the engine has told it.
   function kind(name) {
     if (!kinds.has(name)) {
       kinds.set(name, null);
@@ -104,5 +123,5 @@ const values = (() => {
     return SLOTS[is] || {};
   }
 
-  return { kind, buyable, slots };
+  return { kind, takes, buyable, slots };
 })();

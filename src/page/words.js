@@ -109,9 +109,11 @@ const words = {
     check: 'reading the set',
     'turn-on found': 'switching on',
     'turn-on imagined': 'switching on, as imagined',
-    'settled found': 'settled volts',
-    'settled imagined': 'settled volts, as imagined',
-    bench: 'bench sheet',
+    'settled found': 'settled voltages',
+    'settled imagined': 'settled voltages, as imagined',
+    'meaning found': 'how far the guesses matter',
+    'meaning imagined': 'how far the guesses matter, as imagined',
+    'bench-sheet found': 'bench sheet',
     'drawing found': 'drawing',
     'drawing imagined': 'drawing',
     'lettered found': 'drawing',
@@ -122,6 +124,7 @@ const words = {
     owner: 'owner\u2019s page',
     forms: 'list of forms',
     help: 'list of commands',
+    schema: 'what each value takes',
   },
   working: (what) => `At work: ${what}.`,
   share: (share, left) =>
@@ -144,6 +147,11 @@ const words = {
   partial: 'Partial: the run was stopped early.',
   old: 'Old: from the values before.',
   notYetKnown: 'Turn-on not yet known.',
+  noneAsTyped: (nearest) =>
+    `As typed, nothing is over a rating at turn-on${nearest ? `; nearest is ${nearest}` : ''}. ` +
+    'This is not yet an all-clear.',
+  endsNotYetKnown: 'Still to come: the same with each guess at its worst.',
+  toFillIn: 'to fill in',
   table: 'Figures',
   unknown: 'not known',
   never: 'never',
@@ -163,7 +171,7 @@ const words = {
     'A .yaml file, as this page or the command line writes it. It stays on this computer.',
   waysForm: 'Questions about your set',
   waysFormHint:
-    'Choose what comes nearest. Every value in it is made up: replace each by your own, or ' +
+    'Choose what comes nearest. Every value in it is made up: replace each with your own, or ' +
     'say that you do not know it.',
   inOrder: 'The set is described well enough to compute.',
   errors: (n) =>
@@ -182,12 +190,9 @@ const words = {
   theText: 'The same as text',
   textLabel: 'Scenario',
   textHint: 'Change it here or in the fields above: both are the same file.',
-  brokenText: 'The text cannot be read as it stands. Put right the lines named below.',
+  brokenText: 'The text cannot be read yet. Put right the lines named below.',
 
   // the answer
-  nothingOver:
-    'At turn-on and warm, nothing is over a rating that is known. That does not mean safe: no ' +
-    'calculation can see rotten insulation.',
   settledHead: 'When it has settled',
   settledNote: 'After hours, each part as warm as its own watts make it.',
   rippleOf: (v) => `with ${v} of ripple`,
@@ -226,14 +231,13 @@ const words = {
   meterTable: 'What the meter should read, warm',
   meterHeads: ['Reading', 'Expect', 'Chart', 'You read', 'Why'],
   whole: 'The whole report in words',
-  cautions: 'Cautions',
   dcAt: (point) => `DC at ${point}`,
   acAt: (point) => `AC at ${point}`,
   acOn: (point) => `AC ripple at ${point}`,
   ohmsOf: (ways) => `Ohms, ${ways}`,
   lineCurrent: 'Line current',
   linePower: 'Line power',
-  lampVolts: 'Volts across the lamp',
+  lampVolts: 'Voltage across the lamp',
   peakOf: (plate) => `Peak current of ${plate}`,
 
   // the change
@@ -253,7 +257,7 @@ const words = {
   also: 'Change also',
   aPart: 'a part \u2026',
   asFoundAgain: 'All as found again',
-  changeSettled: 'This follows at once. It knows nothing of the turn-on.',
+  changeSettled: 'This follows at once. The turn-on is not in it.',
   changeTable: 'Settled and warm, as found and as imagined',
   changeHeads: ['Reading', 'As found', 'As imagined', 'Change'],
   overTurnOn: (what) => `Over its rating: ${what}.`,
@@ -300,18 +304,19 @@ const words = {
 
   // what is wrong
   wrongCaution:
-    'Read with the set dead where you can: ohms tell much and hurt nobody. Under power clip ' +
-    'the meter on first, switch on, read, switch off, pull the plug; only then type.',
+    'Measure with the set dead where you can: ohms tell a lot and hurt nobody. Under power: ' +
+    'clip the meter on first, switch on, read, switch off, pull the plug. Only then type.',
   readingsTable: 'What was read',
   readingsHeads: ['Reading', 'It read', 'Mistaken?'],
-  noReadings: 'Nothing was read yet.',
+  noReadings: 'No readings yet.',
+  readFirst: 'Add a reading first.',
   strike: 'Strike out',
   addHead: 'Add a reading',
   addWay: 'What was read?',
   addOf: 'Where?',
   ways: {
-    DC: 'DC volts',
-    AC: 'AC volts',
+    DC: 'DC voltage',
+    AC: 'AC voltage',
     ohm: 'ohms, set dead',
     current: 'line current',
     power: 'line power',
@@ -332,9 +337,6 @@ const words = {
   whatWrong: 'What is wrong',
   askWrong: 'Find the likely causes',
   diagnosing: 'Each fault is tried in turn. No answer yet.',
-  causesTable: 'Causes, likeliest first',
-  causesHeads: ['Cause', 'How bad', 'Likely'],
-  underOne: 'under 1 %',
 
   // sheets
   sheets: {
@@ -342,12 +344,12 @@ const words = {
       'Bench sheet',
       'What the meter should read at each step, and what each fault reads. Takes some minutes.',
     ],
-    'buy-list': ['Shopping list', 'Values, volts, watts, and why.'],
+    'buy-list': ['Shopping list', 'What to order: value, voltage, watts, and why.'],
     discharge: ['Discharge', 'What the capacitors hold, and with what to empty them.'],
     fuse: ['Fuse', 'The smallest line fuse that holds, and which faults it clears in time.'],
     'hot-chassis': [
       'Hot chassis',
-      'Volts and touch current from the chassis to earth, both ways round of the plug.',
+      'Voltage and touch current from the chassis to earth, both ways round of the plug.',
     ],
     tolerances: [
       'Do the figures hold?',
@@ -357,16 +359,6 @@ const words = {
   workingSheet: 'Being worked out \u2026',
   allSheets: 'All sheets',
   ofWhich: 'Of which set?',
-  dischargeTable: 'What each capacitor holds',
-  dischargeHeads: [
-    'Capacitor',
-    'Highest voltage',
-    'Energy',
-    'To 30 V, tubes cold',
-    'To 30 V, playing',
-  ],
-  buyTable: 'What to buy',
-  buyHeads: ['Part', 'What', 'Buy', 'Needed', 'Why'],
   print: 'Print',
   copy: 'Copy as text',
   copied: 'Copied.',

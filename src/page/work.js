@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Runs of the engine: what was asked for, one at a time, and work in the background beside it. What
-// a screen wants is run once for each input; the result before stays, marked as old, until the next
+// Runs of the engine, in lanes that go on side by side: what was asked for, the start from cold, work
+// in the background, and what takes minutes; one at a time in each. What a screen wants is run once
+// for each input; the result before stays, marked as old, until the next
 // is there.
 'use strict';
 
@@ -25,12 +26,12 @@ const work = (() => {
   // Progress is no result: only what shows it listens.
   let progressed = () => {};
 
-  const laneOf = (request) => (request.background ? 'background' : 'asked');
-  const running = () => [now.asked, now.background].filter(Boolean);
+  const LANES = ['asked', 'turn-on', 'background', 'long'];
+  const running = () => LANES.map((lane) => now[lane]).filter(Boolean);
 
   function next() {
-    for (const lane of ['asked', 'background']) {
-      const at = now[lane] ? -1 : queue.findIndex((q) => laneOf(q) === lane);
+    for (const lane of LANES) {
+      const at = now[lane] ? -1 : queue.findIndex((q) => q.lane === lane);
       if (at >= 0) begin(queue.splice(at, 1)[0], lane);
     }
   }
@@ -66,7 +67,7 @@ const work = (() => {
   }
 
   // Asks for a result by name; nothing happens where it is there or on its way. `request`: args,
-  // files, background.
+  // files, lane. In all lanes but the first what runs for an input that is no more makes room at once.
   function want(name, request) {
     const sign = JSON.stringify([request.args, request.files]);
     const have = results.get(name);
@@ -79,10 +80,18 @@ const work = (() => {
     }
     const same = running().find((r) => r.name === name && !r.dropped);
     if (same && same.sign === sign) return;
-    if (same && same.background) drop(same);
-    queue.push({ background: false, ...request, name, sign });
+    if (same && same.lane !== 'asked') drop(same);
+    queue.push({ ...request, name, sign });
     next();
     tell();
+  }
+
+  // What runs or waits under that name for another input ends.
+  function cancel(name, request) {
+    const sign = JSON.stringify([request.args, request.files]);
+    const stale = (r) => r.name === name && r.sign !== sign && !r.dropped;
+    for (let i = queue.length - 1; i >= 0; i -= 1) if (stale(queue[i])) queue.splice(i, 1);
+    running().filter(stale).forEach(drop);
   }
 
   // { state, out, progress, time }: state is none, running (nothing before), old (the one before
@@ -153,6 +162,7 @@ const work = (() => {
 
   return {
     want,
+    cancel,
     press,
     look,
     ask,
@@ -160,7 +170,7 @@ const work = (() => {
     go,
     forget,
     busy: () =>
-      running().map(({ name, background, progress }) => ({ name, background, progress }))[0],
+      running().map(({ name, progress }) => ({ name, progress }))[0],
     held: () => held,
     listen: (f) => listeners.push(f),
     follow: (f) => {

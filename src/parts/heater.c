@@ -335,13 +335,13 @@ static void read_short(struct set *set, const struct part *part, struct heater *
         fault_severity(set, part, 0, "common practice, no source", KNOWN_BY_HEATER_SHORT_IN_STRING);
 }
 
-static void read_fault(struct set *set, const struct part *part, struct heater *h)
+static void read_fault(struct set *set, const struct part *part, struct heater *h, bool placed)
 {
     static const char *const conditions[] = {"good", "burnt out", "heater-cathode short", NULL};
     static const char *const keys[] = {"cathode", "short to", "short resistance"};
     for (int i = 0; i < 3; i++) kind_stray(set, part, keys[i], conditions[CATHODE_SHORTED]);
     h->condition = kind_condition(set, part, conditions, NULL);
-    if (h->condition == CATHODE_SHORTED) read_short(set, part, h);
+    if (h->condition == CATHODE_SHORTED && placed) read_short(set, part, h);
 }
 
 static void read(struct set *set, struct part *part)
@@ -350,7 +350,7 @@ static void read(struct set *set, struct part *part)
     struct part view = with_tube(set, part);
     part->data = h;
     h->tube = view.model;
-    part_across(set, part, &h->from, &h->to);
+    bool placed = part_across(set, part, &h->from, &h->to);
     const char *key = part_node(part, "rated") ? "rated" : "heater";
     if (part_node(&view, key)) heater_rated(set, &view, key, &h->volts, &h->amperes);
     else if (!part_node(part, "tube"))
@@ -360,7 +360,7 @@ static void read(struct set *set, struct part *part)
     heater_heating(set, &view, &h->kind.indirect);
     part_value(set, &view, "warm-up", UNIT_SECOND, 0.1, &h->kind.warm_up);
     h->of_count = part_names(set, part, "of", 1, DEVICE_FOREIGN, h->of);
-    read_fault(set, part, h);
+    read_fault(set, part, h, placed);
 }
 
 static bool can_be_heated(const struct part *part)

@@ -137,6 +137,7 @@ static bool plan_ohms(struct bench *b)
     bool good = true;
     sheet->ohms = ARENA_ARRAY(b->arena, double, sheet->parts.pairs.n);
     for (int i = 0; i < sheet->parts.pairs.n; i++) {
+        sheet->ohms[i] = (double)NAN;
         const struct bench_pair *pair = &sheet->parts.pairs.at[i];
         struct overrides o = overrides_new(b->arena);
         overrides_text(&o, "mains", "state", "off");
@@ -242,6 +243,13 @@ static bool plan_healthy(struct bench *b)
     return good;
 }
 
+static bool corners_known(const struct bench *b, int step)
+{
+    bool known = b->warm[step].told;
+    for (int c = 0; c < CORNERS; c++) known &= b->corners[step][c].told;
+    return known;
+}
+
 /* What the corners do to the warm set. */
 static void find_corners(struct bench *b, int step)
 {
@@ -266,7 +274,10 @@ static void make_band(struct bench *b, int step)
         *row = b->warm[step];
         row->what = lamp_name(b, step);
     }
-    if (b->sheet->about[step]) find_corners(b, step);
+    if (b->sheet->about[step]) {
+        if (b->sheet->status == STATUS_INTERRUPTED) row->told &= corners_known(b, step);
+        find_corners(b, step);
+    }
     bench_bands_lay(&b->share[step], row);
 }
 
@@ -442,13 +453,17 @@ struct bench_sheet *bench_sheet_make(struct arena *arena, struct diags *diags,
         sheet->status = STATUS_SCENARIO;
         return sheet;
     }
-    if (!bench_runs_make(&b->runs)) return sheet;
+    bool whole = bench_runs_make(&b->runs);
+    if (!whole && sheet->status != STATUS_INTERRUPTED) return sheet;
     for (int i = 0; i < BENCH_STEPS; i++) make_band(b, i);
+    sheet->recommended = -1;
+    if (!whole) return sheet;
     recommend(b);
     bool good = plan_no_rectifier(b);
     plan_faults(b);
     if (!good) sheet->status = STATUS_SCENARIO;
-    if (!good || !bench_runs_make(&b->runs)) return sheet;
+    if (!good) return sheet;
+    if (!bench_runs_make(&b->runs) && sheet->status != STATUS_INTERRUPTED) return sheet;
     find_telling(sheet);
     return sheet;
 }

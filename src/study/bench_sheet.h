@@ -65,15 +65,15 @@ struct bench_sheet {
     const struct setup *setup; /* the scenario's own */
     struct bench_parts parts;
     double line, lamp_volts; /* RMS [V] */
-    double *ohms;            /* of each of parts.pairs */
+    double *ohms;            /* of each of parts.pairs; NaN: not read */
     ARRAY(struct bench_winding) windings;
     struct bench_row alone, alone_shorted; /* transformer without tubes; with shorted turns */
     struct bench_row no_rectifier;         /* on the recommended lamp */
     struct bench_row steps[BENCH_STEPS];   /* lamps, then full line */
     struct bench_row ladder[BENCH_LADDER]; /* warm, on a variable transformer; no bands */
     bool about[BENCH_STEPS];               /* the band is that of the corners */
-    int recommended;
-    bool enough;                              /* the recommended lamp leaves BENCH_SHARE */
+    int recommended;                       /* -1: interrupted before it was known */
+    bool enough;                           /* the recommended lamp leaves BENCH_SHARE */
     struct bench_row faults[2][BENCH_FAULTS]; /* at the recommended lamp, at full line */
     int loads;                                /* that can be scaled */
     int runs, unbalanced;                     /* unbalanced: those whose audit failed */
@@ -105,7 +105,8 @@ int bench_lamp_watts(int i);
 const char *bench_reading_name(enum bench_reading reading, enum unit *unit);
 
 /* Makes all runs. Lives in `arena`. STATUS_SCENARIO with errors in diags when the scenario cannot
- * be set up or is not fed from the line. A fault that the set cannot have is not told. */
+ * be set up or is not fed from the line. A fault that the set cannot have is not told.
+ * STATUS_INTERRUPTED: what was read by then is told, a step only where its band is known. */
 struct bench_sheet *bench_sheet_make(struct arena *arena, struct diags *diags,
                                      const struct scenario *s, const char *variant,
                                      const struct bench_options *options);

@@ -8,8 +8,15 @@ const path = require('path');
 const { pathToFileURL } = require('url');
 const puppeteer = require('puppeteer-core');
 
-// A browser; the caller closes it.
-async function launch() {
+// A browser; the caller closes it. Chromium, or `firefox`.
+async function launch(name) {
+  if (name === 'firefox') {
+    return puppeteer.launch({
+      browser: 'firefox',
+      executablePath: process.env.PRESOLDER_FIREFOX,
+      headless: true,
+    });
+  }
   const root = process.getuid && process.getuid() === 0;
   return puppeteer.launch({
     executablePath: process.env.PRESOLDER_CHROMIUM || '/usr/bin/chromium',
@@ -34,8 +41,9 @@ async function open(browser, file, options = {}) {
   });
   await page.setViewport({ width: options.width || 1280, height: options.height || 900 });
   if (options.script === false) await page.setJavaScriptEnabled(false);
-  // Either takes the other back.
-  if (options.media) await page.emulateMediaType(options.media);
+  // Either takes the other back; Firefox has neither.
+  if (options.plain) ;
+  else if (options.media) await page.emulateMediaType(options.media);
   else
     await page.emulateMediaFeatures([
       { name: 'prefers-color-scheme', value: options.dark ? 'dark' : 'light' },
@@ -79,8 +87,8 @@ async function overflow(page) {
 
 // Runs { name: async (browser) => ... } one after the other in one browser, and ends the process:
 // 0 when none throws.
-async function run(tests) {
-  const browser = await launch();
+async function run(tests, name) {
+  const browser = await launch(name);
   let failed = 0;
   for (const [name, test] of Object.entries(tests)) {
     try {

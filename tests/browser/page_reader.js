@@ -26,7 +26,22 @@ async function press(page, selector) {
 async function begin(chromium, address, options) {
   const opened = await browser.open(chromium, address, options);
   const { page } = opened;
-  page.setDefaultTimeout(Number(process.env.PRESOLDER_PATIENCE) || 180000);
+  const patience = Number(process.env.PRESOLDER_PATIENCE) || 180000;
+  page.setDefaultTimeout(patience);
+
+  // In Firefox a watch inside of the page may be lost when the address changes: it is asked again and
+  // again from outside.
+  async function watch(what, ...args) {
+    if (!options || !options.plain) {
+      await page.waitForFunction(what, { polling: 50 }, ...args);
+      return;
+    }
+    for (const end = Date.now() + patience; ; await pause(100)) {
+      if (await page.evaluate(what, ...args).catch(() => false)) return;
+      if (Date.now() > end) throw new Error(`Not within ${patience} ms.`);
+    }
+  }
+
   const at = {
     ...opened,
     go: async (where) => {
@@ -38,20 +53,19 @@ async function begin(chromium, address, options) {
     press: (id) => press(page, `[id="${id}"]:not([disabled])`),
     text: (selector) => page.$eval(selector || '#sheet', (e) => e.innerText),
     until: (what) =>
-      page.waitForFunction(what, { polling: 50 }).catch((error) => {
+      watch(what).catch((error) => {
         throw new Error(`${error.message} It never came true: ${what}`);
       }),
+    there: (selector) =>
+      watch((s) => !!document.querySelector(s), selector).catch((error) => {
+        throw new Error(`${error.message} It never came: ${selector}`);
+      }),
     says: (words) =>
-      page
-        .waitForFunction((w) => document.body.innerText.includes(w), { polling: 50 }, words)
-        .catch((error) => {
-          throw new Error(`${error.message} It was never said: ${words}`);
-        }),
+      watch((w) => document.body.innerText.includes(w), words).catch((error) => {
+        throw new Error(`${error.message} It was never said: ${words}`);
+      }),
     idle: () =>
-      page.waitForFunction(
-        () => /Nothing is being computed/.test(document.getElementById('foot').innerText),
-        { polling: 100 },
-      ),
+      watch(() => /Nothing is being computed/.test(document.getElementById('foot').innerText)),
     type: async (id, words) => {
       await page.waitForSelector(`[id="${id}"]`);
       await page.$eval(`[id="${id}"]`, (e) => {

@@ -15,6 +15,13 @@ run 0 discharge small.yaml --out quiet --quiet
 silent
 cmp -s one/discharge.csv quiet/discharge.csv || complain "other digits with --quiet"
 
+run 0 discharge small.yaml --out html --html --cautions
+quiet_err
+out_has '<section aria-labelledby="p1">'
+out_has '<section class="cautions"'
+grep -q 'discharge.csv\|<html\|<style' "$work/said/out" && complain "$what: more than a part of a page"
+cmp -s one/discharge.csv html/discharge.csv || complain "other digits with --html"
+
 before=$(sums one)
 run 3 discharge nowhere.yaml --out one
 run 3 discharge small.yaml --variant nothing --out one

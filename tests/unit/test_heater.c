@@ -213,6 +213,8 @@ static void faults_are_understood(void **state)
     assert_string_equal(set->circuit->points.at[e->from], "b");
     set = good(H1 "condition: burnt out}\n");
     assert_null(rating(set, "H1", MEASURE_RMS_VOLTAGE, false));
+    bad("H1: {is: heater, rated: 6.3 V 0.3 A, condition: heater-cathode short, cathode: c}\n",
+        "`across` of H1 is missing");
     bad(H1 "cathode: c}\n", "no condition is given");
     bad(H1 "condition: heater-cathode short}\n", "what does its heater touch?");
     bad(H1 "condition: heater-cathode short, cathode: c, short to: d}\n", "no pin of its heater");

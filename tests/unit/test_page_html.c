@@ -89,7 +89,32 @@ static void bullets_are_lists(void **state)
     wrote("<ul>\n<li>one</li>\n<li><strong>C1:</strong> two</li>\n</ul>\n"
           "<p class=\"note\">more of it</p>\n<p class=\"warn\">stop</p>\n"
           "<pre tabindex=\"0\"><code>a: {b: c}\n  d\n</code></pre>\n"
-          "<p>All: <code>x/y.csv</code></p>\n");
+          "</main>"); /* who includes it knows the files */
+}
+
+/* What a command writes with --html: no head, a class where one was asked for. */
+static void a_part_has_no_head(void **state)
+{
+    (void)state;
+    FILE *to = tmpfile();
+    assert_non_null(to);
+    struct html *part = html_part(writer_stream(arena, to));
+    page_style_set((struct page_style){.html = part});
+    struct page on = page_on(stdout, arena);
+    page_title(&on, "the set", "a variant");
+    page_say(&on, "", "a < b");
+    page_heading_of(&on, "cautions", "Cautions");
+    page_say(&on, "  * ", "one");
+    html_part_end(part);
+    page_style_set((struct page_style){0});
+    char text[256] = "";
+    rewind(to);
+    assert_true(fread(text, 1, sizeof text - 1, to) > 0);
+    fclose(to);
+    assert_string_equal(text, "<p>a &lt; b</p>\n"
+                              "<section class=\"cautions\" aria-labelledby=\"p1\">\n"
+                              "<h2 id=\"p1\">Cautions</h2>\n"
+                              "<ul>\n<li>one</li>\n</ul>\n</section>\n");
 }
 
 static const char *cell(void *context, int row, int column)
@@ -133,6 +158,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_setup_teardown(cells_are_rows, begin, end),
         cmocka_unit_test_setup_teardown(bullets_are_lists, begin, end),
+        cmocka_unit_test_setup_teardown(a_part_has_no_head, begin, end),
         cmocka_unit_test_setup_teardown(columns_are_one_table, begin, end),
         cmocka_unit_test_setup_teardown(cells_before_a_paragraph, begin, end),
     };

@@ -115,6 +115,16 @@ struct writer *writer_begin(struct arena *arena, const char *folder)
     return w;
 }
 
+struct writer *writer_stream(struct arena *arena, FILE *to)
+{
+    struct writer *w = ARENA_NEW(arena, struct writer);
+    w->arena = arena;
+    w->out = -1;
+    w->stream = to;
+    w->buffer = arena_alloc(arena, BUFFER_BYTES);
+    return w;
+}
+
 /* ---- files ---- */
 
 /* 0, or what errno says. */
@@ -138,12 +148,17 @@ static void empty_buffer(struct writer *w)
 {
     size_t n = w->used;
     w->used = 0;
+    if (w->stream) {
+        fwrite(w->buffer, 1, n, w->stream);
+        return;
+    }
     int error = w->message ? 0 : write_all(w->out, w->buffer, n);
     if (error) writer_fail(w, running(w), error);
 }
 
 void writer_pause(struct writer *w)
 {
+    if (w->stream) empty_buffer(w);
     if (w->out < 0) return;
     empty_buffer(w);
     int fd = w->out, error = w->message ? 0 : sync_file(fd);
@@ -169,7 +184,7 @@ void writer_file(struct writer *w, const char *name)
 void writer_bytes(struct writer *w, const char *bytes, size_t n)
 {
     while (n > 0 && !w->message) {
-        assert(w->out >= 0);
+        assert(w->out >= 0 || w->stream);
         if (w->used == BUFFER_BYTES) empty_buffer(w);
         size_t some = BUFFER_BYTES - w->used;
         if (some > n) some = n;

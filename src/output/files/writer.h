@@ -4,6 +4,7 @@
 
 #include <stdbool.h>
 #include <stddef.h>
+#include <stdio.h>
 
 #include "arena.h"
 #include "status.h"
@@ -19,6 +20,10 @@ struct writer;
 /* Makes `folder` with all its parents and the place for the partial files at once, so that a folder
  * that cannot be written to is found before the work and not behind it. Never NULL. */
 struct writer *writer_begin(struct arena *arena, const char *folder);
+
+/* A writer without folder or files, on a stream that stays the caller's, and so do its errors (ask
+ * ferror). writer_pause brings out all that was written. */
+struct writer *writer_stream(struct arena *arena, FILE *to);
 
 /* Begins the next file; the one before is complete. `name` may hold folders: "plots/turn-on.gp". */
 void writer_file(struct writer *w, const char *name);

@@ -19,6 +19,7 @@ struct writer {
     char *buffer;         /* of the running file */
     size_t used;          /* bytes in it */
     int out;              /* the running file; -1: none */
+    FILE *stream;         /* in place of files; NULL: files */
     int moved;            /* files in place, while they move */
     const char *message;
     bool moving, done;

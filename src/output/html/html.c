@@ -143,6 +143,20 @@ struct html *html_begin(struct writer *w, const char *name, const struct html_op
     return h;
 }
 
+struct html *html_part(struct writer *w)
+{
+    struct html *h = ARENA_NEW(writer_arena(w), struct html);
+    h->w = w;
+    h->spoken = true;
+    return h;
+}
+
+void html_part_end(struct html *h)
+{
+    close_all(h);
+    writer_pause(h->w);
+}
+
 void html_end(struct html *h)
 {
     close_all(h);
@@ -151,11 +165,18 @@ void html_end(struct html *h)
 
 void html_section(struct html *h, const char *heading)
 {
+    html_section_of(h, NULL, heading);
+}
+
+void html_section_of(struct html *h, const char *class, const char *heading)
+{
     close_all(h);
     h->section = true;
     h->heading = heading;
     h->ids++;
-    writer_format(h->w, "<section aria-labelledby=\"p%d\">\n<h2 id=\"p%d\">", h->ids, h->ids);
+    writer_text(h->w, "<section");
+    if (class) writer_format(h->w, " class=\"%s\"", class);
+    writer_format(h->w, " aria-labelledby=\"p%d\">\n<h2 id=\"p%d\">", h->ids, h->ids);
     put_element(h, "", heading, "</h2>\n");
 }
 

@@ -34,6 +34,13 @@ struct html_options {
 /* Begins the file `name` of the writer. Lives in the writer's arena; never NULL. */
 struct html *html_begin(struct writer *w, const char *name, const struct html_options *options);
 
+/* Begins a part of a page that somebody else writes: sections and what stands in them, without head
+ * and title. Texts are spoken. */
+struct html *html_part(struct writer *w);
+
+/* Ends all that is open in it. */
+void html_part_end(struct html *h);
+
 /* Ends all that is open, and the page. The writer's file stays the running one. */
 void html_end(struct html *h);
 
@@ -45,6 +52,9 @@ void html_text(struct html *h, const char *text);
 
 /* A section with its heading. */
 void html_section(struct html *h, const char *heading);
+
+/* The same, of a class; NULL: of none. */
+void html_section_of(struct html *h, const char *class, const char *heading);
 
 /* A heading inside a section. */
 void html_subheading(struct html *h, const char *heading);

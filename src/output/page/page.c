@@ -27,6 +27,19 @@ struct page_style page_style(void)
     return style_of_all;
 }
 
+struct page page_on(FILE *to, struct arena *arena)
+{
+    if (style_of_all.html) return page_html_on(style_of_all.html, arena, false);
+    return (struct page){.to = to, .arena = arena};
+}
+
+void page_title(const struct page *p, const char *title, const char *variant)
+{
+    if (p->html) return;
+    if (title) page_say(p, "", "%s", title);
+    if (variant && strcmp(variant, "base") != 0) page_say(p, "", words_common_variant, variant);
+}
+
 /* --- letters --- */
 
 static int columns(const char *text)
@@ -154,10 +167,7 @@ void page_gap(const struct page *p)
 
 void page_path(const struct page *p, const char *text, const char *path)
 {
-    if (p->html) {
-        page_html_say(p, "", arena_printf(p->arena, "%s `%s`", text, path));
-        return;
-    }
+    if (p->html) return;
     bool fits = columns(text) + 1 + columns(path) <= PAGE_COLUMNS;
     page_line(p, fits ? arena_printf(p->arena, "%s %s", text, path) : text);
     if (!fits) page_line(p, arena_printf(p->arena, "    %s", path));
@@ -165,9 +175,14 @@ void page_path(const struct page *p, const char *text, const char *path)
 
 void page_heading(const struct page *p, const char *text)
 {
+    page_heading_of(p, NULL, text);
+}
+
+void page_heading_of(const struct page *p, const char *class, const char *text)
+{
     text = page_spoken(p, text);
     if (p->html) {
-        page_html_heading(p, text);
+        page_html_heading(p, class, text);
         return;
     }
     page_gap(p);

@@ -14,6 +14,7 @@
  * With `html` the same calls write a part of a page of HTML (page_html.h): lines made of page_cell
  * become rows of a table, bullets items of a list. */
 
+struct html;
 struct page_html;
 
 enum { PAGE_COLUMNS = 80 };
@@ -31,9 +32,17 @@ struct page_style {
     bool cautions;         /* every caution in full, not in a few words */
     const char *const *uk; /* in the words of the UK but for these names of the user's (ends with
                             * NULL); NULL: in those of the US */
+    struct html *html;     /* what page_on writes goes there as HTML; NULL: as plain text */
 };
 void page_style_set(struct page_style style);
 struct page_style page_style(void);
+
+/* The page of a whole report: on `to`, or on the HTML of the style. */
+struct page page_on(FILE *to, struct arena *arena);
+
+/* What a report is of; on HTML nothing, since the title stands there already. Either may be NULL,
+ * and the variant `base` is none. */
+void page_title(const struct page *p, const char *title, const char *variant);
 
 /* Writes a paragraph: `first` before its first line, blanks as wide before the others, broken at
  * blanks. A control character of the user's becomes `?`; \x1f is a blank that is not broken at. */
@@ -53,11 +62,15 @@ void page_heads(const struct page *p);
 void page_gap(const struct page *p);
 
 /* `text path`, the path on a line of its own where both are too long for one: it is never broken,
- * for it is copied. */
+ * for it is copied. On HTML nothing: who includes it knows the files. */
 void page_path(const struct page *p, const char *text, const char *path);
 
 /* A line of its own, a blank line before it. */
 void page_heading(const struct page *p, const char *text);
+
+/* The same; on HTML the section is of that class, for who looks for it: `first`, what to look at
+ * before all else, and `cautions`. */
+void page_heading_of(const struct page *p, const char *class, const char *text);
 
 /* The text in the words of the UK, where the style asks for them. What is said, headings and cells
  * are so by themselves. */

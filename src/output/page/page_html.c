@@ -119,13 +119,13 @@ static void put_row(const struct page *p, const char *line)
 
 /* ---- what page.c hands on ---- */
 
-void page_html_heading(const struct page *p, const char *text)
+void page_html_heading(const struct page *p, const char *class, const char *text)
 {
     struct page_html *h = p->html;
     page_html_gap(p);
     h->caption = text;
     if (h->inner) html_subheading(h->html, text);
-    else html_section(h->html, text);
+    else html_section_of(h->html, class, text);
 }
 
 void page_html_line(const struct page *p, const char *text)

@@ -31,7 +31,7 @@ struct page page_html_on(struct html *h, struct arena *arena, bool inner);
  */
 void page_html_gap(const struct page *p);
 
-void page_html_heading(const struct page *p, const char *text);
+void page_html_heading(const struct page *p, const char *class, const char *text);
 void page_html_say(const struct page *p, const char *first, const char *text);
 void page_html_line(const struct page *p, const char *text);
 void page_html_heads(const struct page *p);

@@ -140,6 +140,17 @@ static void heading(struct telling *t, const char *text)
     page_heading(t->page, arena_printf(t->page->arena, "%d. %s", ++t->section, text));
 }
 
+/* On paper the blanks say it themselves. */
+static void heading_blanks(struct telling *t, const char *text)
+{
+    heading(t, text);
+    if (!t->page->html) return;
+    page_heads(t->page);
+    page_line(t->page,
+              arena_printf(t->page->arena, "%s%s%s", page_cell(t->page, words_bench_reading, WIDE),
+                           page_cell(t->page, words_bench_expect, -20), words_bench_you_read));
+}
+
 /* ---- the sections ---- */
 
 static const char *ohms(struct telling *t, double v)
@@ -151,12 +162,13 @@ static const char *ohms(struct telling *t, double v)
 static void write_ohms(struct telling *t)
 {
     const struct bench_sheet *sheet = t->sheet;
-    heading(t, words_bench_ohms);
+    heading_blanks(t, words_bench_ohms);
     bool filters = false;
     for (int i = 0; i < sheet->parts.pairs.n; i++) {
         const struct bench_pair *pair = &sheet->parts.pairs.at[i];
         const char *at = pair->kind == PAIR_COIL ? words_bench_in_place : "";
         filters |= pair->kind == PAIR_CAPACITOR;
+        if (isnan(sheet->ohms[i])) continue;
         write_blank(t, arena_printf(t->page->arena, "%s%s", pair->what, at),
                     ohms(t, sheet->ohms[i]));
     }
@@ -173,7 +185,7 @@ static void write_ratio(struct telling *t)
 {
     const struct bench_sheet *sheet = t->sheet;
     const char *low = value(t, BENCH_RATIO, UNIT_VOLT);
-    heading(t, words_bench_ratio);
+    heading_blanks(t, words_bench_ratio);
     for (int i = 0; i < sheet->windings.n; i++) {
         const struct bench_winding *w = &sheet->windings.at[i];
         write_blank(
@@ -186,7 +198,7 @@ static void write_ratio(struct telling *t)
 static void write_alone(struct telling *t)
 {
     const struct bench_row *good = &t->sheet->alone, *bad = &t->sheet->alone_shorted;
-    heading(t, words_bench_alone);
+    heading_blanks(t, words_bench_alone);
     write_blank(t, words_bench_line_power, value(t, good->value[BENCH_LINE_WATTS], UNIT_WATT));
     write_blank(t, words_bench_line_current,
                 value(t, good->value[BENCH_LINE_AMPERES], UNIT_AMPERE));
@@ -212,9 +224,10 @@ static const int at_line[] = {BENCH_LINE_AMPERES, BENCH_LINE_WATTS,   BENCH_HEAT
                               BENCH_FIRST_VOLTS,  BENCH_SECOND_VOLTS, BENCH_RIPPLE};
 enum { COLUMNS = 6 };
 
+/* NULL where the runs were interrupted before it was known. */
 static const struct bench_row *recommended(const struct bench_sheet *sheet)
 {
-    return &sheet->steps[sheet->recommended];
+    return sheet->recommended < 0 ? NULL : &sheet->steps[sheet->recommended];
 }
 
 static void write_choice(struct telling *t)
@@ -255,12 +268,13 @@ static void write_steps(struct telling *t, const struct hazards *h)
     page_say(t->page, "  ", words_bench_all_parts, BENCH_COLD);
     write_heads(t, "", on_lamp, COLUMNS);
     for (int i = 0; i < BENCH_STEPS; i++) {
+        if (!sheet->steps[i].told) continue;
         const char *name = i == sheet->recommended
                                ? arena_printf(t->page->arena, "%s <", sheet->steps[i].what)
                                : sheet->steps[i].what;
         write_row(t, name, &sheet->steps[i], NULL, on_lamp, COLUMNS);
     }
-    write_choice(t);
+    if (recommended(sheet)) write_choice(t);
 }
 
 static const char *giveaway(struct telling *t, const struct bench_row *row)
@@ -342,23 +356,37 @@ static void write_notes(struct telling *t)
                  sheet->unbalanced == 1 ? "" : words_bench_audit_many, sheet->unbalanced_runs);
 }
 
+static bool any_told(const struct bench_row *rows, int n)
+{
+    while (n > 0 && !rows[n - 1].told) n--;
+    return n > 0;
+}
+
 void bench_text_part(struct page *page, const struct bench_sheet *sheet)
 {
     struct telling t = {page, sheet, 0};
     struct arena *arena = page->arena;
     struct hazards h = hazards_of(arena, sheet->setup, NULL, OCCASION_POWER | OCCASION_DISCHARGE);
     page_say(page, "", words_bench_head, value(&t, sheet->line, UNIT_VOLT));
+    if (sheet->status == STATUS_INTERRUPTED) page_say(page, "!! ", words_bench_interrupted);
     write_ohms(&t);
-    if (sheet->parts.transformer) write_ratio(&t), write_alone(&t);
-    write_steps(&t, &h);
-    heading(&t, words_bench_dial);
-    bench_ladder_write(page, sheet);
-    heading(&t, arena_printf(arena, words_bench_lamp_faults, bench_lamp_watts(sheet->recommended),
-                             BENCH_COLD));
-    write_faults(&t, 0, recommended(sheet), with_ripple);
-    write_switch_off(&t);
-    heading(&t, words_bench_line_faults);
-    write_faults(&t, 1, &sheet->steps[BENCH_LAMPS], at_line);
+    if (sheet->windings.n > 0) write_ratio(&t);
+    if (sheet->alone.told) write_alone(&t);
+    if (sheet->steps[0].told) write_steps(&t, &h);
+    if (any_told(sheet->ladder, BENCH_LADDER)) {
+        heading(&t, words_bench_dial);
+        bench_ladder_write(page, sheet);
+    }
+    if (any_told(sheet->faults[0], BENCH_FAULTS)) {
+        heading(&t, arena_printf(arena, words_bench_lamp_faults,
+                                 bench_lamp_watts(sheet->recommended), BENCH_COLD));
+        write_faults(&t, 0, recommended(sheet), with_ripple);
+        write_switch_off(&t);
+    }
+    if (any_told(sheet->faults[1], BENCH_FAULTS)) {
+        heading(&t, words_bench_line_faults);
+        write_faults(&t, 1, &sheet->steps[BENCH_LAMPS], at_line);
+    }
     if (sheet->parts.transformer) {
         heading(&t, words_bench_leads);
         bench_ladder_leads(page, sheet);
@@ -369,11 +397,9 @@ void bench_text_part(struct page *page, const struct bench_sheet *sheet)
 void bench_text_write(FILE *to, struct arena *arena, const struct bench_sheet *sheet,
                       const char *file, const char *figures)
 {
-    struct page page = {.to = to, .arena = arena};
+    struct page page = page_on(to, arena);
     struct hazards h = hazards_of(arena, sheet->setup, NULL, OCCASION_POWER | OCCASION_DISCHARGE);
-    if (sheet->setup->title) page_say(&page, "", "%s", sheet->setup->title);
-    if (strcmp(sheet->setup->variant, "base") != 0)
-        page_say(&page, "", words_common_variant, sheet->setup->variant);
+    page_title(&page, sheet->setup->title, sheet->setup->variant);
     bench_text_part(&page, sheet);
     page_gap(&page);
     page_path(&page, words_bench_table, file);
@@ -425,26 +451,28 @@ void bench_csv_write(struct writer *w, const char *name, const struct bench_shee
     writer_file(w, name);
     writer_text(w, "section,step,condition,reading,unit,value,least,most,outside\n");
     for (int i = 0; i < sheet->parts.pairs.n; i++)
-        csv_plain(w, "before power", "ohms", sheet->parts.pairs.at[i].what, UNIT_OHM,
-                  sheet->ohms[i]);
+        if (!isnan(sheet->ohms[i]))
+            csv_plain(w, "before power", "ohms", sheet->parts.pairs.at[i].what, UNIT_OHM,
+                      sheet->ohms[i]);
     for (int i = 0; i < sheet->windings.n; i++) {
         const struct bench_winding *v = &sheet->windings.at[i];
         csv_plain(w, "tubes out", "ratio test", v->subject, UNIT_VOLT, v->ratio);
-        csv_plain(w, "tubes out", "full line", v->subject, UNIT_VOLT, v->line);
+        if (sheet->alone.told)
+            csv_plain(w, "tubes out", "full line", v->subject, UNIT_VOLT, v->line);
     }
     csv_row(w, "tubes out", "full line", "sound", &sheet->alone, NULL, false);
     csv_row(w, "tubes out", "full line", "5 % of the turns shorted", &sheet->alone_shorted, NULL,
             false);
-    csv_row(w, "rectifier out", recommended(sheet)->what, "sound", &sheet->no_rectifier, NULL,
-            false);
+    const struct bench_row *lamp = recommended(sheet);
+    if (lamp) csv_row(w, "rectifier out", lamp->what, "sound", &sheet->no_rectifier, NULL, false);
     for (int i = 0; i < BENCH_STEPS; i++)
         csv_row(w, "tubes in", sheet->steps[i].what, "sound", &sheet->steps[i], NULL, true);
     for (int i = 0; i < BENCH_LADDER; i++)
         csv_row(w, "variable transformer", sheet->ladder[i].what, "sound", &sheet->ladder[i], NULL,
                 false);
-    for (int at = 0; at < 2; at++)
+    for (int at = 0; at < 2 && lamp; at++)
         for (int i = 0; i < BENCH_FAULTS; i++) {
-            const struct bench_row *healthy = at ? &sheet->steps[BENCH_LAMPS] : recommended(sheet);
+            const struct bench_row *healthy = at ? &sheet->steps[BENCH_LAMPS] : lamp;
             csv_row(w, "tubes in", healthy->what, sheet->faults[at][i].what, &sheet->faults[at][i],
                     healthy, false);
         }

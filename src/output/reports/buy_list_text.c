@@ -352,8 +352,8 @@ void buy_list_part(struct page *page, const char *variant, const struct buy_list
 void buy_list_write(FILE *to, struct arena *arena, const char *title, const char *variant,
                     const struct buy_list *list, const struct stock *stock, const char *csv)
 {
-    struct page page = {.to = to, .arena = arena};
-    if (title) page_say(&page, "", "%s", title);
+    struct page page = page_on(to, arena);
+    page_title(&page, title, NULL);
     buy_list_part(&page, variant, list);
     if (stock) stock_text_write(&page, stock);
     if (csv) page_path(&page, words_buying_file, csv);

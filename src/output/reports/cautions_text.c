@@ -55,6 +55,6 @@ void cautions_text_write(const struct page *page, const struct hazards *all, int
 void cautions_text_all(const struct page *page, const struct hazards *all, int n)
 {
     if (!any(all, n)) return;
-    page_heading(page, words_cautions_heading);
+    page_heading_of(page, "cautions", words_cautions_heading);
     cautions_text_list(page, all, n);
 }

@@ -54,6 +54,7 @@ static void write_table(struct page *page, const struct chassis *c, const char *
     static const char *const heads[TOUCH_NETWORKS] = {words_chassis_open, words_chassis_short,
                                                       words_chassis_ul, words_chassis_iec};
     page_heading(page, arena_printf(page->arena, words_chassis_heading, point));
+    page_heads(page);
     row(page, "", heads);
     for (int i = 0; i < c->rows.n; i++) {
         const struct touch *t = &c->rows.at[i];
@@ -127,10 +128,9 @@ static void tell_bench(struct page *page)
 void chassis_text_write(FILE *to, struct arena *arena, const struct chassis *c, const char *variant,
                         const char *file)
 {
-    struct page page = {.to = to, .arena = arena};
+    struct page page = page_on(to, arena);
     struct hazards h = hazards_of(arena, c->setup, NULL, OCCASION_CHASSIS | OCCASION_POWER);
-    if (c->setup->title) page_say(&page, "", "%s", c->setup->title);
-    if (variant) page_say(&page, "", words_common_variant, variant);
+    page_title(&page, c->setup->title, variant);
     const char *last = "";
     for (int i = 0; i < c->rows.n; i++) {
         if (strcmp(c->rows.at[i].point, last) != 0) write_table(&page, c, c->rows.at[i].point);

@@ -322,7 +322,7 @@ static void write_head(struct telling *t)
 {
     const struct comparison *c = t->c;
     if (c->missing) page_say(t->page, "", words_compare_missing, c->missing);
-    if (t->of[0].setup->title) page_say(t->page, "", "%s", t->of[0].setup->title);
+    page_title(t->page, t->of[0].setup->title, NULL);
     const char *columns = c->columns == 1
                               ? words_compare_one_column
                               : arena_printf(t->page->arena, words_compare_columns, c->columns);
@@ -403,7 +403,7 @@ void compare_text_part(struct page *page, const struct comparison *c)
 void compare_text_write(FILE *to, struct arena *arena, const struct comparison *c,
                         const char *figures)
 {
-    struct page page = {.to = to, .arena = arena};
+    struct page page = page_on(to, arena);
     struct telling t = telling_of(&page, c);
     write_head(&t);
     write_part(&t);

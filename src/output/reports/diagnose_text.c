@@ -187,6 +187,7 @@ static void write_causes(struct telling *t)
     struct page *p = t->page;
     bool dangerous = false;
     page_heading(p, words_diagnose_ranking);
+    page_heads(p);
     page_line(p,
               arena_printf(p->arena, "  %s  %s %s%s  %s", page_cell(p, words_diagnose_share, -8),
                            page_cell(p, words_diagnose_what, CAUSE),
@@ -257,6 +258,7 @@ static void write_readings(struct telling *t)
     for (int k = 0; k < n + 2; k++)
         line = arena_printf(p->arena, "%s%s", line,
                             page_cell(p, column_head(t, k < 2 ? k : ranks[k - 2] + 2), -VALUE));
+    page_heads(p);
     page_line(p, line);
     bool several = d->setup->measured->sets.n > 1;
     for (int i = 0; i < d->r.q.read; i++) several |= d->r.q.reads.at[i].situation < 0;
@@ -378,10 +380,10 @@ static void write_next(struct telling *t)
 
 void diagnose_text_write(FILE *to, struct arena *arena, const struct diagnosis *d, const char *csv)
 {
-    struct page page = {.to = to, .arena = arena};
+    struct page page = page_on(to, arena);
     struct telling t = {&page, d};
     struct hazards hazards = hazards_of(arena, d->setup, NULL, OCCASION_POWER | OCCASION_DISCHARGE);
-    page_say(&page, "", "%s", d->setup->title);
+    page_title(&page, d->setup->title, NULL);
     page_gap(&page);
     tell_answer(&t);
     write_causes(&t);
@@ -398,7 +400,7 @@ void diagnose_text_write(FILE *to, struct arena *arena, const struct diagnosis *
 void diagnose_text_matched(FILE *to, struct arena *arena, const struct match *match,
                            const char *path)
 {
-    const struct page page = {.to = to, .arena = arena};
+    const struct page page = page_on(to, arena);
     const char *unknown = NULL;
     int moved = 0;
     page_say(&page, "", words_diagnose_matched, path);

@@ -56,8 +56,10 @@ static void write_table(struct page *page, const struct discharge *d)
         {words_discharge_settled, words_discharge_highest, words_discharge_energy,
          words_discharge_charge, safe, safe},
         {"", "", "", "", words_discharge_cold, words_discharge_hot}};
-    row(page, "", heads[0]);
-    row(page, "", heads[1]);
+    for (int k = 0; k < 2; k++) {
+        page_heads(page);
+        row(page, "", heads[k]);
+    }
     for (int i = 0; i < d->parts.n; i++) {
         const struct stored *c = &d->parts.at[i];
         const char *cells[CELLS] = {value(page, c->settled, UNIT_VOLT),
@@ -183,11 +185,9 @@ static void write_limits(struct page *page, const struct discharge *d)
 void discharge_text_write(FILE *to, struct arena *arena, const struct discharge *d,
                           const char *file)
 {
-    struct page page = {.to = to, .arena = arena};
+    struct page page = page_on(to, arena);
     struct hazards h = hazards_of(arena, d->setup, d->run, OCCASION_DISCHARGE);
-    if (d->setup->title) page_say(&page, "", "%s", d->setup->title);
-    if (strcmp(d->setup->variant, "base") != 0)
-        page_say(&page, "", words_common_variant, d->setup->variant);
+    page_title(&page, d->setup->title, d->setup->variant);
     if (d->parts.n == 0) {
         page_say(&page, "", words_discharge_none);
     } else {

@@ -7,9 +7,9 @@ enum { NUMBER = 5 };
 
 void exercise_text_write(FILE *to, const struct exercise_pages *p, const char *folder)
 {
-    struct page page = {.to = to, .arena = p->arena};
+    struct page page = page_on(to, p->arena);
     const struct exercise *e = p->e;
-    page_say(&page, "", "%s", e->setup->title);
+    page_title(&page, e->setup->title, NULL);
     page_say(&page, "", words_exercise_made, e->pupils, e->pupils == 1 ? "" : "s", e->level,
              e->seed, p->series);
     page_heading(&page, words_exercise_all);

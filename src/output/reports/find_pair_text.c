@@ -98,7 +98,7 @@ static void write_table(struct telling_pair *t, const struct find_point *rows, i
 static void write_head(struct telling_pair *t, const char *title, bool cold)
 {
     const struct finding *f = t->f;
-    if (title) page_say(t->page, "", "%s", title);
+    page_title(t->page, title, NULL);
     page_say(t->page, "", words_find_wanted_both, t->wishes[0].text, t->wishes[1].text,
              find_changed_words(t->page, &t->changed[0]),
              find_changed_words(t->page, &t->changed[1]));
@@ -168,7 +168,7 @@ void find_pair_text_write(FILE *to, struct arena *arena, const char *title,
                           const struct changed changed[2], const struct wish wishes[2],
                           const struct finding *f, bool cold, const char *figures)
 {
-    struct page page = {.to = to, .arena = arena};
+    struct page page = page_on(to, arena);
     struct telling_pair t = {&page, changed, wishes, f, NULL};
     write_head(&t, title, cold);
     if (f->outcome == FIND_ANY) page_say(&page, "", words_find_every_pair);

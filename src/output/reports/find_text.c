@@ -132,7 +132,7 @@ const char *find_reach(struct arena *arena, const struct changed *changed, const
 
 static void write_head(struct telling_find *t, const char *title, bool cold)
 {
-    if (title) page_say(t->page, "", "%s", title);
+    page_title(t->page, title, NULL);
     page_say(t->page, "", words_find_wanted, t->wish->text,
              find_changed_words(t->page, t->changed));
     find_runs_words(t->page, cold);
@@ -143,7 +143,7 @@ void find_text_write(FILE *to, struct arena *arena, const char *title,
                      const struct changed *changed, const struct wish *wish,
                      const struct finding *f, bool cold, const char *figures)
 {
-    struct page page = {.to = to, .arena = arena};
+    struct page page = page_on(to, arena);
     struct telling_find t = {&page, changed, wish, f, NULL};
     write_head(&t, title, cold);
     write_table(&t, f->grid, f->points, false);

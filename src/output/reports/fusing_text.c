@@ -42,6 +42,15 @@ static const char *surge_words(const struct surge *s)
 
 /* ---- the line ---- */
 
+static void surge_row(struct telling *t, const char *name, const char *peak, const char *clamp,
+                      const char *half, const char *ten)
+{
+    const struct page *p = &t->page;
+    page_line(p, arena_printf(p->arena, "%s%s%s%s%s", page_cell(p, name, NAME),
+                              page_cell(p, peak, -10), page_cell(p, clamp, -14),
+                              page_cell(p, half, -14), page_cell(p, ten, -14)));
+}
+
 static void write_line(struct telling *t)
 {
     const struct fusing *f = t->f;
@@ -49,18 +58,14 @@ static void write_line(struct telling *t)
              amount(t, f->watts, UNIT_WATT, 3));
     if (f->standing) page_say(&t->page, "", words_fusing_bridged, f->standing);
     page_heading(&t->page, words_fusing_surges);
-    page_line(&t->page,
-              arena_printf(t->page.arena, "%s%10s%14s%14s%14s", page_cell(&t->page, "", NAME),
-                           words_fusing_peak, words_fusing_clamp, words_fusing_half_cycle,
-                           words_fusing_ten_cycles));
+    page_heads(&t->page);
+    surge_row(t, "", words_fusing_peak, words_fusing_clamp, words_fusing_half_cycle,
+              words_fusing_ten_cycles);
     for (int i = 0; i < f->surge_count; i++) {
         const struct surge *s = &f->surges[i];
-        page_line(&t->page,
-                  arena_printf(t->page.arena, "%s%10s%14s%14s%14s",
-                               page_cell(&t->page, surge_words(s), NAME),
-                               amount(t, s->peak, UNIT_AMPERE, 3),
-                               amount(t, s->clamp, UNIT_AMPERE, 3), amount(t, s->half, UNIT_I2T, 3),
-                               amount(t, s->ten, UNIT_I2T, 3)));
+        surge_row(t, surge_words(s), amount(t, s->peak, UNIT_AMPERE, 3),
+                  amount(t, s->clamp, UNIT_AMPERE, 3), amount(t, s->half, UNIT_I2T, 3),
+                  amount(t, s->ten, UNIT_I2T, 3));
     }
     page_say(&t->page, "", words_fusing_surges_note);
 }
@@ -115,17 +120,21 @@ static const char *limit_words(struct telling *t, const struct fusing_fault *fau
 /* A long name takes a line of its own. */
 static const char *name_cell(struct telling *t, const char *name)
 {
-    if (strlen(name) < NAME) return page_cell(&t->page, name, NAME);
+    if (strlen(name) < NAME || t->page.html) return page_cell(&t->page, name, NAME);
     page_line(&t->page, name);
     return page_cell(&t->page, "", NAME);
 }
 
 static void write_heads(struct telling *t)
 {
-    const char *line = arena_printf(t->page.arena, "%s%10s%10s", page_cell(&t->page, "", NAME),
-                                    words_fusing_line, words_fusing_winding);
+    const char *line = arena_printf(t->page.arena, "%s%s%s", page_cell(&t->page, "", NAME),
+                                    page_cell(&t->page, words_fusing_line, -10),
+                                    page_cell(&t->page, words_fusing_winding, -10));
     for (int i = 0; i < t->classes; i++)
-        line = arena_printf(t->page.arena, "%s%*c", line, LETTER, 'A' + i);
+        line =
+            arena_printf(t->page.arena, "%s%s", line,
+                         page_cell(&t->page, arena_printf(t->page.arena, "%c", 'A' + i), -LETTER));
+    page_heads(&t->page);
     page_line(&t->page, line);
 }
 
@@ -221,16 +230,14 @@ static void tell_best(struct telling *t)
 
 void fusing_text_write(FILE *to, struct arena *arena, const struct fusing *f, const char *file)
 {
-    struct telling t = {.page = {.to = to, .arena = arena}, .f = f};
+    struct telling t = {.page = page_on(to, arena), .f = f};
     struct hazards h = hazards_of(arena, f->setup, NULL, OCCASION_REPLACE | OCCASION_POWER);
     bool more = true;
     for (int k = 0; more && t.classes < CLASSES; k++) {
         const struct fusing_fuse *x = fusing_smallest(f, k, &more);
         if (x) t.class[t.classes++] = x;
     }
-    if (f->setup->title) page_say(&t.page, "", "%s", f->setup->title);
-    if (strcmp(f->setup->variant, "base") != 0)
-        page_say(&t.page, "", words_common_variant, f->setup->variant);
+    page_title(&t.page, f->setup->title, f->setup->variant);
     write_line(&t);
     write_fuses(&t);
     write_faults(&t);

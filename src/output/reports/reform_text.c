@@ -132,7 +132,7 @@ static void tell_resistor(struct telling *t)
 void reform_text_write(FILE *to, struct arena *arena, const struct reform_task *task,
                        const struct reform_course courses[REFORM_RESISTORS], const char *file)
 {
-    struct telling t = {.page = {.to = to, .arena = arena}, .task = task, .courses = courses};
+    struct telling t = {.page = page_on(to, arena), .task = task, .courses = courses};
     struct hazards h = {
         .occasion = OCCASION_REFORM, .lethal = true, .mains = true, .keeps_charge = true};
     page_say(&t.page, "", words_reform_head, task->name, amount(&t, task->farads, UNIT_FARAD, 3),

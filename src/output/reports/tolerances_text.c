@@ -407,9 +407,8 @@ void tolerances_text_part(struct page *page, const struct tolerances *t)
 void tolerances_text_write(FILE *to, struct arena *arena, const struct tolerances *t,
                            const char *folder)
 {
-    struct page page = {.to = to, .arena = arena};
-    if (scenario_title(t->scenario)) page_say(&page, "", "%s", scenario_title(t->scenario));
-    if (strcmp(t->variant, "base") != 0) page_say(&page, "", words_common_variant, t->variant);
+    struct page page = page_on(to, arena);
+    page_title(&page, scenario_title(t->scenario), t->variant);
     if (t->status == STATUS_INTERRUPTED)
         page_say(&page, "", words_tolerances_interrupted, t->done, t->asked);
     tolerances_text_part(&page, t);

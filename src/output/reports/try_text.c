@@ -71,7 +71,7 @@ static const char *cell(void *context, int row, int column)
 static void write_head(struct trying *t)
 {
     const struct try_study *y = t->study;
-    if (y->title) page_say(t->page, "", "%s", y->title);
+    page_title(t->page, y->title, NULL);
     page_say(t->page, "", words_try_head, t->table->rows.n,
              t->table->rows.n == 1 ? "" : words_try_head_many, y->sweeps[0].path,
              y->n > 1 ? words_try_head_and : "", y->n > 1 ? y->sweeps[1].path : "");
@@ -281,7 +281,7 @@ static void tell_limit(struct trying *t)
 void try_text_write(FILE *to, struct arena *arena, const struct try_study *study,
                     const char *figures, const char *file)
 {
-    struct page page = {.to = to, .arena = arena};
+    struct page page = page_on(to, arena);
     struct trying t = {&page, study, study->table};
     write_head(&t);
     write_table(&t);

@@ -46,9 +46,7 @@ static void write_head(struct summary *s)
     const struct set *set = s->set;
     if (s->run->status == STATUS_INTERRUPTED)
         page_say(s->page, "", words_run_interrupted, s->run->message);
-    if (s->setup->title && !s->page->html) page_say(s->page, "", "%s", s->setup->title);
-    if (strcmp(s->setup->variant, "base") != 0 && !s->page->html)
-        page_say(s->page, "", words_common_variant, s->setup->variant);
+    page_title(s->page, s->setup->title, s->setup->variant);
     const char *start = s->setup->hot ? words_common_hot : words_common_cold;
     const struct waveform *vibrator =
         circuit_square(s->circuit, s->setup->stages.at[0].mains_source);
@@ -141,7 +139,7 @@ static void write_cautions(struct summary *s)
     struct hazards h = hazards_of(s->arena, s->setup, s->run, OCCASION_POWER);
     if (!cautions_any(&h)) return;
     bool all = page_style().cautions;
-    if (all) page_heading(s->page, words_cautions_heading);
+    if (all) page_heading_of(s->page, "cautions", words_cautions_heading);
     else page_gap(s->page);
     const char *charge = stored(s, !all);
     if (!all) {
@@ -229,7 +227,7 @@ static int rows_left(const struct summary *s)
 
 void summary_write(FILE *to, struct arena *arena, const struct turn_on *t, const char *figures)
 {
-    struct page page = {.to = to, .arena = arena};
+    struct page page = page_on(to, arena);
     struct summary s = summary_of(&page, t);
     s.figures = figures;
     s.brief = !page_style().full;

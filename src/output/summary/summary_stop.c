@@ -319,7 +319,7 @@ static void tell_none_over(struct summary *s, const char *how_far, const char *u
 
 void summary_stop(struct summary *s)
 {
-    page_heading(s->page, words_stop_heading);
+    page_heading_of(s->page, "first", words_stop_heading);
     tell_dead(s);
     bool disagrees = summary_disagrees(s);
     int told = tell_over(s) + summary_surges(s, surge_told);

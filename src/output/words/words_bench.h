@@ -4,6 +4,11 @@
 
 /* The sheet for the bench. */
 
+static const char words_bench_interrupted[] =
+    "INTERRUPTED: this is what was worked out by then. What is missing was not looked at.";
+static const char words_bench_reading[] = "reading";
+static const char words_bench_expect[] = "expect";
+static const char words_bench_you_read[] = "you read";
 static const char words_bench_glow[] = "glow";
 static const char words_bench_dark[] = "dark";
 static const char words_bench_dull_red[] = "dull red";

@@ -231,6 +231,8 @@ static const char words_help_option_sources[] =
 static const char words_help_option_full[] =
     "show everything: all margins, heat, guesses, every caution";
 static const char words_help_option_cautions[] = "show every caution in full";
+static const char words_help_option_html[] =
+    "write the answer as a part of a page of HTML, without head or style";
 static const char words_help_option_quiet[] = "say nothing but errors";
 static const char words_help_option_format[] = "kind of the pictures (default svg)";
 static const char words_help_option_black_and_white[] = "pictures for print without colour";
