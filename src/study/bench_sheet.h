@@ -67,13 +67,13 @@ struct bench_sheet {
     double line, lamp_volts; /* RMS [V] */
     double *ohms;            /* of each of parts.pairs; NaN: not read */
     ARRAY(struct bench_winding) windings;
-    struct bench_row alone, alone_shorted; /* transformer without tubes; with shorted turns */
-    struct bench_row no_rectifier;         /* on the recommended lamp */
-    struct bench_row steps[BENCH_STEPS];   /* lamps, then full line */
-    struct bench_row ladder[BENCH_LADDER]; /* warm, on a variable transformer; no bands */
-    bool about[BENCH_STEPS];               /* the band is that of the corners */
-    int recommended;                       /* -1: interrupted before it was known */
-    bool enough;                           /* the recommended lamp leaves BENCH_SHARE */
+    struct bench_row alone, alone_shorted;    /* transformer without tubes; with shorted turns */
+    struct bench_row no_rectifier;            /* on the recommended lamp */
+    struct bench_row steps[BENCH_STEPS];      /* lamps, then full line */
+    struct bench_row ladder[BENCH_LADDER];    /* warm, on a variable transformer; no bands */
+    bool about[BENCH_STEPS];                  /* the band is that of the corners */
+    int recommended;                          /* -1: interrupted before it was known */
+    bool enough;                              /* the recommended lamp leaves BENCH_SHARE */
     struct bench_row faults[2][BENCH_FAULTS]; /* at the recommended lamp, at full line */
     int loads;                                /* that can be scaled */
     int runs, unbalanced;                     /* unbalanced: those whose audit failed */
