@@ -70,6 +70,9 @@ some 6 report "$small" --for owner --for 0.1s --out out
 some 4 bench-sheet "$small" --jobs 2 --out out
 some 16 exercise "$small" --pupils 1 --jobs 2 --out out
 some 16 exercise "$small" --pupils 1 --level 3 --jobs 2 --out out
+some 4 tolerances "$small" --samples 8 --jobs 2 --no-plots --out out
+some 4 diagnose "$small" --reading "B+ settled-voltage = 70 V" --jobs 2 --no-plots --out out
+some 12 schematic "$small" --out out
 some 6 parts
 some 6 schema
 catalogue=0

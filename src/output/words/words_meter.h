@@ -55,7 +55,7 @@ static const char words_meter_warm_note[] =
 static const char words_meter_bodies[] = ": ";
 /* what still moves; the room; the warmest; what the bands are */
 static const char words_meter_warm_brief[] = "%swarm: after hours at %s%s.%s";
-static const char words_meter_band_brief[] = " 9 of 10: nine sets in ten.";
+static const char words_meter_band_brief[] = " 9 of 10: nine sets in ten read this.";
 /* a part, a temperature */
 static const char words_meter_warmest[] = " (%s: %s)";
 static const char words_meter_no_warm[] =
