@@ -29,6 +29,9 @@ static const char supply[] =
     "  cell: {is: battery, across: [A, B], voltage: 1.5 V}\n"
     "  lone: {is: resistor, across: [A, B], resistance: 7 ohm}\n"
     "  lone 2: {is: resistor, across: [A, B], resistance: 7 ohm}\n"
+    "  cell 2: {is: battery, across: [P, Q], voltage: 1.5 V}\n"
+    "  L2: {is: choke, across: [P, S], inductance: 10 H at 60 mA, resistance: 200 ohm}\n"
+    "  R5: {is: resistor, across: [S, Q], resistance: 100 ohm}\n"
     "  tubes: {is: load, across: [B+, B-], draws: 20 mA at 100 V, like: tubes, lineup: [6F6-G]}\n";
 
 static double ohms(const char *plus, const char *minus)
@@ -51,6 +54,14 @@ static void across_the_filter(void **state)
     near_rel(ohms("screen", "B-"), 1 / (1 / 5e3 + 1 / (1e3 + rest)), 1e-6, "ohm");
 }
 
+/* Copper around iron: a coil whose inductance falls with current is as good a wire as any. */
+static void iron_that_saturates(void **state)
+{
+    (void)state;
+    near_rel(ohms("P", "S"), 200, 1e-2, "ohm");
+    near_rel(ohms("P", "Q"), 300, 1e-2, "ohm");
+}
+
 static void open_ways(void **state)
 {
     (void)state;
@@ -67,6 +78,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(across_the_filter),
+        cmocka_unit_test(iron_that_saturates),
         cmocka_unit_test(open_ways),
     };
     return cmocka_run_group_tests(tests, shop_open, shop_close);
