@@ -11,6 +11,7 @@
 #include "gnuplot.h"
 #include "numbers.h"
 #include "page.h"
+#include "plot_cycles.h"
 #include "timeline.h"
 #include "words_pictures.h"
 
@@ -21,27 +22,10 @@ const char *const plot_names[PLOTS] = {"turn-on", "first-cycles", "last-cycles",
                                        "heat"};
 
 enum { EVENT_CHARACTERS = 40 };
-enum { FIRST_CYCLES = 5, LAST_CYCLES = 3 }; /* both stand in the trace at full resolution */
 
-#define COLD_CATHODE 0.01 /* of the highest peak: less is no picture */
-#define LEAST_WATTS 0.1   /* what is less warms nothing */
+#define LEAST_WATTS 0.1 /* what is less warms nothing */
 
 /* ---- small things ---- */
-
-static void add_curves(struct sheet *s, const char *list, const curves *all)
-{
-    template_list(s->fill, list);
-    for (int i = 0; i < all->n; i++) {
-        const struct curve *c = &all->at[i];
-        struct fill *row = template_row(s->fill, list);
-        const char *plus = arena_printf(s->arena, "column(%d)", c->plus + 2);
-        const char *both = arena_printf(s->arena, "(%s-column(%d))", plus, c->minus + 2);
-        template_text(row, "VALUE", c->minus >= 0 ? both : plus);
-        template_quoted(row, "NAME", c->name);
-        int style = sheet_style(s, c->part ? c->part : c->name);
-        template_text(row, "STYLE", arena_printf(s->arena, "%d", style));
-    }
-}
 
 static void add_event(struct sheet *s, double time, const char *label)
 {
@@ -209,119 +193,6 @@ static const char *turn_on_sheet(struct sheet *s)
     return "turn-on.gp";
 }
 
-/* ---- some cycles ---- */
-
-/* The smallest step of 1, 2 or 5 that makes five steps to a panel at most. */
-static double tic_step(double range)
-{
-    double decade = pow(10, floor(log10(range / 5)));
-    for (int i = 0; i < 3; i++) {
-        static const double steps[] = {1, 2, 5};
-        if (range <= 5 * steps[i] * decade) return steps[i] * decade;
-    }
-    return 10 * decade;
-}
-
-/* One panel: its curves, and the range and steps of its upright axis in the curves' unit times
- * `scale`. A quiet curve is not blown up to fill the panel. */
-static void add_panel(struct sheet *s, const char *list, const curves *all, double from, double to,
-                      double scale)
-{
-    double low = HUGE_VAL, high = -HUGE_VAL, a = 0, z = 0;
-    for (int i = 0; i < all->n; i++) {
-        if (!curve_range(s->run, &all->at[i], from, to, &a, &z)) continue;
-        low = smaller(low, a * scale);
-        high = larger(high, z * scale);
-    }
-    if (low > high) low = high = 0;
-    double least = larger(1, 1e-3 * larger(fabs(low), fabs(high)));
-    if (larger(fabs(low), fabs(high)) > 10) least *= 0.01;
-    s->low = low;
-    s->high = larger(high, low + least);
-    add_curves(s, list, all);
-    sheet_range(s, arena_printf(s->arena, "%s_LOW", list), arena_printf(s->arena, "%s_HIGH", list));
-    template_number(s->fill, arena_printf(s->arena, "%s_STEP", list), tic_step(s->high - s->low));
-}
-
-static double highest_current(const struct sheet *s, const curves *all, double from, double to)
-{
-    double most = 0, low = 0, high = 0;
-    for (int i = 0; i < all->n; i++)
-        if (curve_range(s->run, &all->at[i], from, to, &low, &high))
-            most = larger(most, larger(fabs(low), fabs(high)));
-    return most;
-}
-
-/* The rows drawn and one beyond at each end: gnuplot reads them once for each curve. */
-static void add_csv_rows(struct sheet *s, double from, double to)
-{
-    int first = 0, last = trace_rows(s->csv) - 1;
-    double beyond = 0.01 * (to - from); /* times are rounded in the file and in the script */
-    while (first < last && trace_time(s->csv, first + 1) < from - beyond) first++;
-    while (last > first && trace_time(s->csv, last - 1) > to + beyond) last--;
-    template_number(s->fill, "SKIP", first + 1); /* and the heading */
-    template_number(s->fill, "LAST", last - first);
-}
-
-static const char *cycles_sheet(struct sheet *s, double from, double to, const char *heading,
-                                bool line)
-{
-    curves plates = curves_plates(s->arena, s->run);
-    curves currents = curves_currents(s->arena, s->run, line);
-    curves capacitor = curves_first_capacitor(s->arena, s->run);
-    if (plates.n == 0 || currents.n == 0 || capacitor.n == 0 || !(to > from)) return NULL;
-    bool small = highest_current(s, &currents, from, to) < 1;
-    template_number(s->fill, "FROM", from);
-    template_number(s->fill, "SPAN", 1e3 * (to - from));
-    template_quoted(s->fill, "FILE", s->file);
-    add_csv_rows(s, from, to);
-    template_text(s->fill, "AMPERES", small ? "1e3" : "1");
-    template_quoted(s->fill, "AMPERES_TITLE",
-                    small ? words_pictures_milliamperes : words_pictures_amperes);
-    const char *start =
-        from > 0 ? arena_printf(s->arena, words_pictures_from, from) : words_pictures_after;
-    template_quoted(s->fill, "ALONG", arena_printf(s->arena, words_pictures_time, heading, start));
-    const struct page page = {.arena = s->arena};
-    template_quoted(s->fill, "PLATES", page_spoken(&page, words_pictures_plates));
-    add_panel(s, "VOLTS", &plates, from, to, 1);
-    add_panel(s, "CURRENTS", &currents, from, to, small ? 1e3 : 1);
-    add_panel(s, "CAPACITOR", &capacitor, from, to, 1);
-    return "cycles.gp";
-}
-
-/* Whether next to nothing flows through the rectifiers yet: their cathodes are cold. */
-static bool asleep(const struct sheet *s, double to)
-{
-    curves sections = curves_currents(s->arena, s->run, false);
-    return highest_current(s, &sections, 0, to) <
-           COLD_CATHODE * highest_current(s, &sections, 0, s->run->end);
-}
-
-/* Where the first cycles show nothing, those of the hot restart stand in for them. */
-static const char *first_cycles_sheet(struct sheet *s)
-{
-    const struct turn_on *t = s->t;
-    double to = smaller(s->run->end, FIRST_CYCLES / t->setup->frequency);
-    if (!s->restart_csv || !asleep(s, to))
-        return cycles_sheet(s, 0, to, words_pictures_first_cycles, true);
-    struct sheet hot = *s;
-    hot.run = t->restart;
-    hot.csv = s->restart_csv;
-    hot.file = "../restart.csv";
-    to = smaller(t->restart->end, FIRST_CYCLES / t->setup->frequency);
-    return cycles_sheet(&hot, 0, to, words_pictures_hot_restart, true);
-}
-
-static double last_cycles(const struct sheet *s)
-{
-    return larger(0, s->run->end - LAST_CYCLES / s->t->setup->frequency);
-}
-
-static const char *last_cycles_sheet(struct sheet *s)
-{
-    return cycles_sheet(s, last_cycles(s), s->run->end, words_pictures_last_cycles, false);
-}
-
 /* ---- inverse voltage ---- */
 
 static levels inverse_levels(const struct sheet *s)
@@ -373,15 +244,15 @@ static const char *inverse_sheet(struct sheet *s)
 {
     curves all = curves_inverse(s->arena, s->run);
     if (all.n == 0) return NULL;
-    double from = last_cycles(s), low = 0, high = 0;
+    double from = plot_last_from(s), low = 0, high = 0;
     for (int i = 0; i < all.n; i++)
         if (curve_range(s->run, &all.at[i], from, s->run->end, &low, &high))
             sheet_reach(s, low, high);
     template_number(s->fill, "FROM", from);
     template_number(s->fill, "SPAN", 1e3 * (s->run->end - from));
-    add_csv_rows(s, from, s->run->end);
+    plot_csv_rows(s, from, s->run->end);
     template_quoted(s->fill, "ALONG", arena_printf(s->arena, words_pictures_time_from, from));
-    add_curves(s, "INVERSE", &all);
+    plot_curves(s, "INVERSE", &all);
     add_highest(s, &all);
     add_rule(s);
     levels limits = inverse_levels(s);
@@ -418,7 +289,7 @@ static void add_bodies(struct sheet *s, const struct timeline *line, const struc
 {
     curves bodies = curves_hottest(s->arena, record, "degC");
     double low[CURVE_BINS], mean[CURVE_BINS], high[CURVE_BINS];
-    add_curves(s, "BODIES", &bodies);
+    plot_curves(s, "BODIES", &bodies);
     template_list(s->fill, "PANEL");
     template_text(s->fill, "PANELS", bodies.n > 0 ? "0.50" : "0.90");
     s->low = HUGE_VAL;
@@ -448,7 +319,7 @@ static const char *heat_sheet(struct sheet *s)
     const struct timeline line = timeline_of(record.end, s->t->setup->frequency);
     timeline_fill(&line, s);
     add_events(s);
-    add_curves(s, "WATTS", &watts);
+    plot_curves(s, "WATTS", &watts);
     template_number(s->fill, "WATTS_LOW", LEAST_WATTS);
     template_number(s->fill, "WATTS_HIGH", 1.5 * high);
     add_bodies(s, &line, &record);
@@ -462,7 +333,7 @@ struct plots plot_write(struct writer *w, struct diags *diags, struct arena *are
                         const struct trace *restart_csv, const struct plot_options *options)
 {
     static const char *(*const sheets[PLOTS])(struct sheet *) = {
-        turn_on_sheet, first_cycles_sheet, last_cycles_sheet, inverse_sheet, heat_sheet};
+        turn_on_sheet, plot_first_cycles, plot_last_cycles, inverse_sheet, heat_sheet};
     struct plots plots = {.format = options->format};
     struct sheet s = {.arena = arena,
                       .t = t,
