@@ -120,6 +120,42 @@ mkdir "out/.partial-$$-0"
 run 0 switch-on "$small" --quiet --no-plots --for 0.1s --out out
 exists "out/.partial-$$-0"
 
+# Every other command that leaves files: its first, a middle and its last write, and its last rename.
+each() {
+  rm -rf out
+  faulty write 0 "$@" --out out
+  [ "$code" -eq 0 ] || { complain "$what: exit code $code" && cat "$work/said/err"; }
+  all=$n
+  for at in 1 $(((all + 1) / 2)) "$all"; do
+    rm -rf out
+    faulty write "$at" "$@" --out out
+    [ "$code" -eq 5 ] || { complain "$what of $all: exit code $code" && cat "$work/said/err"; }
+    err_has ": No space left on device"
+    missing out
+  done
+  rm -rf out
+  faulty rename 0 "$@" --out out
+  all=$n
+  rm -rf out
+  faulty rename "$all" "$@" --out out
+  [ "$code" -eq 5 ] || { complain "$what of $all: exit code $code" && cat "$work/said/err"; }
+  missing out
+}
+each compare "$small" --for 0.1s --jobs 2 --no-plots
+each try "$small" R2.resistance=2kohm,3kohm --for 0.1s --jobs 2 --no-plots
+each find-value "$small" --change R2.resistance --so-that "B+ settled-voltage = 140 V"
+each tolerances "$small" --samples 8 --jobs 2 --no-plots
+each diagnose "$small" --reading "B+ settled-voltage = 70 V" --jobs 2 --no-plots
+each schematic "$small"
+each report "$small" --for 0.1s --no-plots
+each exercise "$small" --pupils 1 --jobs 2
+each bench-sheet "$small" --jobs 2
+each buy-list "$small" --for 0.1s
+each discharge "$small"
+each fuse "$small"
+each hot-chassis "$small"
+each reform --value 20uF --rated 450V --no-plots
+
 # A file that `new` cannot write is not begun.
 errno=28
 faulty write 1 new field-coil set.yaml
