@@ -44,7 +44,7 @@ struct arena {
     size_t next_room;        /* of the next chunk [bytes] */
     size_t used, limit;      /* [bytes]; limit 0 = none */
     jmp_buf *exhausted;
-    const struct arena *owner; /* of a scratch arena; NULL: stands alone */
+    struct arena *owner; /* of a scratch arena; NULL: it is nobody's */
 };
 
 struct arena *arena_new(void)
@@ -76,6 +76,7 @@ void arena_free(struct arena *arena)
 
 jmp_buf *arena_on_exhausted(struct arena *arena, jmp_buf *where)
 {
+    if (arena->owner) arena = arena->owner;
     jmp_buf *before = arena->exhausted;
     arena->exhausted = where;
     return before;

@@ -154,9 +154,7 @@ void pool_within(struct arena *arena, pool_work *make, void *context, int i)
 {
     jmp_buf exhausted;
     if (!arena) return;
-    if (setjmp(exhausted) == 0) {
-        arena_on_exhausted(arena, &exhausted);
-        make(context, i);
-    }
-    arena_on_exhausted(arena, NULL);
+    jmp_buf *before = arena_on_exhausted(arena, &exhausted);
+    if (setjmp(exhausted) == 0) make(context, i);
+    arena_on_exhausted(arena, before);
 }

@@ -137,7 +137,7 @@ struct piece {
     struct arena *arena;
     struct answers answers;
     long runs, failed;
-    bool done;
+    bool done, stopped; /* neither: memory ran out */
 };
 
 struct filling {
@@ -145,7 +145,7 @@ struct filling {
     const struct responses_task *task;
     const struct responses_options *options;
     struct piece *pieces; /* [n] */
-    bool interrupted;
+    bool interrupted, exhausted;
 };
 
 static struct answers answers_new(struct arena *arena, const struct responses *r, int cause)
@@ -233,7 +233,8 @@ static void make_piece(void *context, int i)
         for (int node = 0; asked(r, situation) && node < r->causes.at[cause].nodes; node++) {
             if (!node_wanted(f, cause, node)) continue;
             make_node(f, p, cause, node, situation, scratch, kept);
-            if (f->options->progress && f->options->progress(NULL, 0)) return;
+            p->stopped = f->options->progress && f->options->progress(NULL, 0);
+            if (p->stopped) return;
         }
     p->done = true;
 }
@@ -271,25 +272,29 @@ static bool take(void *context, int i)
     struct filling *f = context;
     struct piece *p = &f->pieces[i];
     if (p->done) keep(f, p, f->task->cause[i]);
-    else f->interrupted = true;
+    else f->interrupted = p->stopped, f->exhausted = !p->stopped;
     f->r->runs += p->runs;
     f->r->failed += p->failed;
     if (p->arena) arena_free(p->arena);
     p->arena = NULL;
     if (f->options->done) f->options->done(f->options->done_context, i + 1, f->task->n);
-    return !f->interrupted;
+    return p->done;
 }
 
 bool responses_fill(struct arena *arena, struct responses *r, const struct responses_task *task,
                     const struct responses_options *options)
 {
-    struct filling f = {r, task, options, ARENA_ARRAY(arena, struct piece, task->n + 1), false};
+    struct filling f = {.r = r,
+                        .task = task,
+                        .options = options,
+                        .pieces = ARENA_ARRAY(arena, struct piece, task->n + 1)};
     int jobs = options->jobs > 0 ? options->jobs : pool_processors();
     if (jobs > POOL_JOBS) jobs = POOL_JOBS;
     bool good = pool_run(task->n, jobs, task->n, work, take, &f);
     for (int i = 0; i < task->n; i++)
         if (f.pieces[i].arena) arena_free(f.pieces[i].arena);
-    return good && !f.interrupted;
+    if (f.exhausted || (!good && !f.interrupted)) arena_exhausted(arena);
+    return good;
 }
 
 /* ---- the sound set ---- */
