@@ -224,6 +224,14 @@ static void find_band(struct bench *b, int step)
     arena_clear(passing);
 }
 
+static bool plan_warm(struct bench *b, int step)
+{
+    struct overrides o = overrides_new(b->arena);
+    put_step(b, &o, step);
+    return add(b, arena_printf(b->arena, "%s, warm", lamp_name(b, step)), &o,
+               warm_piece(step, &b->warm[step]));
+}
+
 static bool plan_healthy(struct bench *b)
 {
     bool good = true;
@@ -234,11 +242,20 @@ static bool plan_healthy(struct bench *b)
         if (i < BENCH_LAMPS)
             good &= add(b, label, &o,
                         (struct bench_piece){.duration = BENCH_COLD, .row = &b->sheet->steps[i]});
+        if (i == BENCH_LAMPS) good &= plan_warm(b, i);
+    }
+    return good;
+}
+
+/* Where too few sets settle, the corners are run. */
+static bool plan_bands(struct bench *b)
+{
+    bool good = true;
+    for (int i = 0; i < BENCH_STEPS; i++) {
         find_band(b, i);
-        if (i == BENCH_LAMPS || b->sheet->about[i])
-            good &=
-                add(b, arena_printf(b->arena, "%s, warm", label), &o, warm_piece(i, &b->warm[i]));
-        if (b->sheet->about[i]) good &= plan_corners(b, i);
+        if (!b->sheet->about[i]) continue;
+        if (i < BENCH_LAMPS) good &= plan_warm(b, i);
+        good &= plan_corners(b, i);
     }
     return good;
 }
@@ -453,17 +470,18 @@ struct bench_sheet *bench_sheet_make(struct arena *arena, struct diags *diags,
         sheet->status = STATUS_SCENARIO;
         return sheet;
     }
-    bool whole = bench_runs_make(&b->runs);
-    if (!whole && sheet->status != STATUS_INTERRUPTED) return sheet;
-    for (int i = 0; i < BENCH_STEPS; i++) make_band(b, i);
     sheet->recommended = -1;
-    if (!whole) return sheet;
+    if (!bench_runs_make(&b->runs)) {
+        for (int i = 0; i < BENCH_STEPS; i++) sheet->steps[i].told = false; /* they lack bands */
+        return sheet;
+    }
     recommend(b);
-    bool good = plan_no_rectifier(b);
+    bool good = plan_bands(b) && plan_no_rectifier(b);
     plan_faults(b);
     if (!good) sheet->status = STATUS_SCENARIO;
     if (!good) return sheet;
     if (!bench_runs_make(&b->runs) && sheet->status != STATUS_INTERRUPTED) return sheet;
+    for (int i = 0; i < BENCH_STEPS; i++) make_band(b, i);
     find_telling(sheet);
     return sheet;
 }
