@@ -287,10 +287,6 @@ static void find_corners(struct bench *b, int step)
 static void make_band(struct bench *b, int step)
 {
     struct bench_row *row = &b->sheet->steps[step];
-    if (step == BENCH_LAMPS) {
-        *row = b->warm[step];
-        row->what = lamp_name(b, step);
-    }
     if (b->sheet->about[step]) {
         if (b->sheet->status == STATUS_INTERRUPTED) row->told &= corners_known(b, step);
         find_corners(b, step);
@@ -475,6 +471,8 @@ struct bench_sheet *bench_sheet_make(struct arena *arena, struct diags *diags,
         for (int i = 0; i < BENCH_STEPS; i++) sheet->steps[i].told = false; /* they lack bands */
         return sheet;
     }
+    sheet->steps[BENCH_LAMPS] = b->warm[BENCH_LAMPS];
+    sheet->steps[BENCH_LAMPS].what = lamp_name(b, BENCH_LAMPS);
     recommend(b);
     bool good = plan_bands(b) && plan_no_rectifier(b);
     plan_faults(b);
