@@ -157,14 +157,15 @@ static enum status simulate(struct reporting *p)
     job_count_clear(&counter);
     if (status != STATUS_OK) return failed(p, turn_ons, status);
     const struct ends_options ends = {.jobs = job->options->jobs, .progress = on_progress};
+    const struct tolerances_options bands = {
+        .jobs = job->options->jobs, .only_steady = true, .interrupted = job_interrupted};
     for (int i = 0; i < r->n && !job->options->owner; i++) {
         struct turn_on *t = ARENA_NEW(job->arena, struct turn_on);
         *t = *turn_ons[i];
-        const bool wanted = t->warm && !ends_take_long(p->setups[i]);
-        if (wanted)
-            t->bands = tolerances_bands(job->arena, p->s, p->names[i], job->options->jobs, false,
-                                        job_interrupted);
-        if (wanted) t->ends = ends_study(job->arena, p->s, p->names[i], p->setups[i], &ends);
+        if (t->warm && !ends_take_long(p->setups[i])) {
+            t->bands = tolerances_bands(job->arena, p->s, p->names[i], &bands);
+            t->ends = ends_study(job->arena, p->s, p->names[i], p->setups[i], &ends);
+        }
         turn_ons[i] = t;
     }
     r->turn_ons = turn_ons;

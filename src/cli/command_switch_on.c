@@ -92,12 +92,14 @@ static const struct turn_on *simulate(struct job *job, const struct scenario *s,
     progress_clear(&progress);
     const struct ends_options ends = {
         .jobs = job->options->jobs, .progress = on_check, .progress_context = NULL};
+    const struct tolerances_options bands = {.jobs = job->options->jobs,
+                                             .only_steady = !job->options->tolerances,
+                                             .interrupted = job_interrupted};
     const bool asked = job->options->tolerances || !ends_take_long(setup);
     if (t->warm && asked && !job->options->quiet)
         t->ends = ends_study(job->arena, s, job->options->variant, setup, &ends);
     if (!job->options->quiet && asked && (t->warm || job->options->tolerances))
-        t->bands = tolerances_bands(job->arena, s, job->options->variant, job->options->jobs,
-                                    job->options->tolerances, job_interrupted);
+        t->bands = tolerances_bands(job->arena, s, job->options->variant, &bands);
     return t;
 }
 

@@ -126,7 +126,6 @@ static void offer_part_keys(struct completion *c, bool values)
 
 /* ---- places ---- */
 
-/* By the word that help shows, without brackets and points. */
 static void offer_sets(struct completion *c, const struct node *measured)
 {
     for (int i = 0; measured && measured->kind == NODE_LIST && i < measured->n; i++) {
@@ -135,6 +134,7 @@ static void offer_sets(struct completion *c, const struct node *measured)
     }
 }
 
+/* By the word that help shows, without brackets and points. */
 static void offer_place(struct completion *c, const char *takes)
 {
     const struct node *root;

@@ -57,8 +57,8 @@ bool heater_give(struct set *set, struct part *part, struct heater_pins pins, co
 void heater_settle(struct part *part);
 
 /* Gives the part pins on the winding named at `heated by`, for heaters of these ratings, of a tube
- * of that type (may be NULL); notes volts that cannot be right for them. Does nothing when the key is missing or reads `always hot`; complains of unknown windings. False when
- * it complained. */
+ * of that type (may be NULL); notes volts that cannot be right for them. Does nothing when the key
+ * is missing or reads `always hot`; complains of unknown windings. False when it complained. */
 bool heater_on_winding(struct set *set, struct part *part, double volts, double amperes,
                        const char *type);
 
@@ -78,12 +78,13 @@ const struct model *heater_tells(const struct set *set, const char *heater,
 /* Rated amperes of all heaters that hang on two points; *watts what they take. */
 double heater_draw(const struct set *set, const char *from, const char *to, double *watts);
 
-/* Probe and ratings for the volts at heater pins: at most 10 % under the highest and over the
- * lowest rated volts there (common practice, no source); highest 0: no limit below. */
 struct heater_extreme {
     double volts;     /* rated [V] */
     const char *type; /* of the tube; NULL: not known */
 };
+
+/* Probe and ratings for the volts at heater pins: at most 10 % under the highest and over the
+ * lowest rated volts there (common practice, no source); highest 0: no limit below. */
 void heater_watch(struct set *set, const char *subject, int from, int to,
                   struct heater_extreme lowest, struct heater_extreme highest);
 

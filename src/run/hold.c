@@ -270,10 +270,7 @@ static void conductances(struct session *s)
     }
 }
 
-/* A held conductance that takes another value, however near, would send its step of current into
- * what stands beside a coil: kilohms, so volts that never were. The currents of coils follow at once
- * instead, as they would within microseconds: (1/t - J)^-1 (f - f before), t a hundredth of a cycle,
- * leaves of it what is fast; twice, since that leaves a tenth of the step. */
+/* h->rate becomes (1/t - J)^-1 of what it was, t a hundredth of a cycle. */
 static bool coils_follow(struct session *s)
 {
     struct hold *h = s->hold;
@@ -293,6 +290,10 @@ static bool coils_follow(struct session *s)
     return true;
 }
 
+/* A held conductance that takes another value, however near, would send its step of current into
+ * what stands beside a coil: kilohms, so volts that never were. The currents of coils follow at once
+ * instead, as they would within microseconds: (1/t - J)^-1 (f - f before), t a hundredth of a cycle,
+ * leaves of it what is fast; twice, since that leaves a tenth of the step. */
 static void settle_coils(struct session *s, const double *before)
 {
     struct hold *h = s->hold;

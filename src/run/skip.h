@@ -27,9 +27,6 @@
 /* The error estimate of a leap, in ranges of each state, is at most this. */
 #define SKIP_TOLERANCE 5e-6
 
-/* A state taken as forgotten may move so much more in a leap, in ranges, than it is said to. */
-#define SKIP_WAY 1e-4
-
 /* The highest and the lowest values of a run are not left out by more than this, in ranges. */
 #define SKIP_HUMP 5e-5
 

@@ -19,20 +19,17 @@ bool bench_bands_find(struct arena *arena, const struct scenario *s, const char 
                       const struct bench_parts *parts, const struct bench_options *options,
                       struct bench_share *share)
 {
-    const struct tolerances_options o = {.samples = TOLERANCES_BANDS,
-                                         .seed = 1,
-                                         .jobs = options->jobs,
+    const struct tolerances_options o = {.jobs = options->jobs,
                                          .only_steady = !options->tolerances,
                                          .untimed = true,
                                          .interrupted = options->interrupted};
-    const struct tolerances *t = tolerances_make(arena, diags_new(arena), s, variant, &o);
-    bool good = t->status == STATUS_OK && 4 * t->done >= 3 * t->asked;
-    for (int k = 0; good && k < BENCH_READINGS; k++) {
+    const struct tolerances *t = tolerances_bands(arena, s, variant, &o);
+    for (int k = 0; t && k < BENCH_READINGS; k++) {
         const struct tolerances_row *row = row_of(t, parts, k);
         share->least[k] = row ? row->spread.p05 / row->nominal : 1;
         share->most[k] = row ? row->spread.p95 / row->nominal : 1;
     }
-    return good;
+    return t != NULL;
 }
 
 void bench_bands_lay(const struct bench_share *share, struct bench_row *row)

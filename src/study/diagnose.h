@@ -15,6 +15,9 @@ enum { DIAGNOSE_GROUP = 5, DIAGNOSE_TOLD = 8, DIAGNOSE_NEXT = 3, DIAGNOSE_PAIRS 
 /* A dangerous fault that holds more than this share is not excluded. */
 #define DIAGNOSE_EXCLUDED 0.01
 
+/* A cause of less than this share is not looked at when the next reading is chosen. */
+#define DIAGNOSE_ASKED 1e-3
+
 /* A cause serves when readings that lie as far off it or farther come about so often by chance. */
 #define DIAGNOSE_SERVES 1e-3
 

@@ -12,7 +12,6 @@ enum { BINS = 240, CAUSES = 16 };
 #define WORTH 0.05     /* least gain that is worth the way to the bench [bit] */
 #define DEAD_FIRST 0.5 /* a dead reading goes before a live one that tells twice as much a minute */
 #define LEADING 0.05   /* share from which a cause is among the leaders */
-#define LEAST 1e-3     /* share of a cause that is looked at */
 #define REACH 4.5      /* deviations on either side */
 
 struct guess {
@@ -143,7 +142,7 @@ void diagnose_next(struct arena *arena, struct diagnosis *d)
         for (int i = 0; i < d->r.width; i++) cold[i] = (double)NAN;
     l.cold = cold;
     for (int i = 0; i < d->r.causes.n && l.n < CAUSES; i++)
-        if (d->of[d->order[i]].share >= LEAST &&
+        if (d->of[d->order[i]].share >= DIAGNOSE_ASKED &&
             d->r.causes.at[d->order[i]].special != SPECIAL_OUTSIDE)
             l.causes[l.n++] = d->order[i];
     for (int i = d->r.q.read; i < d->r.q.reads.n && l.n > 1; i++) {

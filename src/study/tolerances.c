@@ -375,14 +375,12 @@ struct tolerances *tolerances_make(struct arena *arena, struct diags *diags,
 }
 
 const struct tolerances *tolerances_bands(struct arena *arena, const struct scenario *s,
-                                          const char *variant, int jobs, bool wait,
-                                          bool (*interrupted)(void))
+                                          const char *variant,
+                                          const struct tolerances_options *options)
 {
-    const struct tolerances_options o = {.samples = TOLERANCES_BANDS,
-                                         .seed = 1,
-                                         .jobs = jobs,
-                                         .only_steady = !wait,
-                                         .interrupted = interrupted};
+    struct tolerances_options o = *options;
+    o.samples = TOLERANCES_BANDS;
+    o.seed = 1;
     const struct tolerances *t = tolerances_make(arena, diags_new(arena), s, variant, &o);
     return t->status == STATUS_OK && 4 * t->done >= 3 * t->asked ? t : NULL;
 }

@@ -80,13 +80,13 @@ struct tolerances *tolerances_make(struct arena *arena, struct diags *diags,
                                    const struct tolerances_options *options);
 
 /* The bands in which sound sets like this one lie when warm: the 5 and 95 % of TOLERANCES_BANDS
- * samples, steady states only. `wait`: where none is found at once, runs wait for it (some ten
- * seconds of processor time); else NULL. NULL as well where nothing is uncertain, more than a
- * quarter of the samples have no figures, or the study was interrupted. */
+ * samples. Of the options jobs, only_steady (without it runs wait where no steady state is found at
+ * once, some ten seconds of processor time), untimed and interrupted count. NULL where nothing is
+ * uncertain, more than a quarter of the samples have no figures, or the study was interrupted. */
 enum { TOLERANCES_BANDS = 64 };
 const struct tolerances *tolerances_bands(struct arena *arena, const struct scenario *s,
-                                          const char *variant, int jobs, bool wait,
-                                          bool (*interrupted)(void));
+                                          const char *variant,
+                                          const struct tolerances_options *options);
 
 /* The first row of a figure of the run; NULL: there is none. */
 const struct tolerances_row *tolerances_find(const struct tolerances *t, const char *subject,

@@ -10,30 +10,14 @@
 
 #include <cmocka.h>
 
+#include "ladder.h"
 #include "near.h"
 #include "shop.h"
 #include "steady.h"
 
-enum { SECTIONS = 100, PLACES = 5 };
+enum { SECTIONS = 100, PLACES = 5 }; /* RC sections */
 
-/* A hundred RC sections: every step costs as much as some thirty of a small set. */
-static const struct setup *ladder(void)
-{
-    struct arena *arena = shop_arena();
-    const char *text = "format: 1\n"
-                       "mains: {voltage: 117 V, frequency: 60 Hz, resistance: 10 ohm, "
-                       "across: [line, B-], closes at: crest}\n"
-                       "run: {for: 0.05 s}\nparts:\n"
-                       "  D1: {is: rectifier, type: 1N4007, plates: [line], cathode: n0}\n"
-                       "  C0: {is: capacitor, across: [n0, B-], value: 10 uF, rated: 250 V}\n";
-    for (int k = 1; k <= SECTIONS; k++)
-        text = arena_printf(arena,
-                            "%s  R%d: {is: resistor, across: [n%d, n%d], resistance: 10 ohm}\n"
-                            "  C%d: {is: capacitor, across: [n%d, B-], value: 1 uF, "
-                            "rated: 250 V}\n",
-                            text, k, k - 1, k, k, k);
-    return shop_setup(text, NULL);
-}
+#define END 0.05 /* [s] of a run */
 
 struct asked {
     long calls, stop_at; /* 0: never */
@@ -52,6 +36,7 @@ static const struct result *run(const struct setup *setup, struct asked *asked)
 {
     struct run_options o = run_defaults();
     o.no_bleed = true;
+    o.duration = END;
     o.progress = ask;
     o.progress_context = asked;
     return run_simulate(shop_arena(), setup, &o);
@@ -59,7 +44,7 @@ static const struct result *run(const struct setup *setup, struct asked *asked)
 
 static void anywhere(void **state)
 {
-    const struct setup *setup = ladder();
+    const struct setup *setup = ladder_setup(shop_arena(), SECTIONS);
     struct asked whole = {0};
     (void)state;
     const struct result *r = run(setup, &whole);
@@ -71,7 +56,7 @@ static void anywhere(void **state)
         r = run(setup, &asked);
         assert_int_equal(r->status, STATUS_INTERRUPTED);
         assert_int_equal(asked.calls, asked.stop_at); /* and was not asked again */
-        assert_true(r->end < 0.05);
+        assert_true(r->end < END);
         near_abs(shop_figure(r, "set", MEASURE_INTERRUPTED_AT), r->end, 1e-12, "s");
         assert_true(r->statistics.energy_residual < 1e-5);
     }
@@ -105,7 +90,7 @@ static void pace(void **state)
 
 static void worst_angle(void **state)
 {
-    const struct setup *setup = ladder();
+    const struct setup *setup = ladder_setup(shop_arena(), SECTIONS);
     struct asked asked = {.stop_at = 5};
     struct run_options o = run_defaults();
     (void)state;
@@ -121,7 +106,7 @@ static void steady(void **state)
     struct asked asked = {.stop_at = 3};
     const struct steady_options o = {.progress = ask, .progress_context = &asked};
     (void)state;
-    const struct steady *d = steady_solve(shop_arena(), ladder(), &o);
+    const struct steady *d = steady_solve(shop_arena(), ladder_setup(shop_arena(), SECTIONS), &o);
     assert_int_equal(d->status, STATUS_INTERRUPTED);
     assert_null(d->result);
     assert_int_equal(asked.calls, 3);

@@ -243,19 +243,22 @@ static bool at_once(void)
 static void bands_of_a_summary(void **state)
 {
     (void)state;
+    const struct tolerances_options steady = {.jobs = 1, .only_steady = true},
+                                    stopped = {
+                                        .jobs = 1, .only_steady = true, .interrupted = at_once};
     const struct scenario *s = shop_scenario(resistor);
-    const struct tolerances *t = tolerances_bands(shop_arena(), s, NULL, 1, false, NULL);
+    const struct tolerances *t = tolerances_bands(shop_arena(), s, NULL, &steady);
     assert_non_null(t);
     const struct tolerances_row *current = row_of(t, "mains", MEASURE_LINE_CURRENT);
     double deviation = current->spread.deviation;
     near_abs(current->spread.p05, amperes_at(0.05), 0.15 * deviation, "A");
     near_abs(current->spread.p95, amperes_at(0.95), 0.15 * deviation, "A");
     assert_null(tolerances_find(t, "mains", MEASURE_SETTLED_VOLTAGE));
-    assert_null(tolerances_bands(shop_arena(), s, NULL, 1, false, at_once));
+    assert_null(tolerances_bands(shop_arena(), s, NULL, &stopped));
 
     /* Its old capacitor runs away in many of the sets. */
     s = shipped_scenario(shop_arena(), "bridged-capacitor");
-    assert_null(tolerances_bands(shop_arena(), s, NULL, 1, false, NULL));
+    assert_null(tolerances_bands(shop_arena(), s, NULL, &steady));
 }
 
 int main(void)

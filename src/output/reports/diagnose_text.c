@@ -13,7 +13,6 @@
 enum { CAUSE = 40, SEVERE = 12, READING = 26, VALUE = 10, COLUMNS = 4 };
 #define BATTERY 60.0 /* volts below which a set is fed from a battery */
 #define TOLD 5e-3    /* least share of a cause in the table */
-#define ASKED 1e-3   /* and of one for whose sake a reading is proposed (diagnose_next.c) */
 
 struct telling {
     struct page *page;
@@ -335,7 +334,7 @@ static void write_expected(struct telling *t, int read)
     const struct diagnosis *d = t->d;
     const int table = told(d);
     int n = table;
-    while (n < d->r.causes.n && d->of[d->order[n]].share >= ASKED) n++;
+    while (n < d->r.causes.n && d->of[d->order[n]].share >= DIAGNOSE_ASKED) n++;
     for (int i = 0, lines = 0; i < n && lines < COLUMNS; i++) {
         const char *here = expected_of(t, i, read), *names = NULL;
         bool before = !here;
