@@ -459,6 +459,7 @@ struct bench_sheet *bench_sheet_make(struct arena *arena, struct diags *diags,
                                   .sheet = sheet,
                                   .options = options,
                                   .meter = overrides_free_name(arena, s, "ohmmeter")};
+    sheet->waited = options->tolerances;
     if (!start(b)) return sheet;
     for (int i = 0; i < sheet->setup->stages.at[0].set->parts.n; i++)
         sheet->loads += part_is(sheet->setup->stages.at[0].set->parts.at[i], ROLE_SCALES);

@@ -72,6 +72,7 @@ struct bench_sheet {
     struct bench_row steps[BENCH_STEPS];      /* lamps, then full line */
     struct bench_row ladder[BENCH_LADDER];    /* warm, on a variable transformer; no bands */
     bool about[BENCH_STEPS];                  /* the band is that of the corners */
+    bool waited;                              /* for sets that do not settle at once */
     int recommended;                          /* -1: interrupted before it was known */
     bool enough;                              /* the recommended lamp leaves BENCH_SHARE */
     struct bench_row faults[2][BENCH_FAULTS]; /* at the recommended lamp, at full line */

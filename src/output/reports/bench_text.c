@@ -338,7 +338,8 @@ static void write_bands(struct telling *t)
              100 * BENCH_FARADS_DOWN, 100 * BENCH_FARADS_UP,
              sheet->loads > 0
                  ? arena_printf(t->page->arena, words_bench_load_band, 100 * BENCH_LOAD_BAND)
-                 : words_bench_no_load);
+                 : words_bench_no_load,
+             sheet->waited ? "" : words_bench_at_once);
 }
 
 static void write_notes(struct telling *t)

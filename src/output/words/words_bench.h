@@ -125,10 +125,11 @@ static const char words_bench_runs[] =
 static const char words_bench_bands[] =
     "Bands: nine of ten of %d sound sets, parts, line and readings somewhere in their ranges "
     "(`presolder tolerances`); how far these lie apart was found with the warm set.";
-/* steps; line, capacitors down and up [per cent], load or none */
+/* steps; line, capacitors down and up [per cent], load or none; how long it was waited */
 static const char words_bench_about[] =
     "Bands of %s are about: line +-%.0f %%, capacitors -%.0f/+%.0f %%%s (common practice, no "
-    "source), since too few such sets settle at once. --tolerances waits for them.";
+    "source), since too few such sets settle%s.";
+static const char words_bench_at_once[] = " at once (--tolerances waits for them)";
 static const char words_bench_load_band[] = ", load +-%.0f %%";
 static const char words_bench_no_load[] = "; no load can be scaled";
 /* seconds */
