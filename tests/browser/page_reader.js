@@ -68,10 +68,12 @@ async function begin(chromium, address, options) {
       watch(() => /Nothing is being computed/.test(document.getElementById('foot').innerText)),
     type: async (id, words) => {
       await page.waitForSelector(`[id="${id}"]`);
-      await page.$eval(`[id="${id}"]`, (e) => {
-        e.focus();
-        e.select();
-      });
+      // In one step: a field that was looked up before may have been drawn anew since.
+      await page.evaluate((at) => {
+        const field = document.getElementById(at);
+        field.focus();
+        field.select();
+      }, id);
       await page.keyboard.type(words);
     },
     take: async (name) => {
