@@ -47,11 +47,11 @@ static void measure(struct steady *d, struct session *s, struct steady_search *q
     s->meter->asleep = false;
     meter_begin(s->meter);
     if (meter_instant(s->meter) || !session_cycle(s, &next)) {
-        fail(d, s->result->message);
+        fail(d, s->now.message);
         return;
     }
     d->cycles++;
-    s->result->end = s->t;
+    s->result->end = s->now.t;
     s->result->statistics.steady = true;
     s->result->statistics.cycles = 1;
     meter_report(s->meter);
@@ -78,7 +78,7 @@ const struct steady *steady_solve(struct arena *arena, const struct setup *setup
         return d;
     }
     if (!session_stage(s, setup->stages.n - 1)) {
-        fail(d, s->trouble);
+        fail(d, s->now.trouble);
         return d;
     }
     struct steady_search *q = steady_search_new(s, options->bodies_stay);
