@@ -55,12 +55,17 @@ static const char html_style[] =
     "@media (min-width:700px){.narrow{display:none}}\n"
     "@media screen and (max-width:699.9px){.wide{display:none}body{padding:.6rem}"
     "h1{font-size:1.35rem}th,td{padding:.25rem .4rem}"
-    "td:last-child:not(.r):not(.blank):not(:empty){min-width:14rem}}\n"
-    "@page{margin:15mm}\n"
+    "td:last-child:not(.r):not(.blank):not(:empty){min-width:14rem}}\n";
+
+/* The same on paper. */
+static const char html_style_print[] =
+    "@page{margin:13mm 15mm}\n"
     "@page lengthwise{size:landscape;margin:10mm}\n"
     "@media print{:root{color-scheme:light;--ink:#000;--paper:#fff;--warn:#8c0a14;--link:#000;"
     "--rule:#767676;--shade:#f1f1f1}:root.bw{--warn:#000;--shade:#fff}\n"
-    "html{font-size:12pt}body{max-width:none;padding:0;line-height:1.35}\n"
+    "html{font-size:12pt}body{max-width:none;padding:0;line-height:1.3}\n"
+    "h1{font-size:1.45rem;margin:0 0 .5rem}h2{font-size:1.2rem;margin:1rem 0 .3rem}"
+    "p,ul{margin:.3rem 0}li{margin:.15rem 0}.lead{font-size:1.1rem}.scroll{margin:.4rem 0}\n"
     ".narrow{display:none}.wide{display:block}\n"
     "h1,h2,h3,caption{break-after:avoid}p{orphans:3;widows:3}\n"
     "table,figure,.card,.warn,pre,li,tr{break-inside:avoid}thead{display:table-header-group}\n"
