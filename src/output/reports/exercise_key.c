@@ -10,6 +10,7 @@
 #include "words_exercise.h"
 
 enum { HARM_ROWS = 8 };
+#define COLLAPSED 0.3
 #define POINTS_PART "3"
 #define POINTS_KIND "2"
 #define POINTS_ONE "1"
@@ -177,6 +178,35 @@ static enum exercise_what what_of(const struct read *read)
     return m->measure == MEASURE_RMS_VOLTAGE ? EXERCISE_HEATER : EXERCISE_DC;
 }
 
+/* So little direct voltage is left at the point of a ripple that there is nothing to ripple. */
+static bool has_collapsed(const struct key_page *k, int i)
+{
+    const int direct = exercise_read_at(k->e, i, false);
+    return direct >= 0 &&
+           fabs(k->sheet->read[direct]) < COLLAPSED * fabs(read_at(k, direct)->sound);
+}
+
+/* As the fault works on this reading: below the reference volts go with the whole current, and in a
+ * string what comes after the heater goes dark. */
+static enum exercise_effect effect_on(const struct key_page *k, int i, int mover, bool up)
+{
+    const struct exercise_fault *fault = &k->sheet->fault[mover];
+    const struct set *set = k->e->r.set;
+    const struct part *part = set_find(set, exercise_cause(k->e, k->sheet, mover)->part);
+    const enum exercise_what what = what_of(read_at(k, i));
+    const enum exercise_effect effect = fault->row->effect;
+    if (what == EXERCISE_DC && read_at(k, i)->sound < 0)
+        return up ? EXERCISE_DRAWS_MORE : EXERCISE_DRAWS_LESS;
+    if (what != EXERCISE_LINE && part_is(part, ROLE_HEATER) && !part_with(set, ROLE_TRANSFORMER))
+        return EXERCISE_DARK;
+    if (what == EXERCISE_DC && (effect == EXERCISE_DRAWS_MORE) == up &&
+        (effect == EXERCISE_DRAWS_MORE || effect == EXERCISE_DRAWS_LESS))
+        return EXERCISE_NOTHING;
+    if (what == EXERCISE_RIPPLE && effect == EXERCISE_DRAWS_MORE && !up && !has_collapsed(k, i))
+        return EXERCISE_NOTHING;
+    return effect;
+}
+
 static const char *why(const struct key_page *k, int i)
 {
     const struct read *read = read_at(k, i);
@@ -185,10 +215,7 @@ static const char *why(const struct key_page *k, int i)
     const struct part *part = set_find(k->e->r.set, cause->part);
     const double now = k->sheet->read[i];
     const bool string = !part_with(k->e->r.set, ROLE_TRANSFORMER);
-    enum exercise_effect effect = k->sheet->fault[mover].row->effect;
     const char *text;
-    if (string && part_is(part, ROLE_HEATER) && what_of(read) != EXERCISE_LINE)
-        effect = EXERCISE_DARK; /* what comes after it in the string */
     if (isnan(now)) text = words_exercise_why_gone;
     else if (read->what.kind == READING_OHMS)
         text = is_across(k, part, read) ? words_exercise_why_itself : words_exercise_why_beside;
@@ -197,7 +224,7 @@ static const char *why(const struct key_page *k, int i)
     else {
         bool volts = read->what.measure == MEASURE_SETTLED_VOLTAGE;
         bool up = volts ? fabs(now) > fabs(read->sound) : now > read->sound;
-        text = words_exercise_why(effect, what_of(read), up);
+        text = words_exercise_why(effect_on(k, i, mover, up), what_of(read), up);
     }
     return k->sheet->faults < 2
                ? text
