@@ -50,23 +50,24 @@ if (black_and_white) {
   set style line 21 lc rgb 'black' lw 1.5 dt (4,4)
   set style line 22 lc rgb 'gray50' lw 1.5 dt 1
 } else {
-  # colours that people with colour-blindness can tell apart: Okabe and Ito, 2008, and a grey
-  set style line 1 lc rgb '#0072B2' lw 3 pt 7 ps 1.3
-  set style line 2 lc rgb '#D55E00' lw 3 pt 6 ps 1.3
-  set style line 3 lc rgb '#009E73' lw 3 pt 5 ps 1.3
-  set style line 4 lc rgb '#CC79A7' lw 3 pt 4 ps 1.3
-  set style line 5 lc rgb '#56B4E9' lw 3 pt 9 ps 1.3
-  set style line 6 lc rgb '#000000' lw 3 pt 8 ps 1.3
-  set style line 7 lc rgb '#E69F00' lw 3 pt 11 ps 1.3
-  set style line 8 lc rgb '#808080' lw 3 pt 10 ps 1.3
-  set style line 9 lc rgb '#0072B2' lw 3 dt (10,6) pt 7 ps 1.3
-  set style line 10 lc rgb '#D55E00' lw 3 dt (10,6) pt 6 ps 1.3
-  set style line 11 lc rgb '#009E73' lw 3 dt (10,6) pt 5 ps 1.3
-  set style line 12 lc rgb '#CC79A7' lw 3 dt (10,6) pt 4 ps 1.3
-  set style line 13 lc rgb '#56B4E9' lw 3 dt (10,6) pt 9 ps 1.3
-  set style line 14 lc rgb '#000000' lw 3 dt (10,6) pt 8 ps 1.3
-  set style line 15 lc rgb '#E69F00' lw 3 dt (10,6) pt 11 ps 1.3
-  set style line 16 lc rgb '#808080' lw 3 dt (10,6) pt 10 ps 1.3
+  # colours that people with colour-blindness can tell apart (Okabe and Ito, 2008, and a grey), and dashes
+  # and weights that a grey print keeps apart
+  set style line 1 lc rgb '#0072B2' lw 3 dt 1 pt 7 ps 1.3
+  set style line 2 lc rgb '#D55E00' lw 3 dt (16,8) pt 6 ps 1.3
+  set style line 3 lc rgb '#009E73' lw 3.5 dt (3,6) pt 5 ps 1.3
+  set style line 4 lc rgb '#CC79A7' lw 3 dt (16,6,3,6) pt 4 ps 1.3
+  set style line 5 lc rgb '#56B4E9' lw 5 dt 1 pt 9 ps 1.3
+  set style line 6 lc rgb '#000000' lw 2 dt 1 pt 8 ps 1.3
+  set style line 7 lc rgb '#E69F00' lw 5 dt (12,8) pt 11 ps 1.3
+  set style line 8 lc rgb '#808080' lw 5 dt (3,6) pt 10 ps 1.3
+  set style line 9 lc rgb '#0072B2' lw 1.5 dt 1 pt 7 ps 1.3
+  set style line 10 lc rgb '#D55E00' lw 1.5 dt (16,8) pt 6 ps 1.3
+  set style line 11 lc rgb '#009E73' lw 1.5 dt (3,6) pt 5 ps 1.3
+  set style line 12 lc rgb '#CC79A7' lw 5 dt (16,6,3,6) pt 4 ps 1.3
+  set style line 13 lc rgb '#56B4E9' lw 2 dt (12,8) pt 9 ps 1.3
+  set style line 14 lc rgb '#000000' lw 2 dt (3,6) pt 8 ps 1.3
+  set style line 15 lc rgb '#E69F00' lw 2 dt (16,6,3,6) pt 11 ps 1.3
+  set style line 16 lc rgb '#808080' lw 2 dt (6,6) pt 10 ps 1.3
   set style line 31 lc rgb '#A6CFE6'
   set style line 32 lc rgb '#F0C4A2'
   set style line 33 lc rgb '#A3DACB'
@@ -83,7 +84,7 @@ if (black_and_white) {
   set style line 44 lc rgb '#C0C0C0'
   set style line 45 lc rgb '#F6DFA8'
   set style line 46 lc rgb '#DCDCDC'
-  set style line 20 lc rgb '#B00020' lw 3 dt (16,8)
+  set style line 20 lc rgb '#B00020' lw 3 dt (24,6,4,6)
   set style line 21 lc rgb 'gray30' lw 2 dt (4,4)
   set style line 22 lc rgb 'gray50' lw 1.5 dt 1
 }
