@@ -90,7 +90,7 @@ static bool run_stage(struct session *s, int k)
     double end = s->options.duration;
     if (k + 1 < s->setup->stages.n) end = smaller(end, s->setup->stages.at[k + 1].time);
     if (s->now.t >= end) return true;
-    if (!session_stage(s, k)) return session_fail(s, s->now.trouble);
+    if (!session_stage(s, k)) return session_fail(s, TROUBLE_NONE);
     struct stops next = {.end = end, .close = closing_time(s, k), .observe = HUGE_VAL};
     next.corner = session_next_corner(s);
     if (s->options.observe) next.observe = (double)s->observed * s->options.observe_every;
@@ -99,14 +99,13 @@ static bool run_stage(struct session *s, int k)
         pattern_t bit = (pattern_t)1
                         << s->network->circuit->elements.at[s->stage->mains_switch].gate;
         if (s->now.r->pattern & bit && !session_switch(s, s->now.r->pattern ^ bit))
-            return session_fail(s, s->now.trouble);
+            return session_fail(s, TROUBLE_NONE);
     }
-    if (meter_instant(s->meter))
-        return session_fail(s, "the equations could not be solved at the start");
+    if (meter_instant(s->meter)) return session_fail(s, TROUBLE_EQUATIONS);
     skip_stage(s);
     hold_begin(s);
     session_begin(s);
-    if (!session_open_idle(s)) return session_fail(s, s->now.trouble);
+    if (!session_open_idle(s)) return session_fail(s, TROUBLE_NONE);
     if (next.observe <= s->now.t && !session_at_stop(s, &next)) return false;
     return cross(s, next);
 }
@@ -170,7 +169,7 @@ static struct result *simulate(struct arena *arena, const struct setup *setup,
     }
     s->result->end = s->now.t;
     s->result->status = s->now.status;
-    s->result->message = s->now.message;
+    s->result->trouble = s->now.trouble;
     s->result->statistics.tolerance = s->options.tolerance;
     s->result->statistics.cycles = (long)(s->now.t / s->period + 0.5);
     s->result->statistics.newton = s->newton + (s->eq ? s->eq->newton : 0);

@@ -185,7 +185,7 @@ bool session_switch(struct session *s, pattern_t pattern)
     session_charges(s);
     if (!session_settle(s, pattern, session_stored(s))) return false;
     if (meter_instant(s->meter)) {
-        s->now.trouble = "the equations of the new pattern could not be solved";
+        s->now.trouble.cause = TROUBLE_EQUATIONS;
         return false;
     }
     session_begin(s);
@@ -335,31 +335,28 @@ bool session_asks(struct session *s, double work)
 bool session_interrupted(struct session *s)
 {
     s->now.status = STATUS_INTERRUPTED;
-    s->now.message =
-        arena_printf(s->arena, "INTERRUPTED at %.3g s of %.3g s", s->now.t, s->options.duration);
+    s->now.trouble = (struct trouble){
+        .cause = TROUBLE_INTERRUPTED, .time = s->now.t, .until = s->options.duration};
     return true;
 }
 
-bool session_fail(struct session *s, const char *what)
+bool session_fail(struct session *s, enum trouble_cause cause)
 {
     if (s->cut) return !session_interrupted(s);
     s->now.status = STATUS_SOLUTION;
-    s->now.message = arena_printf(s->arena, "%s, at %.9g s", what, s->now.t);
+    if (s->now.trouble.cause == TROUBLE_NONE) s->now.trouble.cause = cause;
+    s->now.trouble.time = s->now.t;
     return false;
 }
 
 static bool fail_step(struct session *s, enum rosenbrock_result did)
 {
-    static const char *const text[] = {[ROSENBROCK_STOPPED] = "the equations could not be solved",
-                                       [ROSENBROCK_TINY] = "the time step became too small",
-                                       [ROSENBROCK_SINGULAR] = "the equations became singular"};
-    const char *part = part_of(s, rosenbrock_worst(s->solver));
-    if (s->now.trouble || !part)
-        return session_fail(s, s->now.trouble ? s->now.trouble : text[did]);
-    return session_fail(
-        s, arena_printf(s->arena,
-                        "%s near %s: look at its values and at those of what it is joined to",
-                        text[did], part));
+    static const enum trouble_cause causes[] = {[ROSENBROCK_STOPPED] = TROUBLE_EQUATIONS,
+                                                [ROSENBROCK_TINY] = TROUBLE_TINY_STEP,
+                                                [ROSENBROCK_SINGULAR] = TROUBLE_SINGULAR};
+    if (s->now.trouble.cause == TROUBLE_NONE)
+        s->now.trouble.names = part_of(s, rosenbrock_worst(s->solver));
+    return session_fail(s, causes[did]);
 }
 
 /* `late`: the gates that turn over, or 0 for those whose event it is. */
@@ -368,8 +365,9 @@ static bool fail_switching(struct session *s, pattern_t late)
     const unsigned char *fired = rosenbrock_fired(s->solver);
     for (int g = 0; g < s->network->circuit->gates && !late; g++)
         if (fired[g]) late |= (pattern_t)1 << g;
-    return session_fail(s, arena_printf(s->arena, "rectifiers switch without end: %s",
-                                        session_gate_names(s, late)));
+    s->now.trouble =
+        (struct trouble){.cause = TROUBLE_SWITCHING, .names = session_gate_names(s, late)};
+    return session_fail(s, TROUBLE_NONE);
 }
 
 /* One step and what follows from it. */
@@ -384,8 +382,7 @@ static bool advance(struct session *s, double stop, long *events_left)
     equations_states(s->eq, s->now.t, s->y, s->states);
     hold_step(s->hold, s->now.t - rosenbrock_previous(s->solver), s->trial, s->states);
     flow_step(s, s->now.t - rosenbrock_previous(s->solver));
-    if (meter_step(s->meter))
-        return session_fail(s, "the equations could not be solved inside a step");
+    if (meter_step(s->meter)) return session_fail(s, TROUBLE_EQUATIONS);
     widen(s);
     double *first = &remembered(s)->step;
     if (*first == 0 || rosenbrock_previous(s->solver) == s->begun)
@@ -394,7 +391,7 @@ static bool advance(struct session *s, double stop, long *events_left)
     if (did == ROSENBROCK_STEP && !late) return true;
     s->pace.switches++;
     if (--*events_left < 0) return fail_switching(s, late);
-    if (!(late ? turn_over(s, late) : at_event(s))) return session_fail(s, s->now.trouble);
+    if (!(late ? turn_over(s, late) : at_event(s))) return session_fail(s, TROUBLE_NONE);
     return true;
 }
 
@@ -436,15 +433,15 @@ static bool at_corner(struct session *s, struct stops *next)
 /* What happens at an instant that was waited for. */
 bool session_at_stop(struct session *s, struct stops *next)
 {
-    if (s->now.t >= next->corner && !at_corner(s, next)) return session_fail(s, s->now.trouble);
+    if (s->now.t >= next->corner && !at_corner(s, next)) return session_fail(s, TROUBLE_NONE);
     if (s->now.t >= next->close) {
         next->close = HUGE_VAL;
         wave_closing(s->meter->wave, s->now.t);
         if (s->meter->trace) trace_mark(s->meter->trace, s->now.t, 8);
         pattern_t bit = s->stage->gap_open && !session_contact_closed(s) ? 0 : mains_bit(s);
-        if (!session_switch(s, s->now.r->pattern | bit)) return session_fail(s, s->now.trouble);
+        if (!session_switch(s, s->now.r->pattern | bit)) return session_fail(s, TROUBLE_NONE);
     }
-    if (s->now.t >= s->now.arc_end && !end_arcs(s)) return session_fail(s, s->now.trouble);
+    if (s->now.t >= s->now.arc_end && !end_arcs(s)) return session_fail(s, TROUBLE_NONE);
     if (s->now.t >= next->observe) {
         memcpy(s->trial, s->y, (size_t)s->now.r->nw * sizeof *s->y);
         memcpy(s->trial + s->now.r->nw, s->states, (size_t)s->eq->ns * sizeof *s->y);
@@ -464,7 +461,7 @@ bool session_cycle(struct session *s, struct stops *next)
     while (s->now.t < end) {
         double stop = smaller(smaller(end, s->now.arc_end),
                               smaller(next->corner, smaller(next->close, next->observe)));
-        if (session_asks(s, session_work(s->ode.n))) return session_fail(s, NULL);
+        if (session_asks(s, session_work(s->ode.n))) return session_fail(s, TROUBLE_NONE);
         if (!advance(s, stop, &left)) return false;
         if (s->now.t >= stop && !session_at_stop(s, next)) return false;
     }
@@ -476,8 +473,7 @@ bool session_cycle(struct session *s, struct stops *next)
     hold_cycle(s);
     if (!hold_holds(s->hold)) return true;
     /* what is held went over to another line: a gate may stand beyond its zero now */
-    if (equations_solve(s->eq, s->now.t, s->y))
-        return session_fail(s, "the equations could not be solved");
+    if (equations_solve(s->eq, s->now.t, s->y)) return session_fail(s, TROUBLE_EQUATIONS);
     pattern_t late = overslept(s, 0);
-    return !late || turn_over(s, late) || session_fail(s, s->now.trouble);
+    return !late || turn_over(s, late) || session_fail(s, TROUBLE_NONE);
 }

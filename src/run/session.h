@@ -50,10 +50,9 @@ struct moving {
     double between;      /* as in the equations */
     double sign[64];     /* of the current of a switch that waits */
     ARRAY(struct tripped) tripped;
-    const char *trouble; /* why a callback said stop */
-    enum status status;  /* as in the result, which gets both at the end */
-    const char *message;
-    double *rows; /* y, states, full, charge, range, lit, one after the other */
+    enum status status;     /* as in the result, which gets both at the end */
+    struct trouble trouble; /* why a callback said stop, or why the run ended */
+    double *rows;           /* y, states, full, charge, range, lit, one after the other */
 };
 
 struct session {
@@ -206,9 +205,9 @@ double session_work(int n);
 /* The result is of an interrupted run. True. */
 bool session_interrupted(struct session *s);
 
-/* Ends the run as failed: its message is `what` and the instant; or as interrupted where session_asks
- * said so. False. */
-bool session_fail(struct session *s, const char *what);
+/* Ends the run as failed, by the trouble that was noted or else by `cause`; or as interrupted where
+ * session_asks said so. False. */
+bool session_fail(struct session *s, enum trouble_cause cause);
 
 /* The next instant at which a switch trips because its time has come [s]; inf: none. */
 double session_next_trip(const struct session *s);

@@ -191,8 +191,7 @@ static bool jump(struct session *s, struct stops *next, int cycles, const double
     s->now.t = wave_period_start(s->meter->wave);
     s->eq->between += ahead;
     next->corner += ahead;
-    if (!cycle_map_put(s->skip->cycle, s, z))
-        return session_fail(s, s->now.trouble ? s->now.trouble : "a leap went wrong");
+    if (!cycle_map_put(s->skip->cycle, s, z)) return session_fail(s, TROUBLE_LEAP);
     return true;
 }
 
@@ -279,7 +278,7 @@ bool skip_ahead(struct session *s, struct stops *next)
     bool found = find_leap(s, most, &half, &error);
     bool back = cycle_map_back(k->cycle, s);
     s->meter->asleep = false;
-    if (!back) return session_fail(s, "the state before a leap could not be found again");
+    if (!back) return session_fail(s, TROUBLE_BACK);
     k->since = 0;
     k->turn = found;
     if (found) {

@@ -284,7 +284,7 @@ bool steady_search_jump(struct session *s, const struct stops *next)
     s->meter->asleep = !found;
     bool back = steady_search_put(d, s, found);
     s->meter->asleep = false;
-    if (!back) return session_fail(s, "the state before a search could not be found again");
+    if (!back) return session_fail(s, TROUBLE_BACK);
     if (found) meter_moved(s->meter, charge, stored);
     s->result->statistics.steady |= found;
     return true;

@@ -329,10 +329,12 @@ bool session_settle(struct session *s, pattern_t first, double before)
         found = search(s, first, free, flips, 1, -1);
     if (!found) {
         const struct reduced *r = reductions_get(s->reductions, first);
-        s->now.trouble = r->fault
-                             ? r->fault
-                             : arena_printf(s->arena, "no way of conducting agrees with itself: %s",
-                                            session_gate_names(s, wrong ? wrong : free));
+        if (r->fault)
+            s->now.trouble =
+                (struct trouble){.cause = TROUBLE_NETWORK, .fault = r->fault, .names = r->at_fault};
+        else
+            s->now.trouble = (struct trouble){.cause = TROUBLE_PATTERN,
+                                              .names = session_gate_names(s, wrong ? wrong : free)};
         return false;
     }
     accept(s, spare_coils(s, found, free), before);

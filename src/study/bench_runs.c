@@ -165,11 +165,8 @@ static bool take(void *context, int i)
     enum status status = slot->result ? slot->result->status : STATUS_SOLUTION;
     if (status == STATUS_OK) keep(b, p, slot->arena, slot->result);
     else if (!(status == STATUS_SOLUTION && p->may_fail)) {
-        const char *why = slot->result ? slot->result->message : NULL;
         sheet->status = status;
-        sheet->failure =
-            (struct failure){slot->result ? FAILURE_RUN : FAILURE_MEMORY, FAILURE_NAMED,
-                             p->setup->variant, why ? arena_printf(b->arena, "%s", why) : NULL};
+        sheet->failure = failure_of_run(b->arena, slot->result, FAILURE_NAMED, p->setup->variant);
     }
     if (slot->arena) arena_free(slot->arena);
     slot->arena = NULL;

@@ -204,8 +204,7 @@ static bool take(void *context, int i)
     list->status = result ? result->status : STATUS_SOLUTION;
     if (b->options->done) b->options->done(b->options->done_context, i + 1, b->n);
     if (list->status != STATUS_OK)
-        list->failure = (struct failure){result ? FAILURE_RUN : FAILURE_MEMORY, FAILURE_NAMED,
-                                         list->label[r], result ? result->message : NULL};
+        list->failure = failure_of_run(b->arenas[i], result, FAILURE_NAMED, list->label[r]);
     else if (r != BUY_COLD && !list->unsettled && !trial_volts_settled(result))
         list->unsettled = list->label[r];
     return list->status == STATUS_OK;

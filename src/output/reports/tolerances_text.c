@@ -141,7 +141,7 @@ static void say_how(struct telling *w)
     else page_say(w->page, "", words_tolerances_hot);
     if (t->failed > 0)
         page_say(w->page, "!! ", words_tolerances_failed, t->failed,
-                 t->first.message ? t->first.message : words_failure(t->first.cause));
+                 words_failure_why(w->page->arena, &t->first));
     if (t->restless > 0) page_say(w->page, "!! ", words_tolerances_restless, t->restless);
 }
 
