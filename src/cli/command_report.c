@@ -9,6 +9,7 @@
 #include "curves.h"
 #include "ends.h"
 #include "figures_csv.h"
+#include "followed.h"
 #include "job_outcome.h"
 #include "overlay.h"
 #include "owner_html.h"
@@ -93,7 +94,7 @@ static bool add_variant(struct reporting *p, const char *variant)
     for (int i = 0; setup && i < r->n; i++)
         if (strcmp(p->names[i], setup->variant) == 0) return true;
     if (!setup) return false;
-    p->setups[r->n] = setup;
+    p->setups[r->n] = followed_everywhere(p->job->arena, setup);
     p->names[r->n++] = setup->variant;
     return true;
 }

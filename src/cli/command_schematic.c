@@ -7,6 +7,7 @@
 
 #include "followed.h"
 #include "job_outcome.h"
+#include "page.h"
 #include "progress.h"
 #include "schematic_svg.h"
 #include "words_help.h"
@@ -83,10 +84,13 @@ static enum status run(struct job *job)
     if (f.run) job_warn_of_audit(job, "the run", f.run);
     double longer = size.width > size.height ? size.width : size.height,
            shorter = size.width + size.height - longer;
+    struct page page = page_on(job->out, job->arena);
     if (status == STATUS_OK && !o->quiet)
-        fprintf(job->out, words_schematic_in, arena_printf(job->arena, "%s/schematic.svg", folder),
-                size.width, size.height,
-                longer <= 297 && shorter <= 210 ? words_schematic_a4 : words_schematic_larger);
+        page_path(&page,
+                  arena_printf(job->arena, words_schematic_in, size.width, size.height,
+                               longer <= 297 && shorter <= 210 ? words_schematic_a4
+                                                               : words_schematic_larger),
+                  arena_printf(job->arena, "%s/schematic.svg", folder));
     return status;
 }
 

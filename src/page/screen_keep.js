@@ -32,13 +32,13 @@ const screenKeep = (() => {
   }
 
   function files(job, imagined) {
-    const name = imagined ? 'pictures imagined' : 'pictures found';
-    const run = work.look(name, requests.pictures(job, imagined));
+    const asked = imagined ? 'pictures imagined' : 'pictures found';
+    const run = work.look(asked, requests.pictures(job, imagined));
     const label = imagined ? words.asImagined : words.asFound;
     const tag = imagined ? 'imagined' : 'found';
     if (run.state === 'none') {
       return dom.button(`make-${tag}`, words.makeFiles(label), () =>
-        work.press(name, requests.pictures(job, imagined)),
+        work.press(asked, requests.pictures(job, imagined)),
       );
     }
     if (!run.out || run.state === 'old') {
@@ -46,36 +46,24 @@ const screenKeep = (() => {
         dom.el('p', {}, words.workingSheet),
         run.runs === false || run.state === 'old'
           ? dom.button(`make-${tag}`, words.makeFiles(label), () =>
-              work.press(name, requests.pictures(job, imagined)),
+              work.press(asked, requests.pictures(job, imagined)),
             )
           : null,
       ];
     }
     if (run.state === 'failed') return answers.failed(run.out);
-    const list = Object.keys(run.out.files).filter((f) => /\.(csv|gp)$/.test(f));
-    return [
-      dom.el('h3', {}, label),
-      dom.el(
-        'ul',
-        { class: 'list' },
-        dom.el(
-          'li',
-          {},
-          dom.button(`text-${tag}`, words.saveSummary, () =>
-            dom.save(`${base(job)}-${tag}.txt`, run.out.stdout),
-          ),
-        ),
-        list.map((f) =>
-          dom.el(
-            'li',
-            {},
-            dom.button(`file-${tag}-${f}`, words.saveFile(f.replace(/^out\//, '')), () =>
-              dom.save(f.replace(/^.*\//, ''), run.out.files[f]),
-            ),
-          ),
-        ),
-      ),
-    ];
+    const name = `${base(job)}-${tag}`;
+    return dom.button(`save-${tag}`, words.saveFile(`${name}.zip`), () =>
+      dom.save(`${name}.zip`, packed(name, run.out), 'application/zip'),
+    );
+  }
+
+  // The summary, CSV files and scripts in their folders, so that the scripts find what they draw.
+  function packed(name, out) {
+    const all = { [`${name}/summary.txt`]: fflate.strToU8(out.stdout) };
+    for (const [file, text] of Object.entries(out.files))
+      all[file.replace(/^.*?out\//, `${name}/`)] = fflate.strToU8(text);
+    return fflate.zipSync(all);
   }
 
   // Whether the engine has a command of that name.
@@ -111,6 +99,29 @@ const screenKeep = (() => {
         { class: 'acts' },
         html(job, 'report', words.makeReport, []),
         html(job, 'owner', words.makeOwner, ['--for', 'owner']),
+      ),
+    ];
+  }
+
+  // What the licences ask for. The development server has no page to be the source of.
+  function source() {
+    const { places } = engine;
+    if (!places) return null;
+    const commit = places.commit && words.commit(places.commit, places.date);
+    return [
+      dom.el('h3', {}, words.sourceHead),
+      dom.el('p', {}, words.sourceHint(commit)),
+      dom.el(
+        'ul',
+        {},
+        words.sources(places).map((text) => dom.el('li', {}, text)),
+      ),
+      dom.el(
+        'p',
+        { class: 'acts' },
+        dom.button('save-source', words.saveSource, () =>
+          dom.save('presolder-source.tar.xz', engine.source(), 'application/x-xz'),
+        ),
       ),
     ];
   }
@@ -174,6 +185,7 @@ const screenKeep = (() => {
       }),
       dom.el('h2', {}, words.aboutHead),
       words.about.map((text) => dom.el('p', {}, text)),
+      source(),
     ];
   }
 

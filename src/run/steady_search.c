@@ -171,6 +171,14 @@ bool steady_search_warm(struct steady_search *d, struct session *s, int cycles)
     return good;
 }
 
+void steady_search_cool(struct steady_search *d, const struct session *s)
+{
+    for (int k = 0; k < d->ns; k++) {
+        const struct state *st = &s->network->circuit->states.at[k];
+        if (st->is_temperature && !takes_long(st)) d->z[d->ny + k] = st->cold;
+    }
+}
+
 static bool factor(struct steady_search *d)
 {
     struct search_room *room = d->room;

@@ -35,6 +35,9 @@ bool steady_search_begin_at(struct steady_search *d, const struct steady_search 
 /* Makes so many cycles without a search, from z into z. False when one cannot be made. */
 bool steady_search_warm(struct steady_search *d, struct session *s, int cycles);
 
+/* Heaters and cathodes in z are as cold as the room. */
+void steady_search_cool(struct steady_search *d, const struct session *s);
+
 /* Searches from z; false when nothing is found (a state runs away, something trips): z is of no use
  * then. */
 bool steady_search_find(struct steady_search *d, struct session *s);

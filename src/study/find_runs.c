@@ -39,13 +39,16 @@ static const char *label_of(const struct find_runs *r, struct arena *arena,
     return arena_printf(arena, "%s, load %+.0f %%", label, 100 * (p->load - 1));
 }
 
-/* What the scenario itself scales a load by. */
-static double scaled(const struct find_runs *r, struct arena *arena, const char *load)
+/* What a load is scaled by at this point: what is sought, or what the scenario says. */
+static double scaled(const struct find_runs *r, struct arena *arena, const struct find_point *p,
+                     const char *load)
 {
     struct complaint why;
     double scale = 1;
-    const char *text =
-        scenario_value(arena, r->s, r->variant, arena_printf(arena, "%s.scaled by", load));
+    const char *path = arena_printf(arena, "%s.scaled by", load);
+    for (int i = 0; i < r->n; i++)
+        if (strcmp(r->changed[i].path, path) == 0) return p->value[i];
+    const char *text = scenario_value(arena, r->s, r->variant, path);
     return text && quantity_parse(text, UNIT_NUMBER, &scale, &why) ? scale : 1;
 }
 
@@ -60,7 +63,7 @@ static struct overrides overrides_of(const struct find_runs *r, struct arena *ar
         overrides_assign(&o, diags, c->path, arena_printf(arena, "%s%s", out, c->tail));
     }
     for (int i = 0; p->load != 1 && i < r->load_count; i++)
-        overrides_value(&o, r->loads[i], "scaled by", p->load * scaled(r, arena, r->loads[i]),
+        overrides_value(&o, r->loads[i], "scaled by", p->load * scaled(r, arena, p, r->loads[i]),
                         UNIT_NUMBER);
     return o;
 }

@@ -92,16 +92,19 @@ static void tell_end(struct showing *s)
 
 static void write_blanks(struct showing *s, const struct demonstration *d)
 {
-    static const struct html_column columns[] = {{words_exercise_show_figure, false},
-                                                 {words_exercise_show_now, true},
-                                                 {words_exercise_show_guess, false},
-                                                 {words_exercise_show_why, false},
-                                                 {words_exercise_show_shown, false}};
+    struct html_column columns[2 * SHOWN_MOST + 3] = {{words_exercise_show_figure, false},
+                                                      {words_exercise_show_now, true}};
     const bool warm = all_warm(s, d);
-    html_table(s->h, d->title, columns, 5);
+    int n = 2;
+    for (int k = 0; k < d->n; k++) {
+        columns[n++].head = arena_printf(s->p->arena, words_exercise_show_guess, d->shown[k]);
+        columns[n++].head = words_exercise_show_shown;
+    }
+    columns[n++].head = words_exercise_show_why;
+    html_table(s->h, d->title, columns, n);
     for (int i = 0; i < s->n; i++) {
-        const char *cells[] = {s->figures[i].name, value(s, s->e->sound, &s->figures[i], warm),
-                               NULL, NULL, NULL};
+        const char *cells[2 * SHOWN_MOST + 3] = {s->figures[i].name,
+                                                 value(s, s->e->sound, &s->figures[i], warm)};
         html_row(s->h, HTML_PLAIN, cells);
     }
     if (!warm) tell_end(s);

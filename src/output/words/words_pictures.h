@@ -36,7 +36,7 @@ static const char words_pictures_crest[] = "%.1f x %.3g V RMS at the plate";
 /* seconds */
 static const char words_pictures_at[] = " at %.3g s";
 /* volts, when */
-static const char words_pictures_highest[] = "highest: %.3g V%s";
+static const char words_pictures_highest[] = "highest: %s%s";
 /* seconds */
 static const char words_pictures_time_from[] = "time [ms] from %.6g s on";
 static const char words_pictures_limit[] = "limit";
