@@ -164,8 +164,8 @@ static void silicon_for_a_tube(void **state)
     assert_int_equal(f->load_count, FIND_LOADS);
 }
 
-/* 300 V behind 1 kohm into 50 mA times what is sought: its own table of loads goes by what was found
- * and not by what the scenario says. */
+/* 300 V behind 1 kohm into 50 mA times what is sought: its own table of loads goes by what was
+ * found and not by what the scenario says. */
 static void load_that_is_sought(void **state)
 {
     (void)state;
