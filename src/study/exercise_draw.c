@@ -14,7 +14,7 @@
 #include "pool.h"
 
 enum {
-    TRIES = 40,      /* pairs looked at for one sheet */
+    TRIES = 400,     /* pairs looked at for one sheet */
     GROUP = 3,       /* so many causes may be left that the cards cannot tell apart */
     NAMES_MOST = 200 /* faults offered as hints */
 };
