@@ -209,6 +209,12 @@ static levels inverse_levels(const struct sheet *s)
     return all;
 }
 
+static const char *volts(struct arena *arena, double value)
+{
+    char text[40];
+    return arena_printf(arena, "%s", quantity_text(value, UNIT_VOLT, 3, text, sizeof text));
+}
+
 /* The trade's rule for a capacitor behind a half-wave or centre-tap rectifier: sqrt(8) times the
  * RMS volts of the plate. It holds where the plate swings evenly about the reference, so not in a
  * bridge. */
@@ -223,7 +229,7 @@ static void add_rule(struct sheet *s)
     }
     if (most > 0)
         sheet_line(s, CRESTS * most, false,
-                   arena_printf(s->arena, words_pictures_crest, CRESTS, most));
+                   arena_printf(s->arena, words_pictures_crest, CRESTS, volts(s->arena, most)));
 }
 
 static void add_highest(struct sheet *s, const curves *all)
@@ -237,7 +243,7 @@ static void add_highest(struct sheet *s, const curves *all)
     const char *when = "";
     if (!isnan(worst->time)) when = arena_printf(s->arena, words_pictures_at, worst->time);
     sheet_line(s, worst->value, false,
-               arena_printf(s->arena, words_pictures_highest, worst->value, when));
+               arena_printf(s->arena, words_pictures_highest, volts(s->arena, worst->value), when));
 }
 
 static const char *inverse_sheet(struct sheet *s)
