@@ -81,7 +81,7 @@ static void look_first(struct arena *arena, struct exercise *e, const double *y,
 {
     struct responses *r = &e->r;
     const int all = r->q.signs.n;
-    r->q.signs.n = SIGNS; /* nobody looks at the loads */
+    r->q.signs.n = SIGNS; /* nobody reads the others */
     for (int i = 0; i < SIGNS; i++) {
         int word = exercise_noticed(e, i, y);
         r->q.signs.at[i].what.word = word < 0 ? 0 : word;
