@@ -182,10 +182,14 @@ static void widen(struct session *s)
 /* A new pattern from here; both sides of the switch are measured. */
 bool session_switch(struct session *s, pattern_t pattern)
 {
+    const pattern_t changed = s->r->pattern ^ pattern;
     session_charges(s);
     if (!session_settle(s, pattern, session_stored(s))) return false;
     if (meter_instant(s->meter)) {
-        s->trouble = "the equations of the new pattern could not be solved";
+        s->trouble = arena_printf(s->arena,
+                                  "the equations could not be solved where one of these switches: "
+                                  "%s; look at the values beside them",
+                                  session_gate_names(s, changed));
         return false;
     }
     session_begin(s);
@@ -342,21 +346,30 @@ bool session_fail(struct session *s, const char *what)
 {
     if (s->cut) return !session_interrupted(s);
     s->result->status = STATUS_SOLUTION;
-    s->result->message = arena_printf(s->arena, "%s, at %.9g s", what, s->t);
+    s->result->message = arena_printf(s->arena, "at %.9g s: %s", s->t, what);
     return false;
+}
+
+static const char unsolved[] = "the equations could not be solved";
+
+static bool fail_near(struct session *s, const char *what)
+{
+    const char *part = part_of(s, rosenbrock_worst(s->solver));
+    if (!part)
+        return session_fail(
+            s, arena_printf(s->arena, "%s: look for a value that is far from all others", what));
+    return session_fail(
+        s, arena_printf(s->arena,
+                        "%s near %s: look at its values and at those of what it is joined to", what,
+                        part));
 }
 
 static bool fail_step(struct session *s, enum rosenbrock_result did)
 {
-    static const char *const text[] = {[ROSENBROCK_STOPPED] = "the equations could not be solved",
+    static const char *const text[] = {[ROSENBROCK_STOPPED] = unsolved,
                                        [ROSENBROCK_TINY] = "the time step became too small",
                                        [ROSENBROCK_SINGULAR] = "the equations became singular"};
-    const char *part = part_of(s, rosenbrock_worst(s->solver));
-    if (s->trouble || !part) return session_fail(s, s->trouble ? s->trouble : text[did]);
-    return session_fail(
-        s, arena_printf(s->arena,
-                        "%s near %s: look at its values and at those of what it is joined to",
-                        text[did], part));
+    return s->trouble ? session_fail(s, s->trouble) : fail_near(s, text[did]);
 }
 
 /* `late`: the gates that turn over, or 0 for those whose event it is. */
@@ -365,7 +378,9 @@ static bool fail_switching(struct session *s, pattern_t late)
     const unsigned char *fired = rosenbrock_fired(s->solver);
     for (int g = 0; g < s->network->circuit->gates && !late; g++)
         if (fired[g]) late |= (pattern_t)1 << g;
-    return session_fail(s, arena_printf(s->arena, "rectifiers switch without end: %s",
+    return session_fail(s, arena_printf(s->arena,
+                                        "rectifiers switch without end: %s; look at the "
+                                        "values beside them",
                                         session_gate_names(s, late)));
 }
 
@@ -382,7 +397,7 @@ static bool advance(struct session *s, double stop, long *events_left)
     hold_step(s->hold, s->t - rosenbrock_previous(s->solver), s->trial, s->states);
     flow_step(s, s->t - rosenbrock_previous(s->solver));
     if (meter_step(s->meter))
-        return session_fail(s, "the equations could not be solved inside a step");
+        return fail_near(s, "the equations could not be solved inside a step");
     widen(s);
     double *first = &remembered(s)->step;
     if (*first == 0 || rosenbrock_previous(s->solver) == s->begun)
@@ -473,8 +488,7 @@ bool session_cycle(struct session *s, struct stops *next)
     hold_cycle(s);
     if (!hold_holds(s->hold)) return true;
     /* what is held went over to another line: a gate may stand beyond its zero now */
-    if (equations_solve(s->eq, s->t, s->y))
-        return session_fail(s, "the equations could not be solved");
+    if (equations_solve(s->eq, s->t, s->y)) return fail_near(s, unsolved);
     pattern_t late = overslept(s, 0);
     return !late || turn_over(s, late) || session_fail(s, s->trouble);
 }

@@ -311,10 +311,13 @@ bool session_settle(struct session *s, pattern_t first, double before)
         found = search(s, first, free, flips, 1, -1);
     if (!found) {
         const struct reduced *r = reductions_get(s->reductions, first);
-        s->trouble = r->fault
-                         ? r->fault
-                         : arena_printf(s->arena, "no way of conducting agrees with itself: %s",
-                                        session_gate_names(s, wrong ? wrong : free));
+        s->trouble =
+            r->fault
+                ? r->fault
+                : arena_printf(s->arena,
+                               "no way of conducting agrees with itself: %s; look at the values "
+                               "beside them",
+                               session_gate_names(s, wrong ? wrong : free));
         return false;
     }
     accept(s, spare_coils(s, found, free), before);
