@@ -83,10 +83,15 @@ static void a_trouble_is_told_with_its_place(void **state)
     t = (struct trouble){
         .cause = TROUBLE_NETWORK, .fault = NETWORK_SOURCES, .names = "V0, V1", .time = 2};
     assert_string_equal(words_trouble(arena, STATUS_SOLUTION, &t),
-                        "contradictory sources: V0, V1, at 2 s");
-    t = (struct trouble){.cause = TROUBLE_LEAP, .time = 70};
+                        "at 0.5 s: the time step became too small near V6: look at its values and "
+                        "at those of what it is joined to");
+    t = (struct trouble){
+        .cause = TROUBLE_NETWORK, .fault = NETWORK_SOURCES, .names = "V0, V1", .time = 2};
     assert_string_equal(words_trouble(arena, STATUS_SOLUTION, &t),
-                        "a leap over many cycles went wrong, at 70 s");
+                        "at 2 s: contradictory sources: V0, V1; give one of them some resistance");
+    t = (struct trouble){.cause = TROUBLE_LEAP, .time = 70};
+    const char *leap = words_trouble(arena, STATUS_SOLUTION, &t);
+    assert_ptr_equal(strstr(leap, "at 70 s: a leap over many cycles went wrong; "), leap);
     t.cause = TROUBLE_NONE;
     assert_string_equal(words_trouble(arena, STATUS_SCENARIO, &t), words_status(STATUS_SCENARIO));
     arena_free(arena);
