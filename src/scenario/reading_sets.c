@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Readings as they are written at the bench: what a key means follows from what its name stands for,
- * else from a measure behind it. */
+/* Readings as they are written at the bench: what a key means follows from what its name stands
+ * for, else from a measure behind it. */
 #include <math.h>
 #include <stdio.h>
 #include <string.h>

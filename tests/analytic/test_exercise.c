@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Exercises: what is drawn, what makes a level, that the cards lead to the fault by the diagnosis as a
- * user has it, that the owner says what a whole run from cold shows, and the marks. Sets are
+/* Exercises: what is drawn, what makes a level, that the cards lead to the fault by the diagnosis
+ * as a user has it, that the owner says what a whole run from cold shows, and the marks. Sets are
  * invented. */
 #include <math.h>
 #include <setjmp.h>

@@ -20,8 +20,8 @@
 
 enum { HARMS_MOST = 400, PICTURE_BYTES = 2 * 1024 * 1024 };
 
-/* Tells sheets of another seed apart without saying it. FNV-1a (Fowler, Noll, Vo; draft-eastlake-fnv),
- * folded to 16 bits. */
+/* Tells sheets of another seed apart without saying it. FNV-1a (Fowler, Noll, Vo;
+ * draft-eastlake-fnv), folded to 16 bits. */
 static const char *series_of(struct arena *arena, const struct exercise *e, const char *fault)
 {
     const char *text =
