@@ -199,7 +199,8 @@ static void add_live(struct adding *a, const struct set *set, bool lamp)
             (struct meter_reading){
                 .subject = parts.heater, .measure = MEASURE_RMS_VOLTAGE, .unit = UNIT_VOLT},
             WORK_WINDING);
-    if (!(set->line_volts > 0)) return;
+    /* The ammeter of a battery's lead shows neither the primary's RMS nor this alone. */
+    if (!(set->line_volts > 0) || circuit_vibrates(set->circuit)) return;
     add(a,
         (struct meter_reading){
             .subject = "mains", .measure = MEASURE_LINE_CURRENT, .unit = UNIT_AMPERE},
