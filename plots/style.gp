@@ -4,7 +4,7 @@
 @# Blanks: TITLE, SECOND line of it or empty, NAME of the picture without ending, FORMAT 'svg' or
 @# 'png', BLACK_AND_WHITE 1 or 0.
 @# Line styles: 1 to 16 curves, 31 to 46 the bands behind them, 20 lines of limits, 21 lines of what is
-@# worth knowing, 22 where the scale of time changes.
+@# worth knowing, 22 where the scale of time changes, 23 a curve that others are compared with.
 # Run it where it stands: gnuplot @NAME@.gp
 # It reads ../trace.csv where it draws single cycles and writes its picture beside itself.
 picture = @NAME@
@@ -49,6 +49,7 @@ if (black_and_white) {
   set style line 20 lc rgb 'black' lw 3 dt (24,6,4,6)
   set style line 21 lc rgb 'black' lw 1.5 dt (4,4)
   set style line 22 lc rgb 'gray50' lw 1.5 dt 1
+  set style line 23 lc rgb 'gray60' lw 9 dt 1
 } else {
   # colours that people with colour-blindness can tell apart (Okabe and Ito, 2008, and a grey), and dashes
   # and weights that a grey print keeps apart
@@ -87,6 +88,7 @@ if (black_and_white) {
   set style line 20 lc rgb '#B00020' lw 3 dt (24,6,4,6)
   set style line 21 lc rgb 'gray30' lw 2 dt (4,4)
   set style line 22 lc rgb 'gray50' lw 1.5 dt 1
+  set style line 23 lc rgb '#0072B2' lw 9
 }
 set grid lc rgb 'gray70' lw 1 dt (2,4)
 set border 3 lw 2

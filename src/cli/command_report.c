@@ -20,6 +20,7 @@
 #include "words_help.h"
 #include "words_owner.h"
 #include "words_report.h"
+#include "words_trouble.h"
 
 enum { SAMPLES = 1000, VARIANTS_MOST = 8 };
 
@@ -137,7 +138,9 @@ static enum status failed(struct reporting *p, const struct turn_on **turn_ons, 
         const struct turn_on *t = turn_ons[i];
         if (t && t->status == STATUS_OK) continue;
         const struct result *bad = !t ? NULL : t->run->status != STATUS_OK ? t->run : t->restart;
-        return job_failed(p->job, status, bad ? bad->message : words_errors_memory);
+        return job_failed(p->job, status,
+                          bad ? words_trouble(p->job->arena, status, &bad->trouble)
+                              : words_errors_memory);
     }
     return status;
 }

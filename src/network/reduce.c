@@ -65,9 +65,10 @@ static double *scratch(struct reduction *d, int rows, int columns)
     return ARENA_ARRAY(d->work, double, (size_t)rows *(size_t)columns);
 }
 
-static bool fail(struct reduction *d, const double *left, const char *what)
+static bool fail(struct reduction *d, const double *left, enum network_fault fault)
 {
-    d->r->fault = left ? assemble_blame(d->arena, d->network, &d->m, left, what) : what;
+    d->r->fault = fault;
+    d->r->at_fault = left ? assemble_blame(d->arena, d->network, &d->m, left) : NULL;
     return false;
 }
 
@@ -127,9 +128,7 @@ static bool row_reduce(struct reduction *d, const double *null)
         if (pc < 0) {
             double rest = 0;
             for (int j = 0; j < nu; j++) rest = larger(rest, fabs(d->cu[ix(r, nu, j)]));
-            return fail(d, &null[ix(r, na, 0)],
-                        rest > CLEAN ? "contradictory sources"
-                                     : "a current or potential is not determined");
+            return fail(d, &null[ix(r, na, 0)], rest > CLEAN ? NETWORK_SOURCES : NETWORK_OPEN);
         }
         swap_rows(d->c, ny, r, pr);
         swap_rows(d->cu, nu, r, pr);
@@ -167,9 +166,7 @@ static bool find_constraints(struct reduction *d)
         for (int j = 0; j < np; j++) {
             double p = 0;
             for (int i = 0; i < na; i++) p += left[i] * d->m.p[ix(ny + i, np, j)];
-            if (fabs(p) > 1e-6 * ASSEMBLE_IMPEDANCE)
-                return fail(d, left,
-                            "a part whose current is a law of its own has no way around it");
+            if (fabs(p) > 1e-6 * ASSEMBLE_IMPEDANCE) return fail(d, left, NETWORK_NO_WAY);
         }
     }
     return row_reduce(d, null);
@@ -264,7 +261,7 @@ static bool fail_rank(struct reduction *d, const struct eliminated *e, int colum
     for (int j = nw; j < columns; j++) open[j - nw] = 1;
     for (int k = 0; k < e->rank; k++)
         if (e->column[k] >= nw) open[e->column[k] - nw] = 0;
-    return fail(d, open, "the equations do not determine every current and potential");
+    return fail(d, open, NETWORK_UNDETERMINED);
 }
 
 /* Solves step 3: solution[(nw + na) * columns]. */
@@ -287,8 +284,7 @@ static bool solve(struct reduction *d, double *solution)
         for (int j = 0; j < cols; j++) a[ix(i, wide, j)] *= scale[j];
     struct eliminated e = eliminate(d->work, n, cols, wide, a, SINGULAR);
     if (e.rank < cols) return fail_rank(d, &e, cols);
-    if (!consistent(&e, cols, wide, a, size))
-        return fail(d, NULL, "the equations contradict one another");
+    if (!consistent(&e, cols, wide, a, size)) return fail(d, NULL, NETWORK_CONTRADICTION);
     eliminate_solve(&e, cols, wide, a, solution);
     for (int i = 0; i < cols; i++)
         for (int j = 0; j < r->columns; j++) solution[ix(i, r->columns, j)] *= scale[i];

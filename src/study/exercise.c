@@ -261,9 +261,7 @@ static void fail_run(struct exercise *e, const struct starting *st, int i)
     const struct result *bad = t && t->run->status == STATUS_OK && t->restart ? t->restart
                                : t                                            ? t->run
                                                                               : NULL;
-    e->failure = (struct failure){.cause = bad ? FAILURE_RUN : FAILURE_MEMORY,
-                                  .name = st->setups[i]->variant,
-                                  .message = bad ? bad->message : NULL};
+    e->failure = failure_of_run(st->arena, bad, FAILURE_NAMED, st->setups[i]->variant);
 }
 
 enum status exercise_switch_on(struct arena *arena, struct exercise *e,
@@ -307,8 +305,7 @@ struct exercise *exercise_make(struct arena *arena, struct diags *diags, const s
     if (!begin(arena, diags, s, e, options)) {
         if (e->status == STATUS_INTERRUPTED) exercise_ended(e, options);
         else if (e->status == STATUS_SOLUTION)
-            e->failure = (struct failure){.cause = FAILURE_RUN,
-                                          .message = "the sound set has no steady state"};
+            e->failure = (struct failure){.cause = FAILURE_SOUND};
         return e;
     }
     if (!run_faults(arena, e, options)) return e;

@@ -42,7 +42,7 @@ static const char words_schematic_change[] = "At %s: %s";
 static const char words_schematic_describes[] =
     "Circuit of the power supply, mains on the left, load on the right. Parts: %s";
 static const char words_schematic_between[] = "%s: from %s to %s";
-static const char words_schematic_in[] = "The drawing is in %s (%.0f x %.0f mm%s).\n";
+static const char words_schematic_in[] = "The drawing (%.0f x %.0f mm%s):";
 static const char words_schematic_a4[] = ", fits A4";
 static const char words_schematic_larger[] = ", larger than A4: print it on larger paper or scaled";
 
