@@ -65,6 +65,12 @@ page_has bare/out/report.html 'Margins, the worst first'
 err_has 'no pictures, since gnuplot is not installed'
 exists bare/out/plots/first-cycles.gp
 
+# The first sheet of paper is full: margins come before the schematic, which may take one of its own.
+margins=$(grep -n 'Margins, the worst first' bare/out/report.html | head -1 | cut -d: -f1)
+wired=$(grep -n 'How it is wired' bare/out/report.html | head -1 | cut -d: -f1)
+[ "${margins:-0}" -gt 0 ] && [ "$margins" -lt "${wired:-0}" ] ||
+  complain "$what: the schematic comes before the margins"
+
 # For the owner: what is known, and blanks.
 run 0 report small.yaml --out owner --for owner
 out_has "The page for the owner is in owner/owner.html."
