@@ -59,6 +59,8 @@ const char *question_label(struct arena *arena, const struct meter_reading *m)
     }
     if (m->alternating) return arena_printf(arena, "%s AC", m->subject);
     if (m->measure == MEASURE_SETTLED_VOLTAGE) return arena_printf(arena, "%s DC", m->subject);
+    if (strcmp(m->subject, "mains") == 0 && m->unit == UNIT_AMPERE) return "line current";
+    if (strcmp(m->subject, "mains") == 0 && m->unit == UNIT_WATT) return "line power";
     if (m->measure != MEASURE_NONE)
         return arena_printf(arena, "%s %s", m->subject, measure_table[m->measure].words);
     return m->unit == UNIT_VOLT ? m->subject

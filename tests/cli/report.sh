@@ -86,12 +86,13 @@ repair:
   done: [C1 replaced, cord replaced]
 measured:
   - {name: as found, date: 2026-11-20, B+: {DC: 120 V, AC: 9 V}}
-  - {name: repaired, date: 2026-11-28, B+: 158 V}
+  - {name: repaired, date: 2026-11-28, B+: 158 V, line current: 140 mA}
 END
 run 0 report dated.yaml --out owner --for owner --for 0.3s --quiet
 silent
 for text in '26-17' 'it hums &lt;loudly&gt;' 'C1 replaced; cord replaced' \
-  'before: as found, 2026-11-20' 'after: repaired, 2026-11-28' '120&nbsp;V' '158&nbsp;V'; do
+  'before: as found, 2026-11-20' 'after: repaired, 2026-11-28' '120&nbsp;V' '158&nbsp;V' '<th scope="row">line current</th>' \
+  '140&nbsp;mA'; do
   page_has owner/owner.html "$text"
 done
 
