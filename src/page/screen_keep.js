@@ -72,19 +72,50 @@ const screenKeep = (() => {
     return !!help.out && new RegExp(`^ {2}${command} `, 'm').test(help.out.stdout);
   }
 
+  // The engine's report with the page's pictures where it has none of gnuplot's.
+  function illustrated(text, job, imagined, out) {
+    const doc = new DOMParser().parseFromString(text, 'text/html');
+    const head = [...doc.querySelectorAll('h2')].find((h) => h.textContent === words.reportPictures);
+    if (!head) return text;
+    const subject = requests.subject(job, imagined);
+    const set = scenario.parse(subject.text);
+    const all = pictures.names.map((q) => pictures.make(q, out, subject.label, set)).filter(Boolean);
+    if (head.nextElementSibling) head.nextElementSibling.remove();
+    head.after(
+      ...all.map((p) =>
+        dom.el('figure', {}, dom.el('figcaption', {}, p.title, ' ', p.says), chart.draw(p, 920)),
+      ),
+    );
+    const own = [...document.styleSheets].flatMap((sheet) => [...sheet.cssRules]);
+    const rules = own.filter((r) => /^\.chart/.test(r.selectorText)).map((r) => r.cssText);
+    doc.head.append(dom.el('style', {}, rules.join('\n')));
+    return `<!DOCTYPE html>\n${doc.documentElement.outerHTML}\n`;
+  }
+
   function html(job, name, label, more) {
-    const request = requests.report(job, job.changes.length > 0, more);
+    const imagined = job.changes.length > 0;
+    const request = requests.report(job, imagined, more);
     const run = work.look(name, request);
-    const ask = dom.button(`make-${name}`, label, () => work.press(name, request));
+    const ask = dom.button(
+      `make-${name}`,
+      imagined ? words.madeOf(label, words.asImagined) : label,
+      () => work.press(name, request),
+    );
     if (run.state === 'none' || run.state === 'old') return ask;
-    if (!run.out) return dom.el('p', {}, words.workingSheet);
+    const turnOn = answers.turnOn(job, imagined);
+    if (!run.out || !['fresh', 'failed'].includes(turnOn.state))
+      return dom.el('p', {}, words.workingSheet);
     if (run.state === 'failed') return [answers.failed(run.out), ask];
     return Object.keys(run.out.files)
       .filter((f) => f.endsWith('.html'))
       .map((f) => {
         const file = f.replace(/^.*\//, '');
         return dom.button(`save-${name}`, words.saveFile(file), () =>
-          dom.save(`${base(job)}-${file}`, run.out.files[f], 'text/html'),
+          dom.save(
+            `${base(job)}-${file}`,
+            illustrated(run.out.files[f], job, imagined, turnOn.out),
+            'text/html',
+          ),
         );
       });
   }

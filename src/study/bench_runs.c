@@ -31,7 +31,7 @@ struct bench_figure bench_runs_figure(const struct bench_parts *p, enum bench_re
         [BENCH_HEATER_VOLTS] = {p->heater, NULL, MEASURE_RMS_VOLTAGE},
         [BENCH_FIRST_VOLTS] = {p->first, p->first_point, MEASURE_SETTLED_VOLTAGE},
         [BENCH_SECOND_VOLTS] = {p->second, NULL, MEASURE_SETTLED_VOLTAGE},
-        [BENCH_RIPPLE] = {p->first, p->first_point, MEASURE_RIPPLE_RMS},
+        [BENCH_RIPPLE] = {p->first, p->first_point, measure_on(RANGE_AC)},
     };
     return all[reading];
 }

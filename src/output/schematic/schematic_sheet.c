@@ -58,7 +58,7 @@ static void read_row(struct schematic_sheet *p, struct sheet_row *row)
     row->dc = row->ac = "";
     if (!p->readings) return;
     double dc = schematic_readings_point(p->readings, p->setup->stages.at[0].set, row->name);
-    double ac = schematic_readings_find(p->readings, row->name, MEASURE_RIPPLE_RMS);
+    double ac = schematic_readings_find(p->readings, row->name, measure_on(RANGE_AC));
     if (fabs(dc) < ac / 200 || fabs(dc) < 1e-3) dc = 0;
     if (ac < 1e-3) ac = 0;
     row->dc = value_text(p->arena, dc, UNIT_VOLT);

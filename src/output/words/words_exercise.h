@@ -120,7 +120,7 @@ static const char words_exercise_together[] = "Both together may be shown %s.";
 static const char words_exercise_owner_from[] = "What the owner says";
 /* reading, value, sound value */
 static const char words_exercise_from[] = "from %s: %s; the sound set has %s";
-/* a load */
+/* a load or a field coil */
 static const char words_exercise_takes[] = "what %s takes";
 /* share, cause; share of the fault */
 static const char words_exercise_misleads[] =
