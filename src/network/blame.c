@@ -8,14 +8,19 @@
 
 enum { NAMED_MOST = 6, POINTS_MOST = 2 };
 
+static const char *add(struct arena *arena, const char *names, const char *name)
+{
+    return names ? arena_printf(arena, "%s, %s", names, name) : name;
+}
+
 const char *blame_unknowns(struct arena *arena, const struct network *network,
-                           const struct assembly *m, const double *vector, const char *what)
+                           const struct assembly *m, const double *vector)
 {
     const struct circuit *c = network->circuit;
-    const char *text = what;
+    const char *text = NULL;
     double most = 0;
     for (int i = 0; i < m->na; i++) most = larger(most, fabs(vector[i]));
-    if (!(most > 0)) return what;
+    if (!(most > 0)) return NULL;
     const char *subjects[NAMED_MOST];
     int named = 0, points = 0;
     for (int k = 0; k < c->elements.n && named < NAMED_MOST; k++) {
@@ -26,32 +31,30 @@ const char *blame_unknowns(struct arena *arena, const struct network *network,
         while (i < named && strcmp(subjects[i], subject) != 0) i++;
         if (i < named) continue;
         subjects[named++] = subject;
-        text = arena_printf(arena, "%s%s %s", text, named > 1 ? "," : ":", subject);
+        text = add(arena, text, subject);
     }
-    for (int p = 0; p < c->points.n && points < POINTS_MOST; p++)
-        if (fabs(vector[p]) > 0.1 * most)
-            text = arena_printf(arena, "%s%s point %s", text, named + points++ ? "," : ":",
-                                c->points.at[p]);
+    for (int p = 0; p < c->points.n && points < POINTS_MOST; p++) {
+        if (fabs(vector[p]) <= 0.1 * most) continue;
+        points++;
+        text = add(arena, text, c->points.at[p]);
+    }
     return text;
 }
 
 bool blame_marked(struct arena *arena, const struct network *network, const struct assembly *m,
-                  struct reduced *r, const bool *marked, const char *do_what)
+                  struct reduced *r, const bool *marked, enum network_fault fault)
 {
     const struct element *elements = network->circuit->elements.at;
     double *unknown = ARENA_ARRAY(arena, double, m->na);
-    const char *text =
-        arena_printf(arena, "the equations %s some currents and potentials", do_what);
     int named = 0;
-    for (int i = 0; i < r->nw && named < NAMED_MOST; i++)
-        if (!marked || marked[i])
-            text = arena_printf(arena, "%s%s %s", text, named++ ? "," : ":",
-                                elements[network->y_element[r->w_of[i]]].subject);
+    r->fault = fault;
+    r->at_fault = NULL;
+    for (int i = 0; i < r->nw && named < NAMED_MOST; i++) {
+        if (marked && !marked[i]) continue;
+        named++;
+        r->at_fault = add(arena, r->at_fault, elements[network->y_element[r->w_of[i]]].subject);
+    }
     for (int i = 0; marked && i < m->na; i++) unknown[i] = marked[r->nw + i];
-    if (named == 0) text = blame_unknowns(arena, network, m, unknown, text);
-    r->fault = arena_printf(arena,
-                            "%s; nothing joins them to the rest of the set, or their values are so "
-                            "far apart that one is lost beside the other",
-                            text);
+    if (named == 0) r->at_fault = blame_unknowns(arena, network, m, unknown);
     return false;
 }

@@ -65,10 +65,10 @@ static double *scratch(struct reduction *d, int rows, int columns)
     return ARENA_ARRAY(d->work, double, (size_t)rows *(size_t)columns);
 }
 
-static bool fail(struct reduction *d, const double *left, const char *what, const char *advice)
+static bool fail(struct reduction *d, const double *left, enum network_fault fault)
 {
-    what = blame_unknowns(d->arena, d->network, &d->m, left, what);
-    d->r->fault = arena_printf(d->arena, "%s; %s", what, advice);
+    d->r->fault = fault;
+    d->r->at_fault = blame_unknowns(d->arena, d->network, &d->m, left);
     return false;
 }
 
@@ -128,10 +128,7 @@ static bool row_reduce(struct reduction *d, double *null)
         if (pc < 0) {
             double rest = 0;
             for (int j = 0; j < nu; j++) rest = larger(rest, fabs(d->cu[ix(r, nu, j)]));
-            return fail(d, &null[ix(r, na, 0)],
-                        rest > CLEAN ? "contradictory sources"
-                                     : "a current or potential is not determined",
-                        "give one of them some resistance");
+            return fail(d, &null[ix(r, na, 0)], rest > CLEAN ? NETWORK_SOURCES : NETWORK_OPEN);
         }
         swap_rows(d->c, ny, r, pr);
         swap_rows(d->cu, nu, r, pr);
@@ -172,9 +169,7 @@ static bool find_constraints(struct reduction *d)
         for (int j = 0; j < np; j++) {
             double p = 0;
             for (int i = 0; i < na; i++) p += left[i] * d->m.p[ix(ny + i, np, j)];
-            if (fabs(p) > 1e-6 * ASSEMBLE_IMPEDANCE)
-                return fail(d, left, "a part whose current is a law of its own has no way around",
-                            "put a resistor across it");
+            if (fabs(p) > 1e-6 * ASSEMBLE_IMPEDANCE) return fail(d, left, NETWORK_NO_WAY);
         }
     }
     return row_reduce(d, null);
@@ -223,7 +218,7 @@ static bool choose_states(struct reduction *d)
     }
     /* positive definite, but for values so far apart that the small ones are lost */
     if (!lu_factor(nw, h, order))
-        return blame_marked(d->arena, d->network, &d->m, r, NULL, "do not determine");
+        return blame_marked(d->arena, d->network, &d->m, r, NULL, NETWORK_UNDETERMINED);
     lu_solve_many(nw, h, order, ny, take);
     for (int i = 0; i < nw; i++)
         for (int l = 0; l < ny; l++) take[ix(i, ny, l)] *= scale[i];
@@ -265,7 +260,7 @@ static bool consistent(struct reduction *d, const struct eliminated *e, int colu
         for (int i = 0; here && i < d->r->nw; i++) wrong[i] = wrong[i] || row == d->r->w_of[i];
         if (here && row >= d->m.ny) wrong[d->r->nw + row - d->m.ny] = true;
     }
-    return !any || blame_marked(d->arena, d->network, &d->m, d->r, wrong, "contradict");
+    return !any || blame_marked(d->arena, d->network, &d->m, d->r, wrong, NETWORK_CONTRADICTION);
 }
 
 /* Names the parts and points whose currents and potentials no equation settles. */
@@ -274,7 +269,7 @@ static bool fail_rank(struct reduction *d, const struct eliminated *e, int colum
     bool *open = ARENA_ARRAY(d->work, bool, columns);
     memset(open, true, (size_t)columns * sizeof *open);
     for (int k = 0; k < e->rank; k++) open[e->column[k]] = false;
-    return blame_marked(d->arena, d->network, &d->m, d->r, open, "do not determine");
+    return blame_marked(d->arena, d->network, &d->m, d->r, open, NETWORK_UNDETERMINED);
 }
 
 /* Solves step 3: solution[(nw + na) * columns]. */

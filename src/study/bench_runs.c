@@ -35,7 +35,7 @@ struct bench_figure bench_runs_figure(const struct bench_parts *p, enum bench_re
     case BENCH_RIPPLE:
     case BENCH_READINGS: break;
     }
-    return (struct bench_figure){p->first, p->first_point, MEASURE_RIPPLE_RMS};
+    return (struct bench_figure){p->first, p->first_point, measure_on(RANGE_AC)};
 }
 
 static double reading_of(const struct result *r, const struct bench_figure *f)
@@ -167,11 +167,8 @@ static bool take(void *context, int i)
     enum status status = slot->result ? slot->result->status : STATUS_SOLUTION;
     if (status == STATUS_OK) keep(b, p, slot->arena, slot->result);
     else if (!(status == STATUS_SOLUTION && p->may_fail)) {
-        const char *why = slot->result ? slot->result->message : NULL;
         sheet->status = status;
-        sheet->failure =
-            (struct failure){slot->result ? FAILURE_RUN : FAILURE_MEMORY, FAILURE_NAMED,
-                             p->setup->variant, why ? arena_printf(b->arena, "%s", why) : NULL};
+        sheet->failure = failure_of_run(b->arena, slot->result, FAILURE_NAMED, p->setup->variant);
     }
     if (slot->arena) arena_free(slot->arena);
     slot->arena = NULL;

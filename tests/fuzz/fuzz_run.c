@@ -92,7 +92,7 @@ static void run(struct arena *arena, const struct setup *setup, unsigned char ho
     o.progress_context = &begun;
     const struct result *r = run_simulate(arena, setup, &o);
     if (r->status == STATUS_INTERRUPTED) return;
-    if (r->status != STATUS_OK && !r->message) abort();
+    if (r->status != STATUS_OK && r->trouble.cause == TROUBLE_NONE) abort();
     for (int i = 0; r->status == STATUS_OK && i < r->figures.n; i++)
         if (isnan(r->figures.at[i].value)) abort();
 }
