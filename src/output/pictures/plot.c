@@ -380,10 +380,11 @@ const char *plot_draw_scripts(struct writer *w, struct arena *arena, const char 
     const char *folder = arena_printf(arena, "%s/plots", writer_partial(w)), *failed = NULL;
     for (int k = 0; k < n && !writer_message(w); k++) {
         const char *script = arena_printf(arena, "%s.gp", names[k]);
-        bool drawn = gnuplot_run(gnuplot, folder, script, stop) == 0 &&
-                     writer_adopt(w, arena_printf(arena, "plots/%s.%s", names[k], format));
+        int did = gnuplot_run(gnuplot, folder, script, GNUPLOT_SECONDS, stop);
+        bool drawn =
+            did == 0 && writer_adopt(w, arena_printf(arena, "plots/%s.%s", names[k], format));
         if (!drawn && !failed) failed = script;
-        if (stop && stop()) break;
+        if (did == GNUPLOT_ENDED || (stop && stop())) break;
     }
     return failed;
 }
