@@ -96,7 +96,8 @@ enum probe_flag {
     PROBE_WINDING = 16,
     PROBE_LINE = 32, /* the current drawn from the outlet */
     PROBE_HEATER = 64,
-    PROBE_OTHER = 128
+    PROBE_OTHER = 128,
+    PROBE_DRAWN = 256 /* a point that only the schematic tells of */
 };
 
 /* Something measured: volts between two points, or the sum of currents of some elements. */

@@ -89,7 +89,7 @@ enum status job_study_failed(struct job *job, enum status status, const struct f
 {
     if (f->cause == FAILURE_NONE) return job_failed(job, status, NULL);
     const char *which = f->run == FAILURE_NAMED ? f->name : words_failure_run(f->run);
-    const char *why = f->message ? f->message : words_failure(f->cause);
+    const char *why = words_failure_why(job->arena, f);
     return job_failed(job, status,
                       which ? arena_printf(job->arena, words_failure_of, which, why) : why);
 }

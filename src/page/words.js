@@ -138,8 +138,8 @@ const words = {
     'This browser keeps nothing for a page opened this way: a reload loses the job. Save it ' +
     'under \u201CKeep\u201D.',
   keptHere:
-    'This browser keeps the job on this computer until you take another set: a reload loses ' +
-    'nothing.',
+    'This browser keeps the job on this computer: a reload loses nothing. Another set takes its ' +
+    'place; undo brings it back.',
   computing: 'Computing \u2026',
   checking: 'Reading the set \u2026',
   drawing: 'Drawing \u2026',
@@ -195,6 +195,7 @@ const words = {
   // the answer
   settledHead: 'When it has settled',
   settledNote: 'After hours, each part as warm as its own watts make it.',
+  settledAt: (list) => `Settled: ${list.join(', ')}.`,
   rippleOf: (v) => `with ${v} of ripple`,
   wired: 'How it is wired',
   drawingOf: 'Circuit diagram.',
@@ -393,15 +394,19 @@ const words = {
 
   // keep
   jobHead: 'The job',
-  jobHint: 'Set, readings and what was changed, in one file that this page opens again.',
+  jobHint:
+    'The set, your readings and your changes in one file. This page opens it again from its ' +
+    'first screen.',
   saveJob: 'Save the job',
   saveScenario: 'Save the scenario',
   saveImagined: 'Save the scenario as imagined',
   saveReadings: 'Save the readings',
   filesHead: 'Figures and pictures as files',
-  filesHint: 'Figures as CSV, and gnuplot scripts that draw every picture from them.',
+  filesHint:
+    'One .zip file: the summary, all figures as CSV, and gnuplot scripts that draw the pictures.',
   makeFiles: (label) => `Make the files: ${label}`,
-  saveSummary: 'Save the summary',
+  madeOf: (what, which) => `${what}: ${which}`,
+  reportPictures: 'Pictures', // the engine's heading
   reportHead: 'Report',
   reportHint:
     'One page of HTML with pictures, to read, print and send. The owner\u2019s page goes back ' +
@@ -412,11 +417,29 @@ const words = {
   copyAnswer: 'Copy the answer as text',
   aboutHead: 'About this page',
   about: [
-    'presolder computes in this page; nothing is sent or fetched. Results hold for the values ' +
-      'typed in: a measured reading wins.',
-    'It is free software under the GPL, version 3 or later. The source is the project\u2019s ' +
-      'own repository, which this file was built from; those of the GNU Scientific Library and ' +
-      'of libyaml are the Debian source packages gsl and libyaml; the YAML reader of the page ' +
-      'is the npm package yaml 2.9.1 (ISC licence).',
+    'presolder computes in this page; nothing is sent or fetched. Its results are only as good ' +
+      'as the values you type in: trust the meter.',
+    'It is free software under the GNU General Public License, version 3 or later: you may use ' +
+      'it, change it and pass it on, and whoever gets it from you may do the same. There is no ' +
+      'warranty.',
+  ],
+  sourceHead: 'Its source',
+  sourceHint: (commit) =>
+    `The source of this page is in this page${commit ? ` (${commit})` : ''}, with the script ` +
+    'that builds it and the licences of what else is in it. What is not ours comes from:',
+  commit: (commit, date) =>
+    `commit ${commit.replace(/-dirty$/, '')} of ${date}${/-dirty$/.test(commit) ? ', changed' : ''}`,
+  saveSource: 'Save the source (.tar.xz)',
+  sources: (v) => [
+    `GNU Scientific Library (GPL, version 3 or later): Debian source package gsl ${v.gsl}, ` +
+      'https://sources.debian.org/src/gsl/',
+    `libyaml (MIT licence): Debian source package libyaml ${v.libyaml}, ` +
+      'https://sources.debian.org/src/libyaml/',
+    'The C library musl and the rest of what runs a C program in a browser (MIT licence and ' +
+      `others): Debian source package emscripten ${v.emscripten}, ` +
+      'https://sources.debian.org/src/emscripten/',
+    'The page\u2019s YAML reader and unpacker: npm packages yaml 2.9.1 (ISC licence) and fflate ' +
+      '0.8.3 (MIT licence), source https://github.com/eemeli/yaml and ' +
+      'https://github.com/101arrowz/fflate',
   ],
 };

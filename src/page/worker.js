@@ -9,11 +9,15 @@ const HERE = '/work'; // where relative paths begin
 let program, data;
 let stopped = 0; // the run that is to end
 
+// Each file is younger than the one before: the program asks which of two is.
 function write(FS, files) {
+  let time = 0; // [ms]
   for (const [path, text] of Object.entries(files)) {
     const whole = path.startsWith('/') ? path : `${HERE}/${path}`;
     FS.mkdirTree(whole.slice(0, whole.lastIndexOf('/')));
     FS.writeFile(whole, text);
+    FS.utime(whole, time, time);
+    time += 1000;
   }
 }
 

@@ -233,7 +233,7 @@ static void stamp(struct set *set, struct part *part)
 static const struct part_fault faults[] = {
     {.name = "blown", .says = "its element has melted"},
     {.name = "defeated",
-     .says = "foil or wire lies around it: it opens at no current",
+     .says = "bridged with foil or wire: it never opens",
      .dangerous = true},
     {.name = NULL},
 };

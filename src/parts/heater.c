@@ -300,7 +300,7 @@ static bool has_sleeve(const struct set *set, const struct part *part)
 static const struct part_fault faults[] = {
     {.name = "burnt out", .says = "its wire is open"},
     {.name = "heater-cathode short",
-     .says = "its wire touches the sleeve of the cathode, whose point is taken as the reference",
+     .says = "its wire touches the cathode sleeve, which is taken to be at the reference",
      .dangerous = true,
      .overloads = true,
      .severity = {.key = "short resistance", UNIT_OHM, 0, 1000, 10},

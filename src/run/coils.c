@@ -27,7 +27,7 @@ struct coils *coils_new(struct session *s)
 
 bool coils_note(struct coils *c, struct session *s)
 {
-    return equations_derivative(s->eq, s->t, s->y, c->before) == 0;
+    return equations_derivative(s->eq, s->now.t, s->y, c->before) == 0;
 }
 
 /* c->rate becomes (1/t - J)^-1 of what it was, t a hundredth of a cycle. */
@@ -35,13 +35,14 @@ static bool solve(struct coils *c, struct session *s)
 {
     const int n = equations_size(s->eq);
     const double per_step = 1 / (FAST * s->period);
-    if (s->r->modal) {
-        if (equations_prepare(s->eq, s->t, s->y, c->by_time) || !equations_factor(s->eq, per_step))
+    if (s->now.r->modal) {
+        if (equations_prepare(s->eq, s->now.t, s->y, c->by_time) ||
+            !equations_factor(s->eq, per_step))
             return false;
         equations_back(s->eq, c->rate);
         return true;
     }
-    if (equations_jacobian(s->eq, s->t, s->y, c->matrix, c->by_time)) return false;
+    if (equations_jacobian(s->eq, s->now.t, s->y, c->matrix, c->by_time)) return false;
     for (int k = 0; k < n * n; k++) c->matrix[k] = -c->matrix[k];
     for (int k = 0; k < n; k++) c->matrix[k * n + k] += per_step;
     if (!lu_factor(n, c->matrix, c->pivot)) return false;
@@ -53,14 +54,14 @@ static bool solve(struct coils *c, struct session *s)
  * leaves a tenth of it. */
 void coils_follow(struct coils *c, struct session *s)
 {
-    const struct reduced *r = s->r;
+    const struct reduced *r = s->now.r;
     const int n = equations_size(s->eq), nc = s->network->capacitors;
     if (s->network->inductors == 0) return;
     session_charges(s);
     memcpy(c->charge, s->charge, (size_t)r->ny * sizeof *c->charge);
     double stored = session_stored(s);
     for (int round = 0; round < 2; round++) {
-        if (equations_derivative(s->eq, s->t, s->y, c->rate)) break;
+        if (equations_derivative(s->eq, s->now.t, s->y, c->rate)) break;
         for (int k = 0; k < n; k++) c->rate[k] = k < r->nw ? c->rate[k] - c->before[k] : 0;
         if (!solve(c, s)) break;
         for (int k = 0; k < r->nw; k++)

@@ -71,7 +71,7 @@ static void note_gates(const struct session *s, struct hold *h)
 /* A stretch begins. */
 static void begin(struct hold *h, const struct session *s)
 {
-    h->begun = s->t;
+    h->begun = s->now.t;
     h->since = 0;
     for (int k = 0; k < h->ns; k++) {
         h->start[k] = s->states[k];
@@ -268,12 +268,12 @@ static void conductances(struct session *s)
 static void put(struct session *s, bool changed, bool settle)
 {
     struct hold *h = s->hold;
-    const pattern_t pattern = s->r->pattern;
+    const pattern_t pattern = s->now.r->pattern;
     bool known = settle && coils_note(h->coils, s);
-    equations_hold(s->eq, s->t, s->period, h->held, s->states, h->slope);
+    equations_hold(s->eq, s->now.t, s->period, h->held, s->states, h->slope);
     reductions_fold(s->reductions, h->held_count ? h->siemens : NULL);
-    s->r = reductions_get(s->reductions, pattern);
-    equations_pattern(s->eq, s->r);
+    s->now.r = reductions_get(s->reductions, pattern);
+    equations_pattern(s->eq, s->now.r);
     session_put_states(s);
     if (known) coils_follow(h->coils, s);
     meter_refold(s->meter);
@@ -346,7 +346,7 @@ void hold_still(struct session *s, const bool *held)
         h->of[k].known = 0;
     }
     conductances(s);
-    equations_hold(s->eq, s->t, s->period, h->held, s->states, h->slope);
+    equations_hold(s->eq, s->now.t, s->period, h->held, s->states, h->slope);
     reductions_fold(s->reductions, h->held_count ? h->siemens : NULL);
     meter_refold(s->meter);
     moments_clear(s->moments);
@@ -360,7 +360,7 @@ void hold_cycle(struct session *s)
         moments_clear(s->moments);
         return;
     }
-    const double span = s->t - h->begun;
+    const double span = s->now.t - h->begun;
     bool changed = false;
     if (span < 0.99 * s->period) { /* a part of a period: too short to tell of rates */
         hold_release(s);
@@ -392,7 +392,7 @@ void hold_release(struct session *s)
 {
     struct hold *h = s->hold;
     if (!h || h->still) return;
-    const double span = s->t - h->begun;
+    const double span = s->now.t - h->begun;
     meter_flush(s->meter);
     if (h->held_count) {
         moments_settle(s->moments);
@@ -439,7 +439,7 @@ void hold_land(struct session *s)
         put(s, false, false);
         return;
     }
-    equations_pattern(s->eq, s->r);
+    equations_pattern(s->eq, s->now.r);
     session_put_states(s);
     meter_refold(s->meter);
     moments_clear(s->moments);

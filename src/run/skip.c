@@ -126,12 +126,9 @@ static void take_end(struct session *s)
     k->d[2] = k->d[1];
     k->d[1] = k->d[0];
     k->d[0] = d;
-    session_charges(s);
-    for (int i = 0; i < k->n; i++) {
-        const double now = i < k->ny ? s->full[i] : s->states[i - k->ny];
-        d[i] = now - k->z[i];
-        k->z[i] = now;
-    }
+    session_read(s, k->x);
+    for (int i = 0; i < k->n; i++) d[i] = k->x[i] - k->z[i];
+    memcpy(k->z, k->x, (size_t)k->n * sizeof *k->z);
     if (k->moving != s->eq->moving ||
         memcmp(k->moves, s->eq->moves, (size_t)k->moving * sizeof *k->moves) != 0)
         k->known = -1, k->trended = false;
@@ -340,20 +337,19 @@ static bool land(struct session *s, struct stops *next, int cycles)
     struct skip *k = s->skip;
     const double ahead = cycles * s->period, stored = session_stored(s);
     memcpy(k->charge, s->charge, (size_t)k->ny * sizeof *k->charge);
-    for (int i = 0; i < k->ny; i++) s->charge[i] = k->to[i] * s->network->stored_by[i];
-    memcpy(s->states, k->to + k->ny, (size_t)s->eq->ns * sizeof *s->states);
+    session_write(s, k->to);
     wave_leap(s->meter->wave, cycles, k->back);
-    s->t = wave_period_start(s->meter->wave);
+    s->now.t = wave_period_start(s->meter->wave);
     s->eq->between += ahead;
     next->corner += ahead;
     for (int g = 0; g < s->network->circuit->gates; g++) s->eq->lit[g] += ahead;
     session_take_charges(s);
     meter_moved(s->meter, k->charge, stored);
-    rosenbrock_move(s->solver, s->t);
+    rosenbrock_move(s->solver, s->now.t);
     hold_leap(s, k->last[1] + k->ny, k->last[0] + k->ny);
     hold_land(s);
     for (int i = 0; i < k->ny; i++) s->swing[i] = (struct swing){s->full[i], s->full[i]};
-    if (meter_instant(s->meter)) return session_fail(s, "the equations could not be solved");
+    if (meter_instant(s->meter)) return session_fail(s, TROUBLE_EQUATIONS);
     return session_catch_up(s);
 }
 
@@ -384,7 +380,7 @@ static bool leap(struct session *s, struct stops *next, int most)
 static double cycles_left(const struct session *s, const struct stops *next)
 {
     double until = smaller(smaller(next->end, next->observe), session_next_trip(s));
-    return (until - s->t) / s->period - MARGIN;
+    return (until - s->now.t) / s->period - MARGIN;
 }
 
 bool skip_ahead(struct session *s, struct stops *next)
@@ -396,9 +392,11 @@ bool skip_ahead(struct session *s, struct stops *next)
     if (k->leapt && k->since == 1 && k->trended) judge(s);
     const double least = smaller(cycles_left(s, next), before_gates(s)),
                  most = smaller(least, k->longest);
+    if (s->options.until_settled && s->now.t < SKIP_AFTER) return true;
     const bool window = s->options.until_settled && k->wait < WAVE_WINDOW; /* one is asked for */
     const long wait = window ? WAVE_WINDOW : k->wait;
-    if (k->held || most < FIRST || s->opening || isfinite(s->arc_end) || isfinite(next->close))
+    if (k->held || most < FIRST || s->now.opening || isfinite(s->now.arc_end) ||
+        isfinite(next->close))
         return true;
     if (mapped && k->since >= wait && fastest(k) <= SLOW)
         return leap(s, next, (int)smaller(k->reach, most));

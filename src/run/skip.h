@@ -18,8 +18,10 @@
  * leapt over lie on a parabola through the measured ones (wave.h); audits leave them out, since
  * nothing was simulated there, and hold for all others. */
 
-/* Leaps only in runs longer than this [s]. */
+/* Leaps only in runs longer than this [s]; in those that end once all has settled not before then: until
+ * it has, each twelve cycles in a row must be. */
 #define SKIP_RUN 4
+#define SKIP_AFTER 20
 
 /* What a leap makes wrong, in ranges of each state, is to be no more than this. */
 #define SKIP_TOLERANCE 2e-5

@@ -24,9 +24,7 @@ struct steady_options {
 };
 
 struct steady {
-    /* OK, INTERRUPTED, or SOLUTION: there is none, or it was not found (message says what) */
-    enum status status;
-    const char *message;
+    enum status status; /* OK, INTERRUPTED, or SOLUTION: there is none, or it was not found */
     /* Figures of one cycle: those of a run but for first pulses, settling times and times to a
      * limit; `settled` is 1. NULL unless status is OK. */
     const struct result *result;

@@ -13,15 +13,15 @@
 struct steady_search {
     int ny, ns; /* capacitors and coils, device states; z has both, in this order */
     int gates;
-    int n, *at;        /* unknowns and their places in z */
-    bool *held;        /* [ns] */
-    double *z;         /* [ny+ns] */
-    double *size;      /* [ny+ns] ranges */
-    double *range;     /* [ny] of the session */
-    pattern_t pattern; /* at z, about */
-    double *lit;       /* [gates] at z, as in the equations */
-    double *coupled;   /* [n*n] what the Jacobian made of parts leaves out, learnt on the way */
-    long cycles;       /* tried so far */
+    int n, *at;          /* unknowns and their places in z */
+    bool *held;          /* [ns] */
+    double *z;           /* [ny+ns] */
+    double *size;        /* [ny+ns] ranges */
+    struct moving *was;  /* where every cycle begins, but for z */
+    pattern_t pattern;   /* at z, about */
+    double *range, *lit; /* rows of `was`: [ny]; [gates] at z */
+    double *coupled;     /* [n*n] what the Jacobian made of parts leaves out, learnt on the way */
+    long cycles;         /* tried so far */
     struct search_room *room;
 };
 
@@ -34,6 +34,9 @@ bool steady_search_begin_at(struct steady_search *d, const struct steady_search 
 
 /* Makes so many cycles without a search, from z into z. False when one cannot be made. */
 bool steady_search_warm(struct steady_search *d, struct session *s, int cycles);
+
+/* Heaters and cathodes in z are as cold as the room. */
+void steady_search_cool(struct steady_search *d, const struct session *s);
 
 /* Searches from z; false when nothing is found (a state runs away, something trips): z is of no use
  * then. */

@@ -31,7 +31,7 @@ struct bench_figure bench_runs_figure(const struct bench_parts *p, enum bench_re
         [BENCH_HEATER_VOLTS] = {p->heater, NULL, MEASURE_RMS_VOLTAGE},
         [BENCH_FIRST_VOLTS] = {p->first, p->first_point, MEASURE_SETTLED_VOLTAGE},
         [BENCH_SECOND_VOLTS] = {p->second, NULL, MEASURE_SETTLED_VOLTAGE},
-        [BENCH_RIPPLE] = {p->first, p->first_point, MEASURE_RIPPLE_RMS},
+        [BENCH_RIPPLE] = {p->first, p->first_point, measure_on(RANGE_AC)},
     };
     return all[reading];
 }
@@ -165,11 +165,8 @@ static bool take(void *context, int i)
     enum status status = slot->result ? slot->result->status : STATUS_SOLUTION;
     if (status == STATUS_OK) keep(b, p, slot->arena, slot->result);
     else if (!(status == STATUS_SOLUTION && p->may_fail)) {
-        const char *why = slot->result ? slot->result->message : NULL;
         sheet->status = status;
-        sheet->failure =
-            (struct failure){slot->result ? FAILURE_RUN : FAILURE_MEMORY, FAILURE_NAMED,
-                             p->setup->variant, why ? arena_printf(b->arena, "%s", why) : NULL};
+        sheet->failure = failure_of_run(b->arena, slot->result, FAILURE_NAMED, p->setup->variant);
     }
     if (slot->arena) arena_free(slot->arena);
     slot->arena = NULL;

@@ -199,11 +199,10 @@ static bool take(void *context, int i)
     } else {
         c->status = status;
         c->failure =
-            (struct failure){r ? FAILURE_RUN : FAILURE_MEMORY, FAILURE_NAMED,
-                             arena_printf(w->arena, "from `%s`, plug %s, switched %s", row->point,
-                                          row->state.reversed ? "reversed" : "as drawn",
-                                          row->state.on ? "on" : "off"),
-                             r && r->message ? arena_printf(w->arena, "%s", r->message) : NULL};
+            failure_of_run(w->arena, r, FAILURE_NAMED,
+                           arena_printf(w->arena, "from `%s`, plug %s, switched %s", row->point,
+                                        row->state.reversed ? "reversed" : "as drawn",
+                                        row->state.on ? "on" : "off"));
     }
     arena_free(slot->arena);
     slot->arena = NULL;

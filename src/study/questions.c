@@ -253,7 +253,7 @@ static double averaged(double rms, double pp)
 
 static double alternating(const struct questions *q, const struct result *r, const char *subject)
 {
-    double ripple = figure(r, subject, MEASURE_RIPPLE_RMS);
+    double ripple = figure(r, subject, measure_on(RANGE_AC));
     double rms = figure(r, subject, MEASURE_RMS_VOLTAGE);
     if (isnan(ripple) || (!q->meter->through && !isnan(rms))) return rms;
     return q->meter->average ? averaged(ripple, figure(r, subject, MEASURE_RIPPLE_PP)) : ripple;
@@ -349,9 +349,7 @@ double question_deviation(const struct questions *q, const struct read *read, do
     const struct meter_reading *m = &read->what;
     double meter = q->meter->dc, model = DIAGNOSE_MODEL;
     if (read->unit == UNIT_WATT || read->unit == UNIT_AMPERE) meter = DIAGNOSE_WATTMETER;
-    if (m->alternating || m->measure == MEASURE_RMS_VOLTAGE || m->measure == MEASURE_RIPPLE_RMS ||
-        m->measure == MEASURE_RIPPLE_PP)
-        meter = q->meter->ac;
+    if (m->alternating || measure_table[m->measure].range == RANGE_AC) meter = q->meter->ac;
     if (read->ripple) model = DIAGNOSE_MODEL_RIPPLE;
     if (strcmp(m->subject, "mains") == 0) model = DIAGNOSE_MODEL_LINE;
     if (m->kind == READING_OHMS) meter = DIAGNOSE_OHMMETER, model = DIAGNOSE_MODEL_OHMS;

@@ -322,7 +322,7 @@ static void note_sound(struct responses *r, int situation, const struct steady *
         const struct meter_reading *m = &read->what;
         if (read->situation != situation) continue;
         read->sound = y[i];
-        read->ripple = m->measure == MEASURE_RIPPLE_RMS || m->measure == MEASURE_RIPPLE_PP ||
+        read->ripple = measure_table[m->measure].moved_by & EFFECT_RIPPLE ||
                        (m->alternating && found && settled_volts(found->result, m->subject) > y[i]);
     }
 }

@@ -101,6 +101,7 @@ static struct failure copied_failure(struct arena *arena, const struct failure *
 {
     struct failure copy = *why;
     copy.message = copied(arena, why->message);
+    copy.trouble = trouble_copy(arena, &why->trouble);
     return copy;
 }
 

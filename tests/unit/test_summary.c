@@ -164,7 +164,7 @@ static void interrupted_and_failed_runs(void **state)
     struct bench b = bench_new();
     (void)state;
     b.run.status = STATUS_INTERRUPTED;
-    b.run.message = "INTERRUPTED at 12 s of 30 s";
+    b.run.trouble = (struct trouble){.cause = TROUBLE_INTERRUPTED, .time = 12, .until = 30};
     b.run.end = 12;
     bench_rate(&b, "C1", MEASURE_HIGHEST_VOLTAGE, 450, UNIT_VOLT);
     bench_put(&b, "C1", MEASURE_HIGHEST_VOLTAGE, 200, UNIT_VOLT);
@@ -176,16 +176,16 @@ static void interrupted_and_failed_runs(void **state)
 
     b = bench_new();
     b.run.status = STATUS_SOLUTION;
-    b.run.message = "rectifiers switch without end, at 0.5 s";
+    b.run.trouble = (struct trouble){.cause = TROUBLE_SWITCHING, .names = "V6.1", .time = 0.5};
     bench_write(&b);
-    has(&b, "!! THE SOLUTION FAILED: rectifiers switch without end, at 0.5 s.");
+    has(&b, "!! THE SOLUTION FAILED: rectifiers switch without end: V6.1, at 0.5 s.");
     has(&b, "Nothing: the run gave no figures.");
     bench_free(&b);
 
     b = bench_new();
     b.restarts = true;
     b.restart.status = STATUS_SOLUTION;
-    b.restart.message = "the time step became too small, at 0.01 s";
+    b.restart.trouble = (struct trouble){.cause = TROUBLE_TINY_STEP, .time = 0.01};
     b.restart.statistics.audit_failed = true;
     bench_write(&b);
     has(&b, "!! THE HOT RESTART FAILED: the time step became too small, at 0.01 s.");

@@ -35,6 +35,11 @@ curves curves_first_capacitor(struct arena *arena, const struct result *result);
 /* Cathode minus plate of every rectifier section. */
 curves curves_inverse(struct arena *arena, const struct result *result);
 
+/* Those of the list that differ between two instants [s]: of some that lie on one another, as two arms
+ * of a bridge do, the first under all their names. */
+curves curves_apart(struct arena *arena, const struct result *result, const curves *all,
+                    double from, double to);
+
 /* Columns of a unit, `W` or `degC`, those with the highest values; heaters, which are no news, and
  * less than half a watt are left out. For the record of heat. */
 curves curves_hottest(struct arena *arena, const struct result *result, const char *unit);

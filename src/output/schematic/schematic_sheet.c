@@ -58,7 +58,7 @@ static void read_row(struct schematic_sheet *p, struct sheet_row *row)
     row->dc = row->ac = "";
     if (!p->readings) return;
     double dc = schematic_readings_point(p->readings, p->setup->stages.at[0].set, row->name);
-    double ac = schematic_readings_find(p->readings, row->name, MEASURE_RIPPLE_RMS);
+    double ac = schematic_readings_find(p->readings, row->name, measure_on(RANGE_AC));
     if (fabs(dc) < ac / 200 || fabs(dc) < 1e-3) dc = 0;
     if (ac < 1e-3) ac = 0;
     row->dc = value_text(p->arena, dc, UNIT_VOLT);
@@ -210,7 +210,7 @@ static void add_origin(struct schematic_sheet *p, double *y)
     }
     const char *text = arena_printf(p->arena, words_schematic_to, reference);
     double line = schematic_readings_find(p->readings, "mains", MEASURE_RMS_VOLTAGE);
-    if (!isnan(line))
+    if (!isnan(line) && !circuit_square(set->circuit, p->setup->stages.at[0].mains_source))
         text = arena_printf(p->arena, words_schematic_line, text,
                             value_text(p->arena, line, UNIT_VOLT));
     const char *from = p->readings->from
@@ -218,7 +218,9 @@ static void add_origin(struct schematic_sheet *p, double *y)
                            : arena_printf(p->arena, words_schematic_run,
                                           value_text(p->arena, p->readings->seconds, UNIT_SECOND));
     text = arena_printf(p->arena, "%s %s", text, from);
-    if (p->gaps) text = arena_printf(p->arena, "%s %s", text, words_schematic_gaps);
+    if (p->gaps && p->readings->from)
+        text = arena_printf(p->arena, words_schematic_gaps_file, text, reference);
+    else if (p->gaps) text = arena_printf(p->arena, words_schematic_gaps, text, reference);
     add_text(p, y, text, "text", 0);
 }
 

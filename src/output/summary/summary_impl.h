@@ -10,7 +10,7 @@
 
 /* One and a half screens of 24 lines; rows of the margins: those that there are room for, and those
  * that are told in any case. */
-enum { SUMMARY_LINES = 36, SUMMARY_ROWS = 12, SUMMARY_ROWS_LEAST = 1 };
+enum { SUMMARY_LINES = 35, SUMMARY_ROWS = 12, SUMMARY_ROWS_LEAST = 1 };
 
 struct summary {
     struct page *page;

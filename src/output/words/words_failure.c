@@ -3,6 +3,8 @@
 
 #include <assert.h>
 
+#include "words_trouble.h"
+
 const char *words_failure(enum failure_cause cause)
 {
     static const char *const texts[FAILURE_CAUSES] = {
@@ -10,6 +12,7 @@ const char *words_failure(enum failure_cause cause)
         [FAILURE_SETUP] = "cannot be set up",
         [FAILURE_MEMORY] = "out of memory",
         [FAILURE_THREADS] = "no thread could be started",
+        [FAILURE_SOUND] = "the sound set has no steady state",
         [FAILURE_UNSETTLED] = "it does not settle",
         [FAILURE_AUDIT] = "its energy or charge does not balance",
         [FAILURE_NO_EARTH] = "there are no mains: nothing joins this set to the earth of the wall",
@@ -18,6 +21,13 @@ const char *words_failure(enum failure_cause cause)
     };
     assert(cause > FAILURE_NONE && cause < FAILURE_CAUSES);
     return texts[cause];
+}
+
+const char *words_failure_why(struct arena *arena, const struct failure *f)
+{
+    if (f->message) return f->message;
+    if (f->cause != FAILURE_RUN || f->trouble.cause == TROUBLE_NONE) return words_failure(f->cause);
+    return words_trouble(arena, STATUS_SOLUTION, &f->trouble);
 }
 
 const char *words_failure_run(enum failure_run run)
