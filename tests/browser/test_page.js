@@ -279,6 +279,24 @@ const tests = {
     await at.go('keep');
     await at.press('save-job');
     const file = await at.kept('doubler.job.json');
+    const save = async (id, name) => {
+      await at.press(id);
+      return fs.readFileSync(await at.kept(name));
+    };
+    await at.press('make-found');
+    await at.press('make-report');
+    const zip = (await save('save-found', 'doubler-found.zip')).toString('latin1');
+    for (const name of ['summary.txt', 'figures.csv', 'trace.csv', 'plots/turn-on.gp'])
+      assert.ok(zip.includes(`doubler-found/${name}`), name);
+    const report = (await save('save-report', 'doubler-report.html')).toString();
+    assert.ok(report.match(/<svg class="chart"/g).length > 4);
+    assert.match(report, /from <code>doubler.yaml/);
+    assert.ok(!/gnuplot/.test(report));
+    if (await at.page.evaluate(() => !!engine.places)) {
+      assert.match(await at.text(), /commit [0-9a-f]{12}[^]*package gsl \d[^]*package emscripten 3/);
+      const source = await save('save-source', 'presolder-source.tar.xz');
+      assert.strictEqual(source.toString('latin1', 0, 6), '\xfd7zXZ\0');
+    }
     await at.take('bridge');
     await at.go('start');
     await at.press('bench-saved');
