@@ -56,7 +56,7 @@ struct fuse {
 
 static const struct key keys[] = {
     {"across", "two points", KEY_NEEDED | KEY_LIST},
-    {"rated", "amperes, and fast or slow, e.g. 1 A slow", KEY_NEEDED | KEY_SHOWN},
+    {"rated", "amperes, and fast or slow, e.g. 1 A slow; 1 mA to 1000 A", KEY_NEEDED | KEY_SHOWN},
     {"kind", "fast or slow; unless `rated` says so", KEY_MODEL | KEY_WORDS},
     {"standard",
      "IEC 60127-2 sheet 2, IEC 60127-2 sheet 3, IEC 60127-2 sheet 5 or UL 248-14; that is 3AG",

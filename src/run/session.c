@@ -182,10 +182,12 @@ static void widen(struct session *s)
 /* A new pattern from here; both sides of the switch are measured. */
 bool session_switch(struct session *s, pattern_t pattern)
 {
+    const pattern_t changed = s->now.r->pattern ^ pattern;
     session_charges(s);
     if (!session_settle(s, pattern, session_stored(s))) return false;
     if (meter_instant(s->meter)) {
-        s->now.trouble.cause = TROUBLE_EQUATIONS;
+        s->now.trouble =
+            (struct trouble){.cause = TROUBLE_SWITCHED, .names = session_gate_names(s, changed)};
         return false;
     }
     session_begin(s);
@@ -349,14 +351,20 @@ bool session_fail(struct session *s, enum trouble_cause cause)
     return false;
 }
 
+/* At the part whose state moves worst, where nothing better is known. */
+static bool fail_near(struct session *s, enum trouble_cause cause)
+{
+    if (s->now.trouble.cause == TROUBLE_NONE)
+        s->now.trouble.names = part_of(s, rosenbrock_worst(s->solver));
+    return session_fail(s, cause);
+}
+
 static bool fail_step(struct session *s, enum rosenbrock_result did)
 {
     static const enum trouble_cause causes[] = {[ROSENBROCK_STOPPED] = TROUBLE_EQUATIONS,
                                                 [ROSENBROCK_TINY] = TROUBLE_TINY_STEP,
                                                 [ROSENBROCK_SINGULAR] = TROUBLE_SINGULAR};
-    if (s->now.trouble.cause == TROUBLE_NONE)
-        s->now.trouble.names = part_of(s, rosenbrock_worst(s->solver));
-    return session_fail(s, causes[did]);
+    return fail_near(s, causes[did]);
 }
 
 /* `late`: the gates that turn over, or 0 for those whose event it is. */
@@ -382,7 +390,7 @@ static bool advance(struct session *s, double stop, long *events_left)
     equations_states(s->eq, s->now.t, s->y, s->states);
     hold_step(s->hold, s->now.t - rosenbrock_previous(s->solver), s->trial, s->states);
     flow_step(s, s->now.t - rosenbrock_previous(s->solver));
-    if (meter_step(s->meter)) return session_fail(s, TROUBLE_EQUATIONS);
+    if (meter_step(s->meter)) return fail_near(s, TROUBLE_EQUATIONS);
     widen(s);
     double *first = &remembered(s)->step;
     if (*first == 0 || rosenbrock_previous(s->solver) == s->begun)
@@ -473,7 +481,7 @@ bool session_cycle(struct session *s, struct stops *next)
     hold_cycle(s);
     if (!hold_holds(s->hold)) return true;
     /* what is held went over to another line: a gate may stand beyond its zero now */
-    if (equations_solve(s->eq, s->now.t, s->y)) return session_fail(s, TROUBLE_EQUATIONS);
+    if (equations_solve(s->eq, s->now.t, s->y)) return fail_near(s, TROUBLE_EQUATIONS);
     pattern_t late = overslept(s, 0);
     return !late || turn_over(s, late) || session_fail(s, TROUBLE_NONE);
 }

@@ -12,6 +12,7 @@ enum trouble_cause {
     TROUBLE_EQUATIONS,   /* could not be solved; near the part `names`, NULL: not known */
     TROUBLE_TINY_STEP,   /* likewise */
     TROUBLE_SINGULAR,    /* likewise */
+    TROUBLE_SWITCHED,    /* could not be solved where the gates `names` switch */
     TROUBLE_NETWORK,     /* the network of a pattern has a `fault`, of `names` */
     TROUBLE_PATTERN,     /* no pattern agrees with itself: the gates `names` */
     TROUBLE_SWITCHING,   /* the gates `names` turn over without end */

@@ -117,7 +117,7 @@ static void add_signs(struct arena *arena, struct exercise *e)
     for (int i = 0; i < SIGNS; i++)
         array_push(arena, &e->r.q.signs, (struct sign){{.kind = kinds[i]}, e->line});
     for (int i = 0; i < e->r.set->parts.n; i++)
-        if (part_is(e->r.set->parts.at[i], ROLE_LOAD))
+        if (part_is(e->r.set->parts.at[i], ROLE_LOAD | ROLE_FIELD_COIL))
             array_push(
                 arena, &e->r.q.signs,
                 (struct sign){{NOTICED_WARMTH, .part = e->r.set->parts.at[i]->name}, e->line});

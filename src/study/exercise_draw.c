@@ -14,7 +14,7 @@
 #include "pool.h"
 
 enum {
-    TRIES = 40,      /* pairs looked at for one sheet */
+    TRIES = 400,     /* pairs looked at for one sheet */
     GROUP = 3,       /* so many causes may be left that the cards cannot tell apart */
     NAMES_MOST = 200 /* faults offered as hints */
 };
@@ -81,7 +81,7 @@ static void look_first(struct arena *arena, struct exercise *e, const double *y,
 {
     struct responses *r = &e->r;
     const int all = r->q.signs.n;
-    r->q.signs.n = SIGNS; /* nobody looks at the loads */
+    r->q.signs.n = SIGNS; /* nobody reads the others */
     for (int i = 0; i < SIGNS; i++) {
         int word = exercise_noticed(e, i, y);
         r->q.signs.at[i].what.word = word < 0 ? 0 : word;

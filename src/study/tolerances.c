@@ -238,7 +238,7 @@ static bool take(void *context, int i)
     struct slot *slot = &m->slots[i % AHEAD];
     const struct tolerances_sample *sample = slot->sample;
     if (!sample) arena_exhausted(m->arena);
-    if (sample->status == STATUS_INTERRUPTED) t->status = STATUS_INTERRUPTED;
+    else if (sample->status == STATUS_INTERRUPTED) t->status = STATUS_INTERRUPTED;
     else if (sample->status == STATUS_OK) keep(m, i, sample);
     else if (t->failed++ == 0) t->first = copied_failure(m->arena, &sample->why);
     if (slot->arena) arena_free(slot->arena);

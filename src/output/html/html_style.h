@@ -88,9 +88,11 @@ static const char html_style_print[] =
 static const char html_style_paper[] =
     "table:has(td.blank){width:100%}td.blank{width:20%}td.blank:nth-child(2):last-child{width:45%}"
     "td.blank:nth-child(n+4):nth-last-child(2){width:13%}"
-    "td.blank:nth-child(n+3):not(:last-child){width:13%}td.blank:nth-child(n+5):last-child{width:"
+    "td.blank:nth-child(n+4):not(:last-child),td.blank:nth-child(3):nth-last-child(n+3){width:13%}"
+    "td.blank:nth-child(n+5):last-child{width:"
     "26%}"
-    "td.blank:first-child{width:9%}td.blank:first-child+td.blank{width:38%}"
+    "td.r+td.blank:nth-child(3){width:15%}td.blank:first-child{width:9%}td.blank:first-child+td."
+    "blank{width:38%}"
     "td.blank:first-child+td.blank+td.blank{width:16%}table:has(td.blank) "
     "td.r{white-space:nowrap}\n"
     ".cards{display:grid;grid-template-columns:repeat(auto-fill,minmax(17rem,1fr));gap:0 1rem}\n"

@@ -213,6 +213,12 @@ static levels inverse_levels(const struct sheet *s)
     return all;
 }
 
+static const char *volts(struct arena *arena, double value)
+{
+    char text[40];
+    return arena_printf(arena, "%s", quantity_text(value, UNIT_VOLT, 3, text, sizeof text));
+}
+
 /* The trade's rule for a capacitor behind a half-wave or centre-tap rectifier: sqrt(8) times the
  * RMS volts of the plate. It holds where the plate swings evenly about the reference, so not in a
  * bridge. */
@@ -227,7 +233,7 @@ static void add_rule(struct sheet *s)
     }
     if (most > 0)
         sheet_line(s, CRESTS * most, false,
-                   arena_printf(s->arena, words_pictures_crest, CRESTS, most));
+                   arena_printf(s->arena, words_pictures_crest, CRESTS, volts(s->arena, most)));
 }
 
 static void add_highest(struct sheet *s, const curves *all)
@@ -240,10 +246,8 @@ static void add_highest(struct sheet *s, const curves *all)
     if (!worst || !(worst->value > 0) || isinf(worst->value)) return;
     const char *when = "";
     if (!isnan(worst->time)) when = arena_printf(s->arena, words_pictures_at, worst->time);
-    char volts[64];
-    quantity_text(worst->value, UNIT_VOLT, 3, volts, sizeof volts);
     sheet_line(s, worst->value, false,
-               arena_printf(s->arena, words_pictures_highest, volts, when));
+               arena_printf(s->arena, words_pictures_highest, volts(s->arena, worst->value), when));
 }
 
 enum { INVERSE_BINS = 200 }; /* in which the curves are looked at for labels */
@@ -376,10 +380,11 @@ const char *plot_draw_scripts(struct writer *w, struct arena *arena, const char 
     const char *folder = arena_printf(arena, "%s/plots", writer_partial(w)), *failed = NULL;
     for (int k = 0; k < n && !writer_message(w); k++) {
         const char *script = arena_printf(arena, "%s.gp", names[k]);
-        bool drawn = gnuplot_run(gnuplot, folder, script, stop) == 0 &&
-                     writer_adopt(w, arena_printf(arena, "plots/%s.%s", names[k], format));
+        int did = gnuplot_run(gnuplot, folder, script, GNUPLOT_SECONDS, stop);
+        bool drawn =
+            did == 0 && writer_adopt(w, arena_printf(arena, "plots/%s.%s", names[k], format));
         if (!drawn && !failed) failed = script;
-        if (stop && stop()) break;
+        if (did == GNUPLOT_ENDED || (stop && stop())) break;
     }
     return failed;
 }

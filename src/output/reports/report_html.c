@@ -211,9 +211,9 @@ void report_html_write(struct writer *w, struct arena *arena, const char *name,
     struct page page = page_html_on(h, arena, false);
     write_answer(&p, &page);
     write_sets(&p);
+    write_cautions(&p, &page);
     report_pictures_write(h, arena, report);
     write_sheets(&p);
-    write_cautions(&p, &page);
     write_made(&p, &page);
     html_end(h);
 }

@@ -32,7 +32,7 @@ static const char words_pictures_plates[] = "plates [V]";
 static const char words_pictures_hot_restart[] = "hot restart (tubes hot, capacitors empty)";
 static const char words_pictures_last_cycles[] = "last cycles";
 /* how many times, volts */
-static const char words_pictures_crest[] = "%.1f x %.3g V RMS at the plate";
+static const char words_pictures_crest[] = "%.1f x %s RMS at the plate";
 /* seconds */
 static const char words_pictures_at[] = " at %.3g s";
 /* volts, when */

@@ -5,8 +5,8 @@
 #include "status.h"
 #include "trouble.h"
 
-/* Why a run has no answer, where and when: `the time step became too small near V6: look at its
- * values and at those of what it is joined to, at 0.5 s`. Where nothing is known of it, how it ended.
+/* Why a run has no answer, where and when: `at 0.5 s: the time step became too small near V6: look
+ * at its values and at those of what it is joined to`. Where nothing is known of it, how it ended.
  * Lives in `arena`, or for ever. */
 const char *words_trouble(struct arena *arena, enum status status, const struct trouble *t);
 
