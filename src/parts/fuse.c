@@ -232,9 +232,7 @@ static void stamp(struct set *set, struct part *part)
 
 static const struct part_fault faults[] = {
     {.name = "blown", .says = "its element has melted"},
-    {.name = "defeated",
-     .says = "bridged with foil or wire: it never opens",
-     .dangerous = true},
+    {.name = "defeated", .says = "bridged with foil or wire: it never opens", .dangerous = true},
     {.name = NULL},
 };
 

@@ -31,8 +31,8 @@ static bool search(struct steady *d, struct session *s, struct steady_search *q,
         memset(q->coupled, 0, (size_t)(q->n * q->n) * sizeof *q->coupled);
         found = steady_search_warm(q, s, warm) && found_by(q, s);
     }
-    if (!found &&
-        !s->cut) { /* heaters that stay dark are too far from where a hot start has them */
+    /* heaters that stay dark are too far from where a hot start has them */
+    if (!found && !s->cut) {
         memcpy(q->z, first, (size_t)all * sizeof *first);
         memset(q->coupled, 0, (size_t)(q->n * q->n) * sizeof *q->coupled);
         steady_search_cool(q, s);
