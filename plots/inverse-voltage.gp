@@ -3,7 +3,7 @@
 @# highest of the whole run, the rating, and the rule of thumb. How blanks work stands in turn-
 @# on.gp.
 @#
-@# Blanks: FROM [s], SPAN [ms], ALONG (title of the time axis), BOTTOM and TOP [V], SKIP
+@# Blanks: FROM [s], SPAN [ms], ALONG and UPRIGHT (titles of the axes), BOTTOM and TOP [V], SKIP
 @# and LAST as in cycles.gp; INVERSE with VALUE (of the columns of ../trace.csv), NAME and STYLE;
 @# those of lines.gp.
 @include style.gp@
@@ -14,7 +14,7 @@ rows = 'skip @SKIP@ every ::0::@LAST@'
 ms(t) = (t - @FROM@) * 1e3
 set title titles
 set xlabel @ALONG@
-set ylabel 'inverse voltage, cathode to plate [V]'
+set ylabel @UPRIGHT@
 set xrange [0:@SPAN@]
 set yrange [@BOTTOM@:@TOP@]
 set key outside below center horizontal height 1

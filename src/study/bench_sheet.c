@@ -150,22 +150,33 @@ static bool plan_ohms(struct bench *b)
     return good;
 }
 
+static void put_alone(struct bench *b, struct overrides *o)
+{
+    put_out(b, o, ROLE_RECTIFIER | ROLE_LOAD | ROLE_HEATER); /* a lamp stays */
+    put_step(b, o, BENCH_LAMPS);
+}
+
+/* First of all: what is read of other runs asks which windings there are. */
+static bool plan_ratio(struct bench *b)
+{
+    struct overrides o = overrides_new(b->arena);
+    if (!b->sheet->parts.transformer) return true;
+    put_alone(b, &o);
+    put_line(&o, BENCH_RATIO);
+    return add(
+        b, "ratio test", &o,
+        (struct bench_piece){.duration = BENCH_ALONE, .hot = true, .settle = true, .ratio = true});
+}
+
 static bool plan_alone(struct bench *b)
 {
     struct bench_sheet *sheet = b->sheet;
-    struct bench_piece piece = {.duration = BENCH_ALONE, .hot = true, .settle = true};
-    struct overrides ratio = overrides_new(b->arena);
+    struct bench_piece piece = {
+        .duration = BENCH_ALONE, .hot = true, .settle = true, .line = true, .row = &sheet->alone};
+    struct overrides line = overrides_new(b->arena);
     if (!sheet->parts.transformer) return true;
-    put_out(b, &ratio, ROLE_RECTIFIER | ROLE_LOAD | ROLE_HEATER); /* a lamp stays */
-    put_step(b, &ratio, BENCH_LAMPS);
-    struct overrides line = ratio;
-    put_line(&ratio, BENCH_RATIO);
-    piece.ratio = true;
-    bool good = add(b, "ratio test", &ratio, piece);
-    piece.ratio = false;
-    piece.line = true;
-    piece.row = &sheet->alone;
-    good &= add(b, "transformer alone", &line, piece);
+    put_alone(b, &line);
+    bool good = add(b, "transformer alone", &line, piece);
     put_fault(b, &line, sheet->parts.transformer, "shorted turns", BENCH_TURNS);
     piece.line = piece.settle = false; /* they warm by tens of kelvins a second */
     piece.may_fail = true;
@@ -459,8 +470,8 @@ struct bench_sheet *bench_sheet_make(struct arena *arena, struct diags *diags,
     if (!start(b)) return sheet;
     for (int i = 0; i < sheet->setup->stages.at[0].set->parts.n; i++)
         sheet->loads += part_is(sheet->setup->stages.at[0].set->parts.at[i], ROLE_SCALES);
-    if (!plan_warm(b, BENCH_LAMPS) || !plan_ohms(b) || !plan_alone(b) || !plan_healthy(b) ||
-        !plan_ladder(b)) {
+    if (!plan_ratio(b) || !plan_warm(b, BENCH_LAMPS) || !plan_ohms(b) || !plan_alone(b) ||
+        !plan_healthy(b) || !plan_ladder(b)) {
         sheet->status = STATUS_SCENARIO;
         return sheet;
     }

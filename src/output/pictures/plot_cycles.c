@@ -95,8 +95,10 @@ static const char *cycles_sheet(struct sheet *s, double from, double to, const c
                     small ? words_pictures_milliamperes : words_pictures_amperes);
     const char *start =
         from > 0 ? arena_printf(s->arena, words_pictures_from, from) : words_pictures_after;
-    template_quoted(s->fill, "ALONG", arena_printf(s->arena, words_pictures_time, heading, start));
     const struct page page = {.arena = s->arena};
+    template_quoted(
+        s->fill, "ALONG",
+        page_spoken(&page, arena_printf(s->arena, words_pictures_time, heading, start)));
     template_quoted(s->fill, "PLATES", page_spoken(&page, words_pictures_plates));
     add_panel(s, "VOLTS", &plates, from, to, 1);
     add_panel(s, "CURRENTS", &currents, from, to, small ? 1e3 : 1);

@@ -39,6 +39,7 @@ static const char words_pictures_at[] = " at %.3g s";
 static const char words_pictures_highest[] = "highest: %s%s";
 /* seconds */
 static const char words_pictures_time_from[] = "time [ms] from %.6g s on";
+static const char words_pictures_inverse[] = "inverse voltage, cathode to plate [V]";
 static const char words_pictures_limit[] = "limit";
 
 static const char words_pictures_settled_volts[] = "settled voltage [V]";
