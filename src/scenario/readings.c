@@ -52,22 +52,28 @@ static bool as_it_runs(const struct reading_set *set)
     return isnan(set->line) && !set->lamp && set->out.n == 0;
 }
 
-/* What stands beside the chart: direct volts of points, amperes of parts, of the first set that was
- * taken as the scenario runs. */
+/* ISO 8601 sorts as it is written. */
+static bool is_later(const struct reading_set *set, const struct reading_set *than)
+{
+    return set->date && (!than->date || strcmp(set->date, than->date) > 0);
+}
+
+/* What stands beside the chart: direct volts of points, amperes of parts, of the latest set that was
+ * taken as the scenario runs; without dates the first. */
 static void copy_plain(const struct readings *r)
 {
+    const struct reading_set *found = NULL;
     for (int i = 0; i < r->measured->sets.n; i++) {
         const struct reading_set *set = &r->measured->sets.at[i];
-        if (!as_it_runs(set)) continue;
-        for (int k = 0; k < set->readings.n; k++) {
-            const struct meter_reading *m = &set->readings.at[k];
-            bool volts = m->measure == MEASURE_SETTLED_VOLTAGE;
-            bool amperes = m->measure == MEASURE_NONE && m->unit == UNIT_AMPERE;
-            if (m->kind == READING_FIGURE && (volts || amperes))
-                array_push(r->arena, &r->setup->readings,
-                           (struct reading){m->subject, m->value, m->unit, true, m->place});
-        }
-        return;
+        if (as_it_runs(set) && (!found || is_later(set, found))) found = set;
+    }
+    for (int k = 0; found && k < found->readings.n; k++) {
+        const struct meter_reading *m = &found->readings.at[k];
+        bool volts = m->measure == MEASURE_SETTLED_VOLTAGE;
+        bool amperes = m->measure == MEASURE_NONE && m->unit == UNIT_AMPERE;
+        if (m->kind == READING_FIGURE && (volts || amperes))
+            array_push(r->arena, &r->setup->readings,
+                       (struct reading){m->subject, m->value, m->unit, true, m->place});
     }
 }
 

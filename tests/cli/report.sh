@@ -96,6 +96,10 @@ for text in '26-17' 'it hums &lt;loudly&gt;' 'C1 replaced; cord replaced' \
   page_has owner/owner.html "$text"
 done
 
+# The latest of dated sets stands beside the chart.
+run 0 switch-on dated.yaml --for 0.3s --out dated
+grep -q 'reads 120 V where' "$work/said/out" && complain "$what: the set as it was found is held against it"
+
 # Mistakes; old results stay whole.
 before=$(sums one)
 run 2 report small.yaml --include shopping --out one

@@ -14,7 +14,6 @@
 #include "page_html.h"
 #include "summary_impl.h"
 #include "tolerances_text.h"
-#include "words_common.h"
 #include "words_report.h"
 
 struct reporting {
@@ -162,7 +161,6 @@ static void write_cautions(struct reporting *p, struct page *page)
     for (int k = 0; k < r->n; k++)
         all[k] = hazards_of(p->arena, r->turn_ons[k]->setup, r->turn_ons[k]->run, occasion);
     cautions_text_all(page, all, r->n);
-    page_say(page, "", words_common_not_safe);
 }
 
 static void write_audit(struct reporting *p, const char *name, const struct result *run)
@@ -212,8 +210,8 @@ void report_html_write(struct writer *w, struct arena *arena, const char *name,
     write_answer(&p, &page);
     write_sets(&p);
     write_cautions(&p, &page);
+    write_made(&p, &page);
     report_pictures_write(h, arena, report);
     write_sheets(&p);
-    write_made(&p, &page);
     html_end(h);
 }

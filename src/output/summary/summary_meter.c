@@ -301,9 +301,10 @@ const char *summary_off_measured(struct summary *s)
         if (row->floats || isnan(row->measured) || !(fabs(off) > SUMMARY_OFF_CHART)) continue;
         if (row->moving && !s->t->warm) continue;
         const char *name = strcmp(row->subject, "mains") == 0 ? words_meter_line : row->subject;
+        const char *by = isinf(off) ? "" : arena_printf(s->arena, words_stop_off_by, 100 * off);
         text = arena_printf(s->arena, words_stop_disagrees, text, *text ? "; " : "", name,
                             summary_meter_text(s, row->measured, row->unit),
-                            summary_meter_text(s, summary_meter_value(row), row->unit), 100 * off);
+                            summary_meter_text(s, summary_meter_value(row), row->unit), by);
     }
     return text;
 }

@@ -85,8 +85,10 @@ static const char words_stop_large_set[] =
 /* how far */
 static const char words_stop_nothing_judged[] = "Nothing could be judged%s.";
 static const char words_stop_as_typed[] = " in the set as typed in, which is not the one you read";
-/* what stands before; a point, the reading, what is calculated, per cent */
-static const char words_stop_disagrees[] = "%s%s%s reads %s where %s is calculated (%+.0f\x1f%%)";
+/* what stands before; a point, the reading, what is calculated, per cent or nothing */
+static const char words_stop_disagrees[] = "%s%s%s reads %s where %s is calculated%s";
+/* per cent */
+static const char words_stop_off_by[] = " (%+.0f\x1f%%)";
 /* readings */
 static const char words_stop_readings[] =
     "YOUR READINGS DISAGREE with the set as typed in: %s. Find out why before you trust anything "
