@@ -61,7 +61,7 @@ static pattern_t closed(const struct session *s)
     for (int g = 0; g < c->gates; g++) {
         const int k = s->network->gate_element[g];
         if (c->elements.at[k].kind == ELEMENT_SWITCH && k != s->stage->mains_switch)
-            pattern |= s->r->pattern & (pattern_t)1 << g;
+            pattern |= s->now.r->pattern & (pattern_t)1 << g;
     }
     return pattern;
 }

@@ -73,7 +73,7 @@ static void note_gates(const struct session *s, struct hold *h)
 /* A stretch begins. */
 static void begin(struct hold *h, const struct session *s)
 {
-    h->begun = s->t;
+    h->begun = s->now.t;
     h->since = 0;
     for (int k = 0; k < h->ns; k++) {
         h->start[k] = s->states[k];
@@ -276,13 +276,14 @@ static bool coils_follow(struct session *s)
     struct hold *h = s->hold;
     const int n = equations_size(s->eq);
     const double per_step = 1 / (FAST * s->period);
-    if (s->r->modal) {
-        if (equations_prepare(s->eq, s->t, s->y, h->by_time) || !equations_factor(s->eq, per_step))
+    if (s->now.r->modal) {
+        if (equations_prepare(s->eq, s->now.t, s->y, h->by_time) ||
+            !equations_factor(s->eq, per_step))
             return false;
         equations_back(s->eq, h->rate);
         return true;
     }
-    if (equations_jacobian(s->eq, s->t, s->y, h->matrix, h->by_time)) return false;
+    if (equations_jacobian(s->eq, s->now.t, s->y, h->matrix, h->by_time)) return false;
     for (int k = 0; k < n * n; k++) h->matrix[k] = -h->matrix[k];
     for (int k = 0; k < n; k++) h->matrix[k * n + k] += per_step;
     if (!lu_factor(n, h->matrix, h->pivot)) return false;
@@ -297,14 +298,14 @@ static bool coils_follow(struct session *s)
 static void settle_coils(struct session *s, const double *before)
 {
     struct hold *h = s->hold;
-    const struct reduced *r = s->r;
+    const struct reduced *r = s->now.r;
     const int n = equations_size(s->eq), nc = s->network->capacitors;
     if (s->network->inductors == 0) return;
     session_charges(s);
     memcpy(h->charge, s->charge, (size_t)r->ny * sizeof *h->charge);
     double stored = session_stored(s);
     for (int round = 0; round < 2; round++) {
-        if (equations_derivative(s->eq, s->t, s->y, h->rate)) break;
+        if (equations_derivative(s->eq, s->now.t, s->y, h->rate)) break;
         for (int k = 0; k < n; k++) h->rate[k] = k < r->nw ? h->rate[k] - before[k] : 0;
         if (!coils_follow(s)) break;
         for (int k = 0; k < r->nw; k++)
@@ -318,12 +319,12 @@ static void settle_coils(struct session *s, const double *before)
 static void put(struct session *s, bool changed)
 {
     struct hold *h = s->hold;
-    const pattern_t pattern = s->r->pattern;
-    bool known = equations_derivative(s->eq, s->t, s->y, h->before) == 0;
-    equations_hold(s->eq, s->t, s->period, h->held, s->states, h->slope);
+    const pattern_t pattern = s->now.r->pattern;
+    bool known = equations_derivative(s->eq, s->now.t, s->y, h->before) == 0;
+    equations_hold(s->eq, s->now.t, s->period, h->held, s->states, h->slope);
     reductions_fold(s->reductions, h->held_count ? h->siemens : NULL);
-    s->r = reductions_get(s->reductions, pattern);
-    equations_pattern(s->eq, s->r);
+    s->now.r = reductions_get(s->reductions, pattern);
+    equations_pattern(s->eq, s->now.r);
     session_put_states(s);
     if (known) settle_coils(s, h->before);
     meter_refold(s->meter);
@@ -396,7 +397,7 @@ void hold_still(struct session *s, const bool *held)
         h->of[k].known = 0;
     }
     conductances(s);
-    equations_hold(s->eq, s->t, s->period, h->held, s->states, h->slope);
+    equations_hold(s->eq, s->now.t, s->period, h->held, s->states, h->slope);
     reductions_fold(s->reductions, h->held_count ? h->siemens : NULL);
     meter_refold(s->meter);
     moments_clear(s->moments);
@@ -410,9 +411,10 @@ void hold_cycle(struct session *s)
         moments_clear(s->moments);
         return;
     }
-    const double span = s->t - h->begun;
+    const double span = s->now.t - h->begun;
     bool changed = false;
-    if (skip_begun(s->skip, s->t)) { /* its trials integrate all: a line is not where they begin */
+    if (skip_begun(s->skip,
+                   s->now.t)) { /* its trials integrate all: a line is not where they begin */
         hold_release(s);
         return;
     }
@@ -445,7 +447,7 @@ void hold_release(struct session *s)
 {
     struct hold *h = s->hold;
     if (!h || h->still) return;
-    const double span = s->t - h->begun;
+    const double span = s->now.t - h->begun;
     meter_flush(s->meter);
     if (h->held_count) {
         moments_settle(s->moments);

@@ -7,6 +7,7 @@
 #include "equations.h"
 #include "scenario.h"
 #include "status.h"
+#include "trouble.h"
 #include "trace.h"
 
 /* One figure of a run, as a row of figures.csv. Texts live in the arena of the run or the setup. */
@@ -99,8 +100,8 @@ struct run_options {
 struct run_options run_defaults(void);
 
 struct result {
-    enum status status; /* OK, SOLUTION (message says what, where, when) or INTERRUPTED (partial) */
-    const char *message;
+    enum status status;     /* OK, SOLUTION or INTERRUPTED (partial) */
+    struct trouble trouble; /* not OK: what, where, when */
     const struct setup *setup;
     double end;           /* time reached [s] */
     double closing_angle; /* of the first closing [rad] */

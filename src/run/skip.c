@@ -188,11 +188,10 @@ static bool jump(struct session *s, struct stops *next, int cycles, const double
 {
     double ahead = cycles * s->period;
     wave_leap(s->meter->wave, cycles);
-    s->t = wave_period_start(s->meter->wave);
+    s->now.t = wave_period_start(s->meter->wave);
     s->eq->between += ahead;
     next->corner += ahead;
-    if (!cycle_map_put(s->skip->cycle, s, z))
-        return session_fail(s, s->trouble ? s->trouble : "a leap went wrong");
+    if (!cycle_map_put(s->skip->cycle, s, z)) return session_fail(s, TROUBLE_LEAP);
     return true;
 }
 
@@ -223,14 +222,14 @@ static bool leap(struct session *s, struct stops *next, int half, double error)
 static double cycles_left(const struct session *s, const struct stops *next)
 {
     double until = smaller(smaller(next->end, next->observe), session_next_trip(s));
-    return (until - s->t) / s->period - MARGIN;
+    return (until - s->now.t) / s->period - MARGIN;
 }
 
 static bool quiet(const struct session *s, const struct stops *next)
 {
     const struct skip *k = s->skip;
-    return s->t >= SKIP_AFTER && k->since >= k->wait && !s->opening && isinf(s->arc_end) &&
-           isinf(next->close);
+    return s->now.t >= SKIP_AFTER && k->since >= k->wait && !s->now.opening &&
+           isinf(s->now.arc_end) && isinf(next->close);
 }
 
 static bool slow(const struct skip *k)
@@ -279,7 +278,7 @@ bool skip_ahead(struct session *s, struct stops *next)
     bool found = find_leap(s, most, &half, &error);
     bool back = cycle_map_back(k->cycle, s);
     s->meter->asleep = false;
-    if (!back) return session_fail(s, "the state before a leap could not be found again");
+    if (!back) return session_fail(s, TROUBLE_BACK);
     k->since = 0;
     k->turn = found;
     if (found) {

@@ -13,12 +13,6 @@
 /* Cycles from empty capacitors before the search; where that fails so many times more, at most. */
 enum { WARM = 3, WARM_MORE = 8, WARM_MOST = 200 };
 
-static void fail(struct steady *d, const char *why)
-{
-    d->status = STATUS_SOLUTION;
-    d->message = why;
-}
-
 static bool search(struct steady *d, struct session *s, struct steady_search *q,
                    const struct steady *near)
 {
@@ -42,26 +36,21 @@ static bool search(struct steady *d, struct session *s, struct steady_search *q,
     return found;
 }
 
-static void measure(struct steady *d, struct session *s, struct steady_search *q)
+static bool measure(struct steady *d, struct session *s, struct steady_search *q)
 {
     struct stops next = {1.5 * s->period, HUGE_VAL, HUGE_VAL, HUGE_VAL};
-    if (!steady_search_put(q, s, true)) {
-        fail(d, "the steady state could not be put in force");
-        return;
-    }
+    if (!steady_search_put(q, s, true)) return false;
     next.corner = session_next_corner(s);
     s->meter->asleep = false;
     meter_begin(s->meter);
-    if (meter_instant(s->meter) || !session_cycle(s, &next)) {
-        fail(d, s->result->message);
-        return;
-    }
+    if (meter_instant(s->meter) || !session_cycle(s, &next)) return false;
     d->cycles++;
-    s->result->end = s->t;
+    s->result->end = s->now.t;
     s->result->statistics.steady = true;
     s->result->statistics.cycles = 1;
     meter_report(s->meter);
     d->result = s->result;
+    return true;
 }
 
 const struct steady *steady_solve(struct arena *arena, const struct setup *setup,
@@ -79,21 +68,14 @@ const struct steady *steady_solve(struct arena *arena, const struct setup *setup
     struct session *s = session_new(arena, setup, &o);
     s->only_steady = true;
     s->meter->asleep = true;
-    if (!cycle_map_exists(s)) {
-        fail(d, "no cycle of the sources is like the one before");
-        return d;
-    }
-    if (!session_stage(s, setup->stages.n - 1)) {
-        fail(d, s->trouble);
-        return d;
-    }
+    d->status = STATUS_SOLUTION;
+    if (!cycle_map_exists(s) || !session_stage(s, setup->stages.n - 1)) return d;
     struct steady_search *q = steady_search_new(s, options->bodies_stay);
-    if (!search(d, s, q, options->near)) {
-        fail(d, "no steady state was found");
-        if (s->cut) d->status = STATUS_INTERRUPTED;
-        return d;
+    if (search(d, s, q, options->near)) {
+        d->search = q;
+        if (measure(d, s, q)) d->status = STATUS_OK;
+    } else if (s->cut) {
+        d->status = STATUS_INTERRUPTED;
     }
-    d->search = q;
-    measure(d, s, q);
     return d;
 }

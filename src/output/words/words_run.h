@@ -4,8 +4,9 @@
 
 /* The run itself, and what is wrong with it. */
 
-/* why */
-static const char words_run_interrupted[] = "%s: figures are of that part";
+/* seconds, of seconds */
+static const char words_run_interrupted[] =
+    "INTERRUPTED at %.3g s of %.3g s: figures are of that part";
 /* seconds, cold or hot; volts, frequency, share */
 static const char words_run_vibrator[] = "%s from %s; vibrator on %s, %s, closed %s of the time.";
 /* seconds, cold or hot; volts, frequency, angle */
