@@ -120,22 +120,37 @@ static void find_pairs(struct arena *arena, struct bench_parts *b, const struct 
 
 /* ---- the rest ---- */
 
-/* The heater of an amplifying tube is preferred to the rectifier's. */
-static const char *find_heater(const struct set *set, const char *rectifier)
+static bool is_text(const struct node *node, const char *text)
 {
-    const char *found = NULL;
+    return node && node->kind == NODE_SCALAR && strcmp(node->text, text) == 0;
+}
+
+/* Whether a heater is the rectifier's own, or a part that heats it. */
+static bool of_rectifier(const struct part *heater, const char *rectifier)
+{
+    if (!rectifier) return false;
+    const struct node *of = part_node(heater, "of");
+    bool own = strcmp(heater->name, rectifier) == 0 || is_text(of, rectifier);
+    for (int i = 0; of && of->kind == NODE_LIST && i < of->n; i++)
+        own |= is_text(of->items[i], rectifier);
+    return own;
+}
+
+/* The heater of an amplifying tube is preferred to the rectifier's. */
+static void find_heater(struct bench_parts *b, const struct set *set)
+{
     for (int i = 0; i < set->circuit->probes.n; i++) {
         const struct probe *p = &set->circuit->probes.at[i];
         if (!(p->flags & PROBE_HEATER) || p->kind != PROBE_VOLTAGE) continue;
         const struct part *part =
             set_find(set, arena_text(set->arena, p->subject, strcspn(p->subject, ".")));
         if (!part || part_is(part, ROLE_LAMP)) continue;
-        size_t n = rectifier ? strlen(rectifier) : 0;
-        bool own = n > 0 && strncmp(p->subject, rectifier, n) == 0;
-        if (!own) return p->subject;
-        if (!found) found = p->subject;
+        bool own = of_rectifier(part, b->rectifier);
+        if (own && b->heater) continue;
+        b->heater = p->subject;
+        b->heater_of_rectifier = own;
+        if (!own) return;
     }
-    return found;
 }
 
 struct bench_parts bench_parts_find(struct arena *arena, const struct set *set)
@@ -145,7 +160,7 @@ struct bench_parts bench_parts_find(struct arena *arena, const struct set *set)
     b.transformer = name_of(part_with(set, ROLE_TRANSFORMER));
     b.rectifier = name_of(part_with(set, ROLE_RECTIFIER));
     b.coil = name_of(part_with(set, ROLE_COIL));
-    b.heater = find_heater(set, b.rectifier);
+    find_heater(&b, set);
     find_pairs(arena, &b, set);
     return b;
 }

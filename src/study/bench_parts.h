@@ -15,13 +15,14 @@ struct bench_pair {
 };
 
 struct bench_parts {
-    const char *transformer; /* the first one; NULL: none */
-    const char *first;       /* filter capacitor behind the rectifier; NULL: none */
-    const char *first_point; /* its plus, when its minus is the reference; NULL */
-    const char *second;      /* the one behind its choke, field coil or resistor; NULL: none */
-    const char *coil;        /* choke or field coil; NULL: none */
-    const char *rectifier;   /* the first one; NULL: none */
-    const char *heater;      /* subject of a heater's volts in figures; NULL: none */
+    const char *transformer;  /* the first one; NULL: none */
+    const char *first;        /* filter capacitor behind the rectifier; NULL: none */
+    const char *first_point;  /* its plus, when its minus is the reference; NULL */
+    const char *second;       /* the one behind its choke, field coil or resistor; NULL: none */
+    const char *coil;         /* choke or field coil; NULL: none */
+    const char *rectifier;    /* the first one; NULL: none */
+    const char *heater;       /* subject of a heater's volts in figures; NULL: none */
+    bool heater_of_rectifier; /* there is none but the rectifier's own */
     ARRAY(const struct part *) filters; /* capacitors that now have CAPACITOR_FILTER or more */
     ARRAY(struct bench_pair) pairs;
 };

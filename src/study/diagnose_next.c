@@ -4,6 +4,7 @@
  * with the speaker out under power or in an opened lead: such readings are not in the list
  * (questions.c). */
 #include <math.h>
+#include <string.h>
 
 #include "diagnose_impl.h"
 #include "numbers.h"
@@ -53,15 +54,29 @@ static void open_loads(struct overrides *o, void *context)
             overrides_text(o, set->parts.at[i]->name, "condition", "open");
 }
 
+/* Direct volts that a lead meets where it is clipped on, whatever is read there: those of the sound
+ * set, or while no tube draws. On a lamp they may rise as high once the cold tubes pass little. */
+static double volts_met(const struct looking *l, const char *subject)
+{
+    const read_list *reads = &l->d->r.q.reads;
+    double most = 0;
+    for (int i = 0; i < reads->n; i++) {
+        const struct read *r = &reads->at[i];
+        if (r->unit != UNIT_VOLT || r->situation < 0 || strcmp(r->what.subject, subject) != 0)
+            continue;
+        if (isfinite(r->sound)) most = larger(most, fabs(r->sound));
+        if (isfinite(l->cold[i])) most = larger(most, fabs(l->cold[i]));
+    }
+    return most;
+}
+
 static bool is_safe(const struct looking *l, int read)
 {
     const struct read *r = &l->d->r.q.reads.at[read];
-    const double rated = l->d->r.q.meter->rated;
     if (r->class == CLASS_DEAD) return true;
     if (l->d->limit == NEXT_NOT_ISOLATED) return false;
     if (l->d->limit == NEXT_NO_FULL_LINE && r->class == CLASS_LINE) return false;
-    if (r->unit != UNIT_VOLT || r->what.measure != MEASURE_SETTLED_VOLTAGE) return true;
-    return fabs(r->sound) < rated && !(fabs(l->cold[read]) >= rated);
+    return r->unit != UNIT_VOLT || volts_met(l, r->what.subject) < l->d->r.q.meter->rated;
 }
 
 /* ---- how much it tells ---- */

@@ -37,7 +37,9 @@ static bool prepare(struct matching *a)
     for (int i = 0; i < a->n; i++)
         for (int k = 0; k < a->n; k++) {
             const struct read *read = &r->q.reads.at[i];
-            double sum = i == k ? sq(question_deviation(&r->q, read, read->sound)) : 0;
+            const struct read *other = &r->q.reads.at[k];
+            double sum = i == k ? sq(question_deviation(&r->q, read, read->sound))
+                                : question_together(read, read->sound, other, other->sound);
             for (int t = 0; t < a->m; t++) sum += a->j[i * a->m + t] * a->j[k * a->m + t];
             gsl_matrix_set(a->covariance, (size_t)i, (size_t)k, sum);
         }

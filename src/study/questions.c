@@ -173,8 +173,8 @@ static void add_dead(struct adding *a, const struct set *set)
     }
 }
 
-/* Under power: direct volts and ripple of the filter's points, one heater, the line. Nothing at a
- * rectifier's plates: no lead goes there under power. */
+/* Under power: direct volts and ripple of the filter's points, a heater other than the rectifier's,
+ * the line. Nothing at a rectifier's plates or socket: no lead goes there under power. */
 static void add_live(struct adding *a, const struct set *set, bool lamp)
 {
     struct bench_parts parts = bench_parts_find(a->arena, set);
@@ -196,13 +196,14 @@ static void add_live(struct adding *a, const struct set *set, bool lamp)
                     WORK_RIPPLE);
         }
     }
-    if (parts.heater && !lamp)
+    if (parts.heater && !lamp && !parts.heater_of_rectifier)
         add(a,
             (struct meter_reading){
                 .subject = parts.heater, .measure = MEASURE_RMS_VOLTAGE, .unit = UNIT_VOLT},
             WORK_WINDING);
-    /* The ammeter of a battery's lead shows neither the primary's RMS nor this alone. */
-    if (!(set->line_volts > 0) || circuit_vibrates(set->circuit)) return;
+    /* Of a battery no plug: its ammeter would want a live lead opened, and shows neither a vibrator's
+     * RMS nor the primary alone. */
+    if (set->line_volts < LINE_LEAST) return;
     add(a,
         (struct meter_reading){
             .subject = "mains", .measure = MEASURE_LINE_CURRENT, .unit = UNIT_AMPERE},
@@ -365,6 +366,15 @@ double question_deviation(const struct questions *q, const struct read *read, do
     if (question_by_decades(read))
         return sqrt(sq(meter) + sq(model) + sq(diagnose_floor(read->unit) / exp(expected)));
     return sqrt((sq(meter) + sq(model)) * sq(expected) + sq(floor));
+}
+
+double question_together(const struct read *one, double a, const struct read *other, double b)
+{
+    double model = one->ripple ? DIAGNOSE_MODEL_RIPPLE : DIAGNOSE_MODEL;
+    if (one->situation < 0 || one->situation != other->situation || one->unit != UNIT_VOLT ||
+        other->unit != UNIT_VOLT || one->ripple != other->ripple)
+        return 0;
+    return DIAGNOSE_MODEL_ALIKE * sq(model) * a * b;
 }
 
 double question_anywhere(const struct read *read)

@@ -83,6 +83,9 @@ double question_sign_likelihood(const struct sign *sign, double now, double soun
  * expected, all as compared. */
 double question_deviation(const struct questions *q, const struct read *read, double expected);
 
+/* Covariance of the model's errors of two readings, of which `a` and `b` are expected. */
+double question_together(const struct read *one, double a, const struct read *other, double b);
+
 /* The same where nothing is known of what it reads. */
 double question_anywhere(const struct read *read);
 

@@ -66,37 +66,82 @@ static int sloped_near(const struct responses *r, const struct placed *p, int ca
     return best;
 }
 
-/* What is expected of a read, its own deviation, and how the tolerances move it: slope[tolerances].
- * Slopes go with what is read: those of the nearest node that has some, else of the sound set, in
- * proportion. */
+/* Coils and capacitors move a ripple by a factor, not by volts: it is weighed by its logarithm, with
+ * what a meter makes of nothing added, so that no ripple has one too. */
+static bool by_factor(const struct read *what)
+{
+    return what->ripple && !question_by_decades(what);
+}
+
+static double nothing(const struct responses *r, const struct read *what)
+{
+    return question_deviation(&r->q, what, 0);
+}
+
+static double weighed(const struct responses *r, const struct read *what, double y)
+{
+    return by_factor(what) ? log(larger(y, 0) + nothing(r, what)) : y;
+}
+
+/* Slope of what is weighed, where y is read. */
+static double unit_of(const struct responses *r, const struct read *what, double y)
+{
+    return by_factor(what) ? 1 / (larger(y, 0) + nothing(r, what)) : 1;
+}
+
+/* What a step that moves a read from `there` by s does to what is weighed where y is read: a ripple
+ * by the same factor, else by as many volts in proportion. */
+static double moved(const struct responses *r, const struct read *what, double y, double there,
+                    double s)
+{
+    const double least = 10 * diagnose_floor(what->unit);
+    if (by_factor(what)) {
+        double by = weighed(r, what, there + s) - weighed(r, what, there);
+        double share = there * unit_of(r, what, there), now = y * unit_of(r, what, y);
+        return now < share ? by * now / share : by; /* less where a meter makes most of it */
+    }
+    double ratio = question_by_decades(what) ? 1 : (fabs(y) + least) / (fabs(there) + least);
+    return clamp(s * ratio, -fabs(y) - least, fabs(y) + least);
+}
+
+/* What is expected of a read as it is weighed, its own deviation, and how the tolerances move it:
+ * slope[tolerances]. Slopes go with what is read: those of the nearest node that has some, else of
+ * the sound set, in proportion. */
 static void expect(const struct responses *r, const struct placed *placed, int cause, int place,
                    int read, double *mean, double *deviation, double *slope)
 {
     const struct read *what = &r->q.reads.at[read];
     const double y = placed[cause].at[place * r->width + read];
-    const double least = 10 * diagnose_floor(what->unit);
     for (int t = 0; t < r->tolerances.n; t++) slope[t] = 0;
     if (!isfinite(y) || r->causes.at[cause].special == SPECIAL_OUTSIDE) {
-        *mean = what->sound;
-        *deviation = question_anywhere(what);
+        *mean = weighed(r, what, what->sound);
+        *deviation = by_factor(what) ? log(1 + DIAGNOSE_ANYWHERE_RIPPLE) : question_anywhere(what);
         return;
     }
-    *mean = y;
+    *mean = weighed(r, what, y);
     *deviation = question_deviation(&r->q, what, y);
+    if (what->situation >= 0 && what->situation == r->q.lamp)
+        *deviation = hypot(*deviation, DIAGNOSE_LAMP * y);
+    *deviation *= unit_of(r, what, y);
     int node = sloped_near(r, &placed[cause], cause, place), from = node < 0 ? 0 : cause;
     if (node < 0) node = 0;
     const double *slopes = responses_slope(r, from, node);
     double there = r->of[from].at[node * r->width + read];
-    double ratio = question_by_decades(what) ? 1 : (fabs(y) + least) / (fabs(there) + least);
-    for (int t = 0; t < r->tolerances.n && isfinite(ratio); t++) {
+    for (int t = 0; t < r->tolerances.n && isfinite(there); t++) {
         double s = slopes[t * r->q.reads.n + read];
         if (!isfinite(s)) continue;
-        slope[t] =
-            clamp(s * ratio * r->tolerances.at[t].per_deviation, -fabs(y) - least, fabs(y) + least);
+        slope[t] = moved(r, what, y, there, s) * r->tolerances.at[t].per_deviation;
         *mean += slope[t] * r->tolerances.at[t].shift;
     }
-    if (what->situation >= 0 && what->situation == r->q.lamp)
-        *deviation = hypot(*deviation, DIAGNOSE_LAMP * y);
+}
+
+/* Covariance of the model's errors of two reads as they are weighed. */
+static double together(const struct responses *r, const double *y, int one, int other)
+{
+    const struct read *a = &r->q.reads.at[one], *b = &r->q.reads.at[other];
+    if (!isfinite(y[one]) || !isfinite(y[other])) return 0;
+    return question_together(a, y[one], b, y[other]) * unit_of(r, a, y[one]) *
+           unit_of(r, b, y[other]);
 }
 
 /* The normal law of n reads: mean[n], covariance[n*n]. */
@@ -104,12 +149,15 @@ static void law_of(struct arena *arena, const struct responses *r, const struct 
                    const int *read, int n, int cause, int place, double *mean, double *covariance)
 {
     const int m = r->tolerances.n;
+    const double *y = placed[cause].at + (ptrdiff_t)place * r->width;
+    const bool outside = r->causes.at[cause].special == SPECIAL_OUTSIDE;
     double *slope = ARENA_ARRAY(arena, double, n *m + 1), deviation;
     for (int i = 0; i < n; i++) {
         expect(r, placed, cause, place, read[i], &mean[i], &deviation, slope + (ptrdiff_t)i * m);
         for (int j = 0; j <= i; j++) {
             double sum = i == j ? sq(deviation) : 0;
             for (int t = 0; t < m; t++) sum += slope[i * m + t] * slope[j * m + t];
+            if (i != j && !outside) sum += together(r, y, read[i], read[j]);
             covariance[i * n + j] = covariance[j * n + i] = sum;
         }
     }
@@ -142,12 +190,13 @@ static struct scratch scratch_of(struct arena *arena, int n)
 }
 
 /* Factors the covariance; z becomes L^-1 (value - mean). False: singular, which cannot be. */
-static bool factor(const struct scratch *s, const struct evidence *e)
+static bool factor(const struct responses *r, const struct scratch *s, const struct evidence *e)
 {
     gsl_matrix_view m = gsl_matrix_view_array(s->covariance, (size_t)e->n, (size_t)e->n);
     gsl_vector_view z = gsl_vector_view_array(s->z, (size_t)e->n);
     if (gsl_linalg_cholesky_decomp1(&m.matrix)) return false;
-    for (int i = 0; i < e->n; i++) s->z[i] = e->value[i] - s->mean[i];
+    for (int i = 0; i < e->n; i++)
+        s->z[i] = weighed(r, &r->q.reads.at[e->read[i]], e->value[i]) - s->mean[i];
     gsl_blas_dtrsv(CblasLower, CblasNoTrans, CblasNonUnit, &m.matrix, &z.vector);
     return true;
 }
@@ -170,7 +219,7 @@ static double log_likelihood(struct arena *arena, const struct responses *r,
     if (e->n == 0) return sum;
     if (r->of[cause].made[node] == ANSWER_NONE) sum += log(DIAGNOSE_UNSTEADY);
     law_of(arena, r, placed, e->read, e->n, cause, place, s->mean, s->covariance);
-    if (!factor(s, e)) return -HUGE_VAL;
+    if (!factor(r, s, e)) return -HUGE_VAL;
     for (int i = 0; i < e->n; i++) {
         *misfit += sq(s->z[i]);
         sum -= log(s->covariance[i * e->n + i]);
@@ -243,9 +292,10 @@ struct weighed *weigh(struct arena *arena, const struct responses *r, const stru
     return all;
 }
 
-bool weigh_next(struct arena *arena, const struct responses *r, const struct placed *placed,
-                const struct evidence *e, int cause, int place, int next, double *mean,
-                double *deviation)
+/* As weigh_next, of the read as it is weighed. */
+static bool next_weighed(struct arena *arena, const struct responses *r,
+                         const struct placed *placed, const struct evidence *e, int cause,
+                         int place, int next, double *mean, double *deviation)
 {
     const int n = e->n, all = n + 1;
     if (!isfinite(placed[cause].at[place * r->width + next])) return false;
@@ -260,7 +310,7 @@ bool weigh_next(struct arena *arena, const struct responses *r, const struct pla
     }
     *mean = s.mean[n];
     double variance = s.covariance[n * all + n];
-    if (n > 0 && factor(&part, e)) {
+    if (n > 0 && factor(r, &part, e)) {
         gsl_matrix_view m = gsl_matrix_view_array(part.covariance, (size_t)n, (size_t)n);
         gsl_vector_view c = gsl_vector_view_array(s.covariance + (ptrdiff_t)n * all, (size_t)n);
         gsl_blas_dtrsv(CblasLower, CblasNoTrans, CblasNonUnit, &m.matrix, &c.vector);
@@ -271,6 +321,19 @@ bool weigh_next(struct arena *arena, const struct responses *r, const struct pla
         }
     }
     *deviation = sqrt(larger(variance, 1e-30));
+    return true;
+}
+
+bool weigh_next(struct arena *arena, const struct responses *r, const struct placed *placed,
+                const struct evidence *e, int cause, int place, int next, double *mean,
+                double *deviation)
+{
+    const struct read *what = &r->q.reads.at[next];
+    if (!next_weighed(arena, r, placed, e, cause, place, next, mean, deviation)) return false;
+    if (!by_factor(what)) return true;
+    double times = exp(*mean);
+    *mean = times - nothing(r, what);
+    *deviation *= times;
     return true;
 }
 
@@ -285,7 +348,7 @@ void weigh_residuals(struct arena *arena, const struct responses *r, const struc
             if (j != i) read[k] = e->read[j], value[k++] = e->value[j];
         const struct evidence others = {n, read, value, false};
         z[i] = 0;
-        if (weigh_next(arena, r, placed, &others, cause, place, e->read[i], &mean, &deviation))
-            z[i] = (e->value[i] - mean) / deviation;
+        if (next_weighed(arena, r, placed, &others, cause, place, e->read[i], &mean, &deviation))
+            z[i] = (weighed(r, &r->q.reads.at[e->read[i]], e->value[i]) - mean) / deviation;
     }
 }

@@ -6,8 +6,9 @@
 
 /* How likely each cause is by what was read. The share of a cause is its prior times the likelihood
  * of the readings, integrated over the prior of its severity. The readings are normal about what the
- * cause gives, their covariance that of meter, model and tolerances, S = D + J J', J at the cause's
- * own state, by one standard deviation of each tolerance:
+ * cause gives, their covariance that of meter, model and tolerances, S = D + J J', D with what the
+ * model's errors have in common, J at the cause's own state, by one standard deviation of each
+ * tolerance:
  * ln p = -(z' S^-1 z + ln det S + n ln 2 pi) / 2. */
 
 enum { WEIGH_PLACES = 49 }; /* of a severity between the first node and the last */

@@ -24,6 +24,7 @@
 #include "readings.h"
 
 enum { MOST = 24, BINS = 5 };
+#define ALIKE 0.1 /* ln of the odds */
 
 struct tally {
     long n, first, second, group, danger, passed;
@@ -31,7 +32,7 @@ struct tally {
 };
 
 struct rates {
-    struct tally moved, all, sound;
+    struct tally moved, apart, all, sound;
     double brier;
     long weighed, told[BINS];
     double right[BINS], said[BINS];
@@ -165,6 +166,16 @@ static void count(struct tally *t, const struct weighed *of, const int *order, i
     t->passed += dangerous && passed;
 }
 
+/* Whether some other cause lets expect what was read as much as the true one does: only how often
+ * each is met tells them apart. */
+static bool read_alike(const struct weighed *of, int n, int cause)
+{
+    bool alike = false;
+    for (int i = 0; i < n; i++)
+        alike |= i != cause && fabs(of[i].evidence - of[cause].evidence) < ALIKE;
+    return alike;
+}
+
 static void tally_odds(struct rates *rates, const struct weighed *of, int n, int cause)
 {
     rates->weighed++;
@@ -210,6 +221,8 @@ static bool one(struct bench *b, int cause, struct rates *rates)
         count(&rates->all, of, order, causes, cause, c->dangerous, passed);
         if (moves(b, cause, severity)) {
             count(&rates->moved, of, order, causes, cause, c->dangerous, passed);
+            if (!read_alike(of, causes, cause))
+                count(&rates->apart, of, order, causes, cause, c->dangerous, passed);
             count(&b->of[cause], of, order, causes, cause, c->dangerous, passed);
         }
     }
@@ -268,6 +281,7 @@ static void add(struct tally *sum, const struct tally *t)
 static void print_rates(const struct rates *r)
 {
     print_tally("faults that move a reading", &r->moved);
+    print_tally("  that none other reads like", &r->apart);
     print_tally("all faults", &r->all);
     print_tally("sound sets", &r->sound);
     printf("  Brier score %.3f; shares told and come true:", r->brier / (double)r->weighed);
@@ -308,7 +322,8 @@ static void try_all(struct arena *arena, const struct responses *r, const struct
         print_tally(arena_printf(arena, "  %s %s", r->causes.at[i].part, r->causes.at[i].name),
                     &b.of[i]);
     fflush(stdout);
-    add(&sum->moved, &rates.moved), add(&sum->all, &rates.all), add(&sum->sound, &rates.sound);
+    add(&sum->moved, &rates.moved), add(&sum->apart, &rates.apart);
+    add(&sum->all, &rates.all), add(&sum->sound, &rates.sound);
     sum->brier += rates.brier, sum->weighed += rates.weighed;
     for (int i = 0; i < BINS; i++)
         sum->told[i] += rates.told[i], sum->said[i] += rates.said[i],
