@@ -190,6 +190,9 @@ void circuit_waveform_at(const struct waveform *w, double t, double *u, double *
  * -1. */
 const struct waveform *circuit_square(const struct circuit *c, int source);
 
+/* Whether a vibrator feeds it. */
+bool circuit_vibrates(const struct circuit *c);
+
 /* The next corner after t [s] of a square wave; inf for the others. */
 double circuit_waveform_corner(const struct waveform *w, double t);
 

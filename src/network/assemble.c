@@ -10,7 +10,6 @@
 
 #include <assert.h>
 #include <math.h>
-#include <string.h>
 
 #include "numbers.h"
 

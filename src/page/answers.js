@@ -91,7 +91,7 @@ const answers = (() => {
 
   // What the turn-on says before all else; until it is done that it is not yet known. It is no
   // all-clear before both ends of all that was assumed have been tried.
-  function verdict(job, imagined) {
+  function verdict(job, imagined, level = 'h2') {
     const run = turnOn(job, imagined);
     const means = meaning(job, imagined);
     if (run.state === 'failed') return failed(run.out);
@@ -99,12 +99,12 @@ const answers = (() => {
       dom.el('p', { class: 'unknown', id: id || 'unknown', 'data-says': true }, words.notYetKnown);
     const partial = dom.el('p', { class: 'mark' }, words.partial);
     if (means.out && ['fresh', 'partial'].includes(means.state)) {
-      return [means.state === 'partial' ? partial : null, lead(run.out || means.out, means.out)];
+      return [means.state === 'partial' ? partial : null, lead(run.out || means.out, means.out, level)];
     }
     if (run.state === 'fresh') return early(run.out);
     if (run.state === 'partial')
       return [unknown(), partial, run.out.files[FIGURES] ? early(run.out) : null];
-    const before = means.out && means.out.stdout ? lead(means.out, means.out) : null;
+    const before = means.out && means.out.stdout ? lead(means.out, means.out, level) : null;
     return before ? [unknown(), old('old', before)] : unknown('verdict');
   }
 
@@ -134,8 +134,8 @@ const answers = (() => {
     );
   }
 
-  function lead(out, means) {
-    const first = report.one(means.stdout, 'first', 'h2');
+  function lead(out, means, level) {
+    const first = report.one(means.stdout, 'first', level);
     return dom.el(
       'div',
       { class: overIn(out).length ? 'stop' : 'note', id: 'verdict', 'data-says': true },

@@ -247,8 +247,8 @@ const screenChange = (() => {
       main.live(() => {
         const now = store.get();
         return now.changes.length
-          ? [answers.verdict(now, true), answers.margins(now, true, 6)]
-          : [dom.el('p', {}, words.nothingChanged), answers.verdict(now, false)];
+          ? [answers.verdict(now, true, 'h3'), answers.margins(now, true, 6)]
+          : [dom.el('p', {}, words.nothingChanged), answers.verdict(now, false, 'h3')];
       }),
       dom.el(
         'p',

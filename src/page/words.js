@@ -145,7 +145,7 @@ const words = {
   drawing: 'Drawing \u2026',
   failed: 'This could not be computed:',
   partial: 'Partial: the run was stopped early.',
-  old: 'Old: from the values before.',
+  old: 'Old: from before your last change.',
   notYetKnown: 'Turn-on not yet known.',
   noneAsTyped: (nearest) =>
     `As typed, nothing is over a rating at turn-on${nearest ? `; nearest is ${nearest}` : ''}. ` +
@@ -175,13 +175,12 @@ const words = {
     'say that you do not know it.',
   inOrder: 'The set is described well enough to compute.',
   errors: (n) =>
-    n === 1 ? 'One thing must be put right first:' : `${n} things must be put right first:`,
+    n === 1 ? 'Correct this first:' : `Correct these ${n} things first:`,
   line: (n) => `Line ${n}`,
   kinds: { error: 'error', warning: 'warning', note: 'note' },
   questionsHint:
-    'Each value carries its unit. A field left empty takes its line out; what is then assumed ' +
-    'is marked in every answer. Measure ohms with the set dead: plug out, capacitors ' +
-    'discharged.',
+    'Write each value with its unit. Where you leave a field empty a usual value is assumed, ' +
+    'and every answer says so. Measure ohms with the set dead: plug out, capacitors discharged.',
   iDoNotKnow: 'I don\u2019t know',
   partName: (name, is) =>
     is
@@ -190,11 +189,11 @@ const words = {
   theText: 'The same as text',
   textLabel: 'Scenario',
   textHint: 'Change it here or in the fields above: both are the same file.',
-  brokenText: 'The text cannot be read yet. Put right the lines named below.',
+  brokenText: 'The text cannot be read yet. Correct the lines named below.',
 
   // the answer
   settledHead: 'When it has settled',
-  settledNote: 'After hours, each part as warm as its own watts make it.',
+  settledNote: 'After some hours, with every part warm.',
   settledAt: (list) => `Settled: ${list.join(', ')}.`,
   rippleOf: (v) => `with ${v} of ripple`,
   wired: 'How it is wired',
@@ -258,7 +257,7 @@ const words = {
   also: 'Change also',
   aPart: 'a part \u2026',
   asFoundAgain: 'All as found again',
-  changeSettled: 'This follows at once. The turn-on is not in it.',
+  changeSettled: 'This comes at once; the turn-on follows below.',
   changeTable: 'Settled and warm, as found and as imagined',
   changeHeads: ['Reading', 'As found', 'As imagined', 'Change'],
   overTurnOn: (what) => `Over its rating: ${what}.`,
@@ -323,7 +322,7 @@ const words = {
     power: 'line power',
   },
   voltsTo: (reference) =>
-    `From there to ${reference}, at full line, after some minutes. Readings on the lamp go in on day 2.`,
+    `From there to ${reference}, at full line, after a few minutes. Readings on the lamp belong to step 2 of the day.`,
   ohmsTo: (reference) => `From there (plus lead) to ${reference}.`,
   addReading: 'Add it',
   taken1: (what) => `Written down: ${what}.`,
@@ -354,7 +353,7 @@ const words = {
     ],
     tolerances: [
       'Do the figures hold?',
-      'Parts, readings and the line are off by so much: the range of each figure.',
+      'How far each figure may be off, since parts, meter and line are never exact.',
     ],
   },
   workingSheet: 'Being worked out \u2026',
@@ -369,8 +368,8 @@ const words = {
   // the class
   showHead: 'To show',
   showHint:
-    'Turn one knob and ask first what will happen: the line, the first capacitor, another ' +
-    'rectifier. As found and as imagined share one scale.',
+    'Change one thing, and first ask the class what will happen: the line, the first capacitor, ' +
+    'another rectifier. As found and as imagined share one scale.',
   lessonHead: 'Sheets with a hidden fault',
   lessonHint:
     'A sheet for each pupil, its readings on cards, and a key for the trainer. The same draw ' +

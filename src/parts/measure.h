@@ -148,7 +148,8 @@ enum measure_compared {
 /* What counts as better where it has no rating. */
 enum measure_better { BETTER_NEITHER, BETTER_LESS, BETTER_CHART /* nearer to the chart */ };
 
-/* The range of a meter it is read on; the first row of a range is what the meter shows of a point. */
+/* The range of a meter it is read on; the first row of a range is what the meter shows of a
+ * point. */
 enum measure_range { RANGE_NONE, RANGE_DC, RANGE_AC };
 
 /* Least for charging pulses, and for whatever goes on to the end of the run [s]. */

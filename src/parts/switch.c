@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Closed it is a short, open it is nothing; timed changes turn it over. One that is stuck, or does not
- * close, takes no notice of them. */
+/* Closed it is a short, open it is nothing; timed changes turn it over. One that is stuck, or does
+ * not close, takes no notice of them. */
 #include "kinds.h"
 
 enum { GOOD, DIRTY, OPEN, STUCK };

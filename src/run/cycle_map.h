@@ -37,8 +37,8 @@ bool cycle_map_put(const struct cycle_map *m, struct session *s, const double *z
  * ends, a switch that trips. */
 bool cycle_map_trial(struct cycle_map *m, struct session *s, const double *z);
 
-/* Fills drift, and map where it is asked for, as the cycle's own Jacobians carry it along (flow.h); false
- * as above. */
+/* Fills drift, and map where it is asked for, as the cycle's own Jacobians carry it along (flow.h);
+ * false as above. */
 bool cycle_map_drift(struct cycle_map *m, struct session *s, bool map);
 
 #endif

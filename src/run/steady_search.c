@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The Jacobian is made of what the cycle tried carries along (flow.h) and of the slopes of the heat
- * balances; how both work on each other is learnt from one cycle to the next (C. G. Broyden, "A class
- * of methods for solving nonlinear simultaneous equations", Math. Comp. 19, 1965; from memory).
- * Corrections that would grow are halved (natural monotonicity: P. Deuflhard, Newton Methods for
- * Nonlinear Problems, 2004, 3.3). */
+ * balances; how both work on each other is learnt from one cycle to the next (C. G. Broyden, "A
+ * class of methods for solving nonlinear simultaneous equations", Math. Comp. 19, 1965; from
+ * memory). Corrections that would grow are halved (natural monotonicity: P. Deuflhard, Newton
+ * Methods for Nonlinear Problems, 2004, 3.3). */
 #include "steady_search.h"
 
 #include <math.h>
@@ -40,8 +40,8 @@ struct search_room {
     struct balance *balance;
 };
 
-/* Bodies that take long: those of a thermal network, and those that a hot start leaves as cold as the
- * room. */
+/* Bodies that take long: those of a thermal network, and those that a hot start leaves as cold as
+ * the room. */
 static bool takes_long(const struct state *st)
 {
     return st->is_temperature && (st->body || st->hot == st->cold);
@@ -206,7 +206,8 @@ static void set_off(struct steady_search *d, double share)
     for (int i = 0; i < d->n; i++) room->to[d->at[i]] += share * room->correction[i];
 }
 
-/* Goes on to the state tried; what is coupled is turned so that it would have told the rate there. */
+/* Goes on to the state tried; what is coupled is turned so that it would have told the rate
+ * there. */
 static void go_on(struct steady_search *d)
 {
     struct search_room *room = d->room;

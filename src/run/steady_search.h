@@ -7,9 +7,9 @@
 /* The periodic steady state of a session's stage: a state z that one cycle of the mains brings back
  * to itself, while temperatures and the like stay where their mean heating balances their cooling.
  * Found by Newton's method ("shooting": T. J. Aprille, T. N. Trick, "Steady-state analysis of
- * nonlinear circuits with periodic inputs", Proc. IEEE 60, 1972; from memory) instead of waiting for
- * it. What is slow is held through each cycle tried (hold.h); its balance is an equation of its own
- * (balance.h). Internal to the layer. */
+ * nonlinear circuits with periodic inputs", Proc. IEEE 60, 1972; from memory) instead of waiting
+ * for it. What is slow is held through each cycle tried (hold.h); its balance is an equation of its
+ * own (balance.h). Internal to the layer. */
 struct steady_search {
     int ny, ns; /* capacitors and coils, device states; z has both, in this order */
     int gates;

@@ -433,9 +433,7 @@ static bool start(struct bench *b)
     bool sine = stage->mains_source >= 0 &&
                 c->waveforms.at[c->elements.at[stage->mains_source].group].kind == WAVEFORM_SINE;
     if (!sine) {
-        diags_add(b->diags, DIAG_ERROR, (struct place){scenario_path(b->scenario), 0, 0},
-                  "a vibrator or battery set has no series lamp: use `switch-on`",
-                  "a bench sheet is for sets that are fed from the line");
+        sheet->failure.cause = FAILURE_NO_LAMP;
         return false;
     }
     sheet->parts = bench_parts_find(b->arena, stage->set);

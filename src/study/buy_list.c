@@ -143,8 +143,8 @@ static const enum measure first_measures[] = {MEASURE_FIRST_CAPACITOR, MEASURE_R
                                               MEASURE_INRUSH_PEAK_CURRENT, MEASURE_PEAK_I2T};
 
 /* What a raised line alone may put over: a design-centre limit, which allows for a line that is so
- * much too high (tube manuals, definition of the design-centre system, from memory), and one that no
- * maker gives but that is derived. On the line as drawn neither may be passed. */
+ * much too high (tube manuals, definition of the design-centre system, from memory), and one that
+ * no maker gives but that is derived. On the line as drawn neither may be passed. */
 static bool allowed_for(const struct buy_list *list, const struct judged *j)
 {
     bool centre = j->rating->system && strncmp(j->rating->system, "design-cent", 11) == 0;
@@ -298,8 +298,8 @@ static void look_at_drawn(struct buyer *b, const struct scenario *s, const char 
     }
 }
 
-/* Whether some first capacitor is to be tried a size smaller: what its own run finds over its rating
- * is not bought. */
+/* Whether some first capacitor is to be tried a size smaller: what its own run finds over its
+ * rating is not bought. */
 static bool take_smaller(struct buyer *b)
 {
     struct buy_list *list = b->list;

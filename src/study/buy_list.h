@@ -79,7 +79,7 @@ struct buy_capacitor {
     double share;          /* of its rating */
     /* Over its limit on the raised line only, by no more than that is raised; MEASURE_NONE: none. */
     enum measure raised;
-    bool derived; /* that limit is no maker's; else it is a design-centre one */
+    bool derived;                     /* that limit is no maker's; else it is a design-centre one */
     double raised_share, drawn_share; /* of it on the raised line, on the line as drawn */
 };
 

@@ -279,9 +279,7 @@ bool buy_runs(struct arena *arena, struct diags *diags, const struct scenario *s
     list->changes = drawn->stages.n > 1;
     list->limited = any(m.set, limits_the_line);
     if (!any(m.set, buy_is_filter)) {
-        diags_add(diags, DIAG_ERROR, (struct place){scenario_path(s), 0, 0},
-                  "a capacitor counts when it is an electrolytic, or has 1 uF or more",
-                  "there is no filter capacitor to buy in `%s`", variant ? variant : "base");
+        list->failure = (struct failure){.cause = FAILURE_NO_FILTER, .name = drawn->variant};
         return false;
     }
     if (!set_up(&m, diags)) return false;

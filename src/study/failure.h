@@ -18,6 +18,8 @@ enum failure_cause {
     FAILURE_NO_EARTH,  /* without mains nothing joins the set to earth */
     FAILURE_NO_LINE,   /* no mains to put a fuse in */
     FAILURE_MAINS_OFF,
+    FAILURE_NO_LAMP,   /* a bench sheet's series lamp is for sets fed from the line */
+    FAILURE_NO_FILTER, /* no filter capacitor to buy in the variant `name` */
     FAILURE_CAUSES
 };
 
@@ -28,6 +30,7 @@ enum failure_run {
     FAILURE_HOT,
     FAILURE_SWITCHED_OFF,
     FAILURE_COLD_TUBES,
+    FAILURE_TOUCH, /* of a touch at the point `name` */
     FAILURE_RUNS
 };
 
@@ -35,6 +38,7 @@ struct failure {
     enum failure_cause cause;
     enum failure_run run;
     const char *name;
+    bool reversed, on;      /* of FAILURE_TOUCH: the plug; the set's switch */
     struct trouble trouble; /* of FAILURE_RUN */
     const char *message;    /* of FAILURE_SETUP */
 };

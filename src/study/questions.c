@@ -59,6 +59,8 @@ const char *question_label(struct arena *arena, const struct meter_reading *m)
     }
     if (m->alternating) return arena_printf(arena, "%s AC", m->subject);
     if (m->measure == MEASURE_SETTLED_VOLTAGE) return arena_printf(arena, "%s DC", m->subject);
+    if (strcmp(m->subject, "mains") == 0 && m->unit == UNIT_AMPERE) return "line current";
+    if (strcmp(m->subject, "mains") == 0 && m->unit == UNIT_WATT) return "line power";
     if (m->measure != MEASURE_NONE)
         return arena_printf(arena, "%s %s", m->subject, measure_table[m->measure].words);
     return m->unit == UNIT_VOLT ? m->subject
@@ -199,7 +201,8 @@ static void add_live(struct adding *a, const struct set *set, bool lamp)
             (struct meter_reading){
                 .subject = parts.heater, .measure = MEASURE_RMS_VOLTAGE, .unit = UNIT_VOLT},
             WORK_WINDING);
-    if (!(set->line_volts > 0)) return;
+    /* The ammeter of a battery's lead shows neither the primary's RMS nor this alone. */
+    if (!(set->line_volts > 0) || circuit_vibrates(set->circuit)) return;
     add(a,
         (struct meter_reading){
             .subject = "mains", .measure = MEASURE_LINE_CURRENT, .unit = UNIT_AMPERE},

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* One piece of work is a cause with all its severities and tolerances. Every run of a piece begins
- * at the sound set's steady state of its situation, those with a tolerance moved at the cause's own,
- * so that the digits do not depend on the number of threads. */
+ * at the sound set's steady state of its situation, those with a tolerance moved at the cause's
+ * own, so that the digits do not depend on the number of threads. */
 #include "responses.h"
 
 #include <math.h>

@@ -120,6 +120,28 @@ static void source_resistance(void **state)
     near_rel(f->exact.value[0], row->k * ohms, 2e-3, "ohm");
 }
 
+/* 300 V behind 100 ohm heat a resistor most at 100 ohm, and as much at 25 as at 400 ohm: 144 W. Of
+ * two values the one is proposed that is nearer to what stands there. */
+static void nearest_of_two(void **state)
+{
+    static const double now[] = {30, 300}, nearest[] = {25, 400};
+    (void)state;
+    for (int i = 0; i < 2; i++) {
+        const struct scenario *s = shop_scenario(
+            arena_printf(arena,
+                         "format: 1\nreference: B-\nrun: {for: 1 s}\nparts:\n"
+                         "  B1: {is: battery, across: [A, B-], voltage: 300 V, resistance: 0 ohm}\n"
+                         "  R1: {is: resistor, across: [A, B+], resistance: 100 ohm}\n"
+                         "  R2: {is: resistor, across: [B+, B-], resistance: %g ohm}\n",
+                         now[i]));
+        const struct finding *f =
+            find(s, NULL, "R2.resistance=10ohm..1kohm", "R2 dissipation = 144 W", 0, 2);
+        assert_int_equal(f->outcome, FIND_VALUE);
+        assert_int_equal(f->roots, 2);
+        near_rel(f->exact.value[0], nearest[i], 1e-5, "ohm");
+    }
+}
+
 /* The same digits whatever the number of threads. */
 static void jobs(void **state)
 {
@@ -164,8 +186,8 @@ static void silicon_for_a_tube(void **state)
     assert_int_equal(f->load_count, FIND_LOADS);
 }
 
-/* 300 V behind 1 kohm into 50 mA times what is sought: its own table of loads goes by what was found
- * and not by what the scenario says. */
+/* 300 V behind 1 kohm into 50 mA times what is sought: its own table of loads goes by what was
+ * found and not by what the scenario says. */
 static void load_that_is_sought(void **state)
 {
     (void)state;
@@ -263,6 +285,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(dropping_resistor),
         cmocka_unit_test(source_resistance),
+        cmocka_unit_test(nearest_of_two),
         cmocka_unit_test(jobs),
         cmocka_unit_test(load_that_is_sought),
         cmocka_unit_test(silicon_for_a_tube),

@@ -143,7 +143,10 @@ static void bench_sheet_agrees(const char *name, const struct scenario *s,
     full_line_done = false;
     const struct bench_sheet *sheet =
         bench_sheet_make(shop_arena(), diags_new(shop_arena()), s, NULL, &options);
-    if (sheet->status == STATUS_SCENARIO && !(setup->stages.at[0].set->mains_volts > 0)) return;
+    if (strcmp(name, "vibrator") == 0) { /* no lamp in series with a battery */
+        assert_int_equal(sheet->status, STATUS_SCENARIO);
+        return;
+    }
     if (!full_line_done || !warm) fail_msg("%s: bench-sheet has no full line", name);
     const struct bench_row *row = &sheet->steps[BENCH_LAMPS];
     bench_agrees(name, BENCH_LINE_AMPERES, row, run_figure(warm, "mains", MEASURE_LINE_CURRENT));

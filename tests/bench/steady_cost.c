@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What a steady state costs: cycles simulated and milliseconds of user time, from a hot start and from
- * the one found; and how far it is from a run of so many seconds that waits for it. Prints; asserts
- * nothing.
+/* What a steady state costs: cycles simulated and milliseconds of user time, from a hot start and
+ * from the one found; and how far it is from a run of so many seconds that waits for it. Prints;
+ * asserts nothing.
  *
  *   steady_cost [SCENARIO [VARIANT [SECONDS [TIMES]]]]: so many times from the one found (1) */
 #include <math.h>

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* A shipped scenario with some of its numbers changed, through a run of one period. The input says
- * which: one byte for the scenario, one for its variant, one for how the run begins, then three a change,
- * two for the number and one for what becomes of it. A run may fail, but with a word, and what it
- * finds must be numbers. */
+ * which: one byte for the scenario, one for its variant, one for how the run begins, then three a
+ * change, two for the number and one for what becomes of it. A run may fail, but with a word, and
+ * what it finds must be numbers. */
 #include "fuzz.h"
 
 #include <math.h>

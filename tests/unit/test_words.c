@@ -53,8 +53,10 @@ static void every_status_failure_and_limit_has_words(void **state)
     for (enum status s = 0; s < STATUS_COUNT; s++) is_plain(words_status(s));
     for (int c = FAILURE_NONE + 1; c < FAILURE_CAUSES; c++)
         is_plain(words_failure((enum failure_cause)c));
-    for (int r = FAILURE_NAMED + 1; r < FAILURE_RUNS; r++)
-        is_plain(words_failure_run((enum failure_run)r));
+    for (int r = FAILURE_NAMED; r < FAILURE_RUNS; r++) {
+        const struct failure f = {.run = (enum failure_run)r, .name = "base"};
+        is_plain(words_failure_which(arena, &f));
+    }
     for (int c = TROUBLE_INTERRUPTED; c < TROUBLE_CAUSES; c++)
         for (int f = NETWORK_SOUND + 1; f < NETWORK_FAULTS; f++) {
             const struct trouble t = {.cause = (enum trouble_cause)c,

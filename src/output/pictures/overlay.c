@@ -154,8 +154,8 @@ static bool is_taken(const overlay_pictures *names, const char *name)
     return false;
 }
 
-/* `point-first-filter`, further ones `point-first-filter-2`; of two points that would be called alike
- * the later one has a number as well. */
+/* `point-first-filter`, further ones `point-first-filter-2`; of two points that would be called
+ * alike the later one has a number as well. */
 static const char *picture_name(struct arena *arena, const overlay_pictures *names,
                                 const char *point, int part)
 {

@@ -69,8 +69,9 @@ void sheet_range(struct sheet *s, const char *low, const char *high);
 void sheet_line(struct sheet *s, double level, bool rating, const char *label);
 
 /* Fills LINES: LABEL of each, AT (share of the width) and HEIGHT (on the axis) of its middle, and
- * FROM, TO, LOW, HIGH of the blank ground under it; and PIECES: LEVEL, LEFT, RIGHT and LINE (style) of
- * what labels leave of each. Labels keep out of the way of curves and of one another where they can. Forgets the lines and what is covered. */
+ * FROM, TO, LOW, HIGH of the blank ground under it; and PIECES: LEVEL, LEFT, RIGHT and LINE (style)
+ * of what labels leave of each. Labels keep out of the way of curves and of one another where they
+ * can. Forgets the lines and what is covered. */
 void sheet_place_lines(struct sheet *s);
 
 /* At most so many characters (not bytes) of a text. */

@@ -88,7 +88,8 @@ static void write_fault(struct key_page *k)
                        arena_printf(arena, words_exercise_shown,
                                     words_exercise_class(fault->row->class),
                                     words_exercise_reason(fault->row->reason),
-                                    words_exercise_how(fault->row->class)));
+                                    words_exercise_how(fault->row->class,
+                                                       circuit_vibrates(k->e->r.set->circuit))));
     }
     if (k->sheet->faults > 1)
         html_paragraph(
@@ -132,7 +133,8 @@ static void write_reason(struct key_page *k)
     for (int i = 0; i < k->e->r.q.reads.n; i++) {
         const struct read *read = read_at(k, i);
         bool line = read->situation == k->e->line && read->what.kind == READING_FIGURE;
-        add_reason(k, i, line && read->unit == UNIT_AMPERE && (c->blows || c->burns || c->faint));
+        bool less = c->faint && k->sheet->read[i] < read->sound;
+        add_reason(k, i, line && read->unit == UNIT_AMPERE && (c->blows || c->burns || less));
         add_reason(k, i, line && read->what.measure == MEASURE_RMS_VOLTAGE && c->dark);
     }
 }

@@ -20,8 +20,8 @@
 
 enum { HARMS_MOST = 400, PICTURE_BYTES = 2 * 1024 * 1024 };
 
-/* Tells sheets of another seed apart without saying it. FNV-1a (Fowler, Noll, Vo; draft-eastlake-fnv),
- * folded to 16 bits. */
+/* Tells sheets of another seed apart without saying it. FNV-1a (Fowler, Noll, Vo;
+ * draft-eastlake-fnv), folded to 16 bits. */
 static const char *series_of(struct arena *arena, const struct exercise *e, const char *fault)
 {
     const char *text =
@@ -174,7 +174,7 @@ static void add_excesses(struct harming *h)
         const char *what = arena_printf(h->p->arena, words_order_passes, r->subject,
                                         measure_table[r->measure].words,
                                         r->at_least ? words_order_down : words_order_up,
-                                        page_number(&h->page, e->worst, r->unit, 2),
+                                        page_number(&h->page, e->worst, r->unit, 3),
                                         page_value(&h->page, r->limit, r->unit, false), "");
         add(h, e->first, arena_printf(h->p->arena, "%s. %s", what, words_harm(r->harm)));
     }

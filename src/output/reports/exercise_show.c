@@ -98,7 +98,7 @@ static void write_blanks(struct showing *s, const struct demonstration *d)
     int n = 2;
     for (int k = 0; k < d->n; k++) {
         columns[n++].head = arena_printf(s->p->arena, words_exercise_show_guess, d->shown[k]);
-        columns[n++].head = words_exercise_show_shown;
+        if (d->n == 1) columns[n++].head = words_exercise_show_shown;
     }
     columns[n++].head = words_exercise_show_why;
     html_table(s->h, d->title, columns, n);

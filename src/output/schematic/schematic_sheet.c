@@ -189,6 +189,18 @@ static void add_over(struct schematic_sheet *p, double *y)
     }
 }
 
+/* The reference has no number at the ends of strips. */
+static void add_ends(struct schematic_sheet *p, double *y)
+{
+    const struct schematic *d = p->drawing;
+    int i = 0;
+    while (i < d->ends.n && d->nets.at[d->ends.at[i].net].number != 0) i++;
+    if (i < d->ends.n)
+        add_text(p, y,
+                 arena_printf(p->arena, words_schematic_ends, d->nets.at[d->ends.at[i].net].name),
+                 "text", 0);
+}
+
 static void add_changes(struct schematic_sheet *p, double *y)
 {
     for (int i = 1; i < p->setup->stages.n; i++) {
@@ -267,6 +279,7 @@ struct schematic_sheet schematic_sheet_plan(struct arena *arena, const struct se
     double y = p.height;
     struct hazards h = hazards_of(arena, setup, result, OCCASION_POWER);
     add_origin(&p, &y);
+    add_ends(&p, &y);
     add_changes(&p, &y);
     add_over(&p, &y);
     add_cautions(&p, &y, &h);

@@ -20,6 +20,11 @@ static const char *const how[EXERCISE_CLASSES] = {
                       "on with the power off.",
 };
 
+static const char live_on_battery[] =
+    "Only from a supply with a current limit and a fuse in its lead, and only with the trainer "
+    "beside "
+    "it. The B+ can kill all the same: one hand, clips put on with the power off.";
+
 static const char *const reasons[EXERCISE_REASONS] = {
     [EXERCISE_BURNS] = "under power it can burn windings or the rectifier within minutes",
     [EXERCISE_BURSTS] = "under power the capacitor can heat until it vents or bursts",
@@ -114,10 +119,10 @@ const char *words_exercise_class(enum exercise_class class)
     return classes[class];
 }
 
-const char *words_exercise_how(enum exercise_class class)
+const char *words_exercise_how(enum exercise_class class, bool battery)
 {
     assert((unsigned)class < EXERCISE_CLASSES);
-    return how[class];
+    return class == EXERCISE_LIVE && battery ? live_on_battery : how[class];
 }
 
 const char *words_exercise_reason(enum exercise_reason reason)

@@ -74,9 +74,9 @@ static const char words_exercise_fuse_blows[] = "\"The fuse blows the moment I s
 static const char words_exercise_fuse_burns[] =
     "\"The fuse blows some seconds after I switch it on.\"";
 static const char words_exercise_no_fuse_blows[] =
-    "\"It hums, gets hot at once and smells. I pulled the plug.\"";
+    "\"It hums, gets hot at once and smells. I switched it off.\"";
 static const char words_exercise_no_fuse_burns[] =
-    "\"After a minute it gets hot and smells. I pulled the plug.\"";
+    "\"After a minute it gets hot and smells. I switched it off.\"";
 static const char words_exercise_dark[] = "\"It is dead: no tube glows.\"";
 static const char words_exercise_dead[] = "\"No sound at all, though the tubes glow.\"";
 static const char words_exercise_silent[] = "\"No sound at all.\"";
@@ -249,7 +249,8 @@ static const char words_exercise_files_key[] = "For the trainer only:";
 static const char words_exercise_files_show[] = "Demonstration:";
 
 const char *words_exercise_class(enum exercise_class class);
-const char *words_exercise_how(enum exercise_class class);
+/* `battery`: the set runs on one. */
+const char *words_exercise_how(enum exercise_class class, bool battery);
 const char *words_exercise_reason(enum exercise_reason reason);
 
 /* Kinds of readings that faults move each in its own way. */

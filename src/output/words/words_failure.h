@@ -15,7 +15,10 @@ const char *words_failure(enum failure_cause cause);
 /* The same with all that is known. Lives in `arena`, or for ever. */
 const char *words_failure_why(struct arena *arena, const struct failure *f);
 
-/* Of a run other than FAILURE_NAMED. */
-const char *words_failure_run(enum failure_run run);
+/* Which run, or of what; NULL: the only one. Lives in `arena`, or for ever, or is the name. */
+const char *words_failure_which(struct arena *arena, const struct failure *f);
+
+/* What can be done about it, as far as it is not the run's; NULL: nothing is known. */
+const char *words_failure_hint(struct arena *arena, enum failure_cause cause);
 
 #endif

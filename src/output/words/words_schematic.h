@@ -15,6 +15,8 @@ static const char words_schematic_ac[] = "AC, RMS";
 static const char words_schematic_to[] =
     "Voltages are measured to %s. AC on a DC point is its ripple.";
 static const char words_schematic_reference[] = "All voltages are measured to %s.";
+/* a point */
+static const char words_schematic_ends[] = "Arrows without a number: %s goes on.";
 /* the sentence before, volts */
 static const char words_schematic_line[] = "%s Line voltage at the set: %s AC.";
 /* a point */
