@@ -74,22 +74,21 @@ const screenKeep = (() => {
 
   // The engine's report with the page's pictures where it has none of gnuplot's.
   function illustrated(text, job, imagined, out) {
-    const doc = new DOMParser().parseFromString(text, 'text/html');
-    const head = [...doc.querySelectorAll('h2')].find((h) => h.textContent === words.reportPictures);
-    if (!head) return text;
     const subject = requests.subject(job, imagined);
     const set = scenario.parse(subject.text);
-    const all = pictures.names.map((q) => pictures.make(q, out, subject.label, set)).filter(Boolean);
-    if (head.nextElementSibling) head.nextElementSibling.remove();
-    head.after(
-      ...all.map((p) =>
-        dom.el('figure', {}, dom.el('figcaption', {}, p.title, ' ', p.says), chart.draw(p, 920)),
-      ),
-    );
-    const own = [...document.styleSheets].flatMap((sheet) => [...sheet.cssRules]);
-    const rules = own.filter((r) => /^\.chart/.test(r.selectorText)).map((r) => r.cssText);
-    doc.head.append(dom.el('style', {}, rules.join('\n')));
-    return `<!DOCTYPE html>\n${doc.documentElement.outerHTML}\n`;
+    const figure = (p) =>
+      dom.el('figure', {}, dom.el('figcaption', {}, p.title, ' ', p.says), chart.draw(p, 920));
+    const all = pictures.names
+      .map((question) => pictures.make(question, out, subject.label, set))
+      .filter(Boolean)
+      .map((p) => figure(p).outerHTML);
+    const rules = [...document.styleSheets]
+      .flatMap((sheet) => [...sheet.cssRules])
+      .filter((r) => /^\.chart/.test(r.selectorText))
+      .map((r) => r.cssText);
+    return text
+      .replace(/(<h2[^>]*>Pictures<\/h2>\s*)<p>[^]*?<\/p>/, (found, head) => head + all.join('\n'))
+      .replace('</head>', () => `<style>${rules.join('\n')}<\/style>\n</head>`);
   }
 
   function html(job, name, label, more) {

@@ -405,7 +405,6 @@ const words = {
     'One .zip file: the summary, all figures as CSV, and gnuplot scripts that draw the pictures.',
   makeFiles: (label) => `Make the files: ${label}`,
   madeOf: (what, which) => `${what}: ${which}`,
-  reportPictures: 'Pictures', // the engine's heading
   reportHead: 'Report',
   reportHint:
     'One page of HTML with pictures, to read, print and send. The owner\u2019s page goes back ' +

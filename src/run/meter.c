@@ -376,36 +376,3 @@ int meter_instant(struct meter *m)
     temperatures(m);
     return 0;
 }
-
-enum { BOOKS_PLAIN = 5, BOOKS_POINT = 3 };
-
-int meter_books_count(const struct meter *m)
-{
-    return BOOKS_PLAIN + BOOKS_POINT * m->session->network->capacitors;
-}
-
-void meter_books(const struct meter *m, double *books)
-{
-    const int ny = m->session->network->capacitors;
-    const double plain[BOOKS_PLAIN] = {m->drawn, m->heat, m->booked, m->worked, m->moved};
-    memcpy(books, plain, sizeof plain);
-    for (int k = 0; k < ny; k++) {
-        double *of = books + BOOKS_PLAIN + BOOKS_POINT * k;
-        of[0] = m->gained[k];
-        of[1] = m->passed[k];
-        of[2] = m->came[k];
-    }
-}
-
-void meter_books_add(struct meter *m, const double *books)
-{
-    const int ny = m->session->network->capacitors;
-    double *plain[BOOKS_PLAIN] = {&m->drawn, &m->heat, &m->booked, &m->worked, &m->moved};
-    for (int k = 0; k < BOOKS_PLAIN; k++) *plain[k] += books[k];
-    for (int k = 0; k < ny; k++) {
-        const double *of = books + BOOKS_PLAIN + BOOKS_POINT * k;
-        m->gained[k] += of[0];
-        m->passed[k] += of[1];
-        m->came[k] += of[2];
-    }
-}

@@ -24,14 +24,15 @@ struct run_options run_defaults(void)
     return (struct run_options){.angle = (double)NAN};
 }
 
-/* Once leaps are made the work goes with the logarithm of the time: as measured from a minute and a
- * half to an hour. */
-#define LEAPING_WORK 100.0 /* [s] of simulated time for e times the time gone */
+/* Once leaps are made the work goes with the logarithm of the time, about: as counted in half a minute
+ * and in a quarter of an hour. */
+#define LEAPING_FROM 2.0 /* [s] */
+#define LEAPING_WORK 3.0 /* [s] of simulated time for e times the time gone */
 
 static double work_until(const struct run_options *o, double t)
 {
-    if (o->every_cycle || !(o->duration > SKIP_RUN) || t <= SKIP_AFTER) return t;
-    return SKIP_AFTER + LEAPING_WORK * log(t / SKIP_AFTER);
+    if (o->every_cycle || !(o->duration > SKIP_RUN) || t <= LEAPING_FROM) return t;
+    return LEAPING_FROM + LEAPING_WORK * log(t / LEAPING_FROM);
 }
 
 double run_done(const struct run_options *options, double t)

@@ -13,7 +13,6 @@
 #include "meter.h"
 #include "numbers.h"
 
-#define LOOSER 10           /* for what holds little: a coil's current */
 #define VOLTS_LOOSER 100    /* for potentials, of the greatest volts */
 #define SWINGS 4            /* of a capacitor in a cycle: its error is held against so many */
 #define LEAST_SCALE 1e-2    /* of a range: so small an error scale at least */
@@ -120,7 +119,7 @@ static void set_scales(struct session *s)
             double size =
                 larger(larger(now->most, -now->least), larger(before->most, -before->least));
             s->scale[j] = larger(size, LEAST_SCALE * s->range[k]) *
-                          clamp(most / (holds[k] * sq(s->range[k])), 1, LOOSER);
+                          clamp(most / (holds[k] * sq(s->range[k])), 1, SESSION_LOOSER);
         }
     }
     for (int k = 0; k < s->eq->moving; k++)
@@ -460,6 +459,13 @@ bool session_at_stop(struct session *s, struct stops *next)
     return true;
 }
 
+bool session_catch_up(struct session *s)
+{
+    if (equations_solve(s->eq, s->now.t, s->y)) return fail_near(s, TROUBLE_EQUATIONS);
+    pattern_t late = overslept(s, 0);
+    return !late || turn_over(s, late) || session_fail(s, TROUBLE_NONE);
+}
+
 bool session_cycle(struct session *s, struct stops *next)
 {
     long left = EVENTS_PER_PERIOD;
@@ -479,9 +485,5 @@ bool session_cycle(struct session *s, struct stops *next)
     meter_cycle(s->meter);
     if (s->meter->asleep) return true;
     hold_cycle(s);
-    if (!hold_holds(s->hold)) return true;
-    /* what is held went over to another line: a gate may stand beyond its zero now */
-    if (equations_solve(s->eq, s->now.t, s->y)) return fail_near(s, TROUBLE_EQUATIONS);
-    pattern_t late = overslept(s, 0);
-    return !late || turn_over(s, late) || session_fail(s, TROUBLE_NONE);
+    return !hold_holds(s->hold) || session_catch_up(s); /* it went over to other lines */
 }

@@ -16,6 +16,9 @@ struct skip;
 /* Solved instants that the meter may want again: the nodes at which events were looked for. */
 enum { SESSION_SEEN = 8 };
 
+/* What holds little, a coil's current, may err so many times as much. */
+#define SESSION_LOOSER 10
+
 /* The instants waited for in a stage [s]; inf: none. */
 struct stops {
     double end;     /* of the stage or the run */
@@ -136,6 +139,8 @@ double session_gate_scale(const struct session *s, int gate, double *rounding);
 /* Charges and fluxes from the state in force. */
 void session_charges(struct session *s);
 
+/* The network's states from s->charge, in the pattern in force at s->now.t. */
+void session_take_charges(struct session *s);
 /* z: all capacitor volts, coil currents and device states, in this order; read from the state in
  * force, and put in its place. The pattern is then to be looked for (session_settle). */
 void session_read(struct session *s, double *z);
@@ -172,6 +177,10 @@ bool session_cycle(struct session *s, struct stops *next);
 
 /* The subjects of these gates: `V6.1, V6.2`. */
 const char *session_gate_names(struct session *s, pattern_t gates);
+
+/* Gates that stand beyond their zero, after something was put in force out of turn, turn over. False
+ * when the run failed. */
+bool session_catch_up(struct session *s);
 
 /* A new pattern from here; both sides of the switch are measured. False on trouble. */
 bool session_switch(struct session *s, pattern_t pattern);

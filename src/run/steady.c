@@ -13,24 +13,30 @@
 /* Cycles from empty capacitors before the search; where that fails so many times more, at most. */
 enum { WARM = 3, WARM_MORE = 8, WARM_MOST = 200 };
 
+/* Newton's method may end where no set can be: with something colder than the room. */
+static bool found_by(struct steady_search *q, struct session *s)
+{
+    return steady_search_find(q, s) && !steady_search_frozen(q, s);
+}
+
 static bool search(struct steady *d, struct session *s, struct steady_search *q,
                    const struct steady *near)
 {
     const int all = q->ny + q->ns;
     double *first = ARENA_ARRAY(s->arena, double, all);
     memcpy(first, q->z, (size_t)all * sizeof *first);
-    bool found =
-        near && near->search && steady_search_begin_at(q, near->search) && steady_search_find(q, s);
+    bool found = near && near->search && steady_search_begin_at(q, near->search) && found_by(q, s);
     for (int warm = WARM; !found && !s->cut && warm <= WARM_MOST; warm *= WARM_MORE) {
         memcpy(q->z, first, (size_t)all * sizeof *first);
         memset(q->coupled, 0, (size_t)(q->n * q->n) * sizeof *q->coupled);
-        found = steady_search_warm(q, s, warm) && steady_search_find(q, s);
+        found = steady_search_warm(q, s, warm) && found_by(q, s);
     }
-    if (!found && !s->cut) { /* heaters that stay dark are too far from where a hot start has them */
+    if (!found &&
+        !s->cut) { /* heaters that stay dark are too far from where a hot start has them */
         memcpy(q->z, first, (size_t)all * sizeof *first);
         memset(q->coupled, 0, (size_t)(q->n * q->n) * sizeof *q->coupled);
         steady_search_cool(q, s);
-        found = steady_search_warm(q, s, WARM) && steady_search_find(q, s);
+        found = steady_search_warm(q, s, WARM) && found_by(q, s);
     }
     d->cycles = q->cycles;
     return found;

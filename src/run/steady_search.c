@@ -179,6 +179,15 @@ void steady_search_cool(struct steady_search *d, const struct session *s)
     }
 }
 
+bool steady_search_frozen(const struct steady_search *d, const struct session *s)
+{
+    for (int k = 0; k < d->ns; k++) {
+        const struct state *st = &s->network->circuit->states.at[k];
+        if (st->is_temperature && d->z[d->ny + k] < st->cold - 1) return true;
+    }
+    return false;
+}
+
 static bool factor(struct steady_search *d)
 {
     struct search_room *room = d->room;

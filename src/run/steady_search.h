@@ -38,6 +38,10 @@ bool steady_search_warm(struct steady_search *d, struct session *s, int cycles);
 /* Heaters and cathodes in z are as cold as the room. */
 void steady_search_cool(struct steady_search *d, const struct session *s);
 
+/* Something in z is colder than the room by more than a kelvin: a root of the equations, and no state
+ * that a set gets to. */
+bool steady_search_frozen(const struct steady_search *d, const struct session *s);
+
 /* Searches from z; false when nothing is found (a state runs away, something trips): z is of no use
  * then. */
 bool steady_search_find(struct steady_search *d, struct session *s);

@@ -90,6 +90,12 @@ static void project(const struct session *s, const struct reduced *r, double *w)
     }
 }
 
+void session_take_charges(struct session *s)
+{
+    project(s, s->now.r, s->y);
+    session_charges(s);
+}
+
 /* What a gate function is measured against, and its rounding: a conducting rectifier's current is
  * volts over its slope. */
 double session_gate_scale(const struct session *s, int gate, double *rounding)

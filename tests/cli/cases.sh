@@ -109,4 +109,10 @@ grep -q '^110 mA at 270 V,40[0-9.]*,250\.' coil/try.csv || complain "$what: B is
 # A limit that is itself derived refuses no capacitor for a few per cent.
 run 0 try "$cases/ac-dc-hums.yaml" C1.value=47uF --no-plots --out hums
 out_has "47 uF is on the border"
+
+# A portable on a dial: a steady state with its filaments far below the absolute zero was found.
+# Either none is found, or nothing is colder than the room.
+run 0 switch-on "$cases/portable-on-dial.yaml" --for 1s --quiet --no-plots --out dial
+awk -F, '$3 == "temperature" && $4 < 297 {exit 1}' dial/figures.csv ||
+  complain "$what: something is colder than the room"
 done_
