@@ -10,7 +10,8 @@
 static const struct tolerances_row *row_of(const struct tolerances *t,
                                            const struct bench_parts *parts, int reading)
 {
-    const struct bench_figure f = bench_runs_figure(parts, (enum bench_reading)reading);
+    struct bench_figure f;
+    bench_runs_figure(parts, (enum bench_reading)reading, &f);
     const struct tolerances_row *row = f.subject ? tolerances_find(t, f.subject, f.measure) : NULL;
     return row || !f.otherwise ? row : tolerances_find(t, f.otherwise, f.measure);
 }

@@ -22,20 +22,19 @@ static double figure(const struct result *r, const char *subject, enum measure m
 }
 
 /* Volts of the first filter capacitor are those across it; where it is open, of its point. */
-struct bench_figure bench_runs_figure(const struct bench_parts *p, enum bench_reading reading)
+void bench_runs_figure(const struct bench_parts *p, enum bench_reading reading,
+                       struct bench_figure *f)
 {
-    switch (reading) {
-    case BENCH_LAMP_VOLTS: return (struct bench_figure){LAMP, NULL, MEASURE_RMS_VOLTAGE};
-    case BENCH_LINE_AMPERES: return (struct bench_figure){"mains", NULL, MEASURE_LINE_CURRENT};
-    case BENCH_LINE_WATTS: return (struct bench_figure){"mains", NULL, MEASURE_LINE_POWER};
-    case BENCH_HEATER_VOLTS: return (struct bench_figure){p->heater, NULL, MEASURE_RMS_VOLTAGE};
-    case BENCH_FIRST_VOLTS:
-        return (struct bench_figure){p->first, p->first_point, MEASURE_SETTLED_VOLTAGE};
-    case BENCH_SECOND_VOLTS: return (struct bench_figure){p->second, NULL, MEASURE_SETTLED_VOLTAGE};
-    case BENCH_RIPPLE:
-    case BENCH_READINGS: break;
-    }
-    return (struct bench_figure){p->first, p->first_point, measure_on(RANGE_AC)};
+    const struct bench_figure all[BENCH_READINGS] = {
+        [BENCH_LAMP_VOLTS] = {LAMP, NULL, MEASURE_RMS_VOLTAGE},
+        [BENCH_LINE_AMPERES] = {"mains", NULL, MEASURE_LINE_CURRENT},
+        [BENCH_LINE_WATTS] = {"mains", NULL, MEASURE_LINE_POWER},
+        [BENCH_HEATER_VOLTS] = {p->heater, NULL, MEASURE_RMS_VOLTAGE},
+        [BENCH_FIRST_VOLTS] = {p->first, p->first_point, MEASURE_SETTLED_VOLTAGE},
+        [BENCH_SECOND_VOLTS] = {p->second, NULL, MEASURE_SETTLED_VOLTAGE},
+        [BENCH_RIPPLE] = {p->first, p->first_point, measure_on(RANGE_AC)},
+    };
+    *f = all[reading];
 }
 
 static double reading_of(const struct result *r, const struct bench_figure *f)
@@ -72,7 +71,8 @@ static void read_row(struct bench_sheet *sheet, const struct setup *setup, const
     const struct bench_parts *p = &sheet->parts;
     row->told = true;
     for (int k = 0; k < BENCH_READINGS; k++) {
-        const struct bench_figure f = bench_runs_figure(p, (enum bench_reading)k);
+        struct bench_figure f;
+        bench_runs_figure(p, (enum bench_reading)k, &f);
         row->value[k] = reading_of(r, &f);
     }
     row->glow = isnan(row->value[BENCH_LAMP_VOLTS]) ? LAMP_NONE

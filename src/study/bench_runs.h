@@ -40,7 +40,8 @@ struct bench_figure {
     const char *subject, *otherwise;
     enum measure measure;
 };
-struct bench_figure bench_runs_figure(const struct bench_parts *p, enum bench_reading reading);
+void bench_runs_figure(const struct bench_parts *p, enum bench_reading reading,
+                       struct bench_figure *f);
 
 /* Makes all pieces, fills what they point to, and forgets them. False with the sheet's status and
  * failure when one failed that may not. */

@@ -117,6 +117,29 @@ wait $!
 missing studied/figures.csv
 [ "$(find . -name '.partial*' | wc -l)" -eq 0 ] || complain "$what: partial files are left"
 
+# Equations that cannot be solved name parts and points, and say what to do.
+unsolved() {
+  {
+    printf 'format: 1\nreference: neutral\nrun: {for: 10 ms}\nparts:\n'
+    cat
+  } >unsolved.yaml
+  run 4 switch-on unsolved.yaml --quiet --no-plots --out unsolved
+  err_has "$1"
+}
+unsolved 'contradictory sources: B1, B2; give one of them some resistance' <<'END'
+  B1: {is: battery, across: [a, neutral], voltage: 100 V, resistance: 0 ohm}
+  B2: {is: battery, across: [a, neutral], voltage: 90 V, resistance: 0 ohm}
+  R1: {is: resistor, across: [a, neutral], resistance: 50 ohm}
+END
+unsolved 'some currents and potentials: C2; nothing joins them to the rest of the set, or their values are' <<'END'
+  B1: {is: battery, across: [line, neutral], voltage: 100 V, resistance: 1 kohm}
+  C0: {is: capacitor, across: [line, b], value: 10000000 uF, rated: 450 V, series resistance: 0 ohm, leakage: none}
+  C1: {is: capacitor, across: [b, c], value: 0.001 pF, rated: 450 V, series resistance: 0 ohm, leakage: none}
+  C2: {is: capacitor, across: [c, line], value: 0.001 pF, rated: 450 V, series resistance: 0 ohm, leakage: none}
+  R2: {is: resistor, across: [b, neutral], resistance: 1 kohm}
+  R3: {is: resistor, across: [c, neutral], resistance: 1 kohm}
+END
+
 # A working folder that is no more.
 mkdir gone
 (cd gone && rmdir ../gone && "$program" switch-on ../box/small.yaml --quiet) >"$work/said/out" \
