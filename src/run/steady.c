@@ -13,9 +13,9 @@
 /* Cycles from empty capacitors before the search; where that fails so many times more, at most. */
 enum { WARM = 3, WARM_MORE = 8, WARM_MOST = 200 };
 
-static void fail(struct steady *d, const char *why)
+static void fail(struct steady *d, const struct session *s, const char *why)
 {
-    d->status = STATUS_SOLUTION;
+    d->status = s->cut ? STATUS_INTERRUPTED : STATUS_SOLUTION;
     d->message = why;
 }
 
@@ -40,14 +40,14 @@ static void measure(struct steady *d, struct session *s, struct steady_search *q
 {
     struct stops next = {1.5 * s->period, HUGE_VAL, HUGE_VAL, HUGE_VAL};
     if (!steady_search_put(q, s, true)) {
-        fail(d, "the steady state could not be put in force");
+        fail(d, s, "the steady state could not be put in force");
         return;
     }
     next.corner = session_next_corner(s);
     s->meter->asleep = false;
     meter_begin(s->meter);
     if (meter_instant(s->meter) || !session_cycle(s, &next)) {
-        fail(d, s->result->message);
+        fail(d, s, s->result->message);
         return;
     }
     d->cycles++;
@@ -74,17 +74,18 @@ const struct steady *steady_solve(struct arena *arena, const struct setup *setup
     s->only_steady = true;
     s->meter->asleep = true;
     if (!cycle_map_exists(s)) {
-        fail(d, "no cycle of the sources is like the one before");
+        fail(d, s, "no cycle of the sources is like the one before");
         return d;
     }
-    if (!session_stage(s, setup->stages.n - 1)) {
-        fail(d, s->trouble);
+    s->cut =
+        o.progress && o.progress(o.progress_context, 0); /* one of many: small ones never ask */
+    if (s->cut || !session_stage(s, setup->stages.n - 1)) {
+        fail(d, s, s->trouble);
         return d;
     }
     struct steady_search *q = steady_search_new(s, options->bodies_stay);
     if (!search(d, s, q, options->near)) {
-        fail(d, "no steady state was found");
-        if (s->cut) d->status = STATUS_INTERRUPTED;
+        fail(d, s, "no steady state was found");
         return d;
     }
     d->search = q;

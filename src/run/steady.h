@@ -14,7 +14,8 @@ struct steady_options {
     bool
         bodies_stay; /* transformers, coil copper and capacitor cans stay at the temperatures that a
                            hot start gives them; else they are as warm as their own watts make them */
-    int (*progress)(void *context, double done); /* as in run_options, with nothing done */
+    int (*progress)(void *context, double done); /* as in run_options, with nothing done; asked
+                                                   * at the begin too */
     void *progress_context;
     bool bleed; /* the times to bleed down are wanted */
     /* Where to begin: a steady state of a setup that differs from this one in numbers only; NULL, or
