@@ -3,7 +3,7 @@
 @# least to most as a band, and the ratings of the capacitors there. How blanks work stands in
 @# turn-on.gp.
 @#
-@# Blanks: UPRIGHT (title of the axis), BOTTOM and TOP [V]; those of time-axis.gp and lines.gp; ROWS
+@# Blanks: UPRIGHT (title of the axis), BOTTOM and TOP [V], KEY_COLUMNS of names; those of time-axis.gp and lines.gp; ROWS
 @# with ROW: time [s] and lowest, mean, highest [V] of each run; COLUMNS with NAME, STYLE, BAND and
 @# the columns LOW, MEAN, HIGH of each run.
 @include style.gp@
@@ -20,7 +20,7 @@ set title titles
 set ylabel @UPRIGHT@
 @include time-axis.gp@
 set yrange [@BOTTOM@:@TOP@]
-set key outside below center horizontal height 1
+set key outside below center horizontal maxcols @KEY_COLUMNS@ height 1
 @include lines.gp@
 
 # bands lie over one another: what is under them shines through

@@ -3,7 +3,7 @@
 @# stands in turn-on.gp.
 @#
 @# Blanks: ALONG and UPRIGHT (titles of the axes), LOGARITHMIC 1 or 0,
-@# LEFT, RIGHT, BOTTOM and TOP; OWN_TICS 1 or 0, NAMES with
+@# LEFT, RIGHT, BOTTOM and TOP, KEY_COLUMNS of names; OWN_TICS 1 or 0, NAMES with
 @# NAME and AT: marks at the values; those of lines.gp; ROWS with ROW: the value and the
 @# figures; COLUMNS with NAME, STYLE and COLUMN; WITH lines or linespoints.
 @include style.gp@
@@ -22,7 +22,7 @@ set ylabel @UPRIGHT@
 if (@LOGARITHMIC@) { set logscale x }
 set xrange [@LEFT@:@RIGHT@]
 set yrange [@BOTTOM@:@TOP@]
-set key outside below center horizontal height 1
+set key outside below center horizontal maxcols @KEY_COLUMNS@ height 1
 if (@OWN_TICS@) { set xtics () }
 @for NAMES@
 set xtics add (@NAME@ @AT@)

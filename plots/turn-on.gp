@@ -10,7 +10,7 @@
 @#   @# words         a remark that is not copied, like these
 @# Texts come as strings in quotes of their own; nothing in them is a command.
 @#
-@# Blanks here: UPRIGHT (title of the axis), BOTTOM and TOP [V]; those of time-axis.gp and lines.gp;
+@# Blanks here: UPRIGHT (title of the axis), BOTTOM and TOP [V], KEY_COLUMNS of names; those of time-axis.gp and lines.gp;
 @# ENVELOPE with ROW: time [s] and for every point lowest, mean, highest [V]; POINTS with NAME,
 @# STYLE, BAND and the columns LOW, MEAN, HIGH; EVENTS with TIME [s] and LABEL.
 @include style.gp@
@@ -26,7 +26,7 @@ set title titles
 set ylabel @UPRIGHT@
 @include time-axis.gp@
 set yrange [@BOTTOM@:@TOP@]
-set key outside below center horizontal height 1
+set key outside below center horizontal maxcols @KEY_COLUMNS@ height 1
 @for EVENTS@
 set arrow from first along(@TIME@), graph 0 to first along(@TIME@), graph 1 nohead ls 21
 set label @LABEL@ at first along(@TIME@), graph 0.03 rotate by 90 left offset -1.1,0 front

@@ -1,47 +1,51 @@
 #!/bin/sh
 # SPDX-License-Identifier: GPL-3.0-or-later
-# digits.sh ONE OTHER WORK: both programs, of other compilers and optimisation, must say and write the
-# same to the last byte: switch-on of every shipped scenario, and every command of a small set, the one
-# with --jobs 1 and the other with --jobs 7. A command not named below is run as `COMMAND SCENARIO`.
+# digits.sh WORK PROGRAM...: all programs, of other compilers and optimisation, must say and write the
+# same to the last byte: switch-on of every shipped scenario, and every command of a small set, the first,
+# third ... with --jobs 1 and the others with --jobs 7. A command not named below is run as
+# `COMMAND SCENARIO`.
 set -u
 cd "$(dirname "$0")/.." || exit 1
+work=$1
+shift
+programs=$*
 one=$1
-other=$2
-work=$3
 small=tests/cli/small.yaml
 failed=0
 rm -rf "$work"
-mkdir -p "$work/one" "$work/two"
 
-# differ NAME ARGUMENTS...: runs both and compares what they say and the folders they write. Run times
+# differ NAME ARGUMENTS...: runs all and compares what they say and the folders they write. Run times
 # and the folders' names are no digits.
 differ() {
   name=$1
   shift
-  for side in one two; do
-    program=$one
-    jobs="--jobs 1"
-    [ $side = one ] || program=$other jobs="--jobs 7"
-    case $options in *--jobs*) ;; *) jobs= ;; esac
+  side=0
+  same=1
+  for program in $programs; do
+    side=$((side + 1))
+    here=$work/$side
+    mkdir -p "$here"
+    jobs=
+    case $options in *--jobs*) jobs="--jobs $((side % 2 ? 1 : 7))" ;; esac
     out=
-    case $options in *--out*) out="--out $work/$side/$name" ;; esac
+    case $options in *--out*) out="--out $here/$name" ;; esac
     plots=
     case $options in *--no-plots*) plots=--no-plots ;; esac
     # lists of words
     # shellcheck disable=SC2086
-    "$program" "$@" $jobs $out $plots </dev/null >"$work/$side/$name.said" 2>"$work/$side/$name.err"
+    "$program" "$@" $jobs $out $plots </dev/null >"$here/$name.said" 2>"$here/$name.err"
     code=$?
-    echo "exit code $code" >>"$work/$side/$name.said"
-    sed -i "s|$work/$side|OUT|g; / runs* in .* jobs* busy /d" "$work/$side/$name.said"
+    echo "exit code $code" >>"$here/$name.said"
+    sed -i "s|$here|OUT|g; / runs* in .* jobs* busy /d" "$here/$name.said"
     if [ $code -ge 2 ]; then
-      echo "FAILED: presolder $*: exit code $code" && cat "$work/$side/$name.err"
+      echo "FAILED: presolder $*: exit code $code" && cat "$here/$name.err"
       failed=1
     fi
+    [ $side -gt 1 ] || continue
+    cmp "$work/1/$name.said" "$here/$name.said" || same=0
+    [ ! -d "$work/1/$name" ] || diff -rq "$work/1/$name" "$here/$name" || same=0
   done
-  if cmp "$work/one/$name.said" "$work/two/$name.said" &&
-    { [ ! -d "$work/one/$name" ] || diff -rq "$work/one/$name" "$work/two/$name"; }; then
-    return
-  fi
+  [ $same -eq 0 ] || return
   echo "FAILED: other digits: presolder $*"
   failed=1
 }
@@ -74,5 +78,5 @@ for command in $commands; do
   count=$((count + 1))
 done
 [ $count -gt 10 ] || { echo "FAILED: only $count commands are listed" && failed=1; }
-[ $failed -eq 0 ] && echo "same digits: all scenarios, $count commands"
+[ $failed -eq 0 ] && echo "same digits: $# programs, all scenarios, $count commands"
 exit $failed

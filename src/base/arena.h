@@ -23,9 +23,9 @@ struct arena *arena_scratch(struct arena *owner);
 void arena_clear(struct arena *arena);
 
 /* Where to go (longjmp, value 1) when memory runs out: set once by whoever owns the arena; NULL
- * takes it back. Returns what was set before. A scratch arena goes where its owner goes. Without it,
- * running out is the programmer's mistake and asserts. So no caller of arena_alloc has to test for
- * NULL. */
+ * takes it back. Returns what was set before. A scratch arena goes where its owner goes. Without
+ * it, running out is the programmer's mistake and asserts. So no caller of arena_alloc has to test
+ * for NULL. */
 jmp_buf *arena_on_exhausted(struct arena *arena, jmp_buf *where);
 
 /* Goes there: for who has found by other means that memory ran out. */

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What must be given back is never open while memory is taken from an arena, which may jump away. */
+/* What must be given back is never open while memory is taken from an arena, which may jump
+ * away. */
 #include "file.h"
 
 #include <dirent.h>
@@ -30,8 +31,8 @@ static int compare_names(const void *a, const void *b)
     return strcmp(*(const char *const *)a, *(const char *const *)b);
 }
 
-/* Copies names one behind the other with their final 0 into `to`, as many as find room (NULL: none),
- * and counts the bytes of all. 0 or what errno says. */
+/* Copies names one behind the other with their final 0 into `to`, as many as find room (NULL:
+ * none), and counts the bytes of all. 0 or what errno says. */
 static int copy_names(const char *folder, char *to, size_t room, size_t *bytes)
 {
     DIR *dir = opendir(folder);

@@ -70,8 +70,8 @@ bool lu_factor(int n, double *restrict a, int *restrict pivot)
     return true;
 }
 
-/* The triangular solves for few right sides, whose row is kept in registers; `m` is a constant where
- * this is called. */
+/* The triangular solves for few right sides, whose row is kept in registers; `m` is a constant
+ * where this is called. */
 static inline void solve_few(int n, const double *restrict a, int m, double *restrict x)
 {
     double y[FEW];

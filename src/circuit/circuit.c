@@ -229,6 +229,13 @@ const struct waveform *circuit_square(const struct circuit *c, int source)
     return w->kind == WAVEFORM_SQUARE ? w : NULL;
 }
 
+bool circuit_vibrates(const struct circuit *c)
+{
+    for (int i = 0; i < c->waveforms.n; i++)
+        if (c->waveforms.at[i].kind == WAVEFORM_SQUARE) return true;
+    return false;
+}
+
 double circuit_waveform_corner(const struct waveform *w, double t)
 {
     if (w->kind != WAVEFORM_SQUARE) return HUGE_VAL;

@@ -96,7 +96,8 @@ enum probe_flag {
     PROBE_WINDING = 16,
     PROBE_LINE = 32, /* the current drawn from the outlet */
     PROBE_HEATER = 64,
-    PROBE_OTHER = 128
+    PROBE_OTHER = 128,
+    PROBE_DRAWN = 256 /* a point that only the schematic tells of */
 };
 
 /* Something measured: volts between two points, or the sum of currents of some elements. */
@@ -188,6 +189,9 @@ void circuit_waveform_at(const struct waveform *w, double t, double *u, double *
 /* The waveform of element `source` when it is a square wave (a vibrator); NULL otherwise, also for
  * -1. */
 const struct waveform *circuit_square(const struct circuit *c, int source);
+
+/* Whether a vibrator feeds it. */
+bool circuit_vibrates(const struct circuit *c);
 
 /* The next corner after t [s] of a square wave; inf for the others. */
 double circuit_waveform_corner(const struct waveform *w, double t);

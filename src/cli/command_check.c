@@ -134,10 +134,12 @@ static void show_assumed(struct job *job, const struct shown *of, const char *na
         return;
     }
     int n = guesses(all);
-    fprintf(job->out, words_check_assumed, name,
-            counted(job, all->n, words_check_one_value, words_check_values),
-            strcmp(name, "base") == 0 ? "" : words_check_beyond,
-            counted(job, n, words_check_guess, words_check_guesses), n ? words_check_marked : "");
+    struct page page = page_on(job->out, job->arena);
+    fputc('\n', job->out);
+    page_say(&page, "", words_check_assumed, name,
+             counted(job, all->n, words_check_one_value, words_check_values),
+             strcmp(name, "base") == 0 ? "" : words_check_beyond,
+             counted(job, n, words_check_guess, words_check_guesses), n ? words_check_marked : "");
     show_parts(job, of, all);
 }
 

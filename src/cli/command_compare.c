@@ -12,6 +12,7 @@
 #include "several.h"
 #include "words_errors.h"
 #include "words_help.h"
+#include "words_trouble.h"
 
 enum { COLUMNS_MOST = 40 };
 
@@ -132,7 +133,9 @@ static enum status failed(const struct columns_wanted *c, const struct turn_on *
         const struct turn_on *t = turn_ons[i];
         if (t && t->status == STATUS_OK) continue;
         const struct result *bad = !t ? NULL : t->run->status != STATUS_OK ? t->run : t->restart;
-        const char *what = !t ? words_errors_memory : bad && bad->message ? bad->message : "";
+        const char *what = !t    ? words_errors_memory
+                           : bad ? words_trouble(c->job->arena, bad->status, &bad->trouble)
+                                 : "";
         job_error(c->job, words_errors_kept, "%s: %s%s", c->names[i],
                   bad && bad != t->run ? words_errors_restart : "", what);
         return status;

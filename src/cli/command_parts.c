@@ -156,6 +156,7 @@ static void show_section(struct job *job, const struct section *section)
     if (section->keys) {
         page_line(&page, words_parts_keys);
         show_key_list(job, section->keys);
+        show_bounds(job);
     }
 }
 

@@ -9,6 +9,7 @@
 #include "curves.h"
 #include "ends.h"
 #include "figures_csv.h"
+#include "followed.h"
 #include "job_outcome.h"
 #include "overlay.h"
 #include "owner_html.h"
@@ -19,6 +20,7 @@
 #include "words_help.h"
 #include "words_owner.h"
 #include "words_report.h"
+#include "words_trouble.h"
 
 enum { SAMPLES = 1000, VARIANTS_MOST = 8 };
 
@@ -92,7 +94,7 @@ static bool add_variant(struct reporting *p, const char *variant)
     for (int i = 0; setup && i < r->n; i++)
         if (strcmp(p->names[i], setup->variant) == 0) return true;
     if (!setup) return false;
-    p->setups[r->n] = setup;
+    p->setups[r->n] = followed_everywhere(p->job->arena, setup);
     p->names[r->n++] = setup->variant;
     return true;
 }
@@ -136,7 +138,9 @@ static enum status failed(struct reporting *p, const struct turn_on **turn_ons, 
         const struct turn_on *t = turn_ons[i];
         if (t && t->status == STATUS_OK) continue;
         const struct result *bad = !t ? NULL : t->run->status != STATUS_OK ? t->run : t->restart;
-        return job_failed(p->job, status, bad ? bad->message : words_errors_memory);
+        return job_failed(p->job, status,
+                          bad ? words_trouble(p->job->arena, status, &bad->trouble)
+                              : words_errors_memory);
     }
     return status;
 }

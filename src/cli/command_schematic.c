@@ -7,11 +7,12 @@
 
 #include "followed.h"
 #include "job_outcome.h"
+#include "page.h"
 #include "progress.h"
 #include "schematic_svg.h"
 #include "words_help.h"
 #include "words_schematic.h"
-#include "words_status.h"
+#include "words_trouble.h"
 
 static int on_progress(void *context, double done)
 {
@@ -31,7 +32,7 @@ struct figures {
     struct schematic_readings readings;
     const struct result *run; /* NULL: from a file */
     enum status status;
-    const char *message;
+    struct trouble trouble;
 };
 
 static struct figures figures_of(struct job *job, const struct scenario *s,
@@ -53,7 +54,7 @@ static struct figures figures_of(struct job *job, const struct scenario *s,
     progress_clear(&progress);
     const struct result *bad = t->restart ? t->restart : t->run;
     f.status = t->status;
-    f.message = bad->message;
+    f.trouble = bad->trouble;
     if (f.status != STATUS_OK) return f;
     f.run = t->run;
     f.readings = schematic_readings_of(job->arena, t->judgement, t->run->end);
@@ -72,7 +73,8 @@ static enum status run(struct job *job)
     job_catch_signals(w);
     struct figures f = {.status = STATUS_OK};
     if (!o->without_voltages) f = figures_of(job, s, setup, folder);
-    if (f.status != STATUS_OK) return job_failed(job, f.status, f.message);
+    if (f.status != STATUS_OK)
+        return job_failed(job, f.status, words_trouble(job->arena, f.status, &f.trouble));
     struct schematic_options how = {
         .zigzag = o->zigzag, .narrow = o->narrow, .black_and_white = o->black_and_white};
     writer_file(w, "schematic.svg");
@@ -82,10 +84,13 @@ static enum status run(struct job *job)
     if (f.run) job_warn_of_audit(job, "the run", f.run);
     double longer = size.width > size.height ? size.width : size.height,
            shorter = size.width + size.height - longer;
+    struct page page = page_on(job->out, job->arena);
     if (status == STATUS_OK && !o->quiet)
-        fprintf(job->out, words_schematic_in, arena_printf(job->arena, "%s/schematic.svg", folder),
-                size.width, size.height,
-                longer <= 297 && shorter <= 210 ? words_schematic_a4 : words_schematic_larger);
+        page_path(&page,
+                  arena_printf(job->arena, words_schematic_in, size.width, size.height,
+                               longer <= 297 && shorter <= 210 ? words_schematic_a4
+                                                               : words_schematic_larger),
+                  arena_printf(job->arena, "%s/schematic.svg", folder));
     return status;
 }
 

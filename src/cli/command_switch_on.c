@@ -14,7 +14,7 @@
 #include "trace_csv.h"
 #include "words_errors.h"
 #include "words_help.h"
-#include "words_status.h"
+#include "words_trouble.h"
 
 static struct drawing make_pictures(struct job *job, struct writer *w, const struct turn_on *t,
                                     const struct trace *csv, const struct trace *restart)
@@ -34,8 +34,8 @@ static struct drawing make_pictures(struct job *job, struct writer *w, const str
 static enum status failed(struct job *job, const struct turn_on *t)
 {
     const struct result *bad = t->restart ? t->restart : t->run; /* none after a failed run */
-    const char *what = bad && bad->message ? bad->message : words_status(t->status);
-    job_error(job, words_errors_kept, "%s%s", bad == t->run ? "" : words_errors_restart, what);
+    job_error(job, words_errors_kept, "%s%s", bad == t->run ? "" : words_errors_restart,
+              words_trouble(job->arena, t->status, &bad->trouble));
     return t->status;
 }
 

@@ -13,6 +13,7 @@
 #include "words_errors.h"
 #include "words_help.h"
 #include "words_status.h"
+#include "words_trouble.h"
 
 enum { SWEEPS_MOST = 2, AHEAD = 64 };
 
@@ -114,7 +115,8 @@ static bool take(void *context, int i)
     else
         t->trouble =
             arena_printf(t->job->arena, "%s: %s", sweep_label(t->job->arena, t->sweeps, t->n, i),
-                         trial ? trial->message : words_errors_memory);
+                         trial ? words_trouble(t->job->arena, trial->status, &trial->trouble)
+                               : words_errors_memory);
     if (slot->arena) arena_free(slot->arena);
     slot->arena = NULL;
     job_count(&t->counter, i + 1, t->pieces);

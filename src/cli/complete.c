@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What stands at a place of the command line is told by the word that help shows for it: SCENARIO, DIR,
- * VARIANT ... So a new command or option is completed as soon as it is in its table. */
+/* What stands at a place of the command line is told by the word that help shows for it: SCENARIO,
+ * DIR, VARIANT ... So a new command or option is completed as soon as it is in its table. */
 #include "complete.h"
 
 #include <string.h>
@@ -184,8 +184,8 @@ static void offer_options(struct completion *c)
     }
 }
 
-/* The word of `SCENARIO KEY=LIST`, `[KIND [FILE]]`, `SCENARIO...` at that place; behind the last stands
- * the last again. */
+/* The word of `SCENARIO KEY=LIST`, `[KIND [FILE]]`, `SCENARIO...` at that place; behind the last
+ * stands the last again. */
 static void offer_argument(struct completion *c, int place)
 {
     char last[40] = "";

@@ -88,10 +88,12 @@ enum status job_failed(struct job *job, enum status status, const char *what)
 enum status job_study_failed(struct job *job, enum status status, const struct failure *f)
 {
     if (f->cause == FAILURE_NONE) return job_failed(job, status, NULL);
-    const char *which = f->run == FAILURE_NAMED ? f->name : words_failure_run(f->run);
-    const char *why = f->message ? f->message : words_failure(f->cause);
-    return job_failed(job, status,
-                      which ? arena_printf(job->arena, words_failure_of, which, why) : why);
+    const char *which = words_failure_which(job->arena, f), *why = words_failure_why(job->arena, f),
+               *hint = words_failure_hint(job->arena, f->cause);
+    if (which) why = arena_printf(job->arena, words_failure_of, which, why);
+    if (!hint) return job_failed(job, status, why);
+    job_error(job, hint, "%s", why);
+    return status;
 }
 
 void job_count_audits(struct job *job, int failed)

@@ -9,8 +9,8 @@
 
 /* What the commands that run something share: interruption, where results go, pictures. */
 
-/* From here on the first Ctrl-C, SIGTERM or SIGHUP is only noted; the second ends the program, taking
- * the partial files of `w` (NULL: none) away. */
+/* From here on the first Ctrl-C, SIGTERM or SIGHUP is only noted; the second ends the program,
+ * taking the partial files of `w` (NULL: none) away. */
 void job_catch_signals(const struct writer *w);
 bool job_interrupted(void);
 

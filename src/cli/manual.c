@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Made of the tables that --help is printed from, so a command or option that is there is described. */
+/* Made of the tables that --help is printed from, so a command or option that is there is
+ * described. */
 #include "manual.h"
 
 #include <errno.h>

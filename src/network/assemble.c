@@ -10,7 +10,6 @@
 
 #include <assert.h>
 #include <math.h>
-#include <string.h>
 
 #include "numbers.h"
 
@@ -243,26 +242,4 @@ struct assembly assemble(struct arena *arena, const struct network *network, pat
     w.row = next;
     put_islands(&w, network, pattern, arena, island, islands);
     return m;
-}
-
-const char *assemble_blame(struct arena *arena, const struct network *network,
-                           const struct assembly *m, const double *vector, const char *what)
-{
-    const struct circuit *c = network->circuit;
-    const char *text = what;
-    double most = 0;
-    for (int i = 0; i < m->na; i++) most = larger(most, fabs(vector[i]));
-    if (!(most > 0)) return what;
-    int named = 0;
-    for (int k = 0; k < c->elements.n && named < 4; k++) {
-        int own = m->current[k];
-        if (own < m->ny || fabs(vector[own - m->ny]) < 0.1 * most) continue;
-        const char *subject = c->elements.at[k].subject;
-        if (strstr(text, subject)) continue;
-        text = arena_printf(arena, "%s%s %s", text, named++ ? "," : ":", subject);
-    }
-    for (int p = 0; p < c->points.n && named < 6; p++)
-        if (fabs(vector[p]) > 0.1 * most)
-            text = arena_printf(arena, "%s%s point %s", text, named++ ? "," : ":", c->points.at[p]);
-    return text;
 }

@@ -35,9 +35,4 @@ bool assemble_present(const struct element *e, pattern_t pattern);
  * number. */
 int assemble_islands(const struct network *network, pattern_t pattern, int *island);
 
-/* `what` with the parts and points behind it that a vector over the algebraic unknowns [na] is largest
- * for: where the equations contradict one another, or leave something open. */
-const char *assemble_blame(struct arena *arena, const struct network *network,
-                           const struct assembly *m, const double *vector, const char *what);
-
 #endif

@@ -92,15 +92,15 @@ int equations_solve(struct equations *eq, double t, const double *y);
 int equations_derivative(struct equations *eq, double t, const double *y, double *f);
 int equations_jacobian(struct equations *eq, double t, const double *y, double *dfdy, double *dfdt);
 
-/* What steps need of the Jacobian where the pattern has modes, at a cost in proportion to them (ode.h):
- * `prepare` at (t, y) gives dfdt[size], 0 or 1 as above; `factor` is false when the matrix is singular;
- * `back` turns x[size] from (per_step - dfdy) times something into that. */
+/* What steps need of the Jacobian where the pattern has modes, at a cost in proportion to them
+ * (ode.h): `prepare` at (t, y) gives dfdt[size], 0 or 1 as above; `factor` is false when the matrix
+ * is singular; `back` turns x[size] from (per_step - dfdy) times something into that. */
 int equations_prepare(struct equations *eq, double t, const double *y, double *dfdt);
 bool equations_factor(struct equations *eq, double per_step);
 void equations_back(struct equations *eq, double *x);
 
-/* The greatest change of any potential or port's volts [V] that a change of y by `off` [size] makes,
- * by the slopes of the last Jacobian. */
+/* The greatest change of any potential or port's volts [V] that a change of y by `off` [size]
+ * makes, by the slopes of the last Jacobian. */
 double equations_volts_error(struct equations *eq, const double *off);
 
 /* After equations_solve: one output. Kind: 0 element volts, 1 element current, 2 point potential.

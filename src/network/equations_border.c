@@ -4,8 +4,8 @@
  *
  *     1/step - J = [1/step - D - e_m P_m, -a_mr - e_m P_r;  -J_rm, 1/step - J_rr],
  *
- * falls apart once c = P_m x_m are unknowns of their own. With F = 1 / (1/step - D), L = [P_m; J_rm],
- * W = [e_m, a_mr + e_m P_r] and T = diag(1, 1/step - J_rr)
+ * falls apart once c = P_m x_m are unknowns of their own. With F = 1 / (1/step - D), L = [P_m;
+ * J_rm], W = [e_m, a_mr + e_m P_r] and T = diag(1, 1/step - J_rr)
  *
  *     x_m = F (b_m + W [c; x_r]),   (T - L F W) [c; x_r] = [0; b_r] + L F b_m. */
 #include <math.h>

@@ -2,8 +2,8 @@
 #ifndef PRESOLDER_EQUATIONS_IMPL_H
 #define PRESOLDER_EQUATIONS_IMPL_H
 
-/* Shared by the sources of the equations only: equations.c solves an instant, equations_hold.c keeps
- * what moves and what the pattern asks for, equations_slopes.c has the Jacobian,
+/* Shared by the sources of the equations only: equations.c solves an instant, equations_hold.c
+ * keeps what moves and what the pattern asks for, equations_slopes.c has the Jacobian,
  * equations_border.c the steps' matrix where many states are modes. */
 
 #include <string.h>
@@ -18,8 +18,8 @@ static inline void equations_foreign(const struct device *d, const double *s, do
     for (int k = 0; k < d->foreign; k++) x[k] = s[d->foreign_state[k]];
 }
 
-/* Volts and coefficients of a device's ports at the instant solved; 0 volts, and nothing, where one is
- * absent. */
+/* Volts and coefficients of a device's ports at the instant solved; 0 volts, and nothing, where one
+ * is absent. */
 static inline void equations_port_volts(const struct equations *eq, const struct device *d,
                                         double *v)
 {
@@ -51,8 +51,8 @@ struct equations_slopes {
     double *dv;       /* [np * (size + 1)] port volts by y and t */
 };
 
-/* All of it at the instant solved, with by_state of the caller, at zero, added to; dfdt[size] but for
- * what the ports' currents do. 1: singular. What it leaves lies in eq->work. */
+/* All of it at the instant solved, with by_state of the caller, at zero, added to; dfdt[size] but
+ * for what the ports' currents do. 1: singular. What it leaves lies in eq->work. */
 int equations_find_slopes(struct equations *eq, const double *y, struct equations_slopes *to,
                           double *dfdt);
 

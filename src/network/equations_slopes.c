@@ -14,8 +14,8 @@
 #include "numbers.h"
 #include "ports.h"
 
-/* One device state `k` that something depends on by `slope`: into the column of the state, or, held,
- * into that of time. */
+/* One device state `k` that something depends on by `slope`: into the column of the state, or,
+ * held, into that of time. */
 static void into_row(const struct equations *eq, double *row, int k, double slope, double *by_time)
 {
     if (eq->place[k] >= 0) row[eq->place[k]] += slope;

@@ -52,8 +52,6 @@ struct unreduced network_unreduced(struct arena *arena, const struct network *ne
     return u;
 }
 
-const char network_left_off[] = "the caller wanted an end";
-
 bool network_wants_end(const struct network_asked *asked, double multiplications)
 {
     return asked && asked->wants_end && asked->wants_end(asked->context, multiplications);

@@ -27,11 +27,24 @@ struct network {
     double *stored_by;         /* y index -> F or H */
 };
 
+/* Why a pattern cannot be used. */
+enum network_fault {
+    NETWORK_SOUND,
+    NETWORK_SOURCES,       /* sources contradict each other */
+    NETWORK_OPEN,          /* a current or potential is not determined */
+    NETWORK_NO_WAY,        /* a part whose current is a law of its own has no way around it */
+    NETWORK_UNDETERMINED,  /* the equations do not determine every current and potential */
+    NETWORK_CONTRADICTION, /* the equations contradict one another */
+    NETWORK_FAULTS,
+    NETWORK_LEFT_OFF /* somebody wanted an end; nobody is told */
+};
+
 /* One state space, constant once made. Row-major matrices; w are the states kept (a choice of y, V
  * and A; where they are many, modes of that: modes.h). */
 struct reduced {
     pattern_t pattern;
-    const char *fault; /* why this pattern cannot be used, naming points and parts; NULL: it can */
+    enum network_fault fault;
+    const char *at_fault; /* the parts and points, `R1, V1, B+`; NULL: not known */
     int nw, ny, nu, np;
     int modal;    /* so many of the first states are modes, not volts: a has a diagonal there */
     int *w_of;    /* [nw] y index of each state; of modes those of the volts they are made of */
@@ -65,9 +78,6 @@ struct network_asked {
 
 /* Asks; `asked` may be NULL. */
 bool network_wants_end(const struct network_asked *asked, double multiplications);
-
-/* The fault of a reduction that was left off. */
-extern const char network_left_off[];
 
 /* Reduces the equations for one pattern; the result lives in `arena`. Ill-posed patterns come back
  * with `fault` set. `asked` may be NULL. */

@@ -19,11 +19,11 @@
  *    (differentiating the constraints once is contained in its first rows).
  *
  * All in the scaled units of assemble.h, turned into SI at the end. */
-#include <assert.h>
 #include <math.h>
 #include <string.h>
 
 #include "assemble.h"
+#include "blame.h"
 #include "eliminate.h"
 #include "lu.h"
 #include "modes.h"
@@ -65,16 +65,17 @@ static double *scratch(struct reduction *d, int rows, int columns)
     return ARENA_ARRAY(d->work, double, (size_t)rows *(size_t)columns);
 }
 
-static bool fail(struct reduction *d, const double *left, const char *what)
+static bool fail(struct reduction *d, const double *left, enum network_fault fault)
 {
-    d->r->fault = left ? assemble_blame(d->arena, d->network, &d->m, left, what) : what;
+    d->r->fault = fault;
+    d->r->at_fault = blame_unknowns(d->arena, d->network, &d->m, left);
     return false;
 }
 
 static bool left_off(struct reduction *d, double work)
 {
     bool off = network_wants_end(d->asked, work);
-    if (off) fail(d, NULL, network_left_off);
+    if (off) fail(d, NULL, NETWORK_LEFT_OFF);
     return off;
 }
 
@@ -119,7 +120,7 @@ static void tidy(double *m, size_t n)
 }
 
 /* Row-reduces [C | c] with complete pivoting; false when the rows contradict or say nothing. */
-static bool row_reduce(struct reduction *d, const double *null)
+static bool row_reduce(struct reduction *d, double *null)
 {
     const int ny = d->m.ny, nu = d->m.nu, na = d->m.na;
     for (int r = 0; r < d->k; r++) {
@@ -135,20 +136,21 @@ static bool row_reduce(struct reduction *d, const double *null)
         if (pc < 0) {
             double rest = 0;
             for (int j = 0; j < nu; j++) rest = larger(rest, fabs(d->cu[ix(r, nu, j)]));
-            return fail(d, &null[ix(r, na, 0)],
-                        rest > CLEAN ? "contradictory sources"
-                                     : "a current or potential is not determined");
+            return fail(d, &null[ix(r, na, 0)], rest > CLEAN ? NETWORK_SOURCES : NETWORK_OPEN);
         }
         swap_rows(d->c, ny, r, pr);
         swap_rows(d->cu, nu, r, pr);
+        swap_rows(null, na, r, pr);
         double p = 1 / d->c[ix(r, ny, pc)];
         for (int j = 0; j < ny; j++) d->c[ix(r, ny, j)] *= p;
         for (int j = 0; j < nu; j++) d->cu[ix(r, nu, j)] *= p;
+        for (int j = 0; j < na; j++) null[ix(r, na, j)] *= p;
         for (int i = 0; i < d->k; i++) {
             double f = d->c[ix(i, ny, pc)];
             if (i == r || f == 0) continue;
             add_row(d->c, ny, i, r, f);
             add_row(d->cu, nu, i, r, f);
+            add_row(null, na, i, r, f);
         }
         d->pivot[r] = pc;
     }
@@ -162,7 +164,7 @@ static bool find_constraints(struct reduction *d)
     const int na = d->m.na, ny = d->m.ny, nu = d->m.nu, np = d->m.np, n = d->m.n;
     double *null;
     d->k = left_null(d, &null);
-    if (d->k < 0) return fail(d, NULL, network_left_off);
+    if (d->k < 0) return fail(d, NULL, NETWORK_LEFT_OFF);
     d->c = scratch(d, d->k, ny);
     d->cu = doubles(d, d->k, nu);
     d->pivot = ARENA_ARRAY(d->arena, int, d->k);
@@ -176,16 +178,14 @@ static bool find_constraints(struct reduction *d)
         for (int j = 0; j < np; j++) {
             double p = 0;
             for (int i = 0; i < na; i++) p += left[i] * d->m.p[ix(ny + i, np, j)];
-            if (fabs(p) > 1e-6 * ASSEMBLE_IMPEDANCE)
-                return fail(d, left,
-                            "a part whose current is a law of its own has no way around it");
+            if (fabs(p) > 1e-6 * ASSEMBLE_IMPEDANCE) return fail(d, left, NETWORK_NO_WAY);
         }
     }
     return row_reduce(d, null);
 }
 
 /* y = Q w + yu u, and the projection that conserves charge and flux. */
-static void choose_states(struct reduction *d)
+static bool choose_states(struct reduction *d)
 {
     struct reduced *r = d->r;
     const int ny = d->m.ny, nu = d->m.nu;
@@ -211,7 +211,7 @@ static void choose_states(struct reduction *d)
     r->constraints = d->k;
     r->pivot = d->pivot;
     r->loop_u = d->cu;
-    if (nw == 0) return;
+    if (nw == 0) return true;
     /* take = (Q' E Q)^-1 Q', scaled to a unit diagonal before it is factored */
     double *h = scratch(d, nw, nw), *scale = scratch(d, 1, nw);
     int *order = ARENA_ARRAY(d->work, int, nw);
@@ -225,12 +225,13 @@ static void choose_states(struct reduction *d)
         for (int j = 0; j < nw; j++) h[ix(i, nw, j)] *= scale[i] * scale[j];
         for (int l = 0; l < ny; l++) take[ix(i, ny, l)] = scale[i] * q[ix(l, nw, i)];
     }
-    bool regular = lu_factor(nw, h, order);
-    assert(regular); /* positive definite, capacitances and inductances being so */
-    (void)regular;
+    /* positive definite, but for values so far apart that the small ones are lost */
+    if (!lu_factor(nw, h, order))
+        return blame_marked(d->arena, d->network, &d->m, r, NULL, NETWORK_UNDETERMINED);
     lu_solve_many(nw, h, order, ny, take);
     for (int i = 0; i < nw; i++)
         for (int l = 0; l < ny; l++) take[ix(i, ny, l)] *= scale[i];
+    return true;
 }
 
 /* to += by * row */
@@ -254,26 +255,30 @@ static void right_sides(const struct reduction *d, int i, double *x)
     add(np, 1, &d->m.p[ix(i, np, 0)], x + nw + 2 * nu);
 }
 
-/* Whether rows that say nothing new leave nothing of any right side either. */
-static bool consistent(const struct eliminated *e, int columns, int wide, const double *a,
-                       const double *size)
+/* Rows that say nothing new must leave nothing of any right side either. */
+static bool consistent(struct reduction *d, const struct eliminated *e, int columns, int wide,
+                       const double *a, const double *size)
 {
-    for (int k = 0; k < e->spare; k++)
+    bool *wrong = ARENA_ARRAY(d->work, bool, columns), any = false;
+    for (int k = 0; k < e->spare; k++) {
+        bool here = false;
+        const int row = e->spares[k];
         for (int j = columns; j < wide; j++)
-            if (fabs(a[ix(e->spares[k], wide, j)]) > CONTRADICTS * (size[j - columns] + 1e-30))
-                return false;
-    return true;
+            here |= fabs(a[ix(row, wide, j)]) > CONTRADICTS * (size[j - columns] + 1e-30);
+        any |= here;
+        for (int i = 0; here && i < d->r->nw; i++) wrong[i] = wrong[i] || row == d->r->w_of[i];
+        if (here && row >= d->m.ny) wrong[d->r->nw + row - d->m.ny] = true;
+    }
+    return !any || blame_marked(d->arena, d->network, &d->m, d->r, wrong, NETWORK_CONTRADICTION);
 }
 
 /* Names the parts and points whose currents and potentials no equation settles. */
 static bool fail_rank(struct reduction *d, const struct eliminated *e, int columns)
 {
-    const int nw = d->r->nw;
-    double *open = scratch(d, 1, columns - nw);
-    for (int j = nw; j < columns; j++) open[j - nw] = 1;
-    for (int k = 0; k < e->rank; k++)
-        if (e->column[k] >= nw) open[e->column[k] - nw] = 0;
-    return fail(d, open, "the equations do not determine every current and potential");
+    bool *open = ARENA_ARRAY(d->work, bool, columns);
+    memset(open, true, (size_t)columns * sizeof *open);
+    for (int k = 0; k < e->rank; k++) open[e->column[k]] = false;
+    return blame_marked(d->arena, d->network, &d->m, d->r, open, NETWORK_UNDETERMINED);
 }
 
 /* Solves step 3: solution[(nw + na) * columns]. */
@@ -295,10 +300,9 @@ static bool solve(struct reduction *d, double *solution)
     for (int i = 0; i < n; i++)
         for (int j = 0; j < cols; j++) a[ix(i, wide, j)] *= scale[j];
     struct eliminated e = eliminate(d->work, n, cols, wide, a, SINGULAR, d->asked);
-    if (e.left_off) return fail(d, NULL, network_left_off);
+    if (e.left_off) return fail(d, NULL, NETWORK_LEFT_OFF);
     if (e.rank < cols) return fail_rank(d, &e, cols);
-    if (!consistent(&e, cols, wide, a, size))
-        return fail(d, NULL, "the equations contradict one another");
+    if (!consistent(d, &e, cols, wide, a, size)) return false;
     eliminate_solve(&e, cols, wide, a, solution);
     for (int i = 0; i < cols; i++)
         for (int j = 0; j < r->columns; j++) solution[ix(i, r->columns, j)] *= scale[i];
@@ -448,8 +452,7 @@ static void reduce(struct reduction *d)
     r->np = d->m.np;
     r->port_element = copy(d->arena, r->np, d->m.port_element);
     r->port_slot = copy(d->arena, d->network->circuit->elements.n, d->m.port_slot);
-    if (!find_constraints(d)) return;
-    choose_states(d);
+    if (!find_constraints(d) || !choose_states(d)) return;
     const double n = r->nw;
     if (left_off(d, 2 * n * n * n)) return;
     r->columns = r->nw + 2 * r->nu + r->np;
@@ -459,7 +462,7 @@ static void reduce(struct reduction *d)
     split_outputs(d, solution);
     to_si(d);
     if (!modes_take(d->work, d->network, r, d->asked)) {
-        fail(d, NULL, network_left_off);
+        fail(d, NULL, NETWORK_LEFT_OFF);
         return;
     }
     r->rate = side_by_side(d);

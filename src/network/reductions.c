@@ -229,7 +229,7 @@ const struct reduced *reductions_get(struct reductions *all, pattern_t pattern)
     if (!k) {
         const struct reduced *whole =
             network_reduce(all->arena, all->network, pattern, &all->asked);
-        if (whole->fault == network_left_off) return whole;
+        if (whole->fault == NETWORK_LEFT_OFF) return whole;
         k = ARENA_NEW(all->arena, struct kept);
         k->whole = whole;
         k->made = -1;

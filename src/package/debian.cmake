@@ -15,7 +15,8 @@ endif()
 string(STRIP "${CMAKE_MATCH_2}" changes)
 string(REGEX REPLACE "(^|\n)- " "\\1* " changes "${changes}")
 string(REPLACE "\n" "\n  " changes "${changes}")
-execute_process(COMMAND date -u -R -d ${CMAKE_MATCH_1} OUTPUT_VARIABLE when OUTPUT_STRIP_TRAILING_WHITESPACE
+set(day ${CMAKE_MATCH_1})
+execute_process(COMMAND date -u -R -d ${day} OUTPUT_VARIABLE when OUTPUT_STRIP_TRAILING_WHITESPACE
   COMMAND_ERROR_IS_FATAL ANY)
 file(WRITE ${doc}/changelog "presolder (${CPACK_PACKAGE_VERSION}) unstable; urgency=medium\n\n"
   "  ${changes}\n\n -- ${CPACK_PACKAGE_CONTACT}  ${when}\n")
@@ -24,4 +25,11 @@ file(GLOB_RECURSE pages ${tree}/man/*)
 execute_process(COMMAND gzip -9n ${doc}/changelog ${pages} COMMAND_ERROR_IS_FATAL ANY)
 if(EXISTS ${tree}/zsh/site-functions)
   file(RENAME ${tree}/zsh/site-functions ${tree}/zsh/vendor-completions)
+endif()
+
+# All files are of that day, so that the package is the same bytes whenever and wherever it is made.
+if(NOT DEFINED ENV{SOURCE_DATE_EPOCH})
+  execute_process(COMMAND date -u +%s -d ${day} OUTPUT_VARIABLE epoch OUTPUT_STRIP_TRAILING_WHITESPACE
+    COMMAND_ERROR_IS_FATAL ANY)
+  set(ENV{SOURCE_DATE_EPOCH} ${epoch})
 endif()

@@ -25,10 +25,11 @@ const answers = (() => {
     const all = complaintsOf(job);
     if (!all) return dom.el('p', {}, words.checking);
     const errors = all.filter((c) => c.kind === 'error');
-    if (!errors.length) return dom.el('p', { class: 'good' }, words.inOrder);
+    if (!errors.length)
+      return dom.el('p', { class: 'good', id: 'checked', 'data-says': true }, words.inOrder);
     return dom.el(
       'div',
-      { class: 'stop' },
+      { class: 'stop', id: 'checked', 'data-says': true },
       dom.el('p', {}, words.errors(errors.length)),
       dom.el(
         'ul',
@@ -82,7 +83,7 @@ const answers = (() => {
     const said = (out.stderr || out.stdout).trim();
     return dom.el(
       'div',
-      { class: 'stop' },
+      { class: 'stop', id: 'failed', 'data-says': words.failed },
       dom.el('p', {}, words.failed),
       dom.el('p', {}, said.split('\n').slice(0, 12).join(' ')),
     );
@@ -90,19 +91,20 @@ const answers = (() => {
 
   // What the turn-on says before all else; until it is done that it is not yet known. It is no
   // all-clear before both ends of all that was assumed have been tried.
-  function verdict(job, imagined) {
+  function verdict(job, imagined, level = 'h2') {
     const run = turnOn(job, imagined);
     const means = meaning(job, imagined);
     if (run.state === 'failed') return failed(run.out);
-    const unknown = (id) => dom.el('p', { class: 'unknown', id }, words.notYetKnown);
+    const unknown = (id) =>
+      dom.el('p', { class: 'unknown', id: id || 'unknown', 'data-says': true }, words.notYetKnown);
     const partial = dom.el('p', { class: 'mark' }, words.partial);
     if (means.out && ['fresh', 'partial'].includes(means.state)) {
-      return [means.state === 'partial' ? partial : null, lead(run.out || means.out, means.out)];
+      return [means.state === 'partial' ? partial : null, lead(run.out || means.out, means.out, level)];
     }
     if (run.state === 'fresh') return early(run.out);
     if (run.state === 'partial')
       return [unknown(), partial, run.out.files[FIGURES] ? early(run.out) : null];
-    const before = means.out && means.out.stdout ? lead(means.out, means.out) : null;
+    const before = means.out && means.out.stdout ? lead(means.out, means.out, level) : null;
     return before ? [unknown(), old('old', before)] : unknown('verdict');
   }
 
@@ -116,7 +118,7 @@ const answers = (() => {
     const [nearest] = figures.margins(figures.of(out));
     return dom.el(
       'div',
-      { class: over.length ? 'stop' : 'note', id: 'verdict' },
+      { class: over.length ? 'stop' : 'note', id: 'verdict', 'data-says': true },
       dom.el(
         'p',
         {},
@@ -132,11 +134,11 @@ const answers = (() => {
     );
   }
 
-  function lead(out, means) {
-    const first = report.one(means.stdout, 'first', 'h2');
+  function lead(out, means, level) {
+    const first = report.one(means.stdout, 'first', level);
     return dom.el(
       'div',
-      { class: overIn(out).length ? 'stop' : 'note', id: 'verdict' },
+      { class: overIn(out).length ? 'stop' : 'note', id: 'verdict', 'data-says': true },
       first || dom.el('p', {}, words.endsNotYetKnown),
     );
   }
@@ -164,7 +166,11 @@ const answers = (() => {
       run.state,
       dom.el(
         'dl',
-        { class: 'figures' },
+        {
+          class: 'figures',
+          id: 'settled',
+          'data-says': words.settledAt(points.map((p) => `${p.name} ${quantity.show(p.dc, 'V')}`)),
+        },
         points.map((p) =>
           dom.el(
             'div',

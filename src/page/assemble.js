@@ -1,15 +1,17 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// node assemble.js PAGE.html PROGRAM.js PROGRAM.wasm LIBRARY.js ROOT OUT.html: one file of all. In the
-// page, <script src> and <link rel="stylesheet"> become their text; the element `engine-data` gets the
-// program, its worker, and the models, scenarios and templates of ROOT; SCRIPTS and STYLES in the
-// policy become the digests of what stands in the page, so that nothing else is run.
+// node assemble.js PAGE.html PROGRAM.js PROGRAM.wasm LIBRARY.js SOURCE ROOT OUT.html: one file of all.
+// In the page, <script src> and <link rel="stylesheet"> become their text; the element `engine-data`
+// gets the program, its worker, the models, scenarios and templates of ROOT, and the source with its
+// places, which source.sh has laid into the folder SOURCE; SCRIPTS and STYLES in the policy become the
+// digests of what stands in the page, so that nothing else is run.
 'use strict';
 
 const fs = require('fs');
 const path = require('path');
 const crypto = require('crypto');
+const zlib = require('zlib');
 
-const [pageFile, programJs, programWasm, library, root, outFile] = process.argv.slice(2);
+const [pageFile, programJs, programWasm, library, source, root, outFile] = process.argv.slice(2);
 const here = path.dirname(pageFile);
 const read = (name) => fs.readFileSync(name === path.basename(library) ? library
   : path.join(here, name), 'utf8');
@@ -24,7 +26,9 @@ for (const folder of ['models', 'plots', 'scenarios', 'scenarios/new', 'scenario
 const engine = {
   worker: `${fs.readFileSync(programJs, 'utf8')}\n${read('worker.js')}`,
   data,
-  wasm: fs.readFileSync(programWasm).toString('base64'),
+  wasm: zlib.gzipSync(fs.readFileSync(programWasm), { level: 9 }).toString('base64'),
+  source: fs.readFileSync(path.join(source, 'source.tar.xz')).toString('base64'),
+  places: JSON.parse(fs.readFileSync(path.join(source, 'places.json'), 'utf8')),
 };
 
 const digests = { script: [], style: [] };

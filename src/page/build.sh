@@ -8,12 +8,12 @@ cd "$(dirname "$0")/../.."
 . scenarios/packages.sh
 build=$PWD/build/page
 
-install_packages cmake make emscripten nodejs npm
+install_packages cmake make emscripten nodejs npm xz-utils
 mkdir -p "$build/sources"
 
 # Sources come by a list of their own: nothing of the system's is changed.
 fetch() {
-  [ ! -d "$build/sources/$1" ] || return 0
+  [ ! -f "$build/sources/$1.version" ] || return 0
   lists=$build/apt
   mkdir -p "$lists/lists/partial"
   echo 'deb-src http://deb.debian.org/debian bookworm main' >"$lists/sources.list"
@@ -25,10 +25,14 @@ fetch() {
   done
   mkdir -p "$lists/$1"
   tar -xf "$lists/$1"_*.orig.tar.gz -C "$lists/$1" --strip-components=1
+  rm -rf "$build/sources/$1"
   mv "$lists/$1" "$build/sources/$1"
+  (cd "$lists" && ls "$1"_*.dsc) | sed 's/.*_//; s/\.dsc$//' >"$build/sources/$1.version"
 }
 fetch gsl
 fetch libyaml
+dpkg-query -W -f '${source:Version}\n' emscripten >"$build/sources/emscripten.version" 2>/dev/null ||
+  emcc --version | sed -n '1s/.*) //p' >"$build/sources/emscripten.version"
 
 cmake -S . -B "$build" -DCMAKE_TOOLCHAIN_FILE="$PWD/src/page/toolchain.cmake"
 cmake --build "$build" --target page -j "$(nproc)"

@@ -239,5 +239,5 @@ const chart = (() => {
     return node;
   }
 
-  return { figure, range };
+  return { figure, draw, range };
 })();

@@ -138,7 +138,9 @@ const dom = (() => {
       el('label', { for: id }, label),
       input,
       hint ? el('p', { class: 'hint', id: `${id}-hint` }, hint) : null,
-      complaint ? el('p', { class: 'error', id: `${id}-error` }, complaint) : null,
+      complaint
+        ? el('p', { class: 'error', id: `${id}-error`, 'data-says': true }, complaint)
+        : null,
     );
   }
 

@@ -17,7 +17,7 @@ const engine = (() => {
     for (let i = 0; i < text.length; i++) bytes[i] = text.charCodeAt(i);
     return bytes;
   }
-  const compiled = WebAssembly.compile(bytesOf(own.wasm));
+  const compiled = WebAssembly.compile(fflate.gunzipSync(bytesOf(own.wasm)));
   own.wasm = null;
 
   function begin(lane) {
@@ -101,5 +101,5 @@ const engine = (() => {
     if (name) shipped[name[1]] = text;
   }
 
-  return { run, shipped };
+  return { run, shipped, places: own.places, source: () => bytesOf(own.source) };
 })();

@@ -11,6 +11,6 @@ mergeInto(LibraryManager.library, {
       if (Module.isStopped()) return 1;
       if (!Module.mayWait()) return 0;
     }
-    return Asyncify.handleSleep((goOn) => setTimeout(() => goOn(Module.isStopped() ? 1 : 0), 0));
+    return Asyncify.handleSleep((goOn) => Module.letIn(() => goOn(Module.isStopped() ? 1 : 0)));
   },
 });

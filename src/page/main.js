@@ -52,7 +52,10 @@ const main = (() => {
   function frame() {
     const job = store.get();
     const here = place().name;
-    dom.replace(document.getElementById('danger'), [
+    // the first screen says it at length
+    const danger = document.getElementById('danger');
+    danger.hidden = here === 'start';
+    dom.replace(danger, [
       dom.el('strong', {}, words.danger),
       ' ',
       words.dangerDo,
@@ -144,6 +147,21 @@ const main = (() => {
     if (pressed) return;
     for (const { node, fn } of lives) dom.replace(node, fn());
     foot();
+    announce();
+  }
+
+  // What has come on the sheet, for who cannot see it come: elements with data-says, whose text it is
+  // where they give none. What a fresh screen begins with is read there.
+  let heard = new Map();
+
+  function announce(fresh) {
+    const there = [...document.querySelectorAll('#sheet [data-says]')].filter(
+      (e) => !e.closest('.old'),
+    );
+    const now = new Map(there.map((e) => [e.id, e.dataset.says || e.innerText]));
+    const news = [...now].filter(([id, text]) => heard.get(id) !== text).map(([, text]) => text);
+    heard = now;
+    if (news.length && !fresh) dom.say(news.join(' '));
   }
 
   function draw(fresh) {
@@ -167,6 +185,7 @@ const main = (() => {
     dom.replace(sheet, nodes);
     document.title = `${words.screens[name] || words.titles[name]} - presolder`;
     foot();
+    announce(fresh);
     if (fresh) {
       scrollTo(0, 0);
       const title = document.getElementById('title');

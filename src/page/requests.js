@@ -26,11 +26,11 @@ const requests = (() => {
 
   function command(name, job, imagined, more, options) {
     const s = subject(job, imagined);
+    const { file = FILE, files, lane = 'asked' } = options || {};
     return {
-      lane: 'asked',
-      ...options,
-      files: { [FILE]: s.text, ...(options && options.files) },
-      args: [name, FILE, ...more, '--out', OUT, ...(s.variant ? ['--variant', s.variant] : [])],
+      lane,
+      files: { [file]: s.text, ...files },
+      args: [name, file, ...more, '--out', OUT, ...(s.variant ? ['--variant', s.variant] : [])],
     };
   }
 
@@ -94,7 +94,11 @@ const requests = (() => {
         ['--level', level, '--pupils', pupils, '--seed', seed, '--html'],
         { lane: 'long' },
       ),
-    report: (job, imagined, more) => command('report', job, imagined, more),
+    // it says what file it was made from
+    report: (job, imagined, more) =>
+      command('report', job, imagined, more, {
+        file: /^\w[\w .-]*\.ya?ml$/.test(job.name) ? job.name : FILE,
+      }),
     pictures: (job, imagined) => command('switch-on', job, imagined, []),
     diagnose: (job, readings) =>
       command('diagnose', job, false, ['--readings', READINGS, '--no-plots', '--cautions', '--html'], {

@@ -179,6 +179,13 @@ const screenChange = (() => {
         row(words.peakOf(plate), plate, 'running-peak-current', 'A');
     }
     const table = dom.table(words.changeTable, words.changeHeads, cells);
+    table.id = 'settled';
+    table.dataset.says = words.settledAt(
+      figures
+        .points(will, set)
+        .filter((p) => !p.alternating && Math.abs(p.dc) > 1)
+        .map((p) => `${p.name} ${quantity.show(p.dc, 'V')}`),
+    );
     const state = imagined.state === 'old' ? 'old' : '';
     const over = figures.margins(will).filter((r) => r.verdict === 'over');
     return answers.old(state, [
@@ -240,8 +247,8 @@ const screenChange = (() => {
       main.live(() => {
         const now = store.get();
         return now.changes.length
-          ? [answers.verdict(now, true), answers.margins(now, true, 6)]
-          : [dom.el('p', {}, words.nothingChanged), answers.verdict(now, false)];
+          ? [answers.verdict(now, true, 'h3'), answers.margins(now, true, 6)]
+          : [dom.el('p', {}, words.nothingChanged), answers.verdict(now, false, 'h3')];
       }),
       dom.el(
         'p',

@@ -117,7 +117,6 @@ const screenReading = (() => {
     if (understood.complaint) {
       store.draft(`${id} error`, understood.complaint);
       main.again();
-      dom.say(understood.complaint);
       return;
     }
     const drafts = { ...job.drafts };

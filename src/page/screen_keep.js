@@ -32,13 +32,13 @@ const screenKeep = (() => {
   }
 
   function files(job, imagined) {
-    const name = imagined ? 'pictures imagined' : 'pictures found';
-    const run = work.look(name, requests.pictures(job, imagined));
+    const asked = imagined ? 'pictures imagined' : 'pictures found';
+    const run = work.look(asked, requests.pictures(job, imagined));
     const label = imagined ? words.asImagined : words.asFound;
     const tag = imagined ? 'imagined' : 'found';
     if (run.state === 'none') {
       return dom.button(`make-${tag}`, words.makeFiles(label), () =>
-        work.press(name, requests.pictures(job, imagined)),
+        work.press(asked, requests.pictures(job, imagined)),
       );
     }
     if (!run.out || run.state === 'old') {
@@ -46,36 +46,24 @@ const screenKeep = (() => {
         dom.el('p', {}, words.workingSheet),
         run.runs === false || run.state === 'old'
           ? dom.button(`make-${tag}`, words.makeFiles(label), () =>
-              work.press(name, requests.pictures(job, imagined)),
+              work.press(asked, requests.pictures(job, imagined)),
             )
           : null,
       ];
     }
     if (run.state === 'failed') return answers.failed(run.out);
-    const list = Object.keys(run.out.files).filter((f) => /\.(csv|gp)$/.test(f));
-    return [
-      dom.el('h3', {}, label),
-      dom.el(
-        'ul',
-        { class: 'list' },
-        dom.el(
-          'li',
-          {},
-          dom.button(`text-${tag}`, words.saveSummary, () =>
-            dom.save(`${base(job)}-${tag}.txt`, run.out.stdout),
-          ),
-        ),
-        list.map((f) =>
-          dom.el(
-            'li',
-            {},
-            dom.button(`file-${tag}-${f}`, words.saveFile(f.replace(/^out\//, '')), () =>
-              dom.save(f.replace(/^.*\//, ''), run.out.files[f]),
-            ),
-          ),
-        ),
-      ),
-    ];
+    const name = `${base(job)}-${tag}`;
+    return dom.button(`save-${tag}`, words.saveFile(`${name}.zip`), () =>
+      dom.save(`${name}.zip`, packed(name, run.out), 'application/zip'),
+    );
+  }
+
+  // The summary, CSV files and scripts in their folders, so that the scripts find what they draw.
+  function packed(name, out) {
+    const all = { [`${name}/summary.txt`]: fflate.strToU8(out.stdout) };
+    for (const [file, text] of Object.entries(out.files))
+      all[file.replace(/^.*?out\//, `${name}/`)] = fflate.strToU8(text);
+    return fflate.zipSync(all);
   }
 
   // Whether the engine has a command of that name.
@@ -84,19 +72,49 @@ const screenKeep = (() => {
     return !!help.out && new RegExp(`^ {2}${command} `, 'm').test(help.out.stdout);
   }
 
+  // The engine's report with the page's pictures where it has none of gnuplot's.
+  function illustrated(text, job, imagined, out) {
+    const subject = requests.subject(job, imagined);
+    const set = scenario.parse(subject.text);
+    const figure = (p) =>
+      dom.el('figure', {}, dom.el('figcaption', {}, p.title, ' ', p.says), chart.draw(p, 920));
+    const all = pictures.names
+      .map((question) => pictures.make(question, out, subject.label, set))
+      .filter(Boolean)
+      .map((p) => figure(p).outerHTML);
+    const rules = [...document.styleSheets]
+      .flatMap((sheet) => [...sheet.cssRules])
+      .filter((r) => /^\.chart/.test(r.selectorText))
+      .map((r) => r.cssText);
+    return text
+      .replace(/(<h2[^>]*>Pictures<\/h2>\s*)<p>[^]*?<\/p>/, (found, head) => head + all.join('\n'))
+      .replace('</head>', () => `<style>${rules.join('\n')}<\/style>\n</head>`);
+  }
+
   function html(job, name, label, more) {
-    const request = requests.report(job, job.changes.length > 0, more);
+    const imagined = job.changes.length > 0;
+    const request = requests.report(job, imagined, more);
     const run = work.look(name, request);
-    const ask = dom.button(`make-${name}`, label, () => work.press(name, request));
+    const ask = dom.button(
+      `make-${name}`,
+      imagined ? words.madeOf(label, words.asImagined) : label,
+      () => work.press(name, request),
+    );
     if (run.state === 'none' || run.state === 'old') return ask;
-    if (!run.out) return dom.el('p', {}, words.workingSheet);
+    const turnOn = answers.turnOn(job, imagined);
+    if (!run.out || !['fresh', 'failed'].includes(turnOn.state))
+      return dom.el('p', {}, words.workingSheet);
     if (run.state === 'failed') return [answers.failed(run.out), ask];
     return Object.keys(run.out.files)
       .filter((f) => f.endsWith('.html'))
       .map((f) => {
         const file = f.replace(/^.*\//, '');
         return dom.button(`save-${name}`, words.saveFile(file), () =>
-          dom.save(`${base(job)}-${file}`, run.out.files[f], 'text/html'),
+          dom.save(
+            `${base(job)}-${file}`,
+            illustrated(run.out.files[f], job, imagined, turnOn.out),
+            'text/html',
+          ),
         );
       });
   }
@@ -111,6 +129,29 @@ const screenKeep = (() => {
         { class: 'acts' },
         html(job, 'report', words.makeReport, []),
         html(job, 'owner', words.makeOwner, ['--for', 'owner']),
+      ),
+    ];
+  }
+
+  // What the licences ask for. The development server has no page to be the source of.
+  function source() {
+    const { places } = engine;
+    if (!places) return null;
+    const commit = places.commit && words.commit(places.commit, places.date);
+    return [
+      dom.el('h3', {}, words.sourceHead),
+      dom.el('p', {}, words.sourceHint(commit)),
+      dom.el(
+        'ul',
+        {},
+        words.sources(places).map((text) => dom.el('li', {}, text)),
+      ),
+      dom.el(
+        'p',
+        { class: 'acts' },
+        dom.button('save-source', words.saveSource, () =>
+          dom.save('presolder-source.tar.xz', engine.source(), 'application/x-xz'),
+        ),
       ),
     ];
   }
@@ -174,6 +215,7 @@ const screenKeep = (() => {
       }),
       dom.el('h2', {}, words.aboutHead),
       words.about.map((text) => dom.el('p', {}, text)),
+      source(),
     ];
   }
 

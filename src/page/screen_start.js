@@ -42,10 +42,10 @@ const screenStart = (() => {
       change: openJob,
     });
     return [
-      main.title(words.danger),
       dom.el(
         'div',
         { class: 'stop' },
+        main.title(`${words.danger} ${words.dangerDo}`),
         words.dangerMore.map((text) => dom.el('p', {}, text)),
       ),
       dom.choices('bench', words.bench, words.benches, job.bench, (value) =>
@@ -57,7 +57,7 @@ const screenStart = (() => {
       dom.choices('transformer', words.transformer, words.transformers, job.transformer, (value) =>
         store.change(words.did.transformer, { transformer: value }),
       ),
-      job.transformer && job.transformer !== 'yes'
+      scenario.live(job)
         ? dom.el(
             'div',
             { class: 'stop' },

@@ -4,9 +4,11 @@
 
 const store = (() => {
   const KEY = 'presolder job';
+  const PAST = 'presolder past';
   const DEPTH = 200;
+  const KEPT = 20; // steps of undo that outlive a reload
   const listeners = [];
-  const past = [];
+  let past = [];
   const future = [];
   let keeps = null;
   let job = fresh();
@@ -54,6 +56,15 @@ const store = (() => {
     }
   }
 
+  function keepPast() {
+    if (!able()) return;
+    try {
+      localStorage.setItem(PAST, JSON.stringify(past.slice(-KEPT)));
+    } catch (error) {
+      localStorage.removeItem(PAST); // the job itself goes first
+    }
+  }
+
   // What a file or a reload gave, with every field of the kind it must be; null where it is no job.
   function checked(given) {
     if (!given || typeof given !== 'object' || given.presolder !== 1) return null;
@@ -88,6 +99,7 @@ const store = (() => {
     if (past.length > DEPTH) past.shift();
     future.length = 0;
     job = { ...job, ...fields };
+    keepPast();
     keep();
     tell(quiet);
   }
@@ -119,6 +131,7 @@ const store = (() => {
     if (!entry) return;
     to.push({ what: entry.what, job });
     job = entry.job;
+    keepPast();
     keep();
     tell(false);
     dom.say(sentence(entry.what));
@@ -132,6 +145,9 @@ const store = (() => {
     if (!able()) return;
     try {
       job = checked(JSON.parse(localStorage.getItem(KEY))) || job;
+      past = JSON.parse(localStorage.getItem(PAST) || '[]')
+        .map((step) => ({ what: String(step.what), job: checked(step.job) }))
+        .filter((step) => step.job);
     } catch (error) {
       // what was kept is damaged: begin anew
     }

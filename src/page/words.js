@@ -138,14 +138,14 @@ const words = {
     'This browser keeps nothing for a page opened this way: a reload loses the job. Save it ' +
     'under \u201CKeep\u201D.',
   keptHere:
-    'This browser keeps the job on this computer until you take another set: a reload loses ' +
-    'nothing.',
+    'This browser keeps the job on this computer: a reload loses nothing. Another set takes its ' +
+    'place; undo brings it back.',
   computing: 'Computing \u2026',
   checking: 'Reading the set \u2026',
   drawing: 'Drawing \u2026',
   failed: 'This could not be computed:',
   partial: 'Partial: the run was stopped early.',
-  old: 'Old: from the values before.',
+  old: 'Old: from before your last change.',
   notYetKnown: 'Turn-on not yet known.',
   noneAsTyped: (nearest) =>
     `As typed, nothing is over a rating at turn-on${nearest ? `; nearest is ${nearest}` : ''}. ` +
@@ -175,13 +175,12 @@ const words = {
     'say that you do not know it.',
   inOrder: 'The set is described well enough to compute.',
   errors: (n) =>
-    n === 1 ? 'One thing must be put right first:' : `${n} things must be put right first:`,
+    n === 1 ? 'Correct this first:' : `Correct these ${n} things first:`,
   line: (n) => `Line ${n}`,
   kinds: { error: 'error', warning: 'warning', note: 'note' },
   questionsHint:
-    'Each value carries its unit. A field left empty takes its line out; what is then assumed ' +
-    'is marked in every answer. Measure ohms with the set dead: plug out, capacitors ' +
-    'discharged.',
+    'Write each value with its unit. Where you leave a field empty a usual value is assumed, ' +
+    'and every answer says so. Measure ohms with the set dead: plug out, capacitors discharged.',
   iDoNotKnow: 'I don\u2019t know',
   partName: (name, is) =>
     is
@@ -190,11 +189,12 @@ const words = {
   theText: 'The same as text',
   textLabel: 'Scenario',
   textHint: 'Change it here or in the fields above: both are the same file.',
-  brokenText: 'The text cannot be read yet. Put right the lines named below.',
+  brokenText: 'The text cannot be read yet. Correct the lines named below.',
 
   // the answer
   settledHead: 'When it has settled',
-  settledNote: 'After hours, each part as warm as its own watts make it.',
+  settledNote: 'After some hours, with every part warm.',
+  settledAt: (list) => `Settled: ${list.join(', ')}.`,
   rippleOf: (v) => `with ${v} of ripple`,
   wired: 'How it is wired',
   drawingOf: 'Circuit diagram.',
@@ -257,7 +257,7 @@ const words = {
   also: 'Change also',
   aPart: 'a part \u2026',
   asFoundAgain: 'All as found again',
-  changeSettled: 'This follows at once. The turn-on is not in it.',
+  changeSettled: 'This comes at once; the turn-on follows below.',
   changeTable: 'Settled and warm, as found and as imagined',
   changeHeads: ['Reading', 'As found', 'As imagined', 'Change'],
   overTurnOn: (what) => `Over its rating: ${what}.`,
@@ -322,7 +322,7 @@ const words = {
     power: 'line power',
   },
   voltsTo: (reference) =>
-    `From there to ${reference}, at full line, after some minutes. Readings on the lamp go in on day 2.`,
+    `From there to ${reference}, at full line, after a few minutes. Readings on the lamp belong to step 2 of the day.`,
   ohmsTo: (reference) => `From there (plus lead) to ${reference}.`,
   addReading: 'Add it',
   taken1: (what) => `Written down: ${what}.`,
@@ -353,7 +353,7 @@ const words = {
     ],
     tolerances: [
       'Do the figures hold?',
-      'Parts, readings and the line are off by so much: the range of each figure.',
+      'How far each figure may be off, since parts, meter and line are never exact.',
     ],
   },
   workingSheet: 'Being worked out \u2026',
@@ -368,8 +368,8 @@ const words = {
   // the class
   showHead: 'To show',
   showHint:
-    'Turn one knob and ask first what will happen: the line, the first capacitor, another ' +
-    'rectifier. As found and as imagined share one scale.',
+    'Change one thing, and first ask the class what will happen: the line, the first capacitor, ' +
+    'another rectifier. As found and as imagined share one scale.',
   lessonHead: 'Sheets with a hidden fault',
   lessonHint:
     'A sheet for each pupil, its readings on cards, and a key for the trainer. The same draw ' +
@@ -393,15 +393,18 @@ const words = {
 
   // keep
   jobHead: 'The job',
-  jobHint: 'Set, readings and what was changed, in one file that this page opens again.',
+  jobHint:
+    'The set, your readings and your changes in one file. This page opens it again from its ' +
+    'first screen.',
   saveJob: 'Save the job',
   saveScenario: 'Save the scenario',
   saveImagined: 'Save the scenario as imagined',
   saveReadings: 'Save the readings',
   filesHead: 'Figures and pictures as files',
-  filesHint: 'Figures as CSV, and gnuplot scripts that draw every picture from them.',
+  filesHint:
+    'One .zip file: the summary, all figures as CSV, and gnuplot scripts that draw the pictures.',
   makeFiles: (label) => `Make the files: ${label}`,
-  saveSummary: 'Save the summary',
+  madeOf: (what, which) => `${what}: ${which}`,
   reportHead: 'Report',
   reportHint:
     'One page of HTML with pictures, to read, print and send. The owner\u2019s page goes back ' +
@@ -412,11 +415,29 @@ const words = {
   copyAnswer: 'Copy the answer as text',
   aboutHead: 'About this page',
   about: [
-    'presolder computes in this page; nothing is sent or fetched. Results hold for the values ' +
-      'typed in: a measured reading wins.',
-    'It is free software under the GPL, version 3 or later. The source is the project\u2019s ' +
-      'own repository, which this file was built from; those of the GNU Scientific Library and ' +
-      'of libyaml are the Debian source packages gsl and libyaml; the YAML reader of the page ' +
-      'is the npm package yaml 2.9.1 (ISC licence).',
+    'presolder computes in this page; nothing is sent or fetched. Its results are only as good ' +
+      'as the values you type in: trust the meter.',
+    'It is free software under the GNU General Public License, version 3 or later: you may use ' +
+      'it, change it and pass it on, and whoever gets it from you may do the same. There is no ' +
+      'warranty.',
+  ],
+  sourceHead: 'Its source',
+  sourceHint: (commit) =>
+    `The source of this page is in this page${commit ? ` (${commit})` : ''}, with the script ` +
+    'that builds it and the licences of what else is in it. What is not ours comes from:',
+  commit: (commit, date) =>
+    `commit ${commit.replace(/-dirty$/, '')} of ${date}${/-dirty$/.test(commit) ? ', changed' : ''}`,
+  saveSource: 'Save the source (.tar.xz)',
+  sources: (v) => [
+    `GNU Scientific Library (GPL, version 3 or later): Debian source package gsl ${v.gsl}, ` +
+      'https://sources.debian.org/src/gsl/',
+    `libyaml (MIT licence): Debian source package libyaml ${v.libyaml}, ` +
+      'https://sources.debian.org/src/libyaml/',
+    'The C library musl and the rest of what runs a C program in a browser (MIT licence and ' +
+      `others): Debian source package emscripten ${v.emscripten}, ` +
+      'https://sources.debian.org/src/emscripten/',
+    'The page\u2019s YAML reader and unpacker: npm packages yaml 2.9.1 (ISC licence) and fflate ' +
+      '0.8.3 (MIT licence), source https://github.com/eemeli/yaml and ' +
+      'https://github.com/101arrowz/fflate',
   ],
 };

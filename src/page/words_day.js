@@ -16,7 +16,7 @@ Object.assign(words, {
   whichDay: 'Where are you?',
   dayCautions: {
     1: [
-      'The plug is out of the wall all day one. Discharge every filter capacitor and measure ' +
+      'In this step the plug stays out of the wall. Discharge every filter capacitor and measure ' +
         'that it is under 30 V before the ohmmeter goes on.',
     ],
     2: [
@@ -39,7 +39,7 @@ Object.assign(words, {
   dayLive:
     'No power transformer, or not sure: the chassis may be live, switched off too. Isolation ' +
     'transformer, no earth, no earthed instrument.',
-  expectLater: 'What to expect is being worked out in the background. You can read already.',
+  expectLater: 'What to expect is still being worked out. You can begin to measure.',
   soFar: 'The answer so far',
   taken: (done, all) => `${done} of ${all} readings taken.`,
   stopHere: 'Stop here, plug out, and find out why before you go on.',
@@ -79,14 +79,14 @@ Object.assign(words, {
   noLess: 'This cannot be below zero.',
   keepReading: 'Write it down',
   skip: 'Leave it out',
-  plugFirst: 'The field opens when the plug is out.',
+  plugFirst: 'You can type once the plug is out.',
   plugOut: 'I have switched off and pulled the plug.',
   noReading: 'This reading is not there any more.',
   back: 'Back to the day',
   howDay: {
     1: '',
     2: 'through the lamp and wait 30 s',
-    3: 'at full line and wait some minutes',
+    3: 'at full line and wait a few minutes',
     4: '',
   },
   how: {

@@ -9,11 +9,25 @@ const HERE = '/work'; // where relative paths begin
 let program, data;
 let stopped = 0; // the run that is to end
 
+// Lets in what has come, then goes on: by a message, since timers that call for timers wait 4 ms.
+const turn = new MessageChannel();
+let next = null;
+turn.port1.onmessage = () => next();
+
+function letIn(then) {
+  next = then;
+  turn.port2.postMessage(null);
+}
+
+// Each file is younger than the one before: the program asks which of two is.
 function write(FS, files) {
+  let time = 0; // [ms]
   for (const [path, text] of Object.entries(files)) {
     const whole = path.startsWith('/') ? path : `${HERE}/${path}`;
     FS.mkdirTree(whole.slice(0, whole.lastIndexOf('/')));
     FS.writeFile(whole, text);
+    FS.utime(whole, time, time);
+    time += 1000;
   }
 }
 
@@ -58,6 +72,7 @@ async function run({ id, args, files, out }) {
       return true;
     },
     isStopped: () => stopped === id,
+    letIn,
     progress(share) {
       const now = performance.now();
       if (now - told < LOOK) return;

@@ -169,7 +169,7 @@ static void stamp(struct set *set, struct part *part)
 static const struct part_fault faults[] = {
     {.name = "open", .says = "its wire has burnt through: no heater of the string glows"},
     {.name = "shorted",
-     .says = "bridged: its volts come on the heaters of the string",
+     .says = "bridged: the heaters of the string get its voltage as well",
      .dangerous = true},
     {.name = NULL},
 };

@@ -103,7 +103,8 @@ double capacitor_thermal_resistance(enum capacitor_make make, double charge);
 void capacitor_assume_series(struct set *set, const struct part *part, struct capacitor *c);
 void capacitor_assume_leakage(struct set *set, const struct part *part, struct capacitor *c);
 
-/* Amperes a modern electrolytic may leak after five minutes at its rated volts: Lelon RGA data sheet.
+/* Amperes a modern electrolytic may leak after five minutes at its rated volts: Lelon RGA data
+ * sheet.
  */
 double capacitor_modern_leakage(double farads, double volts);
 

@@ -62,7 +62,7 @@ const struct part_fault capacitor_faults[] = {
      .overloads = true,
      .severity = {.key = "short resistance", UNIT_OHM, 0.1, 50, 1}},
     {.name = "breaks down",
-     .says = "it conducts above some volts, below its rated ones",
+     .says = "it breaks down below its rated voltage",
      .dangerous = true,
      .severity = {.key = "breakdown",
                   UNIT_PERCENT,

@@ -18,7 +18,8 @@ struct model {
 
 struct catalogue;
 
-/* How far a source can be trusted, the best first; of several sources of one value the worst counts.
+/* How far a source can be trusted, the best first; of several sources of one value the worst
+ * counts.
  */
 enum source_grade {
     SOURCE_READ, /* in the maker's own text */

@@ -23,6 +23,8 @@ struct fault_severity {
 
     /* What follows the quantity at the key, as in `2 Mohm from 200 V`; NULL: nothing. */
     const char *(*tail)(struct arena *arena, const struct part *part);
+
+    bool more; /* so much more than the part has: `+67 %` */
 };
 
 /* One more key that the fault lays over the part. */

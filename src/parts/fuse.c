@@ -56,7 +56,7 @@ struct fuse {
 
 static const struct key keys[] = {
     {"across", "two points", KEY_NEEDED | KEY_LIST},
-    {"rated", "amperes, and fast or slow, e.g. 1 A slow", KEY_NEEDED | KEY_SHOWN},
+    {"rated", "amperes, and fast or slow, e.g. 1 A slow; 1 mA to 1000 A", KEY_NEEDED | KEY_SHOWN},
     {"kind", "fast or slow; unless `rated` says so", KEY_MODEL | KEY_WORDS},
     {"standard",
      "IEC 60127-2 sheet 2, IEC 60127-2 sheet 3, IEC 60127-2 sheet 5 or UL 248-14; that is 3AG",
@@ -233,7 +233,7 @@ static void stamp(struct set *set, struct part *part)
 static const struct part_fault faults[] = {
     {.name = "blown", .says = "its element has melted"},
     {.name = "defeated",
-     .says = "foil or wire lies around it: it opens at no current",
+     .says = "bridged with foil or wire: it never opens",
      .dangerous = true},
     {.name = NULL},
 };

@@ -242,7 +242,7 @@ struct heater {
 
 static const struct key heater_keys[] = {
     {"across", "two points", KEY_NEEDED | KEY_LIST},
-    {"rated", "volts and amperes, e.g. 6.3 V 0.3 A", KEY_SHOWN},
+    {"rated", "volts and amperes, e.g. 6.3 V 0.3 A; 0.1 V to 1000 V, 1 mA to 100 A", KEY_SHOWN},
     {"tube", "instead of rated: the type of the tube whose heater it is", KEY_SHOWN},
     {"of", "the part or parts it heats", KEY_LIST},
     {"heating", "direct or indirect", KEY_MODEL | KEY_WORDS},
@@ -300,7 +300,7 @@ static bool has_sleeve(const struct set *set, const struct part *part)
 static const struct part_fault faults[] = {
     {.name = "burnt out", .says = "its wire is open"},
     {.name = "heater-cathode short",
-     .says = "its wire touches the sleeve of the cathode, whose point is taken as the reference",
+     .says = "its wire touches the cathode sleeve, which is taken to be at the reference",
      .dangerous = true,
      .overloads = true,
      .severity = {.key = "short resistance", UNIT_OHM, 0, 1000, 10},

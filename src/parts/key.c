@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* `takes` is both what a user reads and the list of words: `good, open or shorted; more about it`. */
+/* `takes` is both what a user reads and the list of words: `good, open or shorted; more about
+ * it`. */
 #include "key.h"
 
 #include <string.h>

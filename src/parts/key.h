@@ -6,8 +6,8 @@
 
 #include "arena.h"
 
-/* The keys a map of a scenario may have, as a table: for reading, help, manual pages, completion and
- * the schema. */
+/* The keys a map of a scenario may have, as a table: for reading, help, manual pages, completion
+ * and the schema. */
 
 enum key_use {
     KEY_NEEDED = 1,  /* an error when missing (unless the model gives it) */

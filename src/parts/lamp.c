@@ -23,7 +23,8 @@ struct lamp {
 
 static const struct key keys[] = {
     {"across", "two points", KEY_NEEDED | KEY_LIST},
-    {"rated", "volts and amperes or watts, e.g. 6.3 V 0.15 A or 60 W 120 V",
+    {"rated",
+     "volts and amperes or watts, e.g. 6.3 V 0.15 A or 60 W 120 V; 0.1 V to 1000 V, 1 mA to 100 A",
      KEY_NEEDED | KEY_SHOWN},
     {"temperature", "of the filament at rated volts, e.g. 2517 C", KEY_MODEL},
     {"gas loss", "part of the watts that its gas carries off, e.g. 15 %; vacuum: 0 %", KEY_MODEL},

@@ -52,7 +52,8 @@ struct isolation {
 static const struct key isolation_keys[] = {
     {"across", "two points, to the wall", KEY_NEEDED | KEY_LIST},
     {"output", "two points, to the set", KEY_NEEDED | KEY_POINTS | KEY_LIST},
-    {"rated", "its volt-amperes, e.g. 150 VA, or 150 VA 230 V", KEY_NEEDED | KEY_SHOWN},
+    {"rated", "its volt-amperes, e.g. 150 VA, or 150 VA 230 V; 10 V to 1000 V",
+     KEY_NEEDED | KEY_SHOWN},
     {"resistance", "ohms of its primary; taken by its size when left out", 0},
     {"output resistance", "ohms of its output winding; as the primary's when left out", 0},
     {"gives", "volts without load at its rated volts; the same when left out", 0},

@@ -42,7 +42,8 @@ static const struct key keys[] = {
 
 static const struct key draws_keys[] = {
     {"drop", "volts, e.g. 108 V", KEY_NEEDED},
-    {"over", "the part or parts the whole current flows through, or ohms", KEY_NEEDED | KEY_LIST},
+    {"over", "the part or parts the whole current flows through, or ohms, 0.001 to 1e9",
+     KEY_NEEDED | KEY_LIST},
     {"at", "volts at the load, e.g. 255 V", 0},
     {NULL, NULL, 0},
 };

@@ -31,7 +31,7 @@ const struct part_fault load_faults[] = {
     {.name = "too much",
      .says = "it draws more than usual",
      .dangerous = true,
-     .severity = {.key = "load", UNIT_PERCENT, 0.1, 3, 0.67},
+     .severity = {.key = "load", UNIT_PERCENT, 0.1, 3, 0.67, .more = true},
      .can = is_scaled},
     {.name = "too little",
      .says = "it draws less than usual: a tube or its bias has failed",

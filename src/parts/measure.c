@@ -15,3 +15,10 @@ enum measure measure_find(const char *name)
         if (strcmp(measure_table[m].name, name) == 0) return m;
     return MEASURE_NONE;
 }
+
+enum measure measure_on(enum measure_range range)
+{
+    for (enum measure m = MEASURE_NONE + 1; m < MEASURES; m++)
+        if (measure_table[m].range == range) return m;
+    return MEASURE_NONE;
+}

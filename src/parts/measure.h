@@ -14,12 +14,14 @@
 #define MEASURE_ROWS(X)                                                                            \
     X(SETTLED_VOLTAGE, "settled-voltage", UNIT_VOLT, "voltage", .at_end = true,                    \
       .moved_by = EFFECT_VOLTS, .view = VIEW_MEAN, .probe = PROBE_CAPACITOR, .least_seconds = 30,  \
-      .head = "volts", .panel = PANEL_VOLTS, .compared = COMPARED_POINT, .better = BETTER_CHART)   \
+      .head = "volts", .panel = PANEL_VOLTS, .compared = COMPARED_POINT, .better = BETTER_CHART,   \
+      .range = RANGE_DC)                                                                           \
     X(SETTLED, "settled", UNIT_NUMBER, "settled", .moved_by = EFFECT_VOLTS)                        \
     X(RIPPLE_RMS, "ripple-rms", UNIT_VOLT, "RMS ripple", .moved_by = EFFECT_RIPPLE,                \
       .head = "ripple RMS", .panel = PANEL_RIPPLE, .compared = COMPARED_POINT,                     \
-      .better = BETTER_LESS)                                                                       \
-    X(RIPPLE_PP, "ripple-pp", UNIT_VOLT, "ripple p-p", .moved_by = EFFECT_RIPPLE)                  \
+      .better = BETTER_LESS, .range = RANGE_AC)                                                    \
+    X(RIPPLE_PP, "ripple-pp", UNIT_VOLT, "ripple p-p", .moved_by = EFFECT_RIPPLE,                  \
+      .range = RANGE_AC)                                                                           \
     X(RIPPLE_FREQUENCY, "ripple-frequency", UNIT_HERTZ, "ripple frequency",                        \
       .moved_by = EFFECT_NONE)                                                                     \
     X(HIGHEST_VOLTAGE, "highest-voltage", UNIT_VOLT, "highest voltage",                            \
@@ -28,7 +30,7 @@
     X(LOWEST_VOLTAGE, "lowest-voltage", UNIT_VOLT, "lowest voltage",                               \
       .moved_by = EFFECT_VOLTS | EFFECT_RACE, .view = VIEW_LOWEST, .probe = PROBE_CAPACITOR)       \
     X(RMS_VOLTAGE, "rms-voltage", UNIT_VOLT, "RMS voltage", .at_end = true,                        \
-      .moved_by = EFFECT_VOLTS, .view = VIEW_RMS, .least_seconds = 35)                             \
+      .moved_by = EFFECT_VOLTS, .view = VIEW_RMS, .least_seconds = 35, .range = RANGE_AC)          \
     X(RMS_CURRENT, "rms-current", UNIT_AMPERE, "RMS current", .at_end = true,                      \
       .moved_by = EFFECT_PEAK, .view = VIEW_RMS, .least_seconds = 60, .head = "RMS",               \
       .panel = PANEL_WINDING, .compared = COMPARED_CAPACITOR | COMPARED_WINDING)                   \
@@ -146,6 +148,10 @@ enum measure_compared {
 /* What counts as better where it has no rating. */
 enum measure_better { BETTER_NEITHER, BETTER_LESS, BETTER_CHART /* nearer to the chart */ };
 
+/* The range of a meter it is read on; the first row of a range is what the meter shows of a
+ * point. */
+enum measure_range { RANGE_NONE, RANGE_DC, RANGE_AC };
+
 /* Least for charging pulses, and for whatever goes on to the end of the run [s]. */
 #define MEASURE_SHORTEST 0.25
 
@@ -172,6 +178,7 @@ struct measure_row {
     enum measure_panel panel;
     unsigned compared; /* enum measure_compared, several joined */
     enum measure_better better;
+    enum measure_range range;
 };
 
 /* By `enum measure`; that of MEASURE_NONE has empty texts. */
@@ -179,5 +186,8 @@ extern const struct measure_row measure_table[MEASURES];
 
 /* The measure of that name; MEASURE_NONE: there is none. */
 enum measure measure_find(const char *name);
+
+/* What a meter on that range shows of a point. */
+enum measure measure_on(enum measure_range range);
 
 #endif

@@ -313,8 +313,8 @@ double part_volts(const struct part *part);
 /* The way k, from 0, through the part; false beyond the last. */
 bool part_way(const struct set *set, const struct part *part, int k, struct part_way *way);
 
-/* The winding k, from 0, of a transformer; false beyond the last, and for other parts. Asked once all
- * is stamped. */
+/* The winding k, from 0, of a transformer; false beyond the last, and for other parts. Asked once
+ * all is stamped. */
 bool part_turns(const struct set *set, const struct part *part, int k,
                 struct part_winding *winding);
 
@@ -350,8 +350,8 @@ const char *part_name_fault(const char *name);
 const struct node *part_node(const struct part *part, const char *key);
 
 /* One quantity. True and *value when given; false when missing, unknown, or wrong (then already
- * complained), which it also is beyond the bounds of its unit (bounds.h). `least` excludes: values below it are refused ("negative ohms"); use -INFINITY for
- * no bound. */
+ * complained), which it also is beyond the bounds of its unit (bounds.h). `least` excludes: values
+ * below it are refused ("negative ohms"); use -INFINITY for no bound. */
 bool part_value(struct set *set, const struct part *part, const char *key, enum unit unit,
                 double least, double *value);
 

@@ -42,7 +42,7 @@ const struct part_fault rectifier_faults[] = {
      .severity = {.key = "emission left", UNIT_PERCENT, 0.05, 0.8, 0.4},
      .can = can_weaken},
     {.name = "one plate dead", .says = "one plate conducts no more", .can = has_two_plates},
-    {.name = "open", .says = "it conducts no more"},
+    {.name = "open", .says = "it no longer conducts"},
     {.name = "shorted",
      .says = "one plate touches the cathode, or its diode is a short",
      .dangerous = true,

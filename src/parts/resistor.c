@@ -65,7 +65,7 @@ static const struct part_fault faults[] = {
      .says = "its resistance is no longer what is printed on it",
      .keyed = true,
      .severity = {.key = "resistance", UNIT_PERCENT, 0.5, 5, 1.5, present, UNIT_OHM, "its value"}},
-    {.name = "open", .says = "it conducts no more"},
+    {.name = "open", .says = "it no longer conducts"},
     {.name = "shorted", .says = "bridged by what lies beside it", .dangerous = true},
     {.name = NULL},
 };

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Closed it is a short, open it is nothing; timed changes turn it over. One that is stuck, or does not
- * close, takes no notice of them. */
+/* Closed it is a short, open it is nothing; timed changes turn it over. One that is stuck, or does
+ * not close, takes no notice of them. */
 #include "kinds.h"
 
 enum { GOOD, DIRTY, OPEN, STUCK };
@@ -48,9 +48,9 @@ static void stamp(struct set *set, struct part *part)
 
 static const struct part_fault faults[] = {
     {.name = "dirty contacts",
-     .says = "they have burnt: ohms between them, which take volts and warm",
+     .says = "they have burnt: their resistance drops voltage and gets warm",
      .severity = {.key = "contact resistance", UNIT_OHM, 0.2, 50, 3}},
-    {.name = "does not close", .says = "it conducts no more in any position"},
+    {.name = "does not close", .says = "it conducts in no position"},
     {.name = "stuck closed",
      .says = "its contacts have welded: the set stays on when it is switched off",
      .dangerous = true},

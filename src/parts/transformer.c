@@ -35,7 +35,7 @@ static const struct key keys[] = {
 
 static const struct key primary_keys[] = {
     {"across", "two points; [line, neutral] when left out", KEY_LIST},
-    {"rated", "volts, e.g. 117 V, or 117 V 60 Hz", KEY_NEEDED},
+    {"rated", "volts, e.g. 117 V, or 117 V 60 Hz; 1 V to 10 kV", KEY_NEEDED},
     {"resistance", "ohms, or unknown", KEY_NEEDED | KEY_UNKNOWN},
     {NULL, NULL, 0},
 };
@@ -43,7 +43,8 @@ static const struct part_kind primary_kind = {.name = "primary", .keys = primary
 
 static const struct key winding_keys[] = {
     {"across", "two ends, or [end, tap, end]", KEY_LIST},
-    {"open circuit", "RMS volts end to end, or a list of one per half, or unknown",
+    {"open circuit",
+     "RMS volts end to end, or a list of one per half, or unknown; 0.1 V to 10 kV each",
      KEY_NEEDED | KEY_UNKNOWN | KEY_LIST},
     {"with line at", "RMS volts on the primary at that reading", 0},
     {"with", "tubes out or tubes in", KEY_WORDS},

@@ -21,9 +21,9 @@ struct balance {
 /* Room for the session's stage. */
 struct balance *balance_new(struct session *s);
 
-/* Rates of the states with held[k], which have stayed at s->states over the stretch of `span` [s] that
- * the moments hold; they are settled. In the slopes is how conductances share volts and currents
- * among themselves, not how capacitors and coils answer. */
+/* Rates of the states with held[k], which have stayed at s->states over the stretch of `span` [s]
+ * that the moments hold; they are settled. In the slopes is how conductances share volts and
+ * currents among themselves, not how capacitors and coils answer. */
 void balance_read(struct balance *b, struct session *s, const bool *held, double span);
 
 #endif

@@ -61,7 +61,7 @@ static pattern_t closed(const struct session *s)
     for (int g = 0; g < c->gates; g++) {
         const int k = s->network->gate_element[g];
         if (c->elements.at[k].kind == ELEMENT_SWITCH && k != s->stage->mains_switch)
-            pattern |= s->r->pattern & (pattern_t)1 << g;
+            pattern |= s->now.r->pattern & (pattern_t)1 << g;
     }
     return pattern;
 }
@@ -162,7 +162,7 @@ bool bleed_times(struct session *s, const double *volts, int levels, double *tim
         network_reduce(scratch, network, closed(s), &(struct network_asked){session_wants_end, s});
     struct march m = {0};
     const bool marches = !r->fault && r->nw > 0;
-    bool done = r->fault != network_left_off && (!marches || march_begin(&m, scratch, s, r));
+    bool done = r->fault != NETWORK_LEFT_OFF && (!marches || march_begin(&m, scratch, s, r));
     for (int y = 0; y < network->capacitors && done; y++) {
         done = !session_wants_end(s, (double)levels * DOUBLINGS * r->nw * r->nw);
         for (int k = 0; k < levels; k++)

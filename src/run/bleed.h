@@ -14,8 +14,8 @@
  * good, from the session's state in force: times[capacitor * levels + k], capacitors in the order
  * of the network. 0 when it is already and stays so, inf when not within BLEED_LONGEST. Exact to
  * about a microsecond for the linear network that is left, w(t) = exp(A t) w(0); where the volts
- * swing, crossings between two doublings of the time may be missed. `times` is the caller's. False when the run
- * was interrupted meanwhile: there are none then. */
+ * swing, crossings between two doublings of the time may be missed. `times` is the caller's. False
+ * when the run was interrupted meanwhile: there are none then. */
 bool bleed_times(struct session *s, const double *volts, int levels, double *times);
 
 #endif

@@ -53,14 +53,14 @@ void contact_makes(struct contact *c, const struct meter *m)
 {
     if (m->asleep) return;
     c->made[c->makes++ % CONTACT_KEPT] = size_of(m, WAVE_NODES - 1, c->line);
-    c->early = m->session->t + MAKING * m->session->period / 2;
+    c->early = m->session->now.t + MAKING * m->session->period / 2;
 }
 
 void contact_step(struct contact *c, const struct meter *m, double from)
 {
     if (m->asleep || c->makes == 0 || from >= c->early) return;
     double *made = &c->made[(c->makes - 1) % CONTACT_KEPT], v[WAVE_NODES];
-    double span = m->session->t - from, until = smaller((c->early - from) / span, 1);
+    double span = m->session->now.t - from, until = smaller((c->early - from) / span, 1);
     for (int node = 0; node < WAVE_NODES; node++) {
         v[node] = m->values[node * m->rows + c->line];
         if (lobatto_node[node] <= until) *made = larger(*made, fabs(v[node]));

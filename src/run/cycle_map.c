@@ -15,10 +15,11 @@ struct cycle_map *cycle_map_new(struct session *s)
 {
     struct cycle_map *m = ARENA_NEW(s->arena, struct cycle_map);
     m->n = s->network->capacitors + s->network->inductors + s->eq->ns;
-    double **rows[] = {&m->start, &m->drift, &m->size, &m->to, &m->after, &m->ranges};
+    double **rows[] = {&m->start, &m->drift, &m->size, &m->to, &m->after};
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
         *rows[i] = ARENA_ARRAY(s->arena, double, m->n);
     m->flow = flow_new(s);
+    m->was = session_moving_new(s);
     m->map = ARENA_ARRAY(s->arena, double, (size_t)m->n *(size_t)m->n);
     return m;
 }
@@ -35,23 +36,10 @@ bool cycle_map_exists(const struct session *s)
     return true;
 }
 
-static void read_state(struct session *s, double *z)
-{
-    const int ny = s->r->ny;
-    session_charges(s);
-    memcpy(z, s->full, (size_t)ny * sizeof *z);
-    memcpy(z + ny, s->states, (size_t)s->eq->ns * sizeof *z);
-}
-
 bool cycle_map_put(const struct cycle_map *m, struct session *s, const double *z)
 {
-    const int ny = s->r->ny;
-    for (int j = 0; j < ny; j++) {
-        s->full[j] = z[j];
-        s->charge[j] = z[j] * s->network->stored_by[j];
-    }
-    memcpy(s->states, z + ny, (size_t)s->eq->ns * sizeof *z);
-    if (!session_settle(s, m->was.r->pattern, session_stored(s))) return false;
+    session_write(s, z);
+    if (!session_settle(s, m->was->r->pattern, session_stored(s))) return false;
     if (meter_instant(s->meter)) return false;
     hold_release(s); /* what was known of rates is of another place */
     flow_start(s);
@@ -62,40 +50,22 @@ bool cycle_map_put(const struct cycle_map *m, struct session *s, const double *z
 void cycle_map_keep(struct cycle_map *m, struct session *s, const struct stops *next)
 {
     hold_release(s);
-    read_state(s, m->start);
-    m->was = *s;
-    m->between = s->eq->between;
+    session_read(s, m->start);
+    session_keep(s, m->was);
     m->next = *next;
-    memcpy(m->ranges, s->range, (size_t)s->r->ny * sizeof *s->range);
     for (int i = 0; i < m->n; i++)
         m->size[i] =
-            i < s->r->ny ? s->range[i] : s->network->circuit->states.at[i - s->r->ny].range;
-}
-
-/* What a failed or odd trial leaves behind; the state itself stays. */
-static void tidy(const struct cycle_map *m, struct session *s)
-{
-    s->t = m->was.t;
-    s->eq->between = m->between;
-    s->amps_scale = m->was.amps_scale;
-    s->opening = m->was.opening;
-    s->impulsive = m->was.impulsive;
-    s->arc_end = m->was.arc_end;
-    s->tripped.n = m->was.tripped.n;
-    s->trouble = m->was.trouble;
-    s->result->status = STATUS_OK;
-    s->result->message = NULL;
-    memcpy(s->range, m->ranges, (size_t)s->r->ny * sizeof *s->range);
+            i < s->now.r->ny ? s->range[i] : s->network->circuit->states.at[i - s->now.r->ny].range;
 }
 
 bool cycle_map_trial(struct cycle_map *m, struct session *s, const double *z)
 {
-    struct stops next = {m->was.t + 1.5 * s->period, m->next.corner, HUGE_VAL, HUGE_VAL};
-    const pattern_t pattern = m->was.r->pattern;
-    tidy(m, s);
-    if (!cycle_map_put(m, s, z) || s->r->pattern != pattern) return false;
-    if (!session_cycle(s, &next) || s->r->pattern != pattern || s->opening) return false;
-    read_state(s, m->after);
+    struct stops next = {m->was->t + 1.5 * s->period, m->next.corner, HUGE_VAL, HUGE_VAL};
+    const pattern_t pattern = m->was->r->pattern;
+    session_take_back(s, m->was);
+    if (!cycle_map_put(m, s, z) || s->now.r->pattern != pattern) return false;
+    if (!session_cycle(s, &next) || s->now.r->pattern != pattern || s->now.opening) return false;
+    session_read(s, m->after);
     return true;
 }
 
@@ -110,6 +80,6 @@ bool cycle_map_drift(struct cycle_map *m, struct session *s, bool map)
 
 bool cycle_map_back(const struct cycle_map *m, struct session *s)
 {
-    tidy(m, s);
+    session_take_back(s, m->was);
     return cycle_map_put(m, s, m->start);
 }

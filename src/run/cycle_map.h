@@ -13,10 +13,7 @@ struct cycle_map {
     double *map;                  /* [n*n] 1 + dF/dz */
     struct flow *flow;            /* follows the map along a cycle */
     double *to, *after;           /* [n] a trial's start and end; `to` is the caller's scratch */
-    /* what a trial may change, as it was at the start */
-    struct session was;
-    double between; /* of the equations [s] */
-    double *ranges;
+    struct moving *was;           /* at the start */
     struct stops next;
 };
 
@@ -33,15 +30,15 @@ void cycle_map_keep(struct cycle_map *m, struct session *s, const struct stops *
 /* z0 in force again, as before the trials. False when it could not be found again. */
 bool cycle_map_back(const struct cycle_map *m, struct session *s);
 
-/* Puts a state in force at s->t; the pattern is looked for from that of z0. */
+/* Puts a state in force at s->now.t; the pattern is looked for from that of z0. */
 bool cycle_map_put(const struct cycle_map *m, struct session *s, const double *z);
 
 /* One cycle from z into `after`. False when it is not like the one from z0: another pattern at its
  * ends, a switch that trips. */
 bool cycle_map_trial(struct cycle_map *m, struct session *s, const double *z);
 
-/* Fills drift, and map where it is asked for, as the cycle's own Jacobians carry it along (flow.h); false
- * as above. */
+/* Fills drift, and map where it is asked for, as the cycle's own Jacobians carry it along (flow.h);
+ * false as above. */
 bool cycle_map_drift(struct cycle_map *m, struct session *s, bool map);
 
 #endif

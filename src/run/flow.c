@@ -42,7 +42,7 @@ static void take(const struct session *s, const struct reduced *r, const double 
 /* Rows of all volts and currents from those of the states of the pattern in force. */
 static void all_rows(const struct session *s, double *y)
 {
-    const struct reduced *r = s->r;
+    const struct reduced *r = s->now.r;
     const int n = s->flow->n;
     memset(y, 0, (size_t)(r->ny * n) * sizeof *y);
     for (int k = 0; k < r->ny; k++)
@@ -55,13 +55,13 @@ static void all_rows(const struct session *s, double *y)
 void flow_start(struct session *s)
 {
     struct flow *f = s->flow;
-    const int ny = s->r->ny, moving = s->eq->moving, nw = s->r->nw;
+    const int ny = s->now.r->ny, moving = s->eq->moving, nw = s->now.r->nw;
     if (!f) return;
     const int n = f->n = ny + moving;
     f->good = true;
     memset(f->y, 0, (size_t)(ny * n) * sizeof *f->y);
     for (int k = 0; k < ny; k++) f->y[k * n + k] = 1;
-    take(s, s->r, f->y, f->rows);
+    take(s, s->now.r, f->y, f->rows);
     memset(&f->rows[nw * n], 0, (size_t)(moving * n) * sizeof *f->rows);
     for (int k = 0; k < moving; k++) f->rows[(nw + k) * n + ny + k] = 1;
 }
@@ -112,9 +112,9 @@ void flow_switch(struct session *s, const struct reduced *next)
 {
     struct flow *f = s->flow;
     const int n = f ? f->n : 0, moving = s->eq->moving;
-    if (!f || !f->good || s->r == next || s->r->ny == 0) return;
+    if (!f || !f->good || s->now.r == next || s->now.r->ny == 0) return;
     all_rows(s, f->y);
-    memcpy(f->other, &f->rows[s->r->nw * n], (size_t)(moving * n) * sizeof *f->rows);
+    memcpy(f->other, &f->rows[s->now.r->nw * n], (size_t)(moving * n) * sizeof *f->rows);
     take(s, next, f->y, f->rows);
     memcpy(&f->rows[next->nw * n], f->other, (size_t)(moving * n) * sizeof *f->rows);
 }
@@ -122,9 +122,9 @@ void flow_switch(struct session *s, const struct reduced *next)
 bool flow_read(struct session *s, double *m)
 {
     const struct flow *f = s->flow;
-    const int n = f->n, ny = s->r->ny;
+    const int n = f->n, ny = s->now.r->ny;
     if (!f->good) return false;
     all_rows(s, m);
-    memcpy(&m[ny * n], &f->rows[s->r->nw * n], (size_t)((n - ny) * n) * sizeof *m);
+    memcpy(&m[ny * n], &f->rows[s->now.r->nw * n], (size_t)((n - ny) * n) * sizeof *m);
     return true;
 }

@@ -12,8 +12,9 @@
  *
  * the two-stage Radau method (L-stable; its third order holds for a constant J, second for one that
  * changes). At a switch it goes over as charges and fluxes do; the instant of the switch moves with
- * the state, which for a current that begins or ends at zero is the same thing. So M is good to a few
- * per cent, at a few per cent of what the steps cost: for Newton's method. Internal to the layer. */
+ * the state, which for a current that begins or ends at zero is the same thing. So M is good to a
+ * few per cent, at a few per cent of what the steps cost: for Newton's method. Internal to the
+ * layer. */
 struct flow;
 
 /* Room for the session's stage. */

@@ -5,15 +5,13 @@
 #include <string.h>
 
 #include "balance.h"
-#include "lu.h"
+#include "coils.h"
 #include "meter.h"
 #include "moments.h"
 #include "numbers.h"
-#include "skip.h"
 
 #define HOLD_STIFF 0.05 /* a held state's own decay in a cycle, at most: the midpoint is explicit */
 #define HOLD_AGAIN 0.7  /* of the bounds: what moves is held below */
-#define FAST 1e-2       /* of a cycle: what settles faster does so at once when a line ends */
 /* What the change and the ripple of a state count more where an emission looks at it, 2 % of which
  * go with a kelvin. Only a bare filament has ripple of its own. */
 #define EMITS 4
@@ -48,9 +46,9 @@ struct hold {
     double *middle;      /* [ns] means of the states over the cycle */
     double *siemens;     /* [elements] */
     double begun, since; /* [s]; the steps since then */
-    struct slow *of;     /* [ns] */
-    double *before, *rate, *by_time, *charge, *matrix; /* scratch of settle_coils */
-    int *pivot;
+    struct balance *balance; /* of the last cycle that was followed; NULL: never is one */
+    struct slow *of;         /* [ns] */
+    struct coils *coils;
 };
 
 static void note_gates(const struct session *s, struct hold *h)
@@ -73,7 +71,7 @@ static void note_gates(const struct session *s, struct hold *h)
 /* A stretch begins. */
 static void begin(struct hold *h, const struct session *s)
 {
-    h->begun = s->t;
+    h->begun = s->now.t;
     h->since = 0;
     for (int k = 0; k < h->ns; k++) {
         h->start[k] = s->states[k];
@@ -94,12 +92,7 @@ struct hold *hold_new(struct session *s)
     h->middle = ARENA_ARRAY(s->arena, double, h->ns);
     h->siemens = ARENA_ARRAY(s->arena, double, c->elements.n);
     h->of = ARENA_ARRAY(s->arena, struct slow, h->ns);
-    const int n = s->network->capacitors + s->network->inductors + h->ns;
-    double **rows[] = {&h->before, &h->rate, &h->by_time, &h->charge};
-    for (size_t k = 0; k < sizeof rows / sizeof *rows; k++)
-        *rows[k] = ARENA_ARRAY(s->arena, double, n);
-    h->matrix = ARENA_ARRAY(s->arena, double, (size_t)n *(size_t)n);
-    h->pivot = ARENA_ARRAY(s->arena, int, n);
+    h->coils = coils_new(s);
     for (int k = 0; k < c->devices.n; k++) {
         const struct device *d = &c->devices.at[k];
         unsigned slow = d->law->slow ? d->law->slow(d->par) : 0;
@@ -107,6 +100,7 @@ struct hold *hold_new(struct session *s)
         for (int j = 0; j < d->foreign; j++)
             if (!d->law->straight) h->of[d->foreign_state[j]].emits = true;
     }
+    if (s->skip) h->balance = balance_new(s);
     note_gates(s, h);
     begin(h, s);
     return h;
@@ -270,62 +264,18 @@ static void conductances(struct session *s)
     }
 }
 
-/* h->rate becomes (1/t - J)^-1 of what it was, t a hundredth of a cycle. */
-static bool coils_follow(struct session *s)
+/* Puts the choice in force. `settle`: in place of lines that the currents of coils have followed. */
+static void put(struct session *s, bool changed, bool settle)
 {
     struct hold *h = s->hold;
-    const int n = equations_size(s->eq);
-    const double per_step = 1 / (FAST * s->period);
-    if (s->r->modal) {
-        if (equations_prepare(s->eq, s->t, s->y, h->by_time) || !equations_factor(s->eq, per_step))
-            return false;
-        equations_back(s->eq, h->rate);
-        return true;
-    }
-    if (equations_jacobian(s->eq, s->t, s->y, h->matrix, h->by_time)) return false;
-    for (int k = 0; k < n * n; k++) h->matrix[k] = -h->matrix[k];
-    for (int k = 0; k < n; k++) h->matrix[k * n + k] += per_step;
-    if (!lu_factor(n, h->matrix, h->pivot)) return false;
-    lu_solve(n, h->matrix, h->pivot, h->rate);
-    return true;
-}
-
-/* A held conductance that takes another value, however near, would send its step of current into
- * what stands beside a coil: kilohms, so volts that never were. The currents of coils follow at once
- * instead, as they would within microseconds: (1/t - J)^-1 (f - f before), t a hundredth of a cycle,
- * leaves of it what is fast; twice, since that leaves a tenth of the step. */
-static void settle_coils(struct session *s, const double *before)
-{
-    struct hold *h = s->hold;
-    const struct reduced *r = s->r;
-    const int n = equations_size(s->eq), nc = s->network->capacitors;
-    if (s->network->inductors == 0) return;
-    session_charges(s);
-    memcpy(h->charge, s->charge, (size_t)r->ny * sizeof *h->charge);
-    double stored = session_stored(s);
-    for (int round = 0; round < 2; round++) {
-        if (equations_derivative(s->eq, s->t, s->y, h->rate)) break;
-        for (int k = 0; k < n; k++) h->rate[k] = k < r->nw ? h->rate[k] - before[k] : 0;
-        if (!coils_follow(s)) break;
-        for (int k = 0; k < r->nw; k++)
-            if (r->w_of[k] >= nc) s->y[k] += h->rate[k];
-    }
-    session_charges(s);
-    meter_jump(s->meter, 0, stored - session_stored(s), h->charge, s->charge);
-}
-
-/* Puts the choice in force. */
-static void put(struct session *s, bool changed)
-{
-    struct hold *h = s->hold;
-    const pattern_t pattern = s->r->pattern;
-    bool known = equations_derivative(s->eq, s->t, s->y, h->before) == 0;
-    equations_hold(s->eq, s->t, s->period, h->held, s->states, h->slope);
+    const pattern_t pattern = s->now.r->pattern;
+    bool known = settle && coils_note(h->coils, s);
+    equations_hold(s->eq, s->now.t, s->period, h->held, s->states, h->slope);
     reductions_fold(s->reductions, h->held_count ? h->siemens : NULL);
-    s->r = reductions_get(s->reductions, pattern);
-    equations_pattern(s->eq, s->r);
+    s->now.r = reductions_get(s->reductions, pattern);
+    equations_pattern(s->eq, s->now.r);
     session_put_states(s);
-    if (known) settle_coils(s, h->before);
+    if (known) coils_follow(h->coils, s);
     meter_refold(s->meter);
     moments_clear(s->moments);
     begin(h, s);
@@ -345,7 +295,7 @@ void hold_begin(struct session *s)
     }
     if (!h->held_count) return;
     conductances(s);
-    put(s, true);
+    put(s, true, true);
 }
 
 /* Whether a state of a hot set, its rate and decay without heating known, would be held by
@@ -396,7 +346,7 @@ void hold_still(struct session *s, const bool *held)
         h->of[k].known = 0;
     }
     conductances(s);
-    equations_hold(s->eq, s->t, s->period, h->held, s->states, h->slope);
+    equations_hold(s->eq, s->now.t, s->period, h->held, s->states, h->slope);
     reductions_fold(s->reductions, h->held_count ? h->siemens : NULL);
     meter_refold(s->meter);
     moments_clear(s->moments);
@@ -410,17 +360,14 @@ void hold_cycle(struct session *s)
         moments_clear(s->moments);
         return;
     }
-    const double span = s->t - h->begun;
+    const double span = s->now.t - h->begun;
     bool changed = false;
-    if (skip_begun(s->skip, s->t)) { /* its trials integrate all: a line is not where they begin */
-        hold_release(s);
-        return;
-    }
     if (span < 0.99 * s->period) { /* a part of a period: too short to tell of rates */
         hold_release(s);
         return;
     }
     advance(s, span);
+    if (s->flow && h->balance) balance_read(h->balance, s, h->held, span);
     for (int k = 0; k < h->ns; k++) h->next[k] = may_hold(s, k);
     h->held_count = 0;
     for (int k = 0; k < h->ns; k++) {
@@ -434,7 +381,7 @@ void hold_cycle(struct session *s)
     }
     if (h->held_count) conductances(s);
     if (h->held_count || changed) {
-        put(s, changed);
+        put(s, changed, true);
         return;
     }
     moments_clear(s->moments);
@@ -445,7 +392,7 @@ void hold_release(struct session *s)
 {
     struct hold *h = s->hold;
     if (!h || h->still) return;
-    const double span = s->t - h->begun;
+    const double span = s->now.t - h->begun;
     meter_flush(s->meter);
     if (h->held_count) {
         moments_settle(s->moments);
@@ -454,10 +401,48 @@ void hold_release(struct session *s)
             if (h->held[k]) s->states[k] -= ripple_at_end(&h->of[k], s->period);
         memset(h->held, 0, (size_t)h->ns * sizeof *h->held);
         h->held_count = 0;
-        put(s, true);
+        put(s, true, true);
     } else {
         moments_clear(s->moments);
         begin(h, s);
     }
     for (int k = 0; k < h->ns; k++) h->of[k].known = 0;
+}
+
+const double *hold_slopes(const struct session *s)
+{
+    return hold_holds(s->hold) ? s->hold->balance->slope : NULL;
+}
+
+double hold_weight(const struct session *s, int state)
+{
+    return s->hold && s->hold->of[state].emits ? EMITS : 1;
+}
+
+void hold_leap(struct session *s, const double *last, const double *before)
+{
+    struct hold *h = s->hold;
+    for (int k = 0; h && k < h->ns; k++) {
+        struct slow *of = &h->of[k];
+        if (!h->held[k]) continue;
+        of->net = last[k] / s->period;
+        of->before = before[k] / s->period;
+        h->slope[k] = 2 * of->net - of->before;
+    }
+}
+
+void hold_land(struct session *s)
+{
+    struct hold *h = s->hold;
+    if (hold_holds(h)) {
+        conductances(s);
+        put(s, false, false);
+        return;
+    }
+    equations_pattern(s->eq, s->now.r);
+    session_put_states(s);
+    meter_refold(s->meter);
+    moments_clear(s->moments);
+    if (h) begin(h, s);
+    session_go_on(s, false);
 }

@@ -58,4 +58,16 @@ void hold_cycle(struct session *s);
  * Before whatever does not go on as it did. */
 void hold_release(struct session *s);
 
+/* How much more a change of the state counts than its range tells. */
+double hold_weight(const struct session *s, int state);
+
+/* Slopes of the rates of what was held in the last cycle by all states [ns*ns], rows of other states zero
+ * [1/s]; of a cycle along which s->flow was followed. NULL: nothing was held. */
+const double *hold_slopes(const struct session *s);
+
+/* Over a leap what is held, s->states, changed in its last two cycles so. Then, with s->t and all else
+ * there, hold_land puts it in force. */
+void hold_leap(struct session *s, const double *last, const double *before);
+void hold_land(struct session *s);
+
 #endif

@@ -135,7 +135,7 @@ typedef double row_pair __attribute__((vector_size(2 * sizeof(double))));
  * time, so that their sums stay in registers and what is read of the panel serves all nodes. */
 static inline void look_at(struct meter *m, int first, const int nodes)
 {
-    const struct reduced *r = m->session->r;
+    const struct reduced *r = m->session->now.r;
     const struct panel *pa = panel_of(m, r);
     const int rows = pa->rows, columns = r->columns, width = m->width;
     const double *x = m->x + first * width;
@@ -260,16 +260,16 @@ static void temperatures(struct meter *m)
         t->now = hold_now(s->hold, k, states[k], s->period, &top);
         if (top <= t->highest) continue;
         t->highest = top;
-        t->time = s->t;
+        t->time = s->now.t;
         double limit = s->network->circuit->states.at[k].limit;
-        if (limit > 0 && states[k] > limit && isnan(t->passed)) t->passed = s->t;
+        if (limit > 0 && states[k] > limit && isnan(t->passed)) t->passed = s->now.t;
     }
-    if (m->mark_time[1] > s->t - METER_WATTS * s->period) return;
+    if (m->mark_time[1] > s->now.t - METER_WATTS * s->period) return;
     double *old = m->mark[0];
     m->mark[0] = m->mark[1];
     m->mark_time[0] = m->mark_time[1];
     m->mark[1] = old;
-    m->mark_time[1] = s->t;
+    m->mark_time[1] = s->now.t;
     memcpy(old, states, (size_t)s->eq->ns * sizeof *old);
 }
 
@@ -287,7 +287,7 @@ static bool take(struct meter *m, int node, double t0, double t1)
         if (equations_solve(s->eq, t, y)) return false;
         x = s->eq->column;
     }
-    memcpy(m->x + node * m->width, x, (size_t)s->r->columns * sizeof *x);
+    memcpy(m->x + node * m->width, x, (size_t)s->now.r->columns * sizeof *x);
     return true;
 }
 
@@ -306,14 +306,14 @@ int meter_step(struct meter *m)
     /* the end of the step is the instant in hand for who asks next */
     if (equations_solve(s->eq, t1, s->y)) return 1;
     if (m->asleep) {
-        moments_step(s->moments, s->r, t1 - t0, m->x, m->width, NULL, m->joined);
+        moments_step(s->moments, s->now.r, t1 - t0, m->x, m->width, NULL, m->joined);
         m->fresh = m->joined = true;
         return 0;
     }
     wave_weights k;
     if (!s->options.pulses_only) {
         wave_weigh(m->wave, t0, t1, k);
-        moments_step(s->moments, s->r, t1 - t0, m->x, m->width, k, m->joined);
+        moments_step(s->moments, s->now.r, t1 - t0, m->x, m->width, k, m->joined);
     }
     look(m, m->fresh ? 1 : 0);
     for (int node = m->fresh ? 1 : 0; node < WAVE_NODES; node++)
@@ -355,57 +355,24 @@ void meter_begin(struct meter *m)
 void meter_cycle(struct meter *m)
 {
     if (m->asleep) return;
-    watch_cycle(m->watch, m, m->session->t);
+    watch_cycle(m->watch, m, m->session->now.t);
     if (!m->trace) return;
-    heat_cycle(m->heat_record, m, m->session->t);
-    if (m->envelope) envelope_cycle(m->envelope, m, m->session->t);
+    heat_cycle(m->heat_record, m, m->session->now.t);
+    if (m->envelope) envelope_cycle(m->envelope, m, m->session->now.t);
 }
 
 int meter_instant(struct meter *m)
 {
     struct session *s = m->session;
     const int last = WAVE_NODES - 1;
-    if (equations_solve(s->eq, s->t, s->y)) return 1;
-    memcpy(m->x + last * m->width, s->eq->column, (size_t)s->r->columns * sizeof *m->x);
+    if (equations_solve(s->eq, s->now.t, s->y)) return 1;
+    memcpy(m->x + last * m->width, s->eq->column, (size_t)s->now.r->columns * sizeof *m->x);
     m->fresh = true;
     m->joined = false;
     if (m->asleep) return 0;
     look(m, last);
-    trace(m, last, s->t);
-    wave_instant(m->wave, s->t, m->values + last * m->rows);
+    trace(m, last, s->now.t);
+    wave_instant(m->wave, s->now.t, m->values + last * m->rows);
     temperatures(m);
     return 0;
-}
-
-enum { BOOKS_PLAIN = 5, BOOKS_POINT = 3 };
-
-int meter_books_count(const struct meter *m)
-{
-    return BOOKS_PLAIN + BOOKS_POINT * m->session->network->capacitors;
-}
-
-void meter_books(const struct meter *m, double *books)
-{
-    const int ny = m->session->network->capacitors;
-    const double plain[BOOKS_PLAIN] = {m->drawn, m->heat, m->booked, m->worked, m->moved};
-    memcpy(books, plain, sizeof plain);
-    for (int k = 0; k < ny; k++) {
-        double *of = books + BOOKS_PLAIN + BOOKS_POINT * k;
-        of[0] = m->gained[k];
-        of[1] = m->passed[k];
-        of[2] = m->came[k];
-    }
-}
-
-void meter_books_add(struct meter *m, const double *books)
-{
-    const int ny = m->session->network->capacitors;
-    double *plain[BOOKS_PLAIN] = {&m->drawn, &m->heat, &m->booked, &m->worked, &m->moved};
-    for (int k = 0; k < BOOKS_PLAIN; k++) *plain[k] += books[k];
-    for (int k = 0; k < ny; k++) {
-        const double *of = books + BOOKS_PLAIN + BOOKS_POINT * k;
-        m->gained[k] += of[0];
-        m->passed[k] += of[1];
-        m->came[k] += of[2];
-    }
 }

@@ -126,11 +126,6 @@ int meter_instant(struct meter *m);
 /* The subject of a temperature in figures. */
 const char *meter_temperature(const struct meter *m, int k);
 
-/* The books of energy and charge in one row, books[meter_books_count]; and adding to them. */
-int meter_books_count(const struct meter *m);
-void meter_books(const struct meter *m, double *books);
-void meter_books_add(struct meter *m, const double *books);
-
 /* Whether the volts of all capacitors, or without any every watched quantity, have settled. */
 bool meter_settled(const struct meter *m);
 

@@ -86,8 +86,9 @@ void moments_step(struct moments *m, const struct reduced *r, double dt, const d
     else memset(m->weights, 0, sizeof m->weights);
 }
 
-/* The column of `square` less what the factor has of it, the greatest first by its share (Cholesky's
- * method with pivots). A set of many parts moves smoothly between two switchings, so few rows do. */
+/* The column of `square` less what the factor has of it, the greatest first by its share
+ * (Cholesky's method with pivots). A set of many parts moves smoothly between two switchings, so
+ * few rows do. */
 static void factorise(struct moments_of *of, double *left)
 {
     const int n = of->r->columns;

@@ -24,14 +24,15 @@ struct run_options run_defaults(void)
     return (struct run_options){.angle = (double)NAN};
 }
 
-/* Once leaps are made the work goes with the logarithm of the time: as measured from a minute and a
- * half to an hour. */
-#define LEAPING_WORK 100.0 /* [s] of simulated time for e times the time gone */
+/* Once leaps are made the work goes with the logarithm of the time, about: as counted in half a minute
+ * and in a quarter of an hour. */
+#define LEAPING_FROM 2.0 /* [s] */
+#define LEAPING_WORK 3.0 /* [s] of simulated time for e times the time gone */
 
 static double work_until(const struct run_options *o, double t)
 {
-    if (o->every_cycle || !(o->duration > SKIP_RUN) || t <= SKIP_AFTER) return t;
-    return SKIP_AFTER + LEAPING_WORK * log(t / SKIP_AFTER);
+    if (o->every_cycle || !(o->duration > SKIP_RUN) || t <= LEAPING_FROM) return t;
+    return LEAPING_FROM + LEAPING_WORK * log(t / LEAPING_FROM);
 }
 
 double run_done(const struct run_options *options, double t)
@@ -43,7 +44,7 @@ double run_done(const struct run_options *options, double t)
 static bool interrupted(struct session *s)
 {
     const struct run_options *o = &s->options;
-    if (!o->progress || s->t >= o->duration) return false;
+    if (!o->progress || s->now.t >= o->duration) return false;
     s->halted = s->halted || session_ask(s);
     if (s->halted) skip_hold(s->skip);
     return s->halted && !skip_recent(s->skip) && session_interrupted(s);
@@ -60,7 +61,7 @@ static bool cross(struct session *s, struct stops next)
 {
     long periods = 0; /* since this stage began, those leapt over not counted */
     long search = s->options.steady && s->options.hot ? STEADY_AFTER : 0; /* 0: no more */
-    while (s->t < next.end) {
+    while (s->now.t < next.end) {
         if (!session_cycle(s, &next)) return false;
         if (may_settle(s, ++periods)) {
             if (!search && meter_settled(s->meter)) return true;
@@ -69,7 +70,7 @@ static bool cross(struct session *s, struct stops next)
                 search = s->result->statistics.steady || search >= STEADY_LAST ? 0 : 4 * search;
             }
         }
-        if (s->t < next.end && (interrupted(s) || !skip_ahead(s, &next))) return false;
+        if (s->now.t < next.end && (interrupted(s) || !skip_ahead(s, &next))) return false;
     }
     return true;
 }
@@ -82,32 +83,31 @@ static double closing_time(struct session *s, int k)
     bool was_off = k > 0 && !s->setup->stages.at[k - 1].mains_on;
     if (now->mains_switch < 0 || !now->mains_on || !was_off) return HUGE_VAL;
     double angle = now->closes_given && !now->closes_worst ? now->closes_at : PI / 2;
-    return session_next_angle(s, angle, s->t);
+    return session_next_angle(s, angle, s->now.t);
 }
 
 static bool run_stage(struct session *s, int k)
 {
     double end = s->options.duration;
     if (k + 1 < s->setup->stages.n) end = smaller(end, s->setup->stages.at[k + 1].time);
-    if (s->t >= end) return true;
-    if (!session_stage(s, k)) return session_fail(s, s->trouble);
+    if (s->now.t >= end) return true;
+    if (!session_stage(s, k)) return session_fail(s, TROUBLE_NONE);
     struct stops next = {.end = end, .close = closing_time(s, k), .observe = HUGE_VAL};
     next.corner = session_next_corner(s);
     if (s->options.observe) next.observe = (double)s->observed * s->options.observe_every;
-    if (k > 0 && s->meter->trace) trace_mark(s->meter->trace, s->t, 8);
+    if (k > 0 && s->meter->trace) trace_mark(s->meter->trace, s->now.t, 8);
     if (isfinite(next.close)) {
         pattern_t bit = (pattern_t)1
                         << s->network->circuit->elements.at[s->stage->mains_switch].gate;
-        if (s->r->pattern & bit && !session_switch(s, s->r->pattern ^ bit))
-            return session_fail(s, s->trouble);
+        if (s->now.r->pattern & bit && !session_switch(s, s->now.r->pattern ^ bit))
+            return session_fail(s, TROUBLE_NONE);
     }
-    if (meter_instant(s->meter))
-        return session_fail(s, "the equations could not be solved at the start");
+    if (meter_instant(s->meter)) return session_fail(s, TROUBLE_EQUATIONS);
     skip_stage(s);
     hold_begin(s);
     session_begin(s);
-    if (!session_open_idle(s)) return session_fail(s, s->trouble);
-    if (next.observe <= s->t && !session_at_stop(s, &next)) return false;
+    if (!session_open_idle(s)) return session_fail(s, TROUBLE_NONE);
+    if (next.observe <= s->now.t && !session_at_stop(s, &next)) return false;
     return cross(s, next);
 }
 
@@ -147,7 +147,7 @@ struct session *session_new(struct arena *arena, const struct setup *setup,
     s->period = 1 / setup->frequency;
     s->result->closing_angle = s->options.angle;
     s->first_shift = s->result->closing_angle / (2 * PI) * s->period;
-    s->arc_end = HUGE_VAL;
+    s->now.arc_end = HUGE_VAL;
     s->meter = meter_new(arena, s);
     s->skip = skip_new(s);
     return s;
@@ -168,9 +168,11 @@ static struct result *simulate(struct arena *arena, const struct setup *setup,
         if (s->solver) count(s);
         if (!good) break;
     }
-    s->result->end = s->t;
+    s->result->end = s->now.t;
+    s->result->status = s->now.status;
+    s->result->trouble = s->now.trouble;
     s->result->statistics.tolerance = s->options.tolerance;
-    s->result->statistics.cycles = (long)(s->t / s->period + 0.5);
+    s->result->statistics.cycles = (long)(s->now.t / s->period + 0.5);
     s->result->statistics.newton = s->newton + (s->eq ? s->eq->newton : 0);
     s->result->statistics.patterns =
         s->patterns + (s->reductions ? reductions_count(s->reductions) : 0);

@@ -7,6 +7,7 @@
 #include "equations.h"
 #include "scenario.h"
 #include "status.h"
+#include "trouble.h"
 #include "trace.h"
 
 /* One figure of a run, as a row of figures.csv. Texts live in the arena of the run or the setup. */
@@ -39,7 +40,7 @@ struct statistics {
     long steps, rejected, shrunk, derivatives, jacobians, newton, events, switches;
     int patterns;             /* reductions made */
     double smallest_step;     /* [s] */
-    double energy_drawn;      /* from all sources [J] */
+    double energy_drawn;      /* from all sources [J]; these in the cycles that were simulated */
     double energy_heat;       /* turned to heat in all parts [J] */
     double energy_stored;     /* change of stored energy [J] */
     double energy_booked;     /* lost in sudden changes [J] */
@@ -53,7 +54,8 @@ struct statistics {
     long leaps;         /* over cycles (skip.h); 0: every cycle was simulated */
     long cycles, leapt; /* of the run in all, and leapt over */
     bool steady;        /* its settled figures are of the periodic steady state, searched for */
-    double leap_error;  /* sum of the leaps' error estimates, in ranges of the worst state */
+    double
+        leap_error; /* the most that a leap made wrong, estimated, in ranges of the worst state */
 };
 
 /* Called at every accepted step's end (never inside a step): current instant's equations are solved
@@ -99,8 +101,8 @@ struct run_options {
 struct run_options run_defaults(void);
 
 struct result {
-    enum status status; /* OK, SOLUTION (message says what, where, when) or INTERRUPTED (partial) */
-    const char *message;
+    enum status status;     /* OK, SOLUTION or INTERRUPTED (partial) */
+    struct trouble trouble; /* not OK: what, where, when */
     const struct setup *setup;
     double end;           /* time reached [s] */
     double closing_angle; /* of the first closing [rad] */

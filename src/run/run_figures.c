@@ -81,7 +81,7 @@ static bool unlimited(const struct meter *m, const struct probe *p)
     const struct session *s = m->session;
     for (int k = 0; k < p->count; k++) {
         int gate = s->network->circuit->elements.at[p->elements[k]].gate;
-        if (gate >= 0 && (s->impulsive >> gate & 1u)) return true;
+        if (gate >= 0 && (s->now.impulsive >> gate & 1u)) return true;
     }
     return false;
 }
@@ -179,12 +179,12 @@ static double passes(const struct meter *m, int state)
     const struct temperature *t = &m->temperatures.at[m->temperature_of[state]];
     if (!isnan(t->passed)) return t->passed;
     const int from = isnan(m->mark_time[0]), n = c->states.n;
-    const double *now = s->states, *old = m->mark[from], span = s->t - m->mark_time[from];
+    const double *now = s->states, *old = m->mark[from], span = s->now.t - m->mark_time[from];
     double *watts = ARENA_ARRAY(m->arena, double, n), *mean = ARENA_ARRAY(m->arena, double, n);
     if (!(span > 0)) return (double)NAN;
     for (int k = 0; k < n; k++) mean[k] = (old[k] + now[k]) / 2;
     for (int k = 0; k < n; k++) watts[k] = thermal_watts(c, k, mean, (now[k] - old[k]) / span);
-    return s->t + thermal_time_to_limit(c, now, watts, state);
+    return s->now.t + thermal_time_to_limit(c, now, watts, state);
 }
 
 static void temperatures(struct meter *m)
@@ -236,7 +236,7 @@ static void audit(struct meter *m)
     double rest = st->energy_drawn - st->energy_heat - st->energy_stored - st->energy_booked;
     double size = larger(fabs(st->energy_drawn), larger(m->heat, fabs(m->stored_first)));
     size = larger(size, 0.01 * m->moved); /* coils and capacitors alone draw nothing in the end */
-    size = larger(size, gigaohm_watts(m) * s->t);
+    size = larger(size, gigaohm_watts(m) * s->now.t);
     st->energy_residual = size > 0 ? fabs(rest) / size : 0;
     st->charge_residual = m->charge_worst;
     st->charge_point = m->charge_point;
@@ -255,8 +255,8 @@ static void trips(struct meter *m)
         const struct element *e = &c->elements.at[k];
         double when = HUGE_VAL;
         if (!e->trips) continue;
-        for (int j = 0; j < s->tripped.n; j++) {
-            const struct tripped *t = &s->tripped.at[j];
+        for (int j = 0; j < s->now.tripped.n; j++) {
+            const struct tripped *t = &s->now.tripped.at[j];
             if (strcmp(t->part, e->part) == 0 && strcmp(t->role, e->role) == 0) when = t->time;
         }
         put(m, e->part, e->starts_closed ? MEASURE_OPENS_AT : MEASURE_SHORTS_AT, when, when);
@@ -309,7 +309,7 @@ void meter_report(struct meter *m)
         put_plain(m, "set", MEASURE_CYCLES_LEAPT, (double)result->statistics.leapt);
     }
     if (result->status == STATUS_INTERRUPTED)
-        put_plain(m, "set", MEASURE_INTERRUPTED_AT, m->session->t);
+        put_plain(m, "set", MEASURE_INTERRUPTED_AT, m->session->now.t);
     if (m->trace) {
         trace_finish(m->trace);
         result->trace = m->trace;

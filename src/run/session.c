@@ -13,7 +13,6 @@
 #include "meter.h"
 #include "numbers.h"
 
-#define LOOSER 10           /* for what holds little: a coil's current */
 #define VOLTS_LOOSER 100    /* for potentials, of the greatest volts */
 #define SWINGS 4            /* of a capacitor in a cycle: its error is held against so many */
 #define LEAST_SCALE 1e-2    /* of a range: so small an error scale at least */
@@ -38,7 +37,7 @@ static void see(struct session *s, double t)
 {
     const int at = s->sightings++ % SESSION_SEEN;
     s->seen[at].t = t;
-    memcpy(s->seen[at].column, s->eq->column, (size_t)s->r->columns * sizeof(double));
+    memcpy(s->seen[at].column, s->eq->column, (size_t)s->now.r->columns * sizeof(double));
 }
 
 const double *session_seen(const struct session *s, double t)
@@ -69,8 +68,8 @@ static int events(void *context, double t, const double *y, double *g)
     if (equations_solve(s->eq, t, y)) return 1;
     see(s, t);
     for (int k = 0; k < s->network->circuit->gates; k++) {
-        bool waits = s->opening >> k & 1u;
-        g[k] = waits ? -s->sign[k] *
+        bool waits = s->now.opening >> k & 1u;
+        g[k] = waits ? -s->now.sign[k] *
                            equations_output(s->eq, OUTPUT_CURRENT, s->network->gate_element[k])
                      : equations_gate(s->eq, k);
     }
@@ -82,7 +81,7 @@ static int events(void *context, double t, const double *y, double *g)
 static double gauge(void *context, const double *off)
 {
     const struct session *s = context;
-    const struct reduced *r = s->r;
+    const struct reduced *r = s->now.r;
     double most = equations_volts_error(s->eq, off) / (VOLTS_LOOSER * s->volts_scale);
     for (int j = 0; j < r->modal; j++) {
         const double volts = dot_wide(r->modal, &r->q[r->w_of[j] * r->nw], off);
@@ -94,9 +93,9 @@ static double gauge(void *context, const double *off)
 static struct first_step *remembered(struct session *s)
 {
     for (int k = 0; k < s->first.n; k++)
-        if (s->first.at[k].pattern == s->r->pattern) return &s->first.at[k];
+        if (s->first.at[k].pattern == s->now.r->pattern) return &s->first.at[k];
     array_push(s->arena, &s->first,
-               (struct first_step){s->r->pattern, 0, rosenbrock_track_new(s->arena)});
+               (struct first_step){s->now.r->pattern, 0, rosenbrock_track_new(s->arena)});
     return &s->first.at[s->first.n - 1];
 }
 
@@ -104,7 +103,7 @@ static struct first_step *remembered(struct session *s)
  * holds beside the part that holds most: the books of energy see no more of it than of that one. */
 static void set_scales(struct session *s)
 {
-    const struct reduced *r = s->r;
+    const struct reduced *r = s->now.r;
     const double *holds = s->network->stored_by;
     double most = 0;
     for (int k = 0; k < r->ny; k++) most = larger(most, holds[k] * sq(s->range[k]));
@@ -120,7 +119,7 @@ static void set_scales(struct session *s)
             double size =
                 larger(larger(now->most, -now->least), larger(before->most, -before->least));
             s->scale[j] = larger(size, LEAST_SCALE * s->range[k]) *
-                          clamp(most / (holds[k] * sq(s->range[k])), 1, LOOSER);
+                          clamp(most / (holds[k] * sq(s->range[k])), 1, SESSION_LOOSER);
         }
     }
     for (int k = 0; k < s->eq->moving; k++)
@@ -137,14 +136,14 @@ void session_begin(struct session *s)
                           .jacobian = jacobian,
                           .event = events,
                           .gauge = gauge};
-    if (s->r->modal) s->ode.prepare = prepare, s->ode.factor = factor, s->ode.solve = back;
+    if (s->now.r->modal) s->ode.prepare = prepare, s->ode.factor = factor, s->ode.solve = back;
     set_scales(s);
-    s->begun = s->t;
+    s->begun = s->now.t;
     s->sightings = 0;
     rosenbrock_accuracy(s->solver, s->options.tolerance, s->scale, s->period / STEPS_PER_PERIOD);
     const struct first_step *of = remembered(s);
     const double first = of->step, most = FIRST_STEP * s->period;
-    rosenbrock_begin(s->solver, &s->ode, s->t, s->y, first > 0 ? smaller(first, most) : most);
+    rosenbrock_begin(s->solver, &s->ode, s->now.t, s->y, first > 0 ? smaller(first, most) : most);
     rosenbrock_follow(s->solver, of->track);
     flow_begin(s);
 }
@@ -158,7 +157,7 @@ void session_go_on(struct session *s, bool states)
     }
     s->ode.n = equations_size(s->eq);
     set_scales(s);
-    rosenbrock_begin(s->solver, &s->ode, s->t, s->y, rosenbrock_next(s->solver));
+    rosenbrock_begin(s->solver, &s->ode, s->now.t, s->y, rosenbrock_next(s->solver));
 }
 
 /* Ranges grow with what is seen. */
@@ -166,15 +165,15 @@ static void widen(struct session *s)
 {
     const struct circuit *c = s->network->circuit;
     session_charges(s);
-    for (int k = 0; k < s->r->ny; k++) {
+    for (int k = 0; k < s->now.r->ny; k++) {
         s->range[k] = larger(s->range[k], fabs(s->full[k]));
         s->swing[k].least = smaller(s->swing[k].least, s->full[k]);
         s->swing[k].most = larger(s->swing[k].most, s->full[k]);
     }
     for (int g = 0; g < c->gates; g++)
-        if (s->r->pattern >> g & 1u)
-            s->amps_scale =
-                larger(s->amps_scale,
+        if (s->now.r->pattern >> g & 1u)
+            s->now.amps_scale =
+                larger(s->now.amps_scale,
                        fabs(equations_output(s->eq, OUTPUT_CURRENT, s->network->gate_element[g])));
     set_scales(s);
 }
@@ -182,10 +181,12 @@ static void widen(struct session *s)
 /* A new pattern from here; both sides of the switch are measured. */
 bool session_switch(struct session *s, pattern_t pattern)
 {
+    const pattern_t changed = s->now.r->pattern ^ pattern;
     session_charges(s);
     if (!session_settle(s, pattern, session_stored(s))) return false;
     if (meter_instant(s->meter)) {
-        s->trouble = "the equations of the new pattern could not be solved";
+        s->now.trouble =
+            (struct trouble){.cause = TROUBLE_SWITCHED, .names = session_gate_names(s, changed)};
         return false;
     }
     session_begin(s);
@@ -196,15 +197,15 @@ bool session_switch(struct session *s, pattern_t pattern)
 bool session_open_idle(struct session *s)
 {
     pattern_t idle = 0;
-    equations_solve(s->eq, s->t, s->y);
+    equations_solve(s->eq, s->now.t, s->y);
     for (int g = 0; g < s->network->circuit->gates; g++) {
-        if (!(s->opening >> g & 1u)) continue;
+        if (!(s->now.opening >> g & 1u)) continue;
         double i = equations_output(s->eq, OUTPUT_CURRENT, s->network->gate_element[g]);
-        s->sign[g] = i < 0 ? -1 : 1;
-        if (fabs(i) <= 1e-9 * s->amps_scale) idle |= (pattern_t)1 << g;
+        s->now.sign[g] = i < 0 ? -1 : 1;
+        if (fabs(i) <= 1e-9 * s->now.amps_scale) idle |= (pattern_t)1 << g;
     }
-    s->opening &= ~idle;
-    return !idle || session_switch(s, s->r->pattern ^ idle);
+    s->now.opening &= ~idle;
+    return !idle || session_switch(s, s->now.r->pattern ^ idle);
 }
 
 /* Gates whose function slept because it began at zero, and that stand well beyond it now: a current
@@ -214,7 +215,7 @@ static pattern_t overslept(const struct session *s, double slack)
 {
     pattern_t flips = 0;
     for (int g = 0; g < s->network->circuit->gates; g++) {
-        if (s->opening >> g & 1u) continue;
+        if (s->now.opening >> g & 1u) continue;
         double rounding, scale = session_gate_scale(s, g, &rounding);
         if (equations_gate(s->eq, g) > slack * scale + 10 * rounding) flips |= (pattern_t)1 << g;
     }
@@ -235,17 +236,17 @@ static bool turn_over(struct session *s, pattern_t flips)
     pattern_t arcs = 0;
     for (int g = 0; g < s->network->circuit->gates; g++) {
         pattern_t bit = (pattern_t)1 << g;
-        if (flips & bit & s->r->pattern & ~s->opening &&
+        if (flips & bit & s->now.r->pattern & ~s->now.opening &&
             s->network->circuit->elements.at[s->network->gate_element[g]].trips)
             arcs |= bit;
     }
     if (arcs || trips(s, flips)) hold_release(s);
     flips &= ~arcs;
-    s->opening &= ~flips;
-    if (flips && !session_switch(s, s->r->pattern ^ flips)) return false;
+    s->now.opening &= ~flips;
+    if (flips && !session_switch(s, s->now.r->pattern ^ flips)) return false;
     if (!arcs) return true;
-    s->opening |= arcs;
-    s->arc_end = s->t + s->period / 2;
+    s->now.opening |= arcs;
+    s->now.arc_end = s->now.t + s->period / 2;
     session_begin(s);
     return session_open_idle(s);
 }
@@ -265,8 +266,8 @@ static bool end_arcs(struct session *s)
     pattern_t arcs = 0;
     for (int g = 0; g < s->network->circuit->gates; g++)
         if (s->network->circuit->elements.at[s->network->gate_element[g]].trips)
-            arcs |= s->opening & (pattern_t)1 << g;
-    s->arc_end = HUGE_VAL;
+            arcs |= s->now.opening & (pattern_t)1 << g;
+    s->now.arc_end = HUGE_VAL;
     return turn_over(s, arcs);
 }
 
@@ -282,9 +283,10 @@ double session_next_corner(const struct session *s)
     double corner = HUGE_VAL;
     const struct circuit *c = s->network->circuit;
     for (int k = 0; k < c->waveforms.n; k++)
-        corner = smaller(corner, circuit_waveform_corner(&c->waveforms.at[k], s->t + s->eq->shift) -
-                                     s->eq->shift);
-    s->eq->between = isfinite(corner) ? (s->t + corner) / 2 : s->t;
+        corner =
+            smaller(corner, circuit_waveform_corner(&c->waveforms.at[k], s->now.t + s->eq->shift) -
+                                s->eq->shift);
+    s->eq->between = isfinite(corner) ? (s->now.t + corner) / 2 : s->now.t;
     return corner;
 }
 
@@ -302,21 +304,22 @@ double session_work(int n)
 static const char *part_of(const struct session *s, int i)
 {
     const struct circuit *c = s->network->circuit;
-    if (i < s->r->modal) return NULL;
-    if (i < s->r->nw) return c->elements.at[s->network->y_element[s->r->w_of[i]]].part;
-    return c->states.at[s->eq->moves[i - s->r->nw]].part;
+    if (i < s->now.r->modal) return NULL;
+    if (i < s->now.r->nw) return c->elements.at[s->network->y_element[s->now.r->w_of[i]]].part;
+    return c->states.at[s->eq->moves[i - s->now.r->nw]].part;
 }
 
 int session_ask(struct session *s)
 {
     const struct run_options *o = &s->options;
-    if (o->pace && s->solver && s->r->ny > 0) { /* no stage is being put in force */
+    if (o->pace && s->solver && s->now.r->ny > 0) { /* no stage is being put in force */
         *o->pace = s->pace;
-        o->pace->time = s->t;
-        o->pace->step = s->t - rosenbrock_previous(s->solver);
+        o->pace->time = s->now.t;
+        o->pace->step = s->now.t - rosenbrock_previous(s->solver);
         o->pace->part = part_of(s, rosenbrock_worst(s->solver));
     }
-    if (!s->only_steady) s->done = larger(s->done, run_done(o, s->t)); /* trials go back in time */
+    if (!s->only_steady)
+        s->done = larger(s->done, run_done(o, s->now.t)); /* trials go back in time */
     return o->progress(o->progress_context, s->done);
 }
 
@@ -338,31 +341,35 @@ bool session_wants_end(void *session, double multiplications)
 
 bool session_interrupted(struct session *s)
 {
-    s->result->status = STATUS_INTERRUPTED;
-    s->result->message =
-        arena_printf(s->arena, "INTERRUPTED at %.3g s of %.3g s", s->t, s->options.duration);
+    s->now.status = STATUS_INTERRUPTED;
+    s->now.trouble = (struct trouble){
+        .cause = TROUBLE_INTERRUPTED, .time = s->now.t, .until = s->options.duration};
     return true;
 }
 
-bool session_fail(struct session *s, const char *what)
+bool session_fail(struct session *s, enum trouble_cause cause)
 {
     if (s->cut) return !session_interrupted(s);
-    s->result->status = STATUS_SOLUTION;
-    s->result->message = arena_printf(s->arena, "%s, at %.9g s", what, s->t);
+    s->now.status = STATUS_SOLUTION;
+    if (s->now.trouble.cause == TROUBLE_NONE) s->now.trouble.cause = cause;
+    s->now.trouble.time = s->now.t;
     return false;
+}
+
+/* At the part whose state moves worst, where nothing better is known. */
+static bool fail_near(struct session *s, enum trouble_cause cause)
+{
+    if (s->now.trouble.cause == TROUBLE_NONE)
+        s->now.trouble.names = part_of(s, rosenbrock_worst(s->solver));
+    return session_fail(s, cause);
 }
 
 static bool fail_step(struct session *s, enum rosenbrock_result did)
 {
-    static const char *const text[] = {[ROSENBROCK_STOPPED] = "the equations could not be solved",
-                                       [ROSENBROCK_TINY] = "the time step became too small",
-                                       [ROSENBROCK_SINGULAR] = "the equations became singular"};
-    const char *part = part_of(s, rosenbrock_worst(s->solver));
-    if (s->trouble || !part) return session_fail(s, s->trouble ? s->trouble : text[did]);
-    return session_fail(
-        s, arena_printf(s->arena,
-                        "%s near %s: look at its values and at those of what it is joined to",
-                        text[did], part));
+    static const enum trouble_cause causes[] = {[ROSENBROCK_STOPPED] = TROUBLE_EQUATIONS,
+                                                [ROSENBROCK_TINY] = TROUBLE_TINY_STEP,
+                                                [ROSENBROCK_SINGULAR] = TROUBLE_SINGULAR};
+    return fail_near(s, causes[did]);
 }
 
 /* `late`: the gates that turn over, or 0 for those whose event it is. */
@@ -371,8 +378,9 @@ static bool fail_switching(struct session *s, pattern_t late)
     const unsigned char *fired = rosenbrock_fired(s->solver);
     for (int g = 0; g < s->network->circuit->gates && !late; g++)
         if (fired[g]) late |= (pattern_t)1 << g;
-    return session_fail(s, arena_printf(s->arena, "rectifiers switch without end: %s",
-                                        session_gate_names(s, late)));
+    s->now.trouble =
+        (struct trouble){.cause = TROUBLE_SWITCHING, .names = session_gate_names(s, late)};
+    return session_fail(s, TROUBLE_NONE);
 }
 
 /* One step and what follows from it. */
@@ -380,15 +388,14 @@ static bool advance(struct session *s, double stop, long *events_left)
 {
     enum rosenbrock_result did = rosenbrock_step(s->solver, stop);
     if (did != ROSENBROCK_STEP && did != ROSENBROCK_EVENT) return fail_step(s, did);
-    s->t = rosenbrock_time(s->solver);
+    s->now.t = rosenbrock_time(s->solver);
     s->pace.steps++;
     memcpy(s->y, rosenbrock_state(s->solver), (size_t)equations_size(s->eq) * sizeof *s->y);
     memcpy(s->trial, s->states, (size_t)s->eq->ns * sizeof *s->trial);
-    equations_states(s->eq, s->t, s->y, s->states);
-    hold_step(s->hold, s->t - rosenbrock_previous(s->solver), s->trial, s->states);
-    flow_step(s, s->t - rosenbrock_previous(s->solver));
-    if (meter_step(s->meter))
-        return session_fail(s, "the equations could not be solved inside a step");
+    equations_states(s->eq, s->now.t, s->y, s->states);
+    hold_step(s->hold, s->now.t - rosenbrock_previous(s->solver), s->trial, s->states);
+    flow_step(s, s->now.t - rosenbrock_previous(s->solver));
+    if (meter_step(s->meter)) return fail_near(s, TROUBLE_EQUATIONS);
     widen(s);
     double *first = &remembered(s)->step;
     if (*first == 0 || rosenbrock_previous(s->solver) == s->begun)
@@ -397,7 +404,7 @@ static bool advance(struct session *s, double stop, long *events_left)
     if (did == ROSENBROCK_STEP && !late) return true;
     s->pace.switches++;
     if (--*events_left < 0) return fail_switching(s, late);
-    if (!(late ? turn_over(s, late) : at_event(s))) return session_fail(s, s->trouble);
+    if (!(late ? turn_over(s, late) : at_event(s))) return session_fail(s, TROUBLE_NONE);
     return true;
 }
 
@@ -421,7 +428,7 @@ bool session_contact_closed(const struct session *s)
 static bool at_corner(struct session *s, struct stops *next)
 {
     struct contact *contact = s->meter->contact;
-    pattern_t pattern = s->r->pattern;
+    pattern_t pattern = s->now.r->pattern;
     session_charges(s);
     double before = session_stored(s);
     bool was = session_contact_closed(s);
@@ -439,23 +446,30 @@ static bool at_corner(struct session *s, struct stops *next)
 /* What happens at an instant that was waited for. */
 bool session_at_stop(struct session *s, struct stops *next)
 {
-    if (s->t >= next->corner && !at_corner(s, next)) return session_fail(s, s->trouble);
-    if (s->t >= next->close) {
+    if (s->now.t >= next->corner && !at_corner(s, next)) return session_fail(s, TROUBLE_NONE);
+    if (s->now.t >= next->close) {
         next->close = HUGE_VAL;
-        wave_closing(s->meter->wave, s->t);
-        if (s->meter->trace) trace_mark(s->meter->trace, s->t, 8);
+        wave_closing(s->meter->wave, s->now.t);
+        if (s->meter->trace) trace_mark(s->meter->trace, s->now.t, 8);
         pattern_t bit = s->stage->gap_open && !session_contact_closed(s) ? 0 : mains_bit(s);
-        if (!session_switch(s, s->r->pattern | bit)) return session_fail(s, s->trouble);
+        if (!session_switch(s, s->now.r->pattern | bit)) return session_fail(s, TROUBLE_NONE);
     }
-    if (s->t >= s->arc_end && !end_arcs(s)) return session_fail(s, s->trouble);
-    if (s->t >= next->observe) {
-        memcpy(s->trial, s->y, (size_t)s->r->nw * sizeof *s->y);
-        memcpy(s->trial + s->r->nw, s->states, (size_t)s->eq->ns * sizeof *s->y);
-        s->options.observe(s->options.observe_context, s->t, s->eq, s->trial);
+    if (s->now.t >= s->now.arc_end && !end_arcs(s)) return session_fail(s, TROUBLE_NONE);
+    if (s->now.t >= next->observe) {
+        memcpy(s->trial, s->y, (size_t)s->now.r->nw * sizeof *s->y);
+        memcpy(s->trial + s->now.r->nw, s->states, (size_t)s->eq->ns * sizeof *s->y);
+        s->options.observe(s->options.observe_context, s->now.t, s->eq, s->trial);
         s->observed++;
         next->observe = (double)s->observed * s->options.observe_every;
     }
     return true;
+}
+
+bool session_catch_up(struct session *s)
+{
+    if (equations_solve(s->eq, s->now.t, s->y)) return fail_near(s, TROUBLE_EQUATIONS);
+    pattern_t late = overslept(s, 0);
+    return !late || turn_over(s, late) || session_fail(s, TROUBLE_NONE);
 }
 
 bool session_cycle(struct session *s, struct stops *next)
@@ -464,23 +478,18 @@ bool session_cycle(struct session *s, struct stops *next)
     const double whole = wave_period_end(s->meter->wave), end = smaller(next->end, whole);
     s->asked = 0;
     s->pace = (struct run_pace){0};
-    while (s->t < end) {
-        double stop = smaller(smaller(end, s->arc_end),
+    while (s->now.t < end) {
+        double stop = smaller(smaller(end, s->now.arc_end),
                               smaller(next->corner, smaller(next->close, next->observe)));
-        if (session_asks(s, session_work(s->ode.n))) return session_fail(s, NULL);
+        if (session_asks(s, session_work(s->ode.n))) return session_fail(s, TROUBLE_NONE);
         if (!advance(s, stop, &left)) return false;
-        if (s->t >= stop && !session_at_stop(s, next)) return false;
+        if (s->now.t >= stop && !session_at_stop(s, next)) return false;
     }
-    if (s->t < whole) return true;
-    memcpy(s->swing_before, s->swing, (size_t)s->r->ny * sizeof *s->swing);
-    for (int k = 0; k < s->r->ny; k++) s->swing[k] = (struct swing){s->full[k], s->full[k]};
+    if (s->now.t < whole) return true;
+    memcpy(s->swing_before, s->swing, (size_t)s->now.r->ny * sizeof *s->swing);
+    for (int k = 0; k < s->now.r->ny; k++) s->swing[k] = (struct swing){s->full[k], s->full[k]};
     meter_cycle(s->meter);
     if (s->meter->asleep) return true;
     hold_cycle(s);
-    if (!hold_holds(s->hold)) return true;
-    /* what is held went over to another line: a gate may stand beyond its zero now */
-    if (equations_solve(s->eq, s->t, s->y))
-        return session_fail(s, "the equations could not be solved");
-    pattern_t late = overslept(s, 0);
-    return !late || turn_over(s, late) || session_fail(s, s->trouble);
+    return !hold_holds(s->hold) || session_catch_up(s); /* it went over to other lines */
 }

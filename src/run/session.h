@@ -16,6 +16,9 @@ struct skip;
 /* Solved instants that the meter may want again: the nodes at which events were looked for. */
 enum { SESSION_SEEN = 8 };
 
+/* What holds little, a coil's current, may err so many times as much. */
+#define SESSION_LOOSER 10
+
 /* The instants waited for in a stage [s]; inf: none. */
 struct stops {
     double end;     /* of the stage or the run */
@@ -37,77 +40,97 @@ struct tripped {
     double time; /* [s] */
 };
 
+/* What moves, and so what a trial may change. A state is kept and taken back whole (session_keep);
+ * what is only learnt on the way (first steps, swings, first guesses of the equations) is no part of
+ * it, and what is held is released before, so that nothing of it is kept elsewhere. */
+struct moving {
+    double t;                /* [s] */
+    const struct reduced *r; /* the pattern in force */
+    double amps_scale;       /* greatest rectifier current seen, at least volts_scale / 1e5 [A] */
+    pattern_t opening;       /* switches that wait for their current's zero */
+    pattern_t impulsive; /* gates of rectifiers in whose path nothing limited a step of current */
+    double arc_end;      /* when a switch that trips opens without a zero of its current [s] */
+    double between;      /* as in the equations */
+    double sign[64];     /* of the current of a switch that waits */
+    ARRAY(struct tripped) tripped;
+    enum status status;     /* as in the result, which gets both at the end */
+    struct trouble trouble; /* why a callback said stop, or why the run ended */
+    double *rows;           /* y, states, full, charge, range, lit, one after the other */
+};
+
 struct session {
     struct arena *arena;
+    /* --- of the run */
     const struct setup *setup;
     struct run_options options;
     struct result *result;
-    double period; /* of the mains [s] */
+    double period;      /* of the mains [s] */
+    bool only_steady;   /* no run, but a steady state long after the last change (steady.h) */
+    double first_shift; /* time shift of the sources: the first closing angle [s] */
 
+    /* --- of the stage */
     const struct stage *stage;
     const struct network *network;
     struct reductions *reductions;
     struct equations *eq;
-    const struct reduced *r; /* the pattern in force */
     struct rosenbrock *solver;
     struct ode ode;
-    long newton; /* of stages gone by */
-    int patterns;
+    double volts_scale; /* greatest source voltage [V] */
+    double *looser;     /* [ns] what a device state may err more than a capacitor */
 
-    double t;
+    /* --- what moves; the rows of `now` by their names */
+    struct moving now;
+    size_t room;    /* of now.rows */
     double *y;      /* w, then the device states that move */
     double *states; /* all device states at t */
     double *full;   /* all capacitor volts and inductor amperes at t */
     double *charge; /* their charges and fluxes */
     double *range;  /* [ny] greatest magnitude seen */
+
+    /* --- what is learnt */
     struct swing {
         double least, most;
     } * swing,
-        *swing_before;    /* [ny] of volts and amperes in this cycle so far, in the one before */
-    double *looser;       /* [ns] what a device state may err more than a capacitor */
-    double *scale;        /* of y, for the error control */
-    double *volts;        /* of the capacitors' states: their scale in volts, modes or not */
-    double *trial;        /* scratch, as long as y */
-    double *rate;         /* scratch, as long as y */
-    double *base, *later; /* scratch of the look ahead, as long as y */
-    double volts_scale;   /* greatest source voltage [V] */
-    double amps_scale;    /* greatest rectifier current seen, at least volts_scale / 1e5 [A] */
-
-    pattern_t opening; /* switches that wait for their current's zero */
-    pattern_t
-        impulsive; /* rectifier gates in whose path a step of current was not limited by anything */
-    double arc_end; /* when a switch that trips opens without a zero of its current [s] */
-    ARRAY(struct tripped) tripped;
-    double sign[64]; /* of the current of a switch that waits */
+        *swing_before; /* [ny] of volts and amperes in this cycle so far, in the one before */
+    double *scale;     /* of y, for the error control */
+    double *volts;     /* of the capacitors' states: their scale in volts, modes or not */
     ARRAY(struct first_step) first;
-    struct meter *meter;
-    struct moments *moments; /* of the running cycle */
-    struct hold *hold;       /* NULL: all device states move */
-    struct flow *flow;       /* follows small changes of the state; NULL: not asked for */
+    double begun; /* when the solver was last begun [s] */
     struct {
         double t, *column; /* [s], as eq->column */
     } seen[SESSION_SEEN];  /* a ring */
     int sightings;         /* so far in this pattern */
-    bool halted;           /* the caller wants an end */
-    bool cut;              /* and got it within a period */
+
+    /* --- scratch */
+    double *trial;        /* as long as y */
+    double *rate;         /* as long as y */
+    double *base, *later; /* of the look ahead, as long as y */
+
+    /* --- what goes along */
+    struct meter *meter;
+    struct moments *moments; /* of the running cycle */
+    struct hold *hold;       /* NULL: all device states move */
+    struct flow *flow;       /* follows small changes of the state; NULL: not asked for */
+    struct skip *skip;       /* NULL: every cycle is simulated */
+
+    /* --- counts, and what the caller is told */
+    long newton; /* of stages gone by */
+    int patterns;
+    long observed; /* calls of the observer so far */
+    bool halted;   /* the caller wants an end */
+    bool cut;      /* and got it within a period */
     struct run_pace pace;
-    double done;         /* the share told last */
-    double asked;        /* work since the caller was last asked (session_asks) */
-    bool only_steady;    /* no run, but a steady state long after the last change (steady.h) */
-    struct skip *skip;   /* NULL: every cycle is simulated */
-    double first_shift;  /* time shift of the sources: the first closing angle [s] */
-    double begun;        /* when the solver was last begun [s] */
-    long observed;       /* calls of the observer so far */
-    const char *trouble; /* why a callback said stop */
+    double done;  /* the share told last */
+    double asked; /* work since the caller was last asked (session_asks) */
 };
 
 /* A session at t = 0 without a stage, in `arena`. */
 struct session *session_new(struct arena *arena, const struct setup *setup,
                             const struct run_options *options);
 
-/* Finds the pattern that agrees with itself at s->t, beginning with `first`, from s->charge;
+/* Finds the pattern that agrees with itself at s->now.t, beginning with `first`, from s->charge;
  * projects the state onto it, books the energy lost from what was stored `before` [J], and puts it
- * in force. False with s->trouble set when there is none. */
+ * in force. False with s->now.trouble set when there is none. */
 bool session_settle(struct session *s, pattern_t first, double before);
 
 /* Size of a gate's function now [V or A], and its rounding error in the same unit. */
@@ -116,13 +139,29 @@ double session_gate_scale(const struct session *s, int gate, double *rounding);
 /* Charges and fluxes from the state in force. */
 void session_charges(struct session *s);
 
+/* The network's states from s->charge, in the pattern in force at s->now.t. */
+void session_take_charges(struct session *s);
+/* z: all capacitor volts, coil currents and device states, in this order; read from the state in
+ * force, and put in its place. The pattern is then to be looked for (session_settle). */
+void session_read(struct session *s, double *z);
+void session_write(struct session *s, const double *z);
+
+/* Room for a state of the stage in force; the present one is kept there, and taken back from there as
+ * often as wanted. */
+struct moving *session_moving_new(const struct session *s);
+void session_keep(const struct session *s, struct moving *to);
+void session_take_back(struct session *s, const struct moving *from);
+
+/* The row of a kept state that s has as `row`. */
+double *session_row(const struct session *s, const struct moving *of, const double *row);
+
 /* After s->states or what is held has been changed: the tail of y. */
 void session_put_states(struct session *s);
 
 /* Stored energy in capacitors and inductors at s->full, and in devices (cores) [J]. */
 double session_stored(const struct session *s);
 
-/* Begins to integrate from s->t, s->y in the pattern in force. */
+/* Begins to integrate from s->now.t, s->y in the pattern in force. */
 void session_begin(struct session *s);
 
 /* Goes on where the solver stands after what the equations look at changed a little; `states`: y
@@ -139,10 +178,14 @@ bool session_cycle(struct session *s, struct stops *next);
 /* The subjects of these gates: `V6.1, V6.2`. */
 const char *session_gate_names(struct session *s, pattern_t gates);
 
+/* Gates that stand beyond their zero, after something was put in force out of turn, turn over. False
+ * when the run failed. */
+bool session_catch_up(struct session *s);
+
 /* A new pattern from here; both sides of the switch are measured. False on trouble. */
 bool session_switch(struct session *s, pattern_t pattern);
 
-/* Switches told to open (s->opening): those without current at once, the others when it passes
+/* Switches told to open (s->now.opening): those without current at once, the others when it passes
  * zero. False on trouble. */
 bool session_open_idle(struct session *s);
 
@@ -174,9 +217,9 @@ double session_work(int n);
 /* The result is of an interrupted run. True. */
 bool session_interrupted(struct session *s);
 
-/* Ends the run as failed: s->result gets `what` and the instant; or as interrupted where session_asks
- * said so. False. */
-bool session_fail(struct session *s, const char *what);
+/* Ends the run as failed, by the trouble that was noted or else by `cause`; or as interrupted where
+ * session_asks said so. False. */
+bool session_fail(struct session *s, enum trouble_cause cause);
 
 /* The next instant at which a switch trips because its time has come [s]; inf: none. */
 double session_next_trip(const struct session *s);

@@ -1,40 +1,63 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* A trial cycle that goes wrong calls the leap off. With e = z - z0, z0 at the start: e' = M e +
- * F(z0) + g, M = 1 + dF/dz, and g = a j^2 + b j^3 after j cycles. */
+/* z are all capacitor volts, coil currents and device states, d what a cycle changes of them. From one
+ * cycle to the next d' = M d + g: M is the slope of the cycle's map, and g what is no part of it, since M
+ * changes from cycle to cycle and does not tell what z and held states do to each other. */
 #include "skip.h"
 
 #include <math.h>
 #include <string.h>
 
 #include "cycle_map.h"
+#include "flow.h"
+#include "hold.h"
+#include "lu.h"
 #include "meter.h"
 #include "numbers.h"
 #include "power_sums.h"
 
 enum {
-    LEAST = 64,         /* cycles worth a leap */
-    MARGIN = 60,        /* ordinary ones before an instant waited for */
-    CALM = 2,           /* ordinary ones between two leaps: what is fast calms down */
-    WAIT_MOST = 960,    /* between attempts */
-    LEAPS_PER_RUN = 16, /* at least, so that trace and pictures show the way */
+    PAIR = 2,       /* cycles measured between two leaps: M is of the second, d of both */
+    LONG = 48,      /* from so long leaps on */
+    CALMER = 4,     /* so many are */
+    FIRST = 2,      /* cycles of the first leap, and the fewest worth one */
+    CALM = 24,      /* cycles after the begin of a stage, */
+    MARGIN = 36,    /* before an instant waited for, */
+    WAIT_LEAST = 9, /* and after a leap that was not good enough: twice as many after the next */
+    WAIT_MOST = 48,
+    LEAPS_PER_RUN = 64, /* at least, so that trace and pictures show the way */
 };
-#define SETTLED 1e-3 /* of a state's range in one cycle: more is no slow drift */
+#define SLOW 5e-3 /* of a state's range in one cycle: more is no slow drift */
+#define FAR 1e-2  /* of it in one leap, at most: what runs away is followed */
+/* Of the way to a gate that looks at a state, at most: it may come nearer ever faster. No leap at all
+ * begins nearer than so many cycles' ways. */
+#define GATE_SHARE 0.3
+#define GATE_NEAR 8
 
 struct skip {
-    int n;                     /* states: capacitor volts, coil currents, device states */
-    long since;                /* cycles since the last leap, or the begin of the stage */
-    long wait;                 /* so many before the next attempt */
-    bool leapt;                /* in this stage */
-    bool held;                 /* no more leaps */
-    double half;               /* cycles to the middle of the next leap */
-    double last;               /* cycles to the middle of the last leap */
-    bool turn;                 /* M is known, of the last leap */
-    struct cycle_map *cycle;   /* z0, F(z0), M */
-    double *middle, *end;      /* [n] g there */
-    double *rate[2];           /* [n] F there */
-    double *a, *b, *z[2];      /* [n]; z: results at the middle and the end */
-    struct power_sums sums[2]; /* to the middle, to the end */
-    double *books[4];
+    int ny, n;         /* volts and currents; all of z */
+    long since;        /* cycles since the last leap, or the begin of the stage */
+    long wait;         /* so many before the next leap */
+    double reach;      /* cycles of the next one, */
+    double longest;    /* and of any at most */
+    bool leapt;        /* in this stage */
+    bool held;         /* no more leaps */
+    struct flow *flow; /* follows M along a cycle */
+    int known; /* cycles in a row whose begins and ends are known, and in which the same moved */
+    int moving, *moves;   /* that is this */
+    double *z;            /* where the last cycle ended */
+    double *d[3];         /* of the last cycles, the latest first */
+    double *m, *square;   /* M, scratch [n*n] */
+    double *size;         /* of z: its range */
+    double *g, *trend;    /* of the last leap, and how g was taken to change with each cycle */
+    double *start;        /* d of the cycle before it */
+    int gap, back;        /* cycles of the last leap; since the one before it, or 1 */
+    bool trended;         /* the last leap was of the same z */
+    double *wanted;       /* d as it was to be in the first cycle behind it */
+    double *off;          /* what it made wrong of z */
+    double *to, *last[2]; /* where a leap ends, d of its last cycles, the latest last */
+    double *x, *charge;   /* scratch, as the rest */
+    struct power_sums sums;
+    int *pivot;
 };
 
 struct skip *skip_new(struct session *s)
@@ -48,16 +71,24 @@ void skip_stage(struct session *s)
 {
     struct skip *k = s->skip;
     if (!k) return;
-    const int books = meter_books_count(s->meter);
-    *k = (struct skip){.wait = MARGIN, .half = LEAST, .held = k->held};
-    k->cycle = cycle_map_new(s);
-    const int n = k->n = k->cycle->n;
-    double **rows[] = {&k->middle, &k->end,  &k->a,       &k->b,
-                       &k->z[0],   &k->z[1], &k->rate[0], &k->rate[1]};
+    const int ny = s->network->capacitors + s->network->inductors, n = ny + s->eq->ns;
+    *k = (struct skip){.ny = ny,
+                       .n = n,
+                       .reach = FIRST,
+                       .longest = s->options.duration / s->period / LEAPS_PER_RUN,
+                       .wait = CALM,
+                       .held = k->held};
+    double **rows[] = {&k->z,       &k->d[0],    &k->d[1],   &k->d[2],   &k->size,
+                       &k->g,       &k->trend,   &k->wanted, &k->off,    &k->to,
+                       &k->last[0], &k->last[1], &k->x,      &k->charge, &k->start};
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
         *rows[i] = ARENA_ARRAY(s->arena, double, n);
-    for (int i = 0; i < 4; i++) k->books[i] = ARENA_ARRAY(s->arena, double, books);
-    for (int i = 0; i < 2; i++) k->sums[i] = power_sums_new(s->arena, n);
+    k->moves = ARENA_ARRAY(s->arena, int, s->eq->ns);
+    k->m = ARENA_ARRAY(s->arena, double, (size_t)n *(size_t)n);
+    k->square = ARENA_ARRAY(s->arena, double, (size_t)n *(size_t)n);
+    k->sums = power_sums_new(s->arena, s->eq->ns);
+    k->pivot = ARENA_ARRAY(s->arena, int, s->eq->ns);
+    k->flow = flow_new(s);
 }
 
 bool skip_recent(const struct skip *k)
@@ -65,156 +96,282 @@ bool skip_recent(const struct skip *k)
     return k && k->leapt && k->since < WAVE_WINDOW;
 }
 
-bool skip_begun(const struct skip *k, double t)
-{
-    return k && !k->held && t >= SKIP_AFTER && k->since + CALM >= k->wait;
-}
-
 void skip_hold(struct skip *k)
 {
     if (k) k->held = true;
 }
 
-/* Turns M toward the slope that the last leap found at its end, where the state goes now: g through
- * 0, the middle and the end has the slope (3 end - 4 middle) / 2 h there (C. G. Broyden, "A class
- * of methods for solving nonlinear simultaneous equations", Math. Comp. 19, 1965, with the tangent
- * for the secant; from memory). */
-static void turn_map(struct skip *k)
+/* --- what a cycle tells --- */
+
+/* As in the steps' error control a coil may err more the less energy it holds. */
+static void note_sizes(const struct session *s, double *size)
 {
-    struct cycle_map *m = k->cycle;
-    double way = 0;
-    for (int i = 0; i < k->n; i++) way += sq(m->drift[i] / m->size[i]);
-    if (!(way > 0)) return;
+    const double *holds = s->network->stored_by;
+    const int ny = s->skip->ny;
+    double most = 0;
+    for (int i = 0; i < ny; i++) most = larger(most, holds[i] * sq(s->range[i]));
+    for (int i = 0; i < ny; i++) {
+        size[i] = s->range[i];
+        if (i >= s->network->capacitors)
+            size[i] *= clamp(most / (holds[i] * sq(s->range[i])), 1, SESSION_LOOSER);
+    }
+    for (int i = 0; i < s->eq->ns; i++)
+        size[ny + i] = s->network->circuit->states.at[i].range / hold_weight(s, i);
+}
+
+static void take_end(struct session *s)
+{
+    struct skip *k = s->skip;
+    double *d = k->d[2];
+    k->d[2] = k->d[1];
+    k->d[1] = k->d[0];
+    k->d[0] = d;
+    session_read(s, k->x);
+    for (int i = 0; i < k->n; i++) d[i] = k->x[i] - k->z[i];
+    memcpy(k->z, k->x, (size_t)k->n * sizeof *k->z);
+    if (k->moving != s->eq->moving ||
+        memcmp(k->moves, s->eq->moves, (size_t)k->moving * sizeof *k->moves) != 0)
+        k->known = -1, k->trended = false;
+    k->known++;
+    k->moving = s->eq->moving;
+    memcpy(k->moves, s->eq->moves, (size_t)k->moving * sizeof *k->moves);
+    note_sizes(s, k->size);
+}
+
+/* Rows of the held states: e^(slopes * period), to the second order. */
+static void take_slopes(struct session *s, const double *slope)
+{
+    const struct skip *k = s->skip;
+    const int ns = s->eq->ns;
+    const double h = s->period;
+    for (int i = 0; i < ns; i++)
+        for (int j = 0; j < ns; j++) {
+            double sum = 0;
+            for (int l = 0; l < ns; l++) sum += slope[i * ns + l] * slope[l * ns + j];
+            k->m[(k->ny + i) * k->n + k->ny + j] = (i == j) + h * (slope[i * ns + j] + h / 2 * sum);
+        }
+}
+
+/* M of the cycle that was followed. */
+static bool take_map(struct session *s)
+{
+    const struct skip *k = s->skip;
+    const int width = k->ny + k->moving;
+    const double *slope = hold_slopes(s);
+    if (!s->flow || k->known < (k->trended ? PAIR : PAIR + 1) || !flow_read(s, k->square))
+        return false;
+    memset(k->m, 0, (size_t)(k->n * k->n) * sizeof *k->m);
+    if (slope) take_slopes(s, slope);
+    for (int i = 0; i < width; i++) {
+        double *row = &k->m[(i < k->ny ? i : k->ny + k->moves[i - k->ny]) * k->n];
+        memset(row, 0, (size_t)k->n * sizeof *row);
+        for (int j = 0; j < width; j++)
+            row[j < k->ny ? j : k->ny + k->moves[j - k->ny]] = k->square[i * width + j];
+    }
+    return true;
+}
+
+/* to = M x */
+static void apply(const struct skip *k, const double *x, double *to)
+{
     for (int i = 0; i < k->n; i++) {
-        double slope = (3 * k->end[i] - 4 * k->middle[i]) / (2 * k->last);
-        for (int j = 0; j < k->n; j++)
-            m->map[i * k->n + j] += slope * m->drift[j] / sq(m->size[j]) / way;
+        double sum = 0;
+        for (int j = 0; j < k->n; j++) sum += k->m[i * k->n + j] * x[j];
+        to[i] = sum;
     }
 }
 
-/* F and g where the last trial went. */
-static void take_trial(const struct skip *k, double *rate, double *g)
+/* What the last leap made wrong, in ranges: its first cycle changes z by something else than was wanted,
+ * and what makes the difference came in as the square of the way. */
+static double missed(struct skip *k)
 {
-    const struct cycle_map *m = k->cycle;
-    for (int i = 0; i < k->n; i++) {
-        double straight = m->drift[i];
-        for (int j = 0; j < k->n; j++) straight += m->map[i * k->n + j] * (m->to[j] - m->start[j]);
-        g[i] = m->after[i] - m->start[i] - straight;
-        rate[i] = m->after[i] - m->to[i];
+    double most = 0;
+    memset(k->off, 0, (size_t)k->n * sizeof *k->off);
+    for (int j = 1; j <= k->gap; j++) {
+        apply(k, k->off, k->x);
+        for (int i = 0; i < k->n; i++)
+            k->off[i] = k->x[i] + sq((double)j / k->gap) * (k->d[0][i] - k->wanted[i]);
     }
+    for (int i = 0; i < k->n; i++) most = larger(most, fabs(k->off[i]) / k->size[i]);
+    return most;
+}
+
+/* After the first cycle behind a leap: how long the next may be, and when it may come. */
+static void judge(struct session *s)
+{
+    struct skip *k = s->skip;
+    const double error = missed(k);
+    s->result->statistics.leap_error = larger(s->result->statistics.leap_error, error);
+    k->reach = k->gap * clamp(0.9 * cbrt(SKIP_TOLERANCE / error), 0.3, 1.5);
+    if (k->reach >= FIRST) k->wait = smaller(k->reach, k->longest) < LONG ? PAIR : CALMER;
+    else k->wait = k->wait <= CALMER ? WAIT_LEAST : (long)smaller(2 * (double)k->wait, WAIT_MOST);
+    k->reach = larger(k->reach, FIRST);
+}
+
+/* Cycles that a state may be leapt over before a gate that turns over at a value of it. */
+static double before_gate(const struct skip *k, int state, double value)
+{
+    const int i = k->ny + state;
+    const double cycles = state < 0 ? HUGE_VAL : fabs(k->z[i] - value) / fabs(k->d[0][i]);
+    return cycles < GATE_NEAR ? 0 : GATE_SHARE * cycles;
+}
+
+static double before_gates(const struct session *s)
+{
+    const struct circuit *c = s->network->circuit;
+    double least = HUGE_VAL;
+    for (int g = 0; g < c->gates; g++) {
+        const struct element *e = &c->elements.at[s->network->gate_element[g]];
+        if (e->kind == ELEMENT_SWITCH && e->trips)
+            least = smaller(least, before_gate(s->skip, e->trip_state, e->trip_value));
+        if (e->kind == ELEMENT_RECTIFIER)
+            least = smaller(least, before_gate(s->skip, e->ready_state, e->ready_value));
+    }
+    return least;
+}
+
+/* The fastest drift, in ranges a cycle. */
+static double fastest(const struct skip *k)
+{
+    double most = 0;
+    for (int i = 0; i < k->n; i++) most = larger(most, fabs(k->d[0][i]) / k->size[i]);
+    return most;
 }
 
 /* --- one leap --- */
 
-/* What a leap would leave out [of the unit of a state] that goes from drift f to drift g in it: the
- * top of the parabola, over the higher of both ends. */
-static double hump(double h, double f, double g)
+/* What the last leap made wrong is made good: it has gone along since. */
+static void mend(struct skip *k)
 {
-    return f * g < 0 ? h * sq(smaller(fabs(f), fabs(g))) / (fabs(f) + fabs(g)) : 0;
-}
-
-/* z[0] and z[1] with the g found at the middle and the end. */
-static void go_through(struct skip *k, double h)
-{
-    const struct cycle_map *m = k->cycle;
+    for (long j = 0; j < k->since; j++) {
+        memcpy(k->x, k->off, (size_t)k->n * sizeof *k->x);
+        apply(k, k->x, k->off);
+    }
     for (int i = 0; i < k->n; i++) {
-        k->a[i] = (8 * k->middle[i] - k->end[i]) / (4 * h * h);
-        k->b[i] = (k->end[i] - 4 * k->middle[i]) / (4 * h * h * h);
-    }
-    for (int at = 0; at < 2; at++) {
-        memcpy(k->z[at], m->start, (size_t)k->n * sizeof(double));
-        power_sums_add(&k->sums[at], 0, 1, m->drift, k->z[at]);
-        power_sums_add(&k->sums[at], 2, 1, k->a, k->z[at]);
-        power_sums_add(&k->sums[at], 3, 1, k->b, k->z[at]);
+        k->z[i] += k->off[i];
+        k->d[0][i] += k->off[i] - k->x[i];
     }
 }
 
-/* Again with g where the leap goes through: near the middle first guessed fast states were off what
- * slow ones ask of them, and the cycle booked for the middle would tell of their return. */
-static bool refine(struct session *s, double half)
+/* g of the last cycle, and its trend: since the last leap, or else since the cycle before. */
+static void find_trend(struct skip *k, bool goes_on)
+{
+    double *x = k->x, *then = k->to;
+    apply(k, k->d[1], x);
+    apply(k, k->d[2], then);
+    for (int i = 0; i < k->n; i++) {
+        const double g = k->d[0][i] - x[i];
+        k->trend[i] =
+            goes_on ? (g - k->g[i]) / (double)(k->gap + k->since) : g - (k->d[1][i] - then[i]);
+        k->g[i] = g;
+    }
+}
+
+/* That of the held states instead from all cycles q since the last leap began, since behind a leap z
+ * swings, and they with it: d now = E^q d then + (1 + E + ... + E^(q-1)) g, E their rows of M. */
+static bool find_drive(const struct session *s)
 {
     struct skip *k = s->skip;
-    for (int at = 0; at < 2; at++) {
-        memcpy(k->cycle->to, k->z[at], (size_t)k->n * sizeof(double));
-        if (!cycle_map_trial(k->cycle, s, k->cycle->to)) return false;
-        take_trial(k, k->rate[at], at ? k->end : k->middle);
+    const int ns = s->eq->ns;
+    double *x = k->x, *rest = k->square;
+    for (int i = 0; i < ns; i++)
+        for (int j = 0; j < ns; j++)
+            rest[i * ns + j] = s->eq->place[i] < 0 && s->eq->place[j] < 0
+                                   ? k->m[(k->ny + i) * k->n + k->ny + j]
+                                   : i == j;
+    power_sums_reach(&k->sums, rest, k->gap + (int)k->since);
+    for (int i = 0; i < ns; i++) {
+        x[i] = k->d[0][k->ny + i];
+        for (int j = 0; j < ns; j++) x[i] -= k->sums.power[i * ns + j] * k->start[k->ny + j];
     }
-    go_through(k, half);
+    memcpy(rest, k->sums.sum[0], (size_t)(ns * ns) * sizeof *rest);
+    if (!lu_factor(ns, rest, k->pivot)) return false;
+    lu_solve(ns, rest, k->pivot, x);
+    for (int i = 0; i < ns; i++)
+        if (s->eq->place[i] < 0) k->g[k->ny + i] = x[i], k->trend[k->ny + i] = 0;
     return true;
 }
 
-/* Lays out a leap of 2 * half cycles: z[0], z[1]. *error in ranges; inf when a trial went wrong. */
-static void lay_out(struct session *s, int half, double *error)
+/* Goes so many cycles ahead. */
+static void go(struct skip *k, int cycles)
 {
-    struct skip *k = s->skip;
-    struct cycle_map *m = k->cycle;
-    const struct power_sums *to = &k->sums[0], *all = &k->sums[1];
     const size_t bytes = (size_t)k->n * sizeof(double);
-    const double h = half, h2 = h * h;
-    *error = HUGE_VAL;
-    power_sums_reach(&k->sums[0], m->map, half);
-    power_sums_reach(&k->sums[1], m->map, 2 * half);
-    memcpy(m->to, m->start, bytes);
-    power_sums_add(to, 0, 1, m->drift, m->to);
-    if (!cycle_map_trial(m, s, m->to)) return;
-    take_trial(k, k->rate[0], k->middle);
-    memcpy(m->to, m->start, bytes);
-    power_sums_add(all, 0, 1, m->drift, m->to);
-    power_sums_add(all, 2, 1 / h2, k->middle, m->to);
-    if (!cycle_map_trial(m, s, m->to)) return;
-    take_trial(k, k->rate[1], k->end);
-    go_through(k, half);
-    *error = 0;
-    for (int i = 0; i < k->n; i++) {
-        *error = larger(*error, fabs(k->z[1][i] - m->to[i]) / m->size[i]);
-        double out = hump(h, m->drift[i], k->rate[1][i]) / m->size[i];
-        *error = larger(*error, SKIP_TOLERANCE * out / SKIP_HUMP);
-        if (isnan(*error)) *error = HUGE_VAL;
+    memcpy(k->to, k->z, bytes);
+    memcpy(k->wanted, k->d[0], bytes);
+    for (int j = 1; j <= cycles + 1; j++) {
+        memcpy(k->last[0], k->last[1], bytes);
+        memcpy(k->last[1], k->wanted, bytes);
+        apply(k, k->last[1], k->wanted);
+        for (int i = 0; i < k->n; i++) {
+            k->wanted[i] += k->g[i] + j * k->trend[i];
+            if (j <= cycles) k->to[i] += k->wanted[i];
+        }
     }
 }
 
-/* One cycle into the books, what it adds to them into `into`. */
-static bool booked_cycle(struct session *s, struct stops *next, double *into)
+/* What would be left out [of the unit of a state] of a way that begins with drift f and ends with g: the
+ * top of the parabola, over the higher of both ends. */
+static double hump(double cycles, double f, double g)
 {
-    struct skip *k = s->skip;
-    meter_books(s->meter, k->books[3]);
-    if (!session_cycle(s, next)) return false;
-    meter_books(s->meter, into);
-    for (int i = 0; i < meter_books_count(s->meter); i++) into[i] -= k->books[3][i];
-    return true;
+    return f * g < 0 ? cycles / 2 * sq(smaller(fabs(f), fabs(g))) / (fabs(f) + fabs(g)) : 0;
 }
 
-static bool jump(struct session *s, struct stops *next, int cycles, const double *z)
+/* A leap of at most so many cycles that leaves out no extreme and goes nowhere far; its length. */
+static int lay_out(const struct session *s, int cycles)
 {
-    double ahead = cycles * s->period;
-    wave_leap(s->meter->wave, cycles);
-    s->t = wave_period_start(s->meter->wave);
+    struct skip *k = s->skip;
+    for (;; cycles /= 2) {
+        bool good = true;
+        go(k, cycles);
+        for (int i = 0; i < k->n; i++)
+            good &= hump(cycles, k->d[0][i], k->wanted[i]) <= SKIP_HUMP * k->size[i] &&
+                    fabs(k->to[i] - k->z[i]) <=
+                        FAR * k->size[i] * (i < k->ny ? 1 : hold_weight(s, i - k->ny));
+        if (good || cycles < 2 * FIRST) return cycles;
+    }
+}
+
+/* Puts in force what was laid out. The books go on from there. */
+static bool land(struct session *s, struct stops *next, int cycles)
+{
+    struct skip *k = s->skip;
+    const double ahead = cycles * s->period, stored = session_stored(s);
+    memcpy(k->charge, s->charge, (size_t)k->ny * sizeof *k->charge);
+    session_write(s, k->to);
+    wave_leap(s->meter->wave, cycles, k->back);
+    s->now.t = wave_period_start(s->meter->wave);
     s->eq->between += ahead;
     next->corner += ahead;
-    if (!cycle_map_put(s->skip->cycle, s, z))
-        return session_fail(s, s->trouble ? s->trouble : "a leap went wrong");
-    return true;
+    for (int g = 0; g < s->network->circuit->gates; g++) s->eq->lit[g] += ahead;
+    session_take_charges(s);
+    meter_moved(s->meter, k->charge, stored);
+    rosenbrock_move(s->solver, s->now.t);
+    hold_leap(s, k->last[1] + k->ny, k->last[0] + k->ny);
+    hold_land(s);
+    for (int i = 0; i < k->ny; i++) s->swing[i] = (struct swing){s->full[i], s->full[i]};
+    if (meter_instant(s->meter)) return session_fail(s, TROUBLE_EQUATIONS);
+    return session_catch_up(s);
 }
 
-static bool leap(struct session *s, struct stops *next, int half, double error)
+static bool leap(struct session *s, struct stops *next, int most)
 {
     struct skip *k = s->skip;
-    struct statistics *st = &s->result->statistics;
-    double outer, middle;
-    if (!booked_cycle(s, next, k->books[0])) return false;
-    for (int at = 0; at < 2; at++)
-        if (!jump(s, next, half - 1, k->z[at]) || !booked_cycle(s, next, k->books[at + 1]))
-            return false;
-    wave_leap_weights(half - 1, &outer, &middle);
-    for (int i = 0; i < meter_books_count(s->meter); i++)
-        k->books[3][i] = outer * (k->books[0][i] + k->books[2][i]) + middle * k->books[1][i];
-    meter_books_add(s->meter, k->books[3]);
-    st->leaps++;
-    st->leapt += 2 * (half - 1);
-    st->leap_error += error;
-    k->since = 1;
-    k->leapt = true;
-    return true;
+    const bool goes_on = k->trended && k->since <= CALMER && k->since == k->wait;
+    k->back = goes_on ? k->gap + (int)k->since : 1;
+    find_trend(k, goes_on);
+    if (goes_on) {
+        if (k->since == PAIR && !find_drive(s)) return true;
+        mend(k);
+    }
+    memcpy(k->start, k->d[0], (size_t)k->n * sizeof(double));
+    k->gap = lay_out(s, most);
+    s->result->statistics.leaps++;
+    s->result->statistics.leapt += k->gap;
+    bool good = land(s, next, k->gap);
+    memcpy(k->z, k->to, (size_t)k->n * sizeof *k->to);
+    k->trended = k->leapt = true;
+    k->since = k->known = 0;
+    return good;
 }
 
 /* --- when --- */
@@ -223,69 +380,29 @@ static bool leap(struct session *s, struct stops *next, int half, double error)
 static double cycles_left(const struct session *s, const struct stops *next)
 {
     double until = smaller(smaller(next->end, next->observe), session_next_trip(s));
-    return (until - s->t) / s->period - MARGIN;
-}
-
-static bool quiet(const struct session *s, const struct stops *next)
-{
-    const struct skip *k = s->skip;
-    return s->t >= SKIP_AFTER && k->since >= k->wait && !s->opening && isinf(s->arc_end) &&
-           isinf(next->close);
-}
-
-static bool slow(const struct skip *k)
-{
-    for (int i = 0; i < k->n; i++)
-        if (!(fabs(k->cycle->drift[i]) <= SETTLED * k->cycle->size[i])) return false;
-    return true;
-}
-
-/* The length that would just have met the tolerance: the estimate goes with its fourth power. */
-static double fitting(double half, double error)
-{
-    return half * clamp(0.9 * sqrt(sqrt(SKIP_TOLERANCE / error)), 0.3, 2);
-}
-
-/* Finds a leap of at most `most` cycles that is good enough. */
-static bool find_leap(struct session *s, double most, int *half, double *error)
-{
-    struct skip *k = s->skip;
-    if (!cycle_map_drift(k->cycle, s, !k->turn) || !slow(k)) return false;
-    if (k->turn) turn_map(k);
-    for (;;) {
-        *half = (int)smaller(k->half, most / 2);
-        lay_out(s, *half, error);
-        double fits = fitting(*half, *error);
-        bool good = *error <= SKIP_TOLERANCE;
-        k->half = larger(fits, LEAST / 2);
-        if (good) break;
-        if (*half <= LEAST / 2) return false;
-    }
-    k->last = *half;
-    return refine(s, *half);
+    return (until - s->now.t) / s->period - MARGIN;
 }
 
 bool skip_ahead(struct session *s, struct stops *next)
 {
     struct skip *k = s->skip;
     if (!k) return true;
-    k->since++;
-    double most = smaller(cycles_left(s, next), s->options.duration / s->period / LEAPS_PER_RUN);
-    if (k->held || !quiet(s, next) || most < LEAST) return true;
-    double error = 0;
-    int half = 0;
-    cycle_map_keep(k->cycle, s, next);
-    s->meter->asleep = true;
-    bool found = find_leap(s, most, &half, &error);
-    bool back = cycle_map_back(k->cycle, s);
-    s->meter->asleep = false;
-    if (!back) return session_fail(s, "the state before a leap could not be found again");
-    k->since = 0;
-    k->turn = found;
-    if (found) {
-        k->wait = s->options.until_settled ? WAVE_WINDOW : CALM;
-        return leap(s, next, half, error);
-    }
-    k->wait = (long)clamp(1.25 * (double)k->wait, MARGIN, WAIT_MOST);
+    const bool mapped = (k->since++, take_end(s), take_map(s));
+    s->flow = NULL;
+    if (k->leapt && k->since == 1 && k->trended) judge(s);
+    const double least = smaller(cycles_left(s, next), before_gates(s)),
+                 most = smaller(least, k->longest);
+    if (s->options.until_settled && s->now.t < SKIP_AFTER) return true;
+    const bool window = s->options.until_settled && k->wait < WAVE_WINDOW; /* one is asked for */
+    const long wait = window ? WAVE_WINDOW : k->wait;
+    if (k->held || most < FIRST || s->now.opening || isfinite(s->now.arc_end) ||
+        isfinite(next->close))
+        return true;
+    if (mapped && k->since >= wait && fastest(k) <= SLOW)
+        return leap(s, next, (int)smaller(k->reach, most));
+    if (k->since + 1 < wait || k->known + 1 < PAIR) return true;
+    s->flow = k->flow;
+    flow_start(s);
+    flow_begin(s);
     return true;
 }

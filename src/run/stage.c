@@ -83,8 +83,8 @@ static pattern_t carry_pattern(struct session *s, const struct carried *old)
         bool known, on = conducted(old, e, &known);
         if (e->kind == ELEMENT_SWITCH && !(e->trips && known)) {
             if (on && !e->starts_closed && k == s->stage->mains_switch) {
-                s->opening |= (pattern_t)1 << g;
-                s->sign[g] = 0;
+                s->now.opening |= (pattern_t)1 << g;
+                s->now.sign[g] = 0;
             } else {
                 on = e->starts_closed;
             }
@@ -97,21 +97,65 @@ static pattern_t carry_pattern(struct session *s, const struct carried *old)
     return now;
 }
 
+/* All rows that move lie in one. */
+static void make_rows(struct session *s, int n)
+{
+    const struct {
+        double **row;
+        int n;
+    } rows[] = {{&s->y, n},     {&s->states, s->eq->ns},
+                {&s->full, n},  {&s->charge, n},
+                {&s->range, n}, {&s->eq->lit, s->network->circuit->gates}};
+    s->room = 0;
+    for (size_t k = 0; k < sizeof rows / sizeof *rows; k++) s->room += (size_t)rows[k].n;
+    double *at = s->now.rows = ARENA_ARRAY(s->arena, double, s->room);
+    memcpy(at + s->room - s->network->circuit->gates, s->eq->lit,
+           (size_t)s->network->circuit->gates * sizeof *at);
+    for (size_t k = 0; k < sizeof rows / sizeof *rows; at += rows[k++].n) *rows[k].row = at;
+}
+
+struct moving *session_moving_new(const struct session *s)
+{
+    struct moving *m = ARENA_NEW(s->arena, struct moving);
+    m->rows = ARENA_ARRAY(s->arena, double, s->room);
+    return m;
+}
+
+static void copy(const struct session *s, struct moving *to, const struct moving *from)
+{
+    double *rows = memcpy(to->rows, from->rows, s->room * sizeof *rows);
+    *to = *from;
+    to->rows = rows;
+}
+
+void session_keep(const struct session *s, struct moving *to)
+{
+    copy(s, to, &s->now);
+    to->between = s->eq->between;
+}
+
+void session_take_back(struct session *s, const struct moving *from)
+{
+    copy(s, &s->now, from);
+    s->eq->between = from->between;
+}
+
+double *session_row(const struct session *s, const struct moving *of, const double *row)
+{
+    return of->rows + (row - s->now.rows);
+}
+
 static void make_room(struct session *s)
 {
     const struct circuit *c = s->network->circuit;
     const int ny = s->network->capacitors + s->network->inductors, n = ny + c->states.n + 1;
-    s->y = ARENA_ARRAY(s->arena, double, n);
-    s->states = ARENA_ARRAY(s->arena, double, c->states.n);
+    make_rows(s, n);
     s->looser = ARENA_ARRAY(s->arena, double, c->states.n);
     for (int k = 0; k < c->devices.n;
          k++) /* a field gives back what it holds: it is in the books */
         for (int j = 0; j < c->devices.at[k].states; j++)
             s->looser[c->devices.at[k].state0 + j] =
                 c->devices.at[k].law->stored ? 1 : STATE_LOOSER;
-    s->full = ARENA_ARRAY(s->arena, double, n);
-    s->charge = ARENA_ARRAY(s->arena, double, n);
-    s->range = ARENA_ARRAY(s->arena, double, n);
     s->scale = ARENA_ARRAY(s->arena, double, n);
     s->volts = ARENA_ARRAY(s->arena, double, n);
     s->swing = ARENA_ARRAY(s->arena, struct swing, n);
@@ -135,7 +179,7 @@ static void scales(struct session *s)
     const int ny = s->network->capacitors + s->network->inductors;
     for (int k = 0; k < ny; k++)
         s->volts_scale = larger(s->volts_scale, k < s->network->capacitors ? fabs(s->full[k]) : 0);
-    s->amps_scale = larger(s->amps_scale, s->volts_scale / 1e5);
+    s->now.amps_scale = larger(s->now.amps_scale, s->volts_scale / 1e5);
     /* the floor of a range: a hundredth of the source's volts, or what they drive through the coil
      * at mains frequency */
     for (int k = 0; k < ny; k++) {
@@ -157,7 +201,7 @@ bool session_stage(struct session *s, int k)
         session_charges(s);
         before = session_stored(s);
         meter_stage_end(s->meter);
-        old = (struct carried){s->network, s->charge, s->states, s->r->pattern};
+        old = (struct carried){s->network, s->charge, s->states, s->now.r->pattern};
         s->newton += s->eq->newton;
         s->patterns += reductions_count(s->reductions);
     }
@@ -171,12 +215,12 @@ bool session_stage(struct session *s, int k)
     reductions_fold(s->reductions, NULL);
     s->eq = equations_new(s->arena, s->network);
     s->eq->shift = shift;
-    s->eq->between = s->t + 1e-6 * s->period;
-    s->opening = 0;
-    s->arc_end = HUGE_VAL;
+    s->eq->between = s->now.t + 1e-6 * s->period;
+    s->now.opening = 0;
+    s->now.arc_end = HUGE_VAL;
     s->first.n = 0;
     make_room(s);
-    s->r = &nothing;
+    s->now.r = &nothing;
     carry_charges(s, &old);
     carry_states(s, &old);
     scales(s);

@@ -13,10 +13,10 @@
 /* Cycles from empty capacitors before the search; where that fails so many times more, at most. */
 enum { WARM = 3, WARM_MORE = 8, WARM_MOST = 200 };
 
-static void fail(struct steady *d, const struct session *s, const char *why)
+/* Newton's method may end where no set can be: with something colder than the room. */
+static bool found_by(struct steady_search *q, struct session *s)
 {
-    d->status = s->cut ? STATUS_INTERRUPTED : STATUS_SOLUTION;
-    d->message = why;
+    return steady_search_find(q, s) && !steady_search_frozen(q, s);
 }
 
 static bool search(struct steady *d, struct session *s, struct steady_search *q,
@@ -25,37 +25,38 @@ static bool search(struct steady *d, struct session *s, struct steady_search *q,
     const int all = q->ny + q->ns;
     double *first = ARENA_ARRAY(s->arena, double, all);
     memcpy(first, q->z, (size_t)all * sizeof *first);
-    bool found =
-        near && near->search && steady_search_begin_at(q, near->search) && steady_search_find(q, s);
+    bool found = near && near->search && steady_search_begin_at(q, near->search) && found_by(q, s);
     for (int warm = WARM; !found && !s->cut && warm <= WARM_MOST; warm *= WARM_MORE) {
         memcpy(q->z, first, (size_t)all * sizeof *first);
         memset(q->coupled, 0, (size_t)(q->n * q->n) * sizeof *q->coupled);
-        found = steady_search_warm(q, s, warm) && steady_search_find(q, s);
+        found = steady_search_warm(q, s, warm) && found_by(q, s);
+    }
+    if (!found &&
+        !s->cut) { /* heaters that stay dark are too far from where a hot start has them */
+        memcpy(q->z, first, (size_t)all * sizeof *first);
+        memset(q->coupled, 0, (size_t)(q->n * q->n) * sizeof *q->coupled);
+        steady_search_cool(q, s);
+        found = steady_search_warm(q, s, WARM) && found_by(q, s);
     }
     d->cycles = q->cycles;
     return found;
 }
 
-static void measure(struct steady *d, struct session *s, struct steady_search *q)
+static bool measure(struct steady *d, struct session *s, struct steady_search *q)
 {
     struct stops next = {1.5 * s->period, HUGE_VAL, HUGE_VAL, HUGE_VAL};
-    if (!steady_search_put(q, s, true)) {
-        fail(d, s, "the steady state could not be put in force");
-        return;
-    }
+    if (!steady_search_put(q, s, true)) return false;
     next.corner = session_next_corner(s);
     s->meter->asleep = false;
     meter_begin(s->meter);
-    if (meter_instant(s->meter) || !session_cycle(s, &next)) {
-        fail(d, s, s->result->message);
-        return;
-    }
+    if (meter_instant(s->meter) || !session_cycle(s, &next)) return false;
     d->cycles++;
-    s->result->end = s->t;
+    s->result->end = s->now.t;
     s->result->statistics.steady = true;
     s->result->statistics.cycles = 1;
     meter_report(s->meter);
     d->result = s->result;
+    return true;
 }
 
 const struct steady *steady_solve(struct arena *arena, const struct setup *setup,
@@ -73,22 +74,16 @@ const struct steady *steady_solve(struct arena *arena, const struct setup *setup
     struct session *s = session_new(arena, setup, &o);
     s->only_steady = true;
     s->meter->asleep = true;
-    if (!cycle_map_exists(s)) {
-        fail(d, s, "no cycle of the sources is like the one before");
-        return d;
+    d->status = STATUS_SOLUTION;
+    if (!cycle_map_exists(s)) return d;
+    s->cut = o.progress && o.progress(o.progress_context, 0); /* small sets are never asked */
+    if (!s->cut && session_stage(s, setup->stages.n - 1)) {
+        struct steady_search *q = steady_search_new(s, options->bodies_stay);
+        if (search(d, s, q, options->near)) {
+            d->search = q;
+            if (measure(d, s, q)) d->status = STATUS_OK;
+        }
     }
-    s->cut =
-        o.progress && o.progress(o.progress_context, 0); /* one of many: small ones never ask */
-    if (s->cut || !session_stage(s, setup->stages.n - 1)) {
-        fail(d, s, s->trouble);
-        return d;
-    }
-    struct steady_search *q = steady_search_new(s, options->bodies_stay);
-    if (!search(d, s, q, options->near)) {
-        fail(d, s, "no steady state was found");
-        return d;
-    }
-    d->search = q;
-    measure(d, s, q);
+    if (d->status != STATUS_OK && s->cut) d->status = STATUS_INTERRUPTED;
     return d;
 }

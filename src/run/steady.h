@@ -11,23 +11,20 @@ struct steady_search;
 
 struct steady_options {
     double tolerance; /* of the integrator; 0: the default of runs */
-    bool
-        bodies_stay; /* transformers, coil copper and capacitor cans stay at the temperatures that a
-                           hot start gives them; else they are as warm as their own watts make them */
-    int (*progress)(void *context, double done); /* as in run_options, with nothing done; asked
-                                                   * at the begin too */
+    /* Transformers, coil copper and capacitor cans stay at the temperatures that a hot start gives
+     * them; else they are as warm as their own watts make them. */
+    bool bodies_stay;
+    int (*progress)(void *context, double done); /* as in run_options, with nothing done */
     void *progress_context;
     bool bleed; /* the times to bleed down are wanted */
-    /* Where to begin: a steady state of a setup that differs from this one in numbers only; NULL, or
-     * of another shape: from a hot start. It changes nothing but the cost, and the last digits: so for
-     * equal digits let all runs of a study begin at the same one. */
+    /* Where to begin: a steady state of a setup that differs from this one in numbers only; NULL,
+     * or of another shape: from a hot start. It changes nothing but the cost, and the last digits:
+     * so for equal digits let all runs of a study begin at the same one. */
     const struct steady *near;
 };
 
 struct steady {
-    /* OK, INTERRUPTED, or SOLUTION: there is none, or it was not found (message says what) */
-    enum status status;
-    const char *message;
+    enum status status; /* OK, INTERRUPTED, or SOLUTION: there is none, or it was not found */
     /* Figures of one cycle: those of a run but for first pulses, settling times and times to a
      * limit; `settled` is 1. NULL unless status is OK. */
     const struct result *result;

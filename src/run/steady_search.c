@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The Jacobian is made of what the cycle tried carries along (flow.h) and of the slopes of the heat
- * balances; how both work on each other is learnt from one cycle to the next (C. G. Broyden, "A class
- * of methods for solving nonlinear simultaneous equations", Math. Comp. 19, 1965; from memory).
- * Corrections that would grow are halved (natural monotonicity: P. Deuflhard, Newton Methods for
- * Nonlinear Problems, 2004, 3.3). */
+ * balances; how both work on each other is learnt from one cycle to the next (C. G. Broyden, "A
+ * class of methods for solving nonlinear simultaneous equations", Math. Comp. 19, 1965; from
+ * memory). Corrections that would grow are halved (natural monotonicity: P. Deuflhard, Newton
+ * Methods for Nonlinear Problems, 2004, 3.3). */
 #include "steady_search.h"
 
 #include <math.h>
@@ -30,9 +30,6 @@ enum {
 #define WORST 0.5   /* each correction to the one before it, at most, for that guess */
 
 struct search_room {
-    double t, amps_scale; /* where every cycle begins, and what it may change */
-    pattern_t impulsive;
-    int tripped;
     double tolerance;             /* of the run */
     double *to, *rate;            /* [ny+ns] state tried; [n] what is to vanish */
     double *blocks, *next_blocks; /* [n*n] the Jacobian without what is coupled */
@@ -43,8 +40,8 @@ struct search_room {
     struct balance *balance;
 };
 
-/* Bodies that take long: those of a thermal network, and those that a hot start leaves as cold as the
- * room. */
+/* Bodies that take long: those of a thermal network, and those that a hot start leaves as cold as
+ * the room. */
 static bool takes_long(const struct state *st)
 {
     return st->is_temperature && (st->body || st->hot == st->cold);
@@ -72,7 +69,7 @@ struct steady_search *steady_search_new(struct session *s, bool bodies_stay)
         d->at[d->n++] = k;
     }
     const size_t n = (size_t)d->n, square = n * n;
-    double **wide[] = {&d->z, &d->size, &d->range, &room->to};
+    double **wide[] = {&d->z, &d->size, &room->to};
     double **rows[] = {&room->rate, &room->now, &room->found, &room->correction, &room->other};
     double **squares[] = {&d->coupled, &room->blocks, &room->next_blocks, &room->lu};
     for (size_t k = 0; k < sizeof wide / sizeof *wide; k++)
@@ -85,46 +82,21 @@ struct steady_search *steady_search_new(struct session *s, bool bodies_stay)
     room->pivot = ARENA_ARRAY(arena, int, n);
     room->balance = balance_new(s);
     s->flow = flow_new(s);
-    room->t = s->t;
-    d->lit = ARENA_ARRAY(arena, double, d->gates);
-    memcpy(d->lit, s->eq->lit, (size_t)d->gates * sizeof *d->lit);
-    d->pattern = s->r->pattern;
     room->tolerance = s->options.tolerance;
-    room->amps_scale = s->amps_scale;
-    room->impulsive = s->impulsive;
-    room->tripped = s->tripped.n;
-    session_charges(s);
-    memcpy(d->z, s->full, (size_t)d->ny * sizeof *d->z);
-    memcpy(d->z + d->ny, s->states, (size_t)d->ns * sizeof *d->z);
-    memcpy(d->range, s->range, (size_t)d->ny * sizeof *s->range);
+    session_read(s, d->z);
+    d->was = session_moving_new(s);
+    session_keep(s, d->was);
+    d->range = session_row(s, d->was, s->range);
+    d->lit = session_row(s, d->was, s->eq->lit);
+    d->pattern = s->now.r->pattern;
     return d;
-}
-
-/* What a cycle that went wrong leaves behind. */
-static void tidy(const struct steady_search *d, struct session *s)
-{
-    s->t = d->room->t;
-    s->amps_scale = d->room->amps_scale;
-    s->opening = 0;
-    s->impulsive = d->room->impulsive;
-    s->arc_end = HUGE_VAL;
-    s->tripped.n = d->room->tripped;
-    s->trouble = NULL;
-    s->result->status = STATUS_OK;
-    s->result->message = NULL;
-    memcpy(s->range, d->range, (size_t)d->ny * sizeof *s->range);
-    memcpy(s->eq->lit, d->lit, (size_t)d->gates * sizeof *d->lit);
-    session_next_corner(s);
 }
 
 static bool put(struct steady_search *d, struct session *s, const double *z, bool held)
 {
-    tidy(d, s);
-    for (int k = 0; k < d->ny; k++) {
-        s->full[k] = z[k];
-        s->charge[k] = z[k] * s->network->stored_by[k];
-    }
-    memcpy(s->states, z + d->ny, (size_t)d->ns * sizeof *z);
+    session_take_back(s, d->was);
+    session_next_corner(s);
+    session_write(s, z);
     hold_still(s, held ? d->held : NULL);
     if (!session_settle(s, d->pattern, session_stored(s)) || meter_instant(s->meter)) return false;
     flow_start(s);
@@ -149,17 +121,18 @@ bool steady_search_put(struct steady_search *d, struct session *s, bool held)
 static bool try_out(struct steady_search *d, struct session *s, double *rate, double *blocks)
 {
     struct search_room *room = d->room;
-    struct stops next = {room->t + 1.5 * s->period, HUGE_VAL, HUGE_VAL, HUGE_VAL};
+    struct stops next = {d->was->t + 1.5 * s->period, HUGE_VAL, HUGE_VAL, HUGE_VAL};
     d->cycles++;
     if (!put(d, s, room->to, true)) return false;
     next.corner = session_next_corner(s);
     const int moving = d->ny + s->eq->moving;
-    if (!session_cycle(s, &next) || s->tripped.n > room->tripped || s->opening) return false;
+    if (!session_cycle(s, &next) || s->now.tripped.n > d->was->tripped.n || s->now.opening)
+        return false;
     session_charges(s);
     moments_settle(s->moments);
     balance_read(room->balance, s, d->held, s->period);
     if (blocks && !flow_read(s, room->map)) return false;
-    d->pattern = s->r->pattern;
+    d->pattern = s->now.r->pattern;
     for (int g = 0; g < d->gates; g++) d->lit[g] = s->eq->lit[g] - s->period;
     for (int i = 0; i < d->n; i++) {
         const int k = d->at[i], state = k - d->ny;
@@ -192,10 +165,27 @@ bool steady_search_warm(struct steady_search *d, struct session *s, int cycles)
         for (int k = 0; k < d->ny + d->ns; k++)
             if (room->column[k] >= 0) d->z[k] = k < d->ny ? s->full[k] : s->states[k - d->ny];
         memcpy(d->range, s->range, (size_t)d->ny * sizeof *s->range);
-        room->amps_scale = s->amps_scale;
+        d->was->amps_scale = s->now.amps_scale;
     }
     s->flow = flow;
     return good;
+}
+
+void steady_search_cool(struct steady_search *d, const struct session *s)
+{
+    for (int k = 0; k < d->ns; k++) {
+        const struct state *st = &s->network->circuit->states.at[k];
+        if (st->is_temperature && !takes_long(st)) d->z[d->ny + k] = st->cold;
+    }
+}
+
+bool steady_search_frozen(const struct steady_search *d, const struct session *s)
+{
+    for (int k = 0; k < d->ns; k++) {
+        const struct state *st = &s->network->circuit->states.at[k];
+        if (st->is_temperature && d->z[d->ny + k] < st->cold - 1) return true;
+    }
+    return false;
 }
 
 static bool factor(struct steady_search *d)
@@ -225,7 +215,8 @@ static void set_off(struct steady_search *d, double share)
     for (int i = 0; i < d->n; i++) room->to[d->at[i]] += share * room->correction[i];
 }
 
-/* Goes on to the state tried; what is coupled is turned so that it would have told the rate there. */
+/* Goes on to the state tried; what is coupled is turned so that it would have told the rate
+ * there. */
 static void go_on(struct steady_search *d)
 {
     struct search_room *room = d->room;
@@ -286,8 +277,8 @@ bool steady_search_find(struct steady_search *d, struct session *s)
 bool steady_search_jump(struct session *s, const struct stops *next)
 {
     const double window = (WAVE_WINDOW + 0.5) * s->period; /* of the figures */
-    if (!cycle_map_exists(s) || s->opening || isfinite(s->arc_end) || isfinite(next->close) ||
-        s->t + window > next->end)
+    if (!cycle_map_exists(s) || s->now.opening || isfinite(s->now.arc_end) ||
+        isfinite(next->close) || s->now.t + window > next->end)
         return true;
     hold_release(s);
     session_charges(s);
@@ -303,7 +294,7 @@ bool steady_search_jump(struct session *s, const struct stops *next)
     s->meter->asleep = !found;
     bool back = steady_search_put(d, s, found);
     s->meter->asleep = false;
-    if (!back) return session_fail(s, "the state before a search could not be found again");
+    if (!back) return session_fail(s, TROUBLE_BACK);
     if (found) meter_moved(s->meter, charge, stored);
     s->result->statistics.steady |= found;
     return true;

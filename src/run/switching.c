@@ -27,10 +27,27 @@ static double full_of(const struct session *s, const struct reduced *r, const do
 
 void session_charges(struct session *s)
 {
-    for (int k = 0; k < s->r->ny; k++) {
-        s->full[k] = full_of(s, s->r, s->y, k);
+    for (int k = 0; k < s->now.r->ny; k++) {
+        s->full[k] = full_of(s, s->now.r, s->y, k);
         s->charge[k] = s->full[k] * s->network->stored_by[k];
     }
+}
+
+void session_read(struct session *s, double *z)
+{
+    session_charges(s);
+    memcpy(z, s->full, (size_t)s->now.r->ny * sizeof *z);
+    memcpy(z + s->now.r->ny, s->states, (size_t)s->eq->ns * sizeof *z);
+}
+
+void session_write(struct session *s, const double *z)
+{
+    const int ny = s->network->capacitors + s->network->inductors;
+    for (int k = 0; k < ny; k++) {
+        s->full[k] = z[k];
+        s->charge[k] = z[k] * s->network->stored_by[k];
+    }
+    memcpy(s->states, z + ny, (size_t)s->eq->ns * sizeof *z);
 }
 
 static void put_moving(const struct session *s, double *tail)
@@ -40,7 +57,7 @@ static void put_moving(const struct session *s, double *tail)
 
 void session_put_states(struct session *s)
 {
-    put_moving(s, s->y + s->r->nw);
+    put_moving(s, s->y + s->now.r->nw);
 }
 
 double session_stored(const struct session *s)
@@ -60,7 +77,7 @@ double session_stored(const struct session *s)
 static void project(const struct session *s, const struct reduced *r, double *w)
 {
     const double *stored_by = s->network->stored_by;
-    equations_sources(s->eq, s->t);
+    equations_sources(s->eq, s->now.t);
     for (int i = 0; i < r->nw; i++) {
         double sum = 0;
         for (int k = 0; k < r->ny; k++) {
@@ -73,6 +90,12 @@ static void project(const struct session *s, const struct reduced *r, double *w)
     }
 }
 
+void session_take_charges(struct session *s)
+{
+    project(s, s->now.r, s->y);
+    session_charges(s);
+}
+
 /* What a gate function is measured against, and its rounding: a conducting rectifier's current is
  * volts over its slope. */
 double session_gate_scale(const struct session *s, int gate, double *rounding)
@@ -82,12 +105,12 @@ double session_gate_scale(const struct session *s, int gate, double *rounding)
     if (e->kind == ELEMENT_SWITCH) return larger(fabs(e->trip_value), 1e-3);
     if (e->kind != ELEMENT_RECTIFIER || !(s->eq->r->pattern >> gate & 1u)) return s->volts_scale;
     if (e->slope > 0) *rounding = 1e-13 * s->volts_scale / e->slope;
-    return s->amps_scale;
+    return s->now.amps_scale;
 }
 
 /* Of straight-line rectifiers that stood still at zero in the first look, those that begin to rise
  * as t^2: by a step of second order (Heun), longer than the first. s->base and s->rate are the
- * state and its rate at s->t. */
+ * state and its rate at s->now.t. */
 static pattern_t second_look(struct session *s, const struct reduced *r, const double *g,
                              pattern_t undecided)
 {
@@ -99,9 +122,9 @@ static pattern_t second_look(struct session *s, const struct reduced *r, const d
             undecided &= ~((pattern_t)1 << k);
     if (!undecided) return 0;
     for (int j = 0; j < n; j++) s->trial[j] = s->base[j] + ahead * s->rate[j];
-    if (equations_derivative(s->eq, s->t + ahead, s->trial, s->later)) return 0;
+    if (equations_derivative(s->eq, s->now.t + ahead, s->trial, s->later)) return 0;
     for (int j = 0; j < n; j++) s->trial[j] = s->base[j] + ahead / 2 * (s->rate[j] + s->later[j]);
-    if (equations_solve(s->eq, s->t + ahead, s->trial)) return 0;
+    if (equations_solve(s->eq, s->now.t + ahead, s->trial)) return 0;
     for (int k = 0; k < s->network->circuit->gates; k++) {
         if (!(undecided >> k & 1u)) continue;
         double rounding, scale = session_gate_scale(s, k, &rounding),
@@ -111,7 +134,7 @@ static pattern_t second_look(struct session *s, const struct reduced *r, const d
     return wrong;
 }
 
-/* Bits of the gates that disagree with pattern r at s->t. r->fault, or a failing solution,
+/* Bits of the gates that disagree with pattern r at s->now.t. r->fault, or a failing solution,
  * disagrees wholly: *usable = false. */
 static pattern_t disagreeing(struct session *s, const struct reduced *r, bool *usable)
 {
@@ -123,15 +146,15 @@ static pattern_t disagreeing(struct session *s, const struct reduced *r, bool *u
     equations_pattern(s->eq, r);
     project(s, r, s->trial);
     put_moving(s, s->trial + r->nw);
-    if (equations_derivative(s->eq, s->t, s->trial, s->rate)) return 0;
+    if (equations_derivative(s->eq, s->now.t, s->trial, s->rate)) return 0;
     for (int k = 0; k < c->gates; k++) g[k] = equations_gate(s->eq, k);
     /* a short look ahead tells those that stand at zero */
     const double ahead = 1e-7 * s->period;
     memcpy(s->base, s->trial, (size_t)(r->nw + s->eq->moving) * sizeof *s->base);
     for (int j = 0; j < r->nw + s->eq->moving; j++) s->trial[j] += ahead * s->rate[j];
-    if (equations_solve(s->eq, s->t + ahead, s->trial)) return 0;
+    if (equations_solve(s->eq, s->now.t + ahead, s->trial)) return 0;
     for (int k = 0; k < c->gates; k++) {
-        if (s->opening >> k & 1u) continue;
+        if (s->now.opening >> k & 1u) continue;
         double rounding, scale = session_gate_scale(s, k, &rounding);
         double now = g[k], then = equations_gate(s->eq, k), rise = then - now;
         bool rising =
@@ -169,7 +192,7 @@ static void note_impulses(struct session *s, const struct reduced *r)
         const double *row =
             &r->out[(size_t)(c->elements.n + e) * (size_t)r->columns + (size_t)(r->nw + r->nu)];
         for (int j = 0; j < r->nu; j++)
-            if (row[j] != 0) s->impulsive |= (pattern_t)1 << k;
+            if (row[j] != 0) s->now.impulsive |= (pattern_t)1 << k;
     }
 }
 
@@ -184,7 +207,7 @@ static void accept(struct session *s, const struct reduced *r, double before)
     put_moving(s, s->y + r->nw);
     project(s, r, s->y);
     flow_switch(s, r);
-    s->r = r;
+    s->now.r = r;
     equations_pattern(s->eq, r);
     session_charges(s);
     for (int k = 0; k < r->constraints; k++) {
@@ -259,7 +282,7 @@ static const struct reduced *spare_coils(struct session *s, const struct reduced
 static bool part_conducts(const struct session *s, const char *part)
 {
     for (int g = 0; g < s->network->circuit->gates; g++)
-        if (s->r->pattern >> g & 1u &&
+        if (s->now.r->pattern >> g & 1u &&
             strcmp(s->network->circuit->elements.at[s->network->gate_element[g]].part, part) == 0)
             return true;
     return false;
@@ -272,7 +295,7 @@ static void note_glow(struct session *s)
         const struct element *e = &s->network->circuit->elements.at[s->network->gate_element[g]];
         if (!(e->glows > 0)) continue;
         if (part_conducts(s, e->part)) s->eq->lit[g] = HUGE_VAL;
-        else if (isinf(s->eq->lit[g]) && s->eq->lit[g] > 0) s->eq->lit[g] = s->t + e->glows;
+        else if (isinf(s->eq->lit[g]) && s->eq->lit[g] > 0) s->eq->lit[g] = s->now.t + e->glows;
     }
 }
 
@@ -280,11 +303,12 @@ static void note_trips(struct session *s)
 {
     for (int g = 0; g < s->network->circuit->gates; g++) {
         const struct element *e = &s->network->circuit->elements.at[s->network->gate_element[g]];
-        bool known = !e->trips || (s->r->pattern >> g & 1u) == e->starts_closed;
-        for (int k = 0; k < s->tripped.n && !known; k++)
-            known = strcmp(s->tripped.at[k].part, e->part) == 0 &&
-                    strcmp(s->tripped.at[k].role, e->role) == 0;
-        if (!known) array_push(s->arena, &s->tripped, (struct tripped){e->part, e->role, s->t});
+        bool known = !e->trips || (s->now.r->pattern >> g & 1u) == e->starts_closed;
+        for (int k = 0; k < s->now.tripped.n && !known; k++)
+            known = strcmp(s->now.tripped.at[k].part, e->part) == 0 &&
+                    strcmp(s->now.tripped.at[k].role, e->role) == 0;
+        if (!known)
+            array_push(s->arena, &s->now.tripped, (struct tripped){e->part, e->role, s->now.t});
     }
 }
 
@@ -311,10 +335,12 @@ bool session_settle(struct session *s, pattern_t first, double before)
         found = search(s, first, free, flips, 1, -1);
     if (!found) {
         const struct reduced *r = reductions_get(s->reductions, first);
-        s->trouble = r->fault
-                         ? r->fault
-                         : arena_printf(s->arena, "no way of conducting agrees with itself: %s",
-                                        session_gate_names(s, wrong ? wrong : free));
+        if (r->fault)
+            s->now.trouble =
+                (struct trouble){.cause = TROUBLE_NETWORK, .fault = r->fault, .names = r->at_fault};
+        else
+            s->now.trouble = (struct trouble){.cause = TROUBLE_PATTERN,
+                                              .names = session_gate_names(s, wrong ? wrong : free)};
         return false;
     }
     accept(s, spare_coils(s, found, free), before);
@@ -328,7 +354,7 @@ double session_next_trip(const struct session *s)
     double next = HUGE_VAL;
     for (int g = 0; g < s->network->circuit->gates; g++) {
         const struct element *e = &s->network->circuit->elements.at[s->network->gate_element[g]];
-        if (e->trips && e->trip_state < 0 && e->trip_value > s->t)
+        if (e->trips && e->trip_state < 0 && e->trip_value > s->now.t)
             next = smaller(next, e->trip_value);
     }
     return next;

@@ -12,7 +12,7 @@
 #include "scenario_keys.h"
 
 const struct key mains_keys[] = {
-    {"voltage", "volts RMS, e.g. 117 V", KEY_NEEDED},
+    {"voltage", "volts RMS, e.g. 117 V; 1 V to 10 kV", KEY_NEEDED},
     {"frequency", "hertz, e.g. 60 Hz", 0},
     {"resistance", "ohms of the wiring up to the outlet, e.g. 0.3 ohm", 0},
     {"across", "the two points of the plug; [line, neutral] when missing", KEY_POINTS | KEY_LIST},

@@ -18,9 +18,9 @@ struct mains {
                                            written them: name (`mains lamp`) and keys */
     int through_count;
     int outlet, plug; /* points before and behind them; -1: there are none */
-    bool
-        transformed; /* a transformer stands between: line volts and watts are those at the outlet */
-    int back;        /* point of the return at the outlet; -1: `cold`, nothing isolates it */
+    /* a transformer stands between: line volts and watts are those at the outlet */
+    bool transformed;
+    int back; /* point of the return at the outlet; -1: `cold`, nothing isolates it */
     bool square;
     double dwell;  /* square: fraction of each half period at full voltage */
     bool gap_open; /* square: an open contact between; else no volts, as if shorted */

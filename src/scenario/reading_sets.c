@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Readings as they are written at the bench: what a key means follows from what its name stands for,
- * else from a measure behind it. */
+/* Readings as they are written at the bench: what a key means follows from what its name stands
+ * for, else from a measure behind it. */
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -256,7 +256,11 @@ static void read_pair(const struct readings *r, struct reading_set *set,
     const char *name = blank ? arena_text(r->arena, p->key, (size_t)(blank - p->key)) : NULL;
     if (name) name = trade_names_point(&r->points->known, name);
     if (!name || !find_word(blank + 1, &reading, &unit)) complain_name(r, p->at, p->key);
-    else if (!is_point(r, name) && !is_part(r, name)) complain_name(r, p->at, name);
+    else if (reading.kind == READING_FIGURE && unit != UNIT_VOLT && strcmp(name, "line") == 0 &&
+             is_part(r, "mains")) {
+        reading.subject = "mains"; /* as `line current` */
+        add(r, set, p, reading, unit);
+    } else if (!is_point(r, name) && !is_part(r, name)) complain_name(r, p->at, name);
     else {
         reading.subject = name;
         if (is_here(r, name)) add(r, set, p, reading, unit);

@@ -7,11 +7,11 @@
 /* What was read at the set and how: the keys `measured`, `meter` and `noticed` of a scenario, or of
  * a file of readings alone.
  *
- * `measured` is a map of readings, or a list of such maps, each with a name and the conditions under
- * which it was taken. A reading is `B+: 181 V`, `B+: {DC: 181 V, AC: 3 V}`, `mains: {current: 0.4 A,
- * power: 45 W}`, any measure of figures.csv (`C1 rms-current: 80 mA`), `B+ to chassis: 22 kohm` or
- * the same below `ohms:` with the set dead, `C1: {capacitance: 3 uF, series resistance: 20 ohm,
- * leakage: 2 mA at 450 V}` with a capacitor tester. `+-1 %` behind a value is its accuracy. */
+ * `measured` is a map of readings, or a list of such maps, each with a name and the conditions
+ * under which it was taken. A reading is `B+: 181 V`, `B+: {DC: 181 V, AC: 3 V}`, `mains: {current:
+ * 0.4 A, power: 45 W}`, any measure of figures.csv (`C1 rms-current: 80 mA`), `B+ to chassis: 22
+ * kohm` or the same below `ohms:` with the set dead, `C1: {capacitance: 3 uF, series resistance: 20
+ * ohm, leakage: 2 mA at 450 V}` with a capacitor tester. `+-1 %` behind a value is its accuracy. */
 
 enum reading_kind {
     READING_FIGURE,      /* a measure of a subject, under power */

@@ -27,8 +27,8 @@ bool scenario_uk(const struct scenario *s);
 /* Names that are the user's own, of points, parts and variants; ends with NULL. */
 const char *const *scenario_names(struct arena *arena, const struct scenario *s);
 
-/* The name that the scenario gives to a point (B+) that the trade also calls `name` (HT); `name` where
- * it has it itself, or none is meant. */
+/* The name that the scenario gives to a point (B+) that the trade also calls `name` (HT); `name`
+ * where it has it itself, or none is meant. */
 const char *scenario_point(struct arena *arena, const struct scenario *s, const char *name);
 
 const char *scenario_title(const struct scenario *s);
@@ -40,9 +40,10 @@ const char *scenario_path(const struct scenario *s);
 int scenario_variants(const struct scenario *s);
 const char *scenario_variant(const struct scenario *s, int i);
 
-/* Where `models/`, `scenarios/`, `plots/` are: $PRESOLDER_DATA, the place installed with the running
- * program, the source of a program that is not installed (the link `presolder-data` beside it), the
- * place a program elsewhere was to be installed to: the first that has a models folder. NULL: none. */
+/* Where `models/`, `scenarios/`, `plots/` are: $PRESOLDER_DATA, the place installed with the
+ * running program, the source of a program that is not installed (the link `presolder-data` beside
+ * it), the place a program elsewhere was to be installed to: the first that has a models folder.
+ * NULL: none. */
 const char *scenario_data_folder(struct arena *arena);
 
 /* One stretch of the run between timed changes: its own circuit. Part names, roles and points carry

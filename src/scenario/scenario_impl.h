@@ -121,7 +121,8 @@ struct reading_names {
     suggest_words here;  /* of this variant, in any stage */
 };
 
-/* Reads `chart`, `measured`, `meter` and `noticed` into the setup. Names not known are reported; readings of what is not in this variant are left out. */
+/* Reads `chart`, `measured`, `meter` and `noticed` into the setup. Names not known are reported;
+ * readings of what is not in this variant are left out. */
 void readings_read(struct arena *arena, struct diags *diags, const struct scenario *s,
                    const struct reading_names *points, const struct reading_names *parts,
                    struct setup *setup);

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The tree is copied as far as something in it changes its name. Names of parts and points are the
- * user's own: only where a reading names a point that no part has, its other names are looked for. */
+ * user's own: only where a reading names a point that no part has, its other names are looked
+ * for. */
 #include "trade_names.h"
 
 #include <string.h>

@@ -33,8 +33,8 @@ struct ode {
     int (*event)(void *context, double t, const double *y, double *g);
 
     /* The share of what may be wrong in anything else that hangs on the states, when these are off
-     * by `off` [n] at the end of a step: 1 is the most. Asked after `jacobian` and the stages of the
-     * step. NULL: nothing else. */
+     * by `off` [n] at the end of a step: 1 is the most. Asked after `jacobian` and the stages of
+     * the step. NULL: nothing else. */
     double (*gauge)(void *context, const double *off);
 };
 

@@ -106,6 +106,13 @@ void rosenbrock_refresh(struct rosenbrock *s, const double *y)
     s->derivative_known = s->jacobian_known = s->event_known = false;
 }
 
+void rosenbrock_move(struct rosenbrock *s, double t)
+{
+    s->origin += t - s->time;
+    s->time = s->done->start = s->done->end = t;
+    s->done->length = 0;
+}
+
 /* The smallest step that still means something at this time. */
 static double smallest_step(const struct rosenbrock *s, double stop)
 {

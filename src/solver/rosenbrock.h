@@ -67,6 +67,10 @@ void rosenbrock_follow(struct rosenbrock *s, struct rosenbrock_track *track);
  * asked again at the begin of the next step, which is as long as it would have been. */
 void rosenbrock_refresh(struct rosenbrock *s, const double *y);
 
+/* The solver stands at t [s] now, and the running stretch began as much later: over whole cycles of what
+ * comes again and again. rosenbrock_refresh is to follow. */
+void rosenbrock_move(struct rosenbrock *s, double t);
+
 /* Makes one step, never beyond `stop` (> current t) [s], ending exactly at `stop` when that is near
  * enough. At an event the step ends there; the functions that fired are at or above zero at that
  * state (save by a rounding) and asleep until they have been below it again, so going on without

@@ -1,11 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Events of one step: crossings of zero from below to above. The event functions are sampled at
- * the four Gauss-Lobatto nodes of the step, which the caller may want to look at too; between two of them a function that turns toward zero is asked at its
- * turning point too. A function counts only once it has been seen below zero, so one that starts at
- * or above zero sleeps by itself, and one that starts below, be it by a rounding, fires at the
- * first instant it is seen above. Each crossing is enclosed by the ITP method (Oliveira &
- * Takahashi, ACM Trans. Math. Softw. 47:5, 2021): superlinear, and never slower than bisection. The
- * upper end of the enclosure is the event: there the function is not below zero. */
+ * the four Gauss-Lobatto nodes of the step, which the caller may want to look at too; between two
+ * of them a function that turns toward zero is asked at its turning point too. A function counts
+ * only once it has been seen below zero, so one that starts at or above zero sleeps by itself, and
+ * one that starts below, be it by a rounding, fires at the first instant it is seen above. Each
+ * crossing is enclosed by the ITP method (Oliveira & Takahashi, ACM Trans. Math. Softw. 47:5,
+ * 2021): superlinear, and never slower than bisection. The upper end of the enclosure is the event:
+ * there the function is not below zero. */
 #include "rosenbrock_impl.h"
 
 #include <float.h>

@@ -3,8 +3,9 @@
 #define PRESOLDER_ROSENBROCK_IMPL_H
 
 /* Shared by the sources of the integrator only: rosenbrock.c steps and controls, rosenbrock_stage.c
- * solves one step, rosenbrock_event.c looks for events in it, rosenbrock_track.c remembers steps. Functions that return int pass on
- * what a callback returned: 0 = good, positive = shrink the step, negative = stop. */
+ * solves one step, rosenbrock_event.c looks for events in it, rosenbrock_track.c remembers steps.
+ * Functions that return int pass on what a callback returned: 0 = good, positive = shrink the step,
+ * negative = stop. */
 
 #include "lobatto.h"
 #include "rodas5p.h"
@@ -63,8 +64,8 @@ struct rosenbrock {
 double rosenbrock_track_step(const struct rosenbrock *s);
 void rosenbrock_track_note(struct rosenbrock *s, double start, double step);
 
-/* When the running stretch ends if it ends as the one before, with an event [s]; inf: not known. And
- * an event is where the solver is now. */
+/* When the running stretch ends if it ends as the one before, with an event [s]; inf: not known.
+ * And an event is where the solver is now. */
 double rosenbrock_track_event(const struct rosenbrock *s);
 void rosenbrock_track_end(struct rosenbrock *s);
 

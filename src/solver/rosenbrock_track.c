@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Two rows of steps, that of the stretch before and that of the running one, which change places when
- * a stretch begins. Times are asked for and noted in rising order. */
+/* Two rows of steps, that of the stretch before and that of the running one, which change places
+ * when a stretch begins. Times are asked for and noted in rising order. */
 #include "rosenbrock_impl.h"
 
 #include <math.h>

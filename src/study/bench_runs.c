@@ -24,16 +24,18 @@ static double figure(const struct result *r, const char *subject, enum measure m
 /* Volts of the first filter capacitor are those across it; where it is open, of its point. */
 struct bench_figure bench_runs_figure(const struct bench_parts *p, enum bench_reading reading)
 {
-    const struct bench_figure all[BENCH_READINGS] = {
-        [BENCH_LAMP_VOLTS] = {LAMP, NULL, MEASURE_RMS_VOLTAGE},
-        [BENCH_LINE_AMPERES] = {"mains", NULL, MEASURE_LINE_CURRENT},
-        [BENCH_LINE_WATTS] = {"mains", NULL, MEASURE_LINE_POWER},
-        [BENCH_HEATER_VOLTS] = {p->heater, NULL, MEASURE_RMS_VOLTAGE},
-        [BENCH_FIRST_VOLTS] = {p->first, p->first_point, MEASURE_SETTLED_VOLTAGE},
-        [BENCH_SECOND_VOLTS] = {p->second, NULL, MEASURE_SETTLED_VOLTAGE},
-        [BENCH_RIPPLE] = {p->first, p->first_point, MEASURE_RIPPLE_RMS},
-    };
-    return all[reading];
+    switch (reading) {
+    case BENCH_LAMP_VOLTS: return (struct bench_figure){LAMP, NULL, MEASURE_RMS_VOLTAGE};
+    case BENCH_LINE_AMPERES: return (struct bench_figure){"mains", NULL, MEASURE_LINE_CURRENT};
+    case BENCH_LINE_WATTS: return (struct bench_figure){"mains", NULL, MEASURE_LINE_POWER};
+    case BENCH_HEATER_VOLTS: return (struct bench_figure){p->heater, NULL, MEASURE_RMS_VOLTAGE};
+    case BENCH_FIRST_VOLTS:
+        return (struct bench_figure){p->first, p->first_point, MEASURE_SETTLED_VOLTAGE};
+    case BENCH_SECOND_VOLTS: return (struct bench_figure){p->second, NULL, MEASURE_SETTLED_VOLTAGE};
+    case BENCH_RIPPLE:
+    case BENCH_READINGS: break;
+    }
+    return (struct bench_figure){p->first, p->first_point, measure_on(RANGE_AC)};
 }
 
 static double reading_of(const struct result *r, const struct bench_figure *f)
@@ -165,11 +167,8 @@ static bool take(void *context, int i)
     enum status status = slot->result ? slot->result->status : STATUS_SOLUTION;
     if (status == STATUS_OK) keep(b, p, slot->arena, slot->result);
     else if (!(status == STATUS_SOLUTION && p->may_fail)) {
-        const char *why = slot->result ? slot->result->message : NULL;
         sheet->status = status;
-        sheet->failure =
-            (struct failure){slot->result ? FAILURE_RUN : FAILURE_MEMORY, FAILURE_NAMED,
-                             p->setup->variant, why ? arena_printf(b->arena, "%s", why) : NULL};
+        sheet->failure = failure_of_run(b->arena, slot->result, FAILURE_NAMED, p->setup->variant);
     }
     if (slot->arena) arena_free(slot->arena);
     slot->arena = NULL;

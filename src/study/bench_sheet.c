@@ -236,14 +236,12 @@ static bool plan_warm(struct bench *b, int step)
 static bool plan_healthy(struct bench *b)
 {
     bool good = true;
-    for (int i = 0; i < BENCH_STEPS; i++) {
+    for (int i = 0; i < BENCH_LAMPS; i++) {
         struct overrides o = overrides_new(b->arena);
         put_step(b, &o, i);
         const char *label = lamp_name(b, i);
-        if (i < BENCH_LAMPS)
-            good &= add(b, label, &o,
-                        (struct bench_piece){.duration = BENCH_COLD, .row = &b->sheet->steps[i]});
-        if (i == BENCH_LAMPS) good &= plan_warm(b, i);
+        good &= add(b, label, &o,
+                    (struct bench_piece){.duration = BENCH_COLD, .row = &b->sheet->steps[i]});
     }
     return good;
 }
@@ -440,9 +438,7 @@ static bool start(struct bench *b)
     bool sine = stage->mains_source >= 0 &&
                 c->waveforms.at[c->elements.at[stage->mains_source].group].kind == WAVEFORM_SINE;
     if (!sine) {
-        diags_add(b->diags, DIAG_ERROR, (struct place){scenario_path(b->scenario), 0, 0},
-                  "a vibrator or battery set has no series lamp: use `switch-on`",
-                  "a bench sheet is for sets that are fed from the line");
+        sheet->failure.cause = FAILURE_NO_LAMP;
         return false;
     }
     sheet->parts = bench_parts_find(b->arena, stage->set);
@@ -469,17 +465,19 @@ struct bench_sheet *bench_sheet_make(struct arena *arena, struct diags *diags,
     sheet->wide = !options->tolerances && ends_take_long(sheet->setup);
     for (int i = 0; i < sheet->setup->stages.at[0].set->parts.n; i++)
         sheet->loads += part_is(sheet->setup->stages.at[0].set->parts.at[i], ROLE_SCALES);
-    if (!plan_ohms(b) || !plan_alone(b) || !plan_healthy(b) || !plan_ladder(b)) {
+    if (!plan_warm(b, BENCH_LAMPS) || !plan_ohms(b) || !plan_alone(b) || !plan_healthy(b) ||
+        !plan_ladder(b)) {
         sheet->status = STATUS_SCENARIO;
         return sheet;
     }
     sheet->recommended = -1;
-    if (!bench_runs_make(&b->runs)) {
+    bool made = bench_runs_make(&b->runs);
+    sheet->steps[BENCH_LAMPS] = b->warm[BENCH_LAMPS];
+    sheet->steps[BENCH_LAMPS].what = lamp_name(b, BENCH_LAMPS);
+    if (!made) {
         for (int i = 0; i < BENCH_STEPS; i++) sheet->steps[i].told = false; /* they lack bands */
         return sheet;
     }
-    sheet->steps[BENCH_LAMPS] = b->warm[BENCH_LAMPS];
-    sheet->steps[BENCH_LAMPS].what = lamp_name(b, BENCH_LAMPS);
     recommend(b);
     bool good = plan_bands(b) && plan_no_rectifier(b);
     plan_faults(b);

@@ -10,6 +10,7 @@
 #include "limit.h"
 #include "numbers.h"
 #include "preferred.h"
+#include "trial.h"
 
 enum { SMALLER_MOST = 2 }; /* sizes below the one next above what is drawn */
 
@@ -138,33 +139,33 @@ static void set_mates(const struct buyer *b, const struct capacitor *c, struct b
     }
 }
 
-/* A design-centre limit already allows for a line that is so much too high (tube manuals, definition
- * of the design-centre system, from memory). */
-static bool allowed_for(const struct judged *j)
+static const enum measure first_measures[] = {MEASURE_FIRST_CAPACITOR, MEASURE_RUNNING_PEAK_CURRENT,
+                                              MEASURE_INRUSH_PEAK_CURRENT, MEASURE_PEAK_I2T};
+
+/* What a raised line alone may put over: a design-centre limit, which allows for a line that is so
+ * much too high (tube manuals, definition of the design-centre system, from memory), and one that
+ * no maker gives but that is derived. On the line as drawn neither may be passed. */
+static bool allowed_for(const struct buy_list *list, const struct judged *j)
 {
-    return j->rating->system && strncmp(j->rating->system, "design-cent", 11) == 0 &&
-           j->share <= 1 + BUY_RAISED;
+    bool centre = j->rating->system && strncmp(j->rating->system, "design-cent", 11) == 0;
+    return list->raised > 0 && (centre || judge_derived(j->rating)) && j->share <= 1 + BUY_RAISED;
 }
 
 /* What the new value does to the rectifier it follows. */
 static void set_limit(const struct buyer *b, struct buy_capacitor *k)
 {
-    static const enum measure measures[] = {MEASURE_FIRST_CAPACITOR, MEASURE_RUNNING_PEAK_CURRENT,
-                                            MEASURE_INRUSH_PEAK_CURRENT, MEASURE_PEAK_I2T};
     const struct setup *setup = b->list->setup[BUY_HOT];
     k->rectifier = limit_rectifier(setup, arena_printf(b->arena, "%s.value", k->name));
     for (int i = 0; k->rectifier && i < 4; i++) {
         const struct judged *j = judge_worst(b->list->judgement[BUY_HOT], b->list->label[BUY_HOT],
-                                             k->rectifier, measures[i]);
-        if (!j || j->verdict != VERDICT_OVER || !(j->share > k->share)) continue;
-        if (allowed_for(j) && b->list->raised > 0) continue;
-        if (judge_derived(j->rating) && j->share <= JUDGE_BAND) {
-            k->border = measures[i];
-            k->border_share = j->share;
-            continue;
-        }
-        k->limit = measures[i];
-        k->share = j->share;
+                                             k->rectifier, first_measures[i]);
+        if (!j || j->verdict != VERDICT_OVER) continue;
+        bool allowed = allowed_for(b->list, j);
+        double *share = allowed ? &k->raised_share : &k->share;
+        if (!(j->share > *share)) continue;
+        *share = j->share;
+        *(allowed ? &k->raised : &k->limit) = first_measures[i];
+        if (allowed) k->derived = judge_derived(j->rating);
     }
 }
 
@@ -279,8 +280,26 @@ static void gather(struct buyer *b, const struct set *drawn)
     if (list->line_current.run >= 0) list->fuse = buy_fuse(list->line_current.value);
 }
 
-/* Whether some first capacitor is to be tried a size smaller: what its own run finds over its rating
- * is not bought. */
+/* What the raised line alone is to excuse is looked at on the line as drawn. */
+static void look_at_drawn(struct buyer *b, const struct scenario *s, const char *variant)
+{
+    const struct trial *t = NULL;
+    for (int i = 0; i < b->list->capacitors.n; i++) {
+        struct buy_capacitor *k = &b->list->capacitors.at[i];
+        const struct scenario *bought;
+        if (!k->raised) continue;
+        const struct setup *setup =
+            t ? t->setup : buy_drawn(b->arena, s, variant, b->list, &bought);
+        if (setup && !t) t = trial_run(b->arena, setup, &(struct trial_options){0});
+        const struct judged *j =
+            t ? judge_worst(t->judgement, setup->variant, k->rectifier, k->raised) : NULL;
+        if (j && j->verdict != VERDICT_OVER) k->drawn_share = j->share;
+        else if (!k->limit) k->limit = k->raised, k->share = k->raised_share;
+    }
+}
+
+/* Whether some first capacitor is to be tried a size smaller: what its own run finds over its
+ * rating is not bought. */
 static bool take_smaller(struct buyer *b)
 {
     struct buy_list *list = b->list;
@@ -330,6 +349,7 @@ const struct buy_list *buy_list(struct arena *arena, struct diags *diags, const 
         b.circuit = first->circuit;
         list->capacitors.n = list->resistors.n = list->rectifiers.n = 0;
         gather(&b, drawn->stages.at[0].set);
+        look_at_drawn(&b, s, variant);
     } while (sizes++ < SMALLER_MOST && take_smaller(&b));
     keep_or_replace(&b, drawn);
     if (options->ends) list->ends = buy_ends(arena, s, variant, options, list);

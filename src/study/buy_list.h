@@ -77,8 +77,10 @@ struct buy_capacitor {
     const char *rectifier; /* it is the first capacitor of it; NULL: of none */
     enum measure limit;    /* of that rectifier, which it puts over; MEASURE_NONE: none */
     double share;          /* of its rating */
-    enum measure border;   /* over a limit that is derived, by less than JUDGE_BAND */
-    double border_share;
+    /* Over its limit on the raised line only, by no more than that is raised; MEASURE_NONE: none. */
+    enum measure raised;
+    bool derived;                     /* that limit is no maker's; else it is a design-centre one */
+    double raised_share, drawn_share; /* of it on the raised line, on the line as drawn */
 };
 
 struct buy_resistor {

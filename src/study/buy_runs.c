@@ -204,8 +204,7 @@ static bool take(void *context, int i)
     list->status = result ? result->status : STATUS_SOLUTION;
     if (b->options->done) b->options->done(b->options->done_context, i + 1, b->n);
     if (list->status != STATUS_OK)
-        list->failure = (struct failure){result ? FAILURE_RUN : FAILURE_MEMORY, FAILURE_NAMED,
-                                         list->label[r], result ? result->message : NULL};
+        list->failure = failure_of_run(b->arenas[i], result, FAILURE_NAMED, list->label[r]);
     else if (r != BUY_COLD && !list->unsettled && !trial_volts_settled(result))
         list->unsettled = list->label[r];
     return list->status == STATUS_OK;
@@ -240,9 +239,8 @@ static bool run_all(struct arena *arena, const struct buy_options *options, stru
     return false;
 }
 
-/* New parts on the line as drawn: a raised one is no assumption. */
-const struct ends *buy_ends(struct arena *arena, const struct scenario *s, const char *variant,
-                            const struct buy_options *options, struct buy_list *list)
+const struct setup *buy_drawn(struct arena *arena, const struct scenario *s, const char *variant,
+                              const struct buy_list *list, const struct scenario **bought)
 {
     if (variant && strcmp(variant, "base") == 0) variant = NULL;
     struct diags *diags = diags_new(arena);
@@ -253,8 +251,16 @@ const struct ends *buy_ends(struct arena *arena, const struct scenario *s, const
         if (buy_is_filter(part)) lay_capacitor(list, &o, part);
         if (part_is(part, ROLE_RESISTOR | ROLE_RECTIFIER)) sound(&o, part);
     }
-    const struct scenario *bought = overrides_scenario(&o, diags, s, variant, NEW_PARTS);
-    const struct setup *setup = bought ? scenario_setup(arena, diags, bought, NEW_PARTS) : NULL;
+    *bought = overrides_scenario(&o, diags, s, variant, NEW_PARTS);
+    return *bought ? scenario_setup(arena, diags, *bought, NEW_PARTS) : NULL;
+}
+
+/* On the line as drawn: a raised one is no assumption. */
+const struct ends *buy_ends(struct arena *arena, const struct scenario *s, const char *variant,
+                            const struct buy_options *options, const struct buy_list *list)
+{
+    const struct scenario *bought;
+    const struct setup *setup = buy_drawn(arena, s, variant, list, &bought);
     const struct ends_options ends = {.jobs = options->jobs,
                                       .progress = options->progress,
                                       .progress_context = options->progress_context};
@@ -273,9 +279,7 @@ bool buy_runs(struct arena *arena, struct diags *diags, const struct scenario *s
     list->changes = drawn->stages.n > 1;
     list->limited = any(m.set, limits_the_line);
     if (!any(m.set, buy_is_filter)) {
-        diags_add(diags, DIAG_ERROR, (struct place){scenario_path(s), 0, 0},
-                  "a capacitor counts when it is an electrolytic, or has 1 uF or more",
-                  "there is no filter capacitor to buy in `%s`", variant ? variant : "base");
+        list->failure = (struct failure){.cause = FAILURE_NO_FILTER, .name = drawn->variant};
         return false;
     }
     if (!set_up(&m, diags)) return false;

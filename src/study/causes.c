@@ -52,7 +52,7 @@ const char *cause_severity_text(struct arena *arena, const struct cause *c, doub
         return c->choice[(int)lround(severity)] ? c->choice[(int)lround(severity)] : "";
     if (c->nodes < 2) return "";
     quantity_text(severity * c->times, c->unit, 2, text, sizeof text);
-    return arena_text(arena, text, strlen(text));
+    return arena_printf(arena, "%s%s", c->fault && c->fault->severity.more ? "+" : "", text);
 }
 
 /* ---- faults that parts list ---- */

@@ -44,8 +44,7 @@ static const struct {
     bool (*over)(const struct stored *c);
 } list[CHARGE_LIMITS] = {
     [CHARGE_LIMIT_CHARGE] =
-        {"IEC 61010-1, 6.3.1 c, as summarized on an "
-         "engineers' mailing list; IEC 60335-1, 8.1.4, has it from 450 V up, second hand",
+        {"IEC 61010-1, 6.3.1 c; IEC 60335-1, 8.1.4, has it from 450 V up; both second hand",
          charge},
     [CHARGE_LIMIT_CAPACITANCE] = {"IEC 60335-1, 8.1.4, second hand", capacitance},
     [CHARGE_LIMIT_WORKER] = {"NFPA 70E article 360 (2021), from memory", worker},
@@ -59,11 +58,11 @@ static const struct {
 
 /* Most speak of them only where 45 uC or 0.1 uF are exceeded; here they are held against all. */
 static const struct pin_limit pins[] = {
-    {"IEC 60950, second hand (an engineers' mailing list)", 0, 0.37, 0},
+    {"IEC 60950, second hand", 0, 0.37, 0},
     {"IEC 60335-1, 22.5, second hand", 0, 34, CHARGE_FARADS},
     {"IEC 60204-1, 6.2.4, second hand", 0, 60, 0},
     {"IEC 62368-1, from memory", 1, 60, 0},
-    {"IEC 61010-1, 6.10.3, as summarized on an engineers' mailing list", 2, 60, 0},
+    {"IEC 61010-1, 6.10.3, second hand", 2, 60, 0},
 };
 
 bool charge_limit_over(enum charge_limit limit, const struct stored *c)

@@ -198,12 +198,9 @@ static bool take(void *context, int i)
         c->unbalanced += r->statistics.audit_failed;
     } else {
         c->status = status;
-        c->failure =
-            (struct failure){r ? FAILURE_RUN : FAILURE_MEMORY, FAILURE_NAMED,
-                             arena_printf(w->arena, "from `%s`, plug %s, switched %s", row->point,
-                                          row->state.reversed ? "reversed" : "as drawn",
-                                          row->state.on ? "on" : "off"),
-                             r && r->message ? arena_printf(w->arena, "%s", r->message) : NULL};
+        c->failure = failure_of_run(w->arena, r, FAILURE_TOUCH, row->point);
+        c->failure.reversed = row->state.reversed;
+        c->failure.on = row->state.on;
     }
     arena_free(slot->arena);
     slot->arena = NULL;

@@ -43,8 +43,8 @@ struct touch {
     double body_direct;         /* mean through the IEC body [A] */
 };
 
-/* Whether what flows through a person is over one of the limits: TOUCH_LIMIT, or through the IEC body
- * TOUCH_PEAK (its alternating part taken as a sine) or TOUCH_DIRECT. */
+/* Whether what flows through a person is over one of the limits: TOUCH_LIMIT, or through the IEC
+ * body TOUCH_PEAK (its alternating part taken as a sine) or TOUCH_DIRECT. */
 bool chassis_over(const struct touch *t);
 bool chassis_body_over(const struct touch *t);
 

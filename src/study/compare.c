@@ -284,7 +284,8 @@ enum change compare_change(const struct comparison *c, const struct compare_row 
 
 /* ---- resistors in the plates' leads ---- */
 
-/* The one rectifier whose peaks are over their rating where all else is within; NULL: it is not so. */
+/* The one rectifier whose peaks are over their rating where all else is within; NULL: it is not
+ * so. */
 static const char *peaks_of(struct arena *arena, const struct turn_on *t)
 {
     const char *name = NULL;

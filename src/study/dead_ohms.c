@@ -9,8 +9,8 @@
 
 struct dead {
     const struct circuit *c;
-    int *
-        wire; /* [points] leads to a point it is joined to by wire; itself: it stands for its node */
+    /* [points] leads to a point it is joined to by wire; itself: it stands for its node */
+    int *wire;
     int *near; /* the same for whatever conducts */
 };
 

@@ -5,11 +5,11 @@
 #include "circuit.h"
 
 /* What an ohmmeter reads in a set that is dead: plug pulled, batteries out, tubes and lamps cold,
- * once the capacitors have charged. Its volts are too few to open a rectifier or to make a cold tube
- * draw; coils and windings are their copper. */
+ * once the capacitors have charged. Its volts are too few to open a rectifier or to make a cold
+ * tube draw; coils and windings are their copper. */
 
-/* Ohms between two points of the circuit; inf: nothing joins them, 0: a piece of wire does. NaN when
- * a point is not there. */
+/* Ohms between two points of the circuit; inf: nothing joins them, 0: a piece of wire does. NaN
+ * when a point is not there. */
 double dead_ohms(struct arena *arena, const struct circuit *c, const char *plus, const char *minus);
 
 #endif

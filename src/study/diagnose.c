@@ -135,8 +135,8 @@ int diagnose_single(const struct diagnosis *d)
     return d->order[i];
 }
 
-/* The reading without which some cause serves, farthest off what the others let expect. Two faults at
- * once are thought of before a slip of the pen. */
+/* The reading without which some cause serves, farthest off what the others let expect. Two faults
+ * at once are thought of before a slip of the pen. */
 static int find_odd(struct arena *arena, const struct diagnosis *d)
 {
     const int n = d->evidence.n;

@@ -4,7 +4,8 @@
 
 #include "weigh.h"
 
-/* What is wrong, by what was read: causes ranked, and the reading that would tell them apart best. */
+/* What is wrong, by what was read: causes ranked, and the reading that would tell them apart
+ * best. */
 
 enum { DIAGNOSE_GROUP = 5, DIAGNOSE_TOLD = 8, DIAGNOSE_NEXT = 3, DIAGNOSE_PAIRS = 3 };
 

@@ -200,7 +200,8 @@ static bool good(struct discharge *d, const struct result *r, enum failure_run r
     d->unbalanced += r && r->statistics.audit_failed;
     if (r && r->status == STATUS_OK) return true;
     d->status = r ? r->status : STATUS_SCENARIO;
-    d->failure = (struct failure){FAILURE_RUN, run, NULL, r ? r->message : NULL};
+    d->failure = r ? (struct failure){FAILURE_RUN, run, NULL, .trouble = r->trouble}
+                   : (struct failure){FAILURE_SETUP, run, NULL, .message = NULL};
     return false;
 }
 

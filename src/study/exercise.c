@@ -15,6 +15,7 @@
 #define SILENT 0.3
 #define WEAK 0.85
 #define STRAINED 1.1
+#define IDLE 0.3 /* what a load takes that plays no more */
 
 #define SURE 2.0 /* deviations from what the sound set reads */
 #define SILICON "1N4007"
@@ -22,8 +23,6 @@
 /* An old capacitor as it is met; common practice, no source. */
 #define OLD_LEAKS "5 mA"
 #define OLD_LEFT 0.25
-
-enum { SIGN_HUM, SIGN_FUSE, SIGN_HEATERS, SIGNS };
 
 /* ---- the owner ---- */
 
@@ -43,6 +42,19 @@ int exercise_noticed(const struct exercise *e, int sign, const double *y)
     return best;
 }
 
+bool exercise_idles(const struct exercise *e, const double *y, int sign)
+{
+    const int at = e->r.q.reads.n + sign;
+    return y[at] < IDLE * e->r.of[0].at[at];
+}
+
+static bool any_idles(const struct exercise *e, const double *y)
+{
+    for (int i = SIGNS; i < e->r.q.signs.n; i++)
+        if (exercise_idles(e, y, i)) return true;
+    return false;
+}
+
 struct exercise_complaint exercise_complains(const struct exercise *e, const double *y)
 {
     struct exercise_complaint c = {0};
@@ -56,7 +68,8 @@ struct exercise_complaint exercise_complains(const struct exercise *e, const dou
     c.dead = share < SILENT;
     c.weak = !c.dead && share < WEAK;
     const int line = e->r.q.reads.n + SIGN_FUSE;
-    c.faint = share > STRAINED && y[line] < e->r.of[0].at[line];
+    c.faint =
+        (share > STRAINED && y[line] < e->r.of[0].at[line]) || (share > WEAK && any_idles(e, y));
     c.strained = share > STRAINED && !c.faint;
     c.hum_low = hum == 1 && !c.dead && !c.dark;
     c.hum_raspy = hum == 2 && !c.dead && !c.dark;
@@ -103,6 +116,11 @@ static void add_signs(struct arena *arena, struct exercise *e)
     static const enum noticed_kind kinds[SIGNS] = {NOTICED_HUM, NOTICED_FUSE, NOTICED_HEATERS};
     for (int i = 0; i < SIGNS; i++)
         array_push(arena, &e->r.q.signs, (struct sign){{.kind = kinds[i]}, e->line});
+    for (int i = 0; i < e->r.set->parts.n; i++)
+        if (part_is(e->r.set->parts.at[i], ROLE_LOAD | ROLE_FIELD_COIL))
+            array_push(
+                arena, &e->r.q.signs,
+                (struct sign){{NOTICED_WARMTH, .part = e->r.set->parts.at[i]->name}, e->line});
 }
 
 static bool is_sound(struct diags *diags, const struct set *set)
@@ -243,9 +261,7 @@ static void fail_run(struct exercise *e, const struct starting *st, int i)
     const struct result *bad = t && t->run->status == STATUS_OK && t->restart ? t->restart
                                : t                                            ? t->run
                                                                               : NULL;
-    e->failure = (struct failure){.cause = bad ? FAILURE_RUN : FAILURE_MEMORY,
-                                  .name = st->setups[i]->variant,
-                                  .message = bad ? bad->message : NULL};
+    e->failure = failure_of_run(st->arena, bad, FAILURE_NAMED, st->setups[i]->variant);
 }
 
 enum status exercise_switch_on(struct arena *arena, struct exercise *e,
@@ -289,8 +305,7 @@ struct exercise *exercise_make(struct arena *arena, struct diags *diags, const s
     if (!begin(arena, diags, s, e, options)) {
         if (e->status == STATUS_INTERRUPTED) exercise_ended(e, options);
         else if (e->status == STATUS_SOLUTION)
-            e->failure = (struct failure){.cause = FAILURE_RUN,
-                                          .message = "the sound set has no steady state"};
+            e->failure = (struct failure){.cause = FAILURE_SOUND};
         return e;
     }
     if (!run_faults(arena, e, options)) return e;

@@ -17,13 +17,17 @@ enum { EXERCISE_LEVELS = 3, EXERCISE_PUPILS = 40, EXERCISE_FAULTS = 2, EXERCISE_
 /* An answer in figures counts when it is off by no more than this share of the right one. */
 #define EXERCISE_MARKING 0.10
 
+/* What is noticed of every run, in the order of r.q.signs; from SIGNS on a load or a speaker's field
+ * coil each, by the watts it takes. */
+enum exercise_sign { SIGN_HUM, SIGN_FUSE, SIGN_HEATERS, SIGNS };
+
 /* What the owner says. */
 struct exercise_complaint {
     bool blows, burns; /* the fuse opens at once; after seconds (without a fuse: it gets hot) */
     bool dark, lit;    /* no tube glows; they do. Neither: heaters are not told of */
     bool dead;         /* nothing is heard */
     bool weak;         /* the loads get far less than they should */
-    bool faint;        /* they get far more, since they draw less */
+    bool faint;        /* they get far more and draw less, or one draws nothing */
     bool strained;     /* they get far more, and draw it */
     bool hum_low, hum_raspy;
 };
@@ -97,6 +101,10 @@ const struct cause *exercise_cause(const struct exercise *e, const struct exerci
 /* Whether a card's reading differs from that of the sound set by more than a meter could leave in
  * doubt: by two deviations. */
 bool exercise_moved(const struct exercise *e, const struct exercise_sheet *sheet, int read);
+
+/* Whether what the sign is of takes next to nothing by the answers y [r.width]: tubes are cold, nothing
+ * feeds them, or a speaker has no field. */
+bool exercise_idles(const struct exercise *e, const double *y, int sign);
 
 /* Which of the faults moves a reading most (0 or 1). */
 int exercise_mover(const struct exercise *e, const struct exercise_sheet *sheet, int read);

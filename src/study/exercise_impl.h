@@ -6,13 +6,13 @@
 
 /* Among the files of the exercise. */
 
-/* Chooses the faults of all sheets. False with an error in diags: there is none to choose; or ended,
- * with the status. */
+/* Chooses the faults of all sheets. False with an error in diags: there is none to choose; or
+ * ended, with the status. */
 bool exercise_draw(struct arena *arena, struct diags *diags, struct exercise *e,
                    const struct exercise_options *options);
 
-/* Fills status and failure where work was ended before it was done: somebody asked for it, or memory ran
- * out. Returns false. */
+/* Fills status and failure where work was ended before it was done: somebody asked for it, or
+ * memory ran out. Returns false. */
 bool exercise_ended(struct exercise *e, const struct exercise_options *options);
 
 /* The word that a run with the answers y [r.width] gives a sign; -1: none. */

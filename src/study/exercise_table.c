@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Common practice, no source. What burns parts, bursts or bites is never put into a set that somebody
- * might switch on; what an ohmmeter finds needs no power. */
+/* Common practice, no source. What burns parts, bursts or bites is never put into a set that
+ * somebody might switch on; what an ohmmeter finds needs no power. */
 #include "exercise_table.h"
 
 #include <string.h>

@@ -4,8 +4,8 @@
 
 #include "part.h"
 
-/* How each fault may be shown to a class, and which way it moves readings: judgement, common practice
- * without a source. */
+/* How each fault may be shown to a class, and which way it moves readings: judgement, common
+ * practice without a source. */
 
 enum exercise_class {
     EXERCISE_PAPER, /* on paper only */

@@ -39,13 +39,16 @@ static const char *label_of(const struct find_runs *r, struct arena *arena,
     return arena_printf(arena, "%s, load %+.0f %%", label, 100 * (p->load - 1));
 }
 
-/* What the scenario itself scales a load by. */
-static double scaled(const struct find_runs *r, struct arena *arena, const char *load)
+/* What a load is scaled by at this point: what is sought, or what the scenario says. */
+static double scaled(const struct find_runs *r, struct arena *arena, const struct find_point *p,
+                     const char *load)
 {
     struct complaint why;
     double scale = 1;
-    const char *text =
-        scenario_value(arena, r->s, r->variant, arena_printf(arena, "%s.scaled by", load));
+    const char *path = arena_printf(arena, "%s.scaled by", load);
+    for (int i = 0; i < r->n; i++)
+        if (strcmp(r->changed[i].path, path) == 0) return p->value[i];
+    const char *text = scenario_value(arena, r->s, r->variant, path);
     return text && quantity_parse(text, UNIT_NUMBER, &scale, &why) ? scale : 1;
 }
 
@@ -60,7 +63,7 @@ static struct overrides overrides_of(const struct find_runs *r, struct arena *ar
         overrides_assign(&o, diags, c->path, arena_printf(arena, "%s%s", out, c->tail));
     }
     for (int i = 0; p->load != 1 && i < r->load_count; i++)
-        overrides_value(&o, r->loads[i], "scaled by", p->load * scaled(r, arena, r->loads[i]),
+        overrides_value(&o, r->loads[i], "scaled by", p->load * scaled(r, arena, p, r->loads[i]),
                         UNIT_NUMBER);
     return o;
 }
@@ -84,11 +87,12 @@ static void work(void *context, int i)
 }
 
 static bool fail(struct find_runs *r, const struct find_point *p, enum status status,
-                 enum failure_cause cause, const char *message)
+                 struct failure why)
 {
     if (r->f->status != STATUS_OK) return false;
     r->f->status = status;
-    r->f->failure = (struct failure){cause, FAILURE_NAMED, label_of(r, r->arena, p, 4), message};
+    why.name = label_of(r, r->arena, p, 4);
+    r->f->failure = why;
     return false;
 }
 
@@ -107,14 +111,17 @@ static bool take(void *context, int i)
     const struct trial *trial = p->trial;
     if (!trial) {
         bool wrong = round->diags[i] && diags_errors(round->diags[i]) > 0;
-        if (!wrong) return fail(r, p, STATUS_SOLUTION, FAILURE_MEMORY, NULL);
+        if (!wrong) return fail(r, p, STATUS_SOLUTION, (struct failure){.cause = FAILURE_MEMORY});
         for (int k = 0; k < diags_count(round->diags[i]); k++) {
             const struct diag *g = diags_at(round->diags[i], k);
             diags_add(r->diags, g->severity, g->at, g->hint, "%s", g->message);
         }
-        return fail(r, p, STATUS_SCENARIO, FAILURE_SETUP, NULL);
+        return fail(r, p, STATUS_SCENARIO, (struct failure){.cause = FAILURE_SETUP});
     }
-    if (trial->status != STATUS_OK) return fail(r, p, trial->status, FAILURE_RUN, trial->message);
+    if (trial->status != STATUS_OK)
+        return fail(r, p, trial->status,
+                    (struct failure){.cause = FAILURE_RUN,
+                                     .trouble = trouble_copy(r->arena, &trial->trouble)});
     r->f->unbalanced += !trial_balanced(trial);
     for (int w = 0; w < r->n; w++) {
         const struct figure *figure = wished(trial, &r->wishes[w]);
@@ -149,11 +156,12 @@ bool find_runs_make(struct find_runs *r, struct find_point *points, int n)
     for (int i = 0; i < n; i++) {
         points[i].trial = NULL;
         round.arenas[i] = arena_new();
-        if (!round.arenas[i]) return fail(r, &points[i], STATUS_SOLUTION, FAILURE_MEMORY, NULL);
+        if (!round.arenas[i])
+            return fail(r, &points[i], STATUS_SOLUTION, (struct failure){.cause = FAILURE_MEMORY});
         arena_at_free(r->arena, give_back, round.arenas[i]);
     }
     if (pool_run_in(r->arena, n, r->jobs, n, work, take, &round)) return true;
-    return fail(r, &points[0], STATUS_SOLUTION, FAILURE_THREADS, NULL);
+    return fail(r, &points[0], STATUS_SOLUTION, (struct failure){.cause = FAILURE_THREADS});
 }
 
 double find_runs_off(const struct find_runs *r, const struct find_point *p, int w)

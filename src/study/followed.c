@@ -27,7 +27,7 @@ static const struct circuit *follow(struct arena *arena, const struct circuit *c
             !is_followed(circuit, i))
             array_push(arena, &c->probes,
                        (struct probe){.kind = PROBE_VOLTAGE,
-                                      .flags = PROBE_POINT,
+                                      .flags = PROBE_POINT | PROBE_DRAWN,
                                       .subject = c->points.at[i],
                                       .from = i,
                                       .to = -1});

@@ -85,7 +85,7 @@ static bool record(struct arena *arena, struct fusing *f, const struct setup *se
     const struct result *run = run_simulate(arena, setup, &o);
     f->status = run->status;
     f->unbalanced += run->statistics.audit_failed;
-    f->failure = (struct failure){.cause = FAILURE_RUN, .message = run->message};
+    f->failure = failure_of_run(arena, run, FAILURE_NAMED, NULL);
     return run->status == STATUS_OK;
 }
 
@@ -236,7 +236,7 @@ static bool add_fault(struct arena *arena, const struct scenario *s, const char 
     const struct result *r = run_simulate(arena, setup, &o);
     f->status = r->status;
     f->unbalanced += r->statistics.audit_failed;
-    f->failure = (struct failure){FAILURE_RUN, FAILURE_NAMED, name, r->message};
+    f->failure = failure_of_run(arena, r, FAILURE_NAMED, name);
     if (r->status != STATUS_OK) return false;
     fault.amperes = figure_or(r, "mains", MEASURE_LINE_CURRENT, 0);
     fault.usual = fault.amperes < f->running * UNSEEN;
@@ -424,7 +424,7 @@ static bool run_warm(struct arena *arena, struct fusing *f, const struct setup *
     const struct result *r = run_simulate(arena, setup, &o);
     f->status = r->status;
     f->unbalanced += r->statistics.audit_failed;
-    f->failure = (struct failure){.cause = FAILURE_RUN, .message = r->message};
+    f->failure = failure_of_run(arena, r, FAILURE_NAMED, NULL);
     if (r->status != STATUS_OK) return false;
     const struct warm_options w = {.progress = options->progress,
                                    .progress_context = options->progress_context};

@@ -14,8 +14,8 @@ struct influence {
 };
 
 /* Of one guess of a variant (NULL: the scenario itself), whose setup this is. False when it has no
- * range, no key can set it, it moves no volts (a leakage inductance, a core loss ...), or the set has
- * no load. Everything lives in `arena`. */
+ * range, no key can set it, it moves no volts (a leakage inductance, a core loss ...), or the set
+ * has no load. Everything lives in `arena`. */
 bool influence_of(struct arena *arena, const struct scenario *s, const char *variant,
                   const struct setup *setup, const struct assumption *assumption,
                   struct influence *influence);

@@ -29,8 +29,8 @@ struct match {
     enum status status;
 };
 
-/* Matches the scenario to the readings in it, which are declared healthy. STATUS_SCENARIO with errors
- * in diags when they name nothing. */
+/* Matches the scenario to the readings in it, which are declared healthy. STATUS_SCENARIO with
+ * errors in diags when they name nothing. */
 const struct match *match_healthy(struct arena *arena, struct diags *diags,
                                   const struct scenario *s, const char *variant,
                                   const struct responses_options *options);

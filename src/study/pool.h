@@ -28,9 +28,9 @@ bool pool_run(int n, int jobs, int ahead, pool_work *work, pool_take *take, void
 bool pool_run_in(struct arena *arena, int n, int jobs, int ahead, pool_work *work, pool_take *take,
                  void *context);
 
-/* For the work of a piece: make(context, i) where memory of the piece's own arena is needed. When that
- * runs out this comes back early, with what `make` was to set last not set. `arena` NULL: nothing is
- * done. */
+/* For the work of a piece: make(context, i) where memory of the piece's own arena is needed. When
+ * that runs out this comes back early, with what `make` was to set last not set. `arena` NULL:
+ * nothing is done. */
 void pool_within(struct arena *arena, pool_work *make, void *context, int i);
 
 /* Processors of this machine that may be used, at least 1. */

@@ -44,7 +44,7 @@ static double hum_volts(const struct set *set, const struct result *r)
         struct part_way way;
         if (!part_is(set->parts.at[i], ROLE_LOAD) || !part_way(set, set->parts.at[i], 0, &way))
             continue;
-        double ripple = figure(r, way.point[0], MEASURE_RIPPLE_RMS);
+        double ripple = figure(r, way.point[0], measure_on(RANGE_AC));
         double hertz = figure(r, way.point[0], MEASURE_RIPPLE_FREQUENCY);
         if (ripple > fabs(most)) most = hertz < 1.5 * set->frequency ? ripple : -ripple;
     }

@@ -59,6 +59,8 @@ const char *question_label(struct arena *arena, const struct meter_reading *m)
     }
     if (m->alternating) return arena_printf(arena, "%s AC", m->subject);
     if (m->measure == MEASURE_SETTLED_VOLTAGE) return arena_printf(arena, "%s DC", m->subject);
+    if (strcmp(m->subject, "mains") == 0 && m->unit == UNIT_AMPERE) return "line current";
+    if (strcmp(m->subject, "mains") == 0 && m->unit == UNIT_WATT) return "line power";
     if (m->measure != MEASURE_NONE)
         return arena_printf(arena, "%s %s", m->subject, measure_table[m->measure].words);
     return m->unit == UNIT_VOLT ? m->subject
@@ -199,7 +201,8 @@ static void add_live(struct adding *a, const struct set *set, bool lamp)
             (struct meter_reading){
                 .subject = parts.heater, .measure = MEASURE_RMS_VOLTAGE, .unit = UNIT_VOLT},
             WORK_WINDING);
-    if (!(set->line_volts > 0)) return;
+    /* The ammeter of a battery's lead shows neither the primary's RMS nor this alone. */
+    if (!(set->line_volts > 0) || circuit_vibrates(set->circuit)) return;
     add(a,
         (struct meter_reading){
             .subject = "mains", .measure = MEASURE_LINE_CURRENT, .unit = UNIT_AMPERE},
@@ -253,7 +256,7 @@ static double averaged(double rms, double pp)
 
 static double alternating(const struct questions *q, const struct result *r, const char *subject)
 {
-    double ripple = figure(r, subject, MEASURE_RIPPLE_RMS);
+    double ripple = figure(r, subject, measure_on(RANGE_AC));
     double rms = figure(r, subject, MEASURE_RMS_VOLTAGE);
     if (isnan(ripple) || (!q->meter->through && !isnan(rms))) return rms;
     return q->meter->average ? averaged(ripple, figure(r, subject, MEASURE_RIPPLE_PP)) : ripple;
@@ -349,9 +352,7 @@ double question_deviation(const struct questions *q, const struct read *read, do
     const struct meter_reading *m = &read->what;
     double meter = q->meter->dc, model = DIAGNOSE_MODEL;
     if (read->unit == UNIT_WATT || read->unit == UNIT_AMPERE) meter = DIAGNOSE_WATTMETER;
-    if (m->alternating || m->measure == MEASURE_RMS_VOLTAGE || m->measure == MEASURE_RIPPLE_RMS ||
-        m->measure == MEASURE_RIPPLE_PP)
-        meter = q->meter->ac;
+    if (m->alternating || measure_table[m->measure].range == RANGE_AC) meter = q->meter->ac;
     if (read->ripple) model = DIAGNOSE_MODEL_RIPPLE;
     if (strcmp(m->subject, "mains") == 0) model = DIAGNOSE_MODEL_LINE;
     if (m->kind == READING_OHMS) meter = DIAGNOSE_OHMMETER, model = DIAGNOSE_MODEL_OHMS;

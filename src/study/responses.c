@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* One piece of work is a cause with all its severities and tolerances. Every run of a piece begins
- * at the sound set's steady state of its situation, those with a tolerance moved at the cause's own,
- * so that the digits do not depend on the number of threads. */
+ * at the sound set's steady state of its situation, those with a tolerance moved at the cause's
+ * own, so that the digits do not depend on the number of threads. */
 #include "responses.h"
 
 #include <math.h>
@@ -322,7 +322,7 @@ static void note_sound(struct responses *r, int situation, const struct steady *
         const struct meter_reading *m = &read->what;
         if (read->situation != situation) continue;
         read->sound = y[i];
-        read->ripple = m->measure == MEASURE_RIPPLE_RMS || m->measure == MEASURE_RIPPLE_PP ||
+        read->ripple = measure_table[m->measure].moved_by & EFFECT_RIPPLE ||
                        (m->alternating && found && settled_volts(found->result, m->subject) > y[i]);
     }
 }

@@ -7,8 +7,8 @@
 #include "uncertain.h"
 
 /* What the set would read with each cause, at each of its severities, and how far the tolerances of
- * the sound parts move that. Hot steady states (steady.h); transformers, coils and cans stand as warm
- * as a hot start has them, since readings are taken within minutes. In a set of readings taken
+ * the sound parts move that. Hot steady states (steady.h); transformers, coils and cans stand as
+ * warm as a hot start has them, since readings are taken within minutes. In a set of readings taken
  * DIAGNOSE_WARMED after switching on or later they are as warm as their own watts make them. */
 
 enum answer {
@@ -53,8 +53,8 @@ struct responses_options {
 };
 
 /* With scenario, variant, set, q, causes and uncertain filled: runs the sound set, notes in q.reads
- * what that reads, and chooses the tolerances that matter. False with the status, and with errors in
- * diags for readings that name nothing. */
+ * what that reads, and chooses the tolerances that matter. False with the status, and with errors
+ * in diags for readings that name nothing. */
 bool responses_begin(struct arena *arena, struct diags *diags, struct responses *r,
                      const struct responses_options *options, enum status *status);
 

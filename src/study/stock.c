@@ -197,7 +197,8 @@ struct stock *stock_read(struct arena *arena, struct diags *diags, const char *p
     }
     if (!why && memchr(text, 0, n)) why = "this is no text";
     if (why) {
-        diags_add(diags, DIAG_ERROR, (struct place){path, 0, 0}, NULL, "%s", why);
+        diags_add(diags, DIAG_ERROR, (struct place){path, 0, 0},
+                  "save the drawer as a table with commas (CSV)", "%s", why);
         return NULL;
     }
     text[n] = 0;

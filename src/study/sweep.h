@@ -38,8 +38,8 @@ int sweep_pieces(const struct sweep *sweeps, int n);
 /* Which value of sweep k the piece has. */
 int sweep_index(const struct sweep *sweeps, int n, int k, int piece);
 
-/* The scenario with the piece laid over a variant, as one more variant called by its label; NULL with
- * errors. */
+/* The scenario with the piece laid over a variant, as one more variant called by its label; NULL
+ * with errors. */
 const struct scenario *sweep_scenario(struct arena *arena, struct diags *diags,
                                       const struct scenario *s, const char *variant,
                                       const struct sweep *sweeps, int n, int piece);

@@ -101,6 +101,7 @@ static struct failure copied_failure(struct arena *arena, const struct failure *
 {
     struct failure copy = *why;
     copy.message = copied(arena, why->message);
+    copy.trouble = trouble_copy(arena, &why->trouble);
     return copy;
 }
 
@@ -237,7 +238,7 @@ static bool take(void *context, int i)
     struct slot *slot = &m->slots[i % AHEAD];
     const struct tolerances_sample *sample = slot->sample;
     if (!sample) arena_exhausted(m->arena);
-    if (sample->status == STATUS_INTERRUPTED) t->status = STATUS_INTERRUPTED;
+    else if (sample->status == STATUS_INTERRUPTED) t->status = STATUS_INTERRUPTED;
     else if (sample->status == STATUS_OK) keep(m, i, sample);
     else if (t->failed++ == 0) t->first = copied_failure(m->arena, &sample->why);
     if (slot->arena) arena_free(slot->arena);

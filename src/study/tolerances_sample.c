@@ -75,8 +75,8 @@ static bool take(struct arena *arena, const struct tolerances_common *c,
 {
     s->status = r ? r->status : STATUS_SOLUTION;
     if (s->status != STATUS_OK)
-        s->why = (struct failure){.cause = r ? FAILURE_RUN : FAILURE_UNSETTLED,
-                                  .message = r ? r->message : NULL};
+        s->why = r ? failure_of_run(arena, r, FAILURE_NAMED, NULL)
+                   : (struct failure){.cause = FAILURE_UNSETTLED};
     if (r && r->status == STATUS_OK && r->statistics.audit_failed)
         s->status = STATUS_SOLUTION, s->why = (struct failure){.cause = FAILURE_AUDIT};
     if (s->status == STATUS_OK) s->judgement[of] = judge(arena, setup, &r, &c->names[of], 1);

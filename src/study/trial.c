@@ -14,7 +14,7 @@ static const struct result *short_run(struct trial *t, struct arena *arena, doub
     if (t->status != STATUS_OK) return NULL;
     const struct result *r = turn_on_first_cycles(arena, t->setup, angle, 0, false);
     t->status = r->status;
-    t->message = r->message;
+    t->trouble = r->trouble;
     return r;
 }
 
@@ -64,11 +64,10 @@ struct trial *trial_run(struct arena *arena, const struct setup *setup,
     t->run = hot && !options->whole ? run_warm(arena, setup, options)
                                     : run_whole(arena, setup, options, hot && closes);
     t->status = t->run->status;
-    t->message = t->run->message;
+    t->trouble = t->run->trouble;
     if (t->status == STATUS_OK && options->progress &&
         options->progress(options->progress_context, 1) != 0) {
         t->status = STATUS_INTERRUPTED; /* no run has asked where a steady state was found */
-        t->message = "interrupted";
     }
     t->crest_name = setup->variant;
     t->zero_name = arena_printf(arena, "%s (hot restart at zero)", setup->variant);

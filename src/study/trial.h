@@ -28,8 +28,8 @@ struct trial {
     const struct result *zero;
     const char *crest_name, *zero_name; /* their variants in the judgement */
     struct judgement *judgement;
-    enum status status;  /* of the worst of the runs */
-    const char *message; /* why not STATUS_OK */
+    enum status status;     /* of the worst of the runs */
+    struct trouble trouble; /* why not STATUS_OK */
 };
 
 struct trial *trial_run(struct arena *arena, const struct setup *setup,

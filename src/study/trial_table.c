@@ -81,7 +81,8 @@ static void limit_by_capacitor(struct choosing *c, struct trial_column *column, 
 
 static bool is_direct(const struct choosing *c, const struct probe *p)
 {
-    if (!(p->flags & PROBE_POINT) || p->kind != PROBE_VOLTAGE) return false;
+    if (!(p->flags & PROBE_POINT) || p->flags & PROBE_DRAWN || p->kind != PROBE_VOLTAGE)
+        return false;
     const struct figure *mean = run_figure(c->t->run, p->subject, MEASURE_SETTLED_VOLTAGE);
     const struct figure *ripple = run_ripple(c->t->run, p->subject);
     return mean && ripple && fabs(mean->value) > ripple->value;

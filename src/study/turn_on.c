@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Three states and one judgement. The restart lasts a few cycles only, so of its figures those stand
- * that a few cycles can tell: highest values and the first pulse; means and settled values would be
- * those of capacitors still charging, and a reversal of milliseconds is not what a limit means. */
+/* Three states and one judgement. The restart lasts a few cycles only, so of its figures those
+ * stand that a few cycles can tell: highest values and the first pulse; means and settled values
+ * would be those of capacitors still charging, and a reversal of milliseconds is not what a limit
+ * means. */
 #include "turn_on.h"
 
 #include <math.h>

@@ -5,7 +5,8 @@
 #include "steady.h"
 
 /* The warm set: what all studies mean by settled. A set that has been on for hours, in its last
- * stage: heaters, cathodes, coils, transformers and cans are as warm as their own watts make them. */
+ * stage: heaters, cathodes, coils, transformers and cans are as warm as their own watts make
+ * them. */
 
 struct warm_options {
     bool pulses; /* the first cycles of a hot restart at the crest belong to it: first pulses, and

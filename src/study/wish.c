@@ -61,8 +61,8 @@ static bool read_slack(struct words_of *r, const char *text, struct wish *wish)
     return true;
 }
 
-/* Where the last `=`, `<`, `>=` ... begins, since a name may hold < and >; the end of the text where
- * there is none. */
+/* Where the last `=`, `<`, `>=` ... begins, since a name may hold < and >; the end of the text
+ * where there is none. */
 static const char *relation_in(const char *text)
 {
     static const char signs[] = "<>=";

@@ -227,59 +227,59 @@ void wave_instant(struct wave *w, double t, const double *samples)
 
 /* --- leaps --- */
 
-void wave_leap_weights(int periods, double *outer, double *middle)
+void wave_leap_weights(int back, int periods, double weights[3])
 {
-    /* sums over k = 0 .. 2n of the polynomials of Lagrange through 0, n, 2n, without these */
-    double n = periods + 1.0, sum = (n + 1) * (2 * n + 1);
-    *outer = sum / (6 * n) - 1;
-    *middle = 2 * n - sum / (3 * n);
+    /* sums over k = 1 .. n - 1 of the polynomials of Lagrange through -b, 0, n */
+    const double b = back, n = periods + 1.0, first = n * (n - 1) / 2,
+                 second = first * (2 * n - 1) / 3;
+    weights[0] = (second - n * first) / (b * (b + n));
+    weights[1] = periods - (second + (b - n) * first) / (b * n);
+    weights[2] = (second + b * first) / (n * (n + b));
 }
 
-static struct share last_share(const struct wave *w, int c)
+static struct share share_of(const struct wave *w, int back, int c)
 {
-    return (struct share){w->mean[c], wave_period_square(wave_earlier(w, 1), c)};
+    const struct period *p = wave_earlier(w, back);
+    return (struct share){wave_period_mean(p, c), wave_period_square(p, c)};
 }
 
-void wave_leap(struct wave *w, int periods)
+void wave_leap(struct wave *w, int periods, int back)
 {
     struct leap *leap = &w->leap;
-    assert(w->done > 1 && wave_running(w)->length == 0 && periods > 0);
-    assert(leap->gaps == 0 || (leap->gaps == 1 && periods == leap->periods));
-    struct share *into = leap->of[leap->gaps++];
+    assert(w->done > 1 && wave_running(w)->length == 0 && periods > 0 && leap->periods == 0);
     for (int c = 0; c < w->channels; c++) {
-        into[c] = last_share(w, c);
+        leap->of[0][c] = back > 1 ? leap->of[1][c] : share_of(w, 2, c);
+        leap->of[1][c] = share_of(w, 1, c);
         if (w->pulses[c]) pulses_cut(w->pulses[c], wave_period_start(w));
     }
     leap->periods = periods;
+    leap->back = back;
     w->leapt += periods;
 }
 
-/* Into the history the means from the first leapt period on. */
-static void leap_means(struct wave *w)
-{
-    const struct leap *leap = &w->leap;
-    const int n = leap->periods + 1;
-    for (int k = 1; k < 2 * n; k++) {
-        double x = (double)(k - n) / n;
-        for (int c = 0; c < w->channels; c++) {
-            double a = leap->of[0][c].mean, b = leap->of[1][c].mean, d = w->mean[c];
-            w->mean_of_leapt[c] = k == n ? b : b + x * (0.5 * (d - a) + x * (0.5 * (a + d) - b));
-        }
-        means_push(w->means, w->mean_of_leapt);
-    }
-}
-
+/* The first period after a leap is complete. */
 static void leap_end(struct wave *w)
 {
-    double outer, middle;
-    wave_leap_weights(w->leap.periods, &outer, &middle);
+    struct leap *leap = &w->leap;
+    const double b = leap->back, n = leap->periods + 1;
+    double weights[3];
+    wave_leap_weights(leap->back, leap->periods, weights);
     for (int c = 0; c < w->channels; c++) {
-        struct share a = w->leap.of[0][c], b = w->leap.of[1][c], d = last_share(w, c);
-        w->integral[c] += w->period * (outer * (a.mean + d.mean) + middle * b.mean);
-        w->square_integral[c] += outer * (a.square + d.square) + middle * b.square;
+        const struct share *x = &leap->of[0][c], *y = &leap->of[1][c], z = share_of(w, 1, c);
+        w->integral[c] +=
+            w->period * (weights[0] * x->mean + weights[1] * y->mean + weights[2] * z.mean);
+        w->square_integral[c] +=
+            weights[0] * x->square + weights[1] * y->square + weights[2] * z.square;
     }
-    leap_means(w);
-    w->leap.gaps = 0;
+    for (int k = 1; k <= leap->periods; k++) {
+        const double of[3] = {k * (k - n) / (b * (b + n)), (k + b) * (n - k) / (b * n),
+                              k * (k + b) / (n * (n + b))};
+        for (int c = 0; c < w->channels; c++)
+            w->mean_of_leapt[c] =
+                of[0] * leap->of[0][c].mean + of[1] * leap->of[1][c].mean + of[2] * w->mean[c];
+        means_push(w->means, w->mean_of_leapt);
+    }
+    leap->periods = 0;
 }
 
 /* --- steps --- */
@@ -291,10 +291,8 @@ static void close_period(struct wave *w)
     next = running(w);
     for (int c = 0; c < w->channels; c++) {
         double mean = wave_period_mean(p, c);
-        /* over a gap the drift from period to period stays the one seen before */
-        next->tally[c].slope = w->leap.gaps > 0 ? p->tally[c].slope
-                               : w->done > 1    ? (mean - w->mean[c]) / w->period
-                                                : 0;
+        const double since = (w->leap.periods + 1) * w->period; /* the period before */
+        next->tally[c].slope = w->done > 1 ? (mean - w->mean[c]) / since : 0;
         /* what has become nothing is nothing, not the rounding of what it was */
         bool nothing_left = fabs(mean) < 1e-12 * fabs(p->tally[c].reference);
         next->tally[c].reference = nothing_left ? 0 : mean;
@@ -304,8 +302,8 @@ static void close_period(struct wave *w)
         wave_widen(&w->range[c], &p->tally[c].range);
     }
     period_clear(next, w->channels);
-    if (w->leap.gaps == 2) leap_end(w);
-    if (w->leap.gaps == 0) means_push(w->means, w->mean);
+    if (w->leap.periods > 0) leap_end(w);
+    means_push(w->means, w->mean);
 }
 
 static void step_pulses(struct wave *w, double t0, double t1, const double *samples, int n)

@@ -111,15 +111,14 @@ double wave_period_end(const struct wave *w);
 double wave_period_start(const struct wave *w);
 
 /* At the end of a measured period: the next `periods` periods (> 0) are not measured, while all
- * drifts slowly. Comes in pairs: measured period, wave_leap, one measured period, wave_leap with as
- * many, measured period; after this one means, integrals and settling of the leapt periods are
- * those of the parabola through the three. The window holds measured periods only: WAVE_WINDOW of
- * them after the pair, and it is one stretch again. */
-void wave_leap(struct wave *w, int periods);
+ * drifts slowly. When the one after them has been, means, integrals and settling of the leapt ones are
+ * those of the parabola through it, the last one and one that came `back` periods earlier than that:
+ * 1: the one just before; more: the last before the leap before. The window holds measured
+ * periods only: WAVE_WINDOW of them after a leap, and it is one stretch again. */
+void wave_leap(struct wave *w, int periods, int back);
 
-/* Weights of the outer two and the middle one of three periods, `periods` in each gap between them,
- * in the sum over the leapt ones of the parabola through the three. */
-void wave_leap_weights(int periods, double *outer, double *middle);
+/* Weights of these three, from the earliest on, in the sum over the leapt ones. */
+void wave_leap_weights(int back, int periods, double weights[3]);
 
 /* Values on one side of a jump at t [s] (both sides of every event are extremes too):
  * samples[channel]. */

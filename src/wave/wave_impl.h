@@ -35,11 +35,12 @@ struct share {
     double mean, square;
 };
 
-/* A leap that is not over yet: two gaps, a period measured before, between and after them. */
+/* A leap: periods that are not measured, the parabola through the first after it, the last before
+ * it and one still earlier standing in for them. */
 struct leap {
-    int gaps;            /* begun, 0..2 */
-    int periods;         /* in each gap */
-    struct share *of[2]; /* [channels] of the periods before and between */
+    int periods;         /* in it; 0: it is over */
+    int back;            /* periods from the earlier one to the last before the leap */
+    struct share *of[2]; /* [channels] of these two */
 };
 
 struct wave {

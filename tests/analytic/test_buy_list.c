@@ -18,6 +18,7 @@
 #include "numbers.h"
 #include "shop.h"
 #include "steady.h"
+#include "why.h"
 
 /* ---- random supplies ---- */
 
@@ -159,7 +160,7 @@ static const struct result *again(const struct setup *setup, enum buy_run run, d
     o.angle = PI / 2;
     o.duration = seconds;
     const struct result *r = run_simulate(shop_arena(), setup, &o);
-    if (r->status != STATUS_OK) fail_msg("%s", r->message);
+    if (r->status != STATUS_OK) fail_msg("%s", why(r));
     return r;
 }
 
@@ -167,7 +168,7 @@ static const struct result *again(const struct setup *setup, enum buy_run run, d
 static const struct result *warm(const struct setup *setup)
 {
     const struct steady *w = steady_solve(shop_arena(), setup, &(struct steady_options){0});
-    if (w->status != STATUS_OK) fail_msg("%s", w->message);
+    assert_int_equal(w->status, STATUS_OK);
     return w->result;
 }
 

@@ -65,8 +65,8 @@ static double touched(enum touch_network network, double complex z)
     return cabs(volts / (skin + 500 + z));
 }
 
-/* Currents to be met are those of 2 pi f C V at 117 V, 60 Hz, to the digits usually quoted. Parts and
- * a point have the names that the study would give to its own. */
+/* Currents to be met are those of 2 pi f C V at 117 V, 60 Hz, to the digits usually quoted. Parts
+ * and a point have the names that the study would give to its own. */
 static void line_capacitors(void **state)
 {
     static const struct {

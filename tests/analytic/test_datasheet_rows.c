@@ -22,6 +22,7 @@
 
 #include "near.h"
 #include "run.h"
+#include "why.h"
 
 #define MEMORY "from memory, in doubt"
 #define NO_COPPER "resistance of the choke not stated"
@@ -194,7 +195,7 @@ static const struct result *simulate(const struct row *w, double seconds)
     if (!setup) diags_print(diags, stderr);
     assert_non_null(setup);
     const struct result *r = run_simulate(arena, setup, &o);
-    if (r->status != STATUS_OK) fail_msg("%s: %s", w->type, r->message);
+    if (r->status != STATUS_OK) fail_msg("%s: %s", w->type, why(r));
     assert_false(r->statistics.audit_failed);
     return r;
 }

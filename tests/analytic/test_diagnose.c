@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Diagnoses of sets whose fault is known. The weights against their closed form on a divider (normal
- * density of one reading, derived); faults laid over a set and read back; the fault rows of the bench
- * sheet, which is the same model forwards. All sets are invented. */
+/* Diagnoses of sets whose fault is known. The weights against their closed form on a divider
+ * (normal density of one reading, derived); faults laid over a set and read back; the fault rows of
+ * the bench sheet, which is the same model forwards. All sets are invented. */
 #include <math.h>
 #include <setjmp.h>
 #include <stdarg.h>
@@ -243,8 +243,8 @@ static void two_faults(void **state)
     assert_true(found[0] && found[1]);
 }
 
-/* A meter of 1 kohm/V on its 500 V range loads a divider of 100 kohm a side: 50 kohm before it let it
- * read 500/550 of the half (derived). */
+/* A meter of 1 kohm/V on its 500 V range loads a divider of 100 kohm a side: 50 kohm before it let
+ * it read 500/550 of the half (derived). */
 static void loading(void **state)
 {
     (void)state;
@@ -279,8 +279,8 @@ static void after_an_hour(void **state)
     assert_true(fabs(settled[1] - settled[0]) > 0.005 * settled[0]);
 }
 
-/* A set is not the same before and after a repair: of dated readings the latest count, or those that
- * are named. */
+/* A set is not the same before and after a repair: of dated readings the latest count, or those
+ * that are named. */
 static void dated(void **state)
 {
     (void)state;

@@ -128,8 +128,8 @@ static void one_minute(void **state)
     }
 }
 
-/* A line capacitor of 0.5 uF with 4.7 Mohm across, and the meter: U e^(-t/RC) from the crest. The set
- * has a part of the name that the meter would have. */
+/* A line capacitor of 0.5 uF with 4.7 Mohm across, and the meter: U e^(-t/RC) from the crest. The
+ * set has a part of the name that the meter would have. */
 static void plug_pins(void **state)
 {
     static const bool over[] = {true, true, true, true,

@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Nothing assumed makes a shipped set look safer than it is: with every assumption of its base
  * variant at either end of its range, no figure of the warm set or its hot restarts goes over its
- * rating without being named. The ends are laid here as a user would write them, by path and text. */
+ * rating without being named. The ends are laid here as a user would write them, by path and
+ * text. */
 #include <math.h>
 #include <setjmp.h>
 #include <stdarg.h>

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Exercises: what is drawn, what makes a level, that the cards lead to the fault by the diagnosis as a
- * user has it, that the owner says what a whole run from cold shows, and the marks. Sets are
+/* Exercises: what is drawn, what makes a level, that the cards lead to the fault by the diagnosis
+ * as a user has it, that the owner says what a whole run from cold shows, and the marks. Sets are
  * invented. */
 #include <math.h>
 #include <setjmp.h>
@@ -131,7 +131,9 @@ static void shipped_recipes_keep_their_level(void **state)
         assert_true(r.level >= 1 && r.level <= EXERCISE_LEVELS && r.seed > 0);
         const struct scenario *s = scenario_read(arena, diags, shop_catalogue(), r.scenario);
         assert_non_null(s);
-        keeps_its_level(make(s, r.fault ? r.fault : "any", (unsigned long)r.seed, r.level, 2, 2));
+        const int pupils = r.pupils > 0 ? (int)r.pupils : 12; /* all sheets that it promises */
+        keeps_its_level(
+            make(s, r.fault ? r.fault : "any", (unsigned long)r.seed, r.level, pupils, 2));
         levels |= 1 << r.level;
     }
     assert_int_equal(recipes, 5);
@@ -266,6 +268,34 @@ static void marks_are_given_within_a_tenth(void **state)
     assert_true(exercise_right(0, 0));
 }
 
+static const struct scenario *shipped(const char *name)
+{
+    const struct scenario *s =
+        scenario_read(arena, diags_new(arena), shop_catalogue(),
+                      arena_printf(arena, SOURCE_DIR "/scenarios/%s.yaml", name));
+    assert_non_null(s);
+    return s;
+}
+
+/* What comes after the short in the string goes dark: its tubes draw nothing, B+ rises, and the line
+ * current says nothing of it, since the heaters before the short draw more. */
+static void cold_tubes_are_not_heard(void **state)
+{
+    (void)state;
+    const struct exercise *e = make(shipped("ac-dc"), "V1 heater heater-cathode short", 8, 1, 1, 2);
+    assert_true(e->sheets[0].complaint.faint);
+    assert_false(e->sheets[0].complaint.strained);
+}
+
+/* No plug goes into an outlet there. */
+static void battery_sets_are_not_read_at_the_plug(void **state)
+{
+    (void)state;
+    const struct exercise *e = make(shipped("vibrator"), "any", 5, 1, 1, 2);
+    for (int i = 0; i < e->r.q.reads.n; i++)
+        assert_true(e->r.q.reads.at[i].unit != UNIT_WATT && e->r.q.reads.at[i].unit != UNIT_AMPERE);
+}
+
 static void recipes_are_read(void **state)
 {
     (void)state;
@@ -299,6 +329,8 @@ int main(void)
         cmocka_unit_test(a_fault_that_is_asked_for_is_set),
         cmocka_unit_test(mistakes_are_named),
         cmocka_unit_test(marks_are_given_within_a_tenth),
+        cmocka_unit_test(cold_tubes_are_not_heard),
+        cmocka_unit_test(battery_sets_are_not_read_at_the_plug),
         cmocka_unit_test(recipes_are_read),
     };
     return cmocka_run_group_tests(tests, open_shop, shop_close);

@@ -16,6 +16,7 @@
 #include "numbers.h"
 #include "overrides.h"
 #include "shop.h"
+#include "why.h"
 
 enum { CHANGES = 4 };
 
@@ -103,7 +104,7 @@ static const struct result *run(const struct scenario *s, const struct row *row)
     o.duration = 2;
     o.angle = PI / 2;
     const struct result *r = run_simulate(shop_arena(), setup, &o);
-    if (r->status != STATUS_OK) fail_msg("%s: %s", row->fault, r->message);
+    if (r->status != STATUS_OK) fail_msg("%s: %s", row->fault, why(r));
     if (r->statistics.audit_failed) fail_msg("%s: the audit failed", row->fault);
     return r;
 }

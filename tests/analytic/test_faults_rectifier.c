@@ -20,6 +20,7 @@
 #include "near.h"
 #include "run.h"
 #include "scenario.h"
+#include "why.h"
 
 #define SET                                                                                        \
     "format: 1\n"                                                                                  \
@@ -63,7 +64,7 @@ static const struct result *run_set(const char *change)
     o.duration = setup->duration;
     o.hot = setup->hot;
     const struct result *r = run_simulate(arena, setup, &o);
-    if (r->status != STATUS_OK) fail_msg("%s: %s", change, r->message);
+    if (r->status != STATUS_OK) fail_msg("%s: %s", change, why(r));
     if (r->statistics.audit_failed || r->statistics.energy_residual > 1e-6)
         fail_msg("%s: audit %.1e of energy, %.1e of charge", change, r->statistics.energy_residual,
                  r->statistics.charge_residual);

@@ -19,6 +19,7 @@
 #include "near.h"
 #include "numbers.h"
 #include "scenario.h"
+#include "why.h"
 
 typedef double complex phasor;
 #define J ((phasor)I)
@@ -90,7 +91,7 @@ static const struct result *run(const char *parts, double seconds, struct mean *
         o.observe_every = 1.0 / (60 * 200);
     }
     const struct result *r = run_simulate(arena, setup, &o);
-    if (r->status != STATUS_OK) fail_msg("%s", r->message);
+    if (r->status != STATUS_OK) fail_msg("%s", why(r));
     if (r->statistics.audit_failed) fail_msg("audit %.1e", r->statistics.energy_residual);
     return r;
 }

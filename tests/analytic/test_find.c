@@ -120,6 +120,28 @@ static void source_resistance(void **state)
     near_rel(f->exact.value[0], row->k * ohms, 2e-3, "ohm");
 }
 
+/* 300 V behind 100 ohm heat a resistor most at 100 ohm, and as much at 25 as at 400 ohm: 144 W. Of
+ * two values the one is proposed that is nearer to what stands there. */
+static void nearest_of_two(void **state)
+{
+    static const double now[] = {30, 300}, nearest[] = {25, 400};
+    (void)state;
+    for (int i = 0; i < 2; i++) {
+        const struct scenario *s = shop_scenario(
+            arena_printf(arena,
+                         "format: 1\nreference: B-\nrun: {for: 1 s}\nparts:\n"
+                         "  B1: {is: battery, across: [A, B-], voltage: 300 V, resistance: 0 ohm}\n"
+                         "  R1: {is: resistor, across: [A, B+], resistance: 100 ohm}\n"
+                         "  R2: {is: resistor, across: [B+, B-], resistance: %g ohm}\n",
+                         now[i]));
+        const struct finding *f =
+            find(s, NULL, "R2.resistance=10ohm..1kohm", "R2 dissipation = 144 W", 0, 2);
+        assert_int_equal(f->outcome, FIND_VALUE);
+        assert_int_equal(f->roots, 2);
+        near_rel(f->exact.value[0], nearest[i], 1e-5, "ohm");
+    }
+}
+
 /* The same digits whatever the number of threads. */
 static void jobs(void **state)
 {
@@ -162,6 +184,30 @@ static void silicon_for_a_tube(void **state)
     assert_true(f->exact.value[0] > 100 && f->exact.value[0] < 600);
     near_rel(f->near[f->best].figure[0], before, 0.02, "V");
     assert_int_equal(f->load_count, FIND_LOADS);
+}
+
+/* 300 V behind 1 kohm into 50 mA times what is sought: its own table of loads goes by what was
+ * found and not by what the scenario says. */
+static void load_that_is_sought(void **state)
+{
+    (void)state;
+    const struct scenario *s = shop_scenario(
+        "format: 1\nreference: B-\nrun: {for: 1 s}\nparts:\n"
+        "  B1: {is: battery, across: [A, B-], voltage: 300 V, resistance: 0 ohm}\n"
+        "  R1: {is: resistor, across: [A, B+], resistance: 1 kohm}\n"
+        "  C1: {is: capacitor, across: [B+, B-], value: 1 uF, rated: 350 V, leakage: none, "
+        "make: film}\n"
+        "  all: {is: load, across: [B+, B-], draws: 50 mA, like: constant current, scaled by: 2, "
+        "heated by: always hot}\n");
+    const struct finding *f = find(s, NULL, "all.scaled by", "B+ settled-voltage = 225 V", 0, 2);
+    static const double volts[FIND_LOADS] = {262.5, 243.75, 206.25, 187.5};
+    assert_int_equal(f->outcome, FIND_VALUE);
+    near_rel(f->exact.value[0], 1.5, 1e-5, "times");
+    assert_int_equal(f->load_count, FIND_LOADS);
+    for (int i = 0; i < FIND_LOADS; i++) near_rel(f->loads[i].figure[0], volts[i], 1e-5, "V");
+    f = find(s, NULL, "R1.resistance", "B+ settled-voltage = 225 V", 0, 2);
+    near_rel(f->exact.value[0], 750, 1e-5, "ohm");
+    for (int i = 0; i < FIND_LOADS; i++) near_rel(f->loads[i].figure[0], volts[i], 1e-5, "V");
 }
 
 static void refused_change(const struct scenario *s, const char *text, const char *message)
@@ -239,7 +285,9 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(dropping_resistor),
         cmocka_unit_test(source_resistance),
+        cmocka_unit_test(nearest_of_two),
         cmocka_unit_test(jobs),
+        cmocka_unit_test(load_that_is_sought),
         cmocka_unit_test(silicon_for_a_tube),
         cmocka_unit_test(words),
         cmocka_unit_test(unknown_figures),

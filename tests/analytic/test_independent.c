@@ -20,6 +20,7 @@
 #include "independent.h"
 #include "numbers.h"
 #include "run.h"
+#include "why.h"
 
 static const double every = 0.0103; /* [s] */
 static const double limit = 2e-5;   /* of the range */
@@ -144,7 +145,7 @@ static void run_own(struct arena *arena, const struct setup *setup, const struct
     o.observe_every = every;
     const struct result *r = run_simulate(arena, setup, &o);
     const struct statistics *st = &r->statistics;
-    if (r->status != STATUS_OK) fail_msg("%s", r->message);
+    if (r->status != STATUS_OK) fail_msg("%s", why(r));
     print_message("  program: %ld steps, %d patterns, audit %.1e of energy, %.1e of charge\n",
                   st->steps, st->patterns, st->energy_residual, st->charge_residual);
     assert_false(st->audit_failed);

@@ -16,6 +16,7 @@
 #include "numbers.h"
 #include "run.h"
 #include "shipped.h"
+#include "why.h"
 
 enum { FEWEST = 8, MOST_PATTERNS = 40 };
 
@@ -116,7 +117,7 @@ static void check_run(struct arena *arena, const struct result *r, const char *r
     const struct statistics *st = &r->statistics;
     printf("%-58s %3d patterns, energy %.1e, charge %.1e at %s\n", run, st->patterns,
            st->energy_residual, st->charge_residual, st->charge_point ? st->charge_point : "none");
-    expect(r->status == STATUS_OK, run, r->message ? r->message : "not solved");
+    expect(r->status == STATUS_OK, run, why(r));
     expect(fabs(r->end - seconds) < 1e-9, run, "did not reach its end");
     expect(st->energy_drawn > 0, run, "draws no energy");
     expect(st->energy_residual < 1e-6, run, "energy does not balance");

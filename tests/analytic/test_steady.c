@@ -15,6 +15,7 @@
 #include "near.h"
 #include "numbers.h"
 #include "shop.h"
+#include "why.h"
 
 static struct run_options hot(double seconds, bool steady)
 {
@@ -29,7 +30,7 @@ static struct run_options hot(double seconds, bool steady)
 static const struct result *run(const struct setup *setup, const struct run_options *o)
 {
     const struct result *r = run_simulate(shop_arena(), setup, o);
-    if (r->status != STATUS_OK) fail_msg("run failed: %s", r->message);
+    if (r->status != STATUS_OK) fail_msg("run failed: %s", why(r));
     assert_false(r->statistics.audit_failed);
     return r;
 }

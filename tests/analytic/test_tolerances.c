@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The study of tolerances on networks whose figures have distributions in closed form: a resistor on
- * the line, and an ideal rectifier with a resistor. The same numbers whatever the number of threads;
- * what is left when it is interrupted. */
+/* The study of tolerances on networks whose figures have distributions in closed form: a resistor
+ * on the line, and an ideal rectifier with a resistor. The same numbers whatever the number of
+ * threads; what is left when it is interrupted. */
 #include <math.h>
 #include <setjmp.h>
 #include <stdarg.h>

@@ -21,6 +21,7 @@
 #include "near.h"
 #include "numbers.h"
 #include "run.h"
+#include "why.h"
 
 enum { WATCHED = 8 };
 
@@ -57,7 +58,7 @@ static const struct result *simulate(const char *text, const char *variant, doub
     o.observe_context = context;
     o.observe_every = every;
     const struct result *r = run_simulate(arena, setup, &o);
-    if (r->status != STATUS_OK) fail_msg("%s", r->message);
+    if (r->status != STATUS_OK) fail_msg("%s", why(r));
     assert_false(r->statistics.audit_failed);
     return r;
 }

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Which verdicts on the start from cold turn over with what was assumed, in the base of shipped
- * scenarios: each assumption at either end of its range. Those that the warm set at these ends shows
- * too are in every summary; the others are marked, and their number is the answer.
- * usage: cold_ends [SCENARIO...] */
+ * scenarios: each assumption at either end of its range. Those that the warm set at these ends
+ * shows too are in every summary; the others are marked, and their number is the answer. usage:
+ * cold_ends [SCENARIO...] */
 #include <stdbool.h>
 #include <stddef.h>
 #include <stdio.h>

@@ -14,6 +14,7 @@
 #include "ladder.h"
 #include "run.h"
 #include "shipped.h"
+#include "why.h"
 
 static double user_seconds(void)
 {
@@ -59,7 +60,7 @@ static struct cost simulate(struct arena *arena, const struct setup *setup, doub
 
 static const char *told(const struct result *r)
 {
-    return r->status == STATUS_OK ? "" : r->message ? r->message : "not solved";
+    return r->status == STATUS_OK ? "" : why(r);
 }
 
 static void with_parts(double most)

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What a steady state costs: cycles simulated and milliseconds of user time, from a hot start and from
- * the one found; and how far it is from a run of so many seconds that waits for it. Prints; asserts
- * nothing.
+/* What a steady state costs: cycles simulated and milliseconds of user time, from a hot start and
+ * from the one found; and how far it is from a run of so many seconds that waits for it. Prints;
+ * asserts nothing.
  *
  *   steady_cost [SCENARIO [VARIANT [SECONDS [TIMES]]]]: so many times from the one found (1) */
 #include <math.h>
@@ -13,6 +13,7 @@
 #include "numbers.h"
 #include "shipped.h"
 #include "steady.h"
+#include "why.h"
 
 static double user_seconds(void)
 {
@@ -27,8 +28,8 @@ static const struct steady *solve(struct arena *arena, const struct setup *setup
     const struct steady_options o = {.near = near};
     double begun = user_seconds();
     const struct steady *d = steady_solve(arena, setup, &o);
-    printf("  %s: %ld cycles, %.1f ms%s%s\n", how, d->cycles, 1e3 * (user_seconds() - begun),
-           d->message ? ": " : "", d->message ? d->message : "");
+    printf("  %s: %ld cycles, %.1f ms%s\n", how, d->cycles, 1e3 * (user_seconds() - begun),
+           d->status == STATUS_OK ? "" : ": none");
     if (d->result && d->result->statistics.audit_failed)
         printf("    audit failed: energy %.1e, charge %.1e at %s\n",
                d->result->statistics.energy_residual, d->result->statistics.charge_residual,
@@ -65,7 +66,7 @@ static void compare(struct arena *arena, const struct setup *setup, const struct
     double begun = user_seconds();
     const struct result *r = run_simulate(arena, setup, &o);
     printf("  run of %g s: %.1f s, settled %d %s\n", seconds, user_seconds() - begun, r->settled,
-           r->message ? r->message : "");
+           r->status == STATUS_OK ? "" : why(r));
     for (int i = 0; i < r->figures.n; i++) {
         const struct figure *f = &r->figures.at[i];
         const struct figure *g =

@@ -3,6 +3,7 @@
 'use strict';
 
 const fs = require('fs');
+const zlib = require('zlib');
 
 // The engine's data as they stand in the page: { worker, wasm, data }.
 function read(file) {
@@ -16,7 +17,7 @@ function read(file) {
 // between looks at messages, -1: at every chance; stopAt: the run is stopped at that share done.
 async function load(file) {
   const own = read(file);
-  const program = await WebAssembly.compile(Buffer.from(own.wasm, 'base64'));
+  const program = await WebAssembly.compile(zlib.gunzipSync(Buffer.from(own.wasm, 'base64')));
   const workers = new Map();
   let runs = 0;
 

@@ -3,6 +3,8 @@
 'use strict';
 
 const assert = require('assert');
+const fs = require('fs');
+const path = require('path');
 const browser = require('./browser.js');
 
 const pause = (ms) => new Promise((resolve) => setTimeout(resolve, ms));
@@ -75,6 +77,18 @@ async function begin(chromium, address, options) {
         field.select();
       }, id);
       await page.keyboard.type(words);
+    },
+    // Files that are saved go to `folder`, and `kept` gives the path of one that has come there.
+    keepsIn: async (folder) => {
+      fs.mkdirSync(folder, { recursive: true });
+      const session = await page.createCDPSession();
+      await session.send('Page.setDownloadBehavior', { behavior: 'allow', downloadPath: folder });
+      at.kept = async (name) => {
+        const file = path.join(folder, name);
+        for (let i = 0; i < 200 && !fs.existsSync(file); i += 1) await pause(50);
+        assert.ok(fs.existsSync(file), `${name} was not saved`);
+        return file;
+      };
     },
     take: async (name) => {
       await page.evaluate(() => {

@@ -8,6 +8,7 @@ const childProcess = require('child_process');
 const fs = require('fs');
 const path = require('path');
 const browser = require('./browser.js');
+const jobs = require('./page_jobs.js');
 const reader = require('./page_reader.js');
 const { serve } = require('./dev-server/server.js');
 
@@ -41,10 +42,12 @@ const tests = {
       assert.ok(found > last, `${words} is missing or out of order`);
       last = found;
     }
+    const times = (await at.text('body')).match(/UNPLUGGED IS NOT DEAD/g);
+    assert.strictEqual(times.length, 1);
     await at.press('transformer-unknown');
-    await at.until(() => /treat it as live/.test(document.getElementById('danger').innerText));
+    await at.until(() => /isolation transformer/.test(document.getElementById('sheet').innerText));
     await at.press('transformer-yes');
-    await at.until(() => !/treat it as live/.test(document.getElementById('danger').innerText));
+    await at.until(() => !/isolation transformer/.test(document.getElementById('sheet').innerText));
     await at.take('ac-dc');
     await at.until(() => /treat it as live/.test(document.getElementById('danger').innerText));
     at.clean();
@@ -263,10 +266,8 @@ const tests = {
   },
 
   async 'kept: the job as a file, opened again; undo brings the other back'(chromium) {
-    fs.mkdirSync(kept, { recursive: true });
     const at = await begin(chromium);
-    const session = await at.page.createCDPSession();
-    await session.send('Page.setDownloadBehavior', { behavior: 'allow', downloadPath: kept });
+    await at.keepsIn(kept);
     await at.take('doubler');
     await at.go('change');
     await at.page.waitForSelector('#line');
@@ -278,8 +279,25 @@ const tests = {
     await addReading(at, 'current', '', '0.4');
     await at.go('keep');
     await at.press('save-job');
-    const file = path.join(kept, 'doubler.job.json');
-    for (let i = 0; i < 100 && !fs.existsSync(file); i += 1) await pause(50);
+    const file = await at.kept('doubler.job.json');
+    const save = async (id, name) => {
+      await at.press(id);
+      return fs.readFileSync(await at.kept(name));
+    };
+    await at.press('make-found');
+    await at.press('make-report');
+    const zip = (await save('save-found', 'doubler-found.zip')).toString('latin1');
+    for (const name of ['summary.txt', 'figures.csv', 'trace.csv', 'plots/turn-on.gp'])
+      assert.ok(zip.includes(`doubler-found/${name}`), name);
+    const report = (await save('save-report', 'doubler-report.html')).toString();
+    assert.ok(report.match(/<svg class="chart"/g).length > 4);
+    assert.match(report, /from <code>doubler.yaml/);
+    assert.ok(!/gnuplot/.test(report));
+    if (await at.page.evaluate(() => !!engine.places)) {
+      assert.match(await at.text(), /commit [0-9a-f]{12}[^]*package gsl \d[^]*package emscripten 3/);
+      const source = await save('save-source', 'presolder-source.tar.xz');
+      assert.strictEqual(source.toString('latin1', 0, 6), '\xfd7zXZ\0');
+    }
     await at.take('bridge');
     await at.go('start');
     await at.press('bench-saved');
@@ -353,37 +371,7 @@ const tests = {
     at.clean();
   },
 
-  async 'the keyboard alone'(chromium) {
-    const at = await begin(chromium);
-    const focus = () => at.page.evaluate(() => document.activeElement && document.activeElement.id);
-    const tabTo = async (id) => {
-      for (let i = 0; i < 60; i += 1) {
-        if ((await focus()) === id) return;
-        await at.page.keyboard.press('Tab');
-      }
-      assert.fail(`${id} cannot be reached with the tab key`);
-    };
-    await tabTo('bench-first');
-    await at.page.keyboard.press('ArrowDown');
-    await at.page.keyboard.press('ArrowDown');
-    await at.until(() => store.get().bench === 'part');
-    await tabTo('transformer-yes');
-    await at.page.keyboard.press('Space');
-    await at.until(() => store.get().transformer === 'yes');
-    await at.go('set');
-    await at.page.waitForSelector('[id="take-field-coil.yaml"]');
-    await tabTo('take-field-coil.yaml');
-    await at.page.keyboard.press('Enter');
-    await at.page.waitForSelector('#C1-value-more');
-    await tabTo('C1-value-more');
-    await at.page.keyboard.press('Enter');
-    await at.until(() => document.querySelector('#C1-value-now').innerText === '10 uF');
-    assert.strictEqual(await focus(), 'C1-value-more');
-    await tabTo('line');
-    await at.page.keyboard.press('ArrowRight');
-    await at.until(() => store.get().changes.some((c) => c.to === '118 V'));
-    at.clean();
-  },
+  ...jobs(begin, kept),
 
   async 'axe finds nothing, nothing sticks out, on a telephone, a tablet, zoomed, and a projector'(
     chromium,

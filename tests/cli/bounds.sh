@@ -30,6 +30,21 @@ run 0 parts capacitor
 tr -s ' \n' ' ' <"$work/said/out" | grep -q 'volts 1 uV to 100 kV, amperes .*farads 0.001 pF to 10000000 uF, henries' ||
   complain "$what: no bounds"
 
+# Every kind says them, and what stands beside the parts; a key that allows less says that.
+for kind in capacitor resistor choke 'field coil' rectifier 'power transformer' lamp fuse thermistor \
+  barretter load heater battery switch mains through run; do
+  run 0 parts "$kind"
+  grep -qxF '  values are read between (apart from 0; a key may allow less):' "$work/said/out" ||
+    complain "$what: no bounds"
+done
+said() {
+  run 0 parts "$1"
+  tr -s ' \n' ' ' <"$work/said/out" | grep -q "$2" || complain "$what: lacks $2"
+}
+said mains 'voltage: .*; 1 V to 10 kV'
+said fuse 'rated: .*; 1 mA to 1000 A'
+said heater 'rated: .*; 0.1 V to 1000 V, 1 mA to 100 A'
+
 # Each end of a range is inside it.
 sed 's/1000000 Hz/1 kHz/' "$cases/mains-megahertz.yaml" >most.yaml
 run 0 check most.yaml --quiet

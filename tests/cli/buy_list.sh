@@ -33,7 +33,7 @@ before=$(sums one)
 sed 's/value: 40 uF/value: 0.4 uF/' small.yaml >none.yaml
 run 3 buy-list none.yaml --out one
 out </dev/null
-err_has "there is no filter capacitor to buy in \`base\`"
+err_has "base: there is no filter capacitor to buy"
 err_has "hint: a capacitor counts when it is an electrolytic, or has 1 uF or more"
 run 3 buy-list small.yaml --variant "too small a ratin" --out one
 err_has "did you mean \`too small a rating\`?"

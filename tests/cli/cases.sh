@@ -66,4 +66,53 @@ out_has "  * filaments"
 # A tube that feeds a short is far beyond the heat its plates may shed.
 run 0 switch-on "$source/scenarios/first-power.yaml" --variant "shorted on a fuse" --for 25s --no-plots --out short
 grep -qE '  \* V[0-9]+: heat (about )?[0-9]+ W, >?[0-9]+ % of its ' "$work/said/out" || complain "the rectifier burns unsaid"
+
+# What a bleeder does is a matter of ohms and microfarads: 26 uF through 1 Mohm from 463 V to 30 V, and
+# as the load is at once for 70 mA at 300 V. Neither takes minutes to find out.
+falls() {
+  awk -F, -v low="$2" -v high="$3" '$1 == "C1" { seen = $8 > low && $8 < high } END { exit !seen }' \
+    "$1/discharge.csv" || complain "$what: C1 to 30 V in another time: $(cut -d, -f 1,8 "$1/discharge.csv")"
+}
+sed 's/  LD: .*/  RR: {is: resistor, across: [B, chassis], resistance: 1 Mohm}/' \
+  "$cases/ideal-winding.yaml" >bleeder.yaml
+run 0 discharge bleeder.yaml --quiet --out bleeder
+falls bleeder 70.5 71.9 # R C ln(463 V / 30 V) = 71.2 s
+run 0 discharge "$cases/ideal-winding.yaml" --quiet --out loaded
+falls loaded 0.24 0.29 # through 4.29 kohm from 315 V: 0.262 s
+
+# Readings that disagree by half are the first thing that is said.
+run 0 switch-on "$cases/readings-disagree.yaml" --no-plots --for 0.5s --out disagree
+grep -A 1 '^Look at this first' "$work/said/out" | grep -q 'YOUR READINGS DISAGREE' ||
+  complain "$what: not first"
+tr -s ' \n' ' ' <"$work/said/out" | grep -q 'B+ reads 158 V where 24[0-9] V is calculated' ||
+  complain "$what: not B+"
+
+# The load that is sought is also the one that a quarter is taken from and added to.
+run 0 find-value "$cases/scaled-load.yaml" --change "tubes.scaled by=1..2" --out scaled \
+  --so-that "B+ settled-voltage = 219 V"
+grep -q '^load -25 % *24[0-9]' "$work/said/out" || complain "$what: a smaller load"
+grep -qE '^load \+25 % *(19|20)[0-9]' "$work/said/out" || complain "$what: a greater load"
+
+# A picture goes as high as the table beside it.
+sed '/^  silicon with resistor/,$d' "$cases/console.yaml" >console.yaml
+run 0 compare console.yaml --for 0.5s --out console
+grep -q '^C1 highest voltage .* 568 V! ' "$work/said/out" || complain "$what: C1 is not over its rating"
+awk '/<< EOD/ { data = 1; next } /^EOD/ { data = 0 }
+  data { for (i = 2; i <= NF; i++) if ($i > most) most = $i }
+  END { exit !(most > 567 && most < 569) }' console/plots/point-first-filter.gp ||
+  complain "$what: the picture does not reach 568 V"
+
+# A field coil is as warm as its watts make it in every study.
+run 0 try "$cases/coil-warms.yaml" "LD.draws=110 mA at 270 V" --quiet --no-plots --out coil
+grep -q '^110 mA at 270 V,40[0-9.]*,250\.' coil/try.csv || complain "$what: B is not 250 V"
+
+# A limit that is itself derived refuses no capacitor for a few per cent.
+run 0 try "$cases/ac-dc-hums.yaml" C1.value=47uF --no-plots --out hums
+out_has "47 uF is on the border"
+
+# A portable on a dial: a steady state with its filaments far below the absolute zero was found.
+# Either none is found, or nothing is colder than the room.
+run 0 switch-on "$cases/portable-on-dial.yaml" --for 1s --quiet --no-plots --out dial
+awk -F, '$3 == "temperature" && $4 < 297 {exit 1}' dial/figures.csv ||
+  complain "$what: something is colder than the room"
 done_

@@ -39,7 +39,7 @@ out <<'END'
   faults:
     drifted: its resistance is no longer what is printed on it
           resistance: 50 % to 500 % of its value, usually 150 %
-    open: it conducts no more
+    open: it no longer conducts
     shorted (dangerous): bridged by what lies beside it
 END
 for kind in capacitor rectifier load heater choke "power transformer"; do

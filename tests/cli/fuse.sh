@@ -31,7 +31,7 @@ variants:
 END
 run 0 fuse string.yaml --out string
 quiet_err
-out_has "H1 heater-cathode short     2.62 A         -"
+out_has "H1 heater-cathode short   2.62 A       -"
 out_has "H2 heater-cathode short     299 mA         -   never"
 out_has "315 mA slow opens within a minute at:"
 out_has "    H1 heater-cathode short."

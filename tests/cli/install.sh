@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
-# Two builds in different folders are the same bytes. Installed, moved, and with its source gone, the
+# Two builds in different folders are the same bytes, and so are their Debian packages. Installed, moved, and with its source gone, the
 # program finds its catalogue, forms and templates; README, licence, examples, pages are there.
 . "$(dirname "$0")/expect.sh"
 
@@ -24,6 +24,16 @@ cmp "$prefix/bin/presolder" "$work/another/and deeper/installed/bin/presolder" |
   complain "differ by their folder"
 grep -q "$work" "$prefix/bin/presolder" && complain "the folder of the build is in the program"
 diff -r "$prefix/share" "$work/another/and deeper/installed/share" || complain "the rest differs"
+if command -v dpkg-shlibdeps >/dev/null; then
+  for name in first "another/and deeper"; do
+    (cd "$work/$name/build" && cpack -B "$work/$name/packed") >"$work/said/out" 2>&1 || {
+      complain "$name: no package:" && cat "$work/said/out"
+    }
+    sleep 1 # the second is of another time
+  done
+  cmp "$work"/first/packed/*.deb "$work/another/and deeper/packed"/*.deb ||
+    complain "their packages differ"
+fi
 rm -rf "$work/first/source" "$work/first/build" "$work/another"
 mv "$prefix" "$work/moved"
 prefix=$work/moved

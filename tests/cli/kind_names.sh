@@ -1,6 +1,6 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 # Nothing above `parts` knows a kind of part by its name or its table, and nothing above `scenario`
-# reads a part's keys again: parts answer for themselves (part.h, fault.h).
+# reads a part's keys again: parts answer for themselves (part.h, fault.h), and measures (measure.h).
 . "$(dirname "$0")/expect.sh"
 cd "$source/src" || exit 1
 
@@ -13,7 +13,7 @@ never() {
   grep -rnE "$pattern" "$@" && complain "a kind is known outside of parts: $pattern"
 }
 
-above="run judge study output cli"
+above="run judge schematic study output cli"
 never '(&|\b)kind_[a-z_]+\b *[,;)=]' scenario $above
 never '"kinds\.h"' scenario $above
 never 'strcmp\([^;]*kind->name' scenario $above
@@ -29,4 +29,8 @@ printf '%s\n' "$names" >"$work/names"
 while read -r name; do
   grep -rnE "strcmp\([^;]*\"$name\"" scenario $above && complain "the kind \`$name\` by its name"
 done <"$work/names"
+
+# A measure is known to its row and to what computes it; what else asks of it is a field of the row.
+set -- $(grep -rlw MEASURE_RIPPLE_RMS .)
+[ $# -le 2 ] || complain "one measure in many files: $*"
 done_

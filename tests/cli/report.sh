@@ -65,6 +65,12 @@ page_has bare/out/report.html 'Margins, the worst first'
 err_has 'no pictures, since gnuplot is not installed'
 exists bare/out/plots/first-cycles.gp
 
+# The first sheet of paper is full: margins come before the schematic, which may take one of its own.
+margins=$(grep -n 'Margins, the worst first' bare/out/report.html | head -1 | cut -d: -f1)
+wired=$(grep -n 'How it is wired' bare/out/report.html | head -1 | cut -d: -f1)
+[ "${margins:-0}" -gt 0 ] && [ "$margins" -lt "${wired:-0}" ] ||
+  complain "$what: the schematic comes before the margins"
+
 # For the owner: what is known, and blanks.
 run 0 report small.yaml --out owner --for owner
 out_has "The page for the owner is in owner/owner.html."
@@ -80,12 +86,13 @@ repair:
   done: [C1 replaced, cord replaced]
 measured:
   - {name: as found, date: 2026-11-20, B+: {DC: 120 V, AC: 9 V}}
-  - {name: repaired, date: 2026-11-28, B+: 158 V}
+  - {name: repaired, date: 2026-11-28, B+: 158 V, line current: 140 mA}
 END
 run 0 report dated.yaml --out owner --for owner --for 0.3s --quiet
 silent
 for text in '26-17' 'it hums &lt;loudly&gt;' 'C1 replaced; cord replaced' \
-  'before: as found, 2026-11-20' 'after: repaired, 2026-11-28' '120&nbsp;V' '158&nbsp;V'; do
+  'before: as found, 2026-11-20' 'after: repaired, 2026-11-28' '120&nbsp;V' '158&nbsp;V' '<th scope="row">line current</th>' \
+  '140&nbsp;mA'; do
   page_has owner/owner.html "$text"
 done
 

@@ -5,7 +5,8 @@ cp "$here/small.yaml" .
 
 run 0 schematic small.yaml --out one
 quiet_err
-out_has "The drawing is in one/schematic.svg ("
+out_has "The drawing ("
+out_has "mm, fits A4): one/schematic.svg"
 out_has "fits A4"
 grep -q "run of 0.2 s from switch-on" one/schematic.svg || complain "no run was made"
 grep -q '>line<' one/schematic.svg || complain "the column lacks a point"

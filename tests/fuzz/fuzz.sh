@@ -18,9 +18,12 @@ fuzz_quantity)
   ;;
 fuzz_run)
   for i in 0 1 2 3 4 5 6 7 8 9 10 11 12 13; do
-    printf "\\$(printf %o "$i")a1\\200b2\\170" >"$corpus.seeds/$i"
+    printf "\\$(printf %o "$i")\\0\\14a1\\200b2\\170" >"$corpus.seeds/$i"
+    printf "\\$(printf %o "$i")\\1\\15a1\\200b2\\170" >"$corpus.seeds/hot$i"
   done
   most=16
+  # What libFuzzer keeps of an input and of comparisons costs more than a run; numbers need neither.
+  ways="-entropic=0 -use_cmp=0"
   ;;
 fuzz_readings)
   # Readings as the README, the shipped files and the tests write them, and those inside scenarios.
@@ -46,6 +49,8 @@ fuzz_readings)
   most=20000
   ;;
 esac
-exec "$program" -max_total_time="$4" -max_len="$most" -timeout=20 -rss_limit_mb=2000 \
+# $ways is a list of words
+# shellcheck disable=SC2086
+exec "$program" ${ways:-} -max_total_time="$4" -max_len="$most" -timeout=20 -rss_limit_mb=2000 \
   -print_final_stats=1 -verbosity=0 -artifact_prefix="$corpus.found/" \
   -dict="$source/tests/fuzz/words.dict" "$corpus" "$corpus.seeds"

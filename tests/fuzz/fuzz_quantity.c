@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* A line of text as a value of every unit. What is taken must be within its bounds or refused with a
- * word, and must come out as the same value when it is written and read again. */
+/* A line of text as a value of every unit. What is taken must be within its bounds or refused with
+ * a word, and must come out as the same value when it is written and read again. */
 #include "fuzz.h"
 
 #include <math.h>

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Any text as a file of readings at a small set, which is read once. What is taken must be a reading of
- * something with a value; what is refused must be refused with a word. */
+/* Any text as a file of readings at a small set, which is read once. What is taken must be a
+ * reading of something with a value; what is refused must be refused with a word. */
 #include "fuzz.h"
 
 #include <math.h>

@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* A shipped scenario with some of its numbers changed, through a run of two periods. The input says
- * which: the first byte the scenario, then three bytes a change, two for the number and one for what
- * becomes of it. A run may fail, but with a word, and what it finds must balance or be marked. */
+/* A shipped scenario with some of its numbers changed, through a run of one period. The input says
+ * which: one byte for the scenario, one for its variant, one for how the run begins, then three a
+ * change, two for the number and one for what becomes of it. A run may fail, but with a word, and
+ * what it finds must be numbers. */
 #include "fuzz.h"
 
 #include <math.h>
@@ -10,9 +11,16 @@
 
 #include "file.h"
 #include "network.h"
+#include "numbers.h"
 #include "run.h"
 
-enum { SCENARIOS_MOST = 64, TEXT_MOST = 32 * 1024, CHANGES_MOST = 4, SECONDS_MOST = 5 };
+enum {
+    SCENARIOS_MOST = 64,
+    TEXT_MOST = 32 * 1024,
+    CHANGES_MOST = 4,
+    SECONDS_MOST = 5,
+    WORST = 200
+};
 
 static const struct catalogue *catalogue;
 static const char *texts[SCENARIOS_MOST];
@@ -72,33 +80,38 @@ static int on_progress(void *context, double done)
     return time(NULL) - *(const time_t *)context > SECONDS_MOST;
 }
 
-static void run(struct arena *arena, const struct setup *setup)
+/* `how`: cold or hot at one of 24 angles; WORST searches for the worst one, which costs 24 runs. */
+static void run(struct arena *arena, const struct setup *setup, unsigned char how)
 {
     time_t begun = time(NULL);
     struct run_options o = run_defaults();
-    o.duration = 2 / setup->frequency;
+    o.duration = 1 / setup->frequency;
+    o.hot = how & 1;
+    if (how != WORST) o.angle = how / 2 % 24 * 15 * (PI / 180);
     o.progress = on_progress;
     o.progress_context = &begun;
     const struct result *r = run_simulate(arena, setup, &o);
     if (r->status == STATUS_INTERRUPTED) return;
-    if (r->status != STATUS_OK && !r->message) abort();
+    if (r->status != STATUS_OK && r->trouble.cause == TROUBLE_NONE) abort();
     for (int i = 0; r->status == STATUS_OK && i < r->figures.n; i++)
         if (isnan(r->figures.at[i].value)) abort();
 }
 
 static void once(struct arena *arena, const char *data, size_t bytes)
 {
-    if (bytes < 4) return;
+    if (bytes < 6) return;
     const char *text = texts[(unsigned char)data[0] % scenarios];
-    for (size_t i = 1; i + 3 <= bytes && i < 1 + 3 * CHANGES_MOST; i += 3)
+    for (size_t i = 3; i + 3 <= bytes && i < 3 + 3 * CHANGES_MOST; i += 3)
         text = change(arena, text,
                       (unsigned)((unsigned char)data[i] << 8 | (unsigned char)data[i + 1]),
                       (unsigned char)data[i + 2]);
     struct diags *diags = diags_new(arena);
     const struct scenario *s = scenario_parse(arena, diags, catalogue, "fuzzed", text);
-    const struct setup *setup = s ? scenario_setup(arena, diags, s, NULL) : NULL;
+    const int which = s ? (unsigned char)data[1] % (scenario_variants(s) + 1) : 0;
+    const char *variant = which > 0 ? scenario_variant(s, which - 1) : NULL;
+    const struct setup *setup = s ? scenario_setup(arena, diags, s, variant) : NULL;
     if (!setup && diags_errors(diags) == 0) abort();
-    if (setup) run(arena, setup);
+    if (setup) run(arena, setup, (unsigned char)data[2]);
 }
 
 int LLVMFuzzerTestOneInput(const unsigned char *data, size_t bytes)

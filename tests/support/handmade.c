@@ -14,6 +14,7 @@
 
 #include "laws.h"
 #include "numbers.h"
+#include "why.h"
 
 struct handmade handmade_new(double frequency)
 {
@@ -247,7 +248,7 @@ const struct result *hand_run(struct handmade *h, double seconds)
     }
     const struct result *r = run_simulate(h->arena, &h->setup, &o);
     const struct statistics *st = &r->statistics;
-    if (r->status != STATUS_OK) fail_msg("run failed: %s", r->message);
+    if (r->status != STATUS_OK) fail_msg("run failed: %s", why(r));
     if (st->audit_failed)
         fail_msg("audit: energy %.3g, charge %.3g at %s", st->energy_residual, st->charge_residual,
                  st->charge_point);

@@ -14,6 +14,7 @@
 #include <gsl/gsl_errno.h>
 
 #include "numbers.h"
+#include "why.h"
 
 static struct arena *arena;
 static const struct catalogue *catalogue;
@@ -82,7 +83,7 @@ const struct result *shop_run(const char *text, double every, run_observer *obse
     o.observe_context = context;
     o.observe_every = every;
     const struct result *r = run_simulate(arena, shop_setup(text, NULL), &o);
-    if (r->status != STATUS_OK) fail_msg("%s", r->message);
+    if (r->status != STATUS_OK) fail_msg("%s", why(r));
     if (r->statistics.audit_failed)
         fail_msg("audit: energy %.3g, charge %.3g at %s", r->statistics.energy_residual,
                  r->statistics.charge_residual, r->statistics.charge_point);

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* From a text to a result that balances. */
+#include "why.h"
 #include "written.h"
 
 #include <setjmp.h>
@@ -25,7 +26,7 @@ struct written written_run(const char *text)
     o.angle = 0;
     w.r = run_simulate(w.arena, w.setup, &o);
     const struct statistics *st = &w.r->statistics;
-    if (w.r->status != STATUS_OK) fail_msg("run failed: %s", w.r->message);
+    if (w.r->status != STATUS_OK) fail_msg("run failed: %s", why(w.r));
     if (st->audit_failed)
         fail_msg("audit: energy %.3g, charge %.3g at %s", st->energy_residual, st->charge_residual,
                  st->charge_point);

@@ -124,8 +124,8 @@ static void envelope_of_few_rows(void **state)
     }
 }
 
-/* The record of cycles gives the mean that the thinned trace, all extremes, cannot; over a leap from
- * the third cycle to the end of a minute the values go straight. */
+/* The record of cycles gives the mean that the thinned trace, all extremes, cannot; over a leap
+ * from the third cycle to the end of a minute the values go straight. */
 static void envelope_of_cycles(void **state)
 {
     (void)state;

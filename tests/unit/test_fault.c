@@ -17,6 +17,7 @@
 #include "near.h"
 #include "overrides.h"
 #include "run.h"
+#include "why.h"
 
 static struct arena *arena;
 static const struct catalogue *catalogue;
@@ -307,7 +308,7 @@ static void every_fault_runs(void **state)
             put_fault(&o, set->parts.at[k], f, (double)NAN);
             const struct result *r = run_simulate(arena, with(&o, diags_new(arena)), &options);
             if (r->status != STATUS_OK)
-                fail_msg("%s %s: %s", set->parts.at[k]->name, f->name, r->message);
+                fail_msg("%s %s: %s", set->parts.at[k]->name, f->name, why(r));
         }
 }
 

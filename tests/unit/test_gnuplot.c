@@ -10,6 +10,7 @@
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
+#include <time.h>
 #include <unistd.h>
 
 #include <cmocka.h>
@@ -83,7 +84,7 @@ static void runs_in_the_scripts_folder(void **state)
     setenv("PATH", "/usr/bin:/bin", 1);
     assert_non_null(getcwd(before, sizeof before));
     const char *folder = arena_printf(arena, "%s", folder_path("out put"));
-    assert_int_equal(gnuplot_run(fake, folder, name, NULL), 7);
+    assert_int_equal(gnuplot_run(fake, folder, name, 60, NULL), 7);
     assert_non_null(getcwd(after, sizeof after));
     assert_string_equal(before, after);
     assert_string_equal(folder_get("out put/said"),
@@ -95,21 +96,33 @@ static void tells_how_it_ended(void **state)
 {
     (void)state;
     const char *folder = arena_printf(arena, "%s", folder_path(""));
-    assert_int_equal(gnuplot_run(program("good", "exit 0"), folder, "s", NULL), 0);
-    assert_int_equal(gnuplot_run(program("killed", "kill -TERM $$"), folder, "s", NULL),
+    assert_int_equal(gnuplot_run(program("good", "exit 0"), folder, "s", 60, NULL), 0);
+    assert_int_equal(gnuplot_run(program("killed", "kill -TERM $$"), folder, "s", 60, NULL),
                      128 + SIGTERM);
-    assert_int_equal(gnuplot_run("/no/such/program", folder, "s", NULL), -1);
-    assert_int_equal(gnuplot_run(program("good", "exit 0"), "/no/such/folder", "s", NULL), -1);
+    assert_int_equal(gnuplot_run("/no/such/program", folder, "s", 60, NULL), -1);
+    assert_int_equal(gnuplot_run(program("good", "exit 0"), "/no/such/folder", "s", 60, NULL), -1);
+}
+
+/* One that hangs is ended with what it started, and no other picture is waited for. */
+static void has_no_more_than_its_time(void **state)
+{
+    (void)state;
+    const char *folder = arena_printf(arena, "%s", folder_path(""));
+    setenv("PATH", "/usr/bin:/bin", 1);
+    const struct timespec enough = {1, 500000000};
+    const char *hangs = program("hangs", "(sleep 1; echo > late) & sleep 100");
+    assert_int_equal(gnuplot_run(hangs, folder, "s", 0.3, NULL), GNUPLOT_ENDED);
+    nanosleep(&enough, NULL);
+    assert_int_equal(access(folder_path("late"), F_OK), -1);
 }
 
 int main(void)
 {
 #define TEST(f) cmocka_unit_test_setup_teardown(f, open_folder, close_folder)
     const struct CMUnitTest tests[] = {
-        TEST(finds_the_first_on_the_path),
-        TEST(looks_in_no_relative_folder),
-        TEST(runs_in_the_scripts_folder),
-        TEST(tells_how_it_ended),
+        TEST(finds_the_first_on_the_path), TEST(looks_in_no_relative_folder),
+        TEST(runs_in_the_scripts_folder),  TEST(tells_how_it_ended),
+        TEST(has_no_more_than_its_time),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -70,6 +70,16 @@ static void test_one_measure_is_foremost_of_the_restart(void **state)
                          m == MEASURE_INRUSH_PEAK_CURRENT);
 }
 
+static void test_a_meter_shows_volts_and_ripple(void **state)
+{
+    (void)state;
+    assert_int_equal(measure_on(RANGE_DC), MEASURE_SETTLED_VOLTAGE);
+    assert_int_equal(measure_on(RANGE_AC), MEASURE_RIPPLE_RMS);
+    for (enum measure m = MEASURE_NONE + 1; m < MEASURES; m++)
+        if (measure_table[m].range != RANGE_NONE)
+            assert_int_equal(measure_table[m].unit, UNIT_VOLT);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -78,6 +88,7 @@ int main(void)
         cmocka_unit_test(test_what_is_followed_has_a_unit_that_can_be),
         cmocka_unit_test(test_columns_of_trials_have_a_head),
         cmocka_unit_test(test_one_measure_is_foremost_of_the_restart),
+        cmocka_unit_test(test_a_meter_shows_volts_and_ripple),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Keys laid over a scenario by a study or the command line: they give the same setup as the file with
- * those keys in it, and their mistakes are told with the words of the command line. The set is
+/* Keys laid over a scenario by a study or the command line: they give the same setup as the file
+ * with those keys in it, and their mistakes are told with the words of the command line. The set is
  * invented. */
 #include <setjmp.h>
 #include <stdarg.h>

@@ -74,7 +74,8 @@ static void ratings_of_a_tube(void **state)
     near_rel(limit_of(set, "V6.2", MEASURE_SUPPLY_IMPEDANCE), 50, 1e-12, "ohm");
 }
 
-/* Mean of v i over half-sine pulses of the peak that make up the direct current, v = (i/K)^(2/3). */
+/* Mean of v i over half-sine pulses of the peak that make up the direct current, v =
+ * (i/K)^(2/3). */
 static double pulsed_watts(double perveance, double peak, double direct)
 {
     enum { STEPS = 2000 };

@@ -43,10 +43,11 @@ static struct wave *measure(struct arena *arena, bool leaps)
         double periods = wave_period_start(w) / PERIOD;
         measure_period(w);
         if (!leaps || periods < 20 || periods > RUN - 3 * GAP) continue;
-        for (int k = 0; k < 2; k++) {
-            wave_leap(w, GAP);
-            measure_period(w);
-        }
+        wave_leap(w, GAP, 1);
+        measure_period(w);
+        measure_period(w);
+        wave_leap(w, GAP, GAP + 2);
+        measure_period(w);
         for (int k = 0; k < WAVE_WINDOW; k++) measure_period(w);
     }
     return w;
@@ -84,18 +85,21 @@ static void settling_within_a_leap_is_found(void **state)
     arena_free(arena);
 }
 
-static void weights_add_up_to_the_gaps(void **state)
+/* Sums of 1, k and k^2 over the leapt periods 1 .. gap come out as they are. */
+static void weights_are_exact_for_parabolas(void **state)
 {
     (void)state;
-    for (int gap = 1; gap < 5000; gap *= 3) {
-        double outer, middle;
-        wave_leap_weights(gap, &outer, &middle);
-        near_rel(2 * outer + middle, 2 * gap, 1e-13, "");
-        /* of k^2 around the middle */
-        double wanted = 0, n = gap + 1.0;
-        for (int k = 1; k <= gap; k++) wanted += 2.0 * k * k;
-        near_rel(2 * outer * n * n, wanted, 1e-12, "");
-    }
+    for (int gap = 1; gap < 5000; gap *= 3)
+        for (int back = 1; back < 2000; back *= 7) {
+            const double n = gap + 1.0, x[3] = {-back, 0, n};
+            double w[3], sum[3] = {0}, wanted[3] = {0};
+            wave_leap_weights(back, gap, w);
+            for (int p = 0; p < 3; p++) {
+                for (int k = 1; k <= gap; k++) wanted[p] += pow(k, p);
+                for (int i = 0; i < 3; i++) sum[p] += w[i] * pow(x[i], p);
+                near_rel(sum[p], wanted[p], 1e-11, "");
+            }
+        }
 }
 
 int main(void)
@@ -103,7 +107,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(leaps_change_no_figure),
         cmocka_unit_test(settling_within_a_leap_is_found),
-        cmocka_unit_test(weights_add_up_to_the_gaps),
+        cmocka_unit_test(weights_are_exact_for_parabolas),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

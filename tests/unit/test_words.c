@@ -15,6 +15,7 @@
 #include "words_limits.h"
 #include "words_number.h"
 #include "words_status.h"
+#include "words_trouble.h"
 
 static void is_plain(const char *text)
 {
@@ -52,11 +53,41 @@ static void every_status_failure_and_limit_has_words(void **state)
     for (enum status s = 0; s < STATUS_COUNT; s++) is_plain(words_status(s));
     for (int c = FAILURE_NONE + 1; c < FAILURE_CAUSES; c++)
         is_plain(words_failure((enum failure_cause)c));
-    for (int r = FAILURE_NAMED + 1; r < FAILURE_RUNS; r++)
-        is_plain(words_failure_run((enum failure_run)r));
+    for (int r = FAILURE_NAMED; r < FAILURE_RUNS; r++) {
+        const struct failure f = {.run = (enum failure_run)r, .name = "base"};
+        is_plain(words_failure_which(arena, &f));
+    }
+    for (int c = TROUBLE_INTERRUPTED; c < TROUBLE_CAUSES; c++)
+        for (int f = NETWORK_SOUND + 1; f < NETWORK_FAULTS; f++) {
+            const struct trouble t = {.cause = (enum trouble_cause)c,
+                                      .fault = (enum network_fault)f,
+                                      .names = c % 2 ? "V6" : NULL};
+            is_plain(words_trouble(arena, STATUS_SOLUTION, &t));
+        }
     for (enum charge_limit l = 0; l < CHARGE_LIMITS; l++) is_plain(words_limits_charge(arena, l));
     for (int i = 0; i < charge_pin_limits_count(); i++)
         is_plain(words_limits_pins(arena, charge_pin_limit_at(i)));
+    arena_free(arena);
+}
+
+/* What, where and when a run ended. */
+static void a_trouble_is_told_with_its_place(void **state)
+{
+    struct arena *arena = arena_new();
+    struct trouble t = {.cause = TROUBLE_TINY_STEP, .names = "V6", .time = 0.5};
+    (void)state;
+    assert_string_equal(words_trouble(arena, STATUS_SOLUTION, &t),
+                        "at 0.5 s: the time step became too small near V6: look at its values and "
+                        "at those of what it is joined to");
+    t = (struct trouble){
+        .cause = TROUBLE_NETWORK, .fault = NETWORK_SOURCES, .names = "V0, V1", .time = 2};
+    assert_string_equal(words_trouble(arena, STATUS_SOLUTION, &t),
+                        "at 2 s: contradictory sources: V0, V1; give one of them some resistance");
+    t = (struct trouble){.cause = TROUBLE_LEAP, .time = 70};
+    const char *leap = words_trouble(arena, STATUS_SOLUTION, &t);
+    assert_ptr_equal(strstr(leap, "at 70 s: a leap over many cycles went wrong; "), leap);
+    t.cause = TROUBLE_NONE;
+    assert_string_equal(words_trouble(arena, STATUS_SCENARIO, &t), words_status(STATUS_SCENARIO));
     arena_free(arena);
 }
 
@@ -91,6 +122,7 @@ int main(void)
         cmocka_unit_test(every_harm_is_a_sentence),
         cmocka_unit_test(every_reading_has_words_of_its_own),
         cmocka_unit_test(every_status_failure_and_limit_has_words),
+        cmocka_unit_test(a_trouble_is_told_with_its_place),
         cmocka_unit_test(figures_are_printed_into_the_words),
         cmocka_unit_test(small_numbers_and_parts_are_words),
     };

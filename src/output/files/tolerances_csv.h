@@ -7,8 +7,8 @@
 
 /* The files of `tolerances`, SI units, numbers as in figures.csv.
  *
- * tolerances.csv: variant, subject, measure, least, p05, p50, p95, most, unit, limit, share_over (of
- * the sets; empty: no rating). One that was interrupted begins with the row
+ * tolerances.csv: variant, subject, measure, least, p05, p50, p95, most, unit, limit, share_over
+ * (of the sets; empty: no rating). One that was interrupted begins with the row
  * `VARIANT,set,interrupted-at` with the sets that were done, and as limit those asked for.
  *
  * influence.csv: variant, subject, measure, value (keys that move together), share, standard_error,

@@ -13,8 +13,9 @@
  * inside the target (`.partial-PROCESS-0`); writer_commit syncs the files and moves them into place
  * by rename, so that no reader ever sees half a file, and brings the old ones back when one of them
  * cannot be moved. What a process that was killed left in the target is put in order by the next
- * writer that begins there: the files of a target are of one run, always. The first thing that goes wrong is kept and makes all later calls do nothing: the
- * status is read once, at the end. Lives in its arena and gives up by itself when that is freed. */
+ * writer that begins there: the files of a target are of one run, always. The first thing that goes
+ * wrong is kept and makes all later calls do nothing: the status is read once, at the end. Lives in
+ * its arena and gives up by itself when that is freed. */
 struct writer;
 
 /* Makes `folder` with all its parents and the place for the partial files at once, so that a folder
@@ -46,15 +47,15 @@ void writer_pause(struct writer *w);
 /* The folder in which the partial files stand under their names. */
 const char *writer_partial(const struct writer *w);
 
-/* A file another program made in the partial folder, to be moved with the others. False, and nothing
- * happens, when it is not there or empty. */
+/* A file another program made in the partial folder, to be moved with the others. False, and
+ * nothing happens, when it is not there or empty. */
 bool writer_adopt(struct writer *w, const char *name);
 
 /* A file written so far gets another name; the running file is ended. */
 void writer_rename(struct writer *w, const char *from, const char *to);
 
-/* An old file of this name goes when the new ones come, unless it is one of them; so does its folder
- * when it was the last in there. */
+/* An old file of this name goes when the new ones come, unless it is one of them; so does its
+ * folder when it was the last in there. */
 void writer_retire(struct writer *w, const char *name);
 
 /* The same of `plots/NAME.gp` and its pictures. */

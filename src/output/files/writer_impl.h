@@ -2,7 +2,8 @@
 #ifndef PRESOLDER_WRITER_IMPL_H
 #define PRESOLDER_WRITER_IMPL_H
 
-/* Inside of writer.c and its neighbours only: what a writer holds, and how files come into place. */
+/* Inside of writer.c and its neighbours only: what a writer holds, and how files come into
+ * place. */
 
 #include "array.h"
 #include "writer.h"

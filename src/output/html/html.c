@@ -135,6 +135,7 @@ struct html *html_begin(struct writer *w, const char *name, const struct html_op
     put_plain(h, options->title);
     writer_text(w, "</title>\n<style>\n");
     writer_text(w, html_style);
+    writer_text(w, html_style_print);
     writer_text(w, html_style_paper);
     writer_text(w, "</style>\n</head>\n<body>\n<main>\n");
     writer_text(h->w, "<h1>");

@@ -55,16 +55,23 @@ static const char html_style[] =
     "@media (min-width:700px){.narrow{display:none}}\n"
     "@media screen and (max-width:699.9px){.wide{display:none}body{padding:.6rem}"
     "h1{font-size:1.35rem}th,td{padding:.25rem .4rem}"
-    "td:last-child:not(.r):not(.blank):not(:empty){min-width:14rem}}\n"
-    "@page{margin:15mm}\n"
+    "td:last-child:not(.r):not(.blank):not(:empty){min-width:14rem}}\n";
+
+/* The same on paper. */
+static const char html_style_print[] =
+    "@page{margin:13mm 15mm}\n"
     "@page lengthwise{size:landscape;margin:10mm}\n"
     "@media print{:root{color-scheme:light;--ink:#000;--paper:#fff;--warn:#8c0a14;--link:#000;"
     "--rule:#767676;--shade:#f1f1f1}:root.bw{--warn:#000;--shade:#fff}\n"
-    "html{font-size:12pt}body{max-width:none;padding:0;line-height:1.35}\n"
+    "html{font-size:12pt}body{max-width:none;padding:0;line-height:1.3}\n"
+    "h1{font-size:1.45rem;margin:0 0 .5rem}h2{font-size:1.2rem;margin:1rem 0 .3rem}"
+    "p,ul{margin:.3rem 0}li{margin:.15rem 0}.lead{font-size:1.1rem}.scroll{margin:.4rem 0}\n"
     ".narrow{display:none}.wide{display:block}\n"
     "h1,h2,h3,caption{break-after:avoid}p{orphans:3;widows:3}\n"
     "table,figure,.card,.warn,pre,li,tr{break-inside:avoid}thead{display:table-header-group}\n"
     ".scroll{overflow:visible}th,td{padding:.12rem .4rem}.r{white-space:normal}\n"
+    "td.blank{min-width:20mm}td.blank+td:last-child:not(.r){width:36%}\n"
+    "tr:has(td.blank+td:last-child:not(.r)) :is(th,td){padding:.12rem .25rem}\n"
     "tbody tr,td,svg{-webkit-print-color-adjust:exact;print-color-adjust:exact}\n"
     "figure svg{max-height:104mm;width:auto;margin:0 auto;border:0}\n"
     "figure.lengthwise{page:lengthwise;break-before:page;break-after:page;margin:0}\n"
@@ -80,7 +87,13 @@ static const char html_style[] =
 /* What is written on or cut out. */
 static const char html_style_paper[] =
     "table:has(td.blank){width:100%}td.blank{width:20%}td.blank:nth-child(2):last-child{width:45%}"
-    "td.blank:nth-child(n+4):nth-last-child(2){width:13%}table:has(td.blank) "
+    "td.blank:nth-child(n+4):nth-last-child(2){width:13%}"
+    "td.blank:nth-child(n+4):not(:last-child),td.blank:nth-child(3):nth-last-child(n+3){width:13%}"
+    "td.blank:nth-child(n+5):last-child{width:"
+    "26%}"
+    "td.r+td.blank:nth-child(3){width:15%}td.blank:first-child{width:9%}td.blank:first-child+td."
+    "blank{width:38%}"
+    "td.blank:first-child+td.blank+td.blank{width:16%}table:has(td.blank) "
     "td.r{white-space:nowrap}\n"
     ".cards{display:grid;grid-template-columns:repeat(auto-fill,minmax(17rem,1fr));gap:0 1rem}\n"
     ".cards .card{margin:.4rem 0;border:2px dashed var(--ink)}.cards p{margin:.2rem 0}\n"

@@ -6,8 +6,8 @@
 
 #include "arena.h"
 
-/* Writes the manual page presolder-scenario(5): every key of a scenario, and every kind of part with its
- * keys and faults, from the tables they are read by. `date` as of troff_head. */
+/* Writes the manual page presolder-scenario(5): every key of a scenario, and every kind of part
+ * with its keys and faults, from the tables they are read by. `date` as of troff_head. */
 void scenario_page_write(FILE *to, struct arena *arena, const char *version, const char *date);
 
 #endif

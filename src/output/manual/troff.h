@@ -17,8 +17,8 @@ void troff_head(FILE *to, const struct troff_head *head);
 void troff_section(FILE *to, const char *title);
 void troff_subsection(FILE *to, const char *title);
 
-/* Running text, filled: line ends are blanks, what stands in backquotes is bold. An empty line begins
- * a paragraph. */
+/* Running text, filled: line ends are blanks, what stands in backquotes is bold. An empty line
+ * begins a paragraph. */
 void troff_text(FILE *to, const char *text);
 
 /* A list of terms: begin, then each term and what it is, end. */

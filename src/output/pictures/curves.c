@@ -290,6 +290,34 @@ curves curves_inverse(struct arena *arena, const struct result *result)
     return list;
 }
 
+#define SAME 0.005 /* of the range: next to the width of a line */
+
+static bool lie_on_one_another(const struct result *result, const struct curve *a,
+                               const struct curve *b, double from, double to)
+{
+    double low, high, most = 0;
+    if (!curve_range(result, a, from, to, &low, &high)) return false;
+    for (int r = 0; r < trace_rows(result->trace); r++) {
+        const double t = trace_time(result->trace, r), *row = trace_values(result->trace, r);
+        if (t >= from && t <= to)
+            most = larger(most, fabs(curve_value(a, row) - curve_value(b, row)));
+    }
+    return high > low && most < SAME * (high - low);
+}
+
+curves curves_apart(struct arena *arena, const struct result *result, const curves *all,
+                    double from, double to)
+{
+    curves list = {0};
+    for (int i = 0; i < all->n; i++) {
+        int k = 0;
+        while (k < list.n && !lie_on_one_another(result, &list.at[k], &all->at[i], from, to)) k++;
+        if (k == list.n) array_push(arena, &list, all->at[i]);
+        else list.at[k].name = arena_printf(arena, "%s, %s", list.at[k].name, all->at[i].name);
+    }
+    return list;
+}
+
 /* The name before ` [unit]`; NULL: of another unit. */
 static const char *name_of(struct arena *arena, const char *title, const char *unit)
 {

@@ -35,6 +35,11 @@ curves curves_first_capacitor(struct arena *arena, const struct result *result);
 /* Cathode minus plate of every rectifier section. */
 curves curves_inverse(struct arena *arena, const struct result *result);
 
+/* Those of the list that differ between two instants [s]: of some that lie on one another, as two
+ * arms of a bridge do, the first under all their names. */
+curves curves_apart(struct arena *arena, const struct result *result, const curves *all,
+                    double from, double to);
+
 /* Columns of a unit, `W` or `degC`, those with the highest values; heaters, which are no news, and
  * less than half a watt are left out. For the record of heat. */
 curves curves_hottest(struct arena *arena, const struct result *result, const char *unit);
@@ -53,10 +58,10 @@ void curve_mean(const struct result *result, const struct curve *curve, double t
 bool curve_range(const struct result *result, const struct curve *curve, double from, double to,
                  double *lowest, double *highest);
 
-/* Lowest, time-weighted mean and highest of a curve in intervals of `width` [s] from `start` [s] on:
- * low[bins], mean[bins], high[bins], at most CURVE_BINS. From a period on an interval is filled from
- * the record of cycles, a shorter one from the trace; between two rows the values go straight, over
- * leaps too. Intervals after the end of the run repeat the last before it. */
+/* Lowest, time-weighted mean and highest of a curve in intervals of `width` [s] from `start` [s]
+ * on: low[bins], mean[bins], high[bins], at most CURVE_BINS. From a period on an interval is filled
+ * from the record of cycles, a shorter one from the trace; between two rows the values go straight,
+ * over leaps too. Intervals after the end of the run repeat the last before it. */
 enum { CURVE_BINS = 400 };
 void curve_envelope(const struct result *result, const struct curve *curve, int bins, double start,
                     double width, double *low, double *mean, double *high);

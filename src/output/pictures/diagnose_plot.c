@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Everything in per cent of what the sound set reads, so that volts, amperes and ohms share an axis.
+/* Everything in per cent of what the sound set reads, so that volts, amperes and ohms share an
+ * axis.
  */
 #include "diagnose_plot.h"
 

@@ -9,8 +9,8 @@
 const char *exercise_plot_sheet(struct arena *arena, int number);
 const char *exercise_plot_show(enum exercise_show show);
 
-/* Writes their scripts and returns the names of those that there are; old ones of all sheets go when the
- * writer commits. */
+/* Writes their scripts and returns the names of those that there are; old ones of all sheets go
+ * when the writer commits. */
 plot_list exercise_plot_write(struct writer *w, struct diags *diags, struct arena *arena,
                               const struct exercise *e, const struct plot_options *options);
 

@@ -54,10 +54,10 @@ static double seconds(void)
 }
 
 /* A signal ends the pause, so `stop` is asked at once. */
-static int wait_for(pid_t pid, bool (*stop)(void))
+static int wait_for(pid_t pid, double most, bool (*stop)(void))
 {
     const struct timespec pause = {0, LOOK_EVERY};
-    double end = seconds() + GNUPLOT_SECONDS;
+    double end = seconds() + most;
     int state = 0;
     bool killed = false;
     for (;;) {
@@ -76,11 +76,12 @@ static int wait_for(pid_t pid, bool (*stop)(void))
     return WEXITSTATUS(state) == NOT_STARTED ? -1 : WEXITSTATUS(state);
 }
 
-int gnuplot_run(const char *program, const char *folder, const char *script, bool (*stop)(void))
+int gnuplot_run(const char *program, const char *folder, const char *script, double most,
+                bool (*stop)(void))
 {
     char name[] = "gnuplot", defaults[] = "-d";
     char *const arguments[] = {name, defaults, (char *)(size_t)script, NULL};
     pid_t pid = fork();
     if (pid == 0) become(program, folder, arguments);
-    return pid < 0 ? -1 : wait_for(pid, stop);
+    return pid < 0 ? -1 : wait_for(pid, most, stop);
 }

@@ -12,6 +12,8 @@
 #include "timeline.h"
 #include "words_pictures.h"
 
+enum { NAME_MOST = 40 }; /* letters of a column's name */
+
 struct overlay {
     struct sheet sheet;
     const struct comparison *c;
@@ -42,8 +44,8 @@ static void add_curve(struct overlay *o, int k, double *values)
     for (int i = 1; i < o->line.bins; i++)
         if (timeline_time(&o->line, i) > run->end) low[i] = mean[i] = high[i] = (double)NAN;
     struct fill *row = template_row(o->sheet.fill, "COLUMNS");
-    template_quoted(row, "NAME", sheet_shortened(arena, o->c->names[o->column[k]], 40));
-    template_text(row, "STYLE", arena_printf(arena, "%d", k + 1));
+    template_quoted(row, "NAME", sheet_shortened(arena, o->c->names[o->column[k]], NAME_MOST));
+    template_text(row, "STYLE", k ? arena_printf(arena, "%d", k + 1) : "23");
     template_text(row, "BAND", arena_printf(arena, "%d", k + 1 + SHEET_BAND));
     template_text(row, "LOW", arena_printf(arena, "%d", 3 * k + 2));
     template_text(row, "MEAN", arena_printf(arena, "%d", 3 * k + 3));
@@ -106,7 +108,13 @@ static bool write_picture(struct overlay *o, struct writer *w, struct diags *dia
     if (o->c->missing) title = arena_printf(s->arena, words_pictures_interrupted, title);
     sheet_begin(s, title, NULL, name);
     set_line(o);
-    for (int k = 0; k < o->n; k++) add_curve(o, k, values + 3 * k * CURVE_BINS);
+    size_t longest = 0;
+    for (int k = 0; k < o->n; k++) {
+        const char *column = o->c->names[o->column[k]];
+        if (strlen(column) > longest) longest = strlen(column);
+        add_curve(o, k, values + 3 * k * CURVE_BINS);
+    }
+    sheet_key(s, o->n, longest < NAME_MOST ? longest : NAME_MOST);
     add_rows(o, values);
     double sight = SHEET_SIGHT * s->high;
     for (int k = 0; k < o->n; k++) add_limits(o, o->c->turn_ons[o->column[k]], sight);
@@ -146,8 +154,8 @@ static bool is_taken(const overlay_pictures *names, const char *name)
     return false;
 }
 
-/* `point-first-filter`, further ones `point-first-filter-2`; of two points that would be called alike
- * the later one has a number as well. */
+/* `point-first-filter`, further ones `point-first-filter-2`; of two points that would be called
+ * alike the later one has a number as well. */
 static const char *picture_name(struct arena *arena, const overlay_pictures *names,
                                 const char *point, int part)
 {

@@ -22,14 +22,15 @@ typedef ARRAY(struct overlay_picture) overlay_pictures;
 /* Every picture's name begins so. */
 #define OVERLAY_PREFIX "point-"
 
-/* Writes the scripts `plots/point-POINT.gp`, further ones of the same point `point-POINT-2.gp` ..., and
- * returns them. Points: direct volts in the first column, in its order, at
- * most OVERLAY_POINTS. Errors of the template are in `diags`. */
+/* Writes the scripts `plots/point-POINT.gp`, further ones of the same point `point-POINT-2.gp` ...,
+ * and returns them. Points: direct volts in the first column, in its order, at most OVERLAY_POINTS.
+ * Errors of the template are in `diags`. */
 overlay_pictures overlay_write(struct writer *w, struct diags *diags, struct arena *arena,
                                const struct comparison *c, const struct plot_options *options);
 
 /* Writes one picture of a point as `plots/NAME.gp`: of the first OVERLAY_CURVES columns. Of the
- * comparison, rows are not needed. False where no column has the point, or with errors in `diags`. */
+ * comparison, rows are not needed. False where no column has the point, or with errors in
+ * `diags`. */
 bool overlay_write_point(struct writer *w, struct diags *diags, struct arena *arena,
                          const struct comparison *c, const struct plot_options *options,
                          const char *point, const char *name);

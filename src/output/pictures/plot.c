@@ -172,6 +172,10 @@ static void add_envelopes(struct sheet *s, const struct timeline *line, const cu
         template_text(row, "HIGH", arena_printf(s->arena, "%d", 3 * i + 4));
     }
     add_rows(s, line, all, values);
+    size_t longest = 0;
+    for (int i = 0; i < all->n; i++)
+        if (strlen(all->at[i].name) > longest) longest = strlen(all->at[i].name);
+    sheet_key(s, all->n, longest);
 }
 
 static const char *turn_on_sheet(struct sheet *s)
@@ -209,6 +213,12 @@ static levels inverse_levels(const struct sheet *s)
     return all;
 }
 
+static const char *volts(struct arena *arena, double value)
+{
+    char text[40];
+    return arena_printf(arena, "%s", quantity_text(value, UNIT_VOLT, 3, text, sizeof text));
+}
+
 /* The trade's rule for a capacitor behind a half-wave or centre-tap rectifier: sqrt(8) times the
  * RMS volts of the plate. It holds where the plate swings evenly about the reference, so not in a
  * bridge. */
@@ -223,7 +233,7 @@ static void add_rule(struct sheet *s)
     }
     if (most > 0)
         sheet_line(s, CRESTS * most, false,
-                   arena_printf(s->arena, words_pictures_crest, CRESTS, most));
+                   arena_printf(s->arena, words_pictures_crest, CRESTS, volts(s->arena, most)));
 }
 
 static void add_highest(struct sheet *s, const curves *all)
@@ -237,23 +247,31 @@ static void add_highest(struct sheet *s, const curves *all)
     const char *when = "";
     if (!isnan(worst->time)) when = arena_printf(s->arena, words_pictures_at, worst->time);
     sheet_line(s, worst->value, false,
-               arena_printf(s->arena, words_pictures_highest, worst->value, when));
+               arena_printf(s->arena, words_pictures_highest, volts(s->arena, worst->value), when));
 }
+
+enum { INVERSE_BINS = 200 }; /* in which the curves are looked at for labels */
 
 static const char *inverse_sheet(struct sheet *s)
 {
-    curves all = curves_inverse(s->arena, s->run);
-    if (all.n == 0) return NULL;
-    double from = plot_last_from(s), low = 0, high = 0;
-    for (int i = 0; i < all.n; i++)
-        if (curve_range(s->run, &all.at[i], from, s->run->end, &low, &high))
-            sheet_reach(s, low, high);
+    const curves sections = curves_inverse(s->arena, s->run);
+    if (sections.n == 0) return NULL;
+    double from = plot_last_from(s), width = (s->run->end - from) / INVERSE_BINS;
+    double low[INVERSE_BINS], mean[INVERSE_BINS], high[INVERSE_BINS];
+    const curves all = curves_apart(s->arena, s->run, &sections, from, s->run->end);
+    for (int i = 0; i < all.n; i++) {
+        curve_envelope(s->run, &all.at[i], INVERSE_BINS, from, width, low, mean, high);
+        for (int k = 0; k < INVERSE_BINS; k++) {
+            sheet_reach(s, low[k], high[k]);
+            sheet_cover(s, (k + 0.5) / INVERSE_BINS, low[k], high[k]);
+        }
+    }
     template_number(s->fill, "FROM", from);
     template_number(s->fill, "SPAN", 1e3 * (s->run->end - from));
     plot_csv_rows(s, from, s->run->end);
     template_quoted(s->fill, "ALONG", arena_printf(s->arena, words_pictures_time_from, from));
     plot_curves(s, "INVERSE", &all);
-    add_highest(s, &all);
+    add_highest(s, &sections);
     add_rule(s);
     levels limits = inverse_levels(s);
     add_levels(s, &limits);
@@ -362,10 +380,11 @@ const char *plot_draw_scripts(struct writer *w, struct arena *arena, const char 
     const char *folder = arena_printf(arena, "%s/plots", writer_partial(w)), *failed = NULL;
     for (int k = 0; k < n && !writer_message(w); k++) {
         const char *script = arena_printf(arena, "%s.gp", names[k]);
-        bool drawn = gnuplot_run(gnuplot, folder, script, stop) == 0 &&
-                     writer_adopt(w, arena_printf(arena, "plots/%s.%s", names[k], format));
+        int did = gnuplot_run(gnuplot, folder, script, GNUPLOT_SECONDS, stop);
+        bool drawn =
+            did == 0 && writer_adopt(w, arena_printf(arena, "plots/%s.%s", names[k], format));
         if (!drawn && !failed) failed = script;
-        if (stop && stop()) break;
+        if (did == GNUPLOT_ENDED || (stop && stop())) break;
     }
     return failed;
 }

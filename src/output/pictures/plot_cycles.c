@@ -82,6 +82,7 @@ static const char *cycles_sheet(struct sheet *s, double from, double to, const c
 {
     curves plates = curves_plates(s->arena, s->run);
     curves currents = curves_currents(s->arena, s->run, line);
+    currents = curves_apart(s->arena, s->run, &currents, from, to);
     curves capacitor = curves_first_capacitor(s->arena, s->run);
     if (plates.n == 0 || currents.n == 0 || capacitor.n == 0 || !(to > from)) return NULL;
     bool small = highest_current(s, &currents, from, to) < 1;

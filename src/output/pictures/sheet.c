@@ -12,6 +12,13 @@
 
 enum { TITLE_CHARACTERS = 80 };
 
+/* Names of curves under a picture, as shares of its width and height. */
+#define KEY_ROOM 0.93
+#define KEY_LETTER 0.0152
+#define KEY_SAMPLE 6.5 /* in letters */
+#define KEY_ABOVE 0.65 /* the picture proper over one row of names */
+#define KEY_ROW 0.04
+
 const char *sheet_shortened(struct arena *arena, const char *text, int most)
 {
     size_t bytes = utf8_bytes(text, (size_t)most);
@@ -32,6 +39,7 @@ void sheet_begin(struct sheet *s, const char *title, const char *second, const c
     template_quoted(s->fill, "FORMAT", s->options->format);
     template_text(s->fill, "BLACK_AND_WHITE", s->options->black_and_white ? "1" : "0");
     template_list(s->fill, "LINES");
+    template_list(s->fill, "PIECES");
 }
 
 void sheet_reach(struct sheet *s, double low, double high)
@@ -43,6 +51,14 @@ void sheet_reach(struct sheet *s, double low, double high)
 void sheet_cover(struct sheet *s, double at, double low, double high)
 {
     array_push(s->arena, &s->covers, (struct cover){at, low, high});
+}
+
+void sheet_key(struct sheet *s, int n, size_t longest)
+{
+    int columns = (int)(KEY_ROOM / (KEY_LETTER * ((double)longest + KEY_SAMPLE)));
+    if (columns < 1) columns = 1;
+    template_text(s->fill, "KEY_COLUMNS", arena_printf(s->arena, "%d", columns));
+    s->close *= KEY_ABOVE / (KEY_ABOVE - KEY_ROW * ((n - 1) / columns));
 }
 
 int sheet_style(struct sheet *s, const char *name)
@@ -69,7 +85,7 @@ void sheet_line(struct sheet *s, double level, bool rating, const char *label)
 static int compare_lines(const void *a, const void *b)
 {
     double x = ((const struct level_line *)a)->level, y = ((const struct level_line *)b)->level;
-    return (x > y) - (x < y);
+    return (x < y) - (x > y);
 }
 
 /* Where the label of a line can be: across at one of the PLACES, above or below its line. */
@@ -89,9 +105,10 @@ static struct spot spot_of(const struct sheet *s, const struct level_line *l, in
     return (struct spot){from, from + wide, l->level + rise[k / (2 * PLACES) * 2 + k % 2] * tall};
 }
 
-/* Labels set before that lie under it weigh most, then lines through it, then curves. */
-static int clashes(const struct sheet *s, const struct spot *spot, const struct spot *set, int n,
-                   double tall)
+/* Labels set before that lie under it weigh most, then lines through it or between it and its own,
+ * then curves. */
+static int clashes(const struct sheet *s, const struct level_line *own, const struct spot *spot,
+                   const struct spot *set, int n, double tall)
 {
     int count = 0;
     for (int i = 0; i < s->covers.n; i++) {
@@ -99,8 +116,12 @@ static int clashes(const struct sheet *s, const struct spot *spot, const struct 
         count += c->at > spot->from && c->at < spot->to && c->low < spot->height + 0.5 * tall &&
                  c->high > spot->height - 0.5 * tall;
     }
-    for (int i = 0; i < s->lines.n; i++)
-        if (fabs(s->lines.at[i].level - spot->height) < 0.5 * tall) count += s->covers.n / 8 + 1;
+    for (int i = 0; i < s->lines.n; i++) {
+        double level = s->lines.at[i].level;
+        bool between = s->lines.at[i].rating && (level - own->level) * (level - spot->height) < 0;
+        if (fabs(level - spot->height) < 0.5 * tall) count += s->covers.n / 8 + 1;
+        if (between) count += s->covers.n / 8 + 1;
+    }
     for (int i = 0; i < n; i++)
         if (fabs(set[i].height - spot->height) < tall && set[i].from < spot->to &&
             spot->from < set[i].to)
@@ -108,7 +129,28 @@ static int clashes(const struct sheet *s, const struct spot *spot, const struct 
     return count;
 }
 
-/* From below upwards, each label at the first spot with the fewest clashes. */
+/* The level, but for the stretches on which labels lie. */
+static void add_pieces(const struct sheet *s, const struct level_line *l, const struct spot *set,
+                       double tall)
+{
+    for (double left = 0; left < 1;) {
+        double right = 1, next = 1;
+        for (int i = 0; i < s->lines.n; i++) {
+            if (fabs(set[i].height - l->level) > 0.45 * tall || set[i].to <= left) continue;
+            if (set[i].from >= right) continue;
+            right = larger(set[i].from, left);
+            next = set[i].to;
+        }
+        struct fill *row = template_row(s->fill, "PIECES");
+        template_number(row, "LEVEL", l->level);
+        template_number(row, "LEFT", left);
+        template_number(row, "RIGHT", right);
+        template_text(row, "LINE", l->rating ? "20" : "21");
+        left = next;
+    }
+}
+
+/* From above downwards, each label at the first spot with the fewest clashes. */
 void sheet_place_lines(struct sheet *s)
 {
     const double tall = s->close * (s->high - s->low);
@@ -119,16 +161,14 @@ void sheet_place_lines(struct sheet *s)
         int least = INT_MAX;
         for (int k = 0; k < SPOTS && least > 0; k++) {
             struct spot spot = spot_of(s, l, k, tall);
-            int count = clashes(s, &spot, set, i, tall);
+            int count = clashes(s, l, &spot, set, i, tall);
             if (count >= least) continue;
             least = count;
             set[i] = spot;
         }
         sheet_reach(s, set[i].height, set[i].height);
         struct fill *row = template_row(s->fill, "LINES");
-        template_number(row, "LEVEL", l->level);
         template_quoted(row, "LABEL", l->label);
-        template_text(row, "LINE", l->rating ? "20" : "21");
         template_number(row, "AT", (set[i].from + set[i].to) / 2);
         template_number(row, "HEIGHT", set[i].height);
         template_number(row, "FROM", set[i].from);
@@ -136,5 +176,6 @@ void sheet_place_lines(struct sheet *s)
         template_number(row, "LOW", set[i].height - 0.45 * tall);
         template_number(row, "HIGH", set[i].height + 0.45 * tall);
     }
+    for (int i = 0; i < s->lines.n; i++) add_pieces(s, &s->lines.at[i], set, tall);
     s->lines.n = s->covers.n = 0;
 }

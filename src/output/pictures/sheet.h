@@ -58,15 +58,20 @@ void sheet_cover(struct sheet *s, double at, double low, double high);
 /* The line style of a part or point: the same in all panels of a picture. */
 int sheet_style(struct sheet *s, const char *name);
 
+/* Room under the picture for the names of n curves, the longest of so many letters: fills
+ * KEY_COLUMNS. Before the lines are placed. */
+void sheet_key(struct sheet *s, int n, size_t longest);
+
 /* Sets the two ends of the axis with a little air above and below. */
 void sheet_range(struct sheet *s, const char *low, const char *high);
 
 /* Adds a level; it is in the range then. */
 void sheet_line(struct sheet *s, double level, bool rating, const char *label);
 
-/* Fills LINES: LEVEL, LABEL and LINE of each, AT (share of the width) and HEIGHT (on the axis) of the
- * label's middle, and FROM, TO, LOW, HIGH of the blank ground under it. Labels keep out of the way of
- * curves and of one another where they can. Forgets the lines and what is covered. */
+/* Fills LINES: LABEL of each, AT (share of the width) and HEIGHT (on the axis) of its middle, and
+ * FROM, TO, LOW, HIGH of the blank ground under it; and PIECES: LEVEL, LEFT, RIGHT and LINE (style)
+ * of what labels leave of each. Labels keep out of the way of curves and of one another where they
+ * can. Forgets the lines and what is covered. */
 void sheet_place_lines(struct sheet *s);
 
 /* At most so many characters (not bytes) of a text. */

@@ -12,7 +12,7 @@
 #include "sort.h"
 #include "words_pictures.h"
 
-enum { NAMES_MOST = 24, TICS_MOST = 8, POINTS_MOST = 60 };
+enum { NAMES_MOST = 24, NAME_MOST = 40, TICS_MOST = 8, POINTS_MOST = 60, COVERS = 16 };
 
 static const struct picture {
     const char *name, *upright;
@@ -35,6 +35,8 @@ struct sweep_picture {
     const struct picture *picture;
     struct curve_of curve[SWEEP_CURVES];
     int n;
+    double left, right; /* of the axis along */
+    bool wide;          /* it is logarithmic */
 };
 
 /* ---- the axis along ---- */
@@ -83,8 +85,11 @@ static void add_axis(struct sweep_picture *p)
     template_text(p->sheet.fill, "LOGARITHMIC", wide ? "1" : "0");
     double air = first->values.n > 1 ? 0.02 * (high - low) : 0.1 * fabs(high) + 0.1;
     if (!first->numeric) low = 0, high = first->values.n - 1, air = 0.5;
-    template_number(p->sheet.fill, "LEFT", wide ? low / 1.05 : low - air);
-    template_number(p->sheet.fill, "RIGHT", wide ? high * 1.05 : high + air);
+    p->wide = wide;
+    p->left = wide ? low / 1.05 : low - air;
+    p->right = wide ? high * 1.05 : high + air;
+    template_number(p->sheet.fill, "LEFT", p->left);
+    template_number(p->sheet.fill, "RIGHT", p->right);
     bool at_values = !first->numeric || (wide && first->values.n <= TICS_MOST);
     template_list(p->sheet.fill, "NAMES");
     for (int i = 0; at_values && i < first->values.n && i < NAMES_MOST; i++) {
@@ -141,6 +146,25 @@ static int compare_places(const void *a, const void *b)
     return (x > y) - (x < y);
 }
 
+static double share(const struct sweep_picture *p, double x)
+{
+    return p->wide ? log(x / p->left) / log(p->right / p->left)
+                   : (x - p->left) / (p->right - p->left);
+}
+
+/* Labels keep out of the way of the straight lines between points. */
+static void cover(struct sweep_picture *p, const struct curve_of *curve,
+                  const struct place_of *places, int i)
+{
+    double to = share(p, places[i].x), at = i > 0 ? share(p, places[i - 1].x) : to,
+           v = value_of(p, places[i].row, curve),
+           before = i > 0 ? value_of(p, places[i - 1].row, curve) : v;
+    for (int k = 1; k <= COVERS && isfinite(before) && isfinite(v); k++) {
+        double part = (double)k / COVERS, level = before + part * (v - before);
+        sheet_cover(&p->sheet, at + part * (to - at), level, level);
+    }
+}
+
 /* Rows in the order of the values, so that a list out of order still makes a curve. */
 static void add_rows(struct sweep_picture *p)
 {
@@ -158,6 +182,7 @@ static void add_rows(struct sweep_picture *p)
             double v = value_of(p, places[i].row, &p->curve[k]);
             bool good = isfinite(v);
             if (good) sheet_reach(&p->sheet, v, v);
+            cover(p, &p->curve[k], places, i);
             at += good ? snprintf(text + at, sizeof text - (size_t)at, " %.6g", v)
                        : snprintf(text + at, sizeof text - (size_t)at, " ?");
         }
@@ -167,12 +192,15 @@ static void add_rows(struct sweep_picture *p)
 
 static void add_curves(struct sweep_picture *p)
 {
+    size_t longest = 0;
     for (int k = 0; k < p->n; k++) {
         struct fill *row = template_row(p->sheet.fill, "COLUMNS");
-        template_quoted(row, "NAME", sheet_shortened(p->sheet.arena, p->curve[k].name, 40));
+        template_quoted(row, "NAME", sheet_shortened(p->sheet.arena, p->curve[k].name, NAME_MOST));
         template_text(row, "STYLE", arena_printf(p->sheet.arena, "%d", k + 1));
         template_text(row, "COLUMN", arena_printf(p->sheet.arena, "%d", k + 2));
+        if (strlen(p->curve[k].name) > longest) longest = strlen(p->curve[k].name);
     }
+    sheet_key(&p->sheet, p->n, longest < NAME_MOST ? longest : NAME_MOST);
     bool few = p->study->sweeps[0].values.n <= POINTS_MOST;
     template_text(p->sheet.fill, "WITH", few ? "linespoints" : "lines");
 }
@@ -208,10 +236,10 @@ static bool write_picture(struct sweep_picture *p, struct writer *w, struct diag
     const struct try_study *y = p->study;
     const char *upright = p->picture->upright;
     sheet_begin(s, y->title ? y->title : "", NULL, p->picture->name);
+    add_axis(p);
     add_rows(p);
     add_curves(p);
     add_limits(p);
-    add_axis(p);
     sheet_place_lines(s);
     sheet_range(s, "BOTTOM", "TOP");
     if (y->n > 1)

@@ -22,8 +22,8 @@ struct timeline {
     } part[2];
 };
 
-/* An axis up to `end` [s], cut into intervals of whole cycles of the mains where there are enough of
- * them, so that a mean does not beat with the ripple. */
+/* An axis up to `end` [s], cut into intervals of whole cycles of the mains where there are enough
+ * of them, so that a mean does not beat with the ripple. */
 struct timeline timeline_of(double end, double frequency);
 
 /* The middle of interval k < bins [s]. */

@@ -167,10 +167,13 @@ static void tell_capacitor(struct buying *b, const struct buy_capacitor *k)
         page_say(b->page, "      ", words_buying_smaller, amount(b, smaller->next, UNIT_FARAD),
                  measure_table[smaller->limit].words, smaller->rectifier,
                  page_percent(b->page, smaller->share));
-    else if (k->border)
-        page_say(b->page, "      ", words_buying_border, measure_table[k->border].words,
-                 k->rectifier, page_percent(b->page, k->border_share));
-    else if (k->rectifier) page_say(b->page, "      ", words_buying_first, k->rectifier);
+    else if (k->rectifier && !k->raised)
+        page_say(b->page, "      ", words_buying_first, k->rectifier);
+    if (k->raised && !k->limit)
+        page_say(b->page, "      ", words_buying_raised, measure_table[k->raised].words,
+                 k->rectifier, page_percent(b->page, k->raised_share),
+                 page_percent(b->page, k->drawn_share),
+                 k->derived ? words_buying_derived : words_buying_centre);
     if (k->make == MAKE_WET)
         page_say(b->page, "      ", words_buying_wet, amount(b, k->volts.value, UNIT_VOLT));
     if (k->can_name)

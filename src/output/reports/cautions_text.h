@@ -10,8 +10,8 @@
 /* Each in full, an item of a list. */
 void cautions_text_list(const struct page *page, const struct hazards *all, int n);
 
-/* What a hand must know now, in one paragraph after the sentence `first` (empty, or that unplugged is
- * not dead). */
+/* What a hand must know now, in one paragraph after the sentence `first` (empty, or that unplugged
+ * is not dead). */
 void cautions_text_brief(const struct page *page, const char *first, const struct hazards *all,
                          int n);
 

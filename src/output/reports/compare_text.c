@@ -245,8 +245,8 @@ static void tell_opened(struct telling *t, int column)
     else if (*text) page_say(t->page, "  ", "%s.", text);
 }
 
-/* A change that somebody asks about, and not a fault that was laid in: nothing fails, nothing happens
- * on the way. */
+/* A change that somebody asks about, and not a fault that was laid in: nothing fails, nothing
+ * happens on the way. */
 static bool is_repair(const struct telling *t, int column)
 {
     const struct setup *setup = t->c->turn_ons[column]->setup;

@@ -300,7 +300,8 @@ const char *diagnose_text_ask(struct arena *arena, const struct responses *r,
     const char *fed =
         read->class == CLASS_LAMP
             ? arena_printf(arena, words_diagnose_on_lamp, r->q.situations.at[read->situation].lamp)
-            : words_diagnose_full_line;
+        : circuit_vibrates(r->set->circuit) ? words_diagnose_battery
+                                            : words_diagnose_full_line;
     if (m->kind == READING_OHMS)
         return arena_printf(arena, words_diagnose_ohms, m->subject, m->minus);
     if (m->kind == READING_LEAKAGE)

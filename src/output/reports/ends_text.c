@@ -12,8 +12,8 @@ static bool same(const struct end_turn *a, const struct end_turn *b)
            strcmp(a->subject, b->subject) == 0;
 }
 
-/* `T1 core loss is 19.8 W, not 9.89 W (97.2 C)` of all assumptions with which that figure turns over,
- * from the `first`th on; without readings only the first. */
+/* `T1 core loss is 19.8 W, not 9.89 W (97.2 C)` of all assumptions with which that figure turns
+ * over, from the `first`th on; without readings only the first. */
 static const char *turned_by(const struct page *page, const struct ends *e, int first,
                              bool readings)
 {

@@ -8,8 +8,8 @@
 /* The worse end of what was assumed, where a verdict turns over with it. */
 
 /* An item for each figure, with all assumptions that turn it over, and with the readings that would
- * settle them (`readings`, or where there is one alone). `skip` (may be NULL) tells which are left out.
- * How many figures there are; with `write` false nothing is written. `e` may be NULL. */
+ * settle them (`readings`, or where there is one alone). `skip` (may be NULL) tells which are left
+ * out. How many figures there are; with `write` false nothing is written. `e` may be NULL. */
 int ends_text_items(const struct page *page, const struct ends *e, bool readings, bool write,
                     bool (*skip)(const void *context, const struct end_turn *turn),
                     const void *context);

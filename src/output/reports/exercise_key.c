@@ -10,6 +10,7 @@
 #include "words_exercise.h"
 
 enum { HARM_ROWS = 8 };
+#define COLLAPSED 0.3
 #define POINTS_PART "3"
 #define POINTS_KIND "2"
 #define POINTS_ONE "1"
@@ -87,7 +88,8 @@ static void write_fault(struct key_page *k)
                        arena_printf(arena, words_exercise_shown,
                                     words_exercise_class(fault->row->class),
                                     words_exercise_reason(fault->row->reason),
-                                    words_exercise_how(fault->row->class)));
+                                    words_exercise_how(fault->row->class,
+                                                       circuit_vibrates(k->e->r.set->circuit))));
     }
     if (k->sheet->faults > 1)
         html_paragraph(
@@ -104,6 +106,22 @@ static void add_reason(struct key_page *k, int read, bool holds)
                            value(k, read, read_at(k, read)->sound)));
 }
 
+/* Loads that take next to nothing, which no card shows. */
+static void add_idle(struct key_page *k)
+{
+    const struct responses *r = &k->e->r;
+    for (int i = SIGNS; i < r->q.signs.n; i++) {
+        const int at = r->q.reads.n + i;
+        if (!exercise_idles(k->e, k->sheet->read, i)) continue;
+        html_item(k->h, NULL,
+                  arena_printf(
+                      k->p->arena, words_exercise_from,
+                      arena_printf(k->p->arena, words_exercise_takes, r->q.signs.at[i].what.part),
+                      page_value(&k->page, k->sheet->read[at], UNIT_WATT, false),
+                      page_value(&k->page, r->of[0].at[at], UNIT_WATT, false)));
+    }
+}
+
 /* The reads that his words follow from. */
 static void write_reason(struct key_page *k)
 {
@@ -111,10 +129,12 @@ static void write_reason(struct key_page *k)
     const int first = k->e->first_look;
     add_reason(k, first, c->dead || c->weak || c->faint || c->strained);
     add_reason(k, exercise_read_at(k->e, first, true), c->hum_low || c->hum_raspy);
+    if (c->faint) add_idle(k);
     for (int i = 0; i < k->e->r.q.reads.n; i++) {
         const struct read *read = read_at(k, i);
         bool line = read->situation == k->e->line && read->what.kind == READING_FIGURE;
-        add_reason(k, i, line && read->unit == UNIT_AMPERE && (c->blows || c->burns || c->faint));
+        bool less = c->faint && k->sheet->read[i] < read->sound;
+        add_reason(k, i, line && read->unit == UNIT_AMPERE && (c->blows || c->burns || less));
         add_reason(k, i, line && read->what.measure == MEASURE_RMS_VOLTAGE && c->dark);
     }
 }
@@ -160,6 +180,35 @@ static enum exercise_what what_of(const struct read *read)
     return m->measure == MEASURE_RMS_VOLTAGE ? EXERCISE_HEATER : EXERCISE_DC;
 }
 
+/* So little direct voltage is left at the point of a ripple that there is nothing to ripple. */
+static bool has_collapsed(const struct key_page *k, int i)
+{
+    const int direct = exercise_read_at(k->e, i, false);
+    return direct >= 0 &&
+           fabs(k->sheet->read[direct]) < COLLAPSED * fabs(read_at(k, direct)->sound);
+}
+
+/* As the fault works on this reading: below the reference volts go with the whole current, and in a
+ * string what comes after the heater goes dark. */
+static enum exercise_effect effect_on(const struct key_page *k, int i, int mover, bool up)
+{
+    const struct exercise_fault *fault = &k->sheet->fault[mover];
+    const struct set *set = k->e->r.set;
+    const struct part *part = set_find(set, exercise_cause(k->e, k->sheet, mover)->part);
+    const enum exercise_what what = what_of(read_at(k, i));
+    const enum exercise_effect effect = fault->row->effect;
+    if (what == EXERCISE_DC && read_at(k, i)->sound < 0)
+        return up ? EXERCISE_DRAWS_MORE : EXERCISE_DRAWS_LESS;
+    if (what != EXERCISE_LINE && part_is(part, ROLE_HEATER) && !part_with(set, ROLE_TRANSFORMER))
+        return EXERCISE_DARK;
+    if (what == EXERCISE_DC && (effect == EXERCISE_DRAWS_MORE) == up &&
+        (effect == EXERCISE_DRAWS_MORE || effect == EXERCISE_DRAWS_LESS))
+        return EXERCISE_NOTHING;
+    if (what == EXERCISE_RIPPLE && effect == EXERCISE_DRAWS_MORE && !up && !has_collapsed(k, i))
+        return EXERCISE_NOTHING;
+    return effect;
+}
+
 static const char *why(const struct key_page *k, int i)
 {
     const struct read *read = read_at(k, i);
@@ -167,17 +216,17 @@ static const char *why(const struct key_page *k, int i)
     const struct cause *cause = exercise_cause(k->e, k->sheet, mover);
     const struct part *part = set_find(k->e->r.set, cause->part);
     const double now = k->sheet->read[i];
+    const bool string = !part_with(k->e->r.set, ROLE_TRANSFORMER);
     const char *text;
     if (isnan(now)) text = words_exercise_why_gone;
     else if (read->what.kind == READING_OHMS)
         text = is_across(k, part, read) ? words_exercise_why_itself : words_exercise_why_beside;
     else if (read->what.kind != READING_FIGURE) text = words_exercise_why_tester;
-    else if (what_of(read) == EXERCISE_HEATER && !part_with(k->e->r.set, ROLE_TRANSFORMER))
-        text = words_exercise_why_string;
+    else if (what_of(read) == EXERCISE_HEATER && string) text = words_exercise_why_string;
     else {
         bool volts = read->what.measure == MEASURE_SETTLED_VOLTAGE;
         bool up = volts ? fabs(now) > fabs(read->sound) : now > read->sound;
-        text = words_exercise_why(k->sheet->fault[mover].row->effect, what_of(read), up);
+        text = words_exercise_why(effect_on(k, i, mover, up), what_of(read), up);
     }
     return k->sheet->faults < 2
                ? text
@@ -290,9 +339,6 @@ static void write_marking(struct key_page *k)
                                                  {words_exercise_marking_right, false},
                                                  {words_exercise_marking_points, true}};
     struct arena *arena = k->p->arena;
-    html_subheading(k->h, words_exercise_marking);
-    html_paragraph(k->h, HTML_PLAIN,
-                   arena_printf(arena, words_exercise_marking_how, 100 * EXERCISE_MARKING));
     html_table(k->h, words_exercise_marking, columns, 3);
     mark(k, words_exercise_safe, words_exercise_marking_safe, POINTS_ONE);
     for (int f = 0; f < k->sheet->faults; f++) {
@@ -311,6 +357,8 @@ static void write_marking(struct key_page *k)
                           diagnose_text_ask(arena, &k->e->r, read_at(k, at))),
              band(k, read_at(k, at)->sound, read_at(k, at)->unit), POINTS_ONE);
     }
+    html_paragraph(k->h, HTML_NOTE,
+                   arena_printf(arena, words_exercise_marking_how, 100 * EXERCISE_MARKING));
 }
 
 void exercise_key_write(const struct exercise_pages *p)

@@ -16,10 +16,12 @@
 
 #define TESTER 0.1 /* what a capacitor tester gives at most [A]; common practice, no source */
 
+#define USUAL 1.5 /* times what the sound set does is no news; common practice, no source */
+
 enum { HARMS_MOST = 400, PICTURE_BYTES = 2 * 1024 * 1024 };
 
-/* Tells sheets of another seed apart without saying it. FNV-1a (Fowler, Noll, Vo; draft-eastlake-fnv),
- * folded to 16 bits. */
+/* Tells sheets of another seed apart without saying it. FNV-1a (Fowler, Noll, Vo;
+ * draft-eastlake-fnv), folded to 16 bits. */
 static const char *series_of(struct arena *arena, const struct exercise *e, const char *fault)
 {
     const char *text =
@@ -135,17 +137,32 @@ static bool alike(const struct excess *a, const struct excess *b)
            same_part(a->rating->subject, b->rating->subject);
 }
 
+/* The sound set goes over it too, as far and as long: in warming up, as a rule. */
+static bool usual(const struct harming *h, const struct excess *e)
+{
+    for (int k = 0; k < h->sound->excesses.n; k++) {
+        const struct excess *o = &h->sound->excesses.at[k];
+        if (alike(e, o) && e->seconds < USUAL * o->seconds + 1 &&
+            fabs(e->worst - e->rating->limit) < USUAL * fabs(o->worst - o->rating->limit))
+            return true;
+    }
+    return false;
+}
+
+/* Too short to matter, or so in the sound set as well. */
+static bool harmless(const struct harming *h, const struct excess *e)
+{
+    double least = measure_table[e->rating->measure].least_seconds;
+    if (e->last > h->run->end - 0.1) least = fmin(least, MEASURE_SHORTEST);
+    return e->seconds < least || usual(h, e);
+}
+
 static bool told(const struct harming *h, int i)
 {
     const struct excess *e = &h->run->excesses.at[i];
-    double least = measure_table[e->rating->measure].least_seconds;
-    if (e->last > h->run->end - 0.1) least = fmin(least, MEASURE_SHORTEST);
-    if (e->seconds < least) return true;
-    for (int k = 0; k < h->sound->excesses.n; k++)
-        if (alike(e, &h->sound->excesses.at[k])) return true;
     for (int k = 0; k < i; k++)
-        if (alike(e, &h->run->excesses.at[k])) return true;
-    return false;
+        if (alike(e, &h->run->excesses.at[k]) && !harmless(h, &h->run->excesses.at[k])) return true;
+    return harmless(h, e);
 }
 
 static void add_excesses(struct harming *h)
@@ -157,7 +174,7 @@ static void add_excesses(struct harming *h)
         const char *what = arena_printf(h->p->arena, words_order_passes, r->subject,
                                         measure_table[r->measure].words,
                                         r->at_least ? words_order_down : words_order_up,
-                                        page_number(&h->page, e->worst, r->unit, 2),
+                                        page_number(&h->page, e->worst, r->unit, 3),
                                         page_value(&h->page, r->limit, r->unit, false), "");
         add(h, e->first, arena_printf(h->p->arena, "%s. %s", what, words_harm(r->harm)));
     }

@@ -6,8 +6,8 @@
 #include "exercise.h"
 #include "writer.h"
 
-/* The pages of an exercise. The pupils' one holds nothing that depends on the faults but what the owner
- * says and what the cards read; its cards and lists are the same on all sheets of a set. */
+/* The pages of an exercise. The pupils' one holds nothing that depends on the faults but what the
+ * owner says and what the cards read; its cards and lists are the same on all sheets of a set. */
 
 struct exercise_pages {
     struct writer *w;
@@ -51,8 +51,8 @@ const char *exercise_pages_owner(const struct exercise_pages *p,
 /* The file of a picture as it was drawn, *bytes long; NULL: it was not. */
 const char *exercise_pages_picture(const struct exercise_pages *p, const char *name, size_t *bytes);
 
-/* What goes over its rating by the fault of a sheet that did not before, in the order of time: at most
- * `most` rows of a time and a sentence; returns how many there are. */
+/* What goes over its rating by the fault of a sheet that did not before, in the order of time: at
+ * most `most` rows of a time and a sentence; returns how many there are. */
 struct exercise_harm {
     double time; /* [s] */
     const char *what;

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* All sheets of a set have the same lists and the same cards in the same order, whatever the fault. */
+/* All sheets of a set have the same lists and the same cards in the same order, whatever the
+ * fault. */
 #include "cautions.h"
 #include "diagnose_text.h"
 #include "exercise_pages.h"

@@ -34,9 +34,7 @@ static const char *value(const struct showing *s, const struct turn_on *t, const
 {
     const struct result *from = f->settled && warm ? t->warm : t->run;
     if (f->measure == MEASURE_INRUSH_PEAK_CURRENT && t->restart) from = t->restart;
-    const struct figure *found = f->measure == MEASURE_RIPPLE_RMS
-                                     ? run_ripple(from, f->subject)
-                                     : run_figure(from, f->subject, f->measure);
+    const struct figure *found = run_figure(from, f->subject, f->measure);
     if (!found) return "-";
     return page_value(&s->page, found->value, found->unit, false);
 }
@@ -62,7 +60,7 @@ static void choose(struct showing *s)
         add(s, arena_printf(arena, words_exercise_show_highest, point[i]), point[i],
             MEASURE_HIGHEST_VOLTAGE, false);
         add(s, arena_printf(arena, words_exercise_show_ripple, point[i]), point[i],
-            MEASURE_RIPPLE_RMS, true);
+            measure_on(RANGE_AC), true);
     }
     if (parts.first)
         add(s, arena_printf(arena, words_exercise_show_watts, parts.first), parts.first,
@@ -94,16 +92,19 @@ static void tell_end(struct showing *s)
 
 static void write_blanks(struct showing *s, const struct demonstration *d)
 {
-    static const struct html_column columns[] = {{words_exercise_show_figure, false},
-                                                 {words_exercise_show_now, true},
-                                                 {words_exercise_show_guess, false},
-                                                 {words_exercise_show_why, false},
-                                                 {words_exercise_show_shown, false}};
+    struct html_column columns[2 * SHOWN_MOST + 3] = {{words_exercise_show_figure, false},
+                                                      {words_exercise_show_now, true}};
     const bool warm = all_warm(s, d);
-    html_table(s->h, d->title, columns, 5);
+    int n = 2;
+    for (int k = 0; k < d->n; k++) {
+        columns[n++].head = arena_printf(s->p->arena, words_exercise_show_guess, d->shown[k]);
+        if (d->n == 1) columns[n++].head = words_exercise_show_shown;
+    }
+    columns[n++].head = words_exercise_show_why;
+    html_table(s->h, d->title, columns, n);
     for (int i = 0; i < s->n; i++) {
-        const char *cells[] = {s->figures[i].name, value(s, s->e->sound, &s->figures[i], warm),
-                               NULL, NULL, NULL};
+        const char *cells[2 * SHOWN_MOST + 3] = {s->figures[i].name,
+                                                 value(s, s->e->sound, &s->figures[i], warm)};
         html_row(s->h, HTML_PLAIN, cells);
     }
     if (!warm) tell_end(s);

@@ -13,7 +13,7 @@
 
 #define MINUTE 60.0 /* [s] */
 
-enum { CLASSES = 6, NAME = 24, LETTER = 8 };
+enum { CLASSES = 6, NAME = 24, AMOUNT = 8, LETTER = 8, WIDTH = 80 };
 
 struct telling {
     struct page page;
@@ -78,6 +78,12 @@ static const char *kind_words(struct telling *t, const struct fusing_fuse *x)
                         x->told.slow ? words_fusing_slow : words_fusing_fast);
 }
 
+static const char *carried(struct telling *t, double times)
+{
+    return arena_printf(t->page.arena,
+                        times > 1 ? words_fusing_carries : words_fusing_carries_rated, times);
+}
+
 /* Why the next smaller of its class does not do. */
 static const char *below(struct telling *t, const struct fusing_fuse *x)
 {
@@ -100,7 +106,7 @@ static void write_fuses(struct telling *t)
     for (int i = 0; i < t->classes; i++) {
         const struct fusing_fuse *x = t->class[i];
         page_say(&t->page, arena_printf(t->page.arena, "  %c  ", 'A' + i), words_fusing_class,
-                 x->name, kind_words(t, x), x->told.carries,
+                 x->name, kind_words(t, x), carried(t, x->told.carries),
                  page_percent(&t->page, t->f->running / fusing_most(&x->told)),
                  page_percent(&t->page, x->share), below(t, x));
     }
@@ -117,19 +123,27 @@ static const char *limit_words(struct telling *t, const struct fusing_fault *fau
     return isnan(fault->limit) ? "-" : duration(t, fault->limit);
 }
 
+/* What the other columns leave. */
+static int name_width(const struct telling *t)
+{
+    int left = WIDTH - 2 * AMOUNT - t->classes * LETTER;
+    return left < NAME ? left : NAME;
+}
+
 /* A long name takes a line of its own. */
 static const char *name_cell(struct telling *t, const char *name)
 {
-    if (strlen(name) < NAME || t->page.html) return page_cell(&t->page, name, NAME);
+    int width = name_width(t);
+    if ((int)strlen(name) < width || t->page.html) return page_cell(&t->page, name, width);
     page_line(&t->page, name);
-    return page_cell(&t->page, "", NAME);
+    return page_cell(&t->page, "", width);
 }
 
 static void write_heads(struct telling *t)
 {
-    const char *line = arena_printf(t->page.arena, "%s%s%s", page_cell(&t->page, "", NAME),
-                                    page_cell(&t->page, words_fusing_line, -10),
-                                    page_cell(&t->page, words_fusing_winding, -10));
+    const char *line = arena_printf(t->page.arena, "%s%s%s", page_cell(&t->page, "", name_width(t)),
+                                    page_cell(&t->page, words_fusing_line, -AMOUNT),
+                                    page_cell(&t->page, words_fusing_winding, -AMOUNT));
     for (int i = 0; i < t->classes; i++)
         line =
             arena_printf(t->page.arena, "%s%s", line,
@@ -151,8 +165,8 @@ static void write_faults(struct telling *t)
         const struct fusing_fault *fault = &f->faults.at[k];
         const char *line =
             arena_printf(t->page.arena, "%s%s%s", name_cell(t, fault->name),
-                         page_cell(&t->page, amount(t, fault->amperes, UNIT_AMPERE, 3), -10),
-                         page_cell(&t->page, limit_words(t, fault), -10));
+                         page_cell(&t->page, amount(t, fault->amperes, UNIT_AMPERE, 3), -AMOUNT),
+                         page_cell(&t->page, limit_words(t, fault), -AMOUNT));
         for (int i = 0; i < t->classes; i++) {
             double opens = t->class[i]->opens[k];
             bool late = isfinite(fault->limit) && !(opens < fault->limit);

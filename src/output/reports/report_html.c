@@ -78,7 +78,8 @@ static void write_answer(struct reporting *p, struct page *page)
 
 /* ---- one set ---- */
 
-/* `inner`: below the heading of its variant. */
+/* `inner`: below the heading of its variant. In print a wide schematic takes a sheet of its own, so
+ * what fills the first one comes before it. */
 static void write_set(struct reporting *p, const struct turn_on *t, const char *which, bool inner)
 {
     struct page page = page_html_on(p->h, p->arena, inner);
@@ -88,10 +89,10 @@ static void write_set(struct reporting *p, const struct turn_on *t, const char *
     summary_run(&s);
     summary_stop(&s);
     summary_order(&s);
+    summary_margins(&s);
     page_heading(&page, words_report_schematic);
     report_schematic_write(p->h, p->arena, t, p->r, which);
     report_readings_write(p->h, &page, t);
-    summary_margins(&s);
     const struct keep_list keep = keep_list(p->arena, t->setup, t->judgement);
     keep_text_write(&page, &keep);
     summary_heat(&s);
@@ -210,9 +211,9 @@ void report_html_write(struct writer *w, struct arena *arena, const char *name,
     struct page page = page_html_on(h, arena, false);
     write_answer(&p, &page);
     write_sets(&p);
+    write_cautions(&p, &page);
     report_pictures_write(h, arena, report);
     write_sheets(&p);
-    write_cautions(&p, &page);
     write_made(&p, &page);
     html_end(h);
 }

@@ -71,7 +71,7 @@ bool tolerances_rows_alike(const struct tolerances_row *a, const struct toleranc
 bool tolerances_rows_direct(const struct tolerances *t, const char *point)
 {
     const struct tolerances_row *volts = tolerances_find(t, point, MEASURE_SETTLED_VOLTAGE),
-                                *ripple = tolerances_find(t, point, MEASURE_RIPPLE_RMS);
+                                *ripple = tolerances_find(t, point, measure_on(RANGE_AC));
     return circuit_find_point(t->setup->stages.at[0].circuit, point) >= 0 && volts &&
            volts->spread.n > 0 && (!ripple || fabs(volts->nominal) > ripple->nominal);
 }

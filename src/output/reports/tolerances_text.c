@@ -46,10 +46,11 @@ static int reading_block(struct telling *w, const struct tolerances_row *row)
 {
     if (row->spread.n == 0 || row->of == TOLERANCES_RESTART) return -1;
     if (row->of == TOLERANCES_BEFORE) return 1;
+    if (row->measure == measure_on(RANGE_AC))
+        return tolerances_rows_direct(w->t, row->subject) ? 2 : -1;
     switch (row->measure) {
     case MEASURE_SETTLED_VOLTAGE: return tolerances_rows_point(w->t, row) ? 0 : -1;
     case MEASURE_HIGHEST_VOLTAGE: return tolerances_rows_highest(w->t, row) ? 1 : -1;
-    case MEASURE_RIPPLE_RMS: return tolerances_rows_direct(w->t, row->subject) ? 2 : -1;
     case MEASURE_LINE_CURRENT:
     case MEASURE_LINE_POWER: return 3;
     default: return -1;
@@ -141,7 +142,7 @@ static void say_how(struct telling *w)
     else page_say(w->page, "", words_tolerances_hot);
     if (t->failed > 0)
         page_say(w->page, "!! ", words_tolerances_failed, t->failed,
-                 t->first.message ? t->first.message : words_failure(t->first.cause));
+                 words_failure_why(w->page->arena, &t->first));
     if (t->restless > 0) page_say(w->page, "!! ", words_tolerances_restless, t->restless);
 }
 

@@ -58,7 +58,7 @@ static void read_row(struct schematic_sheet *p, struct sheet_row *row)
     row->dc = row->ac = "";
     if (!p->readings) return;
     double dc = schematic_readings_point(p->readings, p->setup->stages.at[0].set, row->name);
-    double ac = schematic_readings_find(p->readings, row->name, MEASURE_RIPPLE_RMS);
+    double ac = schematic_readings_find(p->readings, row->name, measure_on(RANGE_AC));
     if (fabs(dc) < ac / 200 || fabs(dc) < 1e-3) dc = 0;
     if (ac < 1e-3) ac = 0;
     row->dc = value_text(p->arena, dc, UNIT_VOLT);
@@ -189,6 +189,18 @@ static void add_over(struct schematic_sheet *p, double *y)
     }
 }
 
+/* The reference has no number at the ends of strips. */
+static void add_ends(struct schematic_sheet *p, double *y)
+{
+    const struct schematic *d = p->drawing;
+    int i = 0;
+    while (i < d->ends.n && d->nets.at[d->ends.at[i].net].number != 0) i++;
+    if (i < d->ends.n)
+        add_text(p, y,
+                 arena_printf(p->arena, words_schematic_ends, d->nets.at[d->ends.at[i].net].name),
+                 "text", 0);
+}
+
 static void add_changes(struct schematic_sheet *p, double *y)
 {
     for (int i = 1; i < p->setup->stages.n; i++) {
@@ -210,7 +222,7 @@ static void add_origin(struct schematic_sheet *p, double *y)
     }
     const char *text = arena_printf(p->arena, words_schematic_to, reference);
     double line = schematic_readings_find(p->readings, "mains", MEASURE_RMS_VOLTAGE);
-    if (!isnan(line))
+    if (!isnan(line) && !circuit_square(set->circuit, p->setup->stages.at[0].mains_source))
         text = arena_printf(p->arena, words_schematic_line, text,
                             value_text(p->arena, line, UNIT_VOLT));
     const char *from = p->readings->from
@@ -218,7 +230,9 @@ static void add_origin(struct schematic_sheet *p, double *y)
                            : arena_printf(p->arena, words_schematic_run,
                                           value_text(p->arena, p->readings->seconds, UNIT_SECOND));
     text = arena_printf(p->arena, "%s %s", text, from);
-    if (p->gaps) text = arena_printf(p->arena, "%s %s", text, words_schematic_gaps);
+    if (p->gaps && p->readings->from)
+        text = arena_printf(p->arena, words_schematic_gaps_file, text, reference);
+    else if (p->gaps) text = arena_printf(p->arena, words_schematic_gaps, text, reference);
     add_text(p, y, text, "text", 0);
 }
 
@@ -265,6 +279,7 @@ struct schematic_sheet schematic_sheet_plan(struct arena *arena, const struct se
     double y = p.height;
     struct hazards h = hazards_of(arena, setup, result, OCCASION_POWER);
     add_origin(&p, &y);
+    add_ends(&p, &y);
     add_changes(&p, &y);
     add_over(&p, &y);
     add_cautions(&p, &y, &h);

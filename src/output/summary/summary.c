@@ -13,7 +13,7 @@
 #include "words_cautions.h"
 #include "words_common.h"
 #include "words_run.h"
-#include "words_status.h"
+#include "words_trouble.h"
 
 /* --- what every section asks --- */
 
@@ -45,7 +45,7 @@ static void write_head(struct summary *s)
 {
     const struct set *set = s->set;
     if (s->run->status == STATUS_INTERRUPTED)
-        page_say(s->page, "", words_run_interrupted, s->run->message);
+        page_say(s->page, "", words_run_interrupted, s->run->trouble.time, s->run->trouble.until);
     page_title(s->page, s->setup->title, s->setup->variant);
     const char *start = s->setup->hot ? words_common_hot : words_common_cold;
     const struct waveform *vibrator =
@@ -97,14 +97,14 @@ static void write_audit(struct summary *s, const struct result *r, const char *w
 static void write_status(struct summary *s)
 {
     const struct result *run = s->run, *restart = s->t->restart;
-    const char *why = run->message ? run->message : words_status(run->status);
     if (run->status != STATUS_OK && run->status != STATUS_INTERRUPTED)
-        page_say(s->page, "!! ", words_run_failed, why);
+        page_say(s->page, "!! ", words_run_failed,
+                 words_trouble(s->page->arena, run->status, &run->trouble));
     write_audit(s, run, words_run_the_run);
     if (!restart) return;
     if (restart->status != STATUS_OK)
         page_say(s->page, "!! ", words_run_restart_failed,
-                 restart->message ? restart->message : words_status(restart->status));
+                 words_trouble(s->page->arena, restart->status, &restart->trouble));
     write_audit(s, restart, words_run_the_restart);
 }
 

@@ -10,7 +10,7 @@
 
 /* One and a half screens of 24 lines; rows of the margins: those that there are room for, and those
  * that are told in any case. */
-enum { SUMMARY_LINES = 36, SUMMARY_ROWS = 12, SUMMARY_ROWS_LEAST = 1 };
+enum { SUMMARY_LINES = 35, SUMMARY_ROWS = 12, SUMMARY_ROWS_LEAST = 1 };
 
 struct summary {
     struct page *page;
@@ -84,7 +84,8 @@ int summary_surges(struct summary *s, bool (*skip)(const struct summary *, const
  * tells. False: none does. */
 bool summary_disagrees(struct summary *s);
 
-/* Of which parts no rating is known, so that nothing judged them: `D1 (first peak)`; empty: none. */
+/* Of which parts no rating is known, so that nothing judged them: `D1 (first peak)`; empty:
+ * none. */
 const char *summary_unrated(struct summary *s);
 
 /* `highest voltage 493 V at 8.3 s, 110 % of its 450 V` (summary_stop.c). */
@@ -102,7 +103,8 @@ struct summary_reading {
     const char *ripple, *chart, *measured;
 };
 
-/* All rows; how many. summary_meter_notes says what must be known of them. (summary_meter_table.c) */
+/* All rows; how many. summary_meter_notes says what must be known of them.
+ * (summary_meter_table.c) */
 int summary_readings(struct summary *s, struct summary_reading **readings);
 void summary_meter_notes(struct summary *s);
 

@@ -148,8 +148,11 @@ static void add_readings(struct meter_table *t)
 
 static bool is_user_point(const struct meter_table *t, const char *subject)
 {
-    int point = circuit_find_point(t->s->circuit, subject);
-    return point >= 0 && point != t->reference && !t->s->circuit->inner.at[point];
+    const struct circuit *c = t->s->circuit;
+    int point = circuit_find_point(c, subject);
+    for (int i = 0; i < c->probes.n; i++)
+        if (c->probes.at[i].flags & PROBE_DRAWN && c->probes.at[i].from == point) return false;
+    return point >= 0 && point != t->reference && !c->inner.at[point];
 }
 
 static void add_points(struct meter_table *t)

@@ -12,6 +12,9 @@
 
 enum { TOLD_MOST = 8, BRIEF_SOURCE = 60 };
 
+#define COLD_NEAR 0.95 /* of a limit: from there on an assumption may put it over */
+#define COLD_MORE 0.005
+
 /* A design-centre limit passed by less, on a line as much too high, is what its makers reckoned
  * with (tube manuals, definition of the design-centre system, from memory). */
 #define DESIGN_CENTRE_ALLOWS 1.1
@@ -143,7 +146,8 @@ static const char *about_peaks(struct summary *s, const struct judged *row)
         if (peak->share > worst) worst = peak->share;
     }
     if (judged[0] && judged[1] && worst <= 1)
-        return arena_printf(s->arena, words_stop_peaks_inside, page_percent(s->page, worst));
+        return arena_printf(s->arena, words_stop_peaks_inside, page_percent(s->page, worst),
+                            s->t->ends && worst >= COLD_NEAR ? words_stop_as_assumed : "");
     if (!row->rating->at_least) return words_stop_check_peak;
     double missing = row->rating->limit - row->figure.value;
     return arena_printf(s->arena, words_stop_add_ohms,
@@ -299,6 +303,50 @@ static int tell_turns(struct summary *s, bool write)
     return ends_text_items(s->page, s->t->ends, !s->brief, write, is_told, s);
 }
 
+/* How much of its limit the warm set uses where a start from cold uses so much of it; 0: it is not
+ * there. */
+static double share_when_warm(const struct summary *s, const struct judged *cold)
+{
+    const struct judgement *j = s->t->judgement;
+    double share = 0;
+    for (int i = 0; i < j->all.n; i++) {
+        const struct judged *row = &j->all.at[i];
+        if (row->figure.measure == cold->figure.measure && row->share > share &&
+            strcmp(row->figure.subject, cold->figure.subject) == 0 && summary_of_warm(s, row))
+            share = row->share;
+    }
+    return share;
+}
+
+/* The bullet of a stand-in for a peak has told of it. */
+static bool peak_told(struct summary *s, const struct judged *peak)
+{
+    for (int i = 0; i < s->count; i++) {
+        const struct judged *row = s->worst[i];
+        if (row->verdict == VERDICT_OVER && measure_table[row->figure.measure].stand_in &&
+            strcmp(summary_part(s, row->figure.subject), summary_part(s, peak->figure.subject)) ==
+                0)
+            return true;
+    }
+    return false;
+}
+
+/* Ends of what was assumed are run with the warm set: what a start from cold alone brings so near to
+ * its limit that they might put it over is said to rest on them. */
+static void tell_cold_near(struct summary *s)
+{
+    for (int i = 0; i < s->count && s->t->ends; i++) {
+        const struct judged *row = s->worst[i];
+        if (row->verdict != VERDICT_NEAR || row->share < COLD_NEAR || is_surge(s, row) ||
+            row->rating->at_least || strcmp(row->variant, s->setup->variant) != 0)
+            continue;
+        if (row->share < share_when_warm(s, row) + COLD_MORE || peak_told(s, row)) continue;
+        page_say(s->page, "  ", words_stop_cold_near, row->figure.subject,
+                 measure_table[row->figure.measure].words, page_percent(s->page, row->share));
+        return;
+    }
+}
+
 static void tell_near(struct summary *s)
 {
     int near = count_near(s);
@@ -337,6 +385,7 @@ void summary_stop(struct summary *s)
         page_say(s->page, "  ", words_stop_large_set);
     if (*unrated && (told > 0 || turns)) page_say(s->page, "  ", words_stop_unrated, unrated);
     if (*off) page_say(s->page, "  ", words_stop_off_chart, 100 * SUMMARY_OFF_CHART, off);
+    tell_cold_near(s);
     if (!s->brief) tell_near(s);
     tell_wet(s);
     tell_unjudged(s);

@@ -71,15 +71,18 @@ static const char words_buying_not_sold[] = "No single part is sold:";
 static const char words_buying_halves[] = ", as two of half the ohms: one withstands 250 to 350 V";
 /* capacitance, what, of which rectifier, per cent */
 static const char words_buying_smaller[] =
-    "No larger: with %s the %s of %s would be %s of its rating in run a.";
+    "No larger: with %s the %s of %s would be %s of its limit in run a.";
 /* the same */
 static const char words_buying_no_size[] =
-    "DO NOT BUY YET: even with %s the %s of %s is %s of its rating in run a. `presolder try` finds "
+    "DO NOT BUY YET: even with %s the %s of %s is %s of its limit in run a. `presolder try` finds "
     "what fits, and whether resistors in the plates' leads help.";
-/* what, of which rectifier, per cent */
-static const char words_buying_border[] =
-    "On the border: the %s of %s is %s of a limit that is itself derived. A resistor in each plate "
-    "lead takes it off: `presolder try`.";
+/* what, of which rectifier, per cent, per cent on the line as drawn, what kind of limit it is */
+static const char words_buying_raised[] =
+    "With the line 10 %% high the %s of %s is %s of its limit, with the line as drawn %s. %s";
+static const char words_buying_derived[] =
+    "That limit is derived; no maker gives it. A resistor in each plate lead lowers the peak "
+    "(`presolder try`).";
+static const char words_buying_centre[] = "That limit is a design-centre one and allows for it.";
 /* the rectifier */
 static const char words_buying_first[] = "It is the first capacitor of %s: larger means higher "
                                          "peaks there; this one keeps within the ratings known.";

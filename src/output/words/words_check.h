@@ -25,7 +25,7 @@ static const char words_check_variants[] = "variants";
 static const char words_check_nothing[] = "\n%s: nothing is assumed%s\n";
 static const char words_check_beyond[] = " beyond base";
 /* variant; how many values, guesses */
-static const char words_check_assumed[] = "\n%s: %s%s, of them %s%s\n";
+static const char words_check_assumed[] = "%s: %s%s, of them %s%s";
 static const char words_check_one_value[] = "assumed value";
 static const char words_check_values[] = "assumed values";
 static const char words_check_guess[] = "guess";

@@ -104,6 +104,7 @@ static const char words_diagnose_watts[] = "line power with a plug-in meter, %s"
 /* lamp */
 static const char words_diagnose_on_lamp[] = "with a %s lamp in series";
 static const char words_diagnose_full_line[] = "at full line voltage";
+static const char words_diagnose_battery[] = "on its battery";
 /* cause, what it lets expect */
 static const char words_diagnose_expects[] = "%s -> %s";
 static const char words_diagnose_or[] = "Or, telling less for the work:";

@@ -49,7 +49,7 @@ static const char words_errors_no_value[] = "no value of %s gives %s";
 static const char words_errors_above_zero[] = "%s: it must be above zero";
 static const char words_errors_needs_value[] =
     "a part without a scenario needs --value and --rated";
-static const char words_errors_which[] = "which capacitor of the scenario? Tell it with --part";
+static const char words_errors_which[] = "which capacitor of the scenario? Name it with --part";
 static const char words_errors_name_one[] = "name one of its capacitors";
 static const char words_errors_no_capacitor[] = "there is no capacitor `%s`";
 static const char words_errors_no_electrolytic[] =

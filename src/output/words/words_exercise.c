@@ -20,13 +20,18 @@ static const char *const how[EXERCISE_CLASSES] = {
                       "on with the power off.",
 };
 
+static const char live_on_battery[] =
+    "Only from a supply with a current limit and a fuse in its lead, and only with the trainer "
+    "beside "
+    "it. The B+ can kill all the same: one hand, clips put on with the power off.";
+
 static const char *const reasons[EXERCISE_REASONS] = {
-    [EXERCISE_BURNS] = "under power it burns windings or the rectifier within minutes",
-    [EXERCISE_BURSTS] = "under power the capacitor heats until it vents or bursts",
+    [EXERCISE_BURNS] = "under power it can burn windings or the rectifier within minutes",
+    [EXERCISE_BURSTS] = "under power the capacitor can heat until it vents or bursts",
     [EXERCISE_SHOCK] = "it leaves voltage where nobody expects it",
     [EXERCISE_FIRE] = "what should open in a fault does not: it can start a fire",
-    [EXERCISE_OVERVOLTS] = "under power capacitors go over their rated voltage",
-    [EXERCISE_OVERLOAD] = "under power tubes or windings run over their rating",
+    [EXERCISE_OVERVOLTS] = "under power capacitors can go over their rated voltage",
+    [EXERCISE_OVERLOAD] = "under power tubes or windings can run over their rating",
     [EXERCISE_OHMS] = "an ohmmeter finds it, so there is no reason for power",
     [EXERCISE_GENTLE] = "no part suffers from it during a reading, and only power shows it",
 };
@@ -102,7 +107,7 @@ static const char *const why[EXERCISE_EFFECTS][EXERCISE_WHATS][2] = {
         {
             [EXERCISE_DC] = {"the rectifier is cold as well",
                              "cold tubes draw nothing, so the capacitors keep the crest"},
-            [EXERCISE_RIPPLE] = {"nothing is drawn between pulses", NULL},
+            [EXERCISE_RIPPLE] = {"cold tubes draw nothing between pulses", NULL},
             [EXERCISE_LINE] = {"heaters and tubes draw nothing", NULL},
             [EXERCISE_HEATER] = {"no current flows through the string", NULL},
         },
@@ -114,10 +119,10 @@ const char *words_exercise_class(enum exercise_class class)
     return classes[class];
 }
 
-const char *words_exercise_how(enum exercise_class class)
+const char *words_exercise_how(enum exercise_class class, bool battery)
 {
     assert((unsigned)class < EXERCISE_CLASSES);
-    return how[class];
+    return class == EXERCISE_LIVE && battery ? live_on_battery : how[class];
 }
 
 const char *words_exercise_reason(enum exercise_reason reason)

@@ -42,7 +42,7 @@ static const char words_exercise_log[] = "What you asked for";
 static const char words_exercise_log_card[] = "Card";
 static const char words_exercise_log_why[] = "Why I ask for this";
 static const char words_exercise_log_read[] = "It reads";
-static const char words_exercise_log_follows[] = "So it is, or is not";
+static const char words_exercise_log_follows[] = "What I conclude";
 static const char words_exercise_answer[] = "Your answer";
 static const char words_exercise_question[] = "Question";
 static const char words_exercise_part[] = "Which part has failed?";
@@ -50,7 +50,7 @@ static const char words_exercise_kind[] = "What is wrong with it?";
 static const char words_exercise_part_both[] = "Which two parts have failed?";
 static const char words_exercise_kind_both[] = "What is wrong with each?";
 static const char words_exercise_severity[] =
-    "How bad is it, in figures? (ohms, what is left, ... or: cannot be said)";
+    "How bad is it, in ohms or microfarads? Or: cannot be said";
 /* the reading */
 static const char words_exercise_after[] = "After the repair I expect: %s";
 static const char words_exercise_minutes[] = "Minutes used";
@@ -74,9 +74,9 @@ static const char words_exercise_fuse_blows[] = "\"The fuse blows the moment I s
 static const char words_exercise_fuse_burns[] =
     "\"The fuse blows some seconds after I switch it on.\"";
 static const char words_exercise_no_fuse_blows[] =
-    "\"It hums, gets hot at once and smells. I pulled the plug.\"";
+    "\"It hums, gets hot at once and smells. I switched it off.\"";
 static const char words_exercise_no_fuse_burns[] =
-    "\"After a minute it gets hot and smells. I pulled the plug.\"";
+    "\"After a minute it gets hot and smells. I switched it off.\"";
 static const char words_exercise_dark[] = "\"It is dead: no tube glows.\"";
 static const char words_exercise_dead[] = "\"No sound at all, though the tubes glow.\"";
 static const char words_exercise_silent[] = "\"No sound at all.\"";
@@ -120,6 +120,8 @@ static const char words_exercise_together[] = "Both together may be shown %s.";
 static const char words_exercise_owner_from[] = "What the owner says";
 /* reading, value, sound value */
 static const char words_exercise_from[] = "from %s: %s; the sound set has %s";
+/* a load or a field coil */
+static const char words_exercise_takes[] = "what %s takes";
 /* share, cause; share of the fault */
 static const char words_exercise_misleads[] =
     "What misleads: complaint and B+ alone point at another part, %s (%s); the fault itself has "
@@ -192,14 +194,15 @@ static const char words_exercise_marking_safe[] =
 static const char words_exercise_show_title[] = "Demonstration: %s";
 /* seconds */
 static const char words_exercise_show_end[] =
-    "All of these after %s from cold. One of the sets never settles, so none is shown warm.";
+    "All read %s after switch-on from cold: with one of these changes the set never settles.";
 static const char words_exercise_show_class[] = "For the class: predict first";
 static const char words_exercise_show_predict[] =
     "Write down what you expect before it is shown: up, down or the same, and how much. A wrong "
     "guess with a reason is worth more than a right one without.";
 static const char words_exercise_show_figure[] = "Figure";
 static const char words_exercise_show_now[] = "Sound set";
-static const char words_exercise_show_guess[] = "I expect";
+/* a column of what is shown */
+static const char words_exercise_show_guess[] = "%s: I expect";
 static const char words_exercise_show_shown[] = "Shown";
 static const char words_exercise_show_why[] = "Because";
 /* part */
@@ -246,7 +249,8 @@ static const char words_exercise_files_key[] = "For the trainer only:";
 static const char words_exercise_files_show[] = "Demonstration:";
 
 const char *words_exercise_class(enum exercise_class class);
-const char *words_exercise_how(enum exercise_class class);
+/* `battery`: the set runs on one. */
+const char *words_exercise_how(enum exercise_class class, bool battery);
 const char *words_exercise_reason(enum exercise_reason reason);
 
 /* Kinds of readings that faults move each in its own way. */

@@ -31,10 +31,13 @@ static const char words_fusing_melts[] = "melts at switch-on";
 static const char words_fusing_no_smaller[] = "there is no smaller one";
 static const char words_fusing_smallest[] =
     "The smallest that survive switch-on and normal running";
-/* fuse, its standard, times its rating, share used running, share of melting, the next smaller
+/* of the standard; times its rating */
+static const char words_fusing_carries[] = "carry %.2g times its rating";
+static const char words_fusing_carries_rated[] = "carry its rating";
+/* fuse, its standard, what it has to carry, share used running, share of melting, the next smaller
  * one */
 static const char words_fusing_class[] =
-    "%s (%s; its standard has it carry %.2g times its rating): the running current is %s of the "
+    "%s (%s; its standard has it %s): the running current is %s of the "
     "most it may carry, and switch-on takes it to %s of its melting point; %s.";
 /* least and most amperes of the catalogue */
 static const char words_fusing_none_holds[] = "None of the catalogue from %.2g A to %.2g A does.";

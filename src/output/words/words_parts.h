@@ -55,8 +55,8 @@ static const char words_parts_bounds[] =
     "  values are read between (apart from 0; a key may allow less):";
 static const char words_parts_bound[] = "%s%s %s to %s";
 
-/* Heading of the faults of a kind; behind the name of a dangerous one; a severity: key, least, most,
- * ` of ` and of what (or nothing), usual. */
+/* Heading of the faults of a kind; behind the name of a dangerous one; a severity: key, least,
+ * most, ` of ` and of what (or nothing), usual. */
 static const char words_parts_faults[] = "  faults:";
 static const char words_parts_dangerous[] = " (dangerous)";
 static const char words_parts_severity[] = "%s: %s to %s%s%s, usually %s";

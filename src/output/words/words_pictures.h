@@ -32,11 +32,11 @@ static const char words_pictures_plates[] = "plates [V]";
 static const char words_pictures_hot_restart[] = "hot restart (tubes hot, capacitors empty)";
 static const char words_pictures_last_cycles[] = "last cycles";
 /* how many times, volts */
-static const char words_pictures_crest[] = "%.1f x %.3g V RMS at the plate";
+static const char words_pictures_crest[] = "%.1f x %s RMS at the plate";
 /* seconds */
 static const char words_pictures_at[] = " at %.3g s";
 /* volts, when */
-static const char words_pictures_highest[] = "highest: %.3g V%s";
+static const char words_pictures_highest[] = "highest: %s%s";
 /* seconds */
 static const char words_pictures_time_from[] = "time [ms] from %.6g s on";
 static const char words_pictures_limit[] = "limit";

@@ -34,7 +34,7 @@ static const char words_report_as_drawn[] = "As drawn (base)";
 /* schematic; the variant or nothing */
 static const char words_report_schematic[] = "Schematic";
 static const char words_report_schematic_caption[] =
-    "How it is wired, with the voltages of the last run%s";
+    "How it is wired, with the voltages at the end of the run%s";
 
 /* readings */
 static const char words_report_readings[] = "What the meter should read, and why you read it";

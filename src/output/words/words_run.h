@@ -4,8 +4,9 @@
 
 /* The run itself, and what is wrong with it. */
 
-/* why */
-static const char words_run_interrupted[] = "%s: figures are of that part";
+/* seconds, of seconds */
+static const char words_run_interrupted[] =
+    "INTERRUPTED at %.3g s of %.3g s: figures are of that part";
 /* seconds, cold or hot; volts, frequency, share */
 static const char words_run_vibrator[] = "%s from %s; vibrator on %s, %s, closed %s of the time.";
 /* seconds, cold or hot; volts, frequency, angle */
@@ -18,8 +19,7 @@ static const char words_run_change[] = "At %s: %s.";
 static const char words_run_a_change[] = "a change";
 /* per cent of the cycles; of a range */
 static const char words_run_leaps[] =
-    "%.0f %% of the cycles were skipped to save time (checked; error below %.2g %%). --every-cycle "
-    "computes them all.";
+    "%.0f %% of the cycles were skipped to save time, none off by more than %.2g %%.";
 /* which; residuals of energy and charge, where; what is allowed */
 static const char words_run_audit[] =
     "THE AUDIT OF %s FAILED: energy does not balance to %.1e, charge to %.1e%s%s (%.1e is "

@@ -15,12 +15,17 @@ static const char words_schematic_ac[] = "AC, RMS";
 static const char words_schematic_to[] =
     "Voltages are measured to %s. AC on a DC point is its ripple.";
 static const char words_schematic_reference[] = "All voltages are measured to %s.";
+/* a point */
+static const char words_schematic_ends[] = "Arrows without a number: %s goes on.";
 /* the sentence before, volts */
-static const char words_schematic_line[] = "%s Mains: %s AC.";
+static const char words_schematic_line[] = "%s Line voltage at the set: %s AC.";
 /* a point */
 static const char words_schematic_earthed[] = "%s, earth";
+/* the sentence before, the reference */
 static const char words_schematic_gaps[] =
-    "\xE2\x80\x93 means not recorded in that run, or floating.";
+    "%s A dash: floating, since nothing here joins that point to %s.";
+static const char words_schematic_gaps_file[] =
+    "%s A dash: nothing here joins that point to %s, or the run did not record it.";
 /* time */
 static const char words_schematic_run[] = "Voltages of a run of %s from switch-on.";
 /* file, time */
@@ -37,7 +42,7 @@ static const char words_schematic_change[] = "At %s: %s";
 static const char words_schematic_describes[] =
     "Circuit of the power supply, mains on the left, load on the right. Parts: %s";
 static const char words_schematic_between[] = "%s: from %s to %s";
-static const char words_schematic_in[] = "The drawing is in %s (%.0f x %.0f mm%s).\n";
+static const char words_schematic_in[] = "The drawing (%.0f x %.0f mm%s):";
 static const char words_schematic_a4[] = ", fits A4";
 static const char words_schematic_larger[] = ", larger than A4: print it on larger paper or scaled";
 

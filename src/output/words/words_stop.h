@@ -33,9 +33,10 @@ static const char words_stop_kelvin[] =
 static const char words_stop_joules[] = ", %s in the %s of the run";
 /* a part, watts, joules */
 static const char words_stop_watts[] = " %s dissipates %s%s.";
-/* share */
+/* share, whether that rests on an assumption */
 static const char words_stop_peaks_inside[] =
-    " The peaks themselves stay within rating, at most %s of it.";
+    " The peaks themselves stay within rating, at most %s of it%s.";
+static const char words_stop_as_assumed[] = " as assumed";
 /* ohms */
 static const char words_stop_add_ohms[] =
     " Add %s in each plate lead, or check that the peak current is within rating.";
@@ -64,6 +65,9 @@ static const char words_stop_unsettled[] =
 /* how many, a share */
 static const char words_stop_near_one[] = "%d figure is within %s of its rating: see Margins.";
 static const char words_stop_near[] = "%d figures are within %s of their ratings: see Margins.";
+/* a part, a measure, per cent */
+static const char words_stop_cold_near[] =
+    "%s %s from cold: %s of its limit, if what is assumed holds.";
 static const char words_stop_heading[] = "Look at this first";
 /* how far */
 static const char words_stop_nothing_over[] = "No rating exceeded%s.";

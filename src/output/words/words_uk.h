@@ -4,9 +4,9 @@
 
 #include "arena.h"
 
-/* `text` in the words of the trade in the UK: valves for tubes, anodes for plates, HT for B+. What is
- * between two backquotes and the user's own `names` (ends with NULL) stay as they are. `text` itself
- * where nothing changes. */
+/* `text` in the words of the trade in the UK: valves for tubes, anodes for plates, HT for B+. What
+ * is between two backquotes and the user's own `names` (ends with NULL) stay as they are. `text`
+ * itself where nothing changes. */
 const char *words_uk(struct arena *arena, const char *const *names, const char *text);
 
 #endif
