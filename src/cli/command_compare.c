@@ -202,9 +202,14 @@ static enum status write_all(const struct columns_wanted *wanted, struct writer 
         job_tell_pictures(job, &pictures, folder);
         busy_write(job->out, &wanted->busy, c->columns + wanted->missing_count, job->options->jobs);
     }
-    if (job_interrupted()) return STATUS_INTERRUPTED;
     int over = 0;
-    for (int i = 0; i < c->columns; i++) over += c->turn_ons[i]->judgement->over;
+    bool whole = wanted->missing_count == 0;
+    for (int i = 0; i < c->columns; i++) {
+        over += c->turn_ons[i]->judgement->over;
+        whole &= c->turn_ons[i]->status == STATUS_OK;
+    }
+    if (job_interrupted() && whole) fputs(words_errors_after, job->err);
+    if (job_interrupted()) return STATUS_INTERRUPTED;
     return job->options->strict && over > 0 ? STATUS_OVER_RATING : STATUS_OK;
 }
 

@@ -59,7 +59,9 @@ static enum status write_all(struct job *job, struct writer *w, const struct tur
         return STATUS_WRITE;
     }
     if (!job->options->quiet) job_tell_pictures(job, &pictures, folder);
-    return job_interrupted() ? STATUS_INTERRUPTED : STATUS_OK;
+    if (!job_interrupted()) return STATUS_OK;
+    if (t->status == STATUS_OK) fputs(words_errors_after, job->err);
+    return STATUS_INTERRUPTED;
 }
 
 static int on_progress(void *context, double done)

@@ -64,7 +64,7 @@ static int gather(int wide, const double *row, int *nonzero)
 }
 
 struct eliminated eliminate(struct arena *arena, int rows, int columns, int wide, double *a,
-                            double least)
+                            double least, const struct network_asked *asked)
 {
     struct eliminated e = {.row = ARENA_ARRAY(arena, int, rows),
                            .column = ARENA_ARRAY(arena, int, rows),
@@ -83,14 +83,18 @@ struct eliminated eliminate(struct arena *arena, int rows, int columns, int wide
         used[p] = true;
         e.row[e.rank] = p;
         e.column[e.rank++] = c;
+        double work = 0;
         for (int i = 0; i < rows; i++) {
             double *row = a + (size_t)i * (size_t)wide;
             if (used[i] || row[c] == 0) continue;
             const double f = row[c] / pivot[c];
             for (int k = 0; k < n; k++) row[nonzero[k]] -= f * pivot[nonzero[k]];
+            work += n;
             row[c] = 0;
             best[i] = best_of_changed(columns, row, pivot, n, nonzero, best[i]);
         }
+        e.left_off = network_wants_end(asked, work);
+        if (e.left_off) return e;
     }
     for (int i = 0; i < rows; i++)
         if (!used[i]) e.spares[e.spare++] = i;

@@ -12,6 +12,7 @@
 #include "numbers.h"
 
 enum { LEAST = 24 };    /* capacitors' states: below, full matrices cost no more */
+enum { ROWS = 256 };    /* turned at a time */
 #define FASTEST 1e8     /* [1/s]: rates are found to 1e-16 of the greatest */
 #define RECIPROCAL 1e-9 /* what may be unlike in the two halves of -H a, of its greatest entry */
 
@@ -75,9 +76,22 @@ static void turn_rows(struct arena *work, int m, int n, double *rows, const gsl_
     gsl_matrix_memcpy(&from.matrix, to);
 }
 
-/* All that has to do with the states, by modes: w = x z. */
-static void turn(struct arena *work, const struct network *network, struct reduced *r, int n,
-                 const gsl_matrix *x, const gsl_matrix *back, const gsl_vector *rates)
+/* The same of many rows, some hundred at a time. */
+static bool turn_many(struct arena *work, int m, int stride, int n, double *rows,
+                      const gsl_matrix *x, const struct network_asked *asked)
+{
+    for (int i = 0; i < m; i += ROWS) {
+        const int many = m - i < ROWS ? m - i : ROWS;
+        turn_columns(work, many, stride, n, rows + (size_t)i * (size_t)stride, x);
+        if (network_wants_end(asked, (double)many * n * n)) return false;
+    }
+    return true;
+}
+
+/* All that has to do with the states, by modes: w = x z. False: left off. */
+static bool turn(struct arena *work, const struct network *network, struct reduced *r, int n,
+                 const gsl_matrix *x, const gsl_matrix *back, const gsl_vector *rates,
+                 const struct network_asked *asked)
 {
     const struct circuit *c = network->circuit;
     turn_rows(work, r->nw, n, r->a, back);
@@ -85,30 +99,37 @@ static void turn(struct arena *work, const struct network *network, struct reduc
     turn_rows(work, r->nu, n, r->b1, back);
     turn_rows(work, r->np, n, r->e, back);
     turn_rows(work, r->ny, n, r->take, back);
+    if (network_wants_end(asked, 2.0 * n * n * n)) return false;
     turn_columns(work, r->nw, r->nw, n, r->a, x);
     turn_columns(work, r->ny, r->nw, n, r->q, x);
     turn_columns(work, r->np, r->nw, n, r->cv, x);
-    turn_columns(work, 2 * c->elements.n + c->points.n, r->columns, n, r->out, x);
+    if (!turn_many(work, 2 * c->elements.n + c->points.n, r->columns, n, r->out, x, asked))
+        return false;
     for (int i = 0; i < n; i++)
         for (int j = 0; j < n; j++)
             r->a[i * r->nw + j] = i == j ? -gsl_vector_get(rates, (size_t)i) : 0;
+    return true;
 }
 
-void modes_take(struct arena *work, const struct network *network, struct reduced *r)
+bool modes_take(struct arena *work, const struct network *network, struct reduced *r,
+                const struct network_asked *asked)
 {
     int n = 0;
     while (n < r->nw && r->w_of[n] < network->capacitors) n++;
-    if (n < LEAST) return;
+    if (n < LEAST) return true;
+    const double cube = (double)n * n * n;
     double *scale = ARENA_ARRAY(work, double, n);
     gsl_matrix *l = masses(work, network, r, n, scale), *b = dense_matrix(work, n, n),
                *modes = dense_matrix(work, n, n), *x = dense_matrix(work, n, n),
                *back = dense_matrix(work, n, n);
     gsl_vector *rates = dense_vector(work, n);
-    if (gsl_linalg_cholesky_decomp1(l) || !symmetric(r, n, scale, l, b)) return;
+    if (gsl_linalg_cholesky_decomp1(l) || !symmetric(r, n, scale, l, b)) return true;
+    if (network_wants_end(asked, 2 * cube)) return false;
     gsl_eigen_symmv_workspace room = {(size_t)n, ARENA_ARRAY(work, double, n),
                                       ARENA_ARRAY(work, double, n), ARENA_ARRAY(work, double, n),
                                       ARENA_ARRAY(work, double, n)};
-    if (gsl_eigen_symmv(b, rates, modes, &room)) return;
+    if (gsl_eigen_symmv(b, rates, modes, &room)) return true;
+    if (network_wants_end(asked, 8 * cube)) return false;
     gsl_matrix_memcpy(x, modes);
     gsl_blas_dtrsm(CblasLeft, CblasLower, CblasTrans, CblasNonUnit, 1, l, x);
     gsl_matrix_transpose_memcpy(back, modes);
@@ -118,6 +139,7 @@ void modes_take(struct arena *work, const struct network *network, struct reduce
             *gsl_matrix_ptr(x, (size_t)i, (size_t)j) *= scale[i];
             *gsl_matrix_ptr(back, (size_t)j, (size_t)i) /= scale[i];
         }
-    turn(work, network, r, n, x, back, rates);
+    if (!turn(work, network, r, n, x, back, rates, asked)) return false;
     r->modal = n;
+    return true;
 }

@@ -10,7 +10,9 @@
  * capacitors and ideal transformers is reciprocal; modes are the eigenvectors X of
  * (-H a) X = H X diag(rates), X' H X = 1. All matrices of r are turned to them in place. Leaves r
  * as it is where there are few states, or so fast ones that the slow would lose digits. r->rate is
- * not there yet. `work`: for passing work. */
-void modes_take(struct arena *work, const struct network *network, struct reduced *r);
+ * not there yet. `work`: for passing work. False: `asked` (may be NULL) wanted an end, and r is of no
+ * use. */
+bool modes_take(struct arena *work, const struct network *network, struct reduced *r,
+                const struct network_asked *asked);
 
 #endif

@@ -51,3 +51,8 @@ struct unreduced network_unreduced(struct arena *arena, const struct network *ne
     for (int i = 0; i < m.ny; i++) u.e[(size_t)i * (size_t)m.n + (size_t)i] = m.e[i];
     return u;
 }
+
+bool network_wants_end(const struct network_asked *asked, double multiplications)
+{
+    return asked && asked->wants_end && asked->wants_end(asked->context, multiplications);
+}

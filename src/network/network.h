@@ -35,7 +35,8 @@ enum network_fault {
     NETWORK_NO_WAY,        /* a part whose current is a law of its own has no way around it */
     NETWORK_UNDETERMINED,  /* the equations do not determine every current and potential */
     NETWORK_CONTRADICTION, /* the equations contradict one another */
-    NETWORK_FAULTS
+    NETWORK_FAULTS,
+    NETWORK_LEFT_OFF /* somebody wanted an end; nobody is told */
 };
 
 /* One state space, constant once made. Row-major matrices; w are the states kept (a choice of y, V
@@ -68,15 +69,26 @@ struct reduced {
 /* Numbers the unknowns. The circuit must stay unchanged and outlive the network. */
 const struct network *network_new(struct arena *arena, const struct circuit *circuit);
 
+/* Who may want an end of what takes long in large sets: called now and then with the multiplications
+ * made since. True: it is left off. */
+struct network_asked {
+    bool (*wants_end)(void *context, double multiplications); /* NULL: nobody is asked */
+    void *context;
+};
+
+/* Asks; `asked` may be NULL. */
+bool network_wants_end(const struct network_asked *asked, double multiplications);
+
 /* Reduces the equations for one pattern; the result lives in `arena`. Ill-posed patterns come back
- * with `fault` set. */
+ * with `fault` set. `asked` may be NULL. */
 const struct reduced *network_reduce(struct arena *arena, const struct network *network,
-                                     pattern_t pattern);
+                                     pattern_t pattern, const struct network_asked *asked);
 
 /* All reductions of one run, made at the first visit and kept. Not shared between threads. */
 struct reductions;
 struct reductions *reductions_new(struct arena *arena, const struct network *network);
 const struct reduced *reductions_get(struct reductions *all, pattern_t pattern);
+void reductions_ask(struct reductions *all, struct network_asked asked); /* while they are made */
 int reductions_count(const struct reductions *all);
 
 /* From now on the ports of elements with siemens[element] not NaN are conductances of so much

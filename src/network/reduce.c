@@ -29,6 +29,7 @@
 #include "modes.h"
 #include "network.h"
 #include "numbers.h"
+#include "quiet.h"
 
 /* Relative size below which a pivot counts as zero: coefficients lie between 1e-6 (1 Gohm) and 1. */
 #define RANK_TOLERANCE 1e-11
@@ -37,12 +38,11 @@
 #define CONTRADICTS 1e-9
 /* Entries of the constraints below this are rounding. */
 #define CLEAN 1e-10
-/* What moves a port's volts by less is nothing. */
-#define QUIET 1e-12
 
 struct reduction {
     struct arena *arena, *work; /* for the result; for passing work */
     const struct network *network;
+    const struct network_asked *asked;
     struct assembly m;
     struct reduced *r;
     double *c, *cu; /* constraints [k*ny], [k*nu], row-reduced */
@@ -72,8 +72,15 @@ static bool fail(struct reduction *d, const double *left, enum network_fault fau
     return false;
 }
 
+static bool left_off(struct reduction *d, double work)
+{
+    bool off = network_wants_end(d->asked, work);
+    if (off) fail(d, NULL, NETWORK_LEFT_OFF);
+    return off;
+}
+
 /* Left null vectors of G22, one a row of `null`: what an elimination made of the unit matrix beside
- * it where it left nothing. */
+ * it where it left nothing. -1: left off. */
 static int left_null(struct reduction *d, double **null)
 {
     const int na = d->m.na, n = d->m.n, ny = d->m.ny, wide = 2 * na;
@@ -82,7 +89,8 @@ static int left_null(struct reduction *d, double **null)
         memcpy(&a[ix(i, wide, 0)], &d->m.g[ix(ny + i, n, ny)], (size_t)na * sizeof *a);
         a[ix(i, wide, na + i)] = 1;
     }
-    struct eliminated e = eliminate(d->work, na, na, wide, a, RANK_TOLERANCE);
+    struct eliminated e = eliminate(d->work, na, na, wide, a, RANK_TOLERANCE, d->asked);
+    if (e.left_off) return -1;
     *null = scratch(d, e.spare, na);
     for (int k = 0; k < e.spare; k++)
         memcpy(*null + ix(k, na, 0), &a[ix(e.spares[k], wide, na)], (size_t)na * sizeof *a);
@@ -156,6 +164,7 @@ static bool find_constraints(struct reduction *d)
     const int na = d->m.na, ny = d->m.ny, nu = d->m.nu, np = d->m.np, n = d->m.n;
     double *null;
     d->k = left_null(d, &null);
+    if (d->k < 0) return fail(d, NULL, NETWORK_LEFT_OFF);
     d->c = scratch(d, d->k, ny);
     d->cu = doubles(d, d->k, nu);
     d->pivot = ARENA_ARRAY(d->arena, int, d->k);
@@ -290,7 +299,8 @@ static bool solve(struct reduction *d, double *solution)
     for (int j = 0; j < cols; j++) scale[j] = scale[j] > 0 ? 1 / sqrt(scale[j]) : 1;
     for (int i = 0; i < n; i++)
         for (int j = 0; j < cols; j++) a[ix(i, wide, j)] *= scale[j];
-    struct eliminated e = eliminate(d->work, n, cols, wide, a, SINGULAR);
+    struct eliminated e = eliminate(d->work, n, cols, wide, a, SINGULAR, d->asked);
+    if (e.left_off) return fail(d, NULL, NETWORK_LEFT_OFF);
     if (e.rank < cols) return fail_rank(d, &e, cols);
     if (!consistent(d, &e, cols, wide, a, size)) return false;
     eliminate_solve(&e, cols, wide, a, solution);
@@ -378,36 +388,6 @@ static void element_current(const struct reduction *d, const double *s, int k, c
     }
 }
 
-static bool below(int n, const double *row, int but, double least)
-{
-    for (int j = 0; j < n; j++)
-        if (j != but && fabs(row[j]) > least) return false;
-    return true;
-}
-
-/* Ports that stand with their base resistance in a path that is open in this pattern: what moves
- * their volts is rounding, against 1 per volt and their own ohms per ampere. */
-static void find_quiet(struct reduction *d)
-{
-    struct reduced *r = d->r;
-    const int np = r->np, nu = r->nu;
-    bool *quiet = ARENA_ARRAY(d->arena, bool, np);
-    double *z = r->z;
-    for (int k = 0; k < np; k++) {
-        double ohms = fabs(z[ix(k, np, k)]);
-        quiet[k] = below(np, &z[ix(k, np, 0)], k, QUIET * ohms) &&
-                   below(nu, &r->d[ix(k, nu, 0)], -1, QUIET) &&
-                   below(nu, &r->d1[ix(k, nu, 0)], -1, QUIET);
-        for (int j = 0; j < r->nw; j++)
-            quiet[k] &=
-                fabs(r->cv[ix(k, r->nw, j)]) <= QUIET * (is_inductor(d, r->w_of[j]) ? ohms : 1);
-    }
-    for (int k = 0; k < np; k++)
-        for (int j = 0; j < np; j++)
-            if (j != k && (quiet[k] || quiet[j])) z[ix(k, np, j)] = 0;
-    r->quiet = quiet;
-}
-
 static void split_outputs(struct reduction *d, const double *s)
 {
     struct reduced *r = d->r;
@@ -437,7 +417,7 @@ static void split_outputs(struct reduction *d, const double *s)
     r->d = dv;
     r->d1 = d1;
     r->z = z;
-    find_quiet(d);
+    quiet_find(d->arena, d->network, r);
 }
 
 /* Turns Q, yu and take from scaled inductor currents into amperes. */
@@ -473,21 +453,27 @@ static void reduce(struct reduction *d)
     r->port_element = copy(d->arena, r->np, d->m.port_element);
     r->port_slot = copy(d->arena, d->network->circuit->elements.n, d->m.port_slot);
     if (!find_constraints(d) || !choose_states(d)) return;
+    const double n = r->nw;
+    if (left_off(d, 2 * n * n * n)) return;
     r->columns = r->nw + 2 * r->nu + r->np;
     double *solution = scratch(d, r->nw + d->m.na, r->columns);
     if (!solve(d, solution)) return;
     split_derivatives(d, solution);
     split_outputs(d, solution);
     to_si(d);
-    modes_take(d->work, d->network, r);
+    if (!modes_take(d->work, d->network, r, d->asked)) {
+        fail(d, NULL, NETWORK_LEFT_OFF);
+        return;
+    }
     r->rate = side_by_side(d);
 }
 
 const struct reduced *network_reduce(struct arena *arena, const struct network *network,
-                                     pattern_t pattern)
+                                     pattern_t pattern, const struct network_asked *asked)
 {
     struct reduced *r = ARENA_NEW(arena, struct reduced);
-    struct reduction d = {.arena = arena, .work = arena_scratch(arena), .network = network, .r = r};
+    struct reduction d = {
+        .arena = arena, .work = arena_scratch(arena), .network = network, .asked = asked, .r = r};
     r->pattern = pattern;
     reduce(&d);
     arena_clear(d.work);

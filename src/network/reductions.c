@@ -26,6 +26,7 @@ struct kept {
 struct reductions {
     struct arena *arena;
     const struct network *network;
+    struct network_asked asked;
     const double *siemens; /* [elements]; NULL: nothing is folded */
     long fold;             /* counts the calls of reductions_fold */
     int *element;          /* of _response */
@@ -39,6 +40,11 @@ struct reductions *reductions_new(struct arena *arena, const struct network *net
     all->arena = arena;
     all->network = network;
     return all;
+}
+
+void reductions_ask(struct reductions *all, struct network_asked asked)
+{
+    all->asked = asked;
 }
 
 int reductions_count(const struct reductions *all)
@@ -221,8 +227,11 @@ const struct reduced *reductions_get(struct reductions *all, pattern_t pattern)
     for (int i = 0; i < all->made.n && !k; i++)
         if (all->made.at[i]->whole->pattern == pattern) k = all->made.at[i];
     if (!k) {
+        const struct reduced *whole =
+            network_reduce(all->arena, all->network, pattern, &all->asked);
+        if (whole->fault == NETWORK_LEFT_OFF) return whole;
         k = ARENA_NEW(all->arena, struct kept);
-        k->whole = network_reduce(all->arena, all->network, pattern);
+        k->whole = whole;
         k->made = -1;
         array_push(all->arena, &all->made, k);
     }

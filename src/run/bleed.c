@@ -69,11 +69,40 @@ static pattern_t closed(const struct session *s)
 /* ---- the march ---- */
 
 struct march {
-    gsl_matrix *power[DOUBLINGS]; /* exp(A FIRST 2^j) */
+    gsl_matrix *power[DOUBLINGS]; /* exp(A FIRST 2^j); NULL: all states are modes */
+    gsl_vector *fade[DOUBLINGS];  /* its diagonal then */
     gsl_vector *start;            /* w at the cut */
     gsl_vector *at[DOUBLINGS];    /* w(FIRST 2^j) */
     gsl_vector *here, *next;      /* scratch */
 };
+
+static void march_on(const struct march *m, int j, const gsl_vector *from, gsl_vector *to)
+{
+    if (m->power[j]) {
+        gsl_blas_dgemv(CblasNoTrans, 1, m->power[j], from, 0, to);
+        return;
+    }
+    gsl_vector_memcpy(to, from);
+    gsl_vector_mul(to, m->fade[j]);
+}
+
+static void find_fade(struct march *m, struct arena *scratch, const struct reduced *r, int j)
+{
+    m->fade[j] = dense_vector(scratch, r->nw);
+    for (int i = 0; i < r->nw; i++)
+        gsl_vector_set(m->fade[j], (size_t)i, exp(r->a[i * r->nw + i] * FIRST * exp2(j)));
+}
+
+/* From the last one. */
+static void find_power(struct march *m, struct arena *scratch, const gsl_matrix *a, int j)
+{
+    const int n = (int)a->size1;
+    m->power[j] = dense_matrix(scratch, n, n);
+    if (j == 0) dense_exponential(scratch, a, m->power[0]);
+    else
+        gsl_blas_dgemm(CblasNoTrans, CblasNoTrans, 1, m->power[j - 1], m->power[j - 1], 0,
+                       m->power[j]);
+}
 
 /* False when the caller wants an end. */
 static bool march_begin(struct march *m, struct arena *scratch, struct session *s,
@@ -92,13 +121,10 @@ static bool march_begin(struct march *m, struct arena *scratch, struct session *
     }
     for (int j = 0; j < DOUBLINGS; j++) {
         if (session_asks(s, session_work(r->nw))) return false;
-        m->power[j] = dense_matrix(scratch, r->nw, r->nw);
         m->at[j] = dense_vector(scratch, r->nw);
-        if (j == 0) dense_exponential(scratch, a, m->power[0]);
-        else
-            gsl_blas_dgemm(CblasNoTrans, CblasNoTrans, 1, m->power[j - 1], m->power[j - 1], 0,
-                           m->power[j]);
-        gsl_blas_dgemv(CblasNoTrans, 1, m->power[j], m->start, 0, m->at[j]);
+        if (r->modal == r->nw) find_fade(m, scratch, r, j);
+        else find_power(m, scratch, a, j);
+        march_on(m, j, m->start, m->at[j]);
     }
     return true;
 }
@@ -120,7 +146,7 @@ static double last_crossing(struct march *m, const double *q, double volts)
     double t = FIRST * exp2(last);
     gsl_vector_memcpy(m->here, m->at[last]);
     for (int j = last - 1; j >= 0; j--) {
-        gsl_blas_dgemv(CblasNoTrans, 1, m->power[j], m->here, 0, m->next);
+        march_on(m, j, m->here, m->next);
         if (!(volts_of(q, m->next) > volts)) continue;
         gsl_vector_memcpy(m->here, m->next);
         t += FIRST * exp2(j);
@@ -132,15 +158,18 @@ bool bleed_times(struct session *s, const double *volts, int levels, double *tim
 {
     struct arena *scratch = arena_scratch(s->arena);
     const struct network *network = network_new(scratch, left_of(scratch, s->network->circuit));
-    const struct reduced *r = network_reduce(scratch, network, closed(s));
+    const struct reduced *r =
+        network_reduce(scratch, network, closed(s), &(struct network_asked){session_wants_end, s});
     struct march m = {0};
     const bool marches = !r->fault && r->nw > 0;
-    const bool done = !marches || march_begin(&m, scratch, s, r);
-    for (int y = 0; y < network->capacitors && done; y++)
+    bool done = r->fault != NETWORK_LEFT_OFF && (!marches || march_begin(&m, scratch, s, r));
+    for (int y = 0; y < network->capacitors && done; y++) {
+        done = !session_wants_end(s, (double)levels * DOUBLINGS * r->nw * r->nw);
         for (int k = 0; k < levels; k++)
             times[y * levels + k] = marches ? last_crossing(&m, &r->q[y * r->nw], volts[k])
                                     : r->fault && fabs(s->full[y]) > volts[k] ? HUGE_VAL
                                                                               : 0;
+    }
     arena_clear(scratch);
     return done || !session_interrupted(s);
 }

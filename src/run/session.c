@@ -291,6 +291,7 @@ double session_next_corner(const struct session *s)
 }
 
 #define ASK_AFTER 256     /* steps of a small set: more than their periods have, some ms */
+#define STEP_WORK 5e4     /* multiplications in a step of a small set, about */
 #define SMALL_UNKNOWNS 32 /* the most a small set has, about; work goes with the cube above */
 
 double session_work(int n)
@@ -311,7 +312,7 @@ static const char *part_of(const struct session *s, int i)
 int session_ask(struct session *s)
 {
     const struct run_options *o = &s->options;
-    if (o->pace) {
+    if (o->pace && s->solver && s->now.r->ny > 0) { /* no stage is being put in force */
         *o->pace = s->pace;
         o->pace->time = s->now.t;
         o->pace->step = s->now.t - rosenbrock_previous(s->solver);
@@ -326,11 +327,16 @@ bool session_asks(struct session *s, double work)
 {
     const struct run_options *o = &s->options;
     s->asked += work;
-    if (!o->progress || s->asked < ASK_AFTER) return s->cut;
+    if (s->cut || !o->progress || s->asked < ASK_AFTER) return s->cut;
     s->asked = 0;
     s->cut |= session_ask(s) != 0;
     s->halted |= s->cut;
     return s->cut;
+}
+
+bool session_wants_end(void *session, double multiplications)
+{
+    return session_asks(session, multiplications / STEP_WORK);
 }
 
 bool session_interrupted(struct session *s)

@@ -205,6 +205,9 @@ bool session_contact_closed(const struct session *s);
  * steps. Where it is true the run is to be left at once, through session_fail. */
 bool session_asks(struct session *s, double work);
 
+/* The same as a network_asked of a session. */
+bool session_wants_end(void *session, double multiplications);
+
 /* What the caller answers who is asked now; nonzero: an end. */
 int session_ask(struct session *s);
 

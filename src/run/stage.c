@@ -211,6 +211,7 @@ bool session_stage(struct session *s, int k)
         s->network = network_new(s->arena, s->stage->circuit);
         s->reductions = reductions_new(s->arena, s->network);
     }
+    reductions_ask(s->reductions, (struct network_asked){session_wants_end, s});
     reductions_fold(s->reductions, NULL);
     s->eq = equations_new(s->arena, s->network);
     s->eq->shift = shift;

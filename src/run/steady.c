@@ -75,13 +75,15 @@ const struct steady *steady_solve(struct arena *arena, const struct setup *setup
     s->only_steady = true;
     s->meter->asleep = true;
     d->status = STATUS_SOLUTION;
-    if (!cycle_map_exists(s) || !session_stage(s, setup->stages.n - 1)) return d;
-    struct steady_search *q = steady_search_new(s, options->bodies_stay);
-    if (search(d, s, q, options->near)) {
-        d->search = q;
-        if (measure(d, s, q)) d->status = STATUS_OK;
-    } else if (s->cut) {
-        d->status = STATUS_INTERRUPTED;
+    if (!cycle_map_exists(s)) return d;
+    s->cut = o.progress && o.progress(o.progress_context, 0); /* small sets are never asked */
+    if (!s->cut && session_stage(s, setup->stages.n - 1)) {
+        struct steady_search *q = steady_search_new(s, options->bodies_stay);
+        if (search(d, s, q, options->near)) {
+            d->search = q;
+            if (measure(d, s, q)) d->status = STATUS_OK;
+        }
     }
+    if (d->status != STATUS_OK && s->cut) d->status = STATUS_INTERRUPTED;
     return d;
 }

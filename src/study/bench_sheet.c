@@ -10,6 +10,7 @@
 #include "bench_bands.h"
 #include "bench_runs.h"
 #include "capacitor.h"
+#include "ends.h"
 #include "load.h"
 #include "numbers.h"
 #include "overrides.h"
@@ -260,7 +261,7 @@ static bool plan_healthy(struct bench *b)
 static bool plan_bands(struct bench *b)
 {
     bool good = true;
-    for (int i = 0; i < BENCH_STEPS; i++) {
+    for (int i = 0; i < BENCH_STEPS && !b->sheet->wide; i++) {
         find_band(b, i);
         if (!b->sheet->about[i]) continue;
         if (i < BENCH_LAMPS) good &= plan_warm(b, i);
@@ -296,6 +297,10 @@ static void find_corners(struct bench *b, int step)
 static void make_band(struct bench *b, int step)
 {
     struct bench_row *row = &b->sheet->steps[step];
+    for (int k = 0; k < BENCH_READINGS && b->sheet->wide; k++) {
+        b->share[step].least[k] = 1 - BENCH_WIDE;
+        b->share[step].most[k] = 1 + BENCH_WIDE;
+    }
     if (b->sheet->about[step]) {
         if (b->sheet->status == STATUS_INTERRUPTED) row->told &= corners_known(b, step);
         find_corners(b, step);
@@ -468,6 +473,7 @@ struct bench_sheet *bench_sheet_make(struct arena *arena, struct diags *diags,
                                   .meter = overrides_free_name(arena, s, "ohmmeter")};
     sheet->waited = options->tolerances;
     if (!start(b)) return sheet;
+    sheet->wide = !options->tolerances && ends_take_long(sheet->setup);
     for (int i = 0; i < sheet->setup->stages.at[0].set->parts.n; i++)
         sheet->loads += part_is(sheet->setup->stages.at[0].set->parts.at[i], ROLE_SCALES);
     if (!plan_ratio(b) || !plan_warm(b, BENCH_LAMPS) || !plan_ohms(b) || !plan_alone(b) ||

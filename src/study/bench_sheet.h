@@ -14,7 +14,8 @@
  * at full line the warm set. Its band is that of nine of ten sets with parts, line and readings
  * somewhere in their ranges (bench_bands.h), found with the warm set as shares of what that reads.
  * Where too few of these have a steady state at once, it is about: least and greatest of the corners
- * line +-5 %, capacitors -20/+50 %, load +-15 % (common practice, no source). */
+ * line +-5 %, capacitors -20/+50 %, load +-15 % (common practice, no source). In large sets
+ * (ends_take_long) neither is run unless asked for: a band is then +-20 % of the reading. */
 
 enum bench_reading {
     BENCH_LAMP_VOLTS,
@@ -38,6 +39,7 @@ enum { BENCH_LAMPS = 5, BENCH_STEPS = BENCH_LAMPS + 1, BENCH_FAULTS = 7, BENCH_C
 #define BENCH_LOAD_BAND 0.15
 #define BENCH_FARADS_DOWN 0.2 /* of a capacitor's value */
 #define BENCH_FARADS_UP 0.5
+#define BENCH_WIDE 0.2   /* what a reading may be off by service data; common practice, no source */
 #define BENCH_TURNS 0.05 /* of a winding's turns that a fault shorts */
 #define BENCH_ALONE 5.0  /* what a transformer with shorted turns takes is read then [s] */
 
@@ -72,6 +74,7 @@ struct bench_sheet {
     struct bench_row steps[BENCH_STEPS];      /* lamps, then full line */
     struct bench_row ladder[BENCH_LADDER];    /* warm, on a variable transformer; no bands */
     bool about[BENCH_STEPS];                  /* the band is that of the corners */
+    bool wide;                                /* the set is large: bands are BENCH_WIDE */
     bool waited;                              /* for sets that do not settle at once */
     int recommended;                          /* -1: interrupted before it was known */
     bool enough;                              /* the recommended lamp leaves BENCH_SHARE */

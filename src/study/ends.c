@@ -12,16 +12,16 @@
 
 enum { SIDES = 2 };
 
-#define MANY 40 /* capacitors and coils: shipped sets have fifteen at most */
+#define MANY 40 /* capacitors, coils and plates of rectifiers: shipped sets have twenty at most */
 
 bool ends_take_long(const struct setup *setup)
 {
     const struct circuit *c = setup->stages.at[0].circuit;
-    int stores = 0;
+    int n = c->gates;
     for (int k = 0; k < c->elements.n; k++)
-        stores += c->elements.at[k].kind == ELEMENT_CAPACITOR ||
-                  c->elements.at[k].kind == ELEMENT_INDUCTOR;
-    return stores > MANY;
+        n += c->elements.at[k].kind == ELEMENT_CAPACITOR ||
+             c->elements.at[k].kind == ELEMENT_INDUCTOR;
+    return n > MANY;
 }
 
 /* ---- laying ---- */

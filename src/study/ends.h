@@ -40,8 +40,8 @@ struct ends_options {
 const struct ends *ends_study(struct arena *arena, const struct scenario *s, const char *variant,
                               const struct setup *setup, const struct ends_options *options);
 
-/* A set of so many capacitors and coils that its ends, and what tolerances do, take minutes: they are
- * looked at where somebody asks for it. */
+/* A set of so many capacitors, coils and rectifiers that its ends, and what tolerances do, take
+ * minutes: they are looked at where somebody asks for it. */
 bool ends_take_long(const struct setup *setup);
 
 /* Lays an assumption at `value` [SI] over a scenario. False: no key can set it, or it says nothing

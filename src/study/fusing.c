@@ -426,7 +426,9 @@ static bool run_warm(struct arena *arena, struct fusing *f, const struct setup *
     f->unbalanced += r->statistics.audit_failed;
     f->failure = failure_of_run(arena, r, FAILURE_NAMED, NULL);
     if (r->status != STATUS_OK) return false;
-    const struct result *warm = warm_steady(arena, setup, false);
+    const struct warm_options w = {.progress = options->progress,
+                                   .progress_context = options->progress_context};
+    const struct result *warm = warm_steady(arena, setup, &w);
     f->running = figure_or(warm ? warm : r, "mains", MEASURE_LINE_CURRENT, 0);
     f->watts = figure_or(warm ? warm : r, "mains", MEASURE_LINE_POWER, 0);
     return true;

@@ -26,7 +26,7 @@ static const char *fed_point(const struct set *set)
 
 static double volts_of(struct arena *arena, const struct setup *setup, const char *point)
 {
-    const struct result *run = setup ? warm_steady(arena, setup, false) : NULL;
+    const struct result *run = setup ? warm_steady(arena, setup, &(struct warm_options){0}) : NULL;
     const struct figure *f = run ? run_figure(run, point, MEASURE_SETTLED_VOLTAGE) : NULL;
     return f ? f->value : (double)NAN;
 }

@@ -304,6 +304,8 @@ static void find_race(struct making *m)
     struct run_options o = run_defaults();
     o.duration = m->t->options.duration;
     o.no_bleed = true;
+    o.progress = tolerances_sample_asks;
+    o.progress_context = &m->common;
     if (m->t->setup->stages.at[0].mains_source >= 0) o.angle = PI / 2;
     const struct result *r = run_simulate(m->scratch, m->t->setup, &o);
     for (int i = 0; r->status == STATUS_OK && i < m->t->rows.n; i++) {

@@ -31,7 +31,7 @@ static const struct setup *set_up(struct arena *arena, struct diags *diags,
 
 /* ---- runs ---- */
 
-static int on_progress(void *context, double done)
+int tolerances_sample_asks(void *context, double done)
 {
     const struct tolerances_common *c = context;
     (void)done;
@@ -49,7 +49,8 @@ static const struct result *settle(struct arena *arena, const struct tolerances_
                                    bool *waited)
 {
     const double least = 30; /* [s] */
-    struct steady_options so = {.near = near};
+    struct steady_options so = {
+        .near = near, .progress = tolerances_sample_asks, .progress_context = (void *)c};
     const struct steady *steady = steady_solve(arena, setup, &so);
     if (steady->status != STATUS_OK && near && !c->options->only_steady) {
         so.near = NULL;
@@ -63,7 +64,7 @@ static const struct result *settle(struct arena *arena, const struct tolerances_
     o.until_settled = o.steady = o.no_bleed = true;
     o.duration = larger(setup->duration, least);
     if (closes(setup)) o.angle = PI / 2;
-    o.progress = on_progress;
+    o.progress = tolerances_sample_asks;
     o.progress_context = (void *)c;
     return run_simulate(arena, setup, &o);
 }
@@ -100,7 +101,7 @@ static void make_cold(struct arena *arena, const struct tolerances_common *c,
     o.duration = c->options->duration;
     o.no_bleed = true;
     o.angle = c->angle;
-    o.progress = on_progress;
+    o.progress = tolerances_sample_asks;
     o.progress_context = (void *)c;
     const struct result *r = run_simulate(arena, setup, &o);
     s->closing_angle = r->closing_angle;
@@ -152,13 +153,14 @@ void tolerances_sample_prepare(struct arena *arena, const struct setup *setup,
     c->names[TOLERANCES_RESTART] = arena_printf(arena, "%s (hot restart)", name);
     c->angle = (double)NAN;
     if (c->options->cold) return;
-    const struct steady *steady = steady_solve(arena, setup, &(struct steady_options){0});
+    const struct steady_options so = {.progress = tolerances_sample_asks, .progress_context = c};
+    const struct steady *steady = steady_solve(arena, setup, &so);
     if (steady->status == STATUS_OK) c->near = steady;
     if (setup->stages.n > 1 || setup->hot || c->options->only_steady) return;
     find_waiting(arena, setup, c);
     const struct setup *before =
         c->waits > 0 ? set_up(arena, diags_new(arena), c, NULL, true) : NULL;
     if (!before) return;
-    steady = steady_solve(arena, before, &(struct steady_options){0});
+    steady = steady_solve(arena, before, &so);
     if (steady->status == STATUS_OK) c->before = steady;
 }

@@ -35,6 +35,9 @@ struct tolerances_sample *tolerances_sample_make(struct arena *arena,
                                                  const struct tolerances_common *common,
                                                  const double *values);
 
+/* Progress of what a study does, `common` its context: whether it is interrupted. */
+int tolerances_sample_asks(void *common, double done);
+
 /* The setup without its timed changes. */
 const struct setup *tolerances_sample_untimed(struct arena *arena, const struct setup *setup);
 

@@ -90,7 +90,9 @@ struct turn_on *turn_on(struct arena *arena, const struct setup *setup,
         t->restart = turn_on_first_cycles(arena, setup, angle, options->tolerance, options->trace);
         t->status = t->restart->status;
     }
-    if (warms_up(t->run)) t->warm = warm_steady(arena, setup, false);
+    const struct warm_options warm = {.progress = options->progress,
+                                      .progress_context = options->progress_context};
+    if (warms_up(t->run)) t->warm = warm_steady(arena, setup, &warm);
     t->restart_name = arena_printf(arena, "%s (hot restart)", setup->variant);
     t->warm_name = warm_name(arena, setup->variant);
     const struct result *runs[3] = {t->run};

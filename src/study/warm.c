@@ -19,9 +19,12 @@ const char *warm_name(struct arena *arena, const char *variant)
     return arena_printf(arena, "%s (warm)", variant);
 }
 
-const struct result *warm_steady(struct arena *arena, const struct setup *setup, bool bleed)
+const struct result *warm_steady(struct arena *arena, const struct setup *setup,
+                                 const struct warm_options *options)
 {
-    struct steady_options o = {.bleed = bleed};
+    struct steady_options o = {.bleed = options->bleed,
+                               .progress = options->progress,
+                               .progress_context = options->progress_context};
     const struct result *r = NULL;
     for (int again = 0; again <= AGAIN && (!r || r->statistics.audit_failed); again++) {
         const struct steady *steady = steady_solve(arena, setup, &o);
@@ -69,7 +72,7 @@ const struct result *warm_run(struct arena *arena, const struct setup *setup,
                               const struct warm_options *options)
 {
     const struct stage *first = &setup->stages.at[0];
-    const struct result *steady = warm_steady(arena, setup, options->bleed);
+    const struct result *steady = warm_steady(arena, setup, options);
     if (steady && !options->pulses) return steady;
     if (steady) return with_pulses(arena, steady, setup, options->tolerance);
     struct run_options o = run_defaults();

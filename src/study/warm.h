@@ -15,7 +15,7 @@ struct warm_options {
     double duration; /* of the run that is waited for where no steady state is found [s]; 0: the
                         scenario's, 30 s at least */
     double tolerance;
-    int (*progress)(void *context, double done); /* of that run */
+    int (*progress)(void *context, double done); /* of that run; of a search, with nothing done */
     void *progress_context;
 };
 
@@ -24,8 +24,10 @@ struct warm_options {
 const struct result *warm_run(struct arena *arena, const struct setup *setup,
                               const struct warm_options *options);
 
-/* Only the steady state, without pulses; NULL where there is none. */
-const struct result *warm_steady(struct arena *arena, const struct setup *setup, bool bleed);
+/* Only the steady state, without pulses; NULL where there is none, or when interrupted. Of the options
+ * bleed and progress count. */
+const struct result *warm_steady(struct arena *arena, const struct setup *setup,
+                                 const struct warm_options *options);
 
 /* The variant that rows of the warm state bear beside those of another run: `base (warm)`. */
 const char *warm_name(struct arena *arena, const char *variant);

@@ -15,7 +15,7 @@
 #include "shop.h"
 #include "steady.h"
 
-enum { SECTIONS = 100, PLACES = 5 }; /* RC sections */
+enum { SECTIONS = 100, LONG = 200, PLACES = 50 }; /* RC sections */
 
 #define END 0.05 /* [s] of a run */
 
@@ -60,6 +60,25 @@ static void anywhere(void **state)
         near_abs(shop_figure(r, "set", MEASURE_INTERRUPTED_AT), r->end, 1e-12, "s");
         assert_true(r->statistics.energy_residual < 1e-5);
     }
+}
+
+/* Before the first step, while equations are reduced: of a run, and of a steady state. */
+static void reduction(void **state)
+{
+    const struct setup *setup = ladder_setup(shop_arena(), LONG);
+    (void)state;
+    for (int k = 1; k <= 2; k++) {
+        struct asked asked = {.stop_at = k};
+        const struct result *r = run(setup, &asked);
+        assert_int_equal(r->status, STATUS_INTERRUPTED);
+        assert_int_equal(asked.calls, k);
+        assert_true(r->statistics.steps == 0 && r->end == 0);
+    }
+    struct asked asked = {.stop_at = 2}; /* 1: at once, whatever the set */
+    const struct steady_options o = {.progress = ask, .progress_context = &asked};
+    const struct steady *d = steady_solve(shop_arena(), setup, &o);
+    assert_int_equal(d->status, STATUS_INTERRUPTED);
+    assert_true(asked.calls == 2 && d->cycles == 0);
 }
 
 /* Of C1, whose volts are the only ones that change. */
@@ -116,6 +135,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_setup_teardown(anywhere, shop_open, shop_close),
+        cmocka_unit_test_setup_teardown(reduction, shop_open, shop_close),
         cmocka_unit_test_setup_teardown(pace, shop_open, shop_close),
         cmocka_unit_test_setup_teardown(worst_angle, shop_open, shop_close),
         cmocka_unit_test_setup_teardown(steady, shop_open, shop_close),

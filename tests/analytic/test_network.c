@@ -291,7 +291,7 @@ static void compare(const struct row *row, pattern_t pattern, const struct netwo
 static int finite_or_fault(const struct row *row, const struct network *net, pattern_t pattern,
                            struct arena *arena, struct worst *worst)
 {
-    const struct reduced *r = network_reduce(arena, net, pattern);
+    const struct reduced *r = network_reduce(arena, net, pattern, NULL);
     struct unreduced u = network_unreduced(arena, net, pattern);
     if (r->fault) return -1;
     int wanted = finite_eigenvalues(&u);
@@ -336,7 +336,7 @@ static void test_refusals_name_parts(void **state)
 {
     (void)state;
     struct handmade h = build("V a 0 1;V a 0 2;R a 0 1");
-    const struct reduced *r = network_reduce(h.arena, network_new(h.arena, h.c), 0);
+    const struct reduced *r = network_reduce(h.arena, network_new(h.arena, h.c), 0, NULL);
     assert_int_equal(r->fault, NETWORK_SOURCES);
     assert_string_equal(r->at_fault, "V0, V1");
     handmade_free(&h);

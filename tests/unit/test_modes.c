@@ -29,7 +29,7 @@ static struct made make(pattern_t pattern)
     const struct setup *setup = ladder_setup(m.arena, SECTIONS);
     assert_non_null(setup);
     m.network = network_new(m.arena, setup->stages.at[0].circuit);
-    m.r = network_reduce(m.arena, m.network, pattern);
+    m.r = network_reduce(m.arena, m.network, pattern, NULL);
     assert_int_equal(m.r->fault, NETWORK_SOUND);
     assert_int_equal(m.r->modal, SECTIONS + 1);
     return m;

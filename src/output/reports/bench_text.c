@@ -265,7 +265,7 @@ static void write_steps(struct telling *t, const struct hazards *h)
                  value(t, n->value[BENCH_LINE_WATTS], UNIT_WATT),
                  value(t, n->value[BENCH_HEATER_VOLTS], UNIT_VOLT));
     }
-    page_say(t->page, "  ", words_bench_all_parts, BENCH_COLD);
+    page_say(t->page, "  ", sheet->wide ? words_bench_all_wide : words_bench_all_parts, BENCH_COLD);
     write_heads(t, "", on_lamp, COLUMNS);
     for (int i = 0; i < BENCH_STEPS; i++) {
         if (!sheet->steps[i].told) continue;
@@ -332,7 +332,8 @@ static void write_bands(struct telling *t)
         about =
             arena_printf(t->page->arena, "%s%s%s", about, n++ ? ", " : "", sheet->steps[i].what);
     }
-    if (n < BENCH_STEPS) page_say(t->page, "  ", words_bench_bands, TOLERANCES_BANDS);
+    if (sheet->wide) page_say(t->page, "  ", words_bench_wide, 100 * BENCH_WIDE);
+    else if (n < BENCH_STEPS) page_say(t->page, "  ", words_bench_bands, TOLERANCES_BANDS);
     if (n == 0) return;
     page_say(t->page, "  ", words_bench_about, about, 100 * BENCH_LINE_BAND,
              100 * BENCH_FARADS_DOWN, 100 * BENCH_FARADS_UP,

@@ -80,6 +80,7 @@ static const char words_bench_no_rectifier[] =
 /* seconds */
 static const char words_bench_all_parts[] =
     "With all parts in, after %d s, nine of ten sound sets:";
+static const char words_bench_all_wide[] = "With all parts in, after %d s, a sound set, about:";
 static const char words_bench_milliamperes[] = "mA";
 static const char words_bench_sound[] = "sound";
 /* readings */
@@ -129,6 +130,11 @@ static const char words_bench_bands[] =
 static const char words_bench_about[] =
     "Bands of %s are about: line +-%.0f %%, capacitors -%.0f/+%.0f %%%s (common practice, no "
     "source), since too few such sets settle%s.";
+/* per cent */
+static const char words_bench_wide[] =
+    "Bands are +-%.0f %% of each reading, as service data allow (common practice, no source): in "
+    "so "
+    "large a set it takes long to find better ones (--tolerances does).";
 static const char words_bench_at_once[] = " at once (--tolerances waits for them)";
 static const char words_bench_load_band[] = ", load +-%.0f %%";
 static const char words_bench_no_load[] = "; no load can be scaled";

@@ -28,6 +28,8 @@ static const char words_errors_fewer[] = "take fewer values";
 /* how many, at most */
 static const char words_errors_too_many[] = "%d runs; at most %d are made";
 /* which, of how many */
+static const char words_errors_after[] =
+    "note: interrupted after the run from cold: what would be said beside it may be missing.\n";
 static const char words_errors_interrupted_in[] = "interrupted in run %d of %d";
 static const char words_errors_memory[] = "out of memory";
 static const char words_errors_thread[] = "no thread could be started";
