@@ -68,7 +68,7 @@ static double *scratch(struct reduction *d, int rows, int columns)
 static bool fail(struct reduction *d, const double *left, enum network_fault fault)
 {
     d->r->fault = fault;
-    d->r->at_fault = blame_unknowns(d->arena, d->network, &d->m, left);
+    if (left) d->r->at_fault = blame_unknowns(d->arena, d->network, &d->m, left);
     return false;
 }
 

@@ -312,7 +312,7 @@ static const char *part_of(const struct session *s, int i)
 int session_ask(struct session *s)
 {
     const struct run_options *o = &s->options;
-    if (o->pace && s->solver && s->now.r->ny > 0) { /* no stage is being put in force */
+    if (o->pace && s->solver && s->now.r && s->now.r->ny > 0) { /* no stage is being put in force */
         *o->pace = s->pace;
         o->pace->time = s->now.t;
         o->pace->step = s->now.t - rosenbrock_previous(s->solver);
