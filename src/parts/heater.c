@@ -453,6 +453,15 @@ const struct model *heater_tells(const struct set *set, const char *heater,
     return h->tube;
 }
 
+bool heater_heats(const struct part *part, const char *owner)
+{
+    if (strcmp(part->name, owner) == 0) return true;
+    const struct heater *h = part->kind == &kind_heater ? part->data : NULL;
+    for (int i = 0; h && i < h->of_count; i++)
+        if (strcmp(h->of[i], owner) == 0) return true;
+    return false;
+}
+
 const struct part_kind kind_heater = {
     .name = "heater",
     .roles = ROLE_HEATER,

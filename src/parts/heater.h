@@ -62,6 +62,10 @@ void heater_settle(struct part *part);
 bool heater_on_winding(struct set *set, struct part *part, double volts, double amperes,
                        const char *type);
 
+/* Whether it is the heater of the part called `owner`: that part itself, or a heater part that names
+ * it with `of`. */
+bool heater_heats(const struct part *part, const char *owner);
+
 /* Heater ratings as in `6.3 V 0.3 A` or `120 V 60 W`; false when missing or wrong (then
  * complained). */
 bool heater_rated(struct set *set, const struct part *part, const char *key, double *volts,

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "capacitor.h"
+#include "heater.h"
 
 static const char *plus_of(const struct set *set, const struct part *p)
 {
@@ -120,22 +121,6 @@ static void find_pairs(struct arena *arena, struct bench_parts *b, const struct 
 
 /* ---- the rest ---- */
 
-static bool is_text(const struct node *node, const char *text)
-{
-    return node && node->kind == NODE_SCALAR && strcmp(node->text, text) == 0;
-}
-
-/* Whether a heater is the rectifier's own, or a part that heats it. */
-static bool of_rectifier(const struct part *heater, const char *rectifier)
-{
-    if (!rectifier) return false;
-    const struct node *of = part_node(heater, "of");
-    bool own = strcmp(heater->name, rectifier) == 0 || is_text(of, rectifier);
-    for (int i = 0; of && of->kind == NODE_LIST && i < of->n; i++)
-        own |= is_text(of->items[i], rectifier);
-    return own;
-}
-
 /* The heater of an amplifying tube is preferred to the rectifier's. */
 static void find_heater(struct bench_parts *b, const struct set *set)
 {
@@ -145,7 +130,7 @@ static void find_heater(struct bench_parts *b, const struct set *set)
         const struct part *part =
             set_find(set, arena_text(set->arena, p->subject, strcspn(p->subject, ".")));
         if (!part || part_is(part, ROLE_LAMP)) continue;
-        bool own = of_rectifier(part, b->rectifier);
+        bool own = b->rectifier && heater_heats(part, b->rectifier);
         if (own && b->heater) continue;
         b->heater = p->subject;
         b->heater_of_rectifier = own;

@@ -97,7 +97,8 @@ static void buy_list_agrees(const char *name, const struct scenario *s, const st
         if (!f || fabs(row->volts - fabs(f->value)) > SAME * fabs(f->value) + 1e-9)
             fail_msg("%s: buy-list gives %s %.9g V", name, row->name, row->volts);
     }
-    const struct result *hot = warm_steady(shop_arena(), list->setup[BUY_HOT], false);
+    const struct result *hot =
+        warm_steady(shop_arena(), list->setup[BUY_HOT], &(struct warm_options){0});
     if (!hot) fail_msg("%s: the set to be bought for has no warm state", name);
     assert_true(hold_against(name, "buy-list", hot, list->run[BUY_HOT]) > 5);
 }
@@ -139,7 +140,7 @@ static void bench_sheet_agrees(const char *name, const struct scenario *s,
         overrides_text(&o, "mains", "through.lamp", "none");
         setup = overrides_setup(&o, diags_new(shop_arena()), s, NULL, "no lamp");
     }
-    const struct result *warm = warm_steady(shop_arena(), setup, false);
+    const struct result *warm = warm_steady(shop_arena(), setup, &(struct warm_options){0});
     full_line_done = false;
     const struct bench_sheet *sheet =
         bench_sheet_make(shop_arena(), diags_new(shop_arena()), s, NULL, &options);
@@ -229,7 +230,7 @@ static void hours_end_there(void **state)
     struct run_options o = run_defaults();
     o.duration = 4 * 3600;
     const struct result *hours = run_simulate(shop_arena(), setup, &o);
-    const struct result *warm = warm_steady(shop_arena(), setup, false);
+    const struct result *warm = warm_steady(shop_arena(), setup, &(struct warm_options){0});
     assert_non_null(warm);
     near_rel(shop_figure(warm, "B", MEASURE_SETTLED_VOLTAGE),
              shop_figure(hours, "B", MEASURE_SETTLED_VOLTAGE), SAME, "V");

@@ -229,9 +229,9 @@ static void interrupted(void **state)
         made(shop_scenario(resistor),
              (struct tolerances_options){.samples = 1000, .jobs = 1, .interrupted = tenth});
     assert_int_equal(t->status, STATUS_INTERRUPTED);
-    assert_int_equal(t->done, 10);
+    assert_in_range(t->done, 1, 9); /* asked once a set, and inside its steady state */
     assert_int_equal(t->asked, 1000);
-    assert_int_equal(row_of(t, "mains", MEASURE_LINE_CURRENT)->spread.n, 10);
+    assert_int_equal(row_of(t, "mains", MEASURE_LINE_CURRENT)->spread.n, t->done);
 }
 
 static bool at_once(void)

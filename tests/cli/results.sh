@@ -134,12 +134,12 @@ END
 done
 
 # Cycles are leapt over in a long run, and said to be; not when every one is asked for.
-run 0 switch-on small.yaml --no-plots --for 10min --out long
+run 0 switch-on small.yaml --full --no-plots --for 10min --out long
 quiet_err
 out_has "of the cycles were skipped to save time, none off by more than "
 grep -q '^base,set,cycles-leapt,[23][0-9]*,,' long/figures.csv || complain "not told in the figures"
 tail -n 1 long/trace.csv | grep -q '^600,' || complain "the run is not 10 minutes long"
-run 0 switch-on small.yaml --no-plots --for 61s --every-cycle --out long
+run 0 switch-on small.yaml --full --no-plots --for 61s --every-cycle --out long
 quiet_err
 grep -qE 'were skipped|cycles-leapt' "$work/said/out" long/figures.csv && complain "cycles were leapt over"
 

@@ -2,7 +2,7 @@
 /* Preloaded into the program (LD_PRELOAD), this makes chosen calls of the system fail.
  *
  *   FAULT_CALL    alloc, write, rename, fsync, mkdir, open (for writing), or step: of the integrator, which
- *                 calls pow once in each; it does not fail, the program is interrupted there (SIGINT)
+ *                 takes the fifth root of its error in each; it does not fail, the program is interrupted there (SIGINT)
  *   FAULT_AT      which call of it fails, counted from 1; 0: none, they are only counted
  *   FAULT_ALL     set: all from that one on
  *   FAULT_ERRNO   what errno says then
@@ -171,7 +171,7 @@ double pow(double x, double y)
 {
     static _Atomic(double (*)(double, double)) next;
     if (!next) next = NEXT(pow);
-    if (fails("step")) raise(SIGINT);
+    if (y == -0.2 && fails("step")) raise(SIGINT);
     return next(x, y);
 }
 

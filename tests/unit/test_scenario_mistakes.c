@@ -128,7 +128,7 @@ static const struct mistake timed[] = {
 
 static const struct mistake mains[] = {
     {MAINS("frequency: 60 Hz"), 2, 8, "`voltage` of mains is missing",
-     "`voltage` takes volts RMS, e.g. 117 V"},
+     "`voltage` takes volts RMS, e.g. 117 V; 1 V to 10 kV"},
     {MAINS("voltage: unknown"), 2, 18, "mains: `voltage` must be known",
      "measure it or take it from the part's marking"},
     {MAINS("voltage: 0 V"), 2, 18, "`voltage`: 0 V is not between 1 V and 10 kV", NULL},

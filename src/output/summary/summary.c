@@ -80,7 +80,7 @@ static void write_repeated(struct summary *s, const struct statistics *st)
 
 static void write_leaps(struct summary *s, const struct statistics *st)
 {
-    if (st->leaps == 0) return;
+    if (st->leaps == 0 || s->brief) return;
     page_say(s->page, "", words_run_leaps, 100 * (double)st->leapt / (double)st->cycles,
              100 * larger(st->leap_error, 1e-6));
 }
