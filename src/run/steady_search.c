@@ -21,6 +21,7 @@
 enum {
     ROUNDS = 40,  /* of Newton's method */
     HALVINGS = 6, /* of a correction */
+    ASKED = 24,   /* cycles simulated before anybody is asked again */
 };
 #define COARSE 1e-4 /* tolerance of the integrator while corrections are greater than ... */
 #define FAR 3e-3    /* of a state's range */
@@ -160,8 +161,9 @@ bool steady_search_warm(struct steady_search *d, struct session *s, int cycles)
     set_tolerance(d, s, HUGE_VAL);
     s->flow = NULL;
     for (int c = 0; c < cycles && good; c++) {
+        if (c % ASKED == ASKED - 1 && s->options.progress && session_ask(s)) s->cut = true;
         memcpy(room->to, d->z, (size_t)(d->ny + d->ns) * sizeof *d->z);
-        good = try_out(d, s, room->rate, NULL);
+        good = !s->cut && try_out(d, s, room->rate, NULL);
         for (int k = 0; k < d->ny + d->ns; k++)
             if (room->column[k] >= 0) d->z[k] = k < d->ny ? s->full[k] : s->states[k - d->ny];
         memcpy(d->range, s->range, (size_t)d->ny * sizeof *s->range);
