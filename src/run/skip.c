@@ -202,7 +202,8 @@ static void judge(struct session *s)
     struct skip *k = s->skip;
     const double error = missed(k);
     s->result->statistics.leap_error = larger(s->result->statistics.leap_error, error);
-    k->reach = k->gap * clamp(0.9 * cbrt(SKIP_TOLERANCE / error), 0.3, 1.5);
+    const double allowed = k->gap < LONG ? SKIP_TOLERANCE : SKIP_TOLERANCE / 2;
+    k->reach = k->gap * clamp(0.9 * cbrt(allowed / error), 0.3, 1.5);
     if (k->reach >= FIRST) k->wait = smaller(k->reach, k->longest) < LONG ? PAIR : CALMER;
     else k->wait = k->wait <= CALMER ? WAIT_LEAST : (long)smaller(2 * (double)k->wait, WAIT_MOST);
     k->reach = larger(k->reach, FIRST);

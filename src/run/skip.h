@@ -23,7 +23,8 @@
 #define SKIP_RUN 4
 #define SKIP_AFTER 20
 
-/* What a leap makes wrong, in ranges of each state, is to be no more than this. */
+/* What a leap makes wrong, in ranges of each state, is to be no more than this; a long one half of
+ * it, as many of them lie behind a settled figure. */
 #define SKIP_TOLERANCE 2e-5
 
 /* The highest and the lowest values of a run are not left out by more than this, in ranges. */
