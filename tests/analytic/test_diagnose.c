@@ -124,28 +124,10 @@ static void tolerances_widen(void **state)
 
 /* ---- faults laid and read back ---- */
 
-static const char set_text[] =
-    "format: 1\nmains: {voltage: 117 V, frequency: 60 Hz}\nrun: {for: 1 s}\nparts:\n"
-    "  T1:\n    is: power transformer\n"
-    "    primary: {across: [line, neutral], rated: 117 V, resistance: 8 ohm}\n"
-    "    windings:\n"
-    "      high voltage: {across: [plate 1, chassis, plate 2], open circuit: [300 V, 300 V], "
-    "resistance: [110 ohm, 115 ohm]}\n"
-    "      heaters: {open circuit: 6.6 V}\n"
-    "  V6: {is: rectifier, type: 6X5-GT, plates: [plate 1, plate 2], cathode: first filter, heated "
-    "by: heaters}\n"
-    "  C1: {is: capacitor, across: [first filter, chassis], value: 16 uF, rated: 450 V, make: "
-    "dry}\n"
-    "  L1: {is: choke, across: [first filter, B+], inductance: 10 H, resistance: 400 ohm}\n"
-    "  C2: {is: capacitor, across: [B+, chassis], value: 16 uF, rated: 450 V, make: dry}\n"
-    "  tubes: {is: load, across: [B+, chassis], draws: 50 mA at 270 V, like: tubes, lineup: "
-    "[6K7-G, "
-    "6F6-G], heated by: heaters}\n";
-
 /* What the set would read with a fault laid, as `measured:`. */
 static const char *measured_of(const char *keys)
 {
-    const char *text = arena_printf(arena, "%svariants:\n  bad:\n    %s\n", set_text, keys);
+    const char *text = arena_printf(arena, "%svariants:\n  bad:\n    %s\n", shop_choke_set, keys);
     struct steady_options o = {.bodies_stay = true};
     const struct steady *d = steady_solve(arena, shop_setup(text, "bad"), &o);
     assert_int_equal(d->status, STATUS_OK);
@@ -162,7 +144,7 @@ static const char *measured_of(const char *keys)
 
 static const struct diagnosis *with_fault(const char *keys)
 {
-    return diagnose_text(arena_printf(arena, "%s%s", set_text, measured_of(keys)));
+    return diagnose_text(arena_printf(arena, "%s%s", shop_choke_set, measured_of(keys)));
 }
 
 static double severity_of(const struct diagnosis *d, const char *part, const char *name)
@@ -203,7 +185,7 @@ static void told_apart(void **state)
     const struct read *next = &d->r.q.reads.at[d->next[0].read];
     assert_int_equal(next->what.kind, READING_OHMS);
     d = diagnose_text(
-        arena_printf(arena, "%s%s  B+ to chassis: 6 kohm\n", set_text, measured_of(keys)));
+        arena_printf(arena, "%s%s  B+ to chassis: 6 kohm\n", shop_choke_set, measured_of(keys)));
     assert_true(leads(d, "C2", "leaky"));
     assert_true(d->of[leaky].share > 0.5);
     assert_true(d->of[load].share < 1e-3);
@@ -218,7 +200,7 @@ static void sound_and_odd(void **state)
     const struct diagnosis *d = with_fault("tubes: {note: nothing}");
     assert_int_equal(d->order[0], 0);
     const char *measured = measured_of("tubes: {note: nothing}");
-    d = diagnose_text(arena_printf(arena, "%s%s  C1: {DC: 31 V}\n", set_text, measured));
+    d = diagnose_text(arena_printf(arena, "%s%s  C1: {DC: 31 V}\n", shop_choke_set, measured));
     assert_false(d->serves);
     assert_true(d->odd >= 0);
     assert_string_equal(d->r.q.reads.at[d->evidence.read[d->odd]].label, "C1 DC");
@@ -270,9 +252,10 @@ static void after_an_hour(void **state)
         const struct steady_options o = {.bodies_stay = !warm};
         const struct diagnosis *d =
             diagnose_text(arena_printf(arena, "%smeasured:\n  - {name: as found, %sB+: 250 V}\n",
-                                       set_text, warm ? "after: 1 h, " : ""));
-        settled[warm] = shop_figure(steady_solve(arena, shop_setup(set_text, NULL), &o)->result,
-                                    "B+", MEASURE_SETTLED_VOLTAGE);
+                                       shop_choke_set, warm ? "after: 1 h, " : ""));
+        settled[warm] =
+            shop_figure(steady_solve(arena, shop_setup(shop_choke_set, NULL), &o)->result, "B+",
+                        MEASURE_SETTLED_VOLTAGE);
         read[warm] = d->r.q.reads.at[0].sound;
         near_rel(read[warm], settled[warm], 1e-4, "V");
     }
@@ -309,14 +292,15 @@ static void noticed(void **state)
 {
     (void)state;
     const struct diagnosis *d = diagnose_text(
-        arena_printf(arena, "%snoticed: [plates blue between, hum none]\n", set_text));
+        arena_printf(arena, "%snoticed: [plates blue between, hum none]\n", shop_choke_set));
     assert_true(leads(d, "V6", "gas"));
 }
 
 static void same_digits(void **state)
 {
     (void)state;
-    const char *text = arena_printf(arena, "%smeasured: {B+: 200 V, mains: 0.4 A}\n", set_text);
+    const char *text =
+        arena_printf(arena, "%smeasured: {B+: 200 V, mains: 0.4 A}\n", shop_choke_set);
     const struct diagnosis *d[2];
     for (int i = 0; i < 2; i++) {
         const struct responses_options options = {.jobs = 1 + 2 * i};
@@ -331,7 +315,7 @@ static void same_digits(void **state)
 static void bench_sheet_agrees(void **state)
 {
     (void)state;
-    const struct scenario *s = shop_scenario(set_text);
+    const struct scenario *s = shop_scenario(shop_choke_set);
     const struct bench_options bench = {.jobs = 2};
     struct diags *diags = diags_new(arena);
     const struct bench_sheet *sheet = bench_sheet_make(arena, diags, s, NULL, &bench);
@@ -342,7 +326,8 @@ static void bench_sheet_agrees(void **state)
         if (!row->told) continue;
         const char *text = arena_printf(
             arena, "%smeasured:\n  C1: {DC: %.4g V}\n  C2: {DC: %.4g V}\n  mains: %.4g A\n",
-            set_text, isnan(row->value[BENCH_FIRST_VOLTS]) ? 0 : row->value[BENCH_FIRST_VOLTS],
+            shop_choke_set,
+            isnan(row->value[BENCH_FIRST_VOLTS]) ? 0 : row->value[BENCH_FIRST_VOLTS],
             isnan(row->value[BENCH_SECOND_VOLTS]) ? 0 : row->value[BENCH_SECOND_VOLTS],
             row->value[BENCH_LINE_AMPERES]);
         const struct diagnosis *d = diagnose_text(text);

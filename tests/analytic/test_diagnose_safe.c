@@ -103,28 +103,11 @@ static void never_the_rectifiers_heater(void **state)
 
 /* ---- of what is proposed ---- */
 
-static const char set_text[] =
-    "format: 1\nmains: {voltage: 117 V, frequency: 60 Hz}\nrun: {for: 1 s}\nparts:\n"
-    "  T1:\n    is: power transformer\n"
-    "    primary: {across: [line, neutral], rated: 117 V, resistance: 8 ohm}\n"
-    "    windings:\n"
-    "      high voltage: {across: [plate 1, chassis, plate 2], open circuit: [300 V, 300 V], "
-    "resistance: [110 ohm, 115 ohm]}\n"
-    "      heaters: {open circuit: 6.6 V}\n"
-    "  V6: {is: rectifier, type: 6X5-GT, plates: [plate 1, plate 2], cathode: first filter, heated "
-    "by: heaters}\n"
-    "  C1: {is: capacitor, across: [first filter, chassis], value: 16 uF, rated: 450 V, make: "
-    "dry}\n"
-    "  L1: {is: choke, across: [first filter, B+], inductance: 10 H, resistance: 400 ohm}\n"
-    "  C2: {is: capacitor, across: [B+, chassis], value: 16 uF, rated: 450 V, make: dry}\n"
-    "  tubes: {is: load, across: [B+, chassis], draws: 50 mA at 270 V, like: tubes, lineup: "
-    "[6K7-G, 6F6-G], heated by: heaters}\n";
-
 /* What is proposed at points under power with this meter. */
 static int volts_proposed(const char *meter, const char **reads)
 {
     const struct diagnosis *d = diagnose_text(
-        arena_printf(arena, "%smeter: {%s}\nmeasured: {mains: 0.3 A}\n", set_text, meter));
+        arena_printf(arena, "%smeter: {%s}\nmeasured: {mains: 0.3 A}\n", shop_choke_set, meter));
     int n = 0;
     *reads = "";
     for (int i = 0; i < d->nexts; i++) {
@@ -151,7 +134,7 @@ static void dead_while_a_short_leads(void **state)
 {
     (void)state;
     const struct diagnosis *d = diagnose_text(
-        arena_printf(arena, "%smeasured: {B+: 3 V, first filter: 190 V}\n", set_text));
+        arena_printf(arena, "%smeasured: {B+: 3 V, first filter: 190 V}\n", shop_choke_set));
     assert_int_equal(d->limit, NEXT_NO_FULL_LINE);
     assert_int_equal(proposed(d, CLASS_LINE), 0);
     if (d->nexts > 0) assert_int_equal(d->r.q.reads.at[d->next[0].read].class, CLASS_DEAD);

@@ -105,3 +105,20 @@ double shop_state(const struct equations *eq, const double *y, const char *part,
     }
     return (double)NAN;
 }
+
+const char shop_choke_set[] =
+    "format: 1\nmains: {voltage: 117 V, frequency: 60 Hz}\nrun: {for: 1 s}\nparts:\n"
+    "  T1:\n    is: power transformer\n"
+    "    primary: {across: [line, neutral], rated: 117 V, resistance: 8 ohm}\n"
+    "    windings:\n"
+    "      high voltage: {across: [plate 1, chassis, plate 2], open circuit: [300 V, 300 V], "
+    "resistance: [110 ohm, 115 ohm]}\n"
+    "      heaters: {open circuit: 6.6 V}\n"
+    "  V6: {is: rectifier, type: 6X5-GT, plates: [plate 1, plate 2], cathode: first filter, heated "
+    "by: heaters}\n"
+    "  C1: {is: capacitor, across: [first filter, chassis], value: 16 uF, rated: 450 V, make: "
+    "dry}\n"
+    "  L1: {is: choke, across: [first filter, B+], inductance: 10 H, resistance: 400 ohm}\n"
+    "  C2: {is: capacitor, across: [B+, chassis], value: 16 uF, rated: 450 V, make: dry}\n"
+    "  tubes: {is: load, across: [B+, chassis], draws: 50 mA at 270 V, like: tubes, lineup: "
+    "[6K7-G, 6F6-G], heated by: heaters}\n";

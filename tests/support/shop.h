@@ -30,4 +30,7 @@ double shop_figure(const struct result *r, const char *subject, enum measure mea
 /* The state of that part and role among the states y; NaN: there is none now. */
 double shop_state(const struct equations *eq, const double *y, const char *part, const char *role);
 
+/* A scenario: a choke between two dry electrolytics, nothing measured. */
+extern const char shop_choke_set[];
+
 #endif
