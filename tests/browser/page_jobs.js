@@ -81,11 +81,16 @@ module.exports = (begin, kept) => ({
     await at.keepsIn(kept);
     await at.page.setViewport({ width: 390, height: 844, hasTouch: true, isMobile: true });
     await at.page.reload();
-    const tap = async (what) => {
+    const tap = async (what, times = 3) => {
       await at.there(what);
       await at.page.$eval(what, (e) => e.scrollIntoView({ block: 'center' }));
       await pause(100);
-      await at.page.tap(what);
+      try {
+        await at.page.tap(what);
+      } catch (e) { // drawn anew in between
+        if (times === 0 || !/detached/.test(e.message)) throw e;
+        await tap(what, times - 1);
+      }
       await pause(150);
     };
     /* What is drawn anew under the finger takes no tap: it is tapped again. */
