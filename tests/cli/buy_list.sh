@@ -97,7 +97,7 @@ run 3 buy-list small.yaml --stock none.csv --out one
 
 # Interrupted: old results stay as they were. --foreground: one signal only.
 what="interrupted buy-list"
-timeout --foreground --preserve-status -s INT 0.5 "$program" buy-list "$source/scenarios/field-coil.yaml" --out one \
+timeout --foreground --preserve-status -s INT 0.5 "$program" buy-list "$source/scenarios/field-coil.yaml" --for 100h --out one \
   >"$work/said/out" 2>"$work/said/err"
 code=$?
 [ "$code" -eq 6 ] || complain "$what: exit code $code"
