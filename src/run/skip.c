@@ -17,21 +17,20 @@
 
 enum {
     PAIR = 2,       /* cycles measured between two leaps: M is of the second, d of both */
-    LONG = 48,      /* from so long leaps on */
-    CALMER = 4,     /* so many are */
+    LONG = 48,      /* after so long a leap g is taken from all of its cycles */
     FIRST = 2,      /* cycles of the first leap, and the fewest worth one */
     CALM = 24,      /* cycles after the begin of a stage, */
     MARGIN = 36,    /* before an instant waited for, */
     WAIT_LEAST = 9, /* and after a leap that was not good enough: twice as many after the next */
     WAIT_MOST = 48,
-    LEAPS_PER_RUN = 64, /* at least, so that trace and pictures show the way */
+    LEAPS_PER_RUN = 48, /* at least, so that trace and pictures show the way */
 };
 #define SLOW 5e-3 /* of a state's range in one cycle: more is no slow drift */
 #define FAR 1e-2  /* of it in one leap, at most: what runs away is followed */
 /* Of the way to a gate that looks at a state, at most: it may come nearer ever faster. No leap at all
  * begins nearer than so many cycles' ways. */
 #define GATE_SHARE 0.3
-#define GATE_NEAR 8
+#define GATE_NEAR 16
 
 struct skip {
     int ny, n;         /* volts and currents; all of z */
@@ -49,7 +48,7 @@ struct skip {
     double *m, *square;   /* M, scratch [n*n] */
     double *size;         /* of z: its range */
     double *g, *trend;    /* of the last leap, and how g was taken to change with each cycle */
-    double *start;        /* d of the cycle before it */
+    double *from, *start; /* where it began, and d of the cycle before it */
     int gap, back;        /* cycles of the last leap; since the one before it, or 1 */
     bool trended;         /* the last leap was of the same z */
     double *wanted;       /* d as it was to be in the first cycle behind it */
@@ -78,9 +77,9 @@ void skip_stage(struct session *s)
                        .longest = s->options.duration / s->period / LEAPS_PER_RUN,
                        .wait = CALM,
                        .held = k->held};
-    double **rows[] = {&k->z,       &k->d[0],    &k->d[1],   &k->d[2],   &k->size,
-                       &k->g,       &k->trend,   &k->wanted, &k->off,    &k->to,
-                       &k->last[0], &k->last[1], &k->x,      &k->charge, &k->start};
+    double **rows[] = {&k->z,     &k->d[0],   &k->d[1],  &k->d[2], &k->size,    &k->g,
+                       &k->trend, &k->wanted, &k->off,   &k->to,   &k->last[0], &k->last[1],
+                       &k->x,     &k->charge, &k->start, &k->from};
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
         *rows[i] = ARENA_ARRAY(s->arena, double, n);
     k->moves = ARENA_ARRAY(s->arena, int, s->eq->ns);
@@ -202,10 +201,13 @@ static void judge(struct session *s)
     struct skip *k = s->skip;
     const double error = missed(k);
     s->result->statistics.leap_error = larger(s->result->statistics.leap_error, error);
-    const double allowed = k->gap < LONG ? SKIP_TOLERANCE : SKIP_TOLERANCE / 2;
-    k->reach = k->gap * clamp(0.9 * cbrt(allowed / error), 0.3, 1.5);
-    if (k->reach >= FIRST) k->wait = smaller(k->reach, k->longest) < LONG ? PAIR : CALMER;
-    else k->wait = k->wait <= CALMER ? WAIT_LEAST : (long)smaller(2 * (double)k->wait, WAIT_MOST);
+    k->reach = k->gap * clamp(0.9 * cbrt(SKIP_TOLERANCE / error), 0.3, 1.5);
+    if (k->reach >= FIRST) {
+        k->wait = PAIR;
+    } else {
+        k->wait = (long)clamp(2 * (double)k->wait, WAIT_LEAST, WAIT_MOST);
+        k->trended = false;
+    }
     k->reach = larger(k->reach, FIRST);
 }
 
@@ -293,6 +295,22 @@ static bool find_drive(const struct session *s)
     return true;
 }
 
+/* g of all cycles q since the last leap began, and its trend since the one before: by the sum of
+ * d' = M d + g over them. What has settled behind a long leap moved so little in one of them that g of
+ * that is noise, and goes along a whole leap. Half the trend: all of it swings from leap to leap. */
+static void find_mean(struct skip *k)
+{
+    const double q = k->gap + (double)k->since;
+    double *mean = k->to;
+    for (int i = 0; i < k->n; i++) mean[i] = (k->z[i] - k->from[i] + k->start[i] - k->d[0][i]) / q;
+    apply(k, mean, k->x);
+    for (int i = 0; i < k->n; i++) {
+        const double g = (k->z[i] - k->from[i]) / q - k->x[i];
+        k->trend[i] = (g - k->g[i]) / q / 2;
+        k->g[i] = g;
+    }
+}
+
 /* Goes so many cycles ahead. */
 static void go(struct skip *k, int cycles)
 {
@@ -357,13 +375,17 @@ static bool land(struct session *s, struct stops *next, int cycles)
 static bool leap(struct session *s, struct stops *next, int most)
 {
     struct skip *k = s->skip;
-    const bool goes_on = k->trended && k->since <= CALMER && k->since == k->wait;
+    const bool goes_on = k->trended && k->since == k->wait;
     k->back = goes_on ? k->gap + (int)k->since : 1;
-    find_trend(k, goes_on);
-    if (goes_on) {
-        if (k->since == PAIR && !find_drive(s)) return true;
+    if (goes_on && k->gap >= LONG) {
         mend(k);
+        find_mean(k);
+    } else {
+        find_trend(k, goes_on);
+        if (goes_on && !find_drive(s)) return true;
+        if (goes_on) mend(k);
     }
+    memcpy(k->from, k->z, (size_t)k->n * sizeof(double));
     memcpy(k->start, k->d[0], (size_t)k->n * sizeof(double));
     k->gap = lay_out(s, most);
     s->result->statistics.leaps++;

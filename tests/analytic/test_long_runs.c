@@ -201,7 +201,8 @@ static struct handmade warming_choke(void)
     return h;
 }
 
-/* Instants are compared to a part of the run, other values to a part of themselves. */
+/* Instants are compared to a part of the run, other values to a part of themselves, or of what their
+ * subject has most where they are as good as nothing beside it. */
 static void compare(const struct result *a, const struct result *b, double limit)
 {
     struct worst worst = {0};
@@ -216,7 +217,10 @@ static void compare(const struct result *a, const struct result *b, double limit
         snprintf(row, sizeof row, "%s %s", f->subject, measure_table[f->measure].name);
         if (f->unit == UNIT_SECOND && isfinite(f->value)) /* within a block of the history */
             near_abs(f->value, g->value, a->end / 256, "s");
-        else if (f->value != g->value) worst_take(&worst, f->value, g->value, row);
+        else if (f->value == g->value) continue;
+        else if (fabs(g->value) < 1e-6 * hand_largest(b, g))
+            worst_take(&worst, (f->value - g->value) / hand_largest(b, g), 0, row);
+        else worst_take(&worst, f->value, g->value, row);
     }
     worst_check(&worst, "leaps against every cycle", limit);
 }

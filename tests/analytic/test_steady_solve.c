@@ -73,17 +73,6 @@ static bool settles(const struct figure *f, double end)
     }
 }
 
-static double largest(const struct result *r, const struct figure *f)
-{
-    double most = 1e-9;
-    for (int i = 0; i < r->figures.n; i++) {
-        const struct figure *g = &r->figures.at[i];
-        if (strcmp(g->subject, f->subject) == 0 && g->unit == f->unit && isfinite(g->value))
-            most = larger(most, fabs(g->value));
-    }
-    return most;
-}
-
 /* Every settled figure of every shipped set. */
 static void shipped(void **state)
 {
@@ -105,9 +94,8 @@ static void shipped(void **state)
             if (!settles(f, HOURS)) continue;
             g = run_figure(d->result, f->subject, f->measure);
             assert_non_null(g);
-            double off = fabs(g->value - f->value) / largest(r, f);
-            /* hours are leapt over, each leap to 1e-5 of a state's range: kelvins follow it at once */
-            if (!(off <= (f->measure == MEASURE_TEMPERATURE ? 1e-4 : 1e-5)))
+            double off = fabs(g->value - f->value) / hand_largest(r, f);
+            if (!(off <= 1e-5))
                 fail_msg("%s: %s %s is %.9g, after hours %.9g", names[k], f->subject,
                          measure_table[f->measure].name, g->value, f->value);
             compared++;
@@ -131,7 +119,7 @@ static void near_another(void **state)
         const struct figure *f = &far->result->figures.at[i];
         if (!settles(f, 0)) continue;
         double off = fabs(run_figure(near->result, f->subject, f->measure)->value - f->value);
-        if (!(off <= 3e-6 * largest(far->result, f)))
+        if (!(off <= 3e-6 * hand_largest(far->result, f)))
             fail_msg("%s %s: off by %g of %g", f->subject, measure_table[f->measure].name, off,
                      f->value);
     }

@@ -10,7 +10,7 @@
 #include <string.h>
 #include <sys/resource.h>
 
-#include "numbers.h"
+#include "handmade.h"
 #include "shipped.h"
 #include "steady.h"
 #include "why.h"
@@ -37,17 +37,6 @@ static const struct steady *solve(struct arena *arena, const struct setup *setup
     return d;
 }
 
-static double largest(const struct result *r, const struct figure *f)
-{
-    double most = 0;
-    for (int i = 0; i < r->figures.n; i++) {
-        const struct figure *g = &r->figures.at[i];
-        if (strcmp(g->subject, f->subject) == 0 && g->unit == f->unit && isfinite(g->value))
-            most = larger(most, fabs(g->value));
-    }
-    return most;
-}
-
 static bool settles(enum measure m)
 {
     return m == MEASURE_SETTLED_VOLTAGE || m == MEASURE_RMS_VOLTAGE || m == MEASURE_RMS_CURRENT ||
@@ -72,7 +61,7 @@ static void compare(struct arena *arena, const struct setup *setup, const struct
         const struct figure *g =
             settles(f->measure) ? run_figure(d->result, f->subject, f->measure) : NULL;
         if (!g || !(fabs(f->value) > 0)) continue;
-        double off = fabs(g->value - f->value) / larger(largest(r, f), 1e-9);
+        double off = fabs(g->value - f->value) / hand_largest(r, f);
         if (off > 3e-6)
             printf("    %.1e %s %s: %.9g run, %.9g here\n", off, f->subject,
                    measure_table[f->measure].name, f->value, g->value);

@@ -275,3 +275,14 @@ double hand_settled(const struct result *r, const char *subject, enum measure me
         fail_msg("%s has not settled at %.3g s", subject, r->end);
     return hand_figure(r, subject, measure);
 }
+
+double hand_largest(const struct result *r, const struct figure *like)
+{
+    double most = 1e-9;
+    for (int i = 0; i < r->figures.n; i++) {
+        const struct figure *g = &r->figures.at[i];
+        if (strcmp(g->subject, like->subject) == 0 && g->unit == like->unit && isfinite(g->value))
+            most = larger(most, fabs(g->value));
+    }
+    return most;
+}

@@ -73,4 +73,7 @@ const struct result *hand_run_settled(struct handmade *h, double seconds);
 double hand_figure(const struct result *r, const char *subject, enum measure measure);
 double hand_settled(const struct result *r, const char *subject, enum measure measure);
 
+/* The largest finite magnitude of its subject's figures in its unit; at least 1e-9. */
+double hand_largest(const struct result *r, const struct figure *like);
+
 #endif
