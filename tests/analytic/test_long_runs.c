@@ -131,6 +131,8 @@ static void warming_follows_its_closed_form(void **state)
     for (int k = 0; k < seen.n; k++) near_abs(seen.state[k], body_kelvin(100 * k), 5e-5, "K");
     assert_int_equal(seen.n, 7);
     near_rel(hand_figure(r, "body", MEASURE_ENERGY), BODY_WATTS * 600, 1e-7, "J");
+    const double simulated = 600 - (double)r->statistics.leapt / 60;
+    near_rel(r->statistics.energy_drawn, BODY_WATTS * simulated, 1e-7, "J");
     handmade_free(&h);
 }
 

@@ -231,7 +231,7 @@ static void brief_one_tells_what_hands_must_know(void **state)
     bench_put(&b, "set", MEASURE_STORED_ENERGY, 1.913, UNIT_JOULE);
     bench_put(&b, "C1", MEASURE_BLEED_DOWN_TIME, ENDLESS, UNIT_SECOND);
     bench_put(&b, "C1", MEASURE_HIGHEST_VOLTAGE, 400, UNIT_VOLT);
-    for (int i = 0; i < 8; i++)
+    for (int i = 0; i < 6; i++)
         bench_reading(&b, arena_printf(b.arena, "point %d", i), 250, UNIT_VOLT, false);
     for (int i = 0; i < 26; i++) {
         const char *name = arena_printf(b.arena, "part %c", 'a' + i);
@@ -247,7 +247,7 @@ static void brief_one_tells_what_hands_must_know(void **state)
     has_not(&b, "Where the heat goes");
     has_not(&b, "Readings that would");
     int rows = bench_count(b.raw, "\n  part ") - 1; /* the heading has a `part` too */
-    assert_in_range(rows, 2, 25);                   /* as many as there is room for, not all */
+    assert_in_range(rows, 3, 25);                   /* as many as there is room for, not all */
     int lines = bench_count(b.raw, "\n");
     assert_true(lines == 35 || (lines == 34 && rows == 12)); /* never more than twelve */
     bench_free(&b);
