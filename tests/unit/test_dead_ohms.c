@@ -95,7 +95,7 @@ static void leakage_that_nobody_has_told(void **state)
         double share,
             all = dead_ohms(shop_arena(), setup->stages.at[0].circuit, "first", "B-", &share);
         assert_true(all < 0.9e6);
-        near_abs(share, k == 0 ? 1 - all / 1e6 : 0, 1e-9, "");
+        near_abs(share, k == 0 ? 1 - all / 1e6 : 0, 2e-5, ""); /* the diode's gap passes some */
         double behind = dead_ohms(shop_arena(), setup->stages.at[0].circuit, "B+", "first", &share);
         near_rel(behind, 1 / (1 / 10e3 + 1 / (990e3 + 1 / (1 / all - 1 / 1e6))), 1e-9, "ohm");
     }
