@@ -98,7 +98,7 @@ before=$(sums one)
 # --foreground: one signal only, for the second ends the program the hard way.
 what="interrupted try"
 timeout --foreground --preserve-status -s INT 12 "$program" try small.yaml R2.resistance=1kohm..9kohm/9000 --cold \
-  --for 1s --no-plots --out one --jobs 2 >"$work/said/out" 2>"$work/said/err"
+  --for 0.3s --no-plots --out one --jobs 2 >"$work/said/out" 2>"$work/said/err"
 code=$?
 [ "$code" -eq 6 ] || { complain "$what: exit code $code" && cat "$work/said/err"; }
 err_has "completed runs are in one/interrupted.csv"
