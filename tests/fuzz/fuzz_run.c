@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* A shipped scenario with some of its numbers changed, through a run of one period. The input says
  * which: one byte for the scenario, one for its variant, one for how the run begins, then three a
- * change, two for the number and one for what becomes of it. A run may fail, but with a word, and
- * what it finds must be numbers. */
+ * change, two for the number and one for what becomes of it. A run may fail, but at a part or point that
+ * it names, and what it finds must be numbers. */
 #include "fuzz.h"
 
 #include <math.h>
@@ -96,7 +96,7 @@ static void run(struct arena *arena, const struct setup *setup, unsigned char ho
     o.progress_context = &begun;
     const struct result *r = run_simulate(arena, setup, &o);
     if (r->status == STATUS_INTERRUPTED) return;
-    if (r->status != STATUS_OK && r->trouble.cause == TROUBLE_NONE) abort();
+    if (r->status != STATUS_OK && (!r->trouble.names || !*r->trouble.names)) abort();
     for (int i = 0; r->status == STATUS_OK && i < r->figures.n; i++)
         if (isnan(r->figures.at[i].value)) abort();
 }
