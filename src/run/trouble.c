@@ -15,8 +15,8 @@ struct trouble trouble_copy(struct arena *arena, const struct trouble *t)
     return copy;
 }
 
-/* The element whose charge or flux y[i] is, the greatest in the mode that it is, or a port of the device
- * whose state it is; NULL: there is none. */
+/* The element whose charge or flux y[i] is, the greatest in the mode that it is, or a port of the
+ * device whose state it is; NULL: there is none. */
 static const struct element *element_of(const struct session *s, int i)
 {
     const struct circuit *c = s->network->circuit;

@@ -31,8 +31,8 @@ struct trouble {
 /* With names in `arena`. */
 struct trouble trouble_copy(struct arena *arena, const struct trouble *t);
 
-/* The part whose charge, flux, temperature ... state i of a session's equations is, of a mode the one
- * that has most of it; NULL: none. And the same with its points: `lamp, line, tap`. */
+/* The part whose charge, flux, temperature ... state i of a session's equations is, of a mode the
+ * one that has most of it; NULL: none. And the same with its points: `lamp, line, tap`. */
 struct session;
 const char *trouble_part(const struct session *s, int i);
 const char *trouble_place(const struct session *s, int i);

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* A shipped scenario with some of its numbers changed, through a run of one period. The input says
  * which: one byte for the scenario, one for its variant, one for how the run begins, then three a
- * change, two for the number and one for what becomes of it. A run may fail, but at a part or point that
- * it names, and what it finds must be numbers. */
+ * change, two for the number and one for what becomes of it. A run may fail, but at a part or point
+ * that it names, and what it finds must be numbers. */
 #include "fuzz.h"
 
 #include <math.h>
@@ -81,9 +81,9 @@ static int on_progress(void *context, double done)
     return time(NULL) - *(const time_t *)context > SECONDS_MOST;
 }
 
-/* `how`: cold or hot at one of 24 angles, to the tolerance of the search for the worst one; from FINE on to
- * the usual one, and made again where its audit fails; WORST is that search, which costs 48 runs: only for
- * inputs of one change, or most of the time would be its. */
+/* `how`: cold or hot at one of 24 angles, to the tolerance of the search for the worst one; from
+ * FINE on to the usual one, and made again where its audit fails; WORST is that search, which costs
+ * 48 runs: only for inputs of one change, or most of the time would be its. */
 static void run(struct arena *arena, const struct setup *setup, unsigned char how, size_t bytes)
 {
     time_t begun = time(NULL);

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* A run that cannot go on says when, near which part and points, and what to do: provoked by laws that
- * no real part has. */
+/* A run that cannot go on says when, near which part and points, and what to do: provoked by laws
+ * that no real part has. */
 #include <math.h>
 #include <setjmp.h>
 #include <stdarg.h>
