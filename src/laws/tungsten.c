@@ -54,8 +54,11 @@ double tungsten_heat(double kelvin, double *slope)
 double tungsten_radiance(double kelvin, double *slope)
 {
     const double sigma = 5.670374419e-8, e0 = -0.0266, e1 = 1.8197e-4, e2 = -2.1946e-8;
-    double t = kelvin, cube = t * sq(t), emissivity = e0 + t * (e1 + t * e2);
-    *slope = sigma * cube * (4 * emissivity + t * (e1 + 2 * t * e2));
+    /* it rises until long after the filament has melted, and stays: falling it would let the heat
+     * run away */
+    double t = kelvin, cube = t * sq(t), at = smaller(t, -e1 / (2 * e2)),
+           emissivity = e0 + at * (e1 + at * e2);
+    *slope = sigma * cube * (4 * emissivity + t * (e1 + 2 * at * e2));
     return sigma * cube * t * emissivity;
 }
 

@@ -219,6 +219,7 @@ struct assembly assemble(struct arena *arena, const struct network *network, pat
         m.port_slot[k] = here && e->kind == ELEMENT_PORT ? m.np : -1;
         if (m.port_slot[k] >= 0) m.port_element[m.np++] = k;
     }
+    m.cores = next;
     for (int k = 0; k < c->transformers; k++) core[k] = next++;
     m.n = next + islands;
     m.na = m.n - m.ny;

@@ -15,6 +15,7 @@
 struct assembly {
     int n, ny, na, nu, np;
     int points;        /* first point potential, counted among all n unknowns */
+    int cores;         /* first volts of a transformer's core, counted likewise */
     int *current;      /* [elements] column of the element's current unknown among all n, or -1 */
     double *e;         /* [ny] scaled F and H */
     double *g;         /* [n*n] */

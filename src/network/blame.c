@@ -38,6 +38,11 @@ const char *blame_unknowns(struct arena *arena, const struct network *network,
         points++;
         text = add(arena, text, c->points.at[p]);
     }
+    const double *cores = vector + m->cores - m->ny;
+    for (int k = 0; k < c->elements.n && !text; k++) {
+        const struct element *e = &c->elements.at[k];
+        if (e->kind == ELEMENT_WINDING && fabs(cores[e->group]) >= 0.1 * most) text = e->part;
+    }
     return text;
 }
 

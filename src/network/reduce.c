@@ -260,6 +260,7 @@ static bool consistent(struct reduction *d, const struct eliminated *e, int colu
                        const double *a, const double *size)
 {
     bool *wrong = ARENA_ARRAY(d->work, bool, columns), any = false;
+    int dependent = -1; /* a charge or flux that is no state: given by others */
     for (int k = 0; k < e->spare; k++) {
         bool here = false;
         const int row = e->spares[k];
@@ -268,8 +269,12 @@ static bool consistent(struct reduction *d, const struct eliminated *e, int colu
         any |= here;
         for (int i = 0; here && i < d->r->nw; i++) wrong[i] = wrong[i] || row == d->r->w_of[i];
         if (here && row >= d->m.ny) wrong[d->r->nw + row - d->m.ny] = true;
+        else if (here) dependent = row;
     }
-    return !any || blame_marked(d->arena, d->network, &d->m, d->r, wrong, NETWORK_CONTRADICTION);
+    if (any) blame_marked(d->arena, d->network, &d->m, d->r, wrong, NETWORK_CONTRADICTION);
+    if (any && !d->r->at_fault && dependent >= 0)
+        d->r->at_fault = d->network->circuit->elements.at[d->network->y_element[dependent]].subject;
+    return !any;
 }
 
 /* Names the parts and points whose currents and potentials no equation settles. */

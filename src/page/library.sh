@@ -9,7 +9,7 @@ mkdir -p "$1"
 folder=$(cd "$1" && pwd)
 cp "$here/package.json" "$here/package-lock.json" "$folder"
 cd "$folder"
-[ -d node_modules/fflate ] || npm ci --no-audit --no-fund --silent
+[ -d node_modules/fflate ] || npm ci --no-audit --no-fund --loglevel=error >&2
 
 # bundle NAME GLOBAL WHAT: WHAT of the package NAME, as a script that gives the name GLOBAL.
 bundle() {

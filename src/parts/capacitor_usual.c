@@ -35,10 +35,10 @@ static bool model_value(const struct model *m, const char *key, enum unit unit, 
  * or without loss figures. */
 static double distance(const struct capacitor *c, const struct model *m, double *series)
 {
+    if (strcmp(m->kind, "capacitor") != 0) return HUGE_VAL;
     const struct node *make = node_get(m->values, "make");
     double farads, volts = 0, factor;
-    if (strcmp(m->kind, "capacitor") != 0 || !make || make->kind != NODE_SCALAR ||
-        strcmp(make->text, capacitor_makes[c->make]) != 0 ||
+    if (!make || make->kind != NODE_SCALAR || strcmp(make->text, capacitor_makes[c->make]) != 0 ||
         !model_value(m, "value", UNIT_FARAD, &farads))
         return HUGE_VAL;
     if (!model_value(m, "series resistance", UNIT_OHM, series)) {

@@ -300,15 +300,6 @@ double session_work(int n)
     return 1 + times * times * times;
 }
 
-/* The part whose charge, flux, temperature ... y[i] is; NULL: none. */
-static const char *part_of(const struct session *s, int i)
-{
-    const struct circuit *c = s->network->circuit;
-    if (i < s->now.r->modal) return NULL;
-    if (i < s->now.r->nw) return c->elements.at[s->network->y_element[s->now.r->w_of[i]]].part;
-    return c->states.at[s->eq->moves[i - s->now.r->nw]].part;
-}
-
 int session_ask(struct session *s)
 {
     const struct run_options *o = &s->options;
@@ -316,7 +307,7 @@ int session_ask(struct session *s)
         *o->pace = s->pace;
         o->pace->time = s->now.t;
         o->pace->step = s->now.t - rosenbrock_previous(s->solver);
-        o->pace->part = part_of(s, rosenbrock_worst(s->solver));
+        o->pace->part = trouble_part(s, rosenbrock_worst(s->solver));
     }
     if (!s->only_steady)
         s->done = larger(s->done, run_done(o, s->now.t)); /* trials go back in time */
@@ -356,11 +347,11 @@ bool session_fail(struct session *s, enum trouble_cause cause)
     return false;
 }
 
-/* At the part whose state moves worst, where nothing better is known. */
+/* At the part whose state moves worst, with its points, where nothing better is known. */
 static bool fail_near(struct session *s, enum trouble_cause cause)
 {
     if (s->now.trouble.cause == TROUBLE_NONE)
-        s->now.trouble.names = part_of(s, rosenbrock_worst(s->solver));
+        s->now.trouble.names = trouble_place(s, rosenbrock_worst(s->solver));
     return session_fail(s, cause);
 }
 

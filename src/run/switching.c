@@ -339,8 +339,10 @@ bool session_settle(struct session *s, pattern_t first, double before)
             s->now.trouble =
                 (struct trouble){.cause = TROUBLE_NETWORK, .fault = r->fault, .names = r->at_fault};
         else
-            s->now.trouble = (struct trouble){.cause = TROUBLE_PATTERN,
-                                              .names = session_gate_names(s, wrong ? wrong : free)};
+            s->now.trouble = (struct trouble){
+                .cause = TROUBLE_PATTERN,
+                .names =
+                    wrong || free ? session_gate_names(s, wrong ? wrong : free) : trouble_laws(s)};
         return false;
     }
     accept(s, spare_coils(s, found, free), before);

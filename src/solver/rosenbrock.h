@@ -90,7 +90,8 @@ void rosenbrock_dense(const struct rosenbrock *s, double t, double *y);
 const unsigned char *rosenbrock_fired(const struct rosenbrock *s);
 
 /* The state whose error was the largest against its scale, or was not finite, in the step that was
- * tried last; -1: none was. */
+ * tried last; where its matrix was singular the one whose rate has the steepest slope, or one that
+ * is not finite. -1: none was. */
 int rosenbrock_worst(const struct rosenbrock *s);
 
 /* The Jacobian at the end of the last step [n*n], row-major; asked for now where it is not known, and

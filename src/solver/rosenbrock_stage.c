@@ -111,8 +111,22 @@ static double error_norm(const struct rosenbrock *s, const double *estimate)
     return largest / s->tolerance;
 }
 
+/* The row of the Jacobian that is not finite, or else has the greatest entry. */
+static int steepest(const struct rosenbrock *s)
+{
+    const int n = s->ode->n;
+    int row = -1;
+    double largest = 0;
+    for (int k = 0; k < n * n; k++) {
+        if (!isfinite(s->dfdy[k])) return k / n;
+        if (fabs(s->dfdy[k]) > largest) largest = fabs(s->dfdy[k]), row = k / n;
+    }
+    return row;
+}
+
 int rosenbrock_worst(const struct rosenbrock *s)
 {
+    if (s->singular && !s->ode->prepare) return steepest(s);
     const double *last = s->stage + (RODAS_STAGES - 1) * s->ode->n;
     int worst = -1;
     double largest = 0;

@@ -72,6 +72,7 @@ static const struct {
 static size_t spelled(const char *s, const char **plain)
 {
     for (size_t i = 0; i < sizeof spellings / sizeof spellings[0]; i++) {
+        if (*s != *spellings[i].written) continue;
         size_t n = strlen(spellings[i].written);
         if (strncmp(s, spellings[i].written, n) != 0) continue;
         *plain = spellings[i].plain;

@@ -89,6 +89,19 @@ static void slopes_are_derivatives(void **state)
     near_rel(tungsten_kelvin(240 / 16.1, 300), 2790, 0.005, "K");
 }
 
+/* However many watts a filament gets, there is a temperature that gives them off, or it would run away
+ * within a cycle. */
+static void hotter_always_gives_off_more(void **state)
+{
+    double slope, before = 0;
+    (void)state;
+    for (double t = 300; t < 1e5; t *= 1.01) {
+        const double given = tungsten_radiance(t, &slope);
+        assert_true(given > before && slope > 0);
+        before = given;
+    }
+}
+
 static void brightness_has_five_words(void **state)
 {
     (void)state;
@@ -379,6 +392,7 @@ int main(void)
         cmocka_unit_test(heat_is_that_of_janaf),
         cmocka_unit_test(radiance_is_near_the_published_watts),
         cmocka_unit_test(slopes_are_derivatives),
+        cmocka_unit_test(hotter_always_gives_off_more),
         cmocka_unit_test(brightness_has_five_words),
         cmocka_unit_test(filaments_are_of_the_size_that_the_rating_asks_for),
         cmocka_unit_test(settled_curve_of_a_lamp),

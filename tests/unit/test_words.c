@@ -77,8 +77,8 @@ static void a_trouble_is_told_with_its_place(void **state)
     struct trouble t = {.cause = TROUBLE_TINY_STEP, .names = "V6", .time = 0.5};
     (void)state;
     assert_string_equal(words_trouble(arena, STATUS_SOLUTION, &t),
-                        "at 0.5 s: the time step became too small near V6: look at its values and "
-                        "at those of what it is joined to");
+                        "at 0.5 s: the time step became too small near V6: look at the values of "
+                        "this part, and at those of what it is joined to");
     t = (struct trouble){
         .cause = TROUBLE_NETWORK, .fault = NETWORK_SOURCES, .names = "V0, V1", .time = 2};
     assert_string_equal(words_trouble(arena, STATUS_SOLUTION, &t),

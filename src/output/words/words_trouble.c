@@ -29,15 +29,16 @@ static const struct saying faults[NETWORK_FAULTS] = {
     [NETWORK_SOURCES] = {"contradictory sources", "give one of them some resistance"},
     [NETWORK_OPEN] = {"a current or potential is not determined",
                       "give one of them some resistance"},
-    [NETWORK_NO_WAY] = {"a part whose current is a law of its own has no way around",
-                        "put a resistor across it"},
+    [NETWORK_NO_WAY] = {"a part has no path for its current",
+                        "look for a value that is far from all others, or put a resistor across "
+                        "the part"},
     [NETWORK_UNDETERMINED] = {"the equations do not determine some currents and potentials", apart},
     [NETWORK_CONTRADICTION] = {"the equations contradict one another", apart},
 };
 
-/* seconds, what, a part */
+/* seconds, what, a part and its points */
 static const char near_a_part[] =
-    "at %.9g s: %s near %s: look at its values and at those of what it is joined to";
+    "at %.9g s: %s near %s: look at the values of this part, and at those of what it is joined to";
 /* seconds, what, parts and points, advice */
 static const char of_parts[] = "at %.9g s: %s: %s; %s";
 /* seconds, what, advice */
