@@ -20,7 +20,8 @@ const char *summary_meter_against(struct summary *s, const struct meter_row *row
         return row->alternating ? "" : words_meter_reverse;
     if (fabs(difference) > 999) return words_meter_far_off;
     if (fabs(difference) < 0.5) return "0\x1f%";
-    return arena_printf(s->arena, "%+.0f\x1f%%", difference);
+    bool tight = fabs(difference) >= 99.5; /* five characters, as wide as the column */
+    return arena_printf(s->arena, tight ? "%+.0f%%" : "%+.0f\x1f%%", difference);
 }
 
 const char *summary_meter_text(struct summary *s, double value, enum unit unit)
@@ -64,11 +65,12 @@ static const char *ripple(struct summary *s, const struct meter_row *row)
     return page_value_tight(s->page, row->ripple, UNIT_VOLT, rough);
 }
 
-/* `213-252 V`, `-9.7..-12 V`; the lesser reading first. */
+/* `213-252 V`, `-9.7..-12 V`, `0 V`; the lesser reading first. */
 static const char *band_text(struct summary *s, double low, double high, enum unit unit, int digits)
 {
     const char *from = page_number(s->page, low, unit, digits);
     const char *to = page_number(s->page, high, unit, digits);
+    if (strcmp(from, to) == 0) return to;
     const char *from_unit = strchr(from, '\x1f'), *to_unit = strchr(to, '\x1f');
     bool same = from_unit && to_unit && strcmp(from_unit, to_unit) == 0;
     return arena_printf(s->arena, "%.*s%s%s", same ? (int)(from_unit - from) : (int)strlen(from),
