@@ -8,7 +8,9 @@ static const char words_parts_keys[] = "  keys:";
 static const char words_parts_needed[] = " (needed)";
 static const char words_parts_models[] = "  models:\n";
 static const char words_parts_more[] =
-    "\n`presolder parts NAME` shows a model with all its values and their sources.\n";
+    "\n`presolder parts NAME` shows a model with all its values and their sources, or\n"
+    "what a kind of part takes. NAME may also be mains, through, run, variants,\n"
+    "words, chart or measured.\n";
 static const char words_parts_lists[] = "`presolder parts` lists them all";
 static const char words_parts_unknown[] = "the catalogue has no model and no kind `%s`";
 
