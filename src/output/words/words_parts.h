@@ -17,7 +17,7 @@ static const char words_parts_unknown[] = "the catalogue has no model and no kin
 /* What stands beside the parts: whole lines. */
 static const char words_parts_mains[] = "the outlet and what is between it and the set\n";
 static const char words_parts_through[] =
-    "under `mains:`, what is in series with the plug, or between wall and plug\n";
+    "under `mains:`, in series with the plug, or between wall and plug\n";
 static const char words_parts_run[] = "how long, and from what state\n";
 static const char words_parts_variants[] =
     "the same set with other values; each has a name and what differs\n"
