@@ -82,9 +82,11 @@ void plot_csv_rows(struct sheet *s, double from, double to)
 }
 
 /* Every part looks the same in first and last cycles, whether the line is shown or not. */
-static void choose_styles(struct sheet *s, const curves *plates, const curves *capacitor)
+static void choose_styles(struct sheet *s, const curves *plates, const curves *capacitor,
+                          double from, double to)
 {
     curves sections = curves_currents(s->arena, s->run, false);
+    sections = curves_apart(s->arena, s->run, &sections, from, to);
     const curves *const order[] = {plates, &sections, capacitor};
     for (int k = 0; k < 3; k++)
         for (int i = 0; i < order[k]->n; i++) style_of(s, &order[k]->at[i]);
@@ -94,11 +96,14 @@ static const char *cycles_sheet(struct sheet *s, double from, double to, const c
                                 bool line)
 {
     curves plates = curves_plates(s->arena, s->run);
+    const struct setup *setup = s->t->setup;
+    /* amperes of a vibrator would hide the milliamperes of the rectifier */
+    line &= !circuit_square(setup->stages.at[0].circuit, setup->stages.at[0].mains_source);
     curves currents = curves_currents(s->arena, s->run, line);
     currents = curves_apart(s->arena, s->run, &currents, from, to);
     curves capacitor = curves_first_capacitor(s->arena, s->run);
     if (plates.n == 0 || currents.n == 0 || capacitor.n == 0 || !(to > from)) return NULL;
-    choose_styles(s, &plates, &capacitor);
+    choose_styles(s, &plates, &capacitor, from, to);
     bool small = highest_current(s, &currents, from, to) < 1;
     template_number(s->fill, "FROM", from);
     template_number(s->fill, "SPAN", 1e3 * (to - from));
