@@ -153,7 +153,7 @@ static const char words_help_report[] =
     "and writes report.html: the answer, what to stop for, the schematic, what the meter should "
     "read with room for what it reads, margins, pictures, what was assumed, cautions, date and "
     "audit. It is one file, needs no network, and prints on A4 and Letter. --include adds the "
-    "sheets of buy-list, bench-sheet and tolerances. --for owner writes owner.html instead: one "
+    "shopping list, the bench sheet and the tolerances. --for owner writes owner.html instead: one "
     "page that goes back with the set, with the first and the last set of `measured:`, and what "
     "the scenario says under `repair:`. The date is today's, or that of SOURCE_DATE_EPOCH.";
 
