@@ -24,8 +24,8 @@ set ytics ()
 @for NAMES@
 set ytics add (@NAME@ @AT@)
 @end@
-set key at screen 0.5, screen 0.02 center bottom vertical maxrows 3 width 1 height 1
-set bmargin 8
+set key at screen 0.5, screen 0.02 center bottom vertical maxcols 1 width 1 height 1
+set bmargin 10
 set arrow from 100, graph 0 to 100, graph 1 nohead ls 21
 set pointsize 1.6
 

@@ -86,12 +86,16 @@ static enum status set_up(struct columns_wanted *c)
 {
     struct job *job = c->job;
     if (!job_catalogue(job)) return STATUS_SCENARIO;
+    ARRAY(const struct scenario *) read = {0};
     c->several_files = job->options->arguments > 1;
     for (int i = 0; i < job->options->arguments; i++) {
         const struct scenario *s =
             scenario_read(job->arena, job->diags, job->catalogue, job->options->argument[i]);
-        if (s) add_file(c, s);
+        if (!s) continue;
+        array_push(job->arena, &read, s);
+        add_file(c, s);
     }
+    job_speak(job, read.at, read.n);
     if (diags_errors(job->diags) > 0) return STATUS_SCENARIO;
     if (c->n >= 2) return STATUS_OK;
     job_error(job, words_errors_several, words_errors_nothing);

@@ -12,7 +12,7 @@
 #include "words_help.h"
 #include "words_parts.h"
 
-enum { LINE_VALUES = 4, NAME_COLUMNS = 26, LINE_COLUMNS = 100 };
+enum { LINE_VALUES = 4, NAME_COLUMNS = 26, LINE_COLUMNS = 80 };
 
 /* What tells models of one kind apart at a glance, most telling first. */
 static const char *const telling[] = {"value",

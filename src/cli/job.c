@@ -46,8 +46,21 @@ const struct scenario *job_scenario_of(struct job *job, const char *path)
 {
     if (!job_catalogue(job)) return NULL;
     const struct scenario *s = scenario_read(job->arena, job->diags, job->catalogue, path);
-    struct page_style style = page_style();
-    if (s && scenario_uk(s)) style.uk = scenario_names(job->arena, s);
-    page_style_set(style);
+    if (s) job_speak(job, &s, 1);
     return s;
+}
+
+void job_speak(struct job *job, const struct scenario *const *scenarios, int n)
+{
+    struct page_style style = page_style();
+    ARRAY(const char *) own = {0};
+    bool uk = false;
+    for (int i = 0; i < n; i++) {
+        uk |= scenario_uk(scenarios[i]);
+        for (const char *const *name = scenario_names(job->arena, scenarios[i]); *name; name++)
+            array_push(job->arena, &own, *name);
+    }
+    array_push(job->arena, &own, NULL);
+    if (uk) style.uk = own.at;
+    page_style_set(style);
 }

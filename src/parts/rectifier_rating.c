@@ -118,7 +118,7 @@ static double least_impedance(const double *ohms, const double *volts, int n, do
 /* The highest plate volts without load. A sheet that tells the impedance for higher volts allows
  * these too. */
 static void rate_plate_voltage(struct set *set, const struct part *v, const char *subject,
-                               bool choke, double highest_step)
+                               bool choke, double highest_step, int in_series)
 {
     const char *key = choke ? "plate voltage choke input" : "plate voltage";
     double most = 0;
@@ -132,7 +132,7 @@ static void rate_plate_voltage(struct set *set, const struct part *v, const char
     kind_rate(set, v, key,
               (struct rating){.subject = subject,
                               .measure = MEASURE_RMS_VOLTAGE,
-                              .limit = most,
+                              .limit = most * in_series,
                               .harm = HARM_PLATE_VOLTS});
 }
 
@@ -162,7 +162,7 @@ static void rate_supply(struct set *set, const struct part *part, int k)
         far = r->plate[k];
     }
     double farads = find_capacitor(set, far, &supply.ohms);
-    rate_plate_voltage(set, v, supply.subject, farads <= 0, n > 0 ? volts[n - 1] : 0);
+    rate_plate_voltage(set, v, supply.subject, farads <= 0, n > 0 ? volts[n - 1] : 0, r->in_series);
     if (farads <= 0) return;
     set_fix(set, (struct fixed_figure){subject, MEASURE_SUPPLY_IMPEDANCE, supply.ohms});
     if (n > 0)

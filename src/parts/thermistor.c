@@ -166,7 +166,7 @@ static const struct part_fault faults[] = {
 
 const struct part_kind kind_thermistor = {
     .name = "thermistor",
-    .says = "an inrush limiter: high resistance cold, low when its current has warmed it",
+    .says = "an inrush limiter: many ohms cold, few once its current warms it",
     .keys = keys,
     .read = read,
     .stamp = stamp,

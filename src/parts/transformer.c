@@ -370,7 +370,7 @@ bool transformer_plate(const struct set *set, int point, struct plate_supply *su
 
 const struct part_kind kind_transformer = {
     .name = "power transformer",
-    .says = "a power transformer, from its open-circuit volts and resistances",
+    .says = "a power transformer, by its open-circuit volts and ohms",
     .keys = keys,
     .inner = inner,
     .read = read,

@@ -22,6 +22,7 @@
 #define FIRST_STEP 1e-5
 #define OVERSLEPT 1e-7         /* of a gate's scale: so far beyond its zero it turns over unseen */
 #define EVENTS_PER_PERIOD 2000 /* more is rectifiers switching without end */
+#define NUMB 1e-12 /* of a stage's volts: in a dead set rounding makes rectifiers switch */
 
 static int derivative(void *context, double t, const double *y, double *f)
 {
@@ -71,7 +72,7 @@ static int events(void *context, double t, const double *y, double *g)
         bool waits = s->now.opening >> k & 1u;
         g[k] = waits ? -s->now.sign[k] *
                            equations_output(s->eq, OUTPUT_CURRENT, s->network->gate_element[k])
-                     : equations_gate(s->eq, k);
+                     : equations_gate(s->eq, k) - s->numb;
     }
     return 0;
 }
@@ -394,7 +395,8 @@ static bool advance(struct session *s, double stop, long *events_left)
     pattern_t late = did == ROSENBROCK_STEP ? overslept(s, OVERSLEPT) : 0;
     if (did == ROSENBROCK_STEP && !late) return true;
     s->pace.switches++;
-    if (--*events_left < 0) return fail_switching(s, late);
+    if (--*events_left < EVENTS_PER_PERIOD / 2) s->numb = NUMB * s->volts_scale;
+    if (*events_left < 0) return fail_switching(s, late);
     if (!(late ? turn_over(s, late) : at_event(s))) return session_fail(s, TROUBLE_NONE);
     return true;
 }

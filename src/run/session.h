@@ -76,7 +76,8 @@ struct session {
     struct rosenbrock *solver;
     struct ode ode;
     double volts_scale; /* greatest source voltage [V] */
-    double *looser;     /* [ns] what a device state may err more than a capacitor */
+    double numb;    /* a gate that is beyond its zero by no more does not turn over; 0 at first */
+    double *looser; /* [ns] what a device state may err more than a capacitor */
 
     /* --- what moves; the rows of `now` by their names */
     struct moving now;

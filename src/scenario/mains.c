@@ -17,7 +17,9 @@ const struct key mains_keys[] = {
     {"resistance", "ohms of the wiring up to the outlet, e.g. 0.3 ohm", 0},
     {"across", "the two points of the plug; [line, neutral] when missing", KEY_POINTS | KEY_LIST},
     {"closes at", "zero, crest, an angle such as 30 deg, or worst", 0},
-    {"through", "what is in series with the plug, e.g. {lamp: 60 W 120 V, fuse: 1 A slow}",
+    {"through",
+     "what is in series with the plug (`parts through`), e.g. {lamp: 60 W 120 V, fuse: 1 A "
+     "slow}",
      KEY_OR_MAP},
     {"state", "on or off", KEY_WORDS},
     {"plugged", "as drawn or reversed", KEY_WORDS},

@@ -61,6 +61,7 @@ golden choke-input "$here/choke-input.yaml" 10s
 golden back-bias back-bias-hot.yaml 3s
 golden back-bias-wrong-negative back-bias-hot.yaml 3s "wrong negative"
 golden selenium-portable-silicon "$here/selenium-portable.yaml" 2s silicon
+golden first-power "$here/first-power.yaml" 40s
 golden amplifier-line-fails "$here/amplifier.yaml" 33s "line fails for two seconds"
 sheet discharge-doubler discharge "$here/doubler.yaml"
 sheet reform-specimen reform --value 20uF --rated 450V --at 350V --no-plots
@@ -72,6 +73,14 @@ sheet fuse-ac-dc fuse "$here/ac-dc.yaml" --for 5s
 sheet bench-sheet-field-coil bench-sheet "$here/field-coil.yaml"
 sheet bench-sheet-ac-dc bench-sheet "$here/ac-dc.yaml"
 sheet bench-sheet-selenium-portable bench-sheet "$here/selenium-portable.yaml"
+
+# Of an ordinary set one screen and a half of 24 lines; nothing wider than 80 columns.
+for name in ac-dc back-bias choke-input field-coil first-power; do
+    lines=$(wc -l <"$golden/$name.txt")
+    [ "$lines" -le 36 ] || { echo "TOO LONG: $name has $lines lines"; differ=1; }
+done
+awk 'length($0) > 80 {print "TOO WIDE: " FILENAME ": " $0; wide = 1} END {exit wide}' \
+    "$golden"/[a-z]*.txt || differ=1
 
 [ $differ -eq 0 ] || echo "Once every change is meant, PRESOLDER_REWRITE=1 writes the files anew."
 exit $differ

@@ -257,6 +257,9 @@ static void silicon_and_ideal(void **state)
         "D1: {is: rectifier, type: 1N4007, plates: [p1, p2], cathode: B1, heated by: heater}\n");
     assert_int_equal(diags_count(diags), 1); /* a note: no heater */
     assert_int_equal(elements_of(set, "D1.heater"), 0);
+    set = good(SUPPLY "D1: {is: rectifier, type: selenium 100 mA, plates: [p1, p2], cathode: B1, "
+                      "in series: 3}\n");
+    near_rel(limit_of(set, "T1.high 2", MEASURE_RMS_VOLTAGE), 3 * 130, 1e-12, "V");
 }
 
 static void gas_and_mercury(void **state)

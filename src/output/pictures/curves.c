@@ -318,6 +318,31 @@ curves curves_apart(struct arena *arena, const struct result *result, const curv
     return list;
 }
 
+#define SAME_WATTS 0.02 /* of the watts: next to the width of a line on the logarithmic axis */
+#define LEAST_WATTS 0.1 /* the axis begins there */
+
+static bool as_hot(const struct result *result, const struct curve *a, const struct curve *b)
+{
+    for (int r = 0; r < trace_rows(result->trace); r++) {
+        const double *row = trace_values(result->trace, r), one = curve_value(a, row),
+                     other = curve_value(b, row), most = larger(one, other);
+        if (most > LEAST_WATTS && fabs(one - other) > SAME_WATTS * most) return false;
+    }
+    return true;
+}
+
+/* Puts a curve on the list, or its name beside that of one it would hide. */
+static void add_hot(struct arena *arena, const struct result *result, curves *list,
+                    struct curve curve, bool watts)
+{
+    for (int k = 0; k < list->n && watts; k++) {
+        if (!as_hot(result, &list->at[k], &curve)) continue;
+        list->at[k].name = arena_printf(arena, "%s, %s", list->at[k].name, curve.name);
+        return;
+    }
+    add(arena, list, curve);
+}
+
 /* The name before ` [unit]`; NULL: of another unit. */
 static const char *name_of(struct arena *arena, const char *title, const char *unit)
 {
@@ -339,11 +364,11 @@ curves curves_hottest(struct arena *arena, const struct result *result, const ch
         if (*unit == 'W' && most[all.n] < 0.5) continue;
         array_push(arena, &all, c);
     }
-    while (list.n < CURVES_MOST && list.n < all.n) {
+    for (int taken = 0; list.n < CURVES_MOST && taken < all.n; taken++) {
         int best = 0;
         for (int i = 1; i < all.n; i++)
             if (most[i] > most[best]) best = i;
-        add(arena, &list, all.at[best]);
+        add_hot(arena, result, &list, all.at[best], *unit == 'W');
         most[best] = -HUGE_VAL;
     }
     return list;

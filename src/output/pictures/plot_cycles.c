@@ -11,6 +11,11 @@ enum { FIRST_CYCLES = 5, LAST_CYCLES = 3 }; /* both are in the trace at full res
 
 #define COLD_CATHODE 0.01 /* of the highest peak: less is no picture */
 
+static int style_of(struct sheet *s, const struct curve *c)
+{
+    return sheet_style(s, c->part ? c->part : c->name);
+}
+
 void plot_curves(struct sheet *s, const char *list, const curves *all)
 {
     template_list(s->fill, list);
@@ -21,8 +26,7 @@ void plot_curves(struct sheet *s, const char *list, const curves *all)
         const char *both = arena_printf(s->arena, "(%s-column(%d))", plus, c->minus + 2);
         template_text(row, "VALUE", c->minus >= 0 ? both : plus);
         template_quoted(row, "NAME", c->name);
-        int style = sheet_style(s, c->part ? c->part : c->name);
-        template_text(row, "STYLE", arena_printf(s->arena, "%d", style));
+        template_text(row, "STYLE", arena_printf(s->arena, "%d", style_of(s, c)));
     }
 }
 
@@ -77,14 +81,29 @@ void plot_csv_rows(struct sheet *s, double from, double to)
     template_number(s->fill, "LAST", last - first);
 }
 
+/* Every part looks the same in first and last cycles, whether the line is shown or not. */
+static void choose_styles(struct sheet *s, const curves *plates, const curves *capacitor,
+                          double from, double to)
+{
+    curves sections = curves_currents(s->arena, s->run, false);
+    sections = curves_apart(s->arena, s->run, &sections, from, to);
+    const curves *const order[] = {plates, &sections, capacitor};
+    for (int k = 0; k < 3; k++)
+        for (int i = 0; i < order[k]->n; i++) style_of(s, &order[k]->at[i]);
+}
+
 static const char *cycles_sheet(struct sheet *s, double from, double to, const char *heading,
                                 bool line)
 {
     curves plates = curves_plates(s->arena, s->run);
+    const struct setup *setup = s->t->setup;
+    /* amperes of a vibrator would hide the milliamperes of the rectifier */
+    line &= !circuit_square(setup->stages.at[0].circuit, setup->stages.at[0].mains_source);
     curves currents = curves_currents(s->arena, s->run, line);
     currents = curves_apart(s->arena, s->run, &currents, from, to);
     curves capacitor = curves_first_capacitor(s->arena, s->run);
     if (plates.n == 0 || currents.n == 0 || capacitor.n == 0 || !(to > from)) return NULL;
+    choose_styles(s, &plates, &capacitor, from, to);
     bool small = highest_current(s, &currents, from, to) < 1;
     template_number(s->fill, "FROM", from);
     template_number(s->fill, "SPAN", 1e3 * (to - from));

@@ -102,8 +102,11 @@ static void tell_point(struct page *page, const struct chassis *c, const char *p
     const struct touch *worst = worst_of(c, point, -1);
     bool one = chassis_over(worst_of(c, point, 0)), other = chassis_over(worst_of(c, point, 1));
     if (!one && !other) {
+        double most = worst->rms[TOUCH_UL];
+        bool any = most >= LEAST_AMPERES;
         page_say(page, "  * ", words_chassis_within, point, 1e3 * TOUCH_LIMIT,
-                 amperes(page, worst->rms[TOUCH_UL], false));
+                 any ? words_chassis_at_most : "",
+                 any ? page_value(page, most, UNIT_AMPERE, false) : words_chassis_nothing);
         return;
     }
     page_say(page, "  * ", words_chassis_live, point, state_words(page, &worst->state),

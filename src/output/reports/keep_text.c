@@ -77,8 +77,9 @@ void keep_text_brief(struct page *page, const struct keep_list *list)
             if (o->what != k->what || o->why != k->why) continue;
             names = arena_printf(page->arena, "%s%s%s", names, *names ? ", " : "", o->name);
         }
-        page_say(page, first, words_keep_brief, words_keep_what[k->what], names,
-                 k->why == KEEP_OLD ? "" : why(page, k));
+        const char *because = k->why == KEEP_OLD ? "" : why(page, k);
+        if (k->what == KEEP_TEST) page_say(page, first, words_keep_brief_test, names, because);
+        else page_say(page, first, words_keep_brief, words_keep_what[k->what], names, because);
         first = words_keep_brief_next;
     }
 }

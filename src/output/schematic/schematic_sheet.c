@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "cautions.h"
+#include "page.h"
 #include "words_cautions.h"
 #include "words_schematic.h"
 
@@ -146,7 +147,8 @@ static void add_block(struct schematic_sheet *p, double x, double right, double 
 static void add_text(struct schematic_sheet *p, double *y, const char *text, const char *class,
                      char sign)
 {
-    add_block(p, SHEET_EDGE, p->width - SHEET_EDGE, y, text, class, sign);
+    const struct page page = {.arena = p->arena};
+    add_block(p, SHEET_EDGE, p->width - SHEET_EDGE, y, page_spoken(&page, text), class, sign);
 }
 
 static bool told_before(const struct schematic_sheet *p, int i)

@@ -7,7 +7,7 @@
 #include "summary_meter_impl.h"
 #include "words_meter.h"
 
-enum { ROWS_MOST = 24, POINT_WIDTH = 19, BAND_WIDTH = 14 };
+enum { ROWS_MOST = 24, POINT_WIDTH = 19, BAND_WIDTH = 14, OFF_WIDTH = 5 };
 
 #define A_MINUTE 60.0
 #define WORTH_TELLING 0.1 /* [V] */
@@ -21,6 +21,14 @@ const char *summary_meter_against(struct summary *s, const struct meter_row *row
     if (fabs(difference) > 999) return words_meter_far_off;
     if (fabs(difference) < 0.5) return "0\x1f%";
     return arena_printf(s->arena, "%+.0f\x1f%%", difference);
+}
+
+/* The same in its column of five: `+12 %`, `-100%`. */
+static const char *against(struct summary *s, const struct meter_row *row, double reading)
+{
+    const char *text = summary_meter_against(s, row, reading), *blank = strchr(text, '\x1f');
+    if (!blank || strlen(text) <= OFF_WIDTH) return text;
+    return arena_printf(s->arena, "%.*s%s", (int)(blank - text), text, blank + 1);
 }
 
 const char *summary_meter_text(struct summary *s, double value, enum unit unit)
@@ -64,11 +72,12 @@ static const char *ripple(struct summary *s, const struct meter_row *row)
     return page_value_tight(s->page, row->ripple, UNIT_VOLT, rough);
 }
 
-/* `213-252 V`, `-9.7..-12 V`; the lesser reading first. */
+/* `213-252 V`, `-9.7..-12 V`, `0 V`; the lesser reading first. */
 static const char *band_text(struct summary *s, double low, double high, enum unit unit, int digits)
 {
     const char *from = page_number(s->page, low, unit, digits);
     const char *to = page_number(s->page, high, unit, digits);
+    if (strcmp(from, to) == 0) return to;
     const char *from_unit = strchr(from, '\x1f'), *to_unit = strchr(to, '\x1f');
     bool same = from_unit && to_unit && strcmp(from_unit, to_unit) == 0;
     return arena_printf(s->arena, "%.*s%s%s", same ? (int)(from_unit - from) : (int)strlen(from),
@@ -186,9 +195,9 @@ static void write_row(const struct meter_table *t, const struct meter_row *row, 
     write_line(t, name == row->subject ? row_name(s, row) : name,
                (const char *[]){expected(s, row), warm(s, row), band(s, row),
                                 summary_meter_text(s, row->chart, row->unit),
-                                summary_meter_against(s, row, row->chart),
+                                against(s, row, row->chart),
                                 summary_meter_text(s, row->measured, row->unit),
-                                summary_meter_against(s, row, row->measured), ripple(s, row)});
+                                against(s, row, row->measured), ripple(s, row)});
 }
 
 /* --- how far it can be trusted --- */

@@ -338,7 +338,8 @@ static void tell_cold_near(struct summary *s)
     for (int i = 0; i < s->count && s->t->ends; i++) {
         const struct judged *row = s->worst[i];
         if (row->verdict != VERDICT_NEAR || row->share < COLD_NEAR || is_surge(s, row) ||
-            row->rating->at_least || strcmp(row->variant, s->setup->variant) != 0)
+            row->rating->at_least || measure_table[row->figure.measure].stand_in ||
+            strcmp(row->variant, s->setup->variant) != 0)
             continue;
         if (row->share < share_when_warm(s, row) + COLD_MORE || peak_told(s, row)) continue;
         page_say(s->page, "  ", words_stop_cold_near, row->figure.subject,

@@ -27,8 +27,8 @@ static const char words_bench_ohms[] =
     "Before power: ohms, plug out of the wall, switch on, capacitors empty";
 static const char words_bench_in_place[] = " (in place)";
 static const char words_bench_ohms_note[] =
-    "All as the set is wired and cold, plus of the meter at the point named first. Open: no way; "
-    "near 0: a short.";
+    "All as the set is wired and cold, plus of the meter at the point named first. No "
+    "reading: open; near 0: a short.";
 /* ohms of a sound filter, ohms at least */
 static const char words_bench_filter_note[] =
     "Across a filter capacitor wait until it has charged: above %s it is not shorted; below %s "
@@ -37,8 +37,9 @@ static const char words_bench_filter_note[] =
 /* ohms */
 static const char words_bench_string[] = "The heaters are one string: %s at the plug means that "
                                          "one of them, or a part in series with them, is open.";
-static const char words_bench_halves[] = "Halves differ a little, the outer one is longer. A few "
-                                         "shorted turns no ohmmeter shows: the next two steps do.";
+static const char words_bench_halves[] =
+    "Halves differ a little, the outer one is longer. No "
+    "ohmmeter shows a few shorted turns: the next two steps do.";
 static const char words_bench_ratio[] = "Ratio test: all tubes out, a small AC voltage on the plug";
 static const char words_bench_alternating[] = "%s AC";
 /* volts on the plug; the share with 6.3 V */
@@ -102,8 +103,8 @@ static const char words_bench_dial[] = "On a variable transformer, all parts in,
 static const char words_bench_dial_set[] = "set to V";
 static const char words_bench_dial_note[] =
     "After some minutes at each setting; below about half the line cathodes stay too cool for "
-    "these to be exact. The dial limits voltage, not current: a short draws all it can, so keep "
-    "the "
+    "these to be exact. Line mA and W are read at the outlet, with what the variable transformer "
+    "takes for itself. The dial limits voltage, not current: a short draws all it can, so keep the "
     "lamp or a fuse in series. It isolates nothing.";
 static const char words_bench_leads[] = "Whose leads are these? An unknown power transformer";
 static const char words_bench_leads_ohms[] = "ohms cold";

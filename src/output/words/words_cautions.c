@@ -110,7 +110,7 @@ static const char *const briefs[CAUTIONS] = {
     [CAUTION_RECTIFIER_SOCKET] = "The rectifier's socket is at B+.",
     [CAUTION_PLATE_TO_PLATE] = "Read plates to the centre tap only.",
     [CAUTION_SPEAKER_PLUG] = "The speaker plug carries B+; never run the set without it.",
-    [CAUTION_INSULATED_CANS] = "A can here is live: leave its insulation in place.",
+    [CAUTION_INSULATED_CANS] = "A can here is live: keep it insulated.",
     [CAUTION_SELENIUM] = "At a smell of rotten vegetables switch off, leave and air the room: "
                          "selenium fumes.",
     [CAUTION_MERCURY] = "The rectifier holds mercury: do not break it.",

@@ -26,9 +26,11 @@ static const char words_chassis_networks[] =
     "60990, second hand). About %.0f mA is barely felt (NIOSH, second hand). Off: heaters cold, "
     "the plug in, one leg open.";
 /* the point, milliamperes of the limit, amperes */
-static const char words_chassis_within[] =
-    "`%s`: within %.1f mA both ways round, as far as the scenario shows: at most %s through a "
-    "person. Old insulation and damp leak besides.";
+static const char words_chassis_within[] = "`%s`: within %.1f mA both ways round, as far as the "
+                                           "scenario shows: %s%s through a person. Old "
+                                           "insulation and damp leak besides.";
+static const char words_chassis_at_most[] = "at most ";
+static const char words_chassis_nothing[] = "nothing";
 /* the point, the state of switch and plug, volts, amperes, times the limit */
 static const char words_chassis_live[] =
     "`%s`: LIVE. At worst (%s) %s open and %s through a person, %.0f times the limit.";

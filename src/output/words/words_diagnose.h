@@ -66,7 +66,7 @@ static const char words_diagnose_dangerous[] =
     "! dangerous under power: until it is excluded give no full line voltage.";
 
 /* the table of readings */
-static const char words_diagnose_beside[] = "Read, and what each cause lets expect";
+static const char words_diagnose_beside[] = "What you read, and what each cause would give";
 static const char words_diagnose_reading[] = "reading";
 static const char words_diagnose_read[] = "read";
 static const char words_diagnose_sound_head[] = "sound";
@@ -111,7 +111,7 @@ static const char words_diagnose_full_line[] = "at full line voltage";
 static const char words_diagnose_battery[] = "on its battery";
 /* cause, what it lets expect */
 static const char words_diagnose_expects[] = "%s -> %s";
-static const char words_diagnose_or[] = "Or, telling less for the work:";
+static const char words_diagnose_or[] = "Or, less telling for the work:";
 static const char words_diagnose_dead_drill[] =
     "Plug out of the wall. Discharge every filter capacitor through 10 kohm, 5 W, for 30 s; check "
     "that it is under 30 V. Tubes cold. Wait until the reading has settled: the meter charges the "

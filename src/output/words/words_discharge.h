@@ -44,12 +44,13 @@ static const char words_discharge_in_series[] = "%d resistors of %s in series, e
 static const char words_discharge_tool[] = "The tool to discharge it with";
 /* the customary tool: kilohms, watts, volts, seconds held on */
 static const char words_discharge_rule_serves[] =
-    "The customary tool serves this set: %.0f kohm, %.0f W wirewound, rated %.0f V, held on for "
+    "The customary tool will do for this set: %.0f kohm, %.0f W wirewound, rated %.0f V, held on "
+    "for "
     "%.0f s (common practice, no source).";
 /* the same; watts at the start, time to a safe voltage, that voltage; what to take */
-static const char words_discharge_rule_fails[] =
-    "The customary %.0f kohm, %.0f W, %.0f V held on for %.0f s does not serve this set (%s at the "
-    "start, %s to %.0f V): take %s.";
+static const char words_discharge_rule_fails[] = "The customary %.0f kohm, %.0f W, %.0f V held on "
+                                                 "for %.0f s will not do for this set (%s at the "
+                                                 "start, %s to %.0f V): take %s.";
 /* volts it must stand, watts at first; the customary watts, how many times them it stands;
  * joules; a safe voltage, time to it */
 static const char words_discharge_must_stand[] =

@@ -74,8 +74,9 @@ static const char words_find_both_give[] = "%s = %s with %s = %s gives %s.";
 /* values, figures */
 static const char words_find_nearest_pair[] = "Best preferred pair: %s, proven by a run: %s.";
 /* path and value, twice */
-static const char words_find_both_loose[] = "both hold at %s=%s with %s=%s, but at no looked-at "
-                                            "pair both just so: ask for one of them with `=`";
+static const char words_find_both_loose[] =
+    "both hold at %s=%s with %s=%s, but no pair that was "
+    "tried gives exactly both: ask for one of them with `=`";
 /* what stands before; subject, measure, from, to */
 static const char words_find_range[] = "%s%s%s %s goes from %s to %s";
 /* subject, measure, value; subject, measure, from, to */

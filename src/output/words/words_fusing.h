@@ -47,13 +47,14 @@ static const char words_fusing_shares_note[] =
     "memory). The first %d cycles are compared with %.2f of its melting I2t: a fuse withstands "
     "that a "
     "thousand times (makers' selection guides, from memory).";
-static const char words_fusing_line[] = "line";
+static const char words_fusing_line[] = "drawn";
 static const char words_fusing_winding[] = "winding";
 static const char words_fusing_faults[] =
     "Faults: when a winding is too hot, and when each fuse opens";
 static const char words_fusing_no_fault[] = "No part of this set can be shorted.";
 static const char words_fusing_faults_note[] =
-    "Line: RMS. Winding: until the first winding or the core passes its insulation class, in a set "
+    "Drawn: RMS from the line. Winding: until the first winding or the core passes its insulation "
+    "class, in a set "
     "that has played for hours, by its copper and iron (`presolder check` shows what was assumed); "
     "never: the fault does not overheat the transformer; -: there is none. ! opens too late or not "
     "at all.";

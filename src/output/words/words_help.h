@@ -24,7 +24,7 @@ static const char words_help_switch_on[] =
     "restart) and, in the folder plots, gnuplot scripts with their pictures. Files come into "
     "place all together at the end. Ctrl-C ends the run early: what it has found by then is "
     "written, marked as partial. A second Ctrl-C, or a failed run, writes nothing and leaves old "
-    "results as they were. In runs longer than a minute many cycles are skipped when all has "
+    "results as they were. In runs longer than four seconds many cycles are skipped where all has "
     "settled but for slow warming; --every-cycle simulates each one.";
 
 static const char words_help_parts_says[] = "the catalogue, or one model or kind with its sources";
@@ -110,7 +110,7 @@ static const char words_help_fuse[] =
     "set with each filter capacitor and load shorted, and each heater of a rectifier or of a "
     "string on its cathode (10 ohm unless given), all without a fuse. The cathode of a `heater` "
     "part is where a variant or timed change with that fault says it is. Then every fuse of the "
-    "catalogue from 0.25 A to 5 A is led through these line currents: does it hold, how soon "
+    "catalogue from 0.25 A to 5 A is put through these line currents: does it hold, how soon "
     "does it open at each fault, and is that before a winding of the transformer passes its "
     "insulation class.";
 
@@ -153,7 +153,7 @@ static const char words_help_report[] =
     "and writes report.html: the answer, what to stop for, the schematic, what the meter should "
     "read with room for what it reads, margins, pictures, what was assumed, cautions, date and "
     "audit. It is one file, needs no network, and prints on A4 and Letter. --include adds the "
-    "sheets of buy-list, bench-sheet and tolerances. --for owner writes owner.html instead: one "
+    "shopping list, the bench sheet and the tolerances. --for owner writes owner.html instead: one "
     "page that goes back with the set, with the first and the last set of `measured:`, and what "
     "the scenario says under `repair:`. The date is today's, or that of SOURCE_DATE_EPOCH.";
 

@@ -21,6 +21,8 @@ static const char *const words_keep_make[] = {[MAKE_MODERN] = "modern",
 static const char words_keep_make_unknown[] = "make not given";
 /* what to do, names, why */
 static const char words_keep_brief[] = "%s %s.%s";
+/* names, why */
+static const char words_keep_brief_test[] = "test %s first.%s";
 /* before the first of them, before the others */
 static const char words_keep_brief_first[] = "Capacitors: ";
 static const char words_keep_brief_next[] = "            ";

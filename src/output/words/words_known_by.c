@@ -33,7 +33,8 @@ static const char *const readings[KNOWN_BYS] = {
     [KNOWN_BY_OHMS_HOT] = "ohms hot, at once after switching off, against ohms cold",
     [KNOWN_BY_OHMS_OF_GOOD_ONE] = "its ohms against those of a good one",
     [KNOWN_BY_LAMP_OHMS] = "the ohms of the cold lamp, as `cold resistance`",
-    [KNOWN_BY_CHOKE_DROP] = "the drop over the choke or field coil, over its ohms",
+    [KNOWN_BY_CHOKE_DROP] =
+        "the drop across a choke, field coil or resistor in B+, divided by its ohms",
     [KNOWN_BY_LINEUP] = "name its tubes in `lineup` and their winding in `heated by`",
     [KNOWN_BY_CATHODE_RESISTOR] =
         "the resistor at its cathode, one end lifted; a set with a fixed bias has none",

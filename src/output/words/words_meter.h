@@ -55,9 +55,9 @@ static const char words_meter_warm_note[] =
 static const char words_meter_bodies[] = ": ";
 /* what still moves; the room; the warmest; what the bands are */
 static const char words_meter_warm_brief[] = "%swarm: after hours at %s%s.%s";
-static const char words_meter_band_brief[] = " 9 of 10: nine sets in ten read this.";
+static const char words_meter_band_brief[] = " 9 of 10: nine in ten read this.";
 /* a part, a temperature */
-static const char words_meter_warmest[] = " (%s: %s)";
+static const char words_meter_warmest[] = " (%s %s)";
 static const char words_meter_no_warm[] =
     "No warm state was found: these figures do not show what warming coils and copper do.";
 static const char words_meter_band[] = "9 of 10";

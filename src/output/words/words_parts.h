@@ -8,14 +8,16 @@ static const char words_parts_keys[] = "  keys:";
 static const char words_parts_needed[] = " (needed)";
 static const char words_parts_models[] = "  models:\n";
 static const char words_parts_more[] =
-    "\n`presolder parts NAME` shows a model with all its values and their sources.\n";
+    "\n`presolder parts NAME` shows a model with all its values and their sources, or\n"
+    "what a kind of part takes. NAME may also be mains, through, run, variants,\n"
+    "words, chart or measured.\n";
 static const char words_parts_lists[] = "`presolder parts` lists them all";
 static const char words_parts_unknown[] = "the catalogue has no model and no kind `%s`";
 
 /* What stands beside the parts: whole lines. */
 static const char words_parts_mains[] = "the outlet and what is between it and the set\n";
 static const char words_parts_through[] =
-    "under `mains:`, what is in series with the plug, or between wall and plug\n";
+    "under `mains:`, in series with the plug, or between wall and plug\n";
 static const char words_parts_run[] = "how long, and from what state\n";
 static const char words_parts_variants[] =
     "the same set with other values; each has a name and what differs\n"

@@ -23,8 +23,8 @@ static const char words_peaks_sentence[] = "%s; %s (closed at %s) %s%s.";
 static const char words_peaks_hot_restart[] = "at a hot restart";
 static const char words_peaks_switch_on[] = "at switch-on";
 /* amperes: making, RMS, peaks, breaking */
-static const char words_peaks_contact[] = "The vibrator's contact meets up to %s as it makes, "
-                                          "carries %s RMS with peaks of %s, and breaks %s.";
+static const char words_peaks_contact[] = "The vibrator's contact makes up to %s, carries %s RMS "
+                                          "with peaks of %s, and breaks %s.";
 /* a winding, volts, share, volts */
 static const char words_peaks_swings[] = "%s swings %s (%s) beyond its flat top of %s.";
 

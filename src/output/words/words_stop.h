@@ -95,7 +95,7 @@ static const char words_stop_readings[] =
     "below: a value typed in is wrong, or the set has a fault.";
 /* volts, a part, ohms; amperes, amperes calculated; what follows */
 static const char words_stop_drop[] =
-    "The %s you read across %s mean, at its %s, %s; calculated are %s%s.";
+    "The %s you read across %s (%s) mean %s, where %s is calculated%s.";
 static const char words_stop_draws_more[] = ": the set draws more than the loads typed in";
 static const char words_stop_draws_less[] = ": the set draws less than the loads typed in";
 static const char words_stop_draws_same[] = ": the current fits";

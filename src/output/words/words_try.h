@@ -107,7 +107,7 @@ static const char words_try_fit_band[] =
 static const char words_try_fit_eased[] = " With %s in each plate's lead it fits.";
 /* a value, rectifier */
 static const char words_try_fit_unknown[] =
-    "Whether %s fits nobody can say: no current or voltage rating of %s is known.";
+    "Nobody can say whether %s fits: no current or voltage rating of %s is known.";
 static const char words_try_table[] = "The table:";
 
 #endif

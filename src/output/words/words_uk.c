@@ -17,14 +17,39 @@ static const struct {
              {"power transformer", "mains transformer"},
              {"field-coil speaker", "mains-energised speaker"},
              {"ground-fault breaker", "residual-current breaker"},
+             {"first ripple", "reservoir ripple"},
+             {"first filter", "reservoir"},
+             {"second filter", "second smoothing"},
+             {"between the lines", "across the mains"},
+             {"from line to", "from mains to"},
+             {"line and chassis", "mains and chassis"},
+             {"line and readings", "mains and readings"},
              {"line voltage", "mains voltage"},
              {"line current", "mains current"},
              {"line amperes", "mains amperes"},
+             {"line capacitor", "mains capacitor"},
+             {"line capacitors", "mains capacitors"},
              {"line power", "mains power"},
              {"line watts", "mains watts"},
              {"line fuse", "mains fuse"},
+             {"line cords", "mains leads"},
              {"line cord", "mains lead"},
+             {"line leads", "mains leads"},
+             {"line with", "mains with"},
+             {"line mA", "mains mA"},
+             {"line W", "mains W"},
+             {"line at", "mains at"},
+             {"line +", "mains +"},
+             {"a line of", "mains of"},
+             {"a low line", "low mains"},
              {"the line", "the mains"},
+             {"full line", "full mains"},
+             {"bare line", "bare mains"},
+             {"cord, plug", "lead, plug"},
+             {"outlet", "mains socket"},
+             {"mains socket", "mains socket"}, /* its socket is no valveholder */
+             {"sockets", "valveholders"},
+             {"socket", "valveholder"},
              {"tubes", "valves"},
              {"tube", "valve"},
              {"plates", "anodes"},
@@ -41,7 +66,8 @@ static size_t is_word(const char *text, const char *p, const char *what)
         char c = p[i] == '\x1f' ? ' ' : p[i];
         if (c != what[i]) return 0;
     }
-    return isalnum((unsigned char)p[n]) ? 0 : n;
+    bool goes_on = isalnum((unsigned char)what[n - 1]) && isalnum((unsigned char)p[n]);
+    return goes_on ? 0 : n;
 }
 
 static size_t own_name(const char *text, const char *p, const char *const *names)
