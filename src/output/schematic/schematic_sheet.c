@@ -117,6 +117,16 @@ static void plan_column(struct schematic_sheet *p)
 
 /* ---- lines of text ---- */
 
+/* The next blank where a line may end: none between a number and its unit. */
+static size_t word_end(const char *text, size_t n)
+{
+    n += strcspn(text + n, " ");
+    bool number = n > 0 && text[n - 1] >= '0' && text[n - 1] <= '9';
+    return number && text[n] && strspn(text + n + 1, "0123456789(") == 0
+               ? n + 1 + strcspn(text + n + 1, " ")
+               : n;
+}
+
 /* Broken at blanks to fit between x and `right`; `sign` before the first line. */
 static void add_block(struct schematic_sheet *p, double x, double right, double *y,
                       const char *text, const char *class, char sign)
@@ -128,7 +138,7 @@ static void add_block(struct schematic_sheet *p, double x, double right, double 
     for (bool first = true; *text; first = false) {
         size_t n = 0, fits = 0;
         do {
-            n += strcspn(text + n, " ");
+            n = word_end(text, n);
             const char *head = arena_text(p->arena, text, n);
             if (fits > 0 && schematic_text_width(head) > room) break;
             fits = n;
@@ -178,6 +188,7 @@ static void add_over(struct schematic_sheet *p, double *y)
     *y += 1.5;
     add_text(p, y, words_schematic_over, "name", 0);
     int columns = (int)((p->width - 2 * SHEET_EDGE) / OVER_LEAST);
+    if (columns > rows.n) columns = rows.n;
     if (columns < 1) columns = 1;
     int lines = (rows.n + columns - 1) / columns;
     double one = (p->width - 2 * SHEET_EDGE) / columns, top = *y;
