@@ -101,8 +101,8 @@ static void check_units(const char *text)
         const char *next = strchr(end + 8, '>');
         bool small = strstr(end + 8, "class=\"text\"") && strstr(end + 8, "class=\"text\"") < next;
         if (small && end[-1] >= '0' && end[-1] <= '9')
-            for (const char *const *u = (const char *const[]){"V", "W", "s", "ohm", "kohm", NULL}; *u;
-                 u++) {
+            for (const char *const *u = (const char *const[]){"V", "W", "s", "ohm", "kohm", NULL};
+                 *u; u++) {
                 size_t n = strlen(*u);
                 if (strncmp(next + 1, *u, n) == 0 && strchr(" ,.:)<", next[1 + n]))
                     fail_msg("a unit begins the line `%.40s`", next + 1);
