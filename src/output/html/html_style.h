@@ -103,6 +103,7 @@ static const char html_style_paper[] =
     ".line{border-bottom:1px solid var(--ink);height:1.6rem}\n"
     ".cut{border-top:1px dashed var(--ink);text-align:right;font-size:.8em;margin:.8rem 0 0}\n"
     "@media print{.cards{grid-template-columns:1fr 1fr;gap:0 6mm;font-size:11pt}\n"
-    ".cards .card{margin:0 0 3mm;padding:1mm 3mm}}\n";
+    ".cards .card{margin:0 0 2mm;padding:.5mm 3mm;line-height:1.2}.cards .line{height:1.2rem}\n"
+    ".cards .cut{margin:.5rem 0 0}}\n";
 
 #endif
