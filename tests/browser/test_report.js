@@ -131,7 +131,7 @@ async function isGrey(browser, file) {
     for (const e of document.querySelectorAll('body *')) {
       const style = getComputedStyle(e);
       const keys = ['color', 'backgroundColor', 'borderTopColor'];
-      if (e.closest('svg')) keys.push('fill', 'stroke');
+      if (e.closest('svg') && e.tagName !== 'g') keys.push('fill', 'stroke'); // of what is drawn
       for (const key of keys) if (style[key] !== 'none') found.add(style[key]);
     }
     return [...found];
