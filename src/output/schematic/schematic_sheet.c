@@ -205,7 +205,9 @@ static void add_ends(struct schematic_sheet *p, double *y)
 {
     const struct schematic *d = p->drawing;
     int i = 0;
-    while (i < d->ends.n && d->nets.at[d->ends.at[i].net].number != 0) i++;
+    while (i < d->ends.n &&
+           (d->nets.at[d->ends.at[i].net].number != 0 || d->nets.at[d->ends.at[i].net].letter))
+        i++;
     if (i < d->ends.n)
         add_text(p, y,
                  arena_printf(p->arena, words_schematic_ends, d->nets.at[d->ends.at[i].net].name),
