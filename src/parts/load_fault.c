@@ -41,7 +41,7 @@ const struct part_fault load_faults[] = {
      .can = is_scaled},
     {.name = "open", .says = "it draws nothing"},
     {.name = "shorted",
-     .says = "the supply is shorted where it is joined to",
+     .says = "a short across the supply at this point",
      .dangerous = true,
      .overloads = true,
      .severity = {.key = "short resistance", UNIT_OHM, 0, 50, 1}},

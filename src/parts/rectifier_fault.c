@@ -41,7 +41,7 @@ const struct part_fault rectifier_faults[] = {
      .says = "its cathode gives less current than it should",
      .severity = {.key = "emission left", UNIT_PERCENT, 0.05, 0.8, 0.4},
      .can = can_weaken},
-    {.name = "one plate dead", .says = "one plate conducts no more", .can = has_two_plates},
+    {.name = "one plate dead", .says = "one plate no longer conducts", .can = has_two_plates},
     {.name = "open", .says = "it no longer conducts"},
     {.name = "shorted",
      .says = "one plate touches the cathode, or its diode is a short",

@@ -3,6 +3,17 @@
 
 #include "utf8.h"
 
+/* Inner points have no call-out: where a strip ends on one, a letter shows where it goes on. */
+static void add_letters(const struct space *s)
+{
+    char letter = 'A';
+    for (int i = 0; i < s->out->ends.n && letter <= 'Z'; i++) {
+        struct schematic_net *net = &s->out->nets.at[s->out->ends.at[i].net];
+        if (s->out->ends.at[i].net != s->reference && net->number == 0 && !net->letter)
+            net->letter = letter++;
+    }
+}
+
 const struct schematic *schematic_make(struct arena *arena, const struct setup *setup,
                                        const struct part *const *over, int n, double width)
 {
@@ -19,6 +30,7 @@ const struct schematic *schematic_make(struct arena *arena, const struct setup *
     schematic_insert_calls(&s);
     schematic_space(&s, width);
     schematic_fold(arena, s.out);
+    add_letters(&s);
     return s.out;
 }
 

@@ -94,7 +94,8 @@ struct schematic_end {
 
 struct schematic_net {
     const char *name;
-    int number; /* of its call-out; 0: the reference, or an inner point */
+    int number;  /* of its call-out; 0: the reference, or an inner point */
+    char letter; /* of an inner point where the drawing is cut; 0: none */
 };
 
 struct schematic {

@@ -218,12 +218,12 @@ static void add_line(struct lines *l, const char *text, enum schematic_style sty
     if (width > l->width) l->width = width;
 }
 
-/* A long value goes on two lines. */
+/* A long value goes on two lines: at its comma, else before `at`. */
 static void add_value(const struct space *s, struct lines *l, const char *text)
 {
-    const char *cut = strstr(text, " at ");
     text = printed(s->arena, text);
-    cut = cut ? strstr(text, " at ") : NULL;
+    const char *cut = strstr(text, ", ");
+    cut = cut ? cut + 1 : strstr(text, " at ");
     if (cut && strlen(text) > 11) {
         add_line(l, arena_text(s->arena, text, (size_t)(cut - text)), LABEL_VALUE);
         text = cut + 1;
@@ -282,7 +282,7 @@ struct lines schematic_graph_mains_lines(const struct space *s)
     const struct element *e = &stage->circuit->elements.at[stage->mains_source];
     const struct waveform *w = &stage->circuit->waveforms.at[e->group];
     struct lines l = {.n = 0};
-    add_line(&l, "mains", LABEL_NAME);
+    add_line(&l, w->kind == WAVEFORM_SQUARE ? "vibrator" : "mains", LABEL_NAME);
     add_line(&l, volts(s, w->kind == WAVEFORM_SQUARE ? w->peak : s->set->line_volts), LABEL_VALUE);
     add_line(&l, arena_printf(s->arena, "%g Hz", w->frequency), LABEL_VALUE);
     return l;

@@ -46,6 +46,20 @@ static bool joined(const struct set *set, const char *a, const char *b)
     return false;
 }
 
+/* What is across a heater smooths its current, not B+. */
+static bool across_heater(const struct set *set, const struct part *p)
+{
+    struct part_way way;
+    if (!part_way(set, p, 0, &way)) return false;
+    for (int i = 0; i < set->parts.n; i++) {
+        const struct part *h = set->parts.at[i];
+        if (part_is(h, ROLE_HEATER) && part_ends_at(set, h, way.point[0]) &&
+            part_ends_at(set, h, way.point[1]))
+            return true;
+    }
+    return false;
+}
+
 static void find_filters(struct arena *arena, struct bench_parts *b, const struct set *set)
 {
     const struct part *first = NULL, *second = NULL;
@@ -57,11 +71,12 @@ static void find_filters(struct arena *arena, struct bench_parts *b, const struc
     }
     if (!first && b->filters.n > 0) first = b->filters.at[0];
     for (int i = 0; i < b->filters.n && !second; i++)
-        if (b->filters.at[i] != first &&
+        if (b->filters.at[i] != first && !across_heater(set, b->filters.at[i]) &&
             joined(set, plus_of(set, first), plus_of(set, b->filters.at[i])))
             second = b->filters.at[i];
     for (int i = 0; i < b->filters.n && !second; i++)
-        if (b->filters.at[i] != first) second = b->filters.at[i];
+        if (b->filters.at[i] != first && !across_heater(set, b->filters.at[i]))
+            second = b->filters.at[i];
     b->first = name_of(first);
     b->second = name_of(second);
     if (first && part_ends_at(set, first, set->circuit->reference))

@@ -43,6 +43,9 @@ struct buy_worst {
     int run;
 };
 
+#define BUY_RESISTOR_VOLTS                                                                         \
+    250.0 /* more needs two resistors in series (common practice, no source) */
+
 /* Two equal parts in series in place of one, each with an equalising resistor across it. */
 struct buy_pair {
     double farads;         /* of each [F] */

@@ -4,7 +4,6 @@
 #include <math.h>
 #include <string.h>
 
-#include "bench_parts.h"
 #include "questions.h"
 #include "lamp_law.h"
 #include "numbers.h"
@@ -62,9 +61,25 @@ static double watts(const struct set *set, const struct result *r, const char *p
     return sum;
 }
 
+/* Of all tubes together: one that is burnt out has the volts of the whole string across it, and does
+ * not glow. */
+static double heater_watts(const struct set *set, const struct result *r)
+{
+    double sum = (double)NAN;
+    for (int i = 0; i < set->circuit->probes.n; i++) {
+        const struct probe *p = &set->circuit->probes.at[i];
+        const char *name = arena_text(set->arena, p->subject, strcspn(p->subject, "."));
+        const struct part *part = set_find(set, name);
+        double w = figure(r, p->subject, MEASURE_DISSIPATION);
+        if (p->flags & PROBE_HEATER && p->kind == PROBE_VOLTAGE && part &&
+            !part_is(part, ROLE_LAMP) && !isnan(w))
+            sum = isnan(sum) ? w : sum + w;
+    }
+    return sum;
+}
+
 double question_sign(const struct sign *sign, const struct set *set, const struct result *r)
 {
-    struct arena *arena = set->arena;
     if (!r) return (double)NAN;
     switch (sign->what.kind) {
     case NOTICED_LAMP: return lamp_kelvin(set, r);
@@ -72,7 +87,7 @@ double question_sign(const struct sign *sign, const struct set *set, const struc
     case NOTICED_HUM: return hum_volts(set, r);
     case NOTICED_WARMTH: return watts(set, r, sign->what.part);
     case NOTICED_PLATES: return watts(set, r, NULL);
-    default: return figure(r, bench_parts_find(arena, set).heater, MEASURE_RMS_VOLTAGE);
+    default: return heater_watts(set, r);
     }
 }
 
@@ -113,7 +128,7 @@ double question_sign_likelihood(const struct sign *sign, double now, double soun
         p = word == 1 ? red * (1 - blue) : word == 2 ? blue : (1 - red) * (1 - blue);
         break;
     }
-    default: p = word == 1 ? 1 - above(now / sound, 0.4, 6) : above(now / sound, 0.4, 6);
+    default: p = word == 1 ? 1 - above(now / sound, 0.25, 4) : above(now / sound, 0.25, 4);
     }
     if (isnan(p)) return 1.0 / words;
     return LEAST + (1 - words * LEAST) * p;

@@ -257,6 +257,23 @@ static void take(struct stock *s, struct stock_item *item)
     }
 }
 
+/* Across each of a pair: two of half the ohms where one would not withstand the volts. */
+static void take_equalising(struct arena *arena, struct stock *s, const struct buy_list *list,
+                            const struct buy_capacitor *k)
+{
+    bool halves = k->pair.volts > BUY_RESISTOR_VOLTS;
+    double ohms = halves ? k->pair.ohms / 2 : k->pair.ohms;
+    take(s, add(arena, s,
+                (struct stock_item){.part = arena_printf(arena, "across %s", k->name),
+                                    .kind = STOCK_RESISTOR,
+                                    .value = ohms,
+                                    .least = ohms * (1 - STOCK_SAME_OHMS),
+                                    .most = ohms * (1 + STOCK_SAME_OHMS),
+                                    .rating = k->pair.resistor_watts,
+                                    .pieces = halves ? 4 : 2,
+                                    .keep = kept(list, k->name)}));
+}
+
 static void take_capacitor(struct arena *arena, struct stock *s, const struct buy_list *list,
                            const struct buy_capacitor *k)
 {
@@ -278,6 +295,7 @@ static void take_capacitor(struct arena *arena, struct stock *s, const struct bu
     if (!single && !pair) return;
     bool by_pair = pair && (!single || (held(s, &one) == 0 && held(s, &two) >= 2));
     take(s, add(arena, s, by_pair ? two : one));
+    if (by_pair) take_equalising(arena, s, list, k);
 }
 
 static int plates(const struct buy_list *list, const char *name)

@@ -58,7 +58,7 @@ struct stock *stock_read(struct arena *arena, struct diags *diags, const char *p
 /* Fills `items` by the list, in its order, and takes from the drawer what will do: capacitors from
  * what is drawn up to what is to be bought, of at least the rating; resistors within 5 %, of at
  * least the watts; the same type. A pair in series stands in where the drawer has it and not the
- * single part. */
+ * single part; its equalising resistors come with it. */
 void stock_take(struct arena *arena, struct stock *stock, const struct buy_list *list);
 
 #endif

@@ -287,6 +287,18 @@ static void cold_tubes_are_not_heard(void **state)
     assert_false(e->sheets[0].complaint.strained);
 }
 
+/* Whichever of the string burns out, though that one has the line's volts across it then. */
+static void a_string_that_is_open_is_dark(void **state)
+{
+    (void)state;
+    static const char *const heaters[] = {"V4 heater burnt out", "V1 heater burnt out"};
+    for (int i = 0; i < 2; i++) {
+        const struct exercise *e = make(shipped("ac-dc"), heaters[i], 8, 1, 1, 2);
+        assert_true(e->sheets[0].complaint.dark);
+        assert_false(e->sheets[0].complaint.lit);
+    }
+}
+
 /* No plug goes into an outlet there. */
 static void battery_sets_are_not_read_at_the_plug(void **state)
 {
@@ -330,6 +342,7 @@ int main(void)
         cmocka_unit_test(mistakes_are_named),
         cmocka_unit_test(marks_are_given_within_a_tenth),
         cmocka_unit_test(cold_tubes_are_not_heard),
+        cmocka_unit_test(a_string_that_is_open_is_dark),
         cmocka_unit_test(battery_sets_are_not_read_at_the_plug),
         cmocka_unit_test(recipes_are_read),
     };

@@ -130,9 +130,9 @@ async function isGrey(browser, file) {
     const found = new Set();
     for (const e of document.querySelectorAll('body *')) {
       const style = getComputedStyle(e);
-      const filtered = e.closest('svg') && getComputedStyle(e.closest('svg')).filter === 'grayscale(1)';
-      for (const key of ['color', 'backgroundColor', 'borderTopColor'])
-        if (!filtered) found.add(style[key]);
+      const keys = ['color', 'backgroundColor', 'borderTopColor'];
+      if (e.closest('svg') && e.tagName !== 'g') keys.push('fill', 'stroke'); // of what is drawn
+      for (const key of keys) if (style[key] !== 'none') found.add(style[key]);
     }
     return [...found];
   });
@@ -140,6 +140,8 @@ async function isGrey(browser, file) {
     const [r, g, b] = colour.match(/\d+(\.\d+)?/g).map(Number);
     assert(r === g && g === b, `a colour: ${colour}`);
   }
+  const { pdf } = await print(page, 'A4');
+  assert(!/\/Subtype\s*\/Image/.test(pdf.toString('latin1')), 'a picture is printed as dots');
   await page.close();
 }
 
@@ -164,6 +166,11 @@ const tests = {
     const file = report('field-coil', 'field-coil');
     await looksRight(browser, file);
     await holds(browser, file, { least: 7, most: 12 });
+  },
+  'the longest first page': async (browser) => {
+    const file = report('amplifier', 'amplifier');
+    // answer and margins, schematic, readings, two of words, two more of pictures
+    await holds(browser, file, { least: 7, most: 7 });
   },
   'variants beside one another': async (browser) => {
     const file = report('back-bias', 'back-bias', '--for', '5s', '--variant', 'base',

@@ -81,6 +81,19 @@ mains,250 mA slow fuse,1,0,,1,
 END
 cmp -s wanted drawer/order.csv ||
   { complain "$what: another order" && diff wanted drawer/order.csv; }
+# Two in series stand in for one that few make, each with its resistors across it.
+cat >drawer.csv <<'END'
+kind,value,rating,pieces
+electrolytic,22 uF,450 V,2
+END
+run 0 buy-list "$source/scenarios/field-coil.yaml" --stock drawer.csv --out series
+head -3 series/order.csv >ordered
+cat >wanted <<'END'
+part,buy,pieces,drawer,line,order,price
+C1,22 uF 350 V electrolytic,2,2,2,0,
+across C1,90 kohm 1 W resistor,4,0,,4,
+END
+cmp -s wanted ordered || { complain "$what: another order" && diff wanted ordered; }
 cat >drawer.csv <<'END'
 kind,value,rating
 resistor,33,2 W

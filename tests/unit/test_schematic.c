@@ -57,6 +57,22 @@ static void few_crossings(void **state)
     assert_true(sum <= 8);
 }
 
+/* Every end of a strip but the reference's is told apart: by a number or, on an inner point, a letter. */
+static void strips_go_on(void **state)
+{
+    (void)state;
+    int letters = 0;
+    const struct schematic *d =
+        schematic_make(arena, shipped_setup(arena, "first-power", "on the dial"), NULL, 0, 100);
+    for (int i = 0; i < d->ends.n; i++) {
+        const struct schematic_net *net = &d->nets.at[d->ends.at[i].net];
+        bool reference = strcmp(net->name, "chassis") == 0;
+        assert_true((net->number > 0) + (net->letter != 0) == !reference);
+        letters += net->letter != 0;
+    }
+    assert_true(letters > 0);
+}
+
 /* ---- odd sets ---- */
 
 /* Two tubes side by side, a transformer for filaments, a bias supply, a floating supply, line
@@ -281,6 +297,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_setup_teardown(shipped_all, begin, end),
         cmocka_unit_test_setup_teardown(few_crossings, begin, end),
+        cmocka_unit_test_setup_teardown(strips_go_on, begin, end),
         cmocka_unit_test_setup_teardown(odd_sets, begin, end),
         cmocka_unit_test_setup_teardown(large, begin, end),
         cmocka_unit_test_setup_teardown(a_chain_is_straight, begin, end),

@@ -93,6 +93,23 @@ static int count(const char *text, const char *what)
     return n;
 }
 
+/* No line of text ends in a number whose unit stands on the next. */
+static void check_units(const char *text)
+{
+    for (const char *end = strstr(text, "</text>\n<text"); end;
+         end = strstr(end + 1, "</text>\n<text")) {
+        const char *next = strchr(end + 8, '>');
+        bool small = strstr(end + 8, "class=\"text\"") && strstr(end + 8, "class=\"text\"") < next;
+        if (small && end[-1] >= '0' && end[-1] <= '9')
+            for (const char *const *u = (const char *const[]){"V", "W", "s", "ohm", "kohm", NULL};
+                 *u; u++) {
+                size_t n = strlen(*u);
+                if (strncmp(next + 1, *u, n) == 0 && strchr(" ,.:)<", next[1 + n]))
+                    fail_msg("a unit begins the line `%.40s`", next + 1);
+            }
+    }
+}
+
 static void well_formed(void **state)
 {
     (void)state;
@@ -111,9 +128,26 @@ static void well_formed(void **state)
             assert_int_equal(strncmp(part, "<svg", 4), 0);
             assert_int_equal(count(file, "<title>"), 1);
             assert_int_equal(count(file, "<desc>"), 1);
-            check_xml(drawn(setup, NULL, (struct schematic_options){.narrow = true}));
+            const char *narrow = drawn(setup, NULL, (struct schematic_options){.narrow = true});
+            check_xml(narrow);
+            check_units(file);
+            check_units(narrow);
         }
     }
+}
+
+/* What feeds a battery set is no mains; a swinging choke has a line for each of its two values. */
+static void what_is_printed(void **state)
+{
+    (void)state;
+    const struct schematic_options plain = {.zigzag = false};
+    const char *farm = drawn(shipped_setup(arena, "vibrator", NULL), NULL, plain);
+    assert_int_equal(count(farm, ">vibrator<"), 1);
+    assert_int_equal(count(farm, ">mains<"), 0);
+    const char *choke =
+        drawn(shipped_setup(arena, "choke-input", "swinging choke in front"), NULL, plain);
+    assert_int_equal(count(choke, ">25 H at 20 mA,<"), 1);
+    assert_int_equal(count(choke, ">5 H at 200 mA<"), 1);
 }
 
 static void the_same_bytes(void **state)
@@ -225,6 +259,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_setup_teardown(well_formed, begin, end),
+        cmocka_unit_test_setup_teardown(what_is_printed, begin, end),
         cmocka_unit_test_setup_teardown(the_same_bytes, begin, end),
         cmocka_unit_test_setup_teardown(black_and_white, begin, end),
         cmocka_unit_test_setup_teardown(odd_names, begin, end),

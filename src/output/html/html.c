@@ -64,7 +64,7 @@ void html_text(struct html *h, const char *text)
     for (size_t code; *text; text += code ? code + 2 : 1) {
         code = code_bytes(text);
         if (!code) {
-            put_char(h, *text);
+            put_char(h, strncmp(text, " %", 2) == 0 ? '\x1f' : *text);
             continue;
         }
         writer_text(h->w, "<code>");

@@ -46,7 +46,6 @@ static const char html_style[] =
     "figcaption{font-weight:bold;padding:.3rem 0}\n"
     "figure svg{display:block;max-width:100%;height:auto;background:#fff;"
     "border:1px solid var(--rule)}\n"
-    ":root.bw svg{filter:grayscale(1)}\n"
     ".card{border:2px solid var(--ink);padding:.4rem .8rem;margin:1rem 0}\n"
     "details{border:1px solid var(--rule);padding:.3rem .7rem;margin:.6rem 0}\n"
     "summary{cursor:pointer;font-weight:bold;min-height:24px}\n"
@@ -76,6 +75,10 @@ static const char html_style_print[] =
     "figure svg{max-height:104mm;width:auto;margin:0 auto;border:0}\n"
     "figure.lengthwise{page:lengthwise;break-before:page;break-after:page;margin:0}\n"
     "figure.lengthwise svg,figure svg.ps{max-height:165mm}\n"
+    ":is(.first,.first+section){line-height:1.25}"
+    ":is(.first,.first+section) p{margin:.2rem 0}"
+    ":is(.first,.first+section) h2{margin:.7rem 0 .2rem}"
+    ":is(.first,.first+section) :is(th,td){padding:.05rem .4rem}\n"
     "h2:has(+ .wide > .lengthwise),h3:has(+ .wide > .lengthwise){display:none}\n"
     ".break{break-before:page}\n"
     ":root.compact body{line-height:1.2}:root.compact p,:root.compact ul{margin:.25rem 0}\n"
@@ -100,6 +103,7 @@ static const char html_style_paper[] =
     ".line{border-bottom:1px solid var(--ink);height:1.6rem}\n"
     ".cut{border-top:1px dashed var(--ink);text-align:right;font-size:.8em;margin:.8rem 0 0}\n"
     "@media print{.cards{grid-template-columns:1fr 1fr;gap:0 6mm;font-size:11pt}\n"
-    ".cards .card{margin:0 0 3mm;padding:1mm 3mm}}\n";
+    ".cards .card{margin:0 0 2mm;padding:.5mm 3mm;line-height:1.2}.cards .line{height:1.2rem}\n"
+    ".cards .cut{margin:.5rem 0 0}}\n";
 
 #endif

@@ -144,7 +144,8 @@ static void tell_pair(struct buying *b, const struct buy_capacitor *k)
              amount(b, p->farads, UNIT_FARAD), amount(b, p->rating, UNIT_VOLT),
              amount(b, p->ohms, UNIT_OHM), amount(b, p->volts, UNIT_VOLT),
              amount(b, p->watts, UNIT_WATT), amount(b, p->resistor_watts, UNIT_WATT),
-             p->volts > 250 ? words_buying_halves : "", BUY_SHARE_WORST, words_number(BUY_BLEED));
+             p->volts > BUY_RESISTOR_VOLTS ? words_buying_halves : "", BUY_SHARE_WORST,
+             words_number(BUY_BLEED));
 }
 
 static const struct buy_smaller *smaller_than(const struct buy_list *list,

@@ -171,11 +171,19 @@ static void write_readings(struct owner *o)
 
 /* ---- the rest ---- */
 
+static bool has_plug(const struct owner *o)
+{
+    const struct stage *first = &o->t->setup->stages.at[0];
+    return first->mains_source >= 0 && !circuit_square(first->circuit, first->mains_source);
+}
+
 static void write_by_hand(struct owner *o)
 {
     html_section(o->h, words_owner_by_hand);
     begin_pairs(o, words_owner_by_hand, words_owner_by_hand_heads_what,
                 words_owner_by_hand_heads_value);
+    for (int i = 0; has_plug(o) && i < COUNT(words_owner_measured_plug); i++)
+        put_pair(o, words_owner_measured_plug[i], NULL);
     for (int i = 0; i < COUNT(words_owner_measured); i++)
         put_pair(o, words_owner_measured[i], NULL);
     begin_pairs(o, words_owner_bill_heading, NULL, NULL);

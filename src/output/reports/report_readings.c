@@ -50,7 +50,8 @@ static const char *why(const struct summary *s, const struct bench_parts *parts,
     if (r->unit == UNIT_AMPERE) return words_report_why_current;
     if (r->unit == UNIT_WATT) return words_report_why_power;
     const struct part *part = set_find(s->set, r->subject);
-    if (part && part_is(part, ROLE_LAMP)) return "";
+    if (part && part_is(part, ROLE_LAMP))
+        return part->in_plug ? words_report_why_plug_lamp : words_report_why_lamp;
     if (is_heater(s->circuit, s->set, r->subject)) return words_report_why_heater;
     if (r->alternating) return feeds_plates(s->set, r->subject) ? words_report_why_plates : "";
     if (is_plus(s->set, parts->first, r->subject)) return words_report_why_first;

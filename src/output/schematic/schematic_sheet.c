@@ -118,6 +118,16 @@ static void plan_column(struct schematic_sheet *p)
 
 /* ---- lines of text ---- */
 
+/* The next blank where a line may end: none between a number and its unit. */
+static size_t word_end(const char *text, size_t n)
+{
+    n += strcspn(text + n, " ");
+    bool number = n > 0 && text[n - 1] >= '0' && text[n - 1] <= '9';
+    return number && text[n] && strspn(text + n + 1, "0123456789(") == 0
+               ? n + 1 + strcspn(text + n + 1, " ")
+               : n;
+}
+
 /* Broken at blanks to fit between x and `right`; `sign` before the first line. */
 static void add_block(struct schematic_sheet *p, double x, double right, double *y,
                       const char *text, const char *class, char sign)
@@ -129,7 +139,7 @@ static void add_block(struct schematic_sheet *p, double x, double right, double 
     for (bool first = true; *text; first = false) {
         size_t n = 0, fits = 0;
         do {
-            n += strcspn(text + n, " ");
+            n = word_end(text, n);
             const char *head = arena_text(p->arena, text, n);
             if (fits > 0 && schematic_text_width(head) > room) break;
             fits = n;
@@ -180,6 +190,7 @@ static void add_over(struct schematic_sheet *p, double *y)
     *y += 1.5;
     add_text(p, y, words_schematic_over, "name", 0);
     int columns = (int)((p->width - 2 * SHEET_EDGE) / OVER_LEAST);
+    if (columns > rows.n) columns = rows.n;
     if (columns < 1) columns = 1;
     int lines = (rows.n + columns - 1) / columns;
     double one = (p->width - 2 * SHEET_EDGE) / columns, top = *y;
@@ -196,7 +207,9 @@ static void add_ends(struct schematic_sheet *p, double *y)
 {
     const struct schematic *d = p->drawing;
     int i = 0;
-    while (i < d->ends.n && d->nets.at[d->ends.at[i].net].number != 0) i++;
+    while (i < d->ends.n &&
+           (d->nets.at[d->ends.at[i].net].number != 0 || d->nets.at[d->ends.at[i].net].letter))
+        i++;
     if (i < d->ends.n)
         add_text(p, y,
                  arena_printf(p->arena, words_schematic_ends, d->nets.at[d->ends.at[i].net].name),

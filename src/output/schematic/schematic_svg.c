@@ -88,10 +88,12 @@ static void put_end(struct writer *w, const struct schematic *d, const struct sc
 {
     double tip = e->right ? e->x + 2 : e->x;
     writer_format(w, "<path class=\"full\" d=\"M%.2f %.2fl-2-1.2v2.4z\"/>\n", tip, e->y);
-    int number = d->nets.at[e->net].number;
-    if (number == 0) return;
-    writer_format(w, "<text x=\"%.2f\" y=\"%.2f\" class=\"number\" text-anchor=\"%s\">%d</text>\n",
-                  e->right ? e->x + 3 : e->x - 3, e->y + 1.4, e->right ? "start" : "end", number);
+    const struct schematic_net *net = &d->nets.at[e->net];
+    if (net->number == 0 && !net->letter) return;
+    writer_format(w, "<text x=\"%.2f\" y=\"%.2f\" class=\"number\" text-anchor=\"%s\">",
+                  e->right ? e->x + 3 : e->x - 3, e->y + 1.4, e->right ? "start" : "end");
+    if (net->letter) writer_format(w, "%c</text>\n", net->letter);
+    else writer_format(w, "%d</text>\n", net->number);
 }
 
 static void put_drawing(struct writer *w, const struct schematic_sheet *p,

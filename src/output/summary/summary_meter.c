@@ -178,7 +178,9 @@ const struct part *summary_meter_part(struct summary *s, const char *subject)
 static bool repeats_winding(struct summary *s, const struct figure *f)
 {
     const char *dot = strchr(f->subject, '.');
+    const struct part *own = set_find(s->set, summary_part(s, f->subject));
     if (!dot || strncmp(dot, ".heater", 7) != 0) return false;
+    if (own && part_is(own, ROLE_TRANSFORMER)) return false;
     for (int i = 0; i < s->run->figures.n; i++) {
         const struct figure *w = &s->run->figures.at[i];
         if (w->measure != f->measure || w->value != f->value) continue;

@@ -30,10 +30,12 @@ static const char *const words_owner_readings_heads[] = {"reading", "expected", 
 static const char words_owner_by_hand[] = "Measured before it went back";
 static const char words_owner_by_hand_heads_what[] = "measured";
 static const char words_owner_by_hand_heads_value[] = "value";
-static const char *const words_owner_measured[] = {
+/* of a set with a plug, of any */
+static const char *const words_owner_measured_plug[] = {
     "touch current, exposed metal to earth, plug one way", "touch current, plug the other way",
-    "insulation, both line leads to exposed metal (how many volts)",
-    "can temperature after an hour", "hours on the bench without a fault"};
+    "insulation, both line leads to exposed metal (how many volts)"};
+static const char *const words_owner_measured[] = {"can temperature after an hour",
+                                                   "hours on the bench without a fault"};
 static const char words_owner_bill_heading[] = "Bill";
 static const char *const words_owner_bill[] = {"hours of work", "parts", "total"};
 

@@ -16,7 +16,7 @@ static const char words_pictures_chassis[] = "chassis";
 static const char words_pictures_milliamperes[] = "currents [mA]";
 static const char words_pictures_amperes[] = "currents [A]";
 /* seconds */
-static const char words_pictures_from[] = "from %.6g s on";
+static const char words_pictures_from[] = "from %.4g s on";
 static const char words_pictures_after[] = "after switch-on";
 /* the axis of a whole run, and its marks when its scale changes */
 static const char words_pictures_time_short[] = "time after switch-on [s]";
@@ -38,7 +38,7 @@ static const char words_pictures_at[] = " at %.3g s";
 /* volts, when */
 static const char words_pictures_highest[] = "highest: %s%s";
 /* seconds */
-static const char words_pictures_time_from[] = "time [ms] from %.6g s on";
+static const char words_pictures_time_from[] = "time [ms] from %.4g s on";
 static const char words_pictures_inverse[] = "inverse voltage, cathode to plate [V]";
 static const char words_pictures_limit[] = "limit";
 

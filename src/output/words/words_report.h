@@ -46,8 +46,8 @@ static const char words_report_why_first[] =
     "Low with more AC: the first filter capacitor is dried out. Low with less AC: the rectifier is "
     "weak. High: the tubes do not draw.";
 static const char words_report_why_second[] =
-    "Low with the point before it right: too much current after the choke, or a leaking capacitor "
-    "here. High: the tubes do not draw.";
+    "Low with the point before it right: too much is drawn from here, or the capacitor here leaks. "
+    "High: the tubes do not draw.";
 static const char words_report_why_bias[] =
     "Bias. Less of it: too little current in this lead, or a wrong resistor. AC here is hum.";
 static const char words_report_why_point[] = "Compare it first with the point that feeds it.";
@@ -56,6 +56,11 @@ static const char words_report_why_plates[] =
     "shorted turns, or a low line.";
 static const char words_report_why_heater[] =
     "Within 10 %. Lower: cathodes too cool. Higher: tubes wear out.";
+/* a lamp between plug and set, any other */
+static const char words_report_why_plug_lamp[] =
+    "More: the set draws too much. Nearly the line voltage: a short.";
+static const char words_report_why_lamp[] =
+    "More: too much current. Dark with voltage across it: burnt out.";
 static const char words_report_why_current[] =
     "More: shorted turns, a leaking filter capacitor, or tubes that draw too much. Less: something "
     "does not draw.";
@@ -101,10 +106,9 @@ static const char words_report_made_with[] = "Made on %s with presolder %s from 
 static const char *const words_report_audit_heads[] = {"run", "seconds", "energy off by",
                                                        "charge off by", "audit"};
 static const char words_report_audit[] = "Audit of the runs";
-/* limit */
 static const char words_report_audit_note[] = "Audit: energy drawn against heat and stored energy, "
                                               "and the charge of every capacitor; at most "
-                                              "%.0e of each may be missing.";
+                                              "a millionth of each may be missing.";
 static const char words_report_passed[] = "passed";
 static const char words_report_failed[] = "FAILED";
 static const char words_report_hot_restart[] = "hot restart";
