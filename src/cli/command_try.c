@@ -173,9 +173,9 @@ static void find_limit(void *context, int i)
 {
     struct limiting *l = context;
     struct trying *t = l->t;
-    l->limits[i] = limit_capacitor(l->arena[i], t->scenario, t->job->options->variant,
-                                   t->sweeps[0].path, l->rectifier, i ? LIMIT_EASING : 0,
-                                   &t->options);
+    l->limits[i] =
+        limit_capacitor(l->arena[i], t->scenario, t->job->options->variant, t->sweeps[0].path,
+                        l->rectifier, i ? LIMIT_EASING : 0, &t->options);
 }
 
 static void work_limit(void *context, int i)
