@@ -24,7 +24,7 @@ static const char words_help_switch_on[] =
     "restart) and, in the folder plots, gnuplot scripts with their pictures. Files come into "
     "place all together at the end. Ctrl-C ends the run early: what it has found by then is "
     "written, marked as partial. A second Ctrl-C, or a failed run, writes nothing and leaves old "
-    "results as they were. In runs longer than a minute many cycles are skipped when all has "
+    "results as they were. In runs longer than 4 s many cycles are skipped once all has "
     "settled but for slow warming; --every-cycle simulates each one.";
 
 static const char words_help_parts_says[] = "the catalogue, or one model or kind with its sources";
