@@ -66,15 +66,16 @@ static enum status run(struct job *job)
     if (!w) return STATUS_WRITE;
     job_catch_signals(w);
     struct job_counter counter = job_counter(job, "causes");
-    const struct responses_options options = {.jobs = job->options->jobs,
-                                              .progress = on_progress,
-                                              .done = job_count,
-                                              .done_context = &counter};
+    struct responses_options options = {.jobs = job->options->jobs,
+                                        .progress = on_progress,
+                                        .done = job_count,
+                                        .done_context = &counter};
     const struct match *match = NULL;
     const char *variant = job->options->variant;
     if (job->options->healthy_file) {
         s = matched(job, s, &options, &match);
         variant = MATCHED;
+        if (match) options.known = &match->known;
     }
     if (!s) return job_failed(job, match ? match->status : STATUS_SCENARIO, NULL);
     const struct diagnosis *d =

@@ -6,6 +6,7 @@
 #include <math.h>
 
 #include "lu.h"
+#include "numbers.h"
 
 struct dead {
     const struct circuit *c;
@@ -68,8 +69,17 @@ static void join_all(struct dead *d)
     }
 }
 
-double dead_ohms(struct arena *arena, const struct circuit *c, const char *plus, const char *minus)
+static double volts_at(const double *v, const int *at, int node)
 {
+    return at[node] < 0 ? 0 : v[at[node]];
+}
+
+double dead_ohms(struct arena *arena, const struct circuit *c, const char *plus, const char *minus,
+                 double *assumed)
+{
+    double unused;
+    if (!assumed) assumed = &unused;
+    *assumed = 0;
     const int n = c->points.n, a = circuit_find_point(c, plus), b = circuit_find_point(c, minus);
     if (a < 0 || b < 0) return (double)NAN;
     struct dead d = {c, ARENA_ARRAY(arena, int, n), ARENA_ARRAY(arena, int, n)};
@@ -98,5 +108,12 @@ double dead_ohms(struct arena *arena, const struct circuit *c, const char *plus,
     v[at[root(d.wire, a)]] = 1;
     if (!lu_factor(nodes, g, pivot)) return (double)NAN;
     lu_solve(nodes, g, pivot, v);
-    return v[at[root(d.wire, a)]];
+    const double ohms = v[at[root(d.wire, a)]];
+    for (int i = 0; i < c->elements.n; i++) {
+        const struct element *e = &c->elements.at[i];
+        double across =
+            volts_at(v, at, root(d.wire, e->from)) - volts_at(v, at, root(d.wire, e->to));
+        if (e->assumed) *assumed += siemens(c, e) * sq(across) / ohms; /* one ampere in */
+    }
+    return ohms;
 }

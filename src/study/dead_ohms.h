@@ -9,7 +9,9 @@
  * tube draw; coils and windings are their copper. */
 
 /* Ohms between two points of the circuit; inf: nothing joins them, 0: a piece of wire does. NaN
- * when a point is not there. */
-double dead_ohms(struct arena *arena, const struct circuit *c, const char *plus, const char *minus);
+ * when a point is not there. `*assumed` (may be NULL) becomes the share of the watts that leakages
+ * take that nobody has told, and so what a per cent of them moves the ohms by [per cent]. */
+double dead_ohms(struct arena *arena, const struct circuit *c, const char *plus, const char *minus,
+                 double *assumed);
 
 #endif

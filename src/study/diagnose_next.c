@@ -76,7 +76,8 @@ static bool is_safe(const struct looking *l, int read)
     if (r->class == CLASS_DEAD) return true;
     if (l->d->limit == NEXT_NOT_ISOLATED) return false;
     if (l->d->limit == NEXT_NO_FULL_LINE && r->class == CLASS_LINE) return false;
-    return r->unit != UNIT_VOLT || volts_met(l, r->what.subject) < l->d->r.q.meter->rated;
+    return r->unit != UNIT_VOLT || question_by_plug(r) ||
+           volts_met(l, r->what.subject) < l->d->r.q.meter->rated;
 }
 
 /* ---- how much it tells ---- */

@@ -38,6 +38,10 @@ double diagnose_special_prior(enum diagnose_special special);
 #define DIAGNOSE_MODEL_LINE 0.05 /* amperes and watts from the line: iron and heaters */
 #define DIAGNOSE_MODEL_OHMS 0.03
 
+/* A leakage that nobody has told is a maker's limit or a guess: so many times more or less, one
+ * standard deviation. From memory. */
+#define DIAGNOSE_LEAKAGE_TIMES 3.0
+
 /* Share of the model's variance that two direct voltages of one situation, or two ripples, have in
  * common: a flattened line, a wrong transformer or tube moves all of them alike. Estimate. */
 #define DIAGNOSE_MODEL_ALIKE 0.75

@@ -57,26 +57,51 @@ static double product(const struct matching *a, const double *b, const double *c
     return sum;
 }
 
+/* The covariance that the readings leave of the tolerances. */
+static void leave(struct matching *a, struct known *known)
+{
+    double *columns = ARENA_ARRAY(a->arena, double, a->m * a->n + 1);
+    for (int t = 0; t < a->m; t++)
+        for (int i = 0; i < a->n; i++) columns[t * a->n + i] = a->j[i * a->m + t];
+    for (int t = 0; t < a->m; t++)
+        for (int u = 0; u <= t; u++)
+            known->factor[t * a->m + u] =
+                (t == u) - product(a, columns + (ptrdiff_t)t * a->n, columns + (ptrdiff_t)u * a->n);
+    if (a->m == 0) return;
+    gsl_matrix_view m = gsl_matrix_view_array(known->factor, (size_t)a->m, (size_t)a->m);
+    if (gsl_linalg_cholesky_decomp1(&m.matrix) == 0) known->n = a->m;
+}
+
+/* A value the readings say nothing of stays where it is; what they say of several together is left. */
 static void move(struct matching *a, struct match *match)
 {
     const struct responses *r = a->r;
+    struct known *known = &match->known;
     double *column = ARENA_ARRAY(a->arena, double, a->n);
+    *known = (struct known){.key = ARENA_ARRAY(a->arena, const char *, a->m + 1),
+                            .shift = ARENA_ARRAY(a->arena, double, a->m + 1),
+                            .factor = ARENA_ARRAY(a->arena, double, a->m * a->m + 1)};
     for (int t = 0; t < a->m; t++) {
         const struct tolerance_moved *moved = &r->tolerances.at[t];
         for (int i = 0; i < a->n; i++) column[i] = a->j[i * a->m + t];
         double z = product(a, column, a->off);
         struct match_value value = {.key = r->uncertain.groups.at[moved->group].key};
         value.left = sqrt(larger(0, 1 - product(a, column, column)));
+        known->key[t] = value.key;
+        known->shift[t] = value.left >= MATCH_UNKNOWN ? moved->shift + z : 0;
         for (int i = r->uncertain.values.n - 1; i >= 0; i--) {
             const struct uncertain *v = &r->uncertain.values.at[i];
             if (v->group != moved->group) continue;
             value.value = v;
+            value.now = v->value;
+            if (value.left >= MATCH_UNKNOWN) continue;
             value.now = clamp(uncertain_mean(v) + z * uncertain_deviation(v), v->low, v->high);
             value.moved = (value.now - v->value) / uncertain_deviation(v);
             uncertain_lay(&match->overrides, v, value.now);
         }
         array_push(a->arena, &match->values, value);
     }
+    leave(a, known);
     match->chance = gsl_cdf_chisq_Q(product(a, a->off, a->off), a->n);
 }
 

@@ -25,6 +25,7 @@ struct match_value {
 struct match {
     ARRAY(struct match_value) values;
     struct overrides overrides; /* to be laid over the scenario */
+    struct known known;         /* of the tolerances about it; n is 0 where it is not known */
     double chance; /* that a healthy set of these tolerances reads as far off, or farther */
     enum status status;
 };

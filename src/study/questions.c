@@ -204,6 +204,11 @@ static void add_live(struct adding *a, const struct set *set, bool lamp)
     /* Of a battery no plug: its ammeter would want a live lead opened, and shows neither a vibrator's
      * RMS nor the primary alone. */
     if (set->line_volts < LINE_LEAST) return;
+    if (!lamp)
+        add(a,
+            (struct meter_reading){
+                .subject = "mains", .measure = MEASURE_RMS_VOLTAGE, .unit = UNIT_VOLT},
+            WORK_LINE);
     add(a,
         (struct meter_reading){
             .subject = "mains", .measure = MEASURE_LINE_CURRENT, .unit = UNIT_AMPERE},
@@ -331,7 +336,7 @@ static double value_of(struct arena *arena, const struct questions *q, const str
                        const struct set *set, const struct result *r)
 {
     const struct meter_reading *m = &read->what;
-    if (m->kind == READING_OHMS) return dead_ohms(arena, set->circuit, m->subject, m->minus);
+    if (m->kind == READING_OHMS) return dead_ohms(arena, set->circuit, m->subject, m->minus, NULL);
     if (m->kind != READING_FIGURE) return of_part(set, m);
     if (!r) return (double)NAN;
     double value = m->alternating               ? alternating(q, r, m->subject)
@@ -348,6 +353,28 @@ double question_read(struct arena *arena, const struct questions *q, const struc
     return question_compared(read, value_of(arena, q, read, set, r));
 }
 
+bool question_by_plug(const struct read *read)
+{
+    return strcmp(read->what.subject, "mains") == 0;
+}
+
+double question_assumed(struct arena *arena, const struct read *read, const struct set *set)
+{
+    const struct meter_reading *m = &read->what;
+    double share = 0;
+    if (m->kind == READING_OHMS) dead_ohms(arena, set->circuit, m->subject, m->minus, &share);
+    const struct part *part = m->kind == READING_LEAKAGE ? set_find(set, m->subject) : NULL;
+    return part && part_is(part, ROLE_CAPACITOR) && capacitor_leak_assumed(part) ? 1 : share;
+}
+
+/* Of the logarithm of ohms or of a leakage. A fault that passes more leaves less to it. */
+static double leakage_deviation(const struct read *read, double expected)
+{
+    double less =
+        read->what.kind == READING_LEAKAGE ? read->sound - expected : expected - read->sound;
+    return read->assumed * smaller(exp(less), 1) * log(DIAGNOSE_LEAKAGE_TIMES);
+}
+
 double question_deviation(const struct questions *q, const struct read *read, double expected)
 {
     const struct meter_reading *m = &read->what;
@@ -355,7 +382,7 @@ double question_deviation(const struct questions *q, const struct read *read, do
     if (read->unit == UNIT_WATT || read->unit == UNIT_AMPERE) meter = DIAGNOSE_WATTMETER;
     if (m->alternating || measure_table[m->measure].range == RANGE_AC) meter = q->meter->ac;
     if (read->ripple) model = DIAGNOSE_MODEL_RIPPLE;
-    if (strcmp(m->subject, "mains") == 0) model = DIAGNOSE_MODEL_LINE;
+    if (question_by_plug(read) && read->unit != UNIT_VOLT) model = DIAGNOSE_MODEL_LINE;
     if (m->kind == READING_OHMS) meter = DIAGNOSE_OHMMETER, model = DIAGNOSE_MODEL_OHMS;
     if (m->kind == READING_CAPACITANCE || m->kind == READING_SERIES) meter = DIAGNOSE_TESTER;
     if (m->kind == READING_LEAKAGE) meter = DIAGNOSE_TESTER_LEAKAGE;
@@ -364,7 +391,8 @@ double question_deviation(const struct questions *q, const struct read *read, do
     if (m->kind == READING_LEAKAGE) floor = 0;
     if (!isfinite(floor)) floor = diagnose_floor(read->unit);
     if (question_by_decades(read))
-        return sqrt(sq(meter) + sq(model) + sq(diagnose_floor(read->unit) / exp(expected)));
+        return sqrt(sq(meter) + sq(model) + sq(diagnose_floor(read->unit) / exp(expected)) +
+                    sq(leakage_deviation(read, expected)));
     return sqrt((sq(meter) + sq(model)) * sq(expected) + sq(floor));
 }
 

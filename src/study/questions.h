@@ -24,8 +24,9 @@ struct read {
     enum diagnose_class class;
     enum diagnose_work work;
     /* found with the sound set */
-    double sound; /* what that reads, as compared */
-    bool ripple;  /* of the alternating part beside direct volts */
+    double sound;   /* what that reads, as compared */
+    bool ripple;    /* of the alternating part beside direct volts */
+    double assumed; /* of what flows: the share of leakages that nobody has told */
 };
 
 /* Something noticed, by what of a run speaks for it. */
@@ -72,6 +73,12 @@ double question_shown(const struct read *read, double compared);
  * NaN: nothing. */
 double question_read(struct arena *arena, const struct questions *q, const struct read *read,
                      const struct set *set, const struct result *result);
+
+/* Whether a meter between plug and wall reads it: no lead touches the set. */
+bool question_by_plug(const struct read *read);
+
+/* The share of leakages that nobody has told in what a dead read gives of a set. */
+double question_assumed(struct arena *arena, const struct read *read, const struct set *set);
 
 /* The quantity that speaks for a sign: amperes, volts or watts [SI]. */
 double question_sign(const struct sign *sign, const struct set *set, const struct result *result);

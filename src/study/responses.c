@@ -314,14 +314,15 @@ static double settled_volts(const struct result *result, const char *subject)
     return f ? fabs(f->value) : 0;
 }
 
-static void note_sound(struct responses *r, int situation, const struct steady *found,
-                       const double *y)
+static void note_sound(struct arena *arena, struct responses *r, int situation,
+                       const struct steady *found, const double *y)
 {
     for (int i = 0; i < r->q.reads.n; i++) {
         struct read *read = &r->q.reads.at[i];
         const struct meter_reading *m = &read->what;
         if (read->situation != situation) continue;
         read->sound = y[i];
+        if (situation < 0) read->assumed = question_assumed(arena, read, r->set);
         read->ripple = measure_table[m->measure].moved_by & EFFECT_RIPPLE ||
                        (m->alternating && found && settled_volts(found->result, m->subject) > y[i]);
     }
@@ -350,7 +351,7 @@ static bool run_sound(struct arena *arena, struct responses *r)
         if (s >= 0 && s == r->q.lamp) choose_lamp(arena, r, &r->q.situations.at[s]);
         if (ask(arena, r, s, &l, NULL, &found, r->of[0].at) != ANSWER_MADE) return false;
         if (s >= 0) r->near[s] = found;
-        note_sound(r, s, found, r->of[0].at);
+        note_sound(arena, r, s, found, r->of[0].at);
     }
     return true;
 }
@@ -359,6 +360,13 @@ static bool yes(void *context, int cause, int node)
 {
     (void)context, (void)cause, (void)node;
     return true;
+}
+
+static int known_as(const struct known *known, const char *key)
+{
+    int i = known ? known->n - 1 : -1;
+    while (i >= 0 && strcmp(known->key[i], key) != 0) i--;
+    return i;
 }
 
 /* All that is uncertain, moved at the sound set; kept is what moves any of its readings. */
@@ -374,10 +382,12 @@ static bool choose_tolerances(struct arena *arena, struct responses *r,
         const struct uncertain *v = &r->uncertain.values.at[r->uncertain.groups.at[g].first];
         double by = uncertain_quantile(v, ONE_SIGMA) - v->value;
         double deviation = uncertain_deviation(v);
+        const int known = known_as(r->known, r->uncertain.groups.at[g].key);
+        double shift =
+            known < 0 ? (uncertain_mean(v) - v->value) / deviation : r->known->shift[known];
         if (by != 0 && isfinite(by) && deviation > 0)
             array_push(arena, &r->tolerances,
-                       (struct tolerance_moved){g, deviation / by,
-                                                (uncertain_mean(v) - v->value) / deviation});
+                       (struct tolerance_moved){g, deviation / by, shift, known});
     }
     a->slope = ARENA_ARRAY(arena, double, r->tolerances.n *reads + 1);
     if (!responses_fill(arena, r, &all, options)) return false;
@@ -403,6 +413,7 @@ bool responses_begin(struct arena *arena, struct diags *diags, struct responses 
     r->near = ARENA_ARRAY(arena, const struct steady *, r->q.situations.n + 1);
     r->of = ARENA_ARRAY(arena, struct answers, r->causes.n);
     r->of[0] = answers_new(arena, r, 0);
+    r->known = options->known;
     *status = STATUS_SOLUTION;
     if (!run_sound(arena, r)) return false;
     *status = STATUS_SCENARIO;

@@ -29,6 +29,16 @@ struct tolerance_moved {
     int group;            /* in the list */
     double per_deviation; /* standard deviation, in steps of the slopes */
     double shift;         /* where its mean lies, in standard deviations from what is written */
+    int known;            /* its number among what is known of them; -1: none */
+};
+
+/* What readings of the healthy set leave of the tolerances of a scenario that was moved to them:
+ * their covariance is L L' in standard deviations. */
+struct known {
+    int n;
+    const char **key; /* [n] of the group of values */
+    double *shift;    /* [n] where their means lie, in standard deviations from what is written */
+    double *factor;   /* [n*n] L, a lower triangle */
 };
 
 struct responses {
@@ -39,6 +49,7 @@ struct responses {
     cause_list causes;
     struct uncertain_list uncertain;
     ARRAY(struct tolerance_moved) tolerances; /* that move any reading of the sound set */
+    const struct known *known;                /* NULL: nothing */
     int width;                                /* reads and signs */
     struct answers *of;                       /* [causes] */
     const struct steady **near;               /* [situations] of the sound set; NULL */
@@ -46,6 +57,7 @@ struct responses {
 };
 
 struct responses_options {
+    const struct known *known;                   /* of the tolerances; NULL: nothing */
     int jobs;                                    /* threads; 0: as many as there are processors */
     int (*progress)(void *context, double done); /* as in run_options; from several threads */
     void (*done)(void *context, int done, int all); /* in the caller's thread; may be NULL */

@@ -104,15 +104,34 @@ static double moved(const struct responses *r, const struct read *what, double y
     return clamp(s * ratio, -fabs(y) - least, fabs(y) + least);
 }
 
+/* Slopes of independent deviations: of the tolerances, then of what is known of some of them. */
+static int slopes_of(const struct responses *r)
+{
+    return r->tolerances.n + (r->known ? r->known->n : 0);
+}
+
+/* L' times those of which something is known. */
+static void narrow(const struct responses *r, double *slope)
+{
+    const int n = r->known ? r->known->n : 0;
+    for (int t = 0; t < r->tolerances.n; t++) {
+        const int i = r->tolerances.at[t].known;
+        if (i < 0) continue;
+        for (int k = 0; k <= i; k++)
+            slope[r->tolerances.n + k] += r->known->factor[i * n + k] * slope[t];
+        slope[t] = 0;
+    }
+}
+
 /* What is expected of a read as it is weighed, its own deviation, and how the tolerances move it:
- * slope[tolerances]. Slopes go with what is read: those of the nearest node that has some, else of
+ * slope[slopes_of]. Slopes go with what is read: those of the nearest node that has some, else of
  * the sound set, in proportion. */
 static void expect(const struct responses *r, const struct placed *placed, int cause, int place,
                    int read, double *mean, double *deviation, double *slope)
 {
     const struct read *what = &r->q.reads.at[read];
     const double y = placed[cause].at[place * r->width + read];
-    for (int t = 0; t < r->tolerances.n; t++) slope[t] = 0;
+    for (int t = 0; t < slopes_of(r); t++) slope[t] = 0;
     if (!isfinite(y) || r->causes.at[cause].special == SPECIAL_OUTSIDE) {
         *mean = weighed(r, what, what->sound);
         *deviation = by_factor(what) ? log(1 + DIAGNOSE_ANYWHERE_RIPPLE) : question_anywhere(what);
@@ -133,6 +152,7 @@ static void expect(const struct responses *r, const struct placed *placed, int c
         slope[t] = moved(r, what, y, there, s) * r->tolerances.at[t].per_deviation;
         *mean += slope[t] * r->tolerances.at[t].shift;
     }
+    narrow(r, slope);
 }
 
 /* Covariance of the model's errors of two reads as they are weighed. */
@@ -148,7 +168,7 @@ static double together(const struct responses *r, const double *y, int one, int 
 static void law_of(struct arena *arena, const struct responses *r, const struct placed *placed,
                    const int *read, int n, int cause, int place, double *mean, double *covariance)
 {
-    const int m = r->tolerances.n;
+    const int m = slopes_of(r);
     const double *y = placed[cause].at + (ptrdiff_t)place * r->width;
     const bool outside = r->causes.at[cause].special == SPECIAL_OUTSIDE;
     double *slope = ARENA_ARRAY(arena, double, n *m + 1), deviation;

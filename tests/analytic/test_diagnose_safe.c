@@ -112,7 +112,7 @@ static int volts_proposed(const char *meter, const char **reads)
     *reads = "";
     for (int i = 0; i < d->nexts; i++) {
         const struct read *r = &d->r.q.reads.at[d->next[i].read];
-        if (r->class == CLASS_DEAD || r->unit != UNIT_VOLT) continue;
+        if (r->class == CLASS_DEAD || r->unit != UNIT_VOLT || question_by_plug(r)) continue;
         n += strstr(r->what.subject, "heaters") == NULL;
         *reads = arena_printf(arena, "%s [%s]", *reads, r->label);
     }

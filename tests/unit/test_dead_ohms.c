@@ -37,7 +37,7 @@ static const char supply[] =
 static double ohms(const char *plus, const char *minus)
 {
     const struct setup *setup = shop_setup(supply, NULL);
-    return dead_ohms(shop_arena(), setup->stages.at[0].circuit, plus, minus);
+    return dead_ohms(shop_arena(), setup->stages.at[0].circuit, plus, minus, NULL);
 }
 
 /* 12 k, 6 k and 1 k + 5 k side by side: 2.4 kohm; the choke's copper adds to it from the first
@@ -74,12 +74,40 @@ static void open_ways(void **state)
     near_abs(ohms("A", "A"), 0, 0, "ohm");
 }
 
+/* Side by side with 1 Mohm: what is no share of the resistor's is the leakage's. One that is told is
+ * as good as any resistor. */
+static void leakage_that_nobody_has_told(void **state)
+{
+    static const char *const told[] = {"", ", leakage: 2 Mohm"};
+    (void)state;
+    for (int k = 0; k < 2; k++) {
+        const char *text = arena_printf(
+            shop_arena(),
+            "format: 1\nreference: B-\nmains: {voltage: 117 V, frequency: 60 Hz, across: [line, "
+            "B-]}\n"
+            "run: {for: 1 s}\nparts:\n"
+            "  V1: {is: rectifier, type: 1N4007, plates: [line], cathode: first}\n"
+            "  C1: {is: capacitor, across: [first, B-], value: 40 uF, rated: 450 V, make: dry%s}\n"
+            "  R1: {is: resistor, across: [first, B+], resistance: 10 kohm}\n"
+            "  R2: {is: resistor, across: [B+, B-], resistance: 990 kohm}\n",
+            told[k]);
+        const struct setup *setup = shop_setup(text, NULL);
+        double share,
+            all = dead_ohms(shop_arena(), setup->stages.at[0].circuit, "first", "B-", &share);
+        assert_true(all < 0.9e6);
+        near_abs(share, k == 0 ? 1 - all / 1e6 : 0, 1e-9, "");
+        double behind = dead_ohms(shop_arena(), setup->stages.at[0].circuit, "B+", "first", &share);
+        near_rel(behind, 1 / (1 / 10e3 + 1 / (990e3 + 1 / (1 / all - 1 / 1e6))), 1e-9, "ohm");
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(across_the_filter),
         cmocka_unit_test(iron_that_saturates),
         cmocka_unit_test(open_ways),
+        cmocka_unit_test(leakage_that_nobody_has_told),
     };
     return cmocka_run_group_tests(tests, shop_open, shop_close);
 }

@@ -6,10 +6,12 @@
 #include <string.h>
 
 #include "cautions_text.h"
+#include "numbers.h"
 #include "page.h"
 #include "words_diagnose.h"
 #include "words_number.h"
 
+#define ALIKE 0.03 /* no meter tells them apart */
 enum { CAUSE = 40, SEVERE = 12, READING = 26, VALUE = 10, COLUMNS = 4 };
 #define BATTERY 60.0 /* volts below which a set is fed from a battery */
 #define TOLD 5e-3    /* least share of a cause in the table */
@@ -309,6 +311,8 @@ const char *diagnose_text_ask(struct arena *arena, const struct responses *r,
                             page_value(&page, m->at, UNIT_VOLT, false));
     if (m->kind != READING_FIGURE)
         return arena_printf(arena, words_diagnose_capacitance, m->subject);
+    if (question_by_plug(read) && read->unit == UNIT_VOLT)
+        return arena_printf(arena, words_diagnose_line_volts, fed);
     if (read->unit == UNIT_AMPERE) return arena_printf(arena, words_diagnose_amperes, fed);
     if (read->unit == UNIT_WATT) return arena_printf(arena, words_diagnose_watts, fed);
     return arena_printf(arena,
@@ -318,14 +322,19 @@ const char *diagnose_text_ask(struct arena *arena, const struct responses *r,
                         m->subject, fed);
 }
 
-/* What rank i lets expect; NULL: nothing. */
-static const char *expected_of(struct telling *t, int i, int read)
+/* What rank i lets expect; NaN: nothing. */
+static double expected_of(struct telling *t, int i, int read)
 {
     const struct diagnosis *d = t->d;
     int c = d->order[i];
-    double y = diagnose_expected(d, c, d->of[c].best, read);
-    if (cause_at(t, c)->special == SPECIAL_OUTSIDE || isnan(y)) return NULL;
-    return value(t, &d->r.q.reads.at[read], y);
+    if (cause_at(t, c)->special == SPECIAL_OUTSIDE) return (double)NAN;
+    return diagnose_expected(d, c, d->of[c].best, read);
+}
+
+static bool read_the_same(const struct read *read, double one, double other)
+{
+    const double a = question_shown(read, one), b = question_shown(read, other);
+    return a == b || fabs(a - b) <= ALIKE * larger(fabs(a), fabs(b));
 }
 
 /* Causes that expect the same share a line, so that what the reading tells apart is seen: those of
@@ -336,19 +345,21 @@ static void write_expected(struct telling *t, int read)
     const int table = told(d);
     int n = table;
     while (n < d->r.causes.n && d->of[d->order[n]].share >= DIAGNOSE_ASKED) n++;
+    bool *listed = ARENA_ARRAY(t->page->arena, bool, n + 1);
     for (int i = 0, lines = 0; i < n && lines < COLUMNS; i++) {
-        const char *here = expected_of(t, i, read), *names = NULL;
-        bool before = !here;
-        for (int k = 0; k < n && !before; k++) {
-            const char *there = expected_of(t, k, read);
-            if (!there || strcmp(there, here) != 0) continue;
-            before = k < i;
+        const double here = expected_of(t, i, read);
+        const char *names = NULL;
+        if (listed[i] || isnan(here)) continue;
+        for (int k = i; k < n; k++) {
+            if (listed[k] || !read_the_same(&d->r.q.reads.at[read], expected_of(t, k, read), here))
+                continue;
+            listed[k] = true;
             if (k > i && k >= table) continue;
             names = names ? arena_printf(t->page->arena, "%s; %s", names, name(t, d->order[k]))
                           : name(t, d->order[k]);
         }
-        if (before) continue;
-        page_say(t->page, "      ", words_diagnose_expects, names, here);
+        page_say(t->page, "      ", words_diagnose_expects, names,
+                 value(t, &d->r.q.reads.at[read], here));
         lines++;
     }
 }
@@ -360,21 +371,27 @@ static void write_next(struct telling *t)
     page_heading(p, words_diagnose_next);
     if (d->nexts == 0)
         page_say(p, "  ", "%s",
-                 cause_at(t, d->order[0])->special != SPECIAL_OUTSIDE &&
-                         d->of[d->order[0]].share > 0.9
-                     ? words_diagnose_next_settled
-                     : words_diagnose_next_none);
+                 cause_at(t, d->order[0])->special == SPECIAL_OUTSIDE ? words_diagnose_next_outside
+                 : d->of[d->order[0]].share > 0.9                     ? words_diagnose_next_settled
+                                                                      : words_diagnose_next_none);
     for (int i = 0; i < d->nexts; i++) {
         const struct read *read = &d->r.q.reads.at[d->next[i].read];
         if (i == 1) page_say(p, "  ", "%s", words_diagnose_or);
         page_say(p, i == 0 ? "  " : "  * ", "%s", diagnose_text_ask(p->arena, &d->r, read));
         if (i > 0) continue;
         write_expected(t, d->next[i].read);
-        page_say(p, "  ", "%s",
-                 read->class == CLASS_DEAD ? words_diagnose_dead_drill : words_diagnose_live_drill);
-        if (read->class != CLASS_DEAD) page_say(p, "  ", "%s", words_diagnose_never);
+        if (read->class == CLASS_DEAD) {
+            page_say(p, "  ", "%s", words_diagnose_dead_drill);
+        } else if (question_by_plug(read)) {
+            page_say(p, "  ", "%s", words_diagnose_plug_drill);
+        } else {
+            page_say(p, "  ", "%s", words_diagnose_live_drill);
+            page_say(p, "  ", "%s", words_diagnose_never);
+        }
     }
-    if (d->limit == NEXT_NO_FULL_LINE) page_say(p, "  ", "%s", words_diagnose_no_full_line);
+    if (d->limit == NEXT_NO_FULL_LINE)
+        page_say(p, "  ", "%s",
+                 d->r.q.lamp < 0 ? words_diagnose_no_power : words_diagnose_no_full_line);
     if (d->limit == NEXT_NOT_ISOLATED) page_say(p, "  ", "%s", words_diagnose_not_isolated);
 }
 

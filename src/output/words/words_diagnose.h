@@ -86,6 +86,9 @@ static const char words_diagnose_next[] = "Read next";
 static const char words_diagnose_next_none[] = "No further reading that is safe would say much "
                                                "more. Replace or test the likeliest part, then "
                                                "read again.";
+static const char words_diagnose_next_outside[] =
+    "No further reading in the supply would say much more. Read again what you have, then look "
+    "outside the supply.";
 static const char words_diagnose_next_settled[] =
     "The answer is clear enough: a further reading would add little.";
 static const char words_diagnose_ohms[] = "ohms from %s (plus lead) to %s, the set dead and cold";
@@ -99,6 +102,7 @@ static const char words_diagnose_dc[] = "DC voltage at %s, %s";
 static const char words_diagnose_ac[] = "AC voltage at %s through a capacitor (the ripple), %s";
 static const char words_diagnose_heater[] =
     "AC voltage across the heater winding or pins of %s, %s";
+static const char words_diagnose_line_volts[] = "line voltage with a plug-in meter, %s";
 static const char words_diagnose_amperes[] = "line current with a plug-in meter, %s";
 static const char words_diagnose_watts[] = "line power with a plug-in meter, %s";
 /* lamp */
@@ -117,12 +121,17 @@ static const char words_diagnose_live_drill[] =
     "power "
     "on, read, power off, plug out, discharge before you touch a clip. Red plates, smoke or a hot "
     "can: off at once.";
+static const char words_diagnose_plug_drill[] =
+    "Plug out; the meter goes between plug and wall. Power on, read, power off. Red plates, smoke "
+    "or a hot can: off at once.";
 static const char words_diagnose_never[] =
     "Never read plate to plate, at the socket of a rectifier under power, in a lead you open under "
     "power, or with speaker or field coil unplugged.";
 static const char words_diagnose_no_full_line[] =
     "A fault that burns parts is among the likely ones, so nothing at full line voltage is "
     "proposed.";
+static const char words_diagnose_no_power[] =
+    "A fault that burns parts is among the likely ones, so nothing under power is proposed.";
 static const char words_diagnose_not_isolated[] =
     "This set has no power transformer between line and chassis. Without an isolating transformer "
     "no reading under power is proposed; if you have one, say `meter: {isolating transformer: "
