@@ -12,6 +12,7 @@
 #include "sweep_plot.h"
 #include "words_errors.h"
 #include "words_help.h"
+#include "words_progress.h"
 #include "words_status.h"
 #include "words_trouble.h"
 
@@ -159,22 +160,63 @@ static void add_proof(struct trying *t, const struct trial *proof)
     figures_csv_add(t->w, proof->judgement);
 }
 
-/* The largest first capacitor, without and with resistors in the plates' leads; its proofs join the
- * figures. */
-static void find_limits(struct trying *t, struct try_study *study, struct limit limits[2])
+/* The largest first capacitor, without and with resistors in the plates' leads, side by side. */
+enum { LIMITS = 2 };
+struct limiting {
+    struct trying *t;
+    const char *rectifier;
+    struct limit *limits;
+    struct arena *arena[LIMITS];
+};
+
+static void find_limit(void *context, int i)
+{
+    struct limiting *l = context;
+    struct trying *t = l->t;
+    l->limits[i] =
+        limit_capacitor(l->arena[i], t->scenario, t->job->options->variant, t->sweeps[0].path,
+                        l->rectifier, i ? LIMIT_EASING : 0, &t->options);
+}
+
+static void work_limit(void *context, int i)
+{
+    struct limiting *l = context;
+    l->arena[i] = arena_new();
+    l->limits[i].status = STATUS_SOLUTION; /* until it is found */
+    pool_within(l->arena[i], find_limit, context, i);
+}
+
+static bool take_limit(void *context, int i)
+{
+    const struct limiting *l = context;
+    return l->limits[i].status != STATUS_INTERRUPTED;
+}
+
+static void give_back_limits(void *limiting)
+{
+    struct limiting *l = limiting;
+    for (int k = 0; k < LIMITS; k++) arena_free(l->arena[k]);
+}
+
+/* Their proofs join the figures. */
+static void find_limits(struct trying *t, struct try_study *study, struct limit limits[LIMITS])
 {
     struct job *job = t->job;
     const char *rectifier = limit_rectifier(t->setup, t->sweeps[0].path);
+    const int jobs = job->options->jobs > 0 ? job->options->jobs : pool_processors();
     if (!rectifier || t->n > 1) return;
+    struct limiting *l = ARENA_NEW(job->arena, struct limiting);
+    *l = (struct limiting){.t = t, .rectifier = rectifier, .limits = limits};
+    memset(limits, 0, LIMITS * sizeof *limits);
     study->rectifier = rectifier;
     study->ohms = LIMIT_EASING;
     study->limits = limits;
-    for (int k = 0; k < 2; k++) {
-        if (k == 1 && limits[0].beyond) limits[k] = (struct limit){.beyond = true};
-        else
-            limits[k] =
-                limit_capacitor(job->arena, t->scenario, job->options->variant, t->sweeps[0].path,
-                                rectifier, k ? LIMIT_EASING : 0, &t->options);
+    job_count_note(&t->counter, words_progress_limit);
+    arena_at_free(job->arena, give_back_limits, l);
+    pool_run(LIMITS, jobs < LIMITS ? jobs : LIMITS, LIMITS, work_limit, take_limit, l);
+    job_count_clear(&t->counter);
+    if (limits[0].beyond) limits[1] = (struct limit){.beyond = true};
+    for (int k = 0; k < LIMITS; k++) {
         add_proof(t, limits[k].proof);
         add_proof(t, limits[k].sheet_proof);
     }

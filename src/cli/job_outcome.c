@@ -9,6 +9,7 @@
 
 #include "browser.h"
 #include "gnuplot.h"
+#include "progress.h"
 #include "words_errors.h"
 #include "words_failure.h"
 #include "words_progress.h"
@@ -120,22 +121,32 @@ void job_warn_of_audit(struct job *job, const char *what, const struct result *r
 struct job_counter job_counter(struct job *job, const char *what)
 {
     bool wanted = isatty(STDERR_FILENO) && !job->options->quiet;
-    return (struct job_counter){wanted ? job->err : NULL, what, false};
+    return (struct job_counter){
+        .to = wanted ? job->err : NULL, .what = what, .begun = progress_now()};
 }
 
 void job_count(void *counter, int done, int all)
 {
     struct job_counter *c = counter;
     browser_progress((double)done / all);
+    if (!c->to || done <= 0) return;
+    long left = (long)((progress_now() - c->begun) * (all - done) / done + 0.5);
+    fprintf(c->to, words_progress_counter, done, all, c->what, left / 60, left % 60);
+    fflush(c->to);
+    c->shown = true;
+}
+
+void job_count_note(struct job_counter *c, const char *says)
+{
     if (!c->to) return;
-    fprintf(c->to, words_progress_counter, done, all, c->what);
+    fputs(says, c->to);
     fflush(c->to);
     c->shown = true;
 }
 
 void job_count_clear(struct job_counter *c)
 {
-    if (c->to && c->shown) fputs("\r                              \r", c->to);
+    if (c->to && c->shown) fprintf(c->to, "\r%*s\r", PROGRESS_LINE, "");
 }
 
 /* ---- pictures ---- */

@@ -55,10 +55,14 @@ void job_warn_of_audit(struct job *job, const char *what, const struct result *r
 struct job_counter {
     FILE *to; /* NULL: not a terminal */
     const char *what;
+    double begun; /* [s] of the clock */
     bool shown;
 };
 struct job_counter job_counter(struct job *job, const char *what);
 void job_count(void *counter, int done, int all);
+
+/* Another line in its place, whose end nobody knows. */
+void job_count_note(struct job_counter *counter, const char *says);
 void job_count_clear(struct job_counter *counter);
 
 #endif

@@ -8,11 +8,12 @@
 #include "browser.h"
 #include "words_progress.h"
 
-enum { BAR = 30, LINE = 64 };
+enum { BAR = 30 };
+#define SOON 0.5    /* [s] before which the pace says nothing: first cycles cost more */
 #define LONG 10.0   /* [s] that a run may take without a word */
 #define LONGER 60.0 /* [s] left: else it is not worth one */
 
-static double now(void)
+double progress_now(void)
 {
     struct timespec t;
     clock_gettime(CLOCK_MONOTONIC, &t);
@@ -39,11 +40,11 @@ void progress_show(struct progress *p, double done)
 {
     if (!(done > 0)) return;
     browser_progress(done);
-    if (p->begun == 0) p->begun = now(), p->first = done;
-    double gone = now() - p->begun, way = done - p->first,
+    if (p->begun == 0) p->begun = progress_now(), p->first = done;
+    double gone = progress_now() - p->begun, way = done - p->first,
            left = way > 0 ? gone * (1 - done) / way : 0;
     tell_pace(p, gone, way > 0 ? left : HUGE_VAL);
-    if (!p->to || !(way > 0)) return;
+    if (!p->to || !(way > 0) || gone < SOON) return;
     long seconds = left < 359999 ? (long)(left + 0.5) : 359999;
     long percent = (long)(100 * done), shows = percent * 360000 + seconds;
     if (shows == p->shown) return;
@@ -57,5 +58,5 @@ void progress_show(struct progress *p, double done)
 
 void progress_clear(const struct progress *p)
 {
-    if (p->to && p->shown >= 0) fprintf(p->to, "\r%*s\r", LINE, "");
+    if (p->to && p->shown >= 0) fprintf(p->to, "\r%*s\r", PROGRESS_LINE, "");
 }

@@ -23,6 +23,10 @@ struct progress progress_begin(FILE *to, FILE *note);
  * call with something done. */
 void progress_show(struct progress *p, double done);
 
+enum { PROGRESS_LINE = 64 }; /* characters it is wide at most */
+
+double progress_now(void); /* [s] of a clock that never goes back */
+
 /* Takes the line away. */
 void progress_clear(const struct progress *p);
 

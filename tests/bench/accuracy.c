@@ -2,7 +2,9 @@
 /* How far the figures of every shipped scenario and variant, at default settings, are from those of
  * two references: figures stored in reference/ (an older commit at a tolerance of 1e-10), and a run
  * of this program at that tolerance in which nothing is held and no cycle leapt over. Prints the
- * worst first and how many are beyond the limits; asserts nothing.
+ * worst first and how many are beyond the limits; asserts nothing. Sets with a choke whose inductance
+ * falls with current, and selenium-portable, whose filaments are a heater since, have no stored
+ * figures: the older commit knew no such model.
  *
  *   accuracy [--stored] [--rows N] [--jobs N] [SCENARIO [VARIANT]]
  *
@@ -215,6 +217,7 @@ static void compare(struct job *job, const struct piece *p, int which)
     }
     for (int k = 0; k < p->now.list.n; k++) {
         const struct value *is = &p->now.list.at[k], *wanted = partner(ref, &p->now, k);
+        if (which == STORED && is->measure == MEASURE_HIGHEST_CURRENT) continue; /* it had a sign */
         if (!wanted) {
             array_push(job->arena, &t->without,
                        arena_printf(job->arena, "%s, %s: %s %s", p->scenario, is->variant,

@@ -12,7 +12,7 @@ for scenario in "$1"/*/; do
     BEGIN {
       names = "settled-voltage rms-voltage rms-current average-current dissipation energy " \
         "temperature line-current line-power flat-top-voltage ripple-rms ripple-pp " \
-        "highest-voltage lowest-voltage inverse-voltage highest-current running-peak-current " \
+        "highest-voltage lowest-voltage inverse-voltage running-peak-current " \
         "inrush-peak-current peak-i2t stored-energy overshoot-voltage contact-peak-current " \
         "make-current break-current"
       n = split(names, list, " ")

@@ -7,22 +7,46 @@
 
 #include "decimal.h"
 
-static int digits(double value)
+enum { NUMBER_BYTES = 17 }; /* the longest: -1.23456789e-300 and what ends it */
+
+/* Numbers as text, as many bytes as there is room for; all bytes are counted. */
+struct text {
+    char *at;
+    long room, bytes;
+};
+
+static void add_number(struct text *t, double value, char end)
 {
     char text[DECIMAL_BYTES];
-    return decimal_format(text, value);
+    int n = decimal_format(text, value);
+    text[n++] = end;
+    if (t->bytes + n <= t->room) memcpy(t->at + t->bytes, text, (size_t)n);
+    t->bytes += n;
 }
 
-static long count_bytes(const struct trace *trace, const struct result *result)
+static long heading_bytes(const struct result *result)
 {
     long bytes = (long)strlen("t [s]\n");
     for (int c = 0; c < result->columns.n; c++) bytes += (long)strlen(result->columns.at[c]) + 3;
-    for (int r = 0; r < trace_rows(trace); r++) {
-        bytes += digits(trace_time(trace, r)) + 1;
-        const double *row = trace_values(trace, r);
-        for (int c = 0; c < result->columns.n; c++) bytes += digits(row[c]) + 1;
-    }
     return bytes;
+}
+
+/* Bytes of the whole file; its rows are in the text when they are no more than its room. */
+static long format(struct text *t, const struct trace *trace, const struct result *result)
+{
+    const int columns = result->columns.n;
+    t->bytes = 0;
+    for (int r = 0; r < trace_rows(trace); r++) {
+        const double *row = trace_values(trace, r);
+        add_number(t, trace_time(trace, r), columns ? ',' : '\n');
+        for (int c = 0; c < columns; c++) add_number(t, row[c], c + 1 < columns ? ',' : '\n');
+    }
+    return heading_bytes(result) + t->bytes;
+}
+
+static struct text room_for(struct arena *arena, long bytes)
+{
+    return (struct text){.at = ARENA_ARRAY(arena, char, bytes), .room = bytes};
 }
 
 static double period_of(const struct result *result)
@@ -64,20 +88,19 @@ const struct trace *trace_csv_write(struct writer *w, struct arena *arena, const
     writer_file(w, name);
     write_heading(w, result);
     if (!trace || trace_rows(trace) == 0) return trace;
+    const long longest = NUMBER_BYTES * (long)trace_rows(trace) * (result->columns.n + 1);
+    struct text text = room_for(arena, most < longest ? most : longest);
+    const long whole = format(&text, trace, result);
     double share = 0.95;
-    for (long bytes; (bytes = count_bytes(trace, result)) > most && share > 0.01; share *= 0.7) {
-        double rows = share * (double)trace_rows(result->trace) * (double)most /
-                      (double)count_bytes(result->trace, result);
+    for (long bytes = whole; bytes > most && share > 0.01; share *= 0.7) {
+        double rows = share * (double)trace_rows(result->trace) * (double)most / (double)whole;
         trace = thinned(arena, result->trace, result, (int)rows);
+        bytes = format(&text, trace, result);
     }
-    for (int r = 0; r < trace_rows(trace); r++) {
-        writer_number(w, trace_time(trace, r));
-        const double *row = trace_values(trace, r);
-        for (int c = 0; c < result->columns.n; c++) {
-            writer_text(w, ",");
-            writer_number(w, row[c]);
-        }
-        writer_text(w, "\n");
+    if (text.bytes > text.room) {
+        text = room_for(arena, text.bytes);
+        format(&text, trace, result);
     }
+    writer_bytes(w, text.at, (size_t)text.bytes);
     return trace;
 }

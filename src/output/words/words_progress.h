@@ -4,8 +4,9 @@
 
 /* How far the work is, and what became of the pictures. */
 
-/* done, all, what */
-static const char words_progress_counter[] = "\r%d of %d %s";
+/* done, all, what, minutes, seconds */
+static const char words_progress_counter[] = "\r%d of %d %s, about %ld:%02ld left ";
+static const char words_progress_limit[] = "\rhow large the capacitor may be: more runs ...  ";
 /* folder, kind */
 static const char words_progress_pictures[] = "Pictures: %s/plots/*.%s\n";
 /* folder, script */
