@@ -492,8 +492,7 @@ struct bench_sheet *bench_sheet_make(struct arena *arena, struct diags *diags,
     recommend(b);
     bool good = plan_bands(b) && plan_no_rectifier(b);
     plan_faults(b);
-    if (!good) sheet->status = STATUS_SCENARIO;
-    if (!good) return sheet;
+    if (!good) return sheet->status = STATUS_SCENARIO, sheet;
     if (!bench_runs_make(&b->runs) && sheet->status != STATUS_INTERRUPTED) return sheet;
     for (int i = 0; i < BENCH_STEPS; i++) make_band(b, i);
     find_telling(sheet);
