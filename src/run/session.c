@@ -16,7 +16,7 @@
 #define VOLTS_LOOSER 100    /* for potentials, of the greatest volts */
 #define SWINGS 4            /* of a capacitor in a cycle: its error is held against so many */
 #define LEAST_SCALE 1e-2    /* of a range: so small an error scale at least */
-#define STEPS_PER_PERIOD 16 /* at least; no conduction pulse is stepped over */
+#define STEPS_PER_PERIOD 24 /* at least; no conduction pulse is stepped over */
 /* First step in a pattern, at most, in periods: the Jacobian at the start of conduction is that of
  * the 1e9 ohm beside a tube; a long step would take a coil behind it for blocked, unnoticed. */
 #define FIRST_STEP 1e-5

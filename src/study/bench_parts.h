@@ -28,7 +28,8 @@ struct bench_parts {
 };
 
 /* The first filter capacitor is one at the cathode of a rectifier, else the first in the file; the
- * second shares a choke, field coil or resistor with its plus, else it is the next in the file; none across a heater. */
+ * second shares a choke, field coil or resistor with its plus, else it is the next in the file. None
+ * across a heater counts. */
 struct bench_parts bench_parts_find(struct arena *arena, const struct set *set);
 
 #endif

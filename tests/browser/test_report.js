@@ -115,10 +115,13 @@ async function holds(browser, file, { variants = 1, least, most }) {
   const { page: paper } = await open(browser, file, { media: 'print' });
   const style = await paper.evaluate(() => ({
     letters: getComputedStyle(document.body).fontSize,
+    least: Math.min(...[...document.querySelectorAll('td, th, p, li')]
+      .map((e) => parseFloat(getComputedStyle(e).fontSize))),
     whole: ['table', 'figure', 'tr'].every((t) =>
       [...document.querySelectorAll(t)].every((e) => getComputedStyle(e).breakInside === 'avoid')),
   }));
   assert.strictEqual(style.letters, '16px', '12 pt in print');
+  assert(style.least >= 16, `letters of ${style.least} px in print`);
   assert(style.whole, 'something may be cut in print');
   await paper.close();
 }

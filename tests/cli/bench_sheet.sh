@@ -35,7 +35,7 @@ err_has "\`bench-sheet\` has no option \`--strict\`"
 
 # What was read by then is kept, and said to be no whole sheet; before the first run there is nothing.
 what="interrupted bench-sheet"
-timeout --foreground --preserve-status -s INT 0.5 "$program" bench-sheet small.yaml --out one \
+timeout --foreground --preserve-status -s INT 0.25 "$program" bench-sheet small.yaml --out one \
   --jobs 1 >"$work/said/out" 2>"$work/said/err"
 code=$?
 [ "$code" -eq 6 ] || { complain "$what: exit code $code" && cat "$work/said/err"; }

@@ -112,9 +112,10 @@ static void the_equations_have_no_solution(void **state)
     struct handmade h;
     const struct result *r = run_with(&h, &no_answer);
     (void)state;
-    assert_string_equal(words_trouble(h.arena, r->status, &r->trouble),
-                        "at 0 s: no way of conducting agrees with itself: odd one; look at the "
-                        "values beside them");
+    assert_string_equal(
+        words_trouble(h.arena, r->status, &r->trouble),
+        "at 0 s: these parts find no state that agrees with itself: odd one; look at the "
+        "values beside them");
     handmade_free(&h);
 }
 

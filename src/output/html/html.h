@@ -27,7 +27,7 @@ enum html_style {
 struct html_options {
     const char *title;    /* of the page, and its first heading */
     bool black_and_white; /* no colour, on the screen either, and no dark mode */
-    bool compact;         /* one printed page: less space between the lines, 11 pt tables */
+    bool compact;         /* one printed page: less space between the lines */
     bool spoken; /* all texts go through page_spoken: in the words of the UK where asked for */
 };
 

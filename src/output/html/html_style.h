@@ -84,7 +84,7 @@ static const char html_style_print[] =
     ":root.compact body{line-height:1.2}:root.compact p,:root.compact ul{margin:.25rem 0}\n"
     ":root.compact h1{font-size:1.3rem;margin:0 0 .4rem}\n"
     ":root.compact h2{font-size:1.05rem;margin:.6rem 0 .2rem}\n"
-    ":root.compact .scroll{margin:.3rem 0}:root.compact table{width:100%;font-size:11pt}\n"
+    ":root.compact .scroll{margin:.3rem 0}:root.compact table{width:100%;font-size:12pt}\n"
     ":root.compact td.blank{height:1.5rem}:root.compact li{margin:.1rem 0}}\n";
 
 /* What is written on or cut out. */
@@ -102,7 +102,7 @@ static const char html_style_paper[] =
     ".cards .card{margin:.4rem 0;border:2px dashed var(--ink)}.cards p{margin:.2rem 0}\n"
     ".line{border-bottom:1px solid var(--ink);height:1.6rem}\n"
     ".cut{border-top:1px dashed var(--ink);text-align:right;font-size:.8em;margin:.8rem 0 0}\n"
-    "@media print{.cards{grid-template-columns:1fr 1fr;gap:0 6mm;font-size:11pt}\n"
+    "@media print{.cards{grid-template-columns:1fr 1fr;gap:0 6mm;font-size:12pt}\n"
     ".cards .card{margin:0 0 2mm;padding:.5mm 3mm;line-height:1.2}.cards .line{height:1.2rem}\n"
     ".cards .cut{margin:.5rem 0 0}}\n";
 
