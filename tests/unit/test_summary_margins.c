@@ -16,7 +16,7 @@ static void twelve_lines_and_the_rest_by_its_worst(void **state)
         bench_put(&b, name, MEASURE_DISSIPATION, 85 - i, UNIT_WATT);
     }
     bench_write(&b);
-    has(&b, "and 8 more, inside 73 %: out/figures.csv");
+    has(&b, "and 8 more, at most 73 %: out/figures.csv");
     *strstr(b.raw, "Where the heat goes") = 0;
     assert_int_equal(bench_count(b.raw, "\n  part "), 12 + 1); /* the heading has a `part` too */
     has_line(&b, "  part l            heat                        74 W      100 W   74 %");
@@ -49,7 +49,7 @@ static void little_used_stands_in_the_file(void **state)
     bench_write(&b);
     *strstr(b.raw, "Where the heat goes") = 0;
     assert_int_equal(bench_count(b.raw, "\n  part "), 7 + 1);
-    has_line(&b, "  and 1 more, inside 9 %:");
+    has_line(&b, "  and 1 more, at most 9 %:");
     has_line(&b, "    a folder with a long name/another folder with a long name/out/figures.csv");
     bench_free(&b);
 }

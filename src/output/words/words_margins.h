@@ -6,7 +6,7 @@
 
 static const char words_margins_all_figures[] = "  All figures:";
 /* share */
-static const char words_margins_inside[] = "inside %s";
+static const char words_margins_inside[] = "at most %s";
 static const char words_margins_over[] = "%d of them over";
 static const char words_margins_least[] = "under 1\x1f%";
 /* how many, how far */
