@@ -113,6 +113,7 @@ valgrind -q --error-exitcode=9 --leak-check=full build/gcc/presolder switch-on t
   --for 0.05s --quiet --no-plots --out build/valgrind </dev/null || failed="$failed valgrind"
 
 step "All tests"
+# One more than there are processors: tests in a browser wait half of their time.
 if [ -n "$failed" ]; then echo "FAILED so far:$failed"; fi
-(cd build/gcc && ctest -j "$jobs" --output-on-failure --no-tests=error </dev/null) &&
+(cd build/gcc && ctest -j "$((jobs + 1))" --output-on-failure --no-tests=error </dev/null) &&
   [ -z "$failed" ]

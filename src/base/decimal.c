@@ -62,12 +62,7 @@ int decimal_format(char text[DECIMAL_BYTES], double value)
     uint32_t integer = value != 0 ? nine_digits(fabs(value), &e) : 0;
     if (integer == 0 && value != 0) return by_printf(text, value);
     char digits[DIGITS], *s = text;
-    for (int i = DIGITS - 2; i > 0; i -= 2, integer /= 100) {
-        const uint32_t two = integer % 100;
-        digits[i] = (char)('0' + two / 10);
-        digits[i + 1] = (char)('0' + two % 10);
-    }
-    digits[0] = (char)('0' + integer);
+    for (int i = DIGITS - 1; i >= 0; i--, integer /= 10) digits[i] = (char)('0' + integer % 10);
     while (n > 1 && digits[n - 1] == '0') n--;
     if (signbit(value)) *s++ = '-';
     bool power = e < -4 || e >= DIGITS;

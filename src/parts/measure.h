@@ -14,7 +14,7 @@
 #define MEASURE_ROWS(X)                                                                            \
     X(SETTLED_VOLTAGE, "settled-voltage", UNIT_VOLT, "voltage", .at_end = true,                    \
       .moved_by = EFFECT_VOLTS, .view = VIEW_MEAN, .probe = PROBE_CAPACITOR, .least_seconds = 30,  \
-      .head = "volts", .panel = PANEL_VOLTS, .compared = COMPARED_POINT, .better = BETTER_CHART,   \
+      .head = "voltage", .panel = PANEL_VOLTS, .compared = COMPARED_POINT, .better = BETTER_CHART, \
       .range = RANGE_DC)                                                                           \
     X(SETTLED, "settled", UNIT_NUMBER, "settled", .moved_by = EFFECT_VOLTS)                        \
     X(RIPPLE_RMS, "ripple-rms", UNIT_VOLT, "RMS ripple", .moved_by = EFFECT_RIPPLE,                \
@@ -50,7 +50,7 @@
       .compared = COMPARED_RECTIFIER)                                                              \
     X(INVERSE_VOLTAGE, "inverse-voltage", UNIT_VOLT, "inverse voltage",                            \
       .moved_by = EFFECT_VOLTS | EFFECT_RACE, .view = VIEW_HIGHEST, .probe = PROBE_RECTIFIER,      \
-      .restart = RESTART_TOO, .head = "inverse volts", .compared = COMPARED_RECTIFIER)             \
+      .restart = RESTART_TOO, .head = "inverse voltage", .compared = COMPARED_RECTIFIER)           \
     X(HIGHEST_CURRENT, "highest-current", UNIT_AMPERE, "highest current",                          \
       .moved_by = EFFECT_PEAK | EFFECT_LINE, .restart = RESTART_TOO)                               \
     X(DISSIPATION, "dissipation", UNIT_WATT, "heat", .at_end = true, .moved_by = EFFECT_HEAT,      \

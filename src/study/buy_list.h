@@ -43,8 +43,8 @@ struct buy_worst {
     int run;
 };
 
-#define BUY_RESISTOR_VOLTS                                                                         \
-    250.0 /* more needs two resistors in series (common practice, no source) */
+/* More across a resistor needs two in series (common practice, no source) [V]. */
+#define BUY_RESISTOR_VOLTS 250.0
 
 /* Two equal parts in series in place of one, each with an equalising resistor across it. */
 struct buy_pair {

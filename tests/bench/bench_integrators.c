@@ -29,6 +29,13 @@ enum { VOLTS, PEAK, ERRORS };
 static const double hertz = 60, tight = 1e-11, tight_other = 1e-9;
 static const double every = (1 + 1.0 / LOOKS) / 60; /* [s] */
 
+/* What is run: so many seconds from hot or from cold; the others are looked at from `from` on. */
+struct course {
+    bool hot;
+    double seconds, from;
+};
+static struct course course;
+
 /* The last LOOKS values of the capacitor and of both plates. */
 struct looks {
     const struct circuit *circuit;
@@ -110,52 +117,72 @@ struct point {
 
 typedef struct point method(const struct setup *setup, double tolerance);
 
-static struct point run_own(const struct setup *setup, double tolerance, double hold)
+/* Settled voltage of the first filter capacitor and running peak of the plates, of a result. */
+static void read_figures(const struct result *r, struct point *p)
+{
+    for (int i = 0; i < r->figures.n; i++) {
+        const struct figure *f = &r->figures.at[i];
+        if (f->measure == MEASURE_SETTLED_VOLTAGE && strcmp(f->subject, "C1") == 0)
+            p->is[VOLTS] = f->value;
+        if (f->measure == MEASURE_RUNNING_PEAK_CURRENT) p->is[PEAK] = larger(p->is[PEAK], f->value);
+    }
+}
+
+static struct point point_of(const struct result *r, double tolerance, clock_t begun)
+{
+    return (struct point){.tolerance = tolerance,
+                          .seconds = (double)(clock() - begun) / CLOCKS_PER_SEC,
+                          .steps = r->statistics.steps,
+                          .calls = r->statistics.derivatives,
+                          .rejected = r->statistics.rejected,
+                          .patterns = r->statistics.patterns,
+                          .good = r->status == STATUS_OK};
+}
+
+/* The program by what is looked at; `told` (may be NULL): by its own figures. */
+static struct point run_looked(const struct setup *setup, double tolerance, double hold,
+                               struct point *told)
 {
     struct arena *arena = arena_new();
     struct looks looks = {.circuit = setup->stages.at[0].circuit};
     struct run_options o = run_defaults();
     o.angle = 0;
-    o.hot = 1;
+    o.hot = course.hot;
     o.tolerance = tolerance;
     o.hold = hold;
-    o.no_bleed = true;
-    o.duration = CYCLES * every;
+    o.every_cycle = o.no_bleed = true;
+    o.duration = course.seconds;
     o.observe = look_own;
     o.observe_context = &looks;
     o.observe_every = every;
     clock_t begun = clock();
     const struct result *r = run_simulate(arena, setup, &o);
-    struct point p = {.tolerance = tolerance,
-                      .seconds = (double)(clock() - begun) / CLOCKS_PER_SEC,
-                      .is = {settled(&looks), peak(&looks)},
-                      .steps = r->statistics.steps,
-                      .calls = r->statistics.derivatives,
-                      .rejected = r->statistics.rejected,
-                      .patterns = r->statistics.patterns,
-                      .good = r->status == STATUS_OK};
+    struct point p = point_of(r, tolerance, begun);
+    p.is[VOLTS] = settled(&looks);
+    p.is[PEAK] = peak(&looks);
+    if (told) read_figures(r, told);
     arena_free(arena);
     return p;
 }
 
 static struct point run_default(const struct setup *setup, double tolerance)
 {
-    return run_own(setup, tolerance, 0);
+    return run_looked(setup, tolerance, 0, NULL);
 }
 
 /* What holding does to the volts has nothing to do with the tolerance: 2e-6 here. */
 static struct point run_hardly_held(const struct setup *setup, double tolerance)
 {
-    return run_own(setup, tolerance, 1e-3);
+    return run_looked(setup, tolerance, 1e-3, NULL);
 }
 
 static struct point run_other(const struct setup *setup, double tolerance, const char *stepper)
 {
     struct looks looks = {.circuit = setup->stages.at[0].circuit};
     struct independent job = {.circuit = looks.circuit,
-                              .hot = true,
-                              .stop = CYCLES * every,
-                              .from = every,
+                              .hot = course.hot,
+                              .stop = course.seconds,
+                              .from = course.from,
                               .every = every,
                               .tolerance = tolerance,
                               .observe = look_other,
@@ -193,9 +220,8 @@ static void judge_point(struct point *p, const struct point *right)
 
 static void show(const struct point *p)
 {
-    printf("  %8.0e %10.1f %9ld %9ld   %.1e  %.1e", p->tolerance,
-           1e3 * p->seconds / (CYCLES * every), p->steps, p->calls, p->error[VOLTS],
-           p->error[PEAK]);
+    printf("  %8.0e %10.1f %9ld %9ld   %.1e  %.1e", p->tolerance, 1e3 * p->seconds / course.seconds,
+           p->steps, p->calls, p->error[VOLTS], p->error[PEAK]);
     if (p->patterns) printf("   %ld rejected, %d patterns", p->rejected, p->patterns);
     printf("%s\n", p->good ? "" : "   gave up");
     fflush(stdout);
@@ -228,14 +254,14 @@ static struct sweep sweep(const char *name, method *run, const struct setup *set
 static double cost_at(const struct sweep *s, int e, double error, bool loose)
 {
     if (s->n && s->at[0].error[e] < error)
-        return loose ? 1e3 * s->at[0].seconds / (CYCLES * every) : (double)NAN;
+        return loose ? 1e3 * s->at[0].seconds / course.seconds : (double)NAN;
     for (int k = 0; k + 1 < s->n; k++) {
         const struct point *a = &s->at[k], *b = &s->at[k + 1];
         if (!(a->error[e] >= error && b->error[e] <= error)) continue;
         double share = a->error[e] > b->error[e]
                            ? log(a->error[e] / error) / log(a->error[e] / b->error[e])
                            : 0;
-        return 1e3 * a->seconds * pow(b->seconds / a->seconds, share) / (CYCLES * every);
+        return 1e3 * a->seconds * pow(b->seconds / a->seconds, share) / course.seconds;
     }
     return (double)NAN;
 }
@@ -266,19 +292,6 @@ static bool ratios(const struct sweep own[2], const struct sweep *msbdf, const s
     }
     if (!found) printf("not every ratio was found\n");
     return found;
-}
-
-/* Settled voltage of the first filter capacitor and running peak of the plates, of a result. */
-static struct point figures_of(const struct result *r, double seconds)
-{
-    struct point p = {.seconds = seconds, .good = r->status == STATUS_OK};
-    for (int i = 0; i < r->figures.n; i++) {
-        const struct figure *f = &r->figures.at[i];
-        if (f->measure == MEASURE_SETTLED_VOLTAGE && strcmp(f->subject, "C1") == 0)
-            p.is[VOLTS] = f->value;
-        if (f->measure == MEASURE_RUNNING_PEAK_CURRENT) p.is[PEAK] = larger(p.is[PEAK], f->value);
-    }
-    return p;
 }
 
 static long resident(void)
@@ -312,86 +325,52 @@ static void whole_run(const struct setup *setup)
     arena_free(arena);
 }
 
-/* Of the looks, and of its own figures, at the end of the scenario from cold. */
-static void whole_right(const struct setup *setup, struct point *looked, struct point *told)
-{
-    struct arena *arena = arena_new();
-    struct looks looks = {.circuit = setup->stages.at[0].circuit};
-    struct run_options o = run_defaults();
-    o.angle = 0;
-    o.tolerance = tight_other;
-    o.hold = -1;
-    o.every_cycle = o.no_bleed = true;
-    o.observe = look_own;
-    o.observe_context = &looks;
-    o.observe_every = every;
-    const struct result *r = run_simulate(arena, setup, &o);
-    *told = figures_of(r, 0);
-    *looked = (struct point){.is = {settled(&looks), peak(&looks)}};
-    arena_free(arena);
-}
-
-static struct point whole_other(const struct setup *setup, double tolerance, const char *stepper)
-{
-    const double looks = floor(setup->duration / every);
-    struct looks seen = {.circuit = setup->stages.at[0].circuit};
-    struct independent job = {.circuit = seen.circuit,
-                              .stop = looks * every,
-                              .from = (looks - LOOKS + 1) * every,
-                              .every = every,
-                              .tolerance = tolerance,
-                              .observe = look_other,
-                              .context = &seen};
-    bool good = stepper ? independent_odeiv2(&job, stepper) : independent_ida(&job);
-    return (struct point){.tolerance = tolerance,
-                          .seconds = job.seconds * (CYCLES * every) / setup->duration,
-                          .is = {settled(&seen), peak(&seen)},
-                          .steps = job.steps,
-                          .calls = job.calls,
-                          .good = good};
-}
-
-static struct point whole_msbdf(const struct setup *setup, double tolerance)
-{
-    return whole_other(setup, tolerance, "msbdf");
-}
-
-static struct point whole_ida(const struct setup *setup, double tolerance)
-{
-    return whole_other(setup, tolerance, NULL);
-}
-
-static struct point whole_own(const struct setup *setup, double tolerance)
+/* The program with its leaps, by its own figures, since looks would forbid them. */
+static struct point run_leaping(const struct setup *setup, double tolerance)
 {
     struct arena *arena = arena_new();
     struct run_options o = run_defaults();
     o.angle = 0;
+    o.duration = course.seconds;
     o.tolerance = tolerance;
     o.no_bleed = true;
     clock_t begun = clock();
     const struct result *r = run_simulate(arena, setup, &o);
-    double seconds = (double)(clock() - begun) / CLOCKS_PER_SEC;
-    struct point p = figures_of(r, seconds * (CYCLES * every) / setup->duration);
-    p.tolerance = tolerance;
-    p.steps = r->statistics.steps;
-    p.calls = r->statistics.derivatives;
-    p.rejected = r->statistics.rejected;
-    p.patterns = r->statistics.patterns;
+    struct point p = point_of(r, tolerance, begun);
+    read_figures(r, &p);
     arena_free(arena);
     return p;
 }
 
 static bool whole_ratios(const struct setup *setup)
 {
-    struct point looked, told;
+    const double looks = floor(setup->duration / every);
+    struct point told = {0};
+    course = (struct course){.seconds = looks * every, .from = (looks - LOOKS + 1) * every};
     whole_run(setup);
-    whole_right(setup, &looked, &told);
-    printf("%g s from cold\n", setup->duration);
-    struct sweep own = sweep("program", whole_own, setup, 1e-2, 5, ROUNDS, &told);
-    struct sweep msbdf = sweep("msbdf", whole_msbdf, setup, 1e-3, 4, 1, &looked);
-    struct sweep ida = sweep("IDA", whole_ida, setup, 1e-4, 3, 1, &looked);
+    const struct point looked = run_looked(setup, tight_other, -1, &told);
+    printf("%g s from cold\n", course.seconds);
+    struct sweep own = sweep("program", run_leaping, setup, 1e-2, 5, ROUNDS, &told);
+    struct sweep msbdf = sweep("msbdf", run_msbdf, setup, 1e-3, 4, 1, &looked);
+    struct sweep ida = sweep("IDA", run_ida, setup, 1e-4, 3, 1, &looked);
     const struct sweep both[] = {own, own};
     return ratios(both, &msbdf, &ida, true);
+}
+
+static bool second_ratios(const struct setup *setup)
+{
+    course = (struct course){true, CYCLES * every, every};
+    struct point right = run_looked(setup, tight, -1, NULL), second = run_ida(setup, tight_other);
+    printf("settled %.9f V, peak %.9f A at %.0e; IDA at %.0e%s: off by %.1e and %.1e\n",
+           right.is[VOLTS], right.is[PEAK], tight, tight_other, second.good ? "" : " gave up",
+           second.is[VOLTS] / right.is[VOLTS] - 1, second.is[PEAK] / right.is[PEAK] - 1);
+    printf("%g s from hot, %g Hz\n", course.seconds, hertz);
+    const struct sweep own[] = {
+        sweep("program", run_default, setup, 1e-2, 7, ROUNDS, &right),
+        sweep("program, hardly anything held", run_hardly_held, setup, 1e-2, 7, ROUNDS, &right)};
+    struct sweep msbdf = sweep("msbdf", run_msbdf, setup, 1e-2, 8, ROUNDS, &right);
+    struct sweep ida = sweep("IDA", run_ida, setup, 1e-2, 7, ROUNDS, &right);
+    return ratios(own, &msbdf, &ida, false);
 }
 
 int main(int argc, char **argv)
@@ -401,22 +380,7 @@ int main(int argc, char **argv)
     struct arena *arena = arena_new();
     const struct setup *setup = shipped_setup(arena, "field-coil", NULL);
     if (!setup) return 1;
-    if (only_whole) {
-        bool good = whole_ratios(setup);
-        arena_free(arena);
-        return good ? 0 : 1;
-    }
-    struct point right = run_own(setup, tight, -1), second = run_ida(setup, tight_other);
-    printf("settled %.9f V, peak %.9f A at %.0e; IDA at %.0e%s: off by %.1e and %.1e\n",
-           right.is[VOLTS], right.is[PEAK], tight, tight_other, second.good ? "" : " gave up",
-           second.is[VOLTS] / right.is[VOLTS] - 1, second.is[PEAK] / right.is[PEAK] - 1);
-    printf("%g s from hot, %g Hz\n", CYCLES * every, hertz);
-    const struct sweep own[] = {
-        sweep("program", run_default, setup, 1e-2, 7, ROUNDS, &right),
-        sweep("program, hardly anything held", run_hardly_held, setup, 1e-2, 7, ROUNDS, &right)};
-    struct sweep msbdf = sweep("msbdf", run_msbdf, setup, 1e-2, 8, ROUNDS, &right);
-    struct sweep ida = sweep("IDA", run_ida, setup, 1e-2, 7, ROUNDS, &right);
-    bool found = ratios(own, &msbdf, &ida, false);
+    bool found = only_whole || second_ratios(setup);
     found &= whole_ratios(setup);
     arena_free(arena);
     return found ? 0 : 1;

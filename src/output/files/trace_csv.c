@@ -7,23 +7,6 @@
 
 #include "decimal.h"
 
-enum { NUMBER_BYTES = 17 }; /* the longest: -1.23456789e-300 and what ends it */
-
-/* Numbers as text, as many bytes as there is room for; all bytes are counted. */
-struct text {
-    char *at;
-    long room, bytes;
-};
-
-static void add_number(struct text *t, double value, char end)
-{
-    char text[DECIMAL_BYTES];
-    int n = decimal_format(text, value);
-    text[n++] = end;
-    if (t->bytes + n <= t->room) memcpy(t->at + t->bytes, text, (size_t)n);
-    t->bytes += n;
-}
-
 static long heading_bytes(const struct result *result)
 {
     long bytes = (long)strlen("t [s]\n");
@@ -31,22 +14,20 @@ static long heading_bytes(const struct result *result)
     return bytes;
 }
 
-/* Bytes of the whole file; its rows are in the text when they are no more than its room. */
-static long format(struct text *t, const struct trace *trace, const struct result *result)
+/* The rows as text, DECIMAL_BYTES for each number at most; how many bytes. */
+static long format(char *text, const struct trace *trace, int columns)
 {
-    const int columns = result->columns.n;
-    t->bytes = 0;
+    char *to = text;
     for (int r = 0; r < trace_rows(trace); r++) {
         const double *row = trace_values(trace, r);
-        add_number(t, trace_time(trace, r), columns ? ',' : '\n');
-        for (int c = 0; c < columns; c++) add_number(t, row[c], c + 1 < columns ? ',' : '\n');
+        to += decimal_format(to, trace_time(trace, r));
+        for (int c = 0; c < columns; c++) {
+            *to++ = ',';
+            to += decimal_format(to, row[c]);
+        }
+        *to++ = '\n';
     }
-    return heading_bytes(result) + t->bytes;
-}
-
-static struct text room_for(struct arena *arena, long bytes)
-{
-    return (struct text){.at = ARENA_ARRAY(arena, char, bytes), .room = bytes};
+    return (long)(to - text);
 }
 
 static double period_of(const struct result *result)
@@ -88,19 +69,15 @@ const struct trace *trace_csv_write(struct writer *w, struct arena *arena, const
     writer_file(w, name);
     write_heading(w, result);
     if (!trace || trace_rows(trace) == 0) return trace;
-    const long longest = NUMBER_BYTES * (long)trace_rows(trace) * (result->columns.n + 1);
-    struct text text = room_for(arena, most < longest ? most : longest);
-    const long whole = format(&text, trace, result);
-    double share = 0.95;
-    for (long bytes = whole; bytes > most && share > 0.01; share *= 0.7) {
-        double rows = share * (double)trace_rows(result->trace) * (double)most / (double)whole;
-        trace = thinned(arena, result->trace, result, (int)rows);
-        bytes = format(&text, trace, result);
+    const int rows = trace_rows(trace), columns = result->columns.n;
+    char *text = ARENA_ARRAY(arena, char, (size_t)rows *(size_t)(columns + 1) * DECIMAL_BYTES);
+    const long room = most - heading_bytes(result), whole = format(text, trace, columns);
+    long bytes = whole;
+    for (double share = 0.95; bytes > room && share > 0.01; share *= 0.7) {
+        trace = thinned(arena, result->trace, result,
+                        (int)(share * (double)rows * (double)room / (double)whole));
+        bytes = format(text, trace, columns);
     }
-    if (text.bytes > text.room) {
-        text = room_for(arena, text.bytes);
-        format(&text, trace, result);
-    }
-    writer_bytes(w, text.at, (size_t)text.bytes);
+    writer_bytes(w, text, (size_t)bytes);
     return trace;
 }

@@ -191,7 +191,7 @@ static void write_made(struct reporting *p, struct page *page)
             write_audit(p, arena_printf(p->arena, "%s, %s", name, words_report_hot_restart),
                         t->restart);
     }
-    page_say(page, "", words_report_audit_note);
+    page_say(page, "", words_report_audit_note, 100 * RUN_AUDITED);
 }
 
 void report_html_write(struct writer *w, struct arena *arena, const char *name,

@@ -87,7 +87,7 @@ static const char words_diagnose_next_none[] = "No further reading that is safe 
                                                "more. Replace or test the likeliest part, then "
                                                "read again.";
 static const char words_diagnose_next_outside[] =
-    "No further reading in the supply would say much more. Read again what you have, then look "
+    "No further reading in the supply would say much more. Take your readings again, then look "
     "outside the supply.";
 static const char words_diagnose_next_settled[] =
     "The answer is clear enough: a further reading would add little.";

@@ -45,8 +45,7 @@ static const char words_discharge_tool[] = "The tool to discharge it with";
 /* the customary tool: kilohms, watts, volts, seconds held on */
 static const char words_discharge_rule_serves[] =
     "The customary tool will do for this set: %.0f kohm, %.0f W wirewound, rated %.0f V, held on "
-    "for "
-    "%.0f s (common practice, no source).";
+    "for %.0f s (common practice, no source).";
 /* the same; watts at the start, time to a safe voltage, that voltage; what to take */
 static const char words_discharge_rule_fails[] = "The customary %.0f kohm, %.0f W, %.0f V held on "
                                                  "for %.0f s will not do for this set (%s at the "

@@ -54,10 +54,9 @@ static const char words_fusing_faults[] =
 static const char words_fusing_no_fault[] = "No part of this set can be shorted.";
 static const char words_fusing_faults_note[] =
     "Drawn: RMS from the line. Winding: until the first winding or the core passes its insulation "
-    "class, in a set "
-    "that has played for hours, by its copper and iron (`presolder check` shows what was assumed); "
-    "never: the fault does not overheat the transformer; -: there is none. ! opens too late or not "
-    "at all.";
+    "class, in a set that has played for hours, by its copper and iron (`presolder "
+    "check` shows what was assumed); never: the fault does not overheat the transformer; -: there "
+    "is none. ! opens too late or not at all.";
 static const char words_fusing_take[] = "What to take";
 /* the fuse, faults at which it opens, those at which not */
 static const char words_fusing_no_transformer[] =

@@ -106,9 +106,10 @@ static const char words_report_made_with[] = "Made on %s with presolder %s from 
 static const char *const words_report_audit_heads[] = {"run", "seconds", "energy off by",
                                                        "charge off by", "audit"};
 static const char words_report_audit[] = "Audit of the runs";
+/* per cent */
 static const char words_report_audit_note[] = "Audit: energy drawn against heat and stored energy, "
                                               "and the charge of every capacitor; at most "
-                                              "a millionth of each may be missing.";
+                                              "%.4f\x1f%% of each may be missing.";
 static const char words_report_passed[] = "passed";
 static const char words_report_failed[] = "FAILED";
 static const char words_report_hot_restart[] = "hot restart";
