@@ -157,7 +157,7 @@ static void put_alone(struct bench *b, struct overrides *o)
     put_step(b, o, BENCH_LAMPS);
 }
 
-/* First of all: what is read of other runs asks which windings there are. */
+/* Before the warm runs: reading those asks which windings there are. */
 static bool plan_ratio(struct bench *b)
 {
     struct overrides o = overrides_new(b->arena);
@@ -476,7 +476,7 @@ struct bench_sheet *bench_sheet_make(struct arena *arena, struct diags *diags,
     sheet->wide = !options->tolerances && ends_take_long(sheet->setup);
     for (int i = 0; i < sheet->setup->stages.at[0].set->parts.n; i++)
         sheet->loads += part_is(sheet->setup->stages.at[0].set->parts.at[i], ROLE_SCALES);
-    if (!plan_ratio(b) || !plan_warm(b, BENCH_LAMPS) || !plan_ohms(b) || !plan_alone(b) ||
+    if (!plan_ohms(b) || !plan_ratio(b) || !plan_warm(b, BENCH_LAMPS) || !plan_alone(b) ||
         !plan_healthy(b) || !plan_ladder(b)) {
         sheet->status = STATUS_SCENARIO;
         return sheet;
