@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* How often `diagnose` is right. Sets with a fault are made up, read and diagnosed: sound parts drawn
- * from their tolerances, readings to three digits with an error of 1 %, direct volts and ripple of
- * the filter's points and the line current. One table of responses a set serves all its trials.
+ * from their tolerances, readings to three digits with an error of 1 %: direct volts and ripple at
+ * both ends of the filter's capacitors, and the line current. One table of responses a set serves
+ * all its trials.
  *
  *     diagnose_rates [--tune] [--trials 300] [--seed 1] [--faults] [SCENARIO...]
  *
@@ -237,29 +238,38 @@ static bool yes(void *context, int cause, int node)
     return true;
 }
 
-/* The readings taken of every set: names of the filter's points, then the line. */
+static bool has(const char *const *points, int n, const char *point)
+{
+    for (int i = 0; i < n; i++)
+        if (strcmp(points[i], point) == 0) return true;
+    return false;
+}
+
+/* The readings taken of every set: both ends of the filter's capacitors, as far as they are no
+ * reference, then the line. */
 static const struct scenario *ask(struct arena *arena, struct diags *diags,
                                   const struct scenario *s)
 {
     const struct setup *setup = scenario_setup(arena, diags, s, NULL);
     if (!setup) return NULL;
     const struct set *set = setup->stages.at[0].set;
-    const char *text[MOST], *name[MOST], *value[MOST];
-    int n = 0;
-    for (int i = 0; i < set->parts.n && n + 3 < MOST; i++) {
+    const char *point[MOST], *name[2 * MOST + 1], *value[2 * MOST + 1];
+    int points = 0, n = 0;
+    for (int i = 0; i < set->parts.n; i++) {
         struct part_way way;
         if (!part_is(set->parts.at[i], ROLE_FILTER) || !part_way(set, set->parts.at[i], 0, &way))
             continue;
-        const char *point = way.point[0];
-        bool seen = strcmp(point, set->circuit->reference) == 0;
-        for (int k = 0; k < n; k++) seen |= strncmp(name[k], point, strlen(point)) == 0;
-        if (seen) continue;
-        name[n] = arena_printf(arena, "%s DC", point), value[n++] = "1 V";
-        name[n] = arena_printf(arena, "%s AC", point), value[n++] = "1 V";
+        for (int end = 0; end < 2 && points < MOST; end++)
+            if (strcmp(way.point[end], set->circuit->reference) != 0 &&
+                !has(point, points, way.point[end]))
+                point[points++] = way.point[end];
+    }
+    for (int i = 0; i < points; i++) {
+        name[n] = arena_printf(arena, "%s DC", point[i]), value[n++] = "1 V";
+        name[n] = arena_printf(arena, "%s AC", point[i]), value[n++] = "1 V";
     }
     name[n] = "mains current", value[n++] = "1 A";
-    for (int i = 0; i < n; i++) text[i] = name[i];
-    return readings_instead(arena, s, n, text, name, value);
+    return readings_instead(arena, s, n, name, name, value);
 }
 
 static void print_tally(const char *what, const struct tally *t)
