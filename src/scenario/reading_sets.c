@@ -253,6 +253,12 @@ static void read_pair(const struct readings *r, struct reading_set *set,
         return;
     }
     if (read_ohms(r, set, p)) return;
+    if ((strcmp(p->key, "line voltage") == 0 || strcmp(p->key, "mains voltage") == 0) &&
+        is_part(r, "mains")) {
+        add(r, set, p, (struct meter_reading){.subject = "mains", .measure = MEASURE_RMS_VOLTAGE},
+            UNIT_VOLT);
+        return;
+    }
     const char *name = blank ? arena_text(r->arena, p->key, (size_t)(blank - p->key)) : NULL;
     if (name) name = trade_names_point(&r->points->known, name);
     if (!name || !find_word(blank + 1, &reading, &unit)) complain_name(r, p->at, p->key);
@@ -333,6 +339,14 @@ static void read_condition(const struct readings *r, struct reading_set *set, co
     }
 }
 
+/* `line: 112 V` is what the outlet had, though a point is called so: no lead reads direct volts
+ * there. */
+static bool is_outlet(const struct pair *p)
+{
+    return strcmp(p->key, condition_keys[CONDITION_LINE].name) == 0 &&
+           p->value->kind == NODE_SCALAR;
+}
+
 static void read_set(const struct readings *r, const struct node *map, const char *name)
 {
     struct reading_set set = {
@@ -340,7 +354,7 @@ static void read_set(const struct readings *r, const struct node *map, const cha
     for (int i = 0; i < map->n; i++) {
         const struct pair *p = &map->pairs[i];
         const struct node *below = p->value;
-        bool known = is_point(r, p->key) || is_part(r, p->key);
+        bool known = (is_point(r, p->key) || is_part(r, p->key)) && !is_outlet(p);
         if (!known && key_find(condition_keys, p->key)) read_condition(r, &set, p);
         else if (!known && strcmp(p->key, "noticed") == 0) noticed_read(r, below, &set);
         else if (!known && strcmp(p->key, "ohms") == 0 && below->kind == NODE_MAP)

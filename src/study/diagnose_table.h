@@ -55,6 +55,7 @@ double diagnose_special_prior(enum diagnose_special special);
 #define DIAGNOSE_OHMMETER 0.05
 #define DIAGNOSE_TESTER 0.10
 #define DIAGNOSE_TESTER_LEAKAGE 0.3
+#define DIAGNOSE_TESTER_LEAST 10e-6 /* [A] that it makes of nothing; from memory */
 
 /* Least error of a reading, so that a dead set is no proof of ohms: share of what the sound set
  * reads, and units. */

@@ -59,8 +59,11 @@ const char *question_label(struct arena *arena, const struct meter_reading *m)
     }
     if (m->alternating) return arena_printf(arena, "%s AC", m->subject);
     if (m->measure == MEASURE_SETTLED_VOLTAGE) return arena_printf(arena, "%s DC", m->subject);
-    if (strcmp(m->subject, "mains") == 0 && m->unit == UNIT_AMPERE) return "line current";
-    if (strcmp(m->subject, "mains") == 0 && m->unit == UNIT_WATT) return "line power";
+    if (strcmp(m->subject, "mains") == 0) {
+        if (m->unit == UNIT_AMPERE) return "line current";
+        if (m->unit == UNIT_WATT) return "line power";
+        if (m->measure == MEASURE_RMS_VOLTAGE) return "line voltage";
+    }
     if (m->measure != MEASURE_NONE)
         return arena_printf(arena, "%s %s", m->subject, measure_table[m->measure].words);
     return m->unit == UNIT_VOLT ? m->subject
@@ -219,9 +222,11 @@ static void add_live(struct adding *a, const struct set *set, bool lamp)
         WORK_LINE);
 }
 
-static bool as_it_runs(const struct situation *s)
+/* At about the line that the scenario has: what was read then need not be read again. */
+static bool at_full_line(const struct situation *s, const struct set *set)
 {
-    return !s->set || (isnan(s->set->line) && !s->set->lamp && s->set->out.n == 0);
+    return !s->set || (!s->set->lamp && s->set->out.n == 0 &&
+                       !(s->set->line < DIAGNOSE_LINE_LOW * set->line_volts));
 }
 
 void questions_add_next(struct arena *arena, struct questions *q, const struct setup *setup)
@@ -230,7 +235,7 @@ void questions_add_next(struct arena *arena, struct questions *q, const struct s
     struct adding a = {.arena = arena, .q = q, .situation = -1, .class = CLASS_DEAD};
     add_dead(&a, set);
     int line = 0;
-    while (line < q->situations.n && !as_it_runs(&q->situations.at[line])) line++;
+    while (line < q->situations.n && !at_full_line(&q->situations.at[line], set)) line++;
     if (line == q->situations.n)
         array_push(arena, &q->situations, (struct situation){.name = "full line"});
     a.situation = line;
@@ -387,11 +392,12 @@ double question_deviation(const struct questions *q, const struct read *read, do
     if (m->kind == READING_CAPACITANCE || m->kind == READING_SERIES) meter = DIAGNOSE_TESTER;
     if (m->kind == READING_LEAKAGE) meter = DIAGNOSE_TESTER_LEAKAGE;
     if (!isnan(m->accuracy)) meter = m->accuracy;
-    double floor = diagnose_floor(read->unit) + DIAGNOSE_FLOOR * fabs(read->sound);
-    if (m->kind == READING_LEAKAGE) floor = 0;
-    if (!isfinite(floor)) floor = diagnose_floor(read->unit);
+    const double nothing =
+        m->kind == READING_LEAKAGE ? DIAGNOSE_TESTER_LEAST : diagnose_floor(read->unit);
+    double floor = nothing + DIAGNOSE_FLOOR * fabs(read->sound);
+    if (!isfinite(floor)) floor = nothing;
     if (question_by_decades(read))
-        return sqrt(sq(meter) + sq(model) + sq(diagnose_floor(read->unit) / exp(expected)) +
+        return sqrt(sq(meter) + sq(model) + sq(nothing / exp(expected)) +
                     sq(leakage_deviation(read, expected)));
     return sqrt((sq(meter) + sq(model)) * sq(expected) + sq(floor));
 }

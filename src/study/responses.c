@@ -31,13 +31,15 @@ static double moved_value(const struct responses *r, int tolerance, int i)
                : (double)NAN;
 }
 
-/* Whether a fault states a value anew: `emission left` of a tube its `emission`. */
+/* Whether a fault states a value anew: `emission left` of a tube its `emission`; another type all of
+ * the tube that is out. */
 static bool stated(const struct responses_single *single, const struct uncertain *v)
 {
     size_t n = strlen(v->key);
     for (int i = 0; i < 2; i++) {
         const struct cause *c = single->cause[i];
         const char *key = c && c->fault ? c->fault->severity.key : NULL;
+        if (c && c->special == SPECIAL_OTHER_TYPE && strcmp(c->part, v->part) == 0) return true;
         if (key && strcmp(c->part, v->part) == 0 && strncmp(key, v->key, n) == 0 && key[n] == ' ')
             return true;
     }

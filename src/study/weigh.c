@@ -89,6 +89,20 @@ static double unit_of(const struct responses *r, const struct read *what, double
     return by_factor(what) ? 1 / (larger(y, 0) + nothing(r, what)) : 1;
 }
 
+/* Standard deviation of what is weighed by meter and model, where y is expected and `value` was read
+ * (NaN: not yet). What a meter makes of nothing adds to what is there, so between the two it counts
+ * as it does there: a ripple of volts is no pick-up of a tenth of a volt. */
+static double deviation_of(const struct responses *r, const struct read *what, double y,
+                           double value)
+{
+    const double all = question_deviation(&r->q, what, y), least = nothing(r, what);
+    if (!by_factor(what)) return all;
+    const double here = unit_of(r, what, y), by = value - y;
+    const double between =
+        fabs(by) > 1e-3 * least ? (weighed(r, what, value) - weighed(r, what, y)) / by : here;
+    return hypot(sqrt(larger(sq(all) - sq(least), 0)) * here, least * between);
+}
+
 /* What a step that moves a read from `there` by s does to what is weighed where y is read: a ripple
  * by the same factor, else by as many volts in proportion. */
 static double moved(const struct responses *r, const struct read *what, double y, double there,
@@ -127,7 +141,7 @@ static void narrow(const struct responses *r, double *slope)
  * slope[slopes_of]. Slopes go with what is read: those of the nearest node that has some, else of
  * the sound set, in proportion. */
 static void expect(const struct responses *r, const struct placed *placed, int cause, int place,
-                   int read, double *mean, double *deviation, double *slope)
+                   int read, double value, double *mean, double *deviation, double *slope)
 {
     const struct read *what = &r->q.reads.at[read];
     const double y = placed[cause].at[place * r->width + read];
@@ -138,10 +152,9 @@ static void expect(const struct responses *r, const struct placed *placed, int c
         return;
     }
     *mean = weighed(r, what, y);
-    *deviation = question_deviation(&r->q, what, y);
+    *deviation = deviation_of(r, what, y, value);
     if (what->situation >= 0 && what->situation == r->q.lamp)
-        *deviation = hypot(*deviation, DIAGNOSE_LAMP * y);
-    *deviation *= unit_of(r, what, y);
+        *deviation = hypot(*deviation, DIAGNOSE_LAMP * y * unit_of(r, what, y));
     int node = sloped_near(r, &placed[cause], cause, place), from = node < 0 ? 0 : cause;
     if (node < 0) node = 0;
     const double *slopes = responses_slope(r, from, node);
@@ -164,16 +177,18 @@ static double together(const struct responses *r, const double *y, int one, int 
            unit_of(r, b, y[other]);
 }
 
-/* The normal law of n reads: mean[n], covariance[n*n]. */
+/* The normal law of n reads about what was read (NaN: not yet): mean[n], covariance[n*n]. */
 static void law_of(struct arena *arena, const struct responses *r, const struct placed *placed,
-                   const int *read, int n, int cause, int place, double *mean, double *covariance)
+                   const int *read, const double *value, int n, int cause, int place, double *mean,
+                   double *covariance)
 {
     const int m = slopes_of(r);
     const double *y = placed[cause].at + (ptrdiff_t)place * r->width;
     const bool outside = r->causes.at[cause].special == SPECIAL_OUTSIDE;
     double *slope = ARENA_ARRAY(arena, double, n *m + 1), deviation;
     for (int i = 0; i < n; i++) {
-        expect(r, placed, cause, place, read[i], &mean[i], &deviation, slope + (ptrdiff_t)i * m);
+        expect(r, placed, cause, place, read[i], value[i], &mean[i], &deviation,
+               slope + (ptrdiff_t)i * m);
         for (int j = 0; j <= i; j++) {
             double sum = i == j ? sq(deviation) : 0;
             for (int t = 0; t < m; t++) sum += slope[i * m + t] * slope[j * m + t];
@@ -238,7 +253,7 @@ static double log_likelihood(struct arena *arena, const struct responses *r,
     if (r->of[cause].made[node] == ANSWER_ABSENT) return -HUGE_VAL;
     if (e->n == 0) return sum;
     if (r->of[cause].made[node] == ANSWER_NONE) sum += log(DIAGNOSE_UNSTEADY);
-    law_of(arena, r, placed, e->read, e->n, cause, place, s->mean, s->covariance);
+    law_of(arena, r, placed, e->read, e->value, e->n, cause, place, s->mean, s->covariance);
     if (!factor(r, s, e)) return -HUGE_VAL;
     for (int i = 0; i < e->n; i++) {
         *misfit += sq(s->z[i]);
@@ -312,18 +327,20 @@ struct weighed *weigh(struct arena *arena, const struct responses *r, const stru
     return all;
 }
 
-/* As weigh_next, of the read as it is weighed. */
+/* As weigh_next, of the read as it is weighed, about `value` (NaN: not read yet). */
 static bool next_weighed(struct arena *arena, const struct responses *r,
                          const struct placed *placed, const struct evidence *e, int cause,
-                         int place, int next, double *mean, double *deviation)
+                         int place, int next, double value, double *mean, double *deviation)
 {
     const int n = e->n, all = n + 1;
     if (!isfinite(placed[cause].at[place * r->width + next])) return false;
     const struct scratch s = scratch_of(arena, all), part = scratch_of(arena, n);
     int *read = ARENA_ARRAY(arena, int, all);
-    memcpy(read, e->read, (size_t)n * sizeof *read);
+    double *values = ARENA_ARRAY(arena, double, all);
+    for (int i = 0; i < n; i++) read[i] = e->read[i], values[i] = e->value[i];
     read[n] = next;
-    law_of(arena, r, placed, read, all, cause, place, s.mean, s.covariance);
+    values[n] = value;
+    law_of(arena, r, placed, read, values, all, cause, place, s.mean, s.covariance);
     for (int i = 0; i < n; i++) {
         part.mean[i] = s.mean[i];
         for (int j = 0; j < n; j++) part.covariance[i * n + j] = s.covariance[i * all + j];
@@ -349,7 +366,8 @@ bool weigh_next(struct arena *arena, const struct responses *r, const struct pla
                 double *deviation)
 {
     const struct read *what = &r->q.reads.at[next];
-    if (!next_weighed(arena, r, placed, e, cause, place, next, mean, deviation)) return false;
+    if (!next_weighed(arena, r, placed, e, cause, place, next, (double)NAN, mean, deviation))
+        return false;
     if (!by_factor(what)) return true;
     double times = exp(*mean);
     *mean = times - nothing(r, what);
@@ -368,7 +386,8 @@ void weigh_residuals(struct arena *arena, const struct responses *r, const struc
             if (j != i) read[k] = e->read[j], value[k++] = e->value[j];
         const struct evidence others = {n, read, value, false};
         z[i] = 0;
-        if (next_weighed(arena, r, placed, &others, cause, place, e->read[i], &mean, &deviation))
+        if (next_weighed(arena, r, placed, &others, cause, place, e->read[i], e->value[i], &mean,
+                         &deviation))
             z[i] = (weighed(r, &r->q.reads.at[e->read[i]], e->value[i]) - mean) / deviation;
     }
 }

@@ -334,7 +334,7 @@ static double expected_of(struct telling *t, int i, int read)
 static bool read_the_same(const struct read *read, double one, double other)
 {
     const double a = question_shown(read, one), b = question_shown(read, other);
-    return a == b || fabs(a - b) <= ALIKE * larger(fabs(a), fabs(b));
+    return a == b || (isfinite(a - b) && fabs(a - b) <= ALIKE * larger(fabs(a), fabs(b)));
 }
 
 /* Causes that expect the same share a line, so that what the reading tells apart is seen: those of

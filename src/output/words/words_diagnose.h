@@ -28,8 +28,7 @@ static const char words_diagnose_odds_ten[] = "more than ten times likelier";
 static const char words_diagnose_odds_hundred[] = "more than a hundred times likelier";
 /* how many, times */
 static const char words_diagnose_group[] =
-    "These readings cannot tell the first %s apart: none of them is %.0f times likelier than the "
-    "other.";
+    "These readings cannot tell the first %s apart: neither is %.0f times likelier than the other.";
 static const char words_diagnose_group_many[] = "These readings cannot tell the first %s apart: "
                                                 "the first is less than %.0f times likelier than "
                                                 "each of the others.";

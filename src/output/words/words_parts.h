@@ -50,7 +50,17 @@ static const char words_parts_measured[] =
     "      B+: {DC: 194 V, AC: 0.3 V}\n"
     "      mains: {current: 0.5 A, power: 52 W}\n"
     "      ohms: {B+ to chassis: 7.1 kohm}      # the set dead, plus lead first\n"
-    "      noticed: [hum low, C1 warm]\n";
+    "      C1: {capacitance: 3 uF, ESR: 40 ohm, leakage: 2 mA at 350 V}\n"
+    "      noticed: [hum low, C1 warm]\n"
+    "  or several sets of readings, each with its conditions:\n"
+    "    measured:\n"
+    "    - {name: on the lamp, lamp: 60 W 120 V, out: [V6], B+: 90 V}\n"
+    "    - {name: after repair, date: 2026-11-28, line: 112 V, after: 5 min, B+: 220 V}\n"
+    "  and the meter, unless it is a digital one:\n"
+    "    meter: {sensitivity: 1 kohm/V, range: 500 V, AC: average}\n"
+    "  noticed: lamp dark, dim, bright; fuse holds, opens after seconds, opens at\n"
+    "  once; hum none, low, raspy; plates dark, red, blue between; heaters lit, dark;\n"
+    "  a can or transformer cool, warm, too hot to hold\n";
 
 /* Heading of the sizes that are read; each: unit in words, least, most. */
 static const char words_parts_bounds[] =
