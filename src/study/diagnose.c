@@ -137,10 +137,10 @@ int diagnose_single(const struct diagnosis *d)
 
 /* The reading without which some cause serves, farthest off what the others let expect. Two faults
  * at once are thought of before a slip of the pen. */
-static int find_odd(struct arena *arena, const struct diagnosis *d)
+static void find_odd(struct arena *arena, struct diagnosis *d)
 {
     const int n = d->evidence.n;
-    int odd = -1, *read = ARENA_ARRAY(arena, int, n + 1);
+    int *read = ARENA_ARRAY(arena, int, n + 1);
     double *value = ARENA_ARRAY(arena, double, n + 1), most = 0;
     double *z = ARENA_ARRAY(arena, double, n + 1);
     for (int i = 0; i < n && n >= 3; i++) {
@@ -153,9 +153,13 @@ static int find_odd(struct arena *arena, const struct diagnosis *d)
             gsl_cdf_chisq_Q(of[best].misfit, n - 1) < 0.05)
             continue;
         weigh_residuals(arena, &d->r, d->placed, &d->evidence, best, of[best].best, z);
-        if (fabs(z[i]) > larger(ODD, most)) most = fabs(z[i]), odd = i;
+        if (fabs(z[i]) <= larger(ODD, most)) continue;
+        most = fabs(z[i]);
+        d->odd = i;
+        d->odd_cause = best;
+        d->odd_place = of[best].best;
     }
-    return odd;
+    if (d->odd >= 0) d->pair_count = 0; /* none that serves */
 }
 
 static void conclude(struct arena *arena, struct diagnosis *d)
@@ -170,7 +174,7 @@ static void conclude(struct arena *arena, struct diagnosis *d)
         diagnose_pairs(arena, d);
         bool paired = d->pair_count > 0 &&
                       gsl_cdf_chisq_Q(d->pairs[0].misfit, d->evidence.n) >= DIAGNOSE_SERVES;
-        if (!paired) d->odd = find_odd(arena, d);
+        if (!paired) find_odd(arena, d);
     }
     diagnose_next(arena, d);
 }

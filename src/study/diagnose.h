@@ -52,9 +52,10 @@ struct diagnosis {
     int *order;               /* [causes] likeliest first */
     int group;                /* so many of the first cannot be told apart */
     struct evidence evidence;
-    bool serves; /* the likeliest single cause */
-    int odd;     /* the reading that fits nothing, in evidence; -1: none */
-    int danger;  /* the likeliest dangerous cause, of more than DIAGNOSE_EXCLUDED; -1: none */
+    bool serves;              /* the likeliest single cause */
+    int odd;                  /* the reading that fits nothing, in evidence; -1: none */
+    int odd_cause, odd_place; /* what explains all the others */
+    int danger; /* the likeliest dangerous cause, of more than DIAGNOSE_EXCLUDED; -1: none */
     enum next_limit limit;
     struct next_reading next[DIAGNOSE_NEXT];
     int nexts;

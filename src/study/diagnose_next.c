@@ -13,6 +13,7 @@ enum { BINS = 240, CAUSES = 16 };
 #define WORTH 0.05     /* least gain that is worth the way to the bench [bit] */
 #define DEAD_FIRST 0.5 /* a dead reading goes before a live one that tells twice as much a minute */
 #define LEADING 0.05   /* share from which a cause is among the leaders */
+#define TOGETHER 0.1   /* the same of all dangerous ones: one diode of four, nobody knows which */
 #define REACH 4.5      /* deviations on either side */
 
 struct guess {
@@ -37,12 +38,15 @@ static bool on_transformer(const struct set *set)
 static void find_limit(struct diagnosis *d)
 {
     const struct responses *r = &d->r;
-    d->limit = NEXT_ANY;
+    double sum = 0;
+    bool leads = false;
     for (int i = 0; i < r->causes.n; i++) {
         int c = d->order[i];
-        bool leads = i < d->group || d->of[c].share >= LEADING;
-        if (leads && r->causes.at[c].dangerous) d->limit = NEXT_NO_FULL_LINE;
+        if (!r->causes.at[c].dangerous) continue;
+        leads |= i < d->group || d->of[c].share >= LEADING;
+        sum += d->of[c].share;
     }
+    d->limit = leads || sum >= TOGETHER ? NEXT_NO_FULL_LINE : NEXT_ANY;
     if (!on_transformer(r->set) && !r->q.meter->isolated) d->limit = NEXT_NOT_ISOLATED;
 }
 

@@ -7,6 +7,7 @@
 #include "numbers.h"
 
 enum { SINGLES = 10, TRIED = 6, STEP = 4 /* places apart */ };
+#define NEARER 0.25 /* of a single fault's misfit: two always come somewhat nearer */
 
 struct guessed {
     int cause[2], place[2];
@@ -137,7 +138,7 @@ void diagnose_pairs(struct arena *arena, struct diagnosis *d)
     const double single = d->evidence.n > 0 ? d->of[diagnose_single(d)].misfit : 0;
     for (int i = 0; i < n; i++) {
         struct diagnosed_pair pair;
-        if (run_pair(&p, arena, &best[i], &pair) && pair.misfit < single / 2) offer(d, pair);
+        if (run_pair(&p, arena, &best[i], &pair) && pair.misfit < NEARER * single) offer(d, pair);
         arena_clear(p.arena);
     }
 }

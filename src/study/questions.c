@@ -140,6 +140,20 @@ static void add(struct adding *a, struct meter_reading m, enum diagnose_work wor
     array_push(a->arena, &a->q->reads, r);
 }
 
+/* Plus lead at the cathode, so that what is sound blocks. */
+static void add_rectifier(struct adding *a, const struct set *set, const struct part *p)
+{
+    struct part_way way;
+    for (int i = 0; part_way(set, p, i, &way); i++)
+        if (way.points >= 2)
+            add(a,
+                (struct meter_reading){.kind = READING_OHMS,
+                                       .subject = way.point[1],
+                                       .minus = way.point[0],
+                                       .unit = UNIT_OHM},
+                WORK_OHMS);
+}
+
 /* Dead: across whatever a lead reaches, and a tester at the filter capacitors. */
 static void add_dead(struct adding *a, const struct set *set)
 {
@@ -154,6 +168,7 @@ static void add_dead(struct adding *a, const struct set *set)
     for (int i = 0; i < set->parts.n; i++) {
         const struct part *p = set->parts.at[i];
         struct part_way way;
+        if (part_is(p, ROLE_RECTIFIER)) add_rectifier(a, set, p);
         if (part_is(p, ROLE_RESISTOR) && part_way(set, p, 0, &way) && way.points >= 2)
             add(a,
                 (struct meter_reading){.kind = READING_OHMS,

@@ -83,12 +83,13 @@ static void tell_odds(struct telling *t)
 {
     const struct diagnosis *d = t->d;
     double odds = d->of[d->order[0]].share / d->of[d->order[1]].share;
+    const bool sound = cause_at(t, d->order[0])->special == SPECIAL_SOUND;
     if (d->group > 2)
         page_say(t->page, "", words_diagnose_group_many, words_number(d->group), DIAGNOSE_APART);
     else if (d->group == 2)
         page_say(t->page, "", words_diagnose_group, words_number(2), DIAGNOSE_APART);
     else
-        page_say(t->page, "", words_diagnose_odds,
+        page_say(t->page, "", sound ? words_diagnose_odds_sound : words_diagnose_odds,
                  odds > 100  ? words_diagnose_odds_hundred
                  : odds > 10 ? words_diagnose_odds_ten
                              : words_diagnose_odds_three,
@@ -154,7 +155,10 @@ static void tell_answer(struct telling *t)
     if (d->odd >= 0) {
         const struct read *read = &d->r.q.reads.at[d->evidence.read[d->odd]];
         page_say(t->page, "", words_diagnose_odd, read->label,
-                 value(t, read, d->evidence.value[d->odd]));
+                 value(t, read, d->evidence.value[d->odd]),
+                 value(t, read,
+                       diagnose_expected(d, d->odd_cause, d->odd_place, d->evidence.read[d->odd])),
+                 name(t, d->odd_cause));
     }
     tell_pairs(t);
 }

@@ -23,6 +23,7 @@ static const char words_diagnose_severity[] = " (%s%s)";
 static const char words_diagnose_severity_range[] = " (%s%s; somewhere from %s to %s)";
 /* odds, the second cause */
 static const char words_diagnose_odds[] = "It is %s than the next, %s.";
+static const char words_diagnose_odds_sound[] = "A sound set is %s than the next, %s.";
 static const char words_diagnose_odds_three[] = "more than three times likelier";
 static const char words_diagnose_odds_ten[] = "more than ten times likelier";
 static const char words_diagnose_odds_hundred[] = "more than a hundred times likelier";
@@ -44,10 +45,11 @@ static const char words_diagnose_perhaps_outside[] =
     "The cause may lie outside the supply, or be none of this list. Of the list, %s%s comes "
     "nearest.";
 static const char words_diagnose_no_single[] = "No single fault explains all readings.";
-/* reading, what was read */
+/* reading, what was read, what the others let expect, the cause that explains these */
 static const char words_diagnose_odd[] =
-    "One reading fits nothing that the others allow: %s, %s. Read it again: a slip of the pen, a "
-    "wrong range, or a lead that made no contact?";
+    "One reading fits nothing that the others allow: %s is %s, and about %s by the others (%s). "
+    "Read "
+    "it again: a slip of the pen, a wrong range, or a lead that made no contact?";
 static const char words_diagnose_pairs[] = "Two faults at once that come nearer:";
 /* two causes with severities */
 static const char words_diagnose_pair[] = "%s%s and %s%s";
