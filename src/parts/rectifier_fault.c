@@ -36,11 +36,29 @@ static bool has_sleeve(const struct set *set, const struct part *part)
     return r->law == VACUUM && r->heating.indirect && !r->always_hot;
 }
 
+static bool is_selenium(const struct set *set, const struct part *part)
+{
+    (void)set;
+    return part_is(part, ROLE_SELENIUM);
+}
+
+/* Of one stack, as its key has it. */
+static double slope(const struct part *part)
+{
+    const struct rectifier *r = part->data;
+    return r->slope / r->in_series;
+}
+
 const struct part_fault rectifier_faults[] = {
     {.name = "weak",
      .says = "its cathode gives less current than it should",
      .severity = {.key = "emission left", UNIT_PERCENT, 0.05, 0.8, 0.4},
      .can = can_weaken},
+    {.name = "aged",
+     .says = "its plates have aged: it drops more volts than it should",
+     .keyed = true,
+     .severity = {.key = "slope", UNIT_PERCENT, 2, 20, 8, slope, UNIT_OHM, "its slope"},
+     .can = is_selenium},
     {.name = "one plate dead", .says = "one plate no longer conducts", .can = has_two_plates},
     {.name = "open", .says = "it no longer conducts"},
     {.name = "shorted",

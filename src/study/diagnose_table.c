@@ -25,7 +25,7 @@ static const struct {
     {ROLE_CAPACITOR, "shorts when hot",
      0.03}, /* cold it reads sound: seldom there, never excluded */
     {ROLE_CAPACITOR, "reversed", 1},
-    {ROLE_SELENIUM, "weak", 12},
+    {ROLE_SELENIUM, "aged", 12},
     {ROLE_TUBE, "weak", 8},
     {ROLE_RECTIFIER, "weak", 4},
     {ROLE_RECTIFIER, "one plate dead", 2},

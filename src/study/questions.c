@@ -140,7 +140,8 @@ static void add(struct adding *a, struct meter_reading m, enum diagnose_work wor
     array_push(a->arena, &a->q->reads, r);
 }
 
-/* Plus lead at the cathode, so that what is sound blocks. */
+/* Dry ones alone: a tube's short shows at the first filter. Plus lead at the cathode, so that what is
+ * sound blocks. */
 static void add_rectifier(struct adding *a, const struct set *set, const struct part *p)
 {
     struct part_way way;
@@ -168,7 +169,7 @@ static void add_dead(struct adding *a, const struct set *set)
     for (int i = 0; i < set->parts.n; i++) {
         const struct part *p = set->parts.at[i];
         struct part_way way;
-        if (part_is(p, ROLE_RECTIFIER)) add_rectifier(a, set, p);
+        if (part_is(p, ROLE_RECTIFIER) && !part_is(p, ROLE_TUBE)) add_rectifier(a, set, p);
         if (part_is(p, ROLE_RESISTOR) && part_way(set, p, 0, &way) && way.points >= 2)
             add(a,
                 (struct meter_reading){.kind = READING_OHMS,

@@ -38,6 +38,8 @@ static const char text[] =
     "       heated by: five}\n"
     "  V2: {is: rectifier, type: 6X4, plates: [plate a], cathode: second B+, heated by: six}\n"
     "  D1: {is: rectifier, type: silicon, plates: [plate b], cathode: third B+}\n"
+    "  D2: {is: rectifier, type: selenium 100 mA, plates: [plate b], cathode: dry B+}\n"
+    "  R6: {is: resistor, across: [dry B+, chassis], resistance: 100 kohm}\n"
     "  C1: {is: capacitor, across: [B+, chassis], value: 16 uF, rated: 450 V, make: dry}\n"
     "  C2: {is: capacitor, across: [tail, chassis], value: 0.1 uF, rated: 600 V, make: paper}\n"
     "  C3: {is: capacitor, across: [tail, chassis], value: 1 uF, rated: 450 V, make: wet}\n"
@@ -102,6 +104,7 @@ static void roles_of_kinds(void **state)
                {"V1", ROLE_RECTIFIER | ROLE_TUBE | ROLE_TWO_PLATES},
                {"V2", ROLE_RECTIFIER | ROLE_TUBE},
                {"D1", ROLE_RECTIFIER},
+               {"D2", ROLE_RECTIFIER | ROLE_SELENIUM},
                {"C1", ROLE_CAPACITOR | ROLE_FILTER | ROLE_ELECTROLYTIC},
                {"C2", ROLE_CAPACITOR | ROLE_PAPER},
                {"C3", ROLE_CAPACITOR | ROLE_FILTER | ROLE_ELECTROLYTIC | ROLE_WET},
@@ -315,16 +318,23 @@ static void every_fault_runs(void **state)
 /* What cannot be is refused by the kind as well. */
 static void what_cannot_be(void **state)
 {
-    static const char *const all[][2] = {
-        {"C2", "reversed"}, {"V2", "one plate dead"}, {"D1", "weak"},
-        {"D1", "gas"},      {"D1", "one plate dead"}, {"V1", "heater-cathode short"},
-        {"A2", "too much"}, {"A2", "too little"},     {"A1", "leaky coupling capacitor"}};
+    static const char *const all[][2] = {{"C2", "reversed"},
+                                         {"V2", "one plate dead"},
+                                         {"D1", "weak"},
+                                         {"D1", "aged"},
+                                         {"D1", "gas"},
+                                         {"D1", "one plate dead"},
+                                         {"V1", "heater-cathode short"},
+                                         {"A2", "too much"},
+                                         {"A2", "too little"},
+                                         {"A1", "leaky coupling capacitor"}};
     (void)state;
     for (size_t i = 0; i < sizeof all / sizeof all[0]; i++) {
         const struct part *p = part(all[i][0]);
         const struct part_fault *f = fault_find(p->kind, all[i][1]);
         if (fault_can(set, p, f)) fail_msg("%s can be `%s`", p->name, f->name);
-        bool keyed = strcmp(f->name, "leaky coupling capacitor") == 0; /* passed over elsewhere */
+        bool keyed = strcmp(f->name, "leaky coupling capacitor") == 0 || /* passed over elsewhere */
+                     strcmp(f->name, "aged") == 0; /* a slope is read of every dry one */
         if (!keyed && fail_part(p, f, (double)NAN, diags_new(arena)))
             fail_msg("%s `%s` is understood", p->name, f->name);
     }
@@ -353,6 +363,7 @@ static void severities_become_values(void **state)
     assert_string_equal(laid("R1", "drifted", 2, "resistance"), "94 kohm");
     assert_string_equal(laid("R1", "drifted", 2, "condition"), "");
     assert_string_equal(laid("B1", "weak", (double)NAN, "resistance"), "0.5 ohm");
+    assert_string_equal(laid("D2", "aged", (double)NAN, "slope"), "160 ohm"); /* 8 times 20 ohm */
     assert_string_equal(laid("B1", "flat", 0.5, "voltage"), "3.15 V");
     assert_string_equal(laid("S1", "dirty contacts", 0.5, "contact resistance"), "0.5 ohm");
     assert_string_equal(laid("A1", "too little", 0.5, "scaled by"), "0.75");

@@ -46,6 +46,11 @@ static const char *name(struct telling *t, int c)
     return diagnose_text_cause(t->page->arena, cause_at(t, c));
 }
 
+static bool on_battery(const struct telling *t)
+{
+    return circuit_vibrates(t->d->r.set->circuit);
+}
+
 static const char *severity_at(struct telling *t, int c, double severity)
 {
     return cause_severity_text(t->page->arena, cause_at(t, c), severity);
@@ -207,7 +212,9 @@ static void write_causes(struct telling *t)
                             page_cell(p, arena_printf(p->arena, "%s%s", name(t, c), mark), CAUSE),
                             page_cell(p, best_severity(t, c), -SEVERE), fit(d, c)));
     }
-    if (dangerous) page_say(p, "  ", "%s", words_diagnose_dangerous);
+    if (dangerous)
+        page_say(p, "  ", "%s",
+                 on_battery(t) ? words_diagnose_dangerous_battery : words_diagnose_dangerous);
 }
 
 /* ---- readings ---- */
@@ -385,11 +392,13 @@ static void write_next(struct telling *t)
         if (i > 0) continue;
         write_expected(t, d->next[i].read);
         if (read->class == CLASS_DEAD) {
-            page_say(p, "  ", "%s", words_diagnose_dead_drill);
+            page_say(p, "  ", "%s",
+                     on_battery(t) ? words_diagnose_dead_drill_battery : words_diagnose_dead_drill);
         } else if (question_by_plug(read)) {
             page_say(p, "  ", "%s", words_diagnose_plug_drill);
         } else {
-            page_say(p, "  ", "%s", words_diagnose_live_drill);
+            page_say(p, "  ", "%s",
+                     on_battery(t) ? words_diagnose_live_drill_battery : words_diagnose_live_drill);
             page_say(p, "  ", "%s", words_diagnose_never);
         }
     }

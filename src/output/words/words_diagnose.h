@@ -65,6 +65,8 @@ static const char words_diagnose_fit_fair[] = "fair";
 static const char words_diagnose_fit_poor[] = "poor";
 static const char words_diagnose_dangerous[] =
     "! dangerous under power: until it is excluded give no full line voltage.";
+static const char words_diagnose_dangerous_battery[] =
+    "! dangerous under power: until it is excluded leave the battery off.";
 
 /* the table of readings */
 static const char words_diagnose_beside[] = "What you read, and what each cause would give";
@@ -117,6 +119,13 @@ static const char words_diagnose_dead_drill[] =
     "Plug out of the wall. Discharge every filter capacitor through 10 kohm, 5 W, for 30 s; check "
     "that it is under 30 V. Tubes cold. Wait until the reading has settled: the meter charges the "
     "capacitors.";
+static const char words_diagnose_dead_drill_battery[] =
+    "Take the battery off. Discharge every filter capacitor through 10 kohm, 5 W, for 30 s; check "
+    "that it is under 30 V. Wait until the reading has settled: the meter charges the capacitors.";
+static const char words_diagnose_live_drill_battery[] =
+    "Battery off, discharge, check under 30 V; clip both leads on. Hands away, one in the pocket; "
+    "battery on, read, battery off, discharge before you touch a clip. Smoke or a hot can: off at "
+    "once.";
 static const char words_diagnose_live_drill[] =
     "Plug out, discharge, check under 30 V; clip both leads on. Hands away, one in the pocket; "
     "power "
