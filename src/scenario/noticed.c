@@ -47,6 +47,20 @@ static bool understood(const struct readings *r, const char *text, struct notice
     return false;
 }
 
+/* `C7 warm` where no part is called C7. */
+static bool complain_part(const struct readings *r, const struct node *node)
+{
+    const char *part = NULL;
+    suggest_words words = {0};
+    for (int word = 0; word < NOTICED_WORDS && !part && node->kind == NODE_SCALAR; word++)
+        part = without_tail(r->arena, node->text, table[NOTICED_WARMTH].word[word]);
+    if (!part) return false;
+    for (int i = 0; i < r->parts->known.n; i++) array_push(r->arena, &words, r->parts->known.at[i]);
+    diags_add(r->diags, DIAG_ERROR, node->at, suggest(r->arena, part, &words),
+              "no part is called `%s`", part);
+    return true;
+}
+
 static void read_phrase(const struct readings *r, const struct node *node, struct reading_set *set)
 {
     struct noticed noticed;
@@ -55,6 +69,7 @@ static void read_phrase(const struct readings *r, const struct node *node, struc
         array_push(r->arena, &set->noticed, noticed);
         return;
     }
+    if (complain_part(r, node)) return;
     for (int kind = 0; kind < NOTICED_KINDS; kind++)
         for (int word = 0; word < NOTICED_WORDS && table[kind].word[word]; word++)
             array_push(r->arena, &words,

@@ -85,6 +85,24 @@ static void sets_with_conditions(void **state)
     near_rel(m->meter.dc, 0.03, 1e-12, "");
 }
 
+/* The shipped sets call a point of the plug `line`. */
+static void of_the_outlet(void **state)
+{
+    (void)state;
+    const char *const line =
+        "format: 1\nmains: {voltage: 117 V, frequency: 60 Hz}\nparts:\n"
+        "  R1: {is: resistor, across: [line, neutral], resistance: 100 ohm}\n"
+        "  R2: {is: resistor, across: [neutral, chassis], resistance: 1 Mohm}\n"
+        "  R3: {is: resistor, across: [line, chassis], resistance: 1 Mohm}\n"
+        "run: {for: 1 s}\n";
+    const struct measured *m = read_of(
+        arena_printf(shop_arena(), "%smeasured: {line: 112 V, line voltage: 111 V}\n", line));
+    near_abs(m->sets.at[0].line, 112, 0, "V");
+    assert_int_equal(m->sets.at[0].readings.n, 1);
+    assert_string_equal(m->sets.at[0].readings.at[0].subject, "mains");
+    assert_int_equal(m->sets.at[0].readings.at[0].measure, MEASURE_RMS_VOLTAGE);
+}
+
 static void mistakes(void **state)
 {
     (void)state;
@@ -96,6 +114,7 @@ static void mistakes(void **state)
     shop_refused(HEAD "measured: {B+: 3 V +-0 %}\n", "no meter reads exactly");
     shop_refused(HEAD "measured: {B+: 1e200 V}\n", "is not between");
     shop_refused(HEAD "noticed: hum loud\n", "`hum loud` is nothing that can be noticed");
+    shop_refused(HEAD "noticed: C9 warm\n", "no part is called `C9`");
     shop_refused(HEAD "measured: [{out: [C9]}]\n", "no point or part is called `C9`");
     shop_refused(HEAD "measured: [{after: 20 s, B+: 3 V}]\n", "what a warm set reads");
     shop_refused(HEAD "measured: [B+]\n", "a set of readings takes keys with values");
@@ -125,9 +144,8 @@ static void from_elsewhere(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(a_map),
-        cmocka_unit_test(sets_with_conditions),
-        cmocka_unit_test(mistakes),
+        cmocka_unit_test(a_map),          cmocka_unit_test(sets_with_conditions),
+        cmocka_unit_test(of_the_outlet),  cmocka_unit_test(mistakes),
         cmocka_unit_test(from_elsewhere),
     };
     return cmocka_run_group_tests(tests, shop_open, shop_close);

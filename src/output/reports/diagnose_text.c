@@ -287,6 +287,20 @@ static void write_readings(struct telling *t)
     }
 }
 
+/* What was seen, heard and felt. */
+static void tell_noticed(struct telling *t)
+{
+    struct page *p = t->page;
+    const char *all = "";
+    for (int i = 0; i < t->d->r.q.signs.n; i++) {
+        const struct noticed *n = &t->d->r.q.signs.at[i].what;
+        all = arena_printf(p->arena, "%s%s%s %s", all, *all ? ", " : "",
+                           n->part ? n->part : noticed_subject(n->kind),
+                           noticed_word(n->kind, n->word));
+    }
+    if (*all) page_say(p, "  ", words_diagnose_noticed, all);
+}
+
 /* Sets of readings that were taken at another time. */
 static void tell_left_out(struct telling *t)
 {
@@ -383,6 +397,7 @@ static void write_next(struct telling *t)
     if (d->nexts == 0)
         page_say(p, "  ", "%s",
                  cause_at(t, d->order[0])->special == SPECIAL_OUTSIDE ? words_diagnose_next_outside
+                 : d->pair_count > 0                                  ? words_diagnose_next_two
                  : d->of[d->order[0]].share > 0.9                     ? words_diagnose_next_settled
                                                                       : words_diagnose_next_none);
     for (int i = 0; i < d->nexts; i++) {
@@ -418,6 +433,7 @@ void diagnose_text_write(FILE *to, struct arena *arena, const struct diagnosis *
     tell_answer(&t);
     write_causes(&t);
     write_readings(&t);
+    tell_noticed(&t);
     tell_left_out(&t);
     write_next(&t);
     page_gap(&page);

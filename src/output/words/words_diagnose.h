@@ -22,8 +22,8 @@ static const char words_diagnose_severity[] = " (%s%s)";
 /* what it is, how much, from, to */
 static const char words_diagnose_severity_range[] = " (%s%s; somewhere from %s to %s)";
 /* odds, the second cause */
-static const char words_diagnose_odds[] = "It is %s than the next, %s.";
-static const char words_diagnose_odds_sound[] = "A sound set is %s than the next, %s.";
+static const char words_diagnose_odds[] = "It is %s than the next: %s.";
+static const char words_diagnose_odds_sound[] = "A sound set is %s than the next: %s.";
 static const char words_diagnose_odds_three[] = "more than three times likelier";
 static const char words_diagnose_odds_ten[] = "more than ten times likelier";
 static const char words_diagnose_odds_hundred[] = "more than a hundred times likelier";
@@ -92,6 +92,9 @@ static const char words_diagnose_next_none[] = "No further reading that is safe 
 static const char words_diagnose_next_outside[] =
     "No further reading in the supply would say much more. Take your readings again, then look "
     "outside the supply.";
+static const char words_diagnose_next_two[] =
+    "With two faults at once no further reading says much more. Mend the surer one, then take all "
+    "readings again.";
 static const char words_diagnose_next_settled[] =
     "The answer is clear enough: a further reading would add little.";
 static const char words_diagnose_ohms[] = "ohms from %s (plus lead) to %s, the set dead and cold";
@@ -164,6 +167,6 @@ static const char words_diagnose_how[] =
     "tolerances of sound parts. Two faults at once, wiring errors and what no run knows make any "
     "ranking wrong now and then: confirm the part before you replace it.";
 static const char words_diagnose_files[] = "All causes:";
-static const char words_diagnose_noticed[] = "noticed: %s";
+static const char words_diagnose_noticed[] = "Noticed: %s.";
 
 #endif
