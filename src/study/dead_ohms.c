@@ -75,11 +75,11 @@ static double volts_at(const double *v, const int *at, int node)
 }
 
 double dead_ohms(struct arena *arena, const struct circuit *c, const char *plus, const char *minus,
-                 double *assumed)
+                 struct dead_shares *shares)
 {
-    double unused;
-    if (!assumed) assumed = &unused;
-    *assumed = 0;
+    struct dead_shares unused;
+    if (!shares) shares = &unused;
+    *shares = (struct dead_shares){0, 0};
     const int n = c->points.n, a = circuit_find_point(c, plus), b = circuit_find_point(c, minus);
     if (a < 0 || b < 0) return (double)NAN;
     struct dead d = {c, ARENA_ARRAY(arena, int, n), ARENA_ARRAY(arena, int, n)};
@@ -113,7 +113,9 @@ double dead_ohms(struct arena *arena, const struct circuit *c, const char *plus,
         const struct element *e = &c->elements.at[i];
         double across =
             volts_at(v, at, root(d.wire, e->from)) - volts_at(v, at, root(d.wire, e->to));
-        if (e->assumed) *assumed += siemens(c, e) * sq(across) / ohms; /* one ampere in */
+        double share = is_wire(c, e) ? 0 : siemens(c, e) * sq(across) / ohms; /* one ampere in */
+        if (e->assumed) shares->leakages += share;
+        if (e->kind == ELEMENT_PORT) shares->filaments += share;
     }
     return ohms;
 }

@@ -42,6 +42,10 @@ double diagnose_special_prior(enum diagnose_special special);
  * standard deviation. More than four times a limit is a fault. From memory. */
 #define DIAGNOSE_LEAKAGE_TIMES 2.0
 
+/* Ohms of a heater or filament at room temperature beside those hot: types differ, one standard
+ * deviation. From five to ten times less is met; from memory. */
+#define DIAGNOSE_FILAMENT 0.2
+
 /* Share of the model's variance that two direct voltages of one situation, or two ripples, have in
  * common: a flattened line, a wrong transformer or tube moves all of them alike. Estimate. */
 #define DIAGNOSE_MODEL_ALIKE 0.75

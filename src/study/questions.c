@@ -379,13 +379,15 @@ bool question_by_plug(const struct read *read)
     return strcmp(read->what.subject, "mains") == 0;
 }
 
-double question_assumed(struct arena *arena, const struct read *read, const struct set *set)
+struct dead_shares question_assumed(struct arena *arena, const struct read *read,
+                                    const struct set *set)
 {
     const struct meter_reading *m = &read->what;
-    double share = 0;
-    if (m->kind == READING_OHMS) dead_ohms(arena, set->circuit, m->subject, m->minus, &share);
+    struct dead_shares shares = {0, 0};
+    if (m->kind == READING_OHMS) dead_ohms(arena, set->circuit, m->subject, m->minus, &shares);
     const struct part *part = m->kind == READING_LEAKAGE ? set_find(set, m->subject) : NULL;
-    return part && part_is(part, ROLE_CAPACITOR) && capacitor_leak_assumed(part) ? 1 : share;
+    if (part && part_is(part, ROLE_CAPACITOR) && capacitor_leak_assumed(part)) shares.leakages = 1;
+    return shares;
 }
 
 /* Of the logarithm of ohms or of a leakage. A fault that passes more leaves less to it. */
@@ -393,7 +395,7 @@ static double leakage_deviation(const struct read *read, double expected)
 {
     double less =
         read->what.kind == READING_LEAKAGE ? read->sound - expected : expected - read->sound;
-    return read->assumed * smaller(exp(less), 1) * log(DIAGNOSE_LEAKAGE_TIMES);
+    return read->assumed.leakages * smaller(exp(less), 1) * log(DIAGNOSE_LEAKAGE_TIMES);
 }
 
 double question_deviation(const struct questions *q, const struct read *read, double expected)
@@ -414,7 +416,8 @@ double question_deviation(const struct questions *q, const struct read *read, do
     if (!isfinite(floor)) floor = nothing;
     if (question_by_decades(read))
         return sqrt(sq(meter) + sq(model) + sq(nothing / exp(expected)) +
-                    sq(leakage_deviation(read, expected)));
+                    sq(leakage_deviation(read, expected)) +
+                    sq(read->assumed.filaments * DIAGNOSE_FILAMENT));
     return sqrt((sq(meter) + sq(model)) * sq(expected) + sq(floor));
 }
 

@@ -3,6 +3,7 @@
 #define PRESOLDER_QUESTIONS_H
 
 #include "causes.h"
+#include "dead_ohms.h"
 #include "readings.h"
 #include "run.h"
 
@@ -24,9 +25,9 @@ struct read {
     enum diagnose_class class;
     enum diagnose_work work;
     /* found with the sound set */
-    double sound;   /* what that reads, as compared */
-    bool ripple;    /* of the alternating part beside direct volts */
-    double assumed; /* of what flows: the share of leakages that nobody has told */
+    double sound;               /* what that reads, as compared */
+    bool ripple;                /* of the alternating part beside direct volts */
+    struct dead_shares assumed; /* in what a dead one reads */
 };
 
 /* Something noticed, by what of a run speaks for it. */
@@ -77,8 +78,9 @@ double question_read(struct arena *arena, const struct questions *q, const struc
 /* Whether a meter between plug and wall reads it: no lead touches the set. */
 bool question_by_plug(const struct read *read);
 
-/* The share of leakages that nobody has told in what a dead read gives of a set. */
-double question_assumed(struct arena *arena, const struct read *read, const struct set *set);
+/* What is not known well in what a dead read gives of a set. */
+struct dead_shares question_assumed(struct arena *arena, const struct read *read,
+                                    const struct set *set);
 
 /* The quantity that speaks for a sign: amperes, volts or watts [SI]. */
 double question_sign(const struct sign *sign, const struct set *set, const struct result *result);

@@ -92,22 +92,44 @@ static void leakage_that_nobody_has_told(void **state)
             "  R2: {is: resistor, across: [B+, B-], resistance: 990 kohm}\n",
             told[k]);
         const struct setup *setup = shop_setup(text, NULL);
-        double share,
-            all = dead_ohms(shop_arena(), setup->stages.at[0].circuit, "first", "B-", &share);
+        struct dead_shares shares;
+        double all = dead_ohms(shop_arena(), setup->stages.at[0].circuit, "first", "B-", &shares);
         assert_true(all < 0.9e6);
-        near_abs(share, k == 0 ? 1 - all / 1e6 : 0, 2e-5, ""); /* the diode's gap passes some */
-        double behind = dead_ohms(shop_arena(), setup->stages.at[0].circuit, "B+", "first", &share);
+        near_abs(shares.leakages, k == 0 ? 1 - all / 1e6 : 0, 2e-5,
+                 ""); /* the diode's gap passes some */
+        double behind =
+            dead_ohms(shop_arena(), setup->stages.at[0].circuit, "B+", "first", &shares);
         near_rel(behind, 1 / (1 / 10e3 + 1 / (990e3 + 1 / (1 / all - 1 / 1e6))), 1e-9, "ohm");
     }
+}
+
+/* Before a resistor the heater's share falls as its ohms beside all. */
+static void a_cold_heater(void **state)
+{
+    (void)state;
+    const char *const set =
+        "format: 1\nreference: B-\nmains: {voltage: 117 V, frequency: 60 Hz, across: [line, B-]}\n"
+        "run: {for: 1 s}\nparts:\n"
+        "  H1: {is: heater, across: [line, middle], rated: 35 V 0.15 A}\n"
+        "  R1: {is: resistor, across: [middle, B-], resistance: %g ohm}\n";
+    const struct setup *setup = shop_setup(arena_printf(shop_arena(), set, 500.0), NULL);
+    const struct circuit *c = setup->stages.at[0].circuit;
+    struct dead_shares shares;
+    double heater = dead_ohms(shop_arena(), c, "line", "middle", &shares);
+    const double alone = shares.filaments; /* a part of it is the heater's base, which is no port */
+    assert_true(alone > 0.8 && alone <= 1);
+    double all = dead_ohms(shop_arena(), c, "line", "B-", &shares);
+    near_rel(all, heater + 500, 1e-6, "ohm");
+    near_rel(shares.filaments, alone * heater / all, 1e-6, "");
+    near_abs(shares.leakages, 0, 0, "");
 }
 
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(across_the_filter),
-        cmocka_unit_test(iron_that_saturates),
-        cmocka_unit_test(open_ways),
-        cmocka_unit_test(leakage_that_nobody_has_told),
+        cmocka_unit_test(across_the_filter), cmocka_unit_test(iron_that_saturates),
+        cmocka_unit_test(open_ways),         cmocka_unit_test(leakage_that_nobody_has_told),
+        cmocka_unit_test(a_cold_heater),
     };
     return cmocka_run_group_tests(tests, shop_open, shop_close);
 }

@@ -37,7 +37,7 @@ static const char words_tolerances_race[] =
     "only turn-ons (--cold) show how far they go.";
 /* how many, the first reason */
 static const char words_tolerances_failed[] =
-    "%ld more are left out, for want of a solution that balances. The first: %s.";
+    "Left out for want of a solution that balances: %ld more. The first: %s.";
 /* how many */
 static const char words_tolerances_restless[] =
     "Of %ld of them no steady state was found: something may run away or trip. Their figures are "
