@@ -57,7 +57,7 @@ const struct part_fault rectifier_faults[] = {
     {.name = "aged",
      .says = "its plates have aged: it drops more volts than it should",
      .keyed = true,
-     .severity = {.key = "slope", UNIT_PERCENT, 2, 20, 8, slope, UNIT_OHM, "its slope"},
+     .severity = {.key = "slope", UNIT_PERCENT, 3, 20, 8, slope, UNIT_OHM, "its slope"},
      .can = is_selenium},
     {.name = "one plate dead", .says = "one plate no longer conducts", .can = has_two_plates},
     {.name = "open", .says = "it no longer conducts"},

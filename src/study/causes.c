@@ -64,7 +64,7 @@ static void add_fault(struct listing *l, const struct part *part, const struct p
                       .fault = fault,
                       .dangerous = fault->dangerous,
                       .overloads = fault->overloads,
-                      .prior = diagnose_prior(part, fault->name),
+                      .prior = diagnose_prior(l->set, part, fault->name),
                       .nodes = 1,
                       .times = 1};
     const struct fault_severity *s = &fault->severity;

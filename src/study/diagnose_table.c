@@ -54,7 +54,15 @@ static const struct {
     {ROLE_HEATER, "heater-cathode short", 1.5},
 };
 
-double diagnose_prior(const struct part *part, const char *fault)
+/* The arms of a bridge age together: each stands for a share of that. */
+static int arms(const struct set *set)
+{
+    int n = 0;
+    for (int i = 0; i < set->parts.n; i++) n += part_is(set->parts.at[i], ROLE_SELENIUM);
+    return n;
+}
+
+double diagnose_prior(const struct set *set, const struct part *part, const char *fault)
 {
     double weight = 1; /* of a fault that the table does not know */
     for (size_t i = 0; i < sizeof priors / sizeof priors[0]; i++)
@@ -62,6 +70,7 @@ double diagnose_prior(const struct part *part, const char *fault)
             weight = priors[i].weight;
             break;
         }
+    if (part_is(part, ROLE_SELENIUM) && strcmp(fault, "aged") == 0) return weight / arms(set);
     if (!part_is(part, ROLE_CAPACITOR)) return weight;
     if (capacitor_lasts(part)) weight *= MODERN_FILM;
     if (!part_is(part, ROLE_FILTER)) weight *= BYPASS;

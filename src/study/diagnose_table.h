@@ -10,7 +10,7 @@
 /* How often a fault is met, beside the others of this table; only their ratios count. Ranges of
  * severity are those of the parts' faults (fault.h), every ratio within as likely as any other where
  * they span a factor of three or more, else every value. */
-double diagnose_prior(const struct part *part, const char *fault);
+double diagnose_prior(const struct set *set, const struct part *part, const char *fault);
 
 /* Causes that no part has. */
 enum diagnose_special {
