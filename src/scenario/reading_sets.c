@@ -224,7 +224,8 @@ static void read_inner(const struct readings *r, struct reading_set *set, const 
 {
     struct meter_reading reading;
     enum unit unit;
-    if (find_word(p->key, &reading, &unit)) {
+    bool outlet = strcmp(subject, "mains") == 0 && strcmp(p->key, "voltage") == 0;
+    if (find_word(outlet ? measure_table[MEASURE_RMS_VOLTAGE].name : p->key, &reading, &unit)) {
         reading.subject = subject;
         if (is_here(r, subject)) add(r, set, p, reading, unit);
         return;

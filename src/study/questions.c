@@ -66,8 +66,8 @@ const char *question_label(struct arena *arena, const struct meter_reading *m)
     }
     if (m->measure != MEASURE_NONE)
         return arena_printf(arena, "%s %s", m->subject, measure_table[m->measure].words);
-    return m->unit == UNIT_VOLT ? m->subject
-                                : arena_printf(arena, "%s %s", m->subject, quantity_kind(m->unit));
+    if (m->unit == UNIT_VOLT) return m->subject;
+    return arena_printf(arena, m->unit == UNIT_AMPERE ? "%s current" : "%s power", m->subject);
 }
 
 static struct read make_read(struct arena *arena, struct meter_reading m, int situation)
@@ -303,15 +303,18 @@ static double between(const struct set *set, const struct result *r, const char 
     return volts[0] - volts[1];
 }
 
-static double plain(const struct result *r, const struct meter_reading *m)
+/* Of a battery what it gives: its own way is the other one. */
+static double plain(const struct set *set, const struct result *r, const struct meter_reading *m)
 {
+    const struct part *part = set_find(set, m->subject);
     bool mains = strcmp(m->subject, "mains") == 0;
     if (m->unit == UNIT_WATT)
         return figure(r, m->subject, mains ? MEASURE_LINE_POWER : MEASURE_DISSIPATION);
     if (m->unit == UNIT_AMPERE) {
         double rms = figure(r, m->subject, mains ? MEASURE_LINE_CURRENT : MEASURE_RMS_CURRENT);
         double mean = figure(r, m->subject, MEASURE_AVERAGE_CURRENT);
-        return isnan(mean) || fabs(mean) < rms / 2 ? rms : mean;
+        if (isnan(mean) || fabs(mean) < rms / 2) return rms;
+        return part && part_is(part, ROLE_SOURCE) ? -mean : mean;
     }
     double mean = figure(r, m->subject, MEASURE_SETTLED_VOLTAGE);
     return isnan(mean) ? figure(r, m->subject, MEASURE_RMS_VOLTAGE) : mean;
@@ -361,7 +364,7 @@ static double value_of(struct arena *arena, const struct questions *q, const str
     if (m->kind != READING_FIGURE) return of_part(set, m);
     if (!r) return (double)NAN;
     double value = m->alternating               ? alternating(q, r, m->subject)
-                   : m->measure == MEASURE_NONE ? plain(r, m)
+                   : m->measure == MEASURE_NONE ? plain(set, r, m)
                                                 : figure(r, m->subject, m->measure);
     if (!isnan(value)) return value;
     if (m->unit == UNIT_AMPERE || m->unit == UNIT_WATT) return 0;

@@ -95,12 +95,15 @@ static void of_the_outlet(void **state)
         "  R2: {is: resistor, across: [neutral, chassis], resistance: 1 Mohm}\n"
         "  R3: {is: resistor, across: [line, chassis], resistance: 1 Mohm}\n"
         "run: {for: 1 s}\n";
-    const struct measured *m = read_of(
-        arena_printf(shop_arena(), "%smeasured: {line: 112 V, line voltage: 111 V}\n", line));
+    const struct measured *m = read_of(arena_printf(
+        shop_arena(),
+        "%smeasured: {line: 112 V, line voltage: 111 V,\n  mains: {voltage: 110 V}}\n", line));
     near_abs(m->sets.at[0].line, 112, 0, "V");
-    assert_int_equal(m->sets.at[0].readings.n, 1);
-    assert_string_equal(m->sets.at[0].readings.at[0].subject, "mains");
-    assert_int_equal(m->sets.at[0].readings.at[0].measure, MEASURE_RMS_VOLTAGE);
+    assert_int_equal(m->sets.at[0].readings.n, 2);
+    for (int i = 0; i < 2; i++) {
+        assert_string_equal(m->sets.at[0].readings.at[i].subject, "mains");
+        assert_int_equal(m->sets.at[0].readings.at[i].measure, MEASURE_RMS_VOLTAGE);
+    }
 }
 
 static void mistakes(void **state)
