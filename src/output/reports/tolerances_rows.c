@@ -68,11 +68,24 @@ bool tolerances_rows_alike(const struct tolerances_row *a, const struct toleranc
 
 /* ---- which are shown ---- */
 
+/* No lead goes there under power, and what a floating winding's mean is depends on next to nothing. */
+static bool is_plate(const struct set *set, const char *point)
+{
+    struct part_way way;
+    for (int i = 0; i < set->parts.n; i++)
+        for (int k = 0;
+             part_is(set->parts.at[i], ROLE_RECTIFIER) && part_way(set, set->parts.at[i], k, &way);
+             k++)
+            if (strcmp(way.point[0], point) == 0) return true;
+    return false;
+}
+
 bool tolerances_rows_direct(const struct tolerances *t, const char *point)
 {
     const struct tolerances_row *volts = tolerances_find(t, point, MEASURE_SETTLED_VOLTAGE),
                                 *ripple = tolerances_find(t, point, measure_on(RANGE_AC));
-    return circuit_find_point(t->setup->stages.at[0].circuit, point) >= 0 && volts &&
+    const struct set *set = t->setup->stages.at[0].set;
+    return circuit_find_point(set->circuit, point) >= 0 && !is_plate(set, point) && volts &&
            volts->spread.n > 0 && (!ripple || fabs(volts->nominal) > ripple->nominal);
 }
 

@@ -98,8 +98,8 @@ static const char words_tolerances_line[] = "line voltage";
 static const char words_tolerances_wiring[] = "house wiring";
 static const char words_tolerances_room[] = "room temperature";
 static const char words_tolerances_current[] = "current";
-static const char words_tolerances_meter_ac[] = "AC voltage as read";
-static const char words_tolerances_meter_dc[] = "DC voltage as read";
+static const char words_tolerances_meter_ac[] = "AC meter's error";
+static const char words_tolerances_meter_dc[] = "DC meter's error";
 /* figure, before the tubes draw */
 static const char words_tolerances_of_before[] = "%s before the tubes draw";
 static const char words_tolerances_of_restart[] = "%s, hot restart";
