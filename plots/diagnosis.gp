@@ -16,7 +16,9 @@ $rows << EOD
 @end@
 EOD
 
-set title titles
+# in the middle of the picture, since names to the left take much of it
+set title " "
+set label titles at screen 0.5, screen 0.96 center
 set xlabel @ALONG@
 set xrange [0:@RIGHT@]
 set yrange [@BOTTOM@:0.6]

@@ -11,8 +11,8 @@
 #include "sheet.h"
 #include "words_diagnose.h"
 
-enum { LEADERS = 4, ROWS_MOST = 14, NAME_MOST = 34 };
-#define FARTHEST 300.0 /* per cent; what lies beyond stands at the edge */
+enum { LEADERS = 4, ROWS_MOST = 14, NAME_MOST = 34, PAIR_MOST = 64 };
+#define FARTHEST 300.0 /* per cent; what lies beyond stands at the edge, and the axis says so */
 #define SPREAD 0.5     /* of a row's height that its marks take */
 
 static double per_cent(const struct read *read, double compared)
@@ -29,12 +29,40 @@ static const char *cell(struct arena *arena, double value, double *right)
     return arena_printf(arena, "%.6g", value);
 }
 
-static int leaders_of(const struct diagnosis *d, int *causes)
+/* What is drawn beside what was read. */
+struct leader {
+    const char *name;
+    const struct diagnosed_pair *pair; /* NULL: a single cause */
+    int cause;
+};
+
+static double expected_of(const struct diagnosis *d, const struct leader *l, int read)
+{
+    return l->pair ? l->pair->expected[read]
+                   : diagnose_expected(d, l->cause, d->of[l->cause].best, read);
+}
+
+static const char *cause_name(struct arena *arena, const struct diagnosis *d, int cause)
+{
+    return diagnose_text_cause(arena, &d->r.causes.at[cause]);
+}
+
+/* Two faults at once that come nearer, then the likeliest single ones. */
+static int leaders_of(struct arena *arena, const struct diagnosis *d, struct leader *leaders)
 {
     int n = 0;
+    if (d->pair_count > 0) {
+        const struct diagnosed_pair *p = &d->pairs[0];
+        const char *name =
+            arena_printf(arena, words_diagnose_pair, cause_name(arena, d, p->cause[0]), "",
+                         cause_name(arena, d, p->cause[1]), "");
+        leaders[n++] = (struct leader){sheet_shortened(arena, name, PAIR_MOST), p, -1};
+    }
     for (int i = 0; i < d->r.causes.n && n < LEADERS && d->of[d->order[i]].share >= 0.01; i++) {
         enum diagnose_special special = d->r.causes.at[d->order[i]].special;
-        if (special != SPECIAL_OUTSIDE && special != SPECIAL_SOUND) causes[n++] = d->order[i];
+        if (special == SPECIAL_OUTSIDE || special == SPECIAL_SOUND) continue;
+        const char *name = cause_name(arena, d, d->order[i]);
+        leaders[n++] = (struct leader){sheet_shortened(arena, name, NAME_MOST), NULL, d->order[i]};
     }
     return n;
 }
@@ -44,7 +72,8 @@ bool diagnose_plot_write(struct writer *w, struct diags *diags, struct arena *ar
 {
     static const char *const endings[] = {"gp", "svg", "png"};
     struct sheet s = {.arena = arena, .options = options};
-    int causes[LEADERS], n = leaders_of(d, causes), rows = 0;
+    struct leader leaders[LEADERS];
+    int n = leaders_of(arena, d, leaders), rows = 0;
     double right = 120;
     for (int k = 0; k < 3; k++)
         writer_retire(w, arena_printf(arena, "plots/diagnosis.%s", endings[k]));
@@ -56,11 +85,8 @@ bool diagnose_plot_write(struct writer *w, struct diags *diags, struct arena *ar
         if (isnan(value)) continue;
         const char *row = arena_printf(arena, "%d %s", -rows, cell(arena, value, &right));
         for (int k = 0; k < n; k++)
-            row = arena_printf(
-                arena, "%s %s", row,
-                cell(arena,
-                     per_cent(read, diagnose_expected(d, causes[k], d->of[causes[k]].best, i)),
-                     &right));
+            row = arena_printf(arena, "%s %s", row,
+                               cell(arena, per_cent(read, expected_of(d, &leaders[k], i)), &right));
         template_text(template_row(s.fill, "ROWS"), "ROW", row);
         struct fill *name = template_row(s.fill, "NAMES");
         template_quoted(name, "NAME", sheet_shortened(arena, read->label, NAME_MOST));
@@ -70,15 +96,15 @@ bool diagnose_plot_write(struct writer *w, struct diags *diags, struct arena *ar
     if (rows == 0) return false;
     for (int k = 0; k < n; k++) {
         struct fill *column = template_row(s.fill, "COLUMNS");
-        const char *name = diagnose_text_cause(arena, &d->r.causes.at[causes[k]]);
-        template_quoted(column, "NAME", sheet_shortened(arena, name, NAME_MOST));
+        template_quoted(column, "NAME", leaders[k].name);
         template_text(column, "STYLE", arena_printf(arena, "%d", k + 1));
         template_text(column, "COLUMN", arena_printf(arena, "%d", k + 3));
         template_number(column, "RISE", n > 1 ? SPREAD * (0.5 - (double)k / (n - 1)) : 0);
     }
     template_number(s.fill, "BOTTOM", 0.4 - rows);
     template_number(s.fill, "RIGHT", 1.05 * right);
-    template_quoted(s.fill, "ALONG", words_diagnose_axis);
+    template_quoted(s.fill, "ALONG",
+                    right < FARTHEST ? words_diagnose_axis : words_diagnose_axis_cut);
     template_quoted(s.fill, "READ", words_diagnose_read);
     writer_file(w, "plots/diagnosis.gp");
     bool good = template_write(w, diags, options->templates, "diagnosis.gp", s.fill);

@@ -83,6 +83,8 @@ static const char words_diagnose_left_out[] =
 
 /* the picture */
 static const char words_diagnose_axis[] = "per cent of what the sound set reads";
+static const char words_diagnose_axis_cut[] =
+    "per cent of what the sound set reads (300: that or more)";
 
 /* the next reading */
 static const char words_diagnose_next[] = "Read next";
