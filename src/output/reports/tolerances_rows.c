@@ -8,10 +8,17 @@
 
 /* ---- names ---- */
 
-static const char *value_words(struct arena *arena, const struct uncertain *v)
+bool tolerances_rows_vibrates(const struct tolerances *t)
+{
+    return circuit_vibrates(t->setup->stages.at[0].circuit);
+}
+
+static const char *value_words(struct arena *arena, const struct tolerances *t,
+                               const struct uncertain *v)
 {
     const char *key = v->key, *dot;
-    if (strcmp(v->part, "mains") == 0 && strcmp(key, "voltage") == 0) return words_tolerances_line;
+    if (strcmp(v->part, "mains") == 0 && strcmp(key, "voltage") == 0)
+        return tolerances_rows_vibrates(t) ? words_tolerances_battery : words_tolerances_line;
     if (strcmp(v->part, "mains") == 0 && strcmp(key, "resistance") == 0)
         return words_tolerances_wiring;
     if (strcmp(v->part, "run") == 0) return words_tolerances_room;
@@ -40,7 +47,7 @@ const char *tolerances_rows_group(struct arena *arena, const struct tolerances *
     const struct uncertain_group *group = &t->list.groups.at[g];
     if (group->together == TOGETHER_AC) return words_tolerances_meter_ac;
     if (group->together == TOGETHER_DC) return words_tolerances_meter_dc;
-    if (group->n == 1) return value_words(arena, &t->list.values.at[group->first]);
+    if (group->n == 1) return value_words(arena, t, &t->list.values.at[group->first]);
     return group_words(arena, t, g);
 }
 

@@ -19,6 +19,9 @@ const char *tolerances_rows_short(struct arena *arena, const struct tolerances_r
  * values move. */
 bool tolerances_rows_alike(const struct tolerances_row *a, const struct tolerances_row *b);
 
+/* Whether it is fed from a battery through a vibrator. */
+bool tolerances_rows_vibrates(const struct tolerances *t);
+
 /* Whether there are direct volts at a point: at plates there is more ripple than that. */
 bool tolerances_rows_direct(const struct tolerances *t, const char *point);
 

@@ -84,6 +84,7 @@ static const char words_tolerances_narrows[] =
     "%s then lies within about %s instead of %s (nine of ten sets).";
 static const char words_tolerances_none[] = "No single reading narrows these figures much.";
 static const char words_tolerances_at_outlet[] = "read it at the outlet while you read the set";
+static const char words_tolerances_at_battery[] = "read it at the battery while you read the set";
 
 static const char words_tolerances_together[] = "What moves together";
 static const char words_tolerances_batch[] = "bought together, one batch.";
@@ -95,11 +96,12 @@ static const char words_tolerances_kept[] = "Guesses that were not varied: %s.";
 
 /* names of values */
 static const char words_tolerances_line[] = "line voltage";
+static const char words_tolerances_battery[] = "battery voltage";
 static const char words_tolerances_wiring[] = "house wiring";
 static const char words_tolerances_room[] = "room temperature";
 static const char words_tolerances_current[] = "current";
-static const char words_tolerances_meter_ac[] = "AC meter's error";
-static const char words_tolerances_meter_dc[] = "DC meter's error";
+static const char words_tolerances_meter_ac[] = "AC voltages as read";
+static const char words_tolerances_meter_dc[] = "DC voltages as read";
 /* figure, before the tubes draw */
 static const char words_tolerances_of_before[] = "%s before the tubes draw";
 static const char words_tolerances_of_restart[] = "%s, hot restart";
