@@ -29,9 +29,10 @@ static bool prepare(struct matching *a)
         const struct read *read = &r->q.reads.at[i];
         a->off[i] = question_compared(read, read->what.value) - read->sound;
         for (int t = 0; t < a->m; t++) {
-            double s = slope[t * r->q.reads.n + i] * r->tolerances.at[t].per_deviation;
+            const struct tolerance_moved *m = &r->tolerances.at[t]; /* as it is written */
+            double s = slope[t * r->q.reads.n + i] * m->per_deviation / m->width;
             a->j[i * a->m + t] = isfinite(s) ? s : 0;
-            a->off[i] -= a->j[i * a->m + t] * r->tolerances.at[t].shift;
+            a->off[i] -= a->j[i * a->m + t] * m->shift * m->width;
         }
     }
     for (int i = 0; i < a->n; i++)

@@ -387,9 +387,11 @@ static bool choose_tolerances(struct arena *arena, struct responses *r,
         const int known = known_as(r->known, r->uncertain.groups.at[g].key);
         double shift =
             known < 0 ? (uncertain_mean(v) - v->value) / deviation : r->known->shift[known];
+        double width = known < 0 && v->from != UNCERTAIN_STATED ? DIAGNOSE_WIDER : 1;
         if (by != 0 && isfinite(by) && deviation > 0)
-            array_push(arena, &r->tolerances,
-                       (struct tolerance_moved){g, deviation / by, shift, known});
+            array_push(
+                arena, &r->tolerances,
+                (struct tolerance_moved){g, width * deviation / by, shift / width, width, known});
     }
     a->slope = ARENA_ARRAY(arena, double, r->tolerances.n *reads + 1);
     if (!responses_fill(arena, r, &all, options)) return false;

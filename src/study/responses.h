@@ -29,6 +29,7 @@ struct tolerance_moved {
     int group;            /* in the list */
     double per_deviation; /* standard deviation, in steps of the slopes */
     double shift;         /* where its mean lies, in standard deviations from what is written */
+    double width;         /* how much wider than it is written that deviation was made */
     int known;            /* its number among what is known of them; -1: none */
 };
 

@@ -41,7 +41,7 @@ struct rates {
 
 struct bench {
     struct arena *arena;
-    const struct responses *r;
+    const struct responses *r, *written;
     const struct placed *placed;
     gsl_rng *rng;
     bool other;
@@ -133,10 +133,26 @@ static int draw_cause(struct bench *b)
     return 0;
 }
 
+/* With the tolerances as they are written. */
+static const struct responses *as_written(struct arena *arena, const struct responses *r)
+{
+    struct responses *copy = ARENA_NEW(arena, struct responses);
+    *copy = *r;
+    copy->tolerances.at = ARENA_ARRAY(arena, struct tolerance_moved, r->tolerances.n + 1);
+    for (int t = 0; t < r->tolerances.n; t++) {
+        struct tolerance_moved *m = &copy->tolerances.at[t];
+        *m = r->tolerances.at[t];
+        m->per_deviation /= m->width;
+        m->shift *= m->width;
+        m->width = 1;
+    }
+    return copy;
+}
+
 /* Whether the fault, all else as written, moves a reading of the sound set by two deviations. */
 static bool moves(const struct bench *b, int cause, double severity)
 {
-    const struct responses *r = b->r;
+    const struct responses *r = b->written;
     const struct cause *c = &r->causes.at[cause];
     int place = 0;
     for (int k = 0; k < b->placed[cause].n; k++)
@@ -312,9 +328,13 @@ static void try_all(struct arena *arena, const struct responses *r, const struct
                     bool other, struct rates *sum)
 {
     struct rates rates = {0};
-    struct bench b = {
-        arena_scratch(arena),           r,     weigh_place(arena, r),
-        gsl_rng_alloc(gsl_rng_mt19937), other, ARENA_ARRAY(arena, struct tally, r->causes.n)};
+    struct bench b = {arena_scratch(arena),
+                      r,
+                      as_written(arena, r),
+                      weigh_place(arena, r),
+                      gsl_rng_alloc(gsl_rng_mt19937),
+                      other,
+                      ARENA_ARRAY(arena, struct tally, r->causes.n)};
     long failed = 0;
     gsl_rng_set(b.rng, asked->seed);
     for (long k = 0; k < asked->trials; k++) {
