@@ -183,7 +183,7 @@ static void write_by_hand(struct owner *o)
     begin_pairs(o, words_owner_by_hand, words_owner_by_hand_heads_what,
                 words_owner_by_hand_heads_value);
     for (int i = 0; has_plug(o) && i < COUNT(words_owner_measured_plug); i++)
-        put_pair(o, words_owner_measured_plug[i], NULL);
+        put_pair(o, tongue_says(words_owner_measured_plug[i]), NULL);
     for (int i = 0; i < COUNT(words_owner_measured); i++)
         put_pair(o, words_owner_measured[i], NULL);
     begin_pairs(o, words_owner_bill_heading, NULL, NULL);

@@ -45,7 +45,7 @@ void report_schematic_write(struct html *h, struct arena *arena, const struct tu
 static const char *question(struct arena *arena, const struct report_picture *p)
 {
     for (int i = 0; i < PLOTS && !p->point; i++)
-        if (strcmp(plot_names[i], p->name) == 0) return words_report_questions[i];
+        if (strcmp(plot_names[i], p->name) == 0) return tongue_says(words_report_questions[i]);
     return arena_printf(arena, words_report_question_point, p->point);
 }
 

@@ -1,0 +1,30 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef PRESOLDER_TONGUE_H
+#define PRESOLDER_TONGUE_H
+
+#include <stdbool.h>
+
+/* The words of the trade in the US or in the UK. A sentence that differs stands in both, whole, and
+ * one of them is said. Names, keys and whatever a user types are the same in either. */
+
+/* Those of the UK from now on; of the US before. Once, before the first word is written and before
+ * there are threads. */
+void tongue_set(bool uk);
+bool tongue_uk(void);
+
+/* A sentence in both. Two literals, so that the compiler checks both where they are formats: the
+ * same conversions in the same order. */
+#define US_UK(us, uk) (tongue_uk() ? (uk) : (us))
+
+/* The same as a row of a table. */
+struct tongue {
+    const char *us, *uk;
+};
+#define EITHER(text)                                                                               \
+    {                                                                                              \
+        text, text                                                                                 \
+    }
+
+const char *tongue_says(struct tongue text);
+
+#endif
