@@ -16,14 +16,14 @@ bool tongue_uk(void);
  * same conversions in the same order. */
 #define US_UK(us, uk) (tongue_uk() ? (uk) : (us))
 
-/* The same as a row of a table. */
+/* The same as a row of a table, and one that is the same in either. */
 struct tongue {
     const char *us, *uk;
 };
-#define EITHER(text)                                                                               \
-    {                                                                                              \
-        text, text                                                                                 \
-    }
+/* clang-format off */
+#define US_UK_ROW(us, uk) {us, uk}
+#define EITHER(text) {text, text}
+/* clang-format on */
 
 const char *tongue_says(struct tongue text);
 

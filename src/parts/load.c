@@ -9,6 +9,7 @@
 
 #include "kinds.h"
 #include "suggest.h"
+#include "tongue.h"
 
 static const struct key keys[] = {
     {"across", "two points, plus first", KEY_NEEDED | KEY_LIST},
@@ -106,18 +107,20 @@ static void draw_customary(struct set *set, const struct part *part, struct load
     l->volts = power / l->amperes;
     char volts[40];
     quantity_text(l->volts, UNIT_VOLT, 3, volts, sizeof volts);
-    set_assume(set, (struct assumption){.part = part->name,
-                                        .key = "draws",
-                                        .value = l->amperes,
-                                        .low = 0.7 * l->amperes,
-                                        .high = 1.3 * l->amperes,
-                                        .unit = UNIT_AMPERE,
-                                        .basis = arena_printf(set->arena,
-                                                              "sum of the customary currents of "
-                                                              "its tubes, at %s",
-                                                              volts),
-                                        .known_by = KNOWN_BY_CHOKE_DROP,
-                                        .guess = true});
+    set_assume(
+        set, (struct assumption){
+                 .part = part->name,
+                 .key = "draws",
+                 .value = l->amperes,
+                 .low = 0.7 * l->amperes,
+                 .high = 1.3 * l->amperes,
+                 .unit = UNIT_AMPERE,
+                 .basis = arena_printf(set->arena,
+                                       US_UK("sum of the customary currents of its tubes, at %s",
+                                             "sum of the customary currents of its valves, at %s"),
+                                       volts),
+                 .known_by = KNOWN_BY_CHOKE_DROP,
+                 .guess = true});
 }
 
 static void read_current(struct set *set, const struct part *part, struct load *l)
@@ -282,16 +285,19 @@ double load_watts(const struct part *part)
 static void assume_hot(struct set *set, const struct part *part, const struct load *l)
 {
     if (l->always_hot || l->like == LOAD_RESISTANCE) return;
-    set_assume(set, (struct assumption){.part = part->name,
-                                        .key = "heated by",
-                                        .value = 0,
-                                        .low = 0,
-                                        .high = 30,
-                                        .unit = UNIT_SECOND,
-                                        .basis = "how its tubes are heated is not given: they "
-                                                 "draw from the first instant",
-                                        .known_by = KNOWN_BY_LINEUP,
-                                        .guess = true});
+    set_assume(set,
+               (struct assumption){
+                   .part = part->name,
+                   .key = "heated by",
+                   .value = 0,
+                   .low = 0,
+                   .high = 30,
+                   .unit = UNIT_SECOND,
+                   .basis = US_UK(
+                       "how its tubes are heated is not given: they draw from the first instant",
+                       "how its valves are heated is not given: they draw from the first instant"),
+                   .known_by = KNOWN_BY_LINEUP,
+                   .guess = true});
 }
 
 static int stamp_current(struct set *set, const struct part *part, const struct load *l, int tubes,

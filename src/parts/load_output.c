@@ -8,6 +8,7 @@
 #include "kinds.h"
 #include "load.h"
 #include "numbers.h"
+#include "tongue.h"
 
 /* --- reading -------------------------------------------------------------------------------- */
 
@@ -24,16 +25,17 @@ static const struct part *with_tube(struct set *set, const struct part *part, co
 
 static void guess_cathode(struct set *set, const struct part *part, struct load_output *o)
 {
-    set_assume(set, (struct assumption){.part = part->name,
-                                        .key = "bias resistor",
-                                        .value = o->cathode,
-                                        .low = 0.7 * o->cathode,
-                                        .high = 1.3 * o->cathode,
-                                        .unit = UNIT_OHM,
-                                        .basis = "gives its tube the customary bias at what it "
-                                                 "draws",
-                                        .known_by = KNOWN_BY_CATHODE_RESISTOR,
-                                        .guess = true});
+    set_assume(set, (struct assumption){
+                        .part = part->name,
+                        .key = "bias resistor",
+                        .value = o->cathode,
+                        .low = 0.7 * o->cathode,
+                        .high = 1.3 * o->cathode,
+                        .unit = UNIT_OHM,
+                        .basis = US_UK("gives its tube the customary bias at what it draws",
+                                       "gives its valve the customary bias at what it draws"),
+                        .known_by = KNOWN_BY_CATHODE_RESISTOR,
+                        .guess = true});
 }
 
 static void read_bias(struct set *set, const struct part *part, struct load_output *o)

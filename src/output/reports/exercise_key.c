@@ -83,7 +83,7 @@ static void write_fault(struct key_page *k)
             k->h, HTML_LEAD,
             arena_printf(arena, words_exercise_fault, cause_name(k, f),
                          *severity ? arena_printf(arena, words_exercise_in_brackets, severity) : "",
-                         exercise_cause(k->e, k->sheet, f)->fault->says));
+                         fault_says(exercise_cause(k->e, k->sheet, f)->fault)));
         html_paragraph(k->h, fault->row->class == EXERCISE_PAPER ? HTML_WARN : HTML_PLAIN,
                        arena_printf(arena, words_exercise_shown,
                                     words_exercise_class(fault->row->class),

@@ -106,6 +106,15 @@ static const char words_bench_all_wide[] = "With all parts in, after %d s, a sou
 static const char words_bench_milliamperes[] = "mA";
 static const char words_bench_sound[] = "sound";
 /* readings */
+/* by enum bench_reading */
+static const struct tongue words_bench_readings[] = {EITHER("lamp"),
+                                                     US_UK_ROW("line current", "mains current"),
+                                                     US_UK_ROW("line power", "mains power"),
+                                                     EITHER("heater"),
+                                                     US_UK_ROW("first filter", "reservoir"),
+                                                     US_UK_ROW("second filter", "second smoothing"),
+                                                     US_UK_ROW("first ripple", "reservoir ripple")};
+#define words_bench_full_line US_UK("full line", "full mains")
 static const char words_bench_outside[] = "! outside the sound set's band. The most telling: %s.";
 /* faults */
 static const char words_bench_alike[] = "Reads like a sound set here: %s.";

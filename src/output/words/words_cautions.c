@@ -34,12 +34,15 @@ static const struct {
     [CAUTION_DISCHARGE] = {EITHER("Discharge"), {0}},
     [CAUTION_FIRST_POWER] =
         {EITHER("First power"),
-         {"Never work alone, and never leave the set unattended: one hand in the pocket, eye "
-          "protection on, the switch at arm's length. Off at once when rectifier plates turn red, "
-          "at smoke, at a hot can or a hum that swells.",
-          "Never work alone, and never leave the set unattended: one hand in the pocket, eye "
-          "protection on, the switch at arm's length. Off at once when rectifier anodes turn red, "
-          "at smoke, at a hot can or a hum that swells."}},
+         US_UK_ROW(
+             "Never work alone, and never leave the set unattended: one hand in the pocket, eye "
+             "protection on, the switch at arm's length. Off at once when rectifier plates turn "
+             "red, "
+             "at smoke, at a hot can or a hum that swells.",
+             "Never work alone, and never leave the set unattended: one hand in the pocket, eye "
+             "protection on, the switch at arm's length. Off at once when rectifier anodes turn "
+             "red, "
+             "at smoke, at a hot can or a hum that swells.")},
     [CAUTION_FIRE] =
         {EITHER("Fire"),
          EITHER("An old part could set fire to wax, cloth and cabinet. Power it on a surface that "
@@ -49,34 +52,43 @@ static const struct {
                                      "stops no shock: both only limit voltage or current.")},
     [CAUTION_LIVE_CHASSIS] =
         {EITHER("Live chassis"),
-         {"The chassis or B- of this set may be joined to the line, straight or through its "
-          "rectifier and capacitors, one way round of the plug or the other, and through cold "
-          "heaters even when it is switched off. Feed it through an isolating transformer; never "
-          "earth it, and let no earthed instrument or other earthed metal near it. Behind that "
-          "transformer a ground-fault breaker does not trip.",
-          "The chassis or HT- of this set may be joined to the mains, straight or through its "
-          "rectifier and capacitors, one way round of the plug or the other, and through cold "
-          "heaters even when it is switched off. Feed it through an isolating transformer; never "
-          "earth it, and let no earthed instrument or other earthed metal near it. Behind that "
-          "transformer a residual-current breaker does not trip."}},
+         US_UK_ROW(
+             "The chassis or B- of this set may be joined to the line, straight or through its "
+             "rectifier and capacitors, one way round of the plug or the other, and through cold "
+             "heaters even when it is switched off. Feed it through an isolating transformer; "
+             "never "
+             "earth it, and let no earthed instrument or other earthed metal near it. Behind that "
+             "transformer a ground-fault breaker does not trip.",
+             "The chassis or HT- of this set may be joined to the mains, straight or through its "
+             "rectifier and capacitors, one way round of the plug or the other, and through cold "
+             "heaters even when it is switched off. Feed it through an isolating transformer; "
+             "never "
+             "earth it, and let no earthed instrument or other earthed metal near it. Behind that "
+             "transformer a residual-current breaker does not trip.")},
     [CAUTION_RECTIFIER_SOCKET] =
-        {{"Rectifier socket", "Rectifier valveholder"},
-         {"The rectifier's socket is at B+, and so is the 5 V winding of a tube whose cathode is "
-          "its filament. With the rectifier out, the socket still carries the AC of the plates.",
-          "The rectifier's valveholder is at HT, and so is the 5 V winding of a valve whose "
-          "cathode is its filament. With the rectifier out, the valveholder still carries the AC "
-          "of the anodes."}},
-    [CAUTION_PLATE_TO_PLATE] = {{"Plate to plate", "Anode to anode"},
-                                {"Read each plate to the centre tap, never plate to plate: twice "
-                                 "the volts, beyond many meters and leads.",
-                                 "Read each anode to the centre tap, never anode to anode: twice "
-                                 "the volts, beyond many meters and leads."}},
+        {US_UK_ROW("Rectifier socket", "Rectifier valveholder"),
+         US_UK_ROW(
+             "The rectifier's socket is at B+, and so is the 5 V winding of a tube whose cathode "
+             "is "
+             "its filament. With the rectifier out, the socket still carries the AC of the plates.",
+             "The rectifier's valveholder is at HT, and so is the 5 V winding of a valve whose "
+             "cathode is its filament. With the rectifier out, the valveholder still carries the "
+             "AC "
+             "of the anodes.")},
+    [CAUTION_PLATE_TO_PLATE] =
+        {US_UK_ROW("Plate to plate", "Anode to anode"),
+         US_UK_ROW("Read each plate to the centre tap, never plate to plate: twice "
+                   "the volts, beyond many meters and leads.",
+                   "Read each anode to the centre tap, never anode to anode: twice "
+                   "the volts, beyond many meters and leads.")},
     [CAUTION_SPEAKER_PLUG] =
         {EITHER("Speaker plug"),
-         {"The plug of a field-coil speaker carries B+. Never run the set with it out: the first "
-          "capacitor then sees the full peak, and a field coil that is opened kicks.",
-          "The plug of a mains-energised speaker carries HT. Never run the set with it out: the "
-          "reservoir then sees the full peak, and a field coil that is opened kicks."}},
+         US_UK_ROW(
+             "The plug of a field-coil speaker carries B+. Never run the set with it out: the "
+             "first "
+             "capacitor then sees the full peak, and a field coil that is opened kicks.",
+             "The plug of a mains-energised speaker carries HT. Never run the set with it out: the "
+             "reservoir then sees the full peak, and a field coil that is opened kicks.")},
     [CAUTION_INSULATED_CANS] =
         {EITHER("Insulated cans"),
          EITHER("A capacitor here has its negative off the chassis: its bare can is at that "
@@ -95,25 +107,30 @@ static const struct {
          EITHER("Old oil-filled and wax-paper blocks can hold PCB: do not open or heat them, wear "
                 "gloves when one leaks, and take them to a hazardous-waste site.")},
     [CAUTION_RESISTANCE_CORD] =
-        {{"Resistance cord", "Resistance lead"},
-         {"Resistance line cords and ballasts run hot and can hold asbestos: do not strip, sand or "
-          "cut one, and never shorten it, which also lowers its resistance.",
-          "Resistance mains leads and ballasts run hot and can hold asbestos: do not strip, sand "
-          "or cut one, and never shorten it, which also lowers its resistance."}},
+        {US_UK_ROW("Resistance cord", "Resistance lead"),
+         US_UK_ROW("Resistance line cords and ballasts run hot and can hold asbestos: do not "
+                   "strip, sand or "
+                   "cut one, and never shorten it, which also lowers its resistance.",
+                   "Resistance mains leads and ballasts run hot and can hold asbestos: do not "
+                   "strip, sand "
+                   "or cut one, and never shorten it, which also lowers its resistance.")},
     /* classes X and Y: IEC 60384-14 (from memory) */
-    [CAUTION_LINE_CAPACITORS] =
-        {{"Line capacitors", "Mains capacitors"},
-         {"Between the lines only capacitors rated X belong, from line to chassis or earth only Y; "
-          "old ones could burst or put the line on the chassis.",
-          "Across the mains only capacitors rated X belong, from mains to chassis or earth only Y; "
-          "old ones could burst or put the mains on the chassis."}},
+    [CAUTION_LINE_CAPACITORS] = {US_UK_ROW("Line capacitors", "Mains capacitors"),
+                                 US_UK_ROW(
+                                     "Between the lines only capacitors rated X belong, from line "
+                                     "to chassis or earth only Y; "
+                                     "old ones could burst or put the line on the chassis.",
+                                     "Across the mains only capacitors rated X belong, from mains "
+                                     "to chassis or earth only Y; "
+                                     "old ones could burst or put the mains on the chassis.")},
     [CAUTION_CAPACITORS_IN_SERIES] =
         {EITHER("Capacitors in series"),
          EITHER("Never without a resistor across each: the one that leaks less could take nearly "
                 "the whole voltage. Mind the resistors' own voltage rating.")},
-    [CAUTION_VIBRATOR] = {EITHER("Vibrator"),
-                          {"Cleaned or tested from the line, the can of a vibrator may be live.",
-                           "Cleaned or tested from the mains, the can of a vibrator may be live."}},
+    [CAUTION_VIBRATOR] =
+        {EITHER("Vibrator"),
+         US_UK_ROW("Cleaned or tested from the line, the can of a vibrator may be live.",
+                   "Cleaned or tested from the mains, the can of a vibrator may be live.")},
     [CAUTION_RE_FORMING] =
         {EITHER("Re-forming"),
          EITHER("The supply must be current-limited and can still kill. Eye protection on; a part "
@@ -130,30 +147,32 @@ static const char brief_discharge[] =
 /* NULL: a general one, told in full only. */
 static const struct tongue briefs[CAUTIONS] = {
     [CAUTION_UNPLUGGED] = EITHER("Unplugged is not dead."),
-    [CAUTION_FIRST_POWER] = {"Never work alone; one hand in the pocket. Off at once at smoke, a "
-                             "hot can, red plates, or a swelling hum.",
-                             "Never work alone; one hand in the pocket. Off at once at smoke, a "
-                             "hot can, red anodes, or a swelling hum."},
+    [CAUTION_FIRST_POWER] =
+        US_UK_ROW("Never work alone; one hand in the pocket. Off at once at smoke, a "
+                  "hot can, red plates, or a swelling hum.",
+                  "Never work alone; one hand in the pocket. Off at once at smoke, a "
+                  "hot can, red anodes, or a swelling hum."),
     [CAUTION_LIVE_CHASSIS] = EITHER("LIVE CHASSIS, switched off too: use an isolation transformer, "
                                     "and let nothing earthed near it."),
-    [CAUTION_RECTIFIER_SOCKET] = {"The rectifier's socket is at B+.",
-                                  "The rectifier's valveholder is at HT."},
-    [CAUTION_PLATE_TO_PLATE] = {"Read plates to the centre tap only.",
-                                "Read anodes to the centre tap only."},
-    [CAUTION_SPEAKER_PLUG] = {"The speaker plug carries B+; never run the set without it.",
-                              "The speaker plug carries HT; never run the set without it."},
+    [CAUTION_RECTIFIER_SOCKET] =
+        US_UK_ROW("The rectifier's socket is at B+.", "The rectifier's valveholder is at HT."),
+    [CAUTION_PLATE_TO_PLATE] =
+        US_UK_ROW("Read plates to the centre tap only.", "Read anodes to the centre tap only."),
+    [CAUTION_SPEAKER_PLUG] =
+        US_UK_ROW("The speaker plug carries B+; never run the set without it.",
+                  "The speaker plug carries HT; never run the set without it."),
     [CAUTION_INSULATED_CANS] = EITHER("A can here is live: keep it insulated."),
     [CAUTION_SELENIUM] = EITHER(
         "At a smell of rotten vegetables switch off, leave and air the room: selenium fumes."),
     [CAUTION_MERCURY] = EITHER("The rectifier holds mercury: do not break it."),
     [CAUTION_OIL_CAPACITORS] =
         EITHER("Old oil and wax-paper blocks can hold PCB: do not open or heat them."),
-    [CAUTION_RESISTANCE_CORD] =
-        {"The line cord or ballast runs hot and can hold asbestos: do not cut or shorten it.",
-         "The mains lead or ballast runs hot and can hold asbestos: do not cut or shorten it."},
+    [CAUTION_RESISTANCE_CORD] = US_UK_ROW(
+        "The line cord or ballast runs hot and can hold asbestos: do not cut or shorten it.",
+        "The mains lead or ballast runs hot and can hold asbestos: do not cut or shorten it."),
     [CAUTION_LINE_CAPACITORS] =
-        {"Capacitors on the line: class X across it, class Y to the chassis.",
-         "Capacitors on the mains: class X across it, class Y to the chassis."},
+        US_UK_ROW("Capacitors on the line: class X across it, class Y to the chassis.",
+                  "Capacitors on the mains: class X across it, class Y to the chassis."),
     [CAUTION_CAPACITORS_IN_SERIES] = EITHER("Capacitors in series need a resistor across each."),
     [CAUTION_VIBRATOR] = EITHER("A vibrator's can may be live."),
     [CAUTION_RE_FORMING] =

@@ -12,10 +12,11 @@ static const char *const classes[EXERCISE_CLASSES] = {
 
 static const struct tongue how[EXERCISE_CLASSES] = {
     [EXERCISE_PAPER] = EITHER("Never build this fault into a set."),
-    [EXERCISE_DEAD] = {"Build it into a set only with the line cord taken off. Capacitors "
-                       "discharged, and checked with the meter.",
-                       "Build it into a set only with the mains lead taken off. Capacitors "
-                       "discharged, and checked with the meter."},
+    [EXERCISE_DEAD] =
+        US_UK_ROW("Build it into a set only with the line cord taken off. Capacitors "
+                  "discharged, and checked with the meter.",
+                  "Build it into a set only with the mains lead taken off. Capacitors "
+                  "discharged, and checked with the meter."),
     [EXERCISE_LIVE] =
         EITHER("Only on an isolation transformer, with a series lamp and a fuse of the right size, "
                "and only with the trainer beside it. One hand, clips put on with the power off."),
@@ -35,8 +36,8 @@ static const struct tongue reasons[EXERCISE_REASONS] = {
     [EXERCISE_SHOCK] = EITHER("it leaves voltage where nobody expects it"),
     [EXERCISE_FIRE] = EITHER("what should open in a fault does not: it can start a fire"),
     [EXERCISE_OVERVOLTS] = EITHER("under power capacitors can go over their rated voltage"),
-    [EXERCISE_OVERLOAD] = {"under power tubes or windings can run over their rating",
-                           "under power valves or windings can run over their rating"},
+    [EXERCISE_OVERLOAD] = US_UK_ROW("under power tubes or windings can run over their rating",
+                                    "under power valves or windings can run over their rating"),
     [EXERCISE_OHMS] = EITHER("an ohmmeter finds it, so there is no reason for power"),
     [EXERCISE_GENTLE] = EITHER("no part suffers from it during a reading, and only power shows it"),
 };
@@ -52,8 +53,8 @@ static const struct tongue why[EXERCISE_EFFECTS][EXERCISE_WHATS][2] = {
             [EXERCISE_RIPPLE] =
                 {EITHER("less ripple current comes here"),
                  EITHER("less charge is stored: the voltage swings further with every pulse")},
-            [EXERCISE_LINE] = {{"lower voltage, so the tubes draw less",
-                                "lower voltage, so the valves draw less"},
+            [EXERCISE_LINE] = {US_UK_ROW("lower voltage, so the tubes draw less",
+                                         "lower voltage, so the valves draw less"),
                                EITHER("the charging pulses have another shape")},
         },
     [EXERCISE_DRAWS_MORE] =
@@ -67,8 +68,8 @@ static const struct tongue why[EXERCISE_EFFECTS][EXERCISE_WHATS][2] = {
                 {EITHER("so little voltage is left that hardly any of it is ripple"),
                  EITHER("more current is drawn between pulses: the voltage falls further")},
             [EXERCISE_LINE] = {{0},
-                               {"all that is drawn more comes from the line",
-                                "all that is drawn more comes from the mains"}},
+                               US_UK_ROW("all that is drawn more comes from the line",
+                                         "all that is drawn more comes from the mains")},
             [EXERCISE_HEATER] =
                 {EITHER("the higher current loses more in the primary, which all windings share"),
                  {0}},
@@ -80,8 +81,8 @@ static const struct tongue why[EXERCISE_EFFECTS][EXERCISE_WHATS][2] = {
                      "less current flows through what lies between this point and the reference"),
                  EITHER("less current flows, so less voltage is lost on the way here")},
             [EXERCISE_RIPPLE] = {EITHER("less current is drawn between pulses"), {0}},
-            [EXERCISE_LINE] = {{"what is not drawn does not come from the line",
-                                "what is not drawn does not come from the mains"},
+            [EXERCISE_LINE] = {US_UK_ROW("what is not drawn does not come from the line",
+                                         "what is not drawn does not come from the mains"),
                                {0}},
             [EXERCISE_HEATER] = {{0},
                                  EITHER("less current in the primary, which all windings share")},
@@ -90,11 +91,11 @@ static const struct tongue why[EXERCISE_EFFECTS][EXERCISE_WHATS][2] = {
         {
             [EXERCISE_DC] = {EITHER("less comes in, whatever the filter does"), {0}},
             [EXERCISE_RIPPLE] =
-                {{"the tubes draw less, and ripple goes with the current",
-                  "the valves draw less, and ripple goes with the current"},
+                {US_UK_ROW("the tubes draw less, and ripple goes with the current",
+                           "the valves draw less, and ripple goes with the current"),
                  EITHER("the capacitor must last longer until the next pulse, or AC gets through")},
-            [EXERCISE_LINE] = {{"less is passed on, so less comes from the line",
-                                "less is passed on, so less comes from the mains"},
+            [EXERCISE_LINE] = {US_UK_ROW("less is passed on, so less comes from the line",
+                                         "less is passed on, so less comes from the mains"),
                                EITHER("the fault itself takes power")},
             [EXERCISE_HEATER] = {EITHER("less comes from this transformer"),
                                  EITHER("less current in the primary, which all windings share")},
@@ -106,8 +107,8 @@ static const struct tongue why[EXERCISE_EFFECTS][EXERCISE_WHATS][2] = {
                  EITHER("it lies before the higher resistance: less current is drawn from it")},
             [EXERCISE_RIPPLE] =
                 {EITHER("less current flows, and the higher resistance holds ripple back"), {0}},
-            [EXERCISE_LINE] = {{"less current can flow, so less comes from the line",
-                                "less current can flow, so less comes from the mains"},
+            [EXERCISE_LINE] = {US_UK_ROW("less current can flow, so less comes from the line",
+                                         "less current can flow, so less comes from the mains"),
                                {0}},
             [EXERCISE_HEATER] = {EITHER("less current can flow"),
                                  EITHER("less current in the primary, which all windings share")},
@@ -121,20 +122,21 @@ static const struct tongue why[EXERCISE_EFFECTS][EXERCISE_WHATS][2] = {
                                  EITHER("what held the ripple back is missing")},
             [EXERCISE_LINE] =
                 {EITHER("less is lost on the way"),
-                 {"higher voltage: the tubes draw more, and it comes from the line",
-                  "higher voltage: the valves draw more, and it comes from the mains"}},
+                 US_UK_ROW("higher voltage: the tubes draw more, and it comes from the line",
+                           "higher voltage: the valves draw more, and it comes from the mains")},
             [EXERCISE_HEATER] = {EITHER("the higher current loses more in the primary"), {0}},
         },
     [EXERCISE_DARK] =
         {
             [EXERCISE_DC] = {EITHER("the rectifier is cold as well"),
-                             {"cold tubes draw nothing, so the capacitors keep the crest",
-                              "cold valves draw nothing, so the capacitors keep the crest"}},
-            [EXERCISE_RIPPLE] = {{"cold tubes draw nothing between pulses",
-                                  "cold valves draw nothing between pulses"},
+                             US_UK_ROW(
+                                 "cold tubes draw nothing, so the capacitors keep the crest",
+                                 "cold valves draw nothing, so the capacitors keep the crest")},
+            [EXERCISE_RIPPLE] = {US_UK_ROW("cold tubes draw nothing between pulses",
+                                           "cold valves draw nothing between pulses"),
                                  {0}},
-            [EXERCISE_LINE] = {{"heaters and tubes draw nothing",
-                                "heaters and valves draw nothing"},
+            [EXERCISE_LINE] = {US_UK_ROW("heaters and tubes draw nothing",
+                                         "heaters and valves draw nothing"),
                                {0}},
             [EXERCISE_HEATER] = {EITHER("no current flows through the string"), {0}},
         },

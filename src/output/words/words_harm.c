@@ -22,14 +22,16 @@ static const struct tongue harms[HARMS] = {
     [HARM_COIL_CURRENT] =
         EITHER("Its direct current is over its rating: it heats, and its inductance falls."),
     [HARM_COIL_WATTS] = EITHER("Its copper burns more watts than it is rated for."),
-    [HARM_PLATE_HEAT] = {"Its plate gets more heat than it can shed: it glows red, gas comes out "
-                         "of it, and the output transformer carries the same current.",
-                         "Its anode gets more heat than it can shed: it glows red, gas comes out "
-                         "of it, and the output transformer carries the same current."},
-    [HARM_RECTIFIER_HEAT] = {"Its plates get more heat than they can shed: they glow red, gas "
-                             "comes out of them, and the transformer carries the same current.",
-                             "Its anodes get more heat than they can shed: they glow red, gas "
-                             "comes out of them, and the transformer carries the same current."},
+    [HARM_PLATE_HEAT] =
+        US_UK_ROW("Its plate gets more heat than it can shed: it glows red, gas comes out "
+                  "of it, and the output transformer carries the same current.",
+                  "Its anode gets more heat than it can shed: it glows red, gas comes out "
+                  "of it, and the output transformer carries the same current."),
+    [HARM_RECTIFIER_HEAT] =
+        US_UK_ROW("Its plates get more heat than they can shed: they glow red, gas "
+                  "comes out of them, and the transformer carries the same current.",
+                  "Its anodes get more heat than they can shed: they glow red, gas "
+                  "comes out of them, and the transformer carries the same current."),
     [HARM_SCREEN_HEAT] =
         EITHER("Its screen gets more heat than it can shed: its wires sag and glow."),
     [HARM_BARRETTER_VOLTS] = EITHER("The voltage is beyond the barretter's range: it no longer "
@@ -41,13 +43,13 @@ static const struct tongue harms[HARMS] = {
     [HARM_RESISTOR_WATTS] =
         EITHER("It burns more than its rated watts; twice the watts it takes is customary."),
     [HARM_PLATE_VOLTS] =
-        {"Its plate voltage is more than the sheet allows for this kind of filter.",
-         "Its anode voltage is more than the sheet allows for this kind of filter."},
-    [HARM_FIRST_CAPACITOR] = {"The first capacitor is larger than the data sheet allows.",
-                              "The reservoir is larger than the data sheet allows."},
+        US_UK_ROW("Its plate voltage is more than the sheet allows for this kind of filter.",
+                  "Its anode voltage is more than the sheet allows for this kind of filter."),
+    [HARM_FIRST_CAPACITOR] = US_UK_ROW("The first capacitor is larger than the data sheet allows.",
+                                       "The reservoir is larger than the data sheet allows."),
     [HARM_SUPPLY_IMPEDANCE] =
-        {"There is less resistance ahead of each plate than the data sheet asks for.",
-         "There is less resistance ahead of each anode than the data sheet asks for."},
+        US_UK_ROW("There is less resistance ahead of each plate than the data sheet asks for.",
+                  "There is less resistance ahead of each anode than the data sheet asks for."),
     [HARM_INVERSE_VOLTS] =
         EITHER("The voltage it holds back is over its rating: it can arc or break down."),
     [HARM_RUNNING_PEAK] = EITHER("Every charging pulse is over the peak its cathode is rated for."),

@@ -30,49 +30,51 @@ static const struct tongue readings[KNOWN_BYS] = {
     [KNOWN_BY_FUSE_MARKING] = EITHER("the marking on its cap, as `standard`"),
     [KNOWN_BY_DATA_SHEET] = EITHER("the maker's data sheet"),
     [KNOWN_BY_WARM_UP_TIME] = EITHER("time from a cold switch-on to 95 % of its settled current"),
-    [KNOWN_BY_HEATER_SHORT_IN_STRING] = {"ohms from cathode to heater at its socket, tube hot and "
-                                         "just switched off, the string open",
-                                         "ohms from cathode to heater at its valveholder, valve "
-                                         "hot and just switched off, the string open"},
+    [KNOWN_BY_HEATER_SHORT_IN_STRING] =
+        US_UK_ROW("ohms from cathode to heater at its socket, tube hot and "
+                  "just switched off, the string open",
+                  "ohms from cathode to heater at its valveholder, valve "
+                  "hot and just switched off, the string open"),
     [KNOWN_BY_RIPPLE_RATIO] =
-        {"the AC voltages on both filter capacitors: their ratio gives it",
-         "the AC voltages on both smoothing capacitors: their ratio gives it"},
+        US_UK_ROW("the AC voltages on both filter capacitors: their ratio gives it",
+                  "the AC voltages on both smoothing capacitors: their ratio gives it"),
     [KNOWN_BY_OHMS_HOT] = EITHER("ohms hot, at once after switching off, against ohms cold"),
     [KNOWN_BY_OHMS_OF_GOOD_ONE] = EITHER("its ohms against those of a good one"),
     [KNOWN_BY_LAMP_OHMS] = EITHER("the ohms of the cold lamp, as `cold resistance`"),
     [KNOWN_BY_CHOKE_DROP] =
-        {"the drop across a choke, field coil or resistor in B+, divided by its ohms",
-         "the drop across a choke, field coil or resistor in HT, divided by its ohms"},
-    [KNOWN_BY_LINEUP] = {"name its tubes in `lineup` and their winding in `heated by`",
-                         "name its valves in `lineup` and their winding in `heated by`"},
+        US_UK_ROW("the drop across a choke, field coil or resistor in B+, divided by its ohms",
+                  "the drop across a choke, field coil or resistor in HT, divided by its ohms"),
+    [KNOWN_BY_LINEUP] = US_UK_ROW("name its tubes in `lineup` and their winding in `heated by`",
+                                  "name its valves in `lineup` and their winding in `heated by`"),
     [KNOWN_BY_CATHODE_RESISTOR] =
         EITHER("the resistor at its cathode, one end lifted; a set with a fixed bias has none"),
     [KNOWN_BY_GRID_OHMS] = EITHER("ohms from its grid to chassis, the coupling capacitor lifted"),
-    [KNOWN_BY_EMISSION_TEST] = {"an emission test; low B+ with little ripple means a weak one",
-                                "an emission test; low HT with little ripple means a weak one"},
+    [KNOWN_BY_EMISSION_TEST] =
+        US_UK_ROW("an emission test; low B+ with little ripple means a weak one",
+                  "an emission test; low HT with little ripple means a weak one"),
     [KNOWN_BY_GLOW_DROP] = EITHER("its drop while it glows, with a meter on DC"),
-    [KNOWN_BY_HEATER_SHORT] =
-        {"ohms from cathode to heater at its socket, tube hot and just switched off",
-         "ohms from cathode to heater at its valveholder, valve hot and just switched off"},
-    [KNOWN_BY_PLATE_SHORT] = {"ohms from plate to cathode with the set dead",
-                              "ohms from anode to cathode with the set dead"},
-    [KNOWN_BY_VOLTS_TUBES_OUT] = {"read it again with all tubes out",
-                                  "read it again with all valves out"},
-    [KNOWN_BY_LINE_WATTS_TUBES_OUT] = {"line watts with all tubes out",
-                                       "mains watts with all valves out"},
+    [KNOWN_BY_HEATER_SHORT] = US_UK_ROW(
+        "ohms from cathode to heater at its socket, tube hot and just switched off",
+        "ohms from cathode to heater at its valveholder, valve hot and just switched off"),
+    [KNOWN_BY_PLATE_SHORT] = US_UK_ROW("ohms from plate to cathode with the set dead",
+                                       "ohms from anode to cathode with the set dead"),
+    [KNOWN_BY_VOLTS_TUBES_OUT] =
+        US_UK_ROW("read it again with all tubes out", "read it again with all valves out"),
+    [KNOWN_BY_LINE_WATTS_TUBES_OUT] =
+        US_UK_ROW("line watts with all tubes out", "mains watts with all valves out"),
     [KNOWN_BY_SCALES] = EITHER("kitchen scales"),
     [KNOWN_BY_PRIMARY_WARMTH] =
         EITHER("ohms of the primary after hours, right after switching off, "
                "against ohms cold: 1 % is 2.6 K"),
-    [KNOWN_BY_VOLTS_IN_AND_OUT] =
-        {"its voltage with tubes out and with tubes in: the difference over the amperes",
-         "its voltage with valves out and with valves in: the difference over the amperes"},
+    [KNOWN_BY_VOLTS_IN_AND_OUT] = US_UK_ROW(
+        "its voltage with tubes out and with tubes in: the difference over the amperes",
+        "its voltage with valves out and with valves in: the difference over the amperes"),
     [KNOWN_BY_OSCILLOSCOPE] = EITHER("look at the primary with an oscilloscope"),
-    [KNOWN_BY_OUTLET_DROP] =
-        {"volts lost at the outlet when a known load is switched on, divided by its amperes",
-         "volts lost at the mains socket when a known load is switched on, divided by its amperes"},
-    [KNOWN_BY_LINE_AMPERES_TUBES_OUT] = {"line amperes with all tubes out",
-                                         "mains amperes with all valves out"},
+    [KNOWN_BY_OUTLET_DROP] = US_UK_ROW(
+        "volts lost at the outlet when a known load is switched on, divided by its amperes",
+        "volts lost at the mains socket when a known load is switched on, divided by its amperes"),
+    [KNOWN_BY_LINE_AMPERES_TUBES_OUT] =
+        US_UK_ROW("line amperes with all tubes out", "mains amperes with all valves out"),
     [KNOWN_BY_THERMOMETER] = EITHER("a thermometer beside the set"),
 };
 

@@ -36,8 +36,8 @@ static const char words_owner_by_hand_heads_value[] = "value";
 static const struct tongue words_owner_measured_plug[] = {
     EITHER("touch current, exposed metal to earth, plug one way"),
     EITHER("touch current, plug the other way"),
-    {"insulation, both line leads to exposed metal (how many volts)",
-     "insulation, both mains leads to exposed metal (how many volts)"}};
+    US_UK_ROW("insulation, both line leads to exposed metal (how many volts)",
+              "insulation, both mains leads to exposed metal (how many volts)")};
 static const char *const words_owner_measured[] = {"can temperature after an hour",
                                                    "hours on the bench without a fault"};
 static const char words_owner_bill_heading[] = "Bill";

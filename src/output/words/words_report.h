@@ -91,8 +91,8 @@ static const char words_report_not_drawn[] =
 static const char words_report_not_wanted[] = "Pictures were left out (`--no-plots`).";
 /* which picture answers what */
 static const struct tongue words_report_questions[] = {
-    {"What do the filter capacitors see at switch-on?",
-     "What do the smoothing capacitors see at switch-on?"},
+    US_UK_ROW("What do the filter capacitors see at switch-on?",
+              "What do the smoothing capacitors see at switch-on?"),
     EITHER("How high are the first current pulses?"),
     EITHER("What repeats in every cycle when the set is warm?"),
     EITHER("How much voltage must the rectifier hold back?"),
