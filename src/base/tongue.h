@@ -7,8 +7,8 @@
 /* The words of the trade in the US or in the UK. A sentence that differs stands in both, whole, and
  * one of them is said. Names, keys and whatever a user types are the same in either. */
 
-/* Those of the UK from now on; of the US before. Once, before the first word is written and before
- * there are threads. */
+/* Those of the UK from now on, or of the US, as before the first call. Called once a scenario is
+ * read: before it is set up, before the first word is written, before there are threads. */
 void tongue_set(bool uk);
 bool tongue_uk(void);
 

@@ -16,7 +16,6 @@
 #include "words_number.h"
 #include "words_status.h"
 #include "words_trouble.h"
-#include "words_uk.h"
 
 static void is_plain(const char *text)
 {
@@ -117,31 +116,6 @@ static void small_numbers_and_parts_are_words(void **state)
     assert_string_equal(words_number_part(1 - 0.9), "a tenth");
 }
 
-static void the_words_of_the_uk(void **state)
-{
-    static const char *const own[] = {"line", "tube heaters", NULL};
-    static const char *const said[][2] = {
-        {"Read plates to the centre tap only.", "Read anodes to the centre tap only."},
-        {"At full line: line mA, line W", "At full mains: mains mA, mains W"},
-        {"line +10 %, hot", "mains +10 %, hot"},
-        {"plug: line to neutral", "plug: line to neutral"},
-        {"Watts well above the first line", "Watts well above the first line"},
-        {"tube heaters of all tubes", "tube heaters of all valves"},
-        {"The rectifier's socket is at B+.", "The rectifier's valveholder is at HT."},
-        {"read it at the outlet", "read it at the mains socket"},
-        {"`plate 1` of the template", "`plate 1` of the template"},
-        {"first ripple 23 V; second filter 0 V", "reservoir ripple 23 V; second smoothing 0 V"},
-    };
-    struct arena *arena = arena_new();
-    (void)state;
-    for (size_t i = 0; i < sizeof said / sizeof said[0]; i++) {
-        const char *uk = words_uk(arena, own, said[i][0]);
-        assert_string_equal(uk, said[i][1]);
-        assert_string_equal(words_uk(arena, own, uk), uk);
-    }
-    arena_free(arena);
-}
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -151,7 +125,6 @@ int main(void)
         cmocka_unit_test(a_trouble_is_told_with_its_place),
         cmocka_unit_test(figures_are_printed_into_the_words),
         cmocka_unit_test(small_numbers_and_parts_are_words),
-        cmocka_unit_test(the_words_of_the_uk),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

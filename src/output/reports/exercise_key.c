@@ -367,8 +367,7 @@ void exercise_key_write(const struct exercise_pages *p)
     const struct html_options options = {
         .title = arena_printf(arena, words_exercise_key_title, p->e->setup->title),
         .black_and_white = !p->colour,
-        .compact = true,
-        .spoken = true};
+        .compact = true};
     struct key_page k = {
         .p = p, .h = html_begin(p->w, "key.html", &options), .page = {.arena = arena}, .e = p->e};
     html_paragraph(k.h, HTML_WARN, words_exercise_key_keep);

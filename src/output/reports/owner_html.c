@@ -45,7 +45,7 @@ static void begin_pairs(struct owner *o, const char *caption, const char *left, 
 
 static void put_pair(struct owner *o, const char *what, const char *text)
 {
-    html_row(o->h, HTML_PLAIN, (const char *const[]){page_spoken(&o->page, what), text});
+    html_row(o->h, HTML_PLAIN, (const char *const[]){what, text});
 }
 
 static void write_work(struct owner *o)

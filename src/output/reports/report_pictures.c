@@ -3,7 +3,6 @@
 #include <sys/stat.h>
 
 #include "file.h"
-#include "page.h"
 #include "plot.h"
 #include "report_html.h"
 #include "schematic_svg.h"
@@ -63,8 +62,7 @@ static void write_picture(struct html *h, struct arena *arena, const struct repo
     size_t n = 0;
     const char *text = picture_text(
         arena, arena_printf(arena, "%s/plots/%s.svg", writer_partial(html_writer(h)), p->name), &n);
-    const struct page page = {.arena = arena};
-    const char *asks = page_spoken(&page, question(arena, p));
+    const char *asks = question(arena, p);
     html_figure(h, false);
     if (!text || !html_svg(h, text, n, arena_printf(arena, words_report_alt, asks)))
         html_paragraph(h, HTML_WARN, arena_printf(arena, words_report_not_drawn, p->name));
