@@ -85,7 +85,7 @@ said() {
 
 said check words.yaml
 out_has 'sum of the customary currents of its valves'
-said switch-on words.yaml --for 0.3s --full --cautions --out warm
+said switch-on words.yaml --for 0.3s --full --cautions --no-plots --out warm
 out_has 'tube 1'
 out_has "The rectifier's valveholder is at HT"
 said compare words.yaml --for 0.1s --no-plots --out two

@@ -109,7 +109,7 @@ static const char words_tolerances_current[] = "current";
 static const char words_tolerances_meter_ac[] = "AC voltage as read";
 static const char words_tolerances_meter_dc[] = "DC voltage as read";
 /* figure, before the tubes draw */
-#define words_tolerances_of_before US_UK("%s before the tubes draw", "%s before the valves draw")
+#define words_tolerances_of_before US_UK("%s before the tubes draw", "%s before valves draw")
 static const char words_tolerances_of_restart[] = "%s, hot restart";
 
 static const char words_tolerances_file[] = "All figures:";
