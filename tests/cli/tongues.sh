@@ -65,10 +65,10 @@ cd "$work/box" || exit 1
 cp "$here/words.yaml" .
 {
   echo 'words: UK'
-  sed -e 's/^  D1:/  tube 1:/' -e 's/AC in/Plate 1/' -e 's/\[line,/[live,/' -e 's/Small supply on the line/Socket/' \
-    "$here/small.yaml"
+  sed -e 's/^  D1:/  tube 1:/' -e 's/AC in/Plate 1/' -e 's/\[line,/[live,/' -e 's/B+/HV/' -e 's/B-/minus/' \
+    -e 's/Small supply on the line/Socket/' "$here/small.yaml"
 } >small.yaml
-own='tube 1|Tube 1|Plate [12]|Plate choke|first filter|tube heaters|socket winding|cold socket|Socket|one plate dead|B[+-]'
+own='tube 1|Tube 1|Plate [12]|Plate choke|first filter|tube heaters|socket winding|cold socket|Socket|one plate dead'
 
 # british FILE...: no term of the US is left in them.
 british() {
@@ -92,16 +92,18 @@ said compare words.yaml --for 0.1s --no-plots --out two
 said schematic words.yaml --for 0.1s --out warm
 said buy-list words.yaml --for 0.1s --out warm
 out_has 'mains +10 %, hot'
-grep -q ',line +10 %, hot,\|^line +10 %, hot,\|"line +10 %, hot"' warm/figures.csv || complain "$what: no name of a run"
+grep -q '^"line +10 %, hot",' warm/figures.csv || complain "$what: a run has another name than in the US"
 said discharge words.yaml --for 0.1s --out warm
 said report words.yaml --for 0.1s --out warm
-british warm/report.html warm/schematic.svg warm/plots/*.svg
+british warm/report.html warm/schematic.svg
+for file in warm/plots/*.svg; do [ ! -e "$file" ] || british "$file"; done
 said bench-sheet small.yaml --out small
 out_has 'At full mains'
-said diagnose small.yaml --reading 'B+=140V' --no-plots --out small
+said diagnose small.yaml --reading 'HV=140V' --no-plots --out small
 said try small.yaml C1.value=8uF,40uF --no-plots --out small
 said fuse small.yaml --out small
 said hot-chassis small.yaml --out small
 said exercise small.yaml --pupils 2 --out class
 british class/*.html
+grep -q 'when rectifier anodes turn red' class/pupils.html || complain "$what: no anodes"
 done_

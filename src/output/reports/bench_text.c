@@ -199,8 +199,9 @@ static void write_alone(struct telling *t)
 {
     const struct bench_row *good = &t->sheet->alone, *bad = &t->sheet->alone_shorted;
     heading_blanks(t, words_bench_alone);
-    write_blank(t, words_bench_line_power, value(t, good->value[BENCH_LINE_WATTS], UNIT_WATT));
-    write_blank(t, words_bench_line_current,
+    write_blank(t, measure_words(MEASURE_LINE_POWER),
+                value(t, good->value[BENCH_LINE_WATTS], UNIT_WATT));
+    write_blank(t, measure_words(MEASURE_LINE_CURRENT),
                 value(t, good->value[BENCH_LINE_AMPERES], UNIT_AMPERE));
     for (int i = 0; i < t->sheet->windings.n; i++) {
         const struct bench_winding *w = &t->sheet->windings.at[i];

@@ -58,8 +58,6 @@ static const char words_bench_alternating[] = "%s AC";
 #define words_bench_alone                                                                          \
     US_UK("Transformer alone: all tubes out, full line (through a lamp first)",                    \
           "Transformer alone: all valves out, full mains (through a lamp first)")
-#define words_bench_line_power US_UK("line power", "mains power")
-#define words_bench_line_current US_UK("line current", "mains current")
 /* per cent of the turns; watts, amperes; seconds */
 static const char words_bench_turns_shorted[] =
     "With %.0f %% of a winding's turns shorted: %s and %s after %s seconds, falling as they heat. "

@@ -12,10 +12,8 @@ static const char words_meter_floating[] = "floating";
 static const char words_meter_not_watched[] = "not watched";
 static const char words_meter_alternating[] = " AC";
 #define words_meter_line US_UK("the line", "the mains")
-#define words_meter_line_power US_UK("line power", "mains power")
 static const char words_meter_battery_drain[] = "battery drain";
 static const char words_meter_battery_power[] = "battery power";
-#define words_meter_line_current US_UK("line current", "mains current")
 /* seconds, points; seconds of a longer run */
 static const char words_meter_moving[] =
     "Not settled after %s: %s still moved (*). The figures are means of the last cycles, not what "
