@@ -9,6 +9,7 @@
 #include "capacitor.h"
 #include "dead_ohms.h"
 #include "numbers.h"
+#include "tongue.h"
 
 #define LINE_LEAST 90.0 /* volts of what is fed from the wall and not from a battery */
 
@@ -60,12 +61,12 @@ const char *question_label(struct arena *arena, const struct meter_reading *m)
     if (m->alternating) return arena_printf(arena, "%s AC", m->subject);
     if (m->measure == MEASURE_SETTLED_VOLTAGE) return arena_printf(arena, "%s DC", m->subject);
     if (strcmp(m->subject, "mains") == 0) {
-        if (m->unit == UNIT_AMPERE) return "line current";
-        if (m->unit == UNIT_WATT) return "line power";
-        if (m->measure == MEASURE_RMS_VOLTAGE) return "line voltage";
+        if (m->unit == UNIT_AMPERE) return measure_words(MEASURE_LINE_CURRENT);
+        if (m->unit == UNIT_WATT) return measure_words(MEASURE_LINE_POWER);
+        if (m->measure == MEASURE_RMS_VOLTAGE) return US_UK("line voltage", "mains voltage");
     }
     if (m->measure != MEASURE_NONE)
-        return arena_printf(arena, "%s %s", m->subject, measure_table[m->measure].words);
+        return arena_printf(arena, "%s %s", m->subject, measure_words(m->measure));
     if (m->unit == UNIT_VOLT) return m->subject;
     return arena_printf(arena, m->unit == UNIT_AMPERE ? "%s current" : "%s power", m->subject);
 }
@@ -253,7 +254,8 @@ void questions_add_next(struct arena *arena, struct questions *q, const struct s
     int line = 0;
     while (line < q->situations.n && !at_full_line(&q->situations.at[line], set)) line++;
     if (line == q->situations.n)
-        array_push(arena, &q->situations, (struct situation){.name = "full line"});
+        array_push(arena, &q->situations,
+                   (struct situation){.name = US_UK("full line", "full mains")});
     a.situation = line;
     a.class = CLASS_LINE;
     add_live(&a, set, false);

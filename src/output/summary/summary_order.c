@@ -94,7 +94,7 @@ static void add_excesses(struct summary *s, row_list *rows)
         const char *value = page_value(s->page, e->worst, r->unit, rough && share(s, e) > 1.1);
         const char *limit = page_value(s->page, r->limit, r->unit, false);
         const char *text = arena_printf(
-            s->arena, words_order_passes, r->subject, measure_table[r->measure].words,
+            s->arena, words_order_passes, r->subject, measure_words(r->measure),
             r->at_least ? words_order_down : words_order_up, value, limit, how_long(s, e));
         array_push(s->arena, rows, (struct row){e->first, 2, text});
     }
