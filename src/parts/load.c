@@ -12,7 +12,7 @@
 
 static const struct key keys[] = {
     {"across", "two points, plus first", KEY_NEEDED | KEY_LIST},
-    {"draws", "e.g. 64 mA at 255 V, or a map: drop, over, at", KEY_SHOWN | KEY_OR_MAP},
+    {"draws", "e.g. 64 mA at 255 V, or unknown, or keys of its own", KEY_SHOWN | KEY_OR_MAP},
     {"resistance", "ohms, instead of draws", KEY_SHOWN},
     {"scaled by", "multiple of that current, e.g. 1.5", 0},
     {"like", "tubes, resistance, constant current or output stage", KEY_WORDS},
@@ -339,6 +339,8 @@ const struct part_kind kind_load = {
     .ohms = ohms,
     .faults = load_faults,
     .says = "what the set draws from its supply",
+    .example = "tubes: {is: load, across: [B+, chassis], draws: 64 mA at 255 V,\n"
+               "  like: tubes}",
     .keys = keys,
     .inner = inner,
     .read = read,

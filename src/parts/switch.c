@@ -60,6 +60,7 @@ static const struct part_fault faults[] = {
 const struct part_kind kind_switch = {
     .name = "switch",
     .says = "a switch",
+    .example = "S1: {is: switch, across: [line, line 2], state: closed}",
     .keys = keys,
     .read = read,
     .stamp = stamp,
