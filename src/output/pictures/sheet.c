@@ -94,6 +94,8 @@ struct spot {
     double height;   /* of its middle, on the upright axis */
 };
 
+#define LABEL_GAP 0.02 /* of the width, between two of them side by side */
+
 enum { PLACES = 9, HEIGHTS = 4, SPOTS = HEIGHTS * PLACES };
 
 /* Next to the line first, from the right to the left, above and below in turn. */
@@ -123,8 +125,8 @@ static int clashes(const struct sheet *s, const struct level_line *own, const st
         if (between) count += s->covers.n / 8 + 1;
     }
     for (int i = 0; i < n; i++)
-        if (fabs(set[i].height - spot->height) < tall && set[i].from < spot->to &&
-            spot->from < set[i].to)
+        if (fabs(set[i].height - spot->height) < tall && set[i].from < spot->to + LABEL_GAP &&
+            spot->from < set[i].to + LABEL_GAP)
             count += s->covers.n + 1;
     return count;
 }

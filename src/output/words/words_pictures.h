@@ -6,6 +6,10 @@
 
 static const char words_pictures_opens[] = "opens";
 static const char words_pictures_shorts[] = "shorts";
+/* What the source of a battery set is called. */
+static const char words_pictures_vibrator[] = "vibrator";
+/* What the volts of a rated level are above. */
+static const char words_pictures_above[] = "%s above %s";
 /* title */
 static const char words_pictures_interrupted[] = "INTERRUPTED: %s";
 static const char words_pictures_rated[] = "rated";
@@ -31,8 +35,8 @@ static const char words_pictures_first_cycles[] = "first cycles";
 static const char words_pictures_plates[] = "plates [V]";
 static const char words_pictures_hot_restart[] = "hot restart (tubes hot, capacitors empty)";
 static const char words_pictures_last_cycles[] = "last cycles";
-/* how many times, volts */
-static const char words_pictures_crest[] = "%.1f x %s RMS at the plate";
+/* how many times, volts, volts */
+static const char words_pictures_crest[] = "%.1f x %s RMS at the plate: %s";
 /* seconds */
 static const char words_pictures_at[] = " at %.3g s";
 /* volts, when */
