@@ -139,9 +139,9 @@ static levels capacitor_levels(const struct sheet *s)
             double minus = to ? level_of(s, to) : 0;
             if (fabs(minus) > MINUS_MOST * r->limit) continue;
             if (minus != 0) word = arena_printf(s->arena, words_pictures_above, word, to);
-            add_level(s->arena, &all,
-                      (struct level){minus + r->limit, r->subject, word, r->subject, r->limit,
-                                     r->unit});
+            add_level(
+                s->arena, &all,
+                (struct level){minus + r->limit, r->subject, word, r->subject, r->limit, r->unit});
         }
     }
     return all;
