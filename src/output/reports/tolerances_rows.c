@@ -8,12 +8,21 @@
 
 /* ---- names ---- */
 
-static const char *value_words(struct arena *arena, const struct uncertain *v)
+bool tolerances_rows_battery(const struct tolerances *t)
+{
+    const struct stage *first = &t->setup->stages.at[0];
+    return circuit_square(first->circuit, first->mains_source);
+}
+
+static const char *value_words(struct arena *arena, const struct tolerances *t,
+                               const struct uncertain *v)
 {
     const char *key = v->key, *dot;
-    if (strcmp(v->part, "mains") == 0 && strcmp(key, "voltage") == 0) return words_tolerances_line;
-    if (strcmp(v->part, "mains") == 0 && strcmp(key, "resistance") == 0)
-        return words_tolerances_wiring;
+    bool mains = strcmp(v->part, "mains") == 0, battery = tolerances_rows_battery(t);
+    if (mains && strcmp(key, "voltage") == 0)
+        return battery ? words_tolerances_battery : words_tolerances_line;
+    if (mains && strcmp(key, "resistance") == 0)
+        return battery ? words_tolerances_leads : words_tolerances_wiring;
     if (strcmp(v->part, "run") == 0) return words_tolerances_room;
     if (strcmp(key, "draws") == 0 || strcmp(key, "scaled by") == 0) key = words_tolerances_current;
     if (strncmp(key, "windings.", 9) == 0) key += 9;
@@ -40,7 +49,7 @@ const char *tolerances_rows_group(struct arena *arena, const struct tolerances *
     const struct uncertain_group *group = &t->list.groups.at[g];
     if (group->together == TOGETHER_AC) return words_tolerances_meter_ac;
     if (group->together == TOGETHER_DC) return words_tolerances_meter_dc;
-    if (group->n == 1) return value_words(arena, &t->list.values.at[group->first]);
+    if (group->n == 1) return value_words(arena, t, &t->list.values.at[group->first]);
     return group_words(arena, t, g);
 }
 
@@ -72,8 +81,9 @@ bool tolerances_rows_direct(const struct tolerances *t, const char *point)
 {
     const struct tolerances_row *volts = tolerances_find(t, point, MEASURE_SETTLED_VOLTAGE),
                                 *ripple = tolerances_find(t, point, measure_on(RANGE_AC));
-    return circuit_find_point(t->setup->stages.at[0].circuit, point) >= 0 && volts &&
-           volts->spread.n > 0 && (!ripple || fabs(volts->nominal) > ripple->nominal);
+    const struct circuit *circuit = t->setup->stages.at[0].circuit;
+    return circuit_find_point(circuit, point) >= 0 && volts && volts->spread.n > 0 &&
+           (!ripple || circuit_direct(circuit, point, volts->nominal, ripple->nominal));
 }
 
 bool tolerances_rows_point(const struct tolerances *t, const struct tolerances_row *row)

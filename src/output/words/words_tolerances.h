@@ -83,6 +83,7 @@ static const char words_tolerances_better_meter[] =
 static const char words_tolerances_narrows[] =
     "%s then lies within about %s instead of %s (nine of ten sets).";
 static const char words_tolerances_none[] = "No single reading narrows these figures much.";
+static const char words_tolerances_at_battery[] = "read it at the battery with the set on";
 static const char words_tolerances_at_outlet[] = "read it at the outlet while you read the set";
 
 static const char words_tolerances_together[] = "What moves together";
@@ -95,7 +96,9 @@ static const char words_tolerances_kept[] = "Guesses that were not varied: %s.";
 
 /* names of values */
 static const char words_tolerances_line[] = "line voltage";
+static const char words_tolerances_battery[] = "battery voltage";
 static const char words_tolerances_wiring[] = "house wiring";
+static const char words_tolerances_leads[] = "battery leads";
 static const char words_tolerances_room[] = "room temperature";
 static const char words_tolerances_current[] = "current";
 static const char words_tolerances_meter_ac[] = "AC voltage as read";
