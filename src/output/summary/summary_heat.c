@@ -119,7 +119,7 @@ static void tell_side_by_side(struct summary *s)
 void summary_heat(struct summary *s)
 {
     if (s->brief) {
-        tell_side_by_side(s);
+        if (!summary_dead(s)) tell_side_by_side(s);
         return;
     }
     if (!next_hottest(s, NULL)) return;

@@ -288,7 +288,8 @@ static void write_trust(const struct meter_table *t)
     if (summary_meter_warming(s))
         page_say(s->page, "  ", words_meter_warming, SUMMARY_METER_WARM, end);
     if (s->t->warm) write_warm(s);
-    else if (s->run->status == STATUS_OK) page_say(s->page, "  ", words_meter_no_warm);
+    else if (s->run->status == STATUS_OK && !summary_dead(s))
+        page_say(s->page, "  ", words_meter_no_warm);
 }
 
 /* In brief only what has a row: that a transformer keeps the line apart is as it should be. */
