@@ -330,7 +330,7 @@ static void add_bodies(struct sheet *s, const struct timeline *line, const struc
     add_levels(s, &limits);
     s->high = larger(s->high, s->low + 10);
     s->close = 0.11;
-    s->letter = 0.0196;
+    s->letter = 0.0114 / (sheet_beside(s, 0.72) - 0.14);
     sheet_place_lines(s);
     sheet_range(s, "BODIES_LOW", "BODIES_HIGH");
 }
