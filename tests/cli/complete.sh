@@ -82,8 +82,11 @@ done
 run 0 complete nonsense ''
 run 0 complete
 
-# At a prompt: type, press the tab key, and see what words the line has come to.
-if command -v python3 >/dev/null; then
+# At a prompt: type, press the tab key, and see what words the line has come to. A root without
+# /dev/pts has no terminal to type at.
+if ! command -v python3 >/dev/null || ! python3 -c 'import pty; pty.openpty()' 2>/dev/null; then
+  echo "SKIPPED at a prompt: no python3, or no pseudo-terminal here"
+else
   ln -s "$program" presolder
   cat >prompt.py <<'END_PY'
 import os, pty, select, shutil, sys, time
