@@ -104,20 +104,7 @@ static void draw_customary(struct set *set, const struct part *part, struct load
         return;
     }
     l->volts = power / l->amperes;
-    char volts[40];
-    quantity_text(l->volts, UNIT_VOLT, 3, volts, sizeof volts);
-    set_assume(set, (struct assumption){.part = part->name,
-                                        .key = "draws",
-                                        .value = l->amperes,
-                                        .low = 0.7 * l->amperes,
-                                        .high = 1.3 * l->amperes,
-                                        .unit = UNIT_AMPERE,
-                                        .basis = arena_printf(set->arena,
-                                                              "sum of the customary currents of "
-                                                              "its tubes, at %s",
-                                                              volts),
-                                        .known_by = KNOWN_BY_CHOKE_DROP,
-                                        .guess = true});
+    l->customary = true;
 }
 
 static void read_current(struct set *set, const struct part *part, struct load *l)
@@ -238,6 +225,7 @@ static void resolve_drop(struct set *set, const struct part *part, struct load *
 static void link(struct set *set, struct part *part)
 {
     struct load *l = part->data;
+    if (l->customary) load_customary(set, part, l);
     if (l->drop > 0) resolve_drop(set, part, l);
     for (int i = 0; i < l->tubes; i++)
         if (!heater_on_winding(set, part, l->tube[i].volts, l->tube[i].amperes,
