@@ -38,7 +38,8 @@ struct inductor {
 
 static const struct key keys[] = {
     {"across", "two points", KEY_NEEDED | KEY_LIST},
-    {"inductance", "henries, e.g. 10 H at 60 mA, or [20 H at 20 mA, 5 H at 200 mA]", KEY_SHOWN},
+    {"inductance", "henries, e.g. 10 H at 60 mA, \"20 H at 20 mA, 5 H at 200 mA\" or unknown",
+     KEY_SHOWN},
     {"resistance", "ohms; `1500 ohm cold` rises as the coil warms", KEY_NEEDED | KEY_SHOWN},
     {"rated", "amperes of direct current, or watts", 0},
     {"starts at", "amperes at the start of the run", 0},
