@@ -310,14 +310,17 @@ static void show_sources(struct job *job)
 static void show_model(struct job *job, const struct model *m)
 {
     struct page page = {.to = job->out, .arena = job->arena};
+    const char *before = "";
     fprintf(job->out, "%s\n  is: %s\n", m->name, m->kind);
     for (int i = 0; i < m->values->n; i++) {
         const struct pair *p = &m->values->pairs[i];
         const struct node *source = node_get(m->sources, p->key);
         page_hang(&page, "  ", 2,
                   arena_printf(job->arena, "%s: %s", p->key, node_text(job, p->value)));
-        if (source && *node_text(job, source))
-            page_say(&page, "      ", "%s", node_text(job, source));
+        const char *from = source ? node_text(job, source) : "";
+        if (*from)
+            page_say(&page, "      ", "%s", strcmp(from, before) == 0 ? words_parts_same : from);
+        if (*from) before = from;
     }
 }
 

@@ -7,6 +7,8 @@
 static const char words_parts_keys[] = "  keys:";
 static const char words_parts_needed[] = " (needed)";
 static const char words_parts_models[] = "  models:\n";
+/* Of a value: its source, where that of the one before is it. */
+static const char words_parts_same[] = "the same source";
 static const char words_parts_example[] = "  example:";
 static const char words_parts_inner[] = "keys of `%s`:";
 static const char words_parts_inner_named[] = "keys of each of the `%s`, below its name:";
