@@ -181,9 +181,11 @@ static const char *alike_rows(const struct meter_table *t, int at, int *n)
     return arena_printf(arena, "%s%s", names, ending(first->subject));
 }
 
-static const char *row_name(const struct summary *s, const struct meter_row *row)
+static const char *row_name(struct summary *s, const struct meter_row *row)
 {
     bool battery = summary_meter_vibrator(s);
+    const struct part *part = summary_meter_part(s, row->subject);
+    if (part && part->kind->isolates && row->unit == UNIT_VOLT) return words_meter_isolated;
     if (strcmp(row->subject, "mains") != 0 || row->unit == UNIT_VOLT) return row->subject;
     if (row->unit == UNIT_WATT) return battery ? words_meter_battery_power : words_meter_line_power;
     return battery ? words_meter_battery_drain : words_meter_line_current;

@@ -10,6 +10,8 @@ static const char words_meter_floating[] = "floating";
 static const char words_meter_not_watched[] = "not watched";
 static const char words_meter_alternating[] = " AC";
 static const char words_meter_line[] = "the line";
+/* what an isolation transformer gives */
+static const char words_meter_isolated[] = "isolation output";
 static const char words_meter_line_power[] = "line power";
 static const char words_meter_battery_drain[] = "battery drain";
 static const char words_meter_battery_power[] = "battery power";
