@@ -82,9 +82,6 @@ const struct scenario *job_scenario(struct job *job);
 /* The same with the scenario of another file. */
 const struct scenario *job_scenario_of(struct job *job, const char *path);
 
-/* Pages speak the words of the UK where one of these scenarios wishes it, but for their own names. */
-void job_speak(struct job *job, const struct scenario *const *scenarios, int n);
-
 /* The kinds of scenario that `new` writes (command_new.c). */
 suggest_words command_new_forms(struct job *job);
 

@@ -10,6 +10,7 @@
 #include "job_outcome.h"
 #include "overlay.h"
 #include "several.h"
+#include "tongue.h"
 #include "words_errors.h"
 #include "words_help.h"
 #include "words_trouble.h"
@@ -92,10 +93,10 @@ static enum status set_up(struct columns_wanted *c)
         const struct scenario *s =
             scenario_read(job->arena, job->diags, job->catalogue, job->options->argument[i]);
         if (!s) continue;
+        if (scenario_uk(s)) tongue_set(true);
         array_push(job->arena, &read, s);
-        add_file(c, s);
     }
-    job_speak(job, read.at, read.n);
+    for (int i = 0; i < read.n; i++) add_file(c, read.at[i]);
     if (diags_errors(job->diags) > 0) return STATUS_SCENARIO;
     if (c->n >= 2) return STATUS_OK;
     job_error(job, words_errors_several, words_errors_nothing);

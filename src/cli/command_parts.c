@@ -166,7 +166,7 @@ static void show_faults(struct job *job, const struct part_kind *kind)
     for (const struct part_fault *f = kind->faults; f->name; f++) {
         page_hang(&page, "    ", 6,
                   arena_printf(job->arena, "%s%s: %s", f->name,
-                               f->dangerous ? words_parts_dangerous : "", f->says));
+                               f->dangerous ? words_parts_dangerous : "", fault_says(f)));
         if (f->severity.key) show_severity(&page, &f->severity);
     }
 }

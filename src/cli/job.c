@@ -4,7 +4,7 @@
 #include <string.h>
 
 #include "command.h"
-#include "page.h"
+#include "tongue.h"
 
 void job_error(struct job *job, const char *hint, const char *format, ...)
 {
@@ -46,21 +46,6 @@ const struct scenario *job_scenario_of(struct job *job, const char *path)
 {
     if (!job_catalogue(job)) return NULL;
     const struct scenario *s = scenario_read(job->arena, job->diags, job->catalogue, path);
-    if (s) job_speak(job, &s, 1);
+    if (s && scenario_uk(s)) tongue_set(true);
     return s;
-}
-
-void job_speak(struct job *job, const struct scenario *const *scenarios, int n)
-{
-    struct page_style style = page_style();
-    ARRAY(const char *) own = {0};
-    bool uk = false;
-    for (int i = 0; i < n; i++) {
-        uk |= scenario_uk(scenarios[i]);
-        for (const char *const *name = scenario_names(job->arena, scenarios[i]); *name; name++)
-            array_push(job->arena, &own, *name);
-    }
-    array_push(job->arena, &own, NULL);
-    if (uk) style.uk = own.at;
-    page_style_set(style);
 }

@@ -6,6 +6,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "tongue.h"
+
 static const char condition_key[] = "condition";
 
 const struct part_fault *fault_find(const struct part_kind *kind, const char *name)
@@ -13,6 +15,11 @@ const struct part_fault *fault_find(const struct part_kind *kind, const char *na
     for (const struct part_fault *f = kind->faults; f && f->name; f++)
         if (strcmp(f->name, name) == 0) return f;
     return NULL;
+}
+
+const char *fault_says(const struct part_fault *fault)
+{
+    return US_UK(fault->says, fault->says_uk ? fault->says_uk : fault->says);
 }
 
 bool fault_can(const struct set *set, const struct part *part, const struct part_fault *fault)

@@ -35,8 +35,8 @@ struct fault_key {
 };
 
 struct part_fault {
-    const char *name; /* the word of `condition:`, unless `keyed`; NULL ends the table */
-    const char *says; /* what it is, one phrase */
+    const char *name;           /* the word of `condition:`, unless `keyed`; NULL ends the table */
+    const char *says, *says_uk; /* what it is, one phrase: ask fault_says; UK NULL: the same */
     bool dangerous; /* on full line it burns parts, or volts come where hands do not expect them */
     bool overloads; /* it draws what a fuse is there for */
     bool keyed;     /* made by the keys alone, no `condition:` */
@@ -54,6 +54,9 @@ struct fault_change {
 
 /* The fault of that name of the kind; NULL: none. */
 const struct part_fault *fault_find(const struct part_kind *kind, const char *name);
+
+/* What it is, as the scenario wants it said. */
+const char *fault_says(const struct part_fault *fault);
 
 /* Whether the part can have the fault, one of its kind's. `set` is linked. */
 bool fault_can(const struct set *set, const struct part *part, const struct part_fault *fault);

@@ -10,6 +10,7 @@
 #include "emission.h"
 #include "kinds.h"
 #include "suggest.h"
+#include "tongue.h"
 
 /* Temperature of a heater wire inside its cathode (common practice, no source) [K]. */
 #define WIRE_KELVIN 1400.0
@@ -270,7 +271,9 @@ static struct part with_tube(struct set *set, const struct part *part)
     }
     part_complain(set, part, "tube",
                   near ? arena_printf(set->arena, "did you mean `%s`?", near) : NULL,
-                  "%s: there is no tube `%s` with a heater in the catalogue", part->name, type);
+                  US_UK("%s: there is no tube `%s` with a heater in the catalogue",
+                        "%s: there is no valve `%s` with a heater in the catalogue"),
+                  part->name, type);
     return view;
 }
 
@@ -354,9 +357,11 @@ static void read(struct set *set, struct part *part)
     const char *key = part_node(part, "rated") ? "rated" : "heater";
     if (part_node(&view, key)) heater_rated(set, &view, key, &h->volts, &h->amperes);
     else if (!part_node(part, "tube"))
-        part_complain(set, part, "rated",
-                      "write it as in `rated: 6.3 V 0.3 A`, or name its tube: `tube: 6K7-G`",
-                      "%s: the heater's volts and amperes are missing", part->name);
+        part_complain(
+            set, part, "rated",
+            US_UK("write it as in `rated: 6.3 V 0.3 A`, or name its tube: `tube: 6K7-G`",
+                  "write it as in `rated: 6.3 V 0.3 A`, or name its valve: `tube: 6K7-G`"),
+            "%s: the heater's volts and amperes are missing", part->name);
     heater_heating(set, &view, &h->kind.indirect);
     part_value(set, &view, "warm-up", UNIT_SECOND, 0.1, &h->kind.warm_up);
     h->of_count = part_names(set, part, "of", 1, DEVICE_FOREIGN, h->of);

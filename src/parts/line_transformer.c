@@ -6,6 +6,7 @@
 
 #include "kinds.h"
 #include "numbers.h"
+#include "tongue.h"
 #include "transformer.h"
 
 #define EUROPE 160.0 /* line volts from which it is taken as made for 230 V, else for 120 V */
@@ -157,7 +158,9 @@ static void read_variable(struct set *set, struct part *part)
                     KNOWN_BY_NOTHING);
     }
     if (part_value(set, part, "set to", UNIT_VOLT, 1, &volts) && volts > HIGHEST * set->line_volts)
-        part_complain(set, part, "set to", NULL, "%s: it gives at most %.0f %% of the line",
+        part_complain(set, part, "set to", NULL,
+                      US_UK("%s: it gives at most %.0f %% of the line",
+                            "%s: it gives at most %.0f %% of the mains"),
                       part->name, 100 * HIGHEST);
     v->share = set->line_volts > 0 ? volts / set->line_volts : 1;
     if (part_value(set, part, "resistance", UNIT_OHM, 0, &v->ohms)) return;

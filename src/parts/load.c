@@ -9,6 +9,7 @@
 
 #include "kinds.h"
 #include "suggest.h"
+#include "tongue.h"
 
 static const struct key keys[] = {
     {"across", "two points, plus first", KEY_NEEDED | KEY_LIST},
@@ -100,7 +101,9 @@ static void draw_customary(struct set *set, const struct part *part, struct load
     }
     if (l->amperes <= 0) {
         part_complain(set, part, "lineup", "write `draws: 64 mA at 255 V`",
-                      "%s: no customary current is known for its tubes", part->name);
+                      US_UK("%s: no customary current is known for its tubes",
+                            "%s: no customary current is known for its valves"),
+                      part->name);
         return;
     }
     l->volts = power / l->amperes;
@@ -125,9 +128,11 @@ static void read_current(struct set *set, const struct part *part, struct load *
     } else if (part_node(part, "perveance") && l->like == LOAD_OUTPUT) return;
     else if (l->tubes > 0) draw_customary(set, part, l);
     else if (!part_node(part, "lineup") && !part_node(part, "tube"))
-        part_complain(set, part, "draws",
-                      "write `draws: 64 mA at 255 V`, a resistance, or the lineup of its tubes",
-                      "%s: what does it draw?", part->name);
+        part_complain(
+            set, part, "draws",
+            US_UK("write `draws: 64 mA at 255 V`, a resistance, or the lineup of its tubes",
+                  "write `draws: 64 mA at 255 V`, a resistance, or the lineup of its valves"),
+            "%s: what does it draw?", part->name);
 }
 
 static void read_like(struct set *set, const struct part *part, struct load *l)
@@ -164,8 +169,12 @@ static void read_scale(struct set *set, const struct part *part, struct load *l)
     if (!part_value(set, part, "scaled by", UNIT_NUMBER, 1e-3, &l->scale)) return;
     l->more *= l->scale;
     if (l->like == LOAD_OUTPUT)
-        part_complain(set, part, "scaled by", "change the `number` of its tubes",
-                      "%s: an output stage draws what its tubes draw", part->name);
+        part_complain(
+            set, part, "scaled by",
+            US_UK("change the `number` of its tubes", "change the `number` of its valves"),
+            US_UK("%s: an output stage draws what its tubes draw",
+                  "%s: an output stage draws what its valves draw"),
+            part->name);
 }
 
 static void read(struct set *set, struct part *part)
@@ -186,7 +195,9 @@ static void read(struct set *set, struct part *part)
     if (part_node(part, "heated by") && !l->always_hot && l->tubes == 0 &&
         !part_node(part, "lineup") && !part_node(part, "tube"))
         part_complain(set, part, "heated by", "add `lineup: [6A8-G, 6K7-G, 6F6-G]`",
-                      "%s: the winding needs to know its tubes", part->name);
+                      US_UK("%s: the winding needs to know its tubes",
+                            "%s: the winding needs to know its valves"),
+                      part->name);
 }
 
 /* --- the drop over other parts -------------------------------------------------------------- */
@@ -270,16 +281,19 @@ double load_watts(const struct part *part)
 static void assume_hot(struct set *set, const struct part *part, const struct load *l)
 {
     if (l->always_hot || l->like == LOAD_RESISTANCE) return;
-    set_assume(set, (struct assumption){.part = part->name,
-                                        .key = "heated by",
-                                        .value = 0,
-                                        .low = 0,
-                                        .high = 30,
-                                        .unit = UNIT_SECOND,
-                                        .basis = "how its tubes are heated is not given: they "
-                                                 "draw from the first instant",
-                                        .known_by = KNOWN_BY_LINEUP,
-                                        .guess = true});
+    set_assume(set,
+               (struct assumption){
+                   .part = part->name,
+                   .key = "heated by",
+                   .value = 0,
+                   .low = 0,
+                   .high = 30,
+                   .unit = UNIT_SECOND,
+                   .basis = US_UK(
+                       "how its tubes are heated is not given: they draw from the first instant",
+                       "how its valves are heated is not given: they draw from the first instant"),
+                   .known_by = KNOWN_BY_LINEUP,
+                   .guess = true});
 }
 
 static int stamp_current(struct set *set, const struct part *part, const struct load *l, int tubes,

@@ -35,6 +35,7 @@ const struct part_fault load_faults[] = {
      .can = is_scaled},
     {.name = "too little",
      .says = "it draws less than usual: a tube or its bias has failed",
+     .says_uk = "it draws less than usual: a valve or its bias has failed",
      .keyed = true,
      .severity =
          {.key = "scaled by", UNIT_PERCENT, 0.1, 0.9, 0.5, load_scale, UNIT_NUMBER, "usual"},

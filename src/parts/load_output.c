@@ -8,6 +8,7 @@
 #include "kinds.h"
 #include "load.h"
 #include "numbers.h"
+#include "tongue.h"
 
 /* --- reading -------------------------------------------------------------------------------- */
 
@@ -24,16 +25,17 @@ static const struct part *with_tube(struct set *set, const struct part *part, co
 
 static void guess_cathode(struct set *set, const struct part *part, struct load_output *o)
 {
-    set_assume(set, (struct assumption){.part = part->name,
-                                        .key = "bias resistor",
-                                        .value = o->cathode,
-                                        .low = 0.7 * o->cathode,
-                                        .high = 1.3 * o->cathode,
-                                        .unit = UNIT_OHM,
-                                        .basis = "gives its tube the customary bias at what it "
-                                                 "draws",
-                                        .known_by = KNOWN_BY_CATHODE_RESISTOR,
-                                        .guess = true});
+    set_assume(set, (struct assumption){
+                        .part = part->name,
+                        .key = "bias resistor",
+                        .value = o->cathode,
+                        .low = 0.7 * o->cathode,
+                        .high = 1.3 * o->cathode,
+                        .unit = UNIT_OHM,
+                        .basis = US_UK("gives its tube the customary bias at what it draws",
+                                       "gives its valve the customary bias at what it draws"),
+                        .known_by = KNOWN_BY_CATHODE_RESISTOR,
+                        .guess = true});
 }
 
 static void read_bias(struct set *set, const struct part *part, struct load_output *o)
@@ -49,8 +51,10 @@ static void read_bias(struct set *set, const struct part *part, struct load_outp
             part_complain(set, part, "bias", "the grid is negative: `bias: -16.5 V`",
                           "%s: its bias is above zero", part->name);
     } else if (!fixed)
-        part_complain(set, part, "tube", "write `bias resistor: 410 ohm`, or `bias: -16.5 V`",
-                      "%s: the bias of its tube is missing", part->name);
+        part_complain(
+            set, part, "tube", "write `bias resistor: 410 ohm`, or `bias: -16.5 V`",
+            US_UK("%s: the bias of its tube is missing", "%s: the bias of its valve is missing"),
+            part->name);
 }
 
 static void read_grid(struct set *set, const struct part *part, struct load_output *o)
@@ -78,7 +82,8 @@ static void read_leak(struct set *set, const struct part *part, struct load_outp
         return;
     o->leak = o->from = 0;
     part_complain(set, part, "leaky coupling capacitor",
-                  "write its ohms and the volts at the plate before it: `2 Mohm from 200 V`",
+                  US_UK("write its ohms and the volts at the plate before it: `2 Mohm from 200 V`",
+                        "write its ohms and the volts at the anode before it: `2 Mohm from 200 V`"),
                   "%s: the leak of its coupling capacitor is not understood", part->name);
 }
 
@@ -123,7 +128,9 @@ void load_output_read(struct set *set, const struct part *part, struct load *l)
         part_complain(set, part, part_node(part, "tube") ? "tube" : "like",
                       "add `amplification factor: 6.8`, of a pentode that of its first grid over "
                       "its screen",
-                      "%s: the amplification factor of its tube is not known", part->name);
+                      US_UK("%s: the amplification factor of its tube is not known",
+                            "%s: the amplification factor of its valve is not known"),
+                      part->name);
     read_bias(set, part, o);
     read_leak(set, part, o);
     read_grid(set, part, o);
@@ -160,14 +167,16 @@ static bool fit(struct set *set, const struct part *part, struct load *l, struct
     double over = l->amperes * o->cathode, v = l->volts - over, u = v / o->factor - over + o->bias;
     if (u <= 0) {
         part_complain(set, part, "draws", "look at its bias and its amplification factor",
-                      "%s: with that bias its tube would be cut off at %.4g V", part->name,
-                      l->volts);
+                      US_UK("%s: with that bias its tube would be cut off at %.4g V",
+                            "%s: with that bias its valve would be cut off at %.4g V"),
+                      part->name, l->volts);
         return false;
     }
     if (o->from > l->volts) {
         part_complain(set, part, "leaky coupling capacitor", NULL,
-                      "%s: the plate before it cannot be above its own %.4g V", part->name,
-                      l->volts);
+                      US_UK("%s: the plate before it cannot be above its own %.4g V",
+                            "%s: the anode before it cannot be above its own %.4g V"),
+                      part->name, l->volts);
         return false;
     }
     law->soft = SOFT * u;

@@ -8,6 +8,7 @@
 
 #include "kinds.h"
 #include "numbers.h"
+#include "tongue.h"
 
 /* --- lineup --------------------------------------------------------------------------------- */
 
@@ -17,14 +18,18 @@ static void complain_type(struct set *set, const struct part *part, const char *
     const char *key = part_node(part, "tube") ? "tube" : "lineup";
     if (model) {
         part_complain(set, part, key, "a rectifier is a part of its own",
-                      "%s: `%s` is a %s, no tube that draws B+", part->name, type, model->kind);
+                      US_UK("%s: `%s` is a %s, no tube that draws B+",
+                            "%s: `%s` is a %s, no valve that draws HT"),
+                      part->name, type, model->kind);
         return;
     }
     const char *near = set->catalogue ? catalogue_nearest(set->catalogue, type, "tube") : NULL;
     part_complain(set, part, key,
                   near ? arena_printf(set->arena, "did you mean `%s`?", near)
                        : "leave it out and say in `draws` what the set draws",
-                  "%s: there is no tube `%s` in the catalogue", part->name, type);
+                  US_UK("%s: there is no tube `%s` in the catalogue",
+                        "%s: there is no valve `%s` in the catalogue"),
+                  part->name, type);
 }
 
 /* A phrase of a model (its file has been checked); 0 when missing. */
@@ -60,7 +65,9 @@ static int read_stage(struct set *set, const struct part *part, struct load *l, 
 {
     double number = 1;
     if (part_node(part, "lineup"))
-        part_complain(set, part, "lineup", "name its tube in `tube:`; the others are another load",
+        part_complain(set, part, "lineup",
+                      US_UK("name its tube in `tube:`; the others are another load",
+                            "name its valve in `tube:`; the others are another load"),
                       "%s: an output stage has no lineup", part->name);
     part_value(set, part, "number", UNIT_NUMBER, 1, &number);
     if (number != floor(number) || number > LOAD_LINEUP) {
@@ -142,9 +149,13 @@ void load_customary(struct set *set, const struct part *part, struct load *l)
     }
     char volts[40];
     quantity_text(l->volts, UNIT_VOLT, 3, volts, sizeof volts);
-    const char *basis = arena_printf(set->arena, "%scustomary currents of its tubes, at %s%s",
-                                     pair ? "" : "sum of the ", volts,
-                                     pair ? ", a pair inside its plate watts" : "");
+    const char *basis = arena_printf(
+        set->arena,
+        pair ? US_UK("customary currents of its tubes, at %s, a pair inside its plate watts",
+                     "customary currents of its valves, at %s, a pair inside its anode watts")
+             : US_UK("sum of the customary currents of its tubes, at %s",
+                     "sum of the customary currents of its valves, at %s"),
+        volts);
     set_assume(set, (struct assumption){.part = part->name,
                                         .key = "draws",
                                         .value = l->amperes,

@@ -3,11 +3,19 @@
 
 #include <string.h>
 
+#include "tongue.h"
+
 #define X(id, name_, unit_, words_, ...)                                                           \
     [MEASURE_##id] = {.name = name_, .unit = unit_, .words = words_, __VA_ARGS__},
 const struct measure_row measure_table[MEASURES] = {[MEASURE_NONE] = {.name = "", .words = ""},
                                                     MEASURE_ROWS(X)};
 #undef X
+
+const char *measure_words(enum measure measure)
+{
+    const struct measure_row *row = &measure_table[measure];
+    return US_UK(row->words, row->words_uk ? row->words_uk : row->words);
+}
 
 enum measure measure_find(const char *name)
 {

@@ -59,15 +59,16 @@
     X(TEMPERATURE, "temperature", UNIT_CELSIUS, "temperature", .moved_by = EFFECT_WARMTH,          \
       .view = VIEW_KELVIN)                                                                         \
     X(TIME_TO_LIMIT, "time-to-limit", UNIT_SECOND, "time to limit", .moved_by = EFFECT_VOLTS)      \
-    X(LINE_CURRENT, "line-current", UNIT_AMPERE, "line current", .at_end = true,                   \
-      .moved_by = EFFECT_LINE, .view = VIEW_RMS, .probe = PROBE_LINE, .least_seconds = 60,         \
-      .compared = COMPARED_MAINS)                                                                  \
-    X(LINE_POWER, "line-power", UNIT_WATT, "line power", .at_end = true, .moved_by = EFFECT_LINE,  \
-      .view = VIEW_MEAN, .probe = PROBE_LINE, .least_seconds = 60, .compared = COMPARED_MAINS)     \
+    X(LINE_CURRENT, "line-current", UNIT_AMPERE, "line current", .words_uk = "mains current",      \
+      .at_end = true, .moved_by = EFFECT_LINE, .view = VIEW_RMS, .probe = PROBE_LINE,              \
+      .least_seconds = 60, .compared = COMPARED_MAINS)                                             \
+    X(LINE_POWER, "line-power", UNIT_WATT, "line power", .words_uk = "mains power",                \
+      .at_end = true, .moved_by = EFFECT_LINE, .view = VIEW_MEAN, .probe = PROBE_LINE,             \
+      .least_seconds = 60, .compared = COMPARED_MAINS)                                             \
     X(SUPPLY_IMPEDANCE, "supply-impedance", UNIT_OHM, "supply impedance", .stand_in = true,        \
       .moved_by = EFFECT_VOLTS)                                                                    \
-    X(FIRST_CAPACITOR, "first-capacitor", UNIT_FARAD, "first capacitor", .stand_in = true,         \
-      .moved_by = EFFECT_NONE)                                                                     \
+    X(FIRST_CAPACITOR, "first-capacitor", UNIT_FARAD, "first capacitor", .words_uk = "reservoir",  \
+      .stand_in = true, .moved_by = EFFECT_NONE)                                                   \
     X(STORED_ENERGY, "stored-energy", UNIT_JOULE, "stored energy", .moved_by = EFFECT_VOLTS)       \
     X(BLEED_DOWN_TIME, "bleed-down-time", UNIT_SECOND, "bleed down time",                          \
       .moved_by = EFFECT_DECAY)                                                                    \
@@ -156,9 +157,10 @@ enum measure_range { RANGE_NONE, RANGE_DC, RANGE_AC };
 #define MEASURE_SHORTEST 0.25
 
 struct measure_row {
-    const char *name;  /* in figures.csv and wishes */
-    enum unit unit;    /* of figures, ratings and wishes */
-    const char *words; /* in sentences and tables */
+    const char *name;     /* in figures.csv and wishes */
+    enum unit unit;       /* of figures, ratings and wishes */
+    const char *words;    /* in sentences and tables: ask measure_words */
+    const char *words_uk; /* in those of the UK; NULL: the same */
     bool at_end;   /* of the last cycles: meets the ratings of the stage in which the run ends */
     bool stand_in; /* of the data sheet, for peak currents; known before any run */
     unsigned moved_by; /* enum measure_effect, several joined */
@@ -183,6 +185,9 @@ struct measure_row {
 
 /* By `enum measure`; that of MEASURE_NONE has empty texts. */
 extern const struct measure_row measure_table[MEASURES];
+
+/* Its words, as the scenario wants them. */
+const char *measure_words(enum measure measure);
 
 /* The measure of that name; MEASURE_NONE: there is none. */
 enum measure measure_find(const char *name);

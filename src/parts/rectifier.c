@@ -9,6 +9,7 @@
 #include "emission.h"
 #include "kinds.h"
 #include "numbers.h"
+#include "tongue.h"
 
 static const struct key keys[] = {
     {"plates", "one or two points", KEY_NEEDED | KEY_LIST},
@@ -206,8 +207,10 @@ static void read_number(struct set *set, const struct part *part, struct rectifi
                       "%s: `in series` takes a whole number", part->name);
     r->in_series = (int)smaller(number, 100);
     if (r->in_series > 1 && (r->law == VACUUM || r->law == GAS || r->law == MERCURY))
-        part_complain(set, part, "in series", "give each its own part",
-                      "%s: tubes in series are not one part", part->name);
+        part_complain(
+            set, part, "in series", "give each its own part",
+            US_UK("%s: tubes in series are not one part", "%s: valves in series are not one part"),
+            part->name);
     r->threshold *= r->in_series;
     r->slope *= r->in_series;
     r->start *= r->in_series;
@@ -233,7 +236,9 @@ static void read_cathodes(struct set *set, const struct part *part, struct recti
     const struct node *model = part->model ? node_get(part->model->values, "cathodes") : NULL;
     if (r->separate && model && model->kind == NODE_SCALAR && strcmp(model->text, "common") == 0)
         part_complain(set, part, "cathodes", "write `cathode:` with one point",
-                      "%s: its type has one cathode for both plates", part->name);
+                      US_UK("%s: its type has one cathode for both plates",
+                            "%s: its type has one cathode for both anodes"),
+                      part->name);
 }
 
 static void read_points(struct set *set, const struct part *part, struct rectifier *r)
@@ -245,8 +250,10 @@ static void read_points(struct set *set, const struct part *part, struct rectifi
     bool tube = r->law == VACUUM || r->law == GAS || r->law == MERCURY;
     if (tube && part->model) part_value(set, &r->view, "sections", UNIT_NUMBER, 1, &sections);
     if (r->sections > sections)
-        part_complain(set, part, "plates", "give the second tube its own part",
-                      "%s: its type has one plate", part->name);
+        part_complain(
+            set, part, "plates",
+            US_UK("give the second tube its own part", "give the second valve its own part"),
+            US_UK("%s: its type has one plate", "%s: its type has one anode"), part->name);
     read_cathodes(set, part, r);
 }
 

@@ -6,6 +6,7 @@
 #include "kinds.h"
 #include "numbers.h"
 #include "rectifier.h"
+#include "tongue.h"
 
 /* --- as a table ----------------------------------------------------------------------------- */
 
@@ -41,10 +42,14 @@ const struct part_fault rectifier_faults[] = {
      .says = "its cathode gives less current than it should",
      .severity = {.key = "emission left", UNIT_PERCENT, 0.05, 0.8, 0.4},
      .can = can_weaken},
-    {.name = "one plate dead", .says = "one plate no longer conducts", .can = has_two_plates},
+    {.name = "one plate dead",
+     .says = "one plate no longer conducts",
+     .says_uk = "one anode no longer conducts",
+     .can = has_two_plates},
     {.name = "open", .says = "it no longer conducts"},
     {.name = "shorted",
      .says = "one plate touches the cathode, or its diode is a short",
+     .says_uk = "one anode touches the cathode, or its diode is a short",
      .dangerous = true,
      .severity = {.key = "short resistance", UNIT_OHM, 0, 50, 1}},
     {.name = "gas",
@@ -92,7 +97,9 @@ static void read_weak(struct set *set, const struct part *part, struct rectifier
     double left = 1;
     if (r->law != VACUUM || r->always_hot)
         part_complain(set, part, "condition", NULL,
-                      "%s: only a vacuum tube with a heater can be weak", part->name);
+                      US_UK("%s: only a vacuum tube with a heater can be weak",
+                            "%s: only a vacuum valve with a heater can be weak"),
+                      part->name);
     if (part_node(part, "emission") && part_node(part, "emission left"))
         part_complain(set, part, "emission left", "keep one of them",
                       "%s: `emission` and `emission left` exclude each other", part->name);
@@ -108,17 +115,19 @@ static void read_failed(struct set *set, const struct part *part, struct rectifi
     part_value(set, part, "plate", UNIT_NUMBER, 1, &number);
     if (number != 1 && number != 2)
         part_complain(set, part, "plate", "write `plate: 1` or `plate: 2`",
-                      "%s: it has no such plate", part->name);
+                      US_UK("%s: it has no such plate", "%s: it has no such anode"), part->name);
     else if (number > r->sections)
-        part_complain(set, part, "plate", "leave `plate` out", "%s: it has but one plate",
-                      part->name);
+        part_complain(set, part, "plate", "leave `plate` out",
+                      US_UK("%s: it has but one plate", "%s: it has but one anode"), part->name);
     r->failed = number > 1;
 }
 
 static void read_soft(struct set *set, const struct part *part, struct rectifier *r)
 {
     if (r->law != VACUUM) {
-        part_complain(set, part, "condition", NULL, "%s: only a vacuum tube can go soft by gas",
+        part_complain(set, part, "condition", NULL,
+                      US_UK("%s: only a vacuum tube can go soft by gas",
+                            "%s: only a vacuum valve can go soft by gas"),
                       part->name);
         return;
     }
@@ -138,9 +147,10 @@ static void read_heater_short(struct set *set, const struct part *part, struct r
     if (r->law != VACUUM || !r->heating.indirect)
         part_complain(
             set, part, "condition",
-            r->law == VACUUM ? "a sagging filament that touches its plate is "
-                               "`condition: shorted`"
-                             : NULL,
+            r->law == VACUUM
+                ? US_UK("a sagging filament that touches its plate is `condition: shorted`",
+                        "a sagging filament that touches its anode is `condition: shorted`")
+                : NULL,
             r->law == VACUUM
                 ? "%s: its filament is its cathode; there is nothing to short between them"
                 : "%s: it has no heater to short to its cathode",
@@ -162,7 +172,8 @@ void rectifier_fault(struct set *set, const struct part *part, struct rectifier 
         r->failed = 1;
         if (r->sections < 2)
             part_complain(set, part, "condition", "write `condition: open`",
-                          "%s: it has but one plate", part->name);
+                          US_UK("%s: it has but one plate", "%s: it has but one anode"),
+                          part->name);
         else read_failed(set, part, r);
         break;
     case RECTIFIER_SHORTED:

@@ -9,6 +9,7 @@
 #include "bounds.h"
 #include "kinds.h"
 #include "numbers.h"
+#include "tongue.h"
 
 static const struct key keys[] = {
     {"primary", "keys of its own", KEY_NEEDED | KEY_MAP},
@@ -174,16 +175,18 @@ static void read_loaded(struct set *set, const struct part *view, struct winding
     if (part_word(set, view, "with", words) != 1 || w->volts_unknown) return;
     for (int i = 0; i < w->halves; i++) w->half[i].volts *= added;
     double volts = w->half[0].volts + (w->halves > 1 ? w->half[1].volts : 0);
-    set_assume(set, (struct assumption){.part = view->name,
-                                        .key = "open circuit",
-                                        .value = volts,
-                                        .low = volts / added,
-                                        .high = volts * 1.05,
-                                        .unit = UNIT_VOLT,
-                                        .basis = "4 % over the reading with tubes in; common "
-                                                 "practice, no source",
-                                        .known_by = KNOWN_BY_VOLTS_TUBES_OUT,
-                                        .guess = true});
+    set_assume(
+        set, (struct assumption){
+                 .part = view->name,
+                 .key = "open circuit",
+                 .value = volts,
+                 .low = volts / added,
+                 .high = volts * 1.05,
+                 .unit = UNIT_VOLT,
+                 .basis = US_UK("4 % over the reading with tubes in; common practice, no source",
+                                "4 % over the reading with valves in; common practice, no source"),
+                 .known_by = KNOWN_BY_VOLTS_TUBES_OUT,
+                 .guess = true});
 }
 
 static double halves_volts(const struct winding *w)

@@ -57,6 +57,7 @@ static bool has_named(const struct set *set, const struct part *part)
 const struct part_fault transformer_faults[] = {
     {.name = "shorted turns",
      .says = "turns of a winding touch: it heats, and draws watts with all tubes out",
+     .says_uk = "turns of a winding touch: it heats, and draws watts with all valves out",
      .dangerous = true,
      .severity = {.key = "turns", UNIT_PERCENT, 0.002, 0.2, 0.05}},
     {.name = "one half open", .says = "the high voltage, or one half of it, is broken"},

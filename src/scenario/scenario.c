@@ -299,30 +299,12 @@ const struct scenario *scenario_bare(struct arena *arena, const struct catalogue
     return s;
 }
 
-static suggest_words own_names(struct arena *arena, const struct scenario *s)
+const char *scenario_point(struct arena *arena, const struct scenario *s, const char *name)
 {
     suggest_words names = {0};
     trade_names_gather(arena, node_get(s->root, "parts"), &names);
     suggest_keys(arena, &names, node_get(s->root, "parts"));
-    return names;
-}
-
-const char *scenario_point(struct arena *arena, const struct scenario *s, const char *name)
-{
-    suggest_words names = own_names(arena, s);
     return trade_names_point(&names, name);
-}
-
-const char *const *scenario_names(struct arena *arena, const struct scenario *s)
-{
-    suggest_words names = own_names(arena, s);
-    for (int i = 0; i < s->variants.n; i++) {
-        array_push(arena, &names, s->variants.at[i]->key);
-        suggest_keys(arena, &names, s->variants.at[i]->value);
-    }
-    array_push(arena, &names, s->title);
-    array_push(arena, &names, NULL);
-    return names.at;
 }
 
 const char *scenario_title(const struct scenario *s)

@@ -24,9 +24,6 @@ const struct scenario *scenario_bare(struct arena *arena, const struct catalogue
 /* Whether reports are to be in the words of the trade in the UK: `words: UK`. */
 bool scenario_uk(const struct scenario *s);
 
-/* Names that are the user's own, of points, parts and variants; ends with NULL. */
-const char *const *scenario_names(struct arena *arena, const struct scenario *s);
-
 /* The name that the scenario gives to a point (B+) that the trade also calls `name` (HT); `name`
  * where it has it itself, or none is meant. */
 const char *scenario_point(struct arena *arena, const struct scenario *s, const char *name);

@@ -7,6 +7,7 @@
 
 #include "mains.h"
 #include "scenario_impl.h"
+#include "tongue.h"
 
 static const char *const point_keys[] = {"across", "plates", "cathode", "cathodes", NULL};
 
@@ -194,7 +195,9 @@ static void check_rectifier(struct diags *diags, const struct pair *part)
             continue;
         if (plate->text[0] && strcmp(plate->text, cathode->text) == 0)
             diags_add(diags, DIAG_ERROR, cathode->at, "a part lies between two different points",
-                      "plate and cathode of %s are both on the point `%s`", part->key, plate->text);
+                      US_UK("plate and cathode of %s are both on the point `%s`",
+                            "anode and cathode of %s are both on the point `%s`"),
+                      part->key, plate->text);
     }
 }
 

@@ -131,6 +131,7 @@ struct buy_list {
     const struct result *run[BUY_RUNS];          /* NULL: absent or not begun */
     const struct judgement *judgement[BUY_RUNS]; /* beside `run` */
     const char *label[BUY_RUNS];                 /* variant in figures.csv */
+    const char *called[BUY_RUNS];                /* the same on the list */
     double line, raised;                         /* mains as drawn, and +10 % [V]; 0: no mains */
     struct keep_list keep; /* capacitors as drawn: warm, and the highest volts of any run */
     ARRAY(struct buy_capacitor) capacitors;
@@ -140,8 +141,8 @@ struct buy_list {
     double fuse;                   /* slow [A]; 0: no mains, or beyond the list */
     bool changes;                  /* the scenario has timed changes */
     bool limited;                  /* a part stands in series with the plug */
-    const char *unsettled;         /* label of a hot run that had not settled; NULL: all had */
-    const struct ends *ends;       /* with the new parts on the line as drawn (ends.h); NULL: not
+    const char *unsettled;   /* a hot run, as it is called, that had not settled; NULL: all had */
+    const struct ends *ends; /* with the new parts on the line as drawn (ends.h); NULL: not
                                     * looked at */
     enum status status;
     struct failure failure; /* why not STATUS_OK */

@@ -10,6 +10,7 @@
 #include "numbers.h"
 #include "overrides.h"
 #include "pool.h"
+#include "tongue.h"
 #include "trial.h"
 #include "warm.h"
 
@@ -119,9 +120,17 @@ static bool limits_the_line(const struct part *part)
     return part->in_plug && part_is(part, ROLE_LAMP | ROLE_LIMITER);
 }
 
-static const char *const names[BUY_RUNS] = {"line +10 %, hot", "line +10 %, cold start",
-                                            "line +10 %, load open", "silicon, line +10 %, hot",
-                                            "silicon, line +10 %, load open"};
+static const struct tongue names[BUY_RUNS] = {
+    US_UK_ROW("line +10 %, hot", "mains +10 %, hot"),
+    US_UK_ROW("line +10 %, cold start", "mains +10 %, cold start"),
+    US_UK_ROW("line +10 %, load open", "mains +10 %, load open"),
+    US_UK_ROW("silicon, line +10 %, hot", "silicon, mains +10 %, hot"),
+    US_UK_ROW("silicon, line +10 %, load open", "silicon, mains +10 %, load open")};
+
+static const char *of_variant(const struct maker *m, const char *name)
+{
+    return m->variant ? arena_printf(m->arena, "%s, %s", m->variant, name) : name;
+}
 
 /* A proposal of silicon that does not fit the scenario is left out; the others must be right. */
 static bool set_up(struct maker *m, struct diags *diags)
@@ -133,8 +142,8 @@ static bool set_up(struct maker *m, struct diags *diags)
         if ((r == BUY_OPEN || r == BUY_SILICON_OPEN) && !loads) continue;
         if (silicon && !old) continue;
         struct overrides o = overrides_of(m, (enum buy_run)r);
-        list->label[r] =
-            m->variant ? arena_printf(m->arena, "%s, %s", m->variant, names[r]) : names[r];
+        list->label[r] = of_variant(m, names[r].us);
+        list->called[r] = of_variant(m, tongue_says(names[r]));
         struct diags *told = silicon ? diags_new(m->arena) : diags;
         list->setup[r] = overrides_setup(&o, told, m->s, m->variant, list->label[r]);
         if (!list->setup[r] && !silicon) return false;
@@ -206,7 +215,7 @@ static bool take(void *context, int i)
     if (list->status != STATUS_OK)
         list->failure = failure_of_run(b->arenas[i], result, FAILURE_NAMED, list->label[r]);
     else if (r != BUY_COLD && !list->unsettled && !trial_volts_settled(result))
-        list->unsettled = list->label[r];
+        list->unsettled = list->called[r];
     return list->status == STATUS_OK;
 }
 

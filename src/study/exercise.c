@@ -10,6 +10,7 @@
 #include "capacitor.h"
 #include "numbers.h"
 #include "several.h"
+#include "tongue.h"
 
 /* What the owner notices, as shares of what the sound set gives; common practice, no source. */
 #define SILENT 0.3
@@ -139,7 +140,8 @@ static bool is_sound(struct diags *diags, const struct set *set)
 static bool nothing_to_read(struct diags *diags, const struct scenario *s)
 {
     diags_add(diags, DIAG_ERROR, (struct place){scenario_path(s), 0, 0},
-              "an exercise needs a rectifier, filter capacitors and a load",
+              US_UK("an exercise needs a rectifier, filter capacitors and a load",
+                    "an exercise needs a rectifier, smoothing capacitors and a load"),
               "nothing of this set can be read under power");
     return false;
 }

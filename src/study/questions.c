@@ -9,6 +9,7 @@
 #include "capacitor.h"
 #include "dead_ohms.h"
 #include "numbers.h"
+#include "tongue.h"
 
 #define LINE_LEAST 90.0 /* volts of what is fed from the wall and not from a battery */
 
@@ -59,10 +60,12 @@ const char *question_label(struct arena *arena, const struct meter_reading *m)
     }
     if (m->alternating) return arena_printf(arena, "%s AC", m->subject);
     if (m->measure == MEASURE_SETTLED_VOLTAGE) return arena_printf(arena, "%s DC", m->subject);
-    if (strcmp(m->subject, "mains") == 0 && m->unit == UNIT_AMPERE) return "line current";
-    if (strcmp(m->subject, "mains") == 0 && m->unit == UNIT_WATT) return "line power";
+    if (strcmp(m->subject, "mains") == 0 && m->unit == UNIT_AMPERE)
+        return measure_words(MEASURE_LINE_CURRENT);
+    if (strcmp(m->subject, "mains") == 0 && m->unit == UNIT_WATT)
+        return measure_words(MEASURE_LINE_POWER);
     if (m->measure != MEASURE_NONE)
-        return arena_printf(arena, "%s %s", m->subject, measure_table[m->measure].words);
+        return arena_printf(arena, "%s %s", m->subject, measure_words(m->measure));
     return m->unit == UNIT_VOLT ? m->subject
                                 : arena_printf(arena, "%s %s", m->subject, quantity_kind(m->unit));
 }
@@ -232,7 +235,8 @@ void questions_add_next(struct arena *arena, struct questions *q, const struct s
     int line = 0;
     while (line < q->situations.n && !as_it_runs(&q->situations.at[line])) line++;
     if (line == q->situations.n)
-        array_push(arena, &q->situations, (struct situation){.name = "full line"});
+        array_push(arena, &q->situations,
+                   (struct situation){.name = US_UK("full line", "full mains")});
     a.situation = line;
     a.class = CLASS_LINE;
     add_live(&a, set, false);

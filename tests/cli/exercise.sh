@@ -45,12 +45,6 @@ grep -q '<html lang="en" class="bw ' one/key.html || complain "$what: in colour"
 run 0 exercise small.yaml --pupils 1 --colour --out colour --quiet
 grep -q '<html lang="en" class="bw ' colour/key.html && complain "$what: not in colour"
 
-# In the words of the UK where the scenario asks for them.
-(echo 'words: UK' && cat small.yaml) >uk.yaml
-run 0 exercise uk.yaml --pupils 1 --out uk --quiet
-grep -q 'when rectifier anodes turn red' uk/pupils.html || complain "$what: plates and not anodes"
-grep -q 'rectifier plates' uk/pupils.html && complain "$what: plates"
-
 # A fault by name, with and without its part.
 run 0 exercise small.yaml --fault "R1 open" --pupils 2 --out named
 out_has "R1: open"

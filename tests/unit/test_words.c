@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Every fact that has words of its own in a table has them, in plain ASCII, and no two the same. */
+/* Every fact that has words of its own in a table has them, in plain ASCII, and no two the same; in
+ * those of the US and of the UK. */
 #include <setjmp.h>
 #include <stdarg.h>
 #include <stddef.h>
@@ -8,6 +9,9 @@
 
 #include <cmocka.h>
 
+#include "fault.h"
+#include "measure.h"
+#include "tongue.h"
 #include "words_cautions.h"
 #include "words_failure.h"
 #include "words_harm.h"
@@ -16,7 +20,6 @@
 #include "words_number.h"
 #include "words_status.h"
 #include "words_trouble.h"
-#include "words_uk.h"
 
 static void is_plain(const char *text)
 {
@@ -117,29 +120,19 @@ static void small_numbers_and_parts_are_words(void **state)
     assert_string_equal(words_number_part(1 - 0.9), "a tenth");
 }
 
-static void the_words_of_the_uk(void **state)
+/* Where they differ, and where not. */
+static void words_are_those_that_are_wanted(void **state)
 {
-    static const char *const own[] = {"line", "tube heaters", NULL};
-    static const char *const said[][2] = {
-        {"Read plates to the centre tap only.", "Read anodes to the centre tap only."},
-        {"At full line: line mA, line W", "At full mains: mains mA, mains W"},
-        {"line +10 %, hot", "mains +10 %, hot"},
-        {"plug: line to neutral", "plug: line to neutral"},
-        {"Watts well above the first line", "Watts well above the first line"},
-        {"tube heaters of all tubes", "tube heaters of all valves"},
-        {"The rectifier's socket is at B+.", "The rectifier's valveholder is at HT."},
-        {"read it at the outlet", "read it at the mains socket"},
-        {"`plate 1` of the template", "`plate 1` of the template"},
-        {"first ripple 23 V; second filter 0 V", "reservoir ripple 23 V; second smoothing 0 V"},
-    };
-    struct arena *arena = arena_new();
+    static const struct part_fault fault = {.says = "its plates touch"};
+    const char *const mains = tongue_uk() ? "mains power" : "line power";
+    const char *const plates = tongue_uk() ? "Anode to anode" : "Plate to plate";
     (void)state;
-    for (size_t i = 0; i < sizeof said / sizeof said[0]; i++) {
-        const char *uk = words_uk(arena, own, said[i][0]);
-        assert_string_equal(uk, said[i][1]);
-        assert_string_equal(words_uk(arena, own, uk), uk);
-    }
-    arena_free(arena);
+    assert_string_equal(measure_words(MEASURE_LINE_POWER), mains);
+    assert_string_equal(measure_words(MEASURE_ENERGY), "energy");
+    assert_string_equal(words_cautions_name(CAUTION_PLATE_TO_PLATE), plates);
+    assert_string_equal(words_cautions_name(CAUTION_SELENIUM), "Selenium");
+    assert_string_equal(fault_says(&fault), "its plates touch");
+    assert_string_equal(US_UK("a plate", "an anode"), tongue_uk() ? "an anode" : "a plate");
 }
 
 int main(void)
@@ -151,7 +144,9 @@ int main(void)
         cmocka_unit_test(a_trouble_is_told_with_its_place),
         cmocka_unit_test(figures_are_printed_into_the_words),
         cmocka_unit_test(small_numbers_and_parts_are_words),
-        cmocka_unit_test(the_words_of_the_uk),
+        cmocka_unit_test(words_are_those_that_are_wanted),
     };
-    return cmocka_run_group_tests(tests, NULL, NULL);
+    int failed = cmocka_run_group_tests_name("US", tests, NULL, NULL);
+    tongue_set(true);
+    return failed + cmocka_run_group_tests_name("UK", tests, NULL, NULL);
 }

@@ -8,16 +8,14 @@
 
 #include "array.h"
 #include "html_style.h"
-#include "page.h"
 
 enum open { NOTHING, LIST, TABLE, CODE };
 enum { WORD = 12 }; /* letters */
 
 struct html {
     struct writer *w;
-    enum open open; /* at the top: ends when something else begins */
-    bool section;   /* one is open below all blocks */
-    bool spoken;
+    enum open open;          /* at the top: ends when something else begins */
+    bool section;            /* one is open below all blocks */
     ARRAY(const char *) end; /* of the blocks */
     const char *heading;     /* the last one */
     const struct html_column *columns;
@@ -59,8 +57,6 @@ static void put_chars(struct html *h, const char *text, size_t bytes)
 
 void html_text(struct html *h, const char *text)
 {
-    const struct page page = {.arena = writer_arena(h->w)};
-    if (h->spoken) text = page_spoken(&page, text);
     for (size_t code; *text; text += code ? code + 2 : 1) {
         code = code_bytes(text);
         if (!code) {
@@ -124,7 +120,6 @@ struct html *html_begin(struct writer *w, const char *name, const struct html_op
 {
     struct html *h = ARENA_NEW(writer_arena(w), struct html);
     h->w = w;
-    h->spoken = options->spoken;
     writer_file(w, name);
     writer_format(w, "<!DOCTYPE html>\n<html lang=\"en\" class=\"%s%s\">\n<head>\n",
                   options->black_and_white ? "bw " : "", options->compact ? "compact" : "full");
@@ -148,7 +143,6 @@ struct html *html_part(struct writer *w)
 {
     struct html *h = ARENA_NEW(writer_arena(w), struct html);
     h->w = w;
-    h->spoken = true;
     return h;
 }
 

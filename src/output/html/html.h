@@ -28,14 +28,13 @@ struct html_options {
     const char *title;    /* of the page, and its first heading */
     bool black_and_white; /* no colour, on the screen either, and no dark mode */
     bool compact;         /* one printed page: less space between the lines */
-    bool spoken; /* all texts go through page_spoken: in the words of the UK where asked for */
 };
 
 /* Begins the file `name` of the writer. Lives in the writer's arena; never NULL. */
 struct html *html_begin(struct writer *w, const char *name, const struct html_options *options);
 
 /* Begins a part of a page that somebody else writes: sections and what stands in them, without head
- * and title. Texts are spoken. */
+ * and title. */
 struct html *html_part(struct writer *w);
 
 /* Ends all that is open in it. */

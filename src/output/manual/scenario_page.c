@@ -30,9 +30,9 @@ static void put_faults(const struct scenario_page *p, const struct part_kind *ki
     troff_text(p->to, words_manual_faults);
     troff_list(p->to);
     for (const struct part_fault *f = kind->faults; f->name; f++)
-        troff_term(
-            p->to, f->name, NULL,
-            arena_printf(p->arena, "%s%s", f->says, f->dangerous ? words_manual_dangerous : ""));
+        troff_term(p->to, f->name, NULL,
+                   arena_printf(p->arena, "%s%s", fault_says(f),
+                                f->dangerous ? words_manual_dangerous : ""));
     troff_end_list(p->to);
 }
 

@@ -9,7 +9,6 @@
 #include "page_html.h"
 #include "utf8.h"
 #include "words_common.h"
-#include "words_uk.h"
 
 #define LEAST_VOLTS 0.5e-3   /* [V] */
 #define LEAST_AMPERES 0.5e-6 /* [A] */
@@ -104,14 +103,8 @@ static size_t word_bytes(const char *text)
     return n;
 }
 
-const char *page_spoken(const struct page *p, const char *text)
-{
-    return style_of_all.uk ? words_uk(p->arena, style_of_all.uk, text) : text;
-}
-
 void page_hang(const struct page *p, const char *first, int hang, const char *text)
 {
-    text = page_spoken(p, text);
     if (p->html) {
         page_html_say(p, first, text);
         return;
@@ -180,7 +173,6 @@ void page_heading(const struct page *p, const char *text)
 
 void page_heading_of(const struct page *p, const char *class, const char *text)
 {
-    text = page_spoken(p, text);
     if (p->html) {
         page_html_heading(p, class, text);
         return;
@@ -244,7 +236,6 @@ const char *page_percent(const struct page *p, double share)
 
 const char *page_cell(const struct page *p, const char *text, int width)
 {
-    text = page_spoken(p, text);
     bool right = width < 0;
     if (p->html)
         return arena_printf(p->arena, " %s%c", text, right ? PAGE_HTML_RIGHT : PAGE_HTML_LEFT);

@@ -28,11 +28,9 @@ struct page {
 
 /* How much all pages tell. Set once, before the first page; all are zero before. */
 struct page_style {
-    bool full;             /* a summary with all it knows, not one of one and a half screens */
-    bool cautions;         /* every caution in full, not in a few words */
-    const char *const *uk; /* in the words of the UK but for these names of the user's (ends with
-                            * NULL); NULL: in those of the US */
-    struct html *html;     /* what page_on writes goes there as HTML; NULL: as plain text */
+    bool full;         /* a summary with all it knows, not one of one and a half screens */
+    bool cautions;     /* every caution in full, not in a few words */
+    struct html *html; /* what page_on writes goes there as HTML; NULL: as plain text */
 };
 void page_style_set(struct page_style style);
 struct page_style page_style(void);
@@ -71,10 +69,6 @@ void page_heading(const struct page *p, const char *text);
 /* The same; on HTML the section is of that class, for who looks for it: `first`, what to look at
  * before all else, and `cautions`. */
 void page_heading_of(const struct page *p, const char *class, const char *text);
-
-/* The text in the words of the UK, where the style asks for them. What is said, headings and cells
- * are so by themselves. */
-const char *page_spoken(const struct page *p, const char *text);
 
 /* --- texts for it; their blanks are not broken at --- */
 

@@ -10,7 +10,6 @@
 #include "curves.h"
 #include "gnuplot.h"
 #include "numbers.h"
-#include "page.h"
 #include "plot_cycles.h"
 #include "timeline.h"
 #include "words_pictures.h"
@@ -231,7 +230,6 @@ static const char *volts(struct arena *arena, double value)
 static void add_rule(struct sheet *s)
 {
     curves plates = curves_plates(s->arena, s->run);
-    const struct page spoken = {.arena = s->arena};
     double most = 0, from = s->run->end - TRACE_TAIL / s->t->setup->frequency;
     for (int i = 0; i < plates.n; i++) {
         double mean = 0, alternating = 0;
@@ -240,9 +238,8 @@ static void add_rule(struct sheet *s)
     }
     if (most > 0)
         sheet_line(s, CRESTS * most, false,
-                   page_spoken(&spoken, arena_printf(s->arena, words_pictures_crest, CRESTS,
-                                                     volts(s->arena, most),
-                                                     volts(s->arena, CRESTS * most))));
+                   arena_printf(s->arena, words_pictures_crest, CRESTS, volts(s->arena, most),
+                                volts(s->arena, CRESTS * most)));
 }
 
 static void add_highest(struct sheet *s, const curves *all)
@@ -278,9 +275,8 @@ static const char *inverse_sheet(struct sheet *s)
     template_number(s->fill, "FROM", from);
     template_number(s->fill, "SPAN", 1e3 * (s->run->end - from));
     plot_csv_rows(s, from, s->run->end);
-    const struct page page = {.arena = s->arena};
     template_quoted(s->fill, "ALONG", arena_printf(s->arena, words_pictures_time_from, from));
-    template_quoted(s->fill, "UPRIGHT", page_spoken(&page, words_pictures_inverse));
+    template_quoted(s->fill, "UPRIGHT", words_pictures_inverse);
     plot_curves(s, "INVERSE", &all);
     add_highest(s, &sections);
     add_rule(s);

@@ -5,7 +5,6 @@
 #include <string.h>
 
 #include "numbers.h"
-#include "page.h"
 #include "utf8.h"
 #include "words_pictures.h"
 
@@ -120,11 +119,8 @@ static const char *cycles_sheet(struct sheet *s, double from, double to, const c
                     small ? words_pictures_milliamperes : words_pictures_amperes);
     const char *start =
         from > 0 ? arena_printf(s->arena, words_pictures_from, from) : words_pictures_after;
-    const struct page page = {.arena = s->arena};
-    template_quoted(
-        s->fill, "ALONG",
-        page_spoken(&page, arena_printf(s->arena, words_pictures_time, heading, start)));
-    template_quoted(s->fill, "PLATES", page_spoken(&page, words_pictures_plates));
+    template_quoted(s->fill, "ALONG", arena_printf(s->arena, words_pictures_time, heading, start));
+    template_quoted(s->fill, "PLATES", words_pictures_plates);
     add_panel(s, "VOLTS", &plates, from, to, 1);
     add_panel(s, "CURRENTS", &currents, from, to, small ? 1e3 : 1);
     add_panel(s, "CAPACITOR", &capacitor, from, to, 1);

@@ -199,8 +199,9 @@ static void write_alone(struct telling *t)
 {
     const struct bench_row *good = &t->sheet->alone, *bad = &t->sheet->alone_shorted;
     heading_blanks(t, words_bench_alone);
-    write_blank(t, words_bench_line_power, value(t, good->value[BENCH_LINE_WATTS], UNIT_WATT));
-    write_blank(t, words_bench_line_current,
+    write_blank(t, measure_words(MEASURE_LINE_POWER),
+                value(t, good->value[BENCH_LINE_WATTS], UNIT_WATT));
+    write_blank(t, measure_words(MEASURE_LINE_CURRENT),
                 value(t, good->value[BENCH_LINE_AMPERES], UNIT_AMPERE));
     for (int i = 0; i < t->sheet->windings.n; i++) {
         const struct bench_winding *w = &t->sheet->windings.at[i];
@@ -225,6 +226,11 @@ static const int at_line[] = {BENCH_LINE_AMPERES, BENCH_LINE_WATTS,   BENCH_HEAT
 enum { COLUMNS = 6 };
 
 /* NULL where the runs were interrupted before it was known. */
+static const char *step_words(const struct bench_sheet *sheet, int i)
+{
+    return i == BENCH_LAMPS ? words_bench_full_line : sheet->steps[i].what;
+}
+
 static const struct bench_row *recommended(const struct bench_sheet *sheet)
 {
     return sheet->recommended < 0 ? NULL : &sheet->steps[sheet->recommended];
@@ -269,9 +275,8 @@ static void write_steps(struct telling *t, const struct hazards *h)
     write_heads(t, "", on_lamp, COLUMNS);
     for (int i = 0; i < BENCH_STEPS; i++) {
         if (!sheet->steps[i].told) continue;
-        const char *name = i == sheet->recommended
-                               ? arena_printf(t->page->arena, "%s <", sheet->steps[i].what)
-                               : sheet->steps[i].what;
+        const char *name = step_words(sheet, i);
+        if (i == sheet->recommended) name = arena_printf(t->page->arena, "%s <", name);
         write_row(t, name, &sheet->steps[i], NULL, on_lamp, COLUMNS);
     }
     if (recommended(sheet)) write_choice(t);
@@ -281,7 +286,8 @@ static const char *giveaway(struct telling *t, const struct bench_row *row)
 {
     if (row->telling < 0) return NULL;
     enum unit unit;
-    const char *name = bench_reading_name((enum bench_reading)row->telling, &unit);
+    bench_reading_name((enum bench_reading)row->telling, &unit);
+    const char *name = tongue_says(words_bench_readings[row->telling]);
     return arena_printf(t->page->arena, "%s: %s %s\x1f%s", row->what, name,
                         number(t, row->value[row->telling], unit),
                         unit == UNIT_AMPERE ? words_bench_milliamperes : quantity_symbol(unit));
@@ -330,7 +336,7 @@ static void write_bands(struct telling *t)
     for (int i = 0; i < BENCH_STEPS; i++) {
         if (!sheet->about[i]) continue;
         about =
-            arena_printf(t->page->arena, "%s%s%s", about, n++ ? ", " : "", sheet->steps[i].what);
+            arena_printf(t->page->arena, "%s%s%s", about, n++ ? ", " : "", step_words(sheet, i));
     }
     if (sheet->wide) page_say(t->page, "  ", words_bench_wide, 100 * BENCH_WIDE);
     else if (n < BENCH_STEPS) page_say(t->page, "  ", words_bench_bands, TOLERANCES_BANDS);

@@ -72,7 +72,7 @@ static void write_head(struct buying *b)
     for (int r = 0; r < BUY_RUNS; r++)
         if (list->label[r] && list->run[r])
             page_say(b->page, arena_printf(b->page->arena, "  %c  ", letter(r)), "%s: %s",
-                     list->label[r], what[r]);
+                     list->called[r], what[r]);
     if (list->changes) page_say(b->page, "", words_buying_changes);
     if (list->limited) page_say(b->page, "", words_buying_limited);
     if (list->unsettled) page_say(b->page, "", words_buying_unsettled, list->unsettled);
@@ -163,17 +163,16 @@ static void tell_capacitor(struct buying *b, const struct buy_capacitor *k)
     const struct buy_smaller *smaller = smaller_than(b->list, k);
     if (k->limit)
         page_say(b->page, "      ", words_buying_no_size, amount(b, k->farads, UNIT_FARAD),
-                 measure_table[k->limit].words, k->rectifier, page_percent(b->page, k->share));
+                 measure_words(k->limit), k->rectifier, page_percent(b->page, k->share));
     else if (smaller)
         page_say(b->page, "      ", words_buying_smaller, amount(b, smaller->next, UNIT_FARAD),
-                 measure_table[smaller->limit].words, smaller->rectifier,
+                 measure_words(smaller->limit), smaller->rectifier,
                  page_percent(b->page, smaller->share));
     else if (k->rectifier && !k->raised)
         page_say(b->page, "      ", words_buying_first, k->rectifier);
     if (k->raised && !k->limit)
-        page_say(b->page, "      ", words_buying_raised, measure_table[k->raised].words,
-                 k->rectifier, page_percent(b->page, k->raised_share),
-                 page_percent(b->page, k->drawn_share),
+        page_say(b->page, "      ", words_buying_raised, measure_words(k->raised), k->rectifier,
+                 page_percent(b->page, k->raised_share), page_percent(b->page, k->drawn_share),
                  k->derived ? words_buying_derived : words_buying_centre);
     if (k->make == MAKE_WET)
         page_say(b->page, "      ", words_buying_wet, amount(b, k->volts.value, UNIT_VOLT));

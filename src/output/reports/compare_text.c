@@ -31,7 +31,7 @@ struct telling {
 
 static const char *label(struct telling *t, const struct compare_row *row)
 {
-    const char *what = measure_table[row->measure].words;
+    const char *what = measure_words(row->measure);
     if (row->restart && row->measure == MEASURE_INRUSH_PEAK_CURRENT)
         what = words_compare_restart_peak;
     else if (row->restart) what = arena_printf(t->page->arena, words_compare_restart, what);

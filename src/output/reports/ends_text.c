@@ -49,7 +49,7 @@ int ends_text_items(const struct page *page, const struct ends *e, bool readings
         told++;
         if (!write) continue;
         page_say(page, "  * ", words_stop_turns, t->subject,
-                 t->restart ? words_stop_hot_restart : "", measure_table[t->measure].words,
+                 t->restart ? words_stop_hot_restart : "", measure_words(t->measure),
                  t->at_least ? words_stop_under : words_stop_beyond,
                  page_value(page, t->limit, measure_table[t->measure].unit, false),
                  turned_by(page, e, i, readings));

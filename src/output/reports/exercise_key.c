@@ -83,7 +83,7 @@ static void write_fault(struct key_page *k)
             k->h, HTML_LEAD,
             arena_printf(arena, words_exercise_fault, cause_name(k, f),
                          *severity ? arena_printf(arena, words_exercise_in_brackets, severity) : "",
-                         exercise_cause(k->e, k->sheet, f)->fault->says));
+                         fault_says(exercise_cause(k->e, k->sheet, f)->fault)));
         html_paragraph(k->h, fault->row->class == EXERCISE_PAPER ? HTML_WARN : HTML_PLAIN,
                        arena_printf(arena, words_exercise_shown,
                                     words_exercise_class(fault->row->class),
@@ -367,8 +367,7 @@ void exercise_key_write(const struct exercise_pages *p)
     const struct html_options options = {
         .title = arena_printf(arena, words_exercise_key_title, p->e->setup->title),
         .black_and_white = !p->colour,
-        .compact = true,
-        .spoken = true};
+        .compact = true};
     struct key_page k = {
         .p = p, .h = html_begin(p->w, "key.html", &options), .page = {.arena = arena}, .e = p->e};
     html_paragraph(k.h, HTML_WARN, words_exercise_key_keep);

@@ -171,11 +171,11 @@ static void add_excesses(struct harming *h)
         const struct excess *e = &h->run->excesses.at[i];
         const struct rating *r = e->rating;
         if (told(h, i)) continue;
-        const char *what = arena_printf(h->p->arena, words_order_passes, r->subject,
-                                        measure_table[r->measure].words,
-                                        r->at_least ? words_order_down : words_order_up,
-                                        page_number(&h->page, e->worst, r->unit, 3),
-                                        page_value(&h->page, r->limit, r->unit, false), "");
+        const char *what =
+            arena_printf(h->p->arena, words_order_passes, r->subject, measure_words(r->measure),
+                         r->at_least ? words_order_down : words_order_up,
+                         page_number(&h->page, e->worst, r->unit, 3),
+                         page_value(&h->page, r->limit, r->unit, false), "");
         add(h, e->first, arena_printf(h->p->arena, "%s. %s", what, words_harm(r->harm)));
     }
 }

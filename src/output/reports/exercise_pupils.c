@@ -169,8 +169,7 @@ void exercise_pupils_write(const struct exercise_pages *p)
     const struct html_options options = {
         .title = arena_printf(p->arena, words_exercise_pupils_title, e->setup->title),
         .black_and_white = !p->colour,
-        .compact = true,
-        .spoken = true};
+        .compact = true};
     struct sheet_writing s = {
         .p = p,
         .h = html_begin(p->w, "pupils.html", &options),

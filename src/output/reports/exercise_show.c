@@ -172,8 +172,7 @@ void exercise_show_write(const struct exercise_pages *p)
     const struct html_options options = {
         .title = arena_printf(arena, words_exercise_show_title, e->setup->title),
         .black_and_white = !p->colour,
-        .compact = true,
-        .spoken = true};
+        .compact = true};
     const char *tube = e->show[SHOW_SILICON].part, *old = e->show[SHOW_OLD].part;
     const struct demonstration all[] = {
         {.title = arena_printf(arena, words_exercise_show_silicon, tube ? tube : ""),

@@ -60,7 +60,7 @@ const char *find_over_words(struct page *page, const struct trial *trial)
     if (n == 0) return arena_printf(page->arena, "%d!", j->over);
     const struct judged *worst = rows[0];
     const char *more = j->over > 1 ? arena_printf(page->arena, " +%d", j->over - 1) : "";
-    const char *words = measure_table[worst->figure.measure].words;
+    const char *words = measure_words(worst->figure.measure);
     const char *text = arena_printf(page->arena, "%s %s!%s", worst->figure.subject, words, more);
     return strlen(text) <= OVER_WIDTH
                ? text

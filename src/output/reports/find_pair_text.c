@@ -78,7 +78,7 @@ static void write_table(struct telling_pair *t, const struct find_point *rows, i
                             words_find_over_rating};
     for (int w = 0; w < 2; w++)
         heads[2 * w] = arena_printf(t->page->arena, "%s %s", t->wishes[w].subject,
-                                    measure_table[t->wishes[w].measure].words);
+                                    measure_words(t->wishes[w].measure));
     t->rows = rows;
     struct columns table = {.label = LABEL,
                             .first = WIDTH,

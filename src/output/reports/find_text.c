@@ -68,12 +68,12 @@ static const char *cell(void *context, int row, int column)
 
 static void write_table(struct telling_find *t, const struct find_point *rows, int n, bool whole)
 {
-    const char *heads[] = {arena_printf(t->page->arena, "%s %s", t->wish->subject,
-                                        measure_table[t->wish->measure].words),
-                           words_find_off_the_wish, words_find_figures_over,
-                           arena_printf(t->page->arena, "%s %s", find_part(t->page, t->changed),
-                                        t->changed->unit == UNIT_FARAD ? words_find_highest_volts
-                                                                       : words_find_heat_head)};
+    const char *heads[] = {
+        arena_printf(t->page->arena, "%s %s", t->wish->subject, measure_words(t->wish->measure)),
+        words_find_off_the_wish, words_find_figures_over,
+        arena_printf(t->page->arena, "%s %s", find_part(t->page, t->changed),
+                     t->changed->unit == UNIT_FARAD ? words_find_highest_volts
+                                                    : words_find_heat_head)};
     enum unit unit;
     bool strained = whole && !isnan(find_strain(t->changed, rows[0].trial, &unit));
     t->rows = rows;

@@ -45,7 +45,7 @@ static void begin_pairs(struct owner *o, const char *caption, const char *left, 
 
 static void put_pair(struct owner *o, const char *what, const char *text)
 {
-    html_row(o->h, HTML_PLAIN, (const char *const[]){page_spoken(&o->page, what), text});
+    html_row(o->h, HTML_PLAIN, (const char *const[]){what, text});
 }
 
 static void write_work(struct owner *o)
@@ -183,7 +183,7 @@ static void write_by_hand(struct owner *o)
     begin_pairs(o, words_owner_by_hand, words_owner_by_hand_heads_what,
                 words_owner_by_hand_heads_value);
     for (int i = 0; has_plug(o) && i < COUNT(words_owner_measured_plug); i++)
-        put_pair(o, words_owner_measured_plug[i], NULL);
+        put_pair(o, tongue_says(words_owner_measured_plug[i]), NULL);
     for (int i = 0; i < COUNT(words_owner_measured); i++)
         put_pair(o, words_owner_measured[i], NULL);
     begin_pairs(o, words_owner_bill_heading, NULL, NULL);

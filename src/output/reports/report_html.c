@@ -201,10 +201,9 @@ void report_html_write(struct writer *w, struct arena *arena, const char *name,
     const char *variant = report->n == 1 && !is_base(report->names[0]) ? report->names[0] : NULL;
     if (!title) title = report->file;
     if (variant) title = arena_printf(arena, words_report_with_variant, title, variant);
-    struct html *h =
-        html_begin(w, name,
-                   &(struct html_options){
-                       .title = title, .black_and_white = report->black_and_white, .spoken = true});
+    struct html *h = html_begin(
+        w, name,
+        &(struct html_options){.title = title, .black_and_white = report->black_and_white});
     struct reporting p = {h, arena, report};
     struct page page = page_html_on(h, arena, false);
     write_answer(&p, &page);

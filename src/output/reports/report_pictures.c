@@ -3,7 +3,6 @@
 #include <sys/stat.h>
 
 #include "file.h"
-#include "page.h"
 #include "plot.h"
 #include "report_html.h"
 #include "schematic_svg.h"
@@ -45,7 +44,7 @@ void report_schematic_write(struct html *h, struct arena *arena, const struct tu
 static const char *question(struct arena *arena, const struct report_picture *p)
 {
     for (int i = 0; i < PLOTS && !p->point; i++)
-        if (strcmp(plot_names[i], p->name) == 0) return words_report_questions[i];
+        if (strcmp(plot_names[i], p->name) == 0) return tongue_says(words_report_questions[i]);
     return arena_printf(arena, words_report_question_point, p->point);
 }
 
@@ -63,8 +62,7 @@ static void write_picture(struct html *h, struct arena *arena, const struct repo
     size_t n = 0;
     const char *text = picture_text(
         arena, arena_printf(arena, "%s/plots/%s.svg", writer_partial(html_writer(h)), p->name), &n);
-    const struct page page = {.arena = arena};
-    const char *asks = page_spoken(&page, question(arena, p));
+    const char *asks = question(arena, p);
     html_figure(h, false);
     if (!text || !html_svg(h, text, n, arena_printf(arena, words_report_alt, asks)))
         html_paragraph(h, HTML_WARN, arena_printf(arena, words_report_not_drawn, p->name));

@@ -55,8 +55,7 @@ const char *tolerances_rows_group(struct arena *arena, const struct tolerances *
 
 const char *tolerances_rows_figure(struct arena *arena, const struct tolerances_row *row)
 {
-    const char *name =
-        arena_printf(arena, "%s %s", row->subject, measure_table[row->measure].words);
+    const char *name = arena_printf(arena, "%s %s", row->subject, measure_words(row->measure));
     if (row->of == TOLERANCES_BEFORE) return arena_printf(arena, words_tolerances_of_before, name);
     if (row->of == TOLERANCES_RESTART)
         return arena_printf(arena, words_tolerances_of_restart, name);

@@ -49,7 +49,7 @@ static const char *worst_words(struct trying *t, const struct trial_row *row)
 {
     if (!row->worst_subject) return "";
     return arena_printf(t->page->arena, "%s %s", row->worst_subject,
-                        measure_table[row->worst_measure].words);
+                        measure_words(row->worst_measure));
 }
 
 static const char *cell(void *context, int row, int column)
@@ -171,7 +171,7 @@ static const char *how_far(struct trying *t, const struct limit *l)
 /* `its running peak then uses 98 % of the limit`. */
 static const char *what_uses(struct trying *t, enum measure measure, double share)
 {
-    const char *what = measure_table[measure].words;
+    const char *what = measure_words(measure);
     if (measure == MEASURE_INRUSH_PEAK_CURRENT) what = words_try_hot_restart_peak;
     return arena_printf(t->page->arena, words_try_share, what, page_percent(t->page, share));
 }
@@ -226,7 +226,7 @@ static void tell_fit(struct trying *t, int i)
     double share = isnan(row->rectifier_share) ? 0 : row->rectifier_share;
     bool over_sheet = farads > bare->sheet * (1 + 1e-9); /* false where it says nothing */
     bool eases = bare->beyond || (!eased->none && farads <= eased->farads);
-    const char *what = measure_table[row->rectifier_measure].words;
+    const char *what = measure_words(row->rectifier_measure);
     const char *percent = page_percent(t->page, share);
     const char *limit = page_value(t->page, row->rectifier_limit,
                                    measure_table[row->rectifier_measure].unit, false);

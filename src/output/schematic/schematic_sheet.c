@@ -7,7 +7,6 @@
 #include <string.h>
 
 #include "cautions.h"
-#include "page.h"
 #include "words_cautions.h"
 #include "words_schematic.h"
 
@@ -157,8 +156,7 @@ static void add_block(struct schematic_sheet *p, double x, double right, double 
 static void add_text(struct schematic_sheet *p, double *y, const char *text, const char *class,
                      char sign)
 {
-    const struct page page = {.arena = p->arena};
-    add_block(p, SHEET_EDGE, p->width - SHEET_EDGE, y, page_spoken(&page, text), class, sign);
+    add_block(p, SHEET_EDGE, p->width - SHEET_EDGE, y, text, class, sign);
 }
 
 static bool told_before(const struct schematic_sheet *p, int i)

@@ -103,7 +103,7 @@ static void write_line(struct summary *s, char mark, const char *subject, const 
 static void write_row(struct summary *s, const struct judged *row)
 {
     const struct figure *f = &row->figure;
-    const char *what = measure_table[f->measure].words;
+    const char *what = measure_words(f->measure);
     write_line(s, row->verdict == VERDICT_OVER ? '!' : ' ', f->subject, what, value_cell(s, f),
                limit_cell(s, row->rating), page_percent(s->page, row->share), when(s, row));
 }

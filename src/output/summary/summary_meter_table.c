@@ -187,8 +187,9 @@ static const char *row_name(struct summary *s, const struct meter_row *row)
     const struct part *part = summary_meter_part(s, row->subject);
     if (part && part->kind->isolates && row->unit == UNIT_VOLT) return words_meter_isolated;
     if (strcmp(row->subject, "mains") != 0 || row->unit == UNIT_VOLT) return row->subject;
-    if (row->unit == UNIT_WATT) return battery ? words_meter_battery_power : words_meter_line_power;
-    return battery ? words_meter_battery_drain : words_meter_line_current;
+    if (row->unit == UNIT_WATT)
+        return battery ? words_meter_battery_power : measure_words(MEASURE_LINE_POWER);
+    return battery ? words_meter_battery_drain : measure_words(MEASURE_LINE_CURRENT);
 }
 
 static void write_row(const struct meter_table *t, const struct meter_row *row, const char *name)

@@ -94,7 +94,7 @@ static const char *in_words(struct summary *s, const struct excess *e)
     bool rough = summary_rough(s, r->subject, r->measure);
     const char *value = page_value(s->page, e->worst, r->unit, rough && share(s, e) > 1.1);
     const char *limit = page_value(s->page, r->limit, r->unit, false);
-    return arena_printf(s->arena, words_order_passes, r->subject, measure_table[r->measure].words,
+    return arena_printf(s->arena, words_order_passes, r->subject, measure_words(r->measure),
                         r->at_least ? words_order_down : words_order_up, value, limit,
                         how_long(s, e));
 }

@@ -110,9 +110,9 @@ static const char *unrated(struct summary *s, const struct part *part, size_t k)
     if (!part_is(part, wanted[k].roles) || rated(s, part, measure)) return "";
     if (wanted[k].roles == ROLE_TUBE && !part_is(part, ROLE_RECTIFIER)) return "";
     const struct figure *f = run_figure(state(s), part->name, measure);
-    if (measure != MEASURE_DISSIPATION || !f) return measure_table[measure].words;
+    if (measure != MEASURE_DISSIPATION || !f) return measure_words(measure);
     if (f->value < WORTH_RATING) return "";
-    return arena_printf(s->arena, "%s: %s", measure_table[measure].words,
+    return arena_printf(s->arena, "%s: %s", measure_words(measure),
                         page_value(s->page, f->value, f->unit, false));
 }
 

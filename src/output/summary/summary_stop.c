@@ -69,7 +69,7 @@ static const char *source(struct summary *s, const struct rating *r)
 const char *summary_how_much(struct summary *s, const struct judged *row)
 {
     const struct figure *f = &row->figure;
-    const char *words = measure_table[f->measure].words;
+    const char *words = measure_words(f->measure);
     const char *limit = page_value(s->page, row->rating->limit, f->unit, false);
     const char *time = at(s, row);
     if (isinf(f->value)) return arena_printf(s->arena, words_stop_unlimited, words, time, limit);
@@ -247,11 +247,11 @@ static void tell_unjudged(struct summary *s)
         const struct judged *row = &j->all.at[i];
         if (!row->rating || row->verdict != VERDICT_NONE) continue;
         page_say(s->page, "  * ", words_stop_unknown_figure, row->figure.subject,
-                 measure_table[row->figure.measure].words);
+                 measure_words(row->figure.measure));
     }
     for (int i = 0; i < j->unmet.n; i++)
         page_say(s->page, "  * ", words_stop_no_figure, j->unmet.at[i]->subject,
-                 measure_table[j->unmet.at[i]->measure].words);
+                 measure_words(j->unmet.at[i]->measure));
 }
 
 static int count_over(const struct summary *s)
@@ -348,7 +348,7 @@ static void tell_cold_near(struct summary *s)
             continue;
         if (row->share < share_when_warm(s, row) + COLD_MORE || peak_told(s, row)) continue;
         page_say(s->page, "  ", words_stop_cold_near, row->figure.subject,
-                 measure_table[row->figure.measure].words, page_percent(s->page, row->share));
+                 measure_words(row->figure.measure), page_percent(s->page, row->share));
         return;
     }
 }

@@ -2,14 +2,18 @@
 #ifndef PRESOLDER_WORDS_BUYING_H
 #define PRESOLDER_WORDS_BUYING_H
 
+#include "tongue.h"
+
 /* What to buy. */
 
 /* volts, rated volts */
 static const char words_buying_line[] = " (%s instead of %s)";
 /* what; per cent of the line, and the line */
-static const char words_buying_head[] =
-    "To buy for %s. Worst cases: line at +%.0f %%%s, cold tubes, open loads. New parts are taken "
-    "as fitted and sound, electrolytics as modern; everything else is as drawn.";
+#define words_buying_head                                                                          \
+    US_UK("To buy for %s. Worst cases: line at +%.0f %%%s, cold tubes, open loads. New parts are " \
+          "taken as fitted and sound, electrolytics as modern; everything else is as drawn.",      \
+          "To buy for %s. Worst cases: mains at +%.0f %%%s, cold valves, open loads. New parts "   \
+          "are taken as fitted and sound, electrolytics as modern; everything else is as drawn.")
 static const char words_buying_as_drawn[] = "the set as drawn";
 /* the runs */
 static const char words_buying_run_hot[] = "cathodes warm, closed at the crest, until settled";
@@ -73,19 +77,29 @@ static const char words_buying_halves[] = ", as two of half the ohms: one withst
 static const char words_buying_smaller[] =
     "No larger: with %s the %s of %s would be %s of its limit in run a.";
 /* the same */
-static const char words_buying_no_size[] =
-    "DO NOT BUY YET: even with %s the %s of %s is %s of its limit in run a. `presolder try` finds "
-    "what fits, and whether resistors in the plates' leads help.";
+#define words_buying_no_size                                                                       \
+    US_UK("DO NOT BUY YET: even with %s the %s of %s is %s of its limit in run a. `presolder "     \
+          "try` finds what fits, and whether resistors in the plates' leads help.",                \
+          "DO NOT BUY YET: even with %s the %s of %s is %s of its limit in run a. `presolder "     \
+          "try` finds what fits, and whether resistors in the anodes' leads help.")
 /* what, of which rectifier, per cent, per cent on the line as drawn, what kind of limit it is */
-static const char words_buying_raised[] =
-    "With the line 10 %% high the %s of %s is %s of its limit, with the line as drawn %s. %s";
-static const char words_buying_derived[] =
-    "That limit is derived; no maker gives it. A resistor in each plate lead lowers the peak "
-    "(`presolder try`).";
+#define words_buying_raised                                                                        \
+    US_UK("With the line 10 %% high the %s of %s is %s of its limit, with the line as drawn %s. "  \
+          "%s",                                                                                    \
+          "With the mains 10 %% high the %s of %s is %s of its limit, with the mains as drawn "    \
+          "%s. %s")
+#define words_buying_derived                                                                       \
+    US_UK("That limit is derived; no maker gives it. A resistor in each plate lead lowers the "    \
+          "peak (`presolder try`).",                                                               \
+          "That limit is derived; no maker gives it. A resistor in each anode lead lowers the "    \
+          "peak (`presolder try`).")
 static const char words_buying_centre[] = "That limit is a design-centre one and allows for it.";
 /* the rectifier */
-static const char words_buying_first[] = "It is the first capacitor of %s: larger means higher "
-                                         "peaks there; this one keeps within the ratings known.";
+#define words_buying_first                                                                         \
+    US_UK("It is the first capacitor of %s: larger means higher peaks there; this one keeps "      \
+          "within the ratings known.",                                                             \
+          "It is the reservoir of %s: larger means higher peaks there; this one keeps within the " \
+          "ratings known.")
 /* volts */
 static const char words_buying_wet[] =
     "The old wet one held the warm-up surge down by leaking; a modern one does not: up to %s now "
@@ -123,20 +137,26 @@ static const char words_buying_variant[] =
     "In a variant `with silicon`, a resistor after the diodes:";
 static const char words_buying_find[] =
     "Then, with the voltage that the old one gave there, `presolder find-value` with:";
-static const char words_buying_tube[] = "a tube";
+#define words_buying_tube US_UK("a tube", "a valve")
 static const char words_buying_diode[] = "a diode";
 /* type, diodes, volts, letter of the run; per cent of the volts of a diode */
-static const char words_buying_silicon[] =
-    "%s; %s for each plate does: %s the wrong way in run %c, %.0f %% of %.0f V at most for each "
-    "(common practice, no source).";
+#define words_buying_silicon                                                                       \
+    US_UK("%s; %s for each plate does: %s the wrong way in run %c, %.0f %% of %.0f V at most for " \
+          "each (common practice, no source).",                                                    \
+          "%s; %s for each anode does: %s the wrong way in run %c, %.0f %% of %.0f V at most for " \
+          "each (common practice, no source).")
 static const char words_buying_same_type[] = "%s: the same type, tested.";
 static const char words_buying_selenium[] = "%s: old selenium is better replaced.";
 /* diodes, volts, letter of the run; per cent of the volts of a diode */
-static const char words_buying_silicon_instead[] =
-    "Silicon instead: %s for each plate (%s the wrong way in run %c, %.0f %% of %.0f V at most for "
-    "each; common practice, no source). B+ rises, at once and for good: `presolder find-value` "
-    "finds the resistor that restores it, and this list of a variant with silicon shows the "
-    "voltages.";
+#define words_buying_silicon_instead                                                               \
+    US_UK("Silicon instead: %s for each plate (%s the wrong way in run %c, %.0f %% of %.0f V at "  \
+          "most for each; common practice, no source). B+ rises, at once and for good: "           \
+          "`presolder find-value` finds the resistor that restores it, and this list of a "        \
+          "variant with silicon shows the voltages.",                                              \
+          "Silicon instead: %s for each anode (%s the wrong way in run %c, %.0f %% of %.0f V at "  \
+          "most for each; common practice, no source). HT rises, at once and for good: "           \
+          "`presolder find-value` finds the resistor that restores it, and this list of a "        \
+          "variant with silicon shows the voltages.")
 static const char words_buying_rectifiers[] = "Rectifiers";
 static const char words_buying_fuse[] = "Fuse";
 static const char words_buying_mains[] = "mains";
@@ -147,8 +167,9 @@ static const char words_buying_fuse_slow[] =
     "they clear.";
 /* amperes */
 static const char words_buying_no_fuse[] = "the set takes %s: more than this list has fuses for.";
-static const char words_buying_transformer[] =
-    "The power transformer, should it have to be replaced";
+#define words_buying_transformer                                                                   \
+    US_UK("The power transformer, should it have to be replaced",                                  \
+          "The mains transformer, should it have to be replaced")
 /* volts, hertz, volt-amperes; letter of the run */
 static const char words_buying_primary[] = "primary %s, %.0f Hz, for %.0f VA or more (run %c)";
 /* the volts of each half, or of the winding */
@@ -162,11 +183,14 @@ static const char words_buying_idle_winding[] = "%s without load; nothing here l
 static const char words_buying_transformer_note[] =
     "Ratings of makers are with load: their voltages may be some per cent lower than these. "
     "Insulation between windings and to the core is as important as the voltage.";
-static const char words_buying_codes[] =
-    "Local codes decide about cord, plug, fuse and what may be connected to the line; they are not "
-    "looked at here. Results hold for the values typed in: trust the meter.";
+#define words_buying_codes                                                                         \
+    US_UK("Local codes decide about cord, plug, fuse and what may be connected to the line; they " \
+          "are not looked at here. Results hold for the values typed in: trust the meter.",        \
+          "Local codes decide about lead, plug, fuse and what may be connected to the mains; "     \
+          "they are not looked at here. Results hold for the values typed in: trust the meter.")
 /* before: fits only if ... */
-static const char words_buying_this[] = "What is listed, on the line as drawn,";
+#define words_buying_this                                                                          \
+    US_UK("What is listed, on the line as drawn,", "What is listed, on the mains as drawn,")
 static const char words_buying_file[] = "The list and all figures:";
 
 /* Rules of buy-list.csv. */

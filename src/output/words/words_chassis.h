@@ -2,6 +2,8 @@
 #ifndef PRESOLDER_WORDS_CHASSIS_H
 #define PRESOLDER_WORDS_CHASSIS_H
 
+#include "tongue.h"
+
 /* What a hot chassis can do. */
 
 static const char words_chassis_reversed[] = "reversed";
@@ -37,8 +39,11 @@ static const char words_chassis_live[] =
 static const char words_chassis_off_too[] =
     "Also when it is switched off: only the plug out of the wall is off.";
 /* the way round of the plug that is harmless */
-static const char words_chassis_one_way[] = "Not so with the plug %s; but that depends on the "
-                                            "outlet's wiring, and it saves no one on the bench.";
+#define words_chassis_one_way                                                                      \
+    US_UK("Not so with the plug %s; but that depends on the outlet's wiring, and it saves no one " \
+          "on the bench.",                                                                         \
+          "Not so with the plug %s; but that depends on the mains socket's wiring, and it saves "  \
+          "no one on the bench.")
 static const char words_chassis_bench[] = "On the bench";
 static const char words_chassis_feed[] =
     "Feed such a set through an isolating transformer. Never earth a hot chassis: no earth wire, "
@@ -47,9 +52,11 @@ static const char words_chassis_feed[] =
 static const char words_chassis_how[] =
     "To measure it: %.0f ohm with %.2f uF across from the metal to a sure earth, AC volts across "
     "it, both ways round of the plug, switch on and off: %.2f V is %.1f mA.";
-static const char words_chassis_line_capacitor[] =
-    "A capacitor from the line passes 2 pi f C V: 0.01 uF 0.44 mA, 0.1 uF 4.4 mA at 117 V, 60 Hz. "
-    "From line to chassis fit class Y only.";
+#define words_chassis_line_capacitor                                                               \
+    US_UK("A capacitor from the line passes 2 pi f C V: 0.01 uF 0.44 mA, 0.1 uF 4.4 mA at 117 V, " \
+          "60 Hz. From line to chassis fit class Y only.",                                         \
+          "A capacitor from the mains passes 2 pi f C V: 0.01 uF 0.44 mA, 0.1 uF 4.4 mA at 117 "   \
+          "V, 60 Hz. From mains to chassis fit class Y only.")
 static const char words_chassis_meaning[] = "What that means";
 
 #endif

@@ -2,6 +2,8 @@
 #ifndef PRESOLDER_WORDS_COMPARE_H
 #define PRESOLDER_WORDS_COMPARE_H
 
+#include "tongue.h"
+
 /* Variants side by side. */
 
 static const char words_compare_restart_peak[] = "hot restart peak";
@@ -19,10 +21,13 @@ static const char words_compare_more[] = "%s; and %d more in the table";
 /* a time */
 static const char words_compare_at[] = " at %s";
 /* a winding, amperes, those before */
-static const char words_compare_winding[] =
-    "Look at it: %s carries %s instead of %s, and no rating of it is known. A winding is made for "
-    "the tubes the set left the factory with (common practice, no source); `rated:` with the "
-    "winding has it judged.";
+#define words_compare_winding                                                                      \
+    US_UK("Look at it: %s carries %s instead of %s, and no rating of it is known. A winding is "   \
+          "made for the tubes the set left the factory with (common practice, no source); "        \
+          "`rated:` with the winding has it judged.",                                              \
+          "Look at it: %s carries %s instead of %s, and no rating of it is known. A winding is "   \
+          "made for the valves the set left the factory with (common practice, no source); "       \
+          "`rated:` with the winding has it judged.")
 /* the same */
 static const char words_compare_relieved[] =
     "%s is relieved: %s instead of %s; the other heaters on that transformer rise a little.";
@@ -42,8 +47,9 @@ static const char words_compare_over_sheet[] = "Over the sheet, but no worse tha
 /* a column; a figure, its value and limit */
 static const char words_compare_fit_not[] = "`%s` does not fit, because %s is %s.";
 /* a column, ohms; a figure, its value and limit */
-static const char words_compare_fit_with[] =
-    "`%s` fits only with %s in each plate lead: without, %s is %s.";
+#define words_compare_fit_with                                                                     \
+    US_UK("`%s` fits only with %s in each plate lead: without, %s is %s.",                         \
+          "`%s` fits only with %s in each anode lead: without, %s is %s.")
 /* the same of what stands in for the peak current */
 static const char words_compare_fit_sheet[] =
     "`%s` goes beyond the data sheet (%s %s), but no peak current is over its rating.";
@@ -68,11 +74,14 @@ static const char words_compare_not_warm[] =
     "voltages, ripple, RMS, running peaks and watts are those of the warm set, after hours, or of "
     "the end of the run where no warm state was found.";
 /* per cent, the first column */
-static const char words_compare_marks[] = "! over its rating, ^ over %.0f %% of it; after it the "
-                                          "difference from %s. ~ depends on a guess. "
-                                          "Of two plates or halves the worse one.%s";
-static const char words_compare_each_note[] =
-    " (*) not comparable: one is of the whole tube, the other of each diode.";
+#define words_compare_marks                                                                        \
+    US_UK("! over its rating, ^ over %.0f %% of it; after it the difference from %s. ~ depends "   \
+          "on a guess. Of two plates or halves the worse one.%s",                                  \
+          "! over its rating, ^ over %.0f %% of it; after it the difference from %s. ~ depends "   \
+          "on a guess. Of two anodes or halves the worse one.%s")
+#define words_compare_each_note                                                                    \
+    US_UK(" (*) not comparable: one is of the whole tube, the other of each diode.",               \
+          " (*) not comparable: one is of the whole valve, the other of each diode.")
 /* columns */
 static const char words_compare_unsettled[] =
     "Not settled by the end; run longer for final voltages (--for 60s): %s.";

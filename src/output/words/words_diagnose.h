@@ -2,17 +2,20 @@
 #ifndef PRESOLDER_WORDS_DIAGNOSE_H
 #define PRESOLDER_WORDS_DIAGNOSE_H
 
+#include "tongue.h"
+
 /* What is wrong, by what was read. */
 
 /* causes: part, fault */
 static const char words_diagnose_cause[] = "%s: %s";
 static const char words_diagnose_sound[] = "no fault found";
 static const char words_diagnose_outside[] = "outside the supply, or not in this list";
-static const char words_diagnose_line_low[] = "line voltage low";
-static const char words_diagnose_line_high[] = "line voltage high";
+#define words_diagnose_line_low US_UK("line voltage low", "mains voltage low")
+#define words_diagnose_line_high US_UK("line voltage high", "mains voltage high")
 static const char words_diagnose_battery_low[] = "battery voltage low";
 static const char words_diagnose_battery_high[] = "battery voltage high";
-static const char words_diagnose_other_type[] = "%s: another type in its socket";
+#define words_diagnose_other_type                                                                  \
+    US_UK("%s: another type in its socket", "%s: another type in its valveholder")
 static const char words_diagnose_wrong_return[] = "%s: minus at the wrong point";
 
 /* the answer */
@@ -62,8 +65,9 @@ static const char words_diagnose_fit[] = "fit";
 static const char words_diagnose_fit_good[] = "good";
 static const char words_diagnose_fit_fair[] = "fair";
 static const char words_diagnose_fit_poor[] = "poor";
-static const char words_diagnose_dangerous[] =
-    "! dangerous under power: until it is excluded give no full line voltage.";
+#define words_diagnose_dangerous                                                                   \
+    US_UK("! dangerous under power: until it is excluded give no full line voltage.",              \
+          "! dangerous under power: until it is excluded give no full mains voltage.")
 
 /* the table of readings */
 static const char words_diagnose_beside[] = "What you read, and what each cause would give";
@@ -102,40 +106,57 @@ static const char words_diagnose_dc[] = "DC voltage at %s, %s";
 static const char words_diagnose_ac[] = "AC voltage at %s through a capacitor (the ripple), %s";
 static const char words_diagnose_heater[] =
     "AC voltage across the heater winding or pins of %s, %s";
-static const char words_diagnose_line_volts[] = "line voltage with a plug-in meter, %s";
-static const char words_diagnose_amperes[] = "line current with a plug-in meter, %s";
-static const char words_diagnose_watts[] = "line power with a plug-in meter, %s";
+#define words_diagnose_line_volts                                                                  \
+    US_UK("line voltage with a plug-in meter, %s", "mains voltage with a plug-in meter, %s")
+#define words_diagnose_amperes                                                                     \
+    US_UK("line current with a plug-in meter, %s", "mains current with a plug-in meter, %s")
+#define words_diagnose_watts                                                                       \
+    US_UK("line power with a plug-in meter, %s", "mains power with a plug-in meter, %s")
 /* lamp */
 static const char words_diagnose_on_lamp[] = "with a %s lamp in series";
-static const char words_diagnose_full_line[] = "at full line voltage";
+#define words_diagnose_full_line US_UK("at full line voltage", "at full mains voltage")
 static const char words_diagnose_battery[] = "on its battery";
 /* cause, what it lets expect */
 static const char words_diagnose_expects[] = "%s -> %s";
 static const char words_diagnose_or[] = "Or, less telling for the work:";
-static const char words_diagnose_dead_drill[] =
-    "Plug out of the wall. Discharge every filter capacitor through 10 kohm, 5 W, for 30 s; check "
-    "that it is under 30 V. Tubes cold. Wait until the reading has settled: the meter charges the "
-    "capacitors.";
-static const char words_diagnose_live_drill[] =
-    "Plug out, discharge, check under 30 V; clip both leads on. Hands away, one in the pocket; "
-    "power "
-    "on, read, power off, plug out, discharge before you touch a clip. Red plates, smoke or a hot "
-    "can: off at once.";
-static const char words_diagnose_plug_drill[] =
-    "Plug out; the meter goes between plug and wall. Power on, read, power off. Red plates, smoke "
-    "or a hot can: off at once.";
-static const char words_diagnose_never[] =
-    "Never read plate to plate, at the socket of a rectifier under power, in a lead you open under "
-    "power, or with speaker or field coil unplugged.";
-static const char words_diagnose_no_full_line[] =
-    "A fault that burns parts is among the likely ones, so nothing at full line voltage is "
-    "proposed.";
+#define words_diagnose_dead_drill                                                                  \
+    US_UK("Plug out of the wall. Discharge every filter capacitor through 10 kohm, 5 W, for 30 "   \
+          "s; check that it is under 30 V. Tubes cold. Wait until the reading has settled: the "   \
+          "meter charges the capacitors.",                                                         \
+          "Plug out of the wall. Discharge every smoothing capacitor through 10 kohm, 5 W, for "   \
+          "30 s; check that it is under 30 V. Valves cold. Wait until the reading has settled: "   \
+          "the meter charges the capacitors.")
+#define words_diagnose_live_drill                                                                  \
+    US_UK("Plug out, discharge, check under 30 V; clip both leads on. Hands away, one in the "     \
+          "pocket; power on, read, power off, plug out, discharge before you touch a clip. Red "   \
+          "plates, smoke or a hot can: off at once.",                                              \
+          "Plug out, discharge, check under 30 V; clip both leads on. Hands away, one in the "     \
+          "pocket; power on, read, power off, plug out, discharge before you touch a clip. Red "   \
+          "anodes, smoke or a hot can: off at once.")
+#define words_diagnose_plug_drill                                                                  \
+    US_UK("Plug out; the meter goes between plug and wall. Power on, read, power off. Red "        \
+          "plates, smoke or a hot can: off at once.",                                              \
+          "Plug out; the meter goes between plug and wall. Power on, read, power off. Red "        \
+          "anodes, smoke or a hot can: off at once.")
+#define words_diagnose_never                                                                       \
+    US_UK("Never read plate to plate, at the socket of a rectifier under power, in a lead you "    \
+          "open under power, or with speaker or field coil unplugged.",                            \
+          "Never read anode to anode, at the valveholder of a rectifier under power, in a lead "   \
+          "you open under power, or with speaker or field coil unplugged.")
+#define words_diagnose_no_full_line                                                                \
+    US_UK("A fault that burns parts is among the likely ones, so nothing at full line voltage is " \
+          "proposed.",                                                                             \
+          "A fault that burns parts is among the likely ones, so nothing at full mains voltage "   \
+          "is proposed.")
 static const char words_diagnose_no_power[] =
     "A fault that burns parts is among the likely ones, so nothing under power is proposed.";
-static const char words_diagnose_not_isolated[] =
-    "This set has no power transformer between line and chassis. Without an isolating transformer "
-    "no reading under power is proposed; if you have one, say `meter: {isolating transformer: "
-    "yes}`.";
+#define words_diagnose_not_isolated                                                                \
+    US_UK("This set has no power transformer between line and chassis. Without an isolating "      \
+          "transformer no reading under power is proposed; if you have one, say `meter: "          \
+          "{isolating transformer: yes}`.",                                                        \
+          "This set has no mains transformer between mains and chassis. Without an isolating "     \
+          "transformer no reading under power is proposed; if you have one, say `meter: "          \
+          "{isolating transformer: yes}`.")
 
 /* matched to healthy readings */
 static const char words_diagnose_matched[] = "Matched to the healthy readings of %s first:";

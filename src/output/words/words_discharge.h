@@ -2,6 +2,8 @@
 #ifndef PRESOLDER_WORDS_DISCHARGE_H
 #define PRESOLDER_WORDS_DISCHARGE_H
 
+#include "tongue.h"
+
 /* Emptying the capacitors of a set. */
 
 static const char words_discharge_microcoulombs[] = "%.3g uC";
@@ -17,25 +19,37 @@ static const char words_discharge_to_safe[] = "to %.0f V,";
 static const char words_discharge_cold[] = "cold";
 static const char words_discharge_hot[] = "hot";
 static const char words_discharge_set[] = "the whole set";
-static const char words_discharge_table[] =
-    "Energy and charge at the highest voltage of the turn-on, each capacitor by itself. Cold: what "
-    "stays connected discharges it from its settled voltage, while the tubes draw nothing. Hot: "
-    "switched off while they play; a moment later they are cold.";
+#define words_discharge_table                                                                      \
+    US_UK("Energy and charge at the highest voltage of the turn-on, each capacitor by itself. "    \
+          "Cold: what stays connected discharges it from its settled voltage, while the tubes "    \
+          "draw nothing. Hot: switched off while they play; a moment later they are cold.",        \
+          "Energy and charge at the highest voltage of the turn-on, each capacitor by itself. "    \
+          "Cold: what stays connected discharges it from its settled voltage, while the valves "   \
+          "draw nothing. Hot: switched off while they play; a moment later they are cold.")
 /* a capacitor: volts */
 static const char words_discharge_left_at[] = "%s%s%s at %s";
-static const char words_discharge_nothing_empties[] =
-    "With cold tubes nothing you typed in empties %s: switched off before the tubes play, the "
-    "charge stays for hours, or for good. Discharge it. What a new part may leak is no bleeder.";
-static const char words_discharge_leak_only[] =
-    "With cold tubes hardly anything but the leakage you typed in empties %s. It falls while a "
-    "part re-forms, and then the charge stays for hours.";
+#define words_discharge_nothing_empties                                                            \
+    US_UK("With cold tubes nothing you typed in empties %s: switched off before the tubes play, "  \
+          "the charge stays for hours, or for good. Discharge it. What a new part may leak is no " \
+          "bleeder.",                                                                              \
+          "With cold valves nothing you typed in empties %s: switched off before the valves "      \
+          "play, the charge stays for hours, or for good. Discharge it. What a new part may leak " \
+          "is no bleeder.")
+#define words_discharge_leak_only                                                                  \
+    US_UK("With cold tubes hardly anything but the leakage you typed in empties %s. It falls "     \
+          "while a part re-forms, and then the charge stays for hours.",                           \
+          "With cold valves hardly anything but the leakage you typed in empties %s. It falls "    \
+          "while a part re-forms, and then the charge stays for hours.")
 /* seconds; volts of each capacitor */
-static const char words_discharge_still[] =
-    "%s after hot tubes were switched off, this is still there%s: %s.";
+#define words_discharge_still                                                                      \
+    US_UK("%s after hot tubes were switched off, this is still there%s: %s.",                      \
+          "%s after hot valves were switched off, this is still there%s: %s.")
 static const char words_discharge_still_one[] = "s";
-static const char words_discharge_if_sound[] =
-    "These times hold only if what bleeds the set is sound. An open resistor, or a tube out of its "
-    "socket, and the charge stays.";
+#define words_discharge_if_sound                                                                   \
+    US_UK("These times hold only if what bleeds the set is sound. An open resistor, or a tube "    \
+          "out of its socket, and the charge stays.",                                              \
+          "These times hold only if what bleeds the set is sound. An open resistor, or a valve "   \
+          "out of its valveholder, and the charge stays.")
 static const char words_discharge_no_watts[] = "of more watts than usual sizes have";
 /* ohms, watts */
 static const char words_discharge_wirewound[] = "%s, %s wirewound";
@@ -67,17 +81,22 @@ static const char words_discharge_creeps[] =
     "Estimate, from memory: %.0f to %.0f %% of what an aluminium electrolytic was charged to, %.0f "
     "to %.0f %% of paper, under %.0f %% of film. Wait five minutes, read again, empty again, and "
     "leave a clip lead across it.";
-static const char words_discharge_prongs[] =
-    "Between the prongs of the plug, pulled at the crest (tubes cold)";
+#define words_discharge_prongs                                                                     \
+    US_UK("Between the prongs of the plug, pulled at the crest (tubes cold)",                      \
+          "Between the prongs of the plug, pulled at the crest (valves cold)")
 /* volts at once; volts and seconds three times */
-static const char words_discharge_prongs_volts[] =
-    "%s at once, %s after %.0f s, %s after %.0f s, %s after %.0f s, with the set's switch as the "
-    "scenario has it. Behind an open switch, or with a part of its way open, a line capacitor "
-    "keeps its voltage: do not touch the prongs.";
+#define words_discharge_prongs_volts                                                               \
+    US_UK("%s at once, %s after %.0f s, %s after %.0f s, %s after %.0f s, with the set's switch "  \
+          "as the scenario has it. Behind an open switch, or with a part of its way open, a line " \
+          "capacitor keeps its voltage: do not touch the prongs.",                                 \
+          "%s at once, %s after %.0f s, %s after %.0f s, %s after %.0f s, with the set's switch "  \
+          "as the scenario has it. Behind an open switch, or with a part of its way open, a "      \
+          "mains capacitor keeps its voltage: do not touch the prongs.")
 /* the limit, its source */
 static const char words_discharge_over[] = "Over: %s (%s)";
-static const char words_discharge_limits[] =
-    "Above the limits regarded as harmless in new equipment (tubes cold)";
+#define words_discharge_limits                                                                     \
+    US_UK("Above the limits regarded as harmless in new equipment (tubes cold)",                   \
+          "Above the limits regarded as harmless in new equipment (valves cold)")
 static const char words_discharge_no_limit[] =
     "No capacitor exceeds the limits for parts that may be touched.";
 static const char words_discharge_none[] = "There is no capacitor in this set.";

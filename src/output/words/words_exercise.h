@@ -5,6 +5,7 @@
 #include <stdbool.h>
 
 #include "exercise_table.h"
+#include "tongue.h"
 
 /* Sheets for the class, the trainer's key, the demonstration. Nothing on a pupil's sheet may depend on
  * the fault but the owner's words and the readings. */
@@ -77,8 +78,11 @@ static const char words_exercise_no_fuse_blows[] =
     "\"It hums, gets hot at once and smells. I switched it off.\"";
 static const char words_exercise_no_fuse_burns[] =
     "\"After a minute it gets hot and smells. I switched it off.\"";
-static const char words_exercise_dark[] = "\"It is dead: no tube glows.\"";
-static const char words_exercise_dead[] = "\"No sound at all, though the tubes glow.\"";
+#define words_exercise_dark                                                                        \
+    US_UK("\"It is dead: no tube glows.\"", "\"It is dead: no valve glows.\"")
+#define words_exercise_dead                                                                        \
+    US_UK("\"No sound at all, though the tubes glow.\"",                                           \
+          "\"No sound at all, though the valves glow.\"")
 static const char words_exercise_silent[] = "\"No sound at all.\"";
 static const char words_exercise_weak[] = "\"It plays, but weak and distorted.\"";
 static const char words_exercise_faint[] = "\"I hear next to nothing. It used to be loud.\"";
@@ -123,9 +127,11 @@ static const char words_exercise_from[] = "from %s: %s; the sound set has %s";
 /* a load or a field coil */
 static const char words_exercise_takes[] = "what %s takes";
 /* share, cause; share of the fault */
-static const char words_exercise_misleads[] =
-    "What misleads: complaint and B+ alone point at another part, %s (%s); the fault itself has "
-    "%s. More readings put it right.";
+#define words_exercise_misleads                                                                    \
+    US_UK("What misleads: complaint and B+ alone point at another part, %s (%s); the fault "       \
+          "itself has %s. More readings put it right.",                                            \
+          "What misleads: complaint and HT alone point at another part, %s (%s); the fault "       \
+          "itself has %s. More readings put it right.")
 static const char words_exercise_found[] = "All cards together put it first among %d causes.";
 static const char words_exercise_found_group[] =
     "All cards together leave it among the first %d of %d causes, which they can hardly tell "
@@ -206,23 +212,30 @@ static const char words_exercise_show_guess[] = "%s: I expect";
 static const char words_exercise_show_shown[] = "Shown";
 static const char words_exercise_show_why[] = "Because";
 /* part */
-static const char words_exercise_show_silicon[] = "Tube %s, then silicon diodes in its place";
-static const char words_exercise_show_no_silicon[] =
-    "This set has no rectifier tube, so there is nothing to replace by silicon.";
+#define words_exercise_show_silicon                                                                \
+    US_UK("Tube %s, then silicon diodes in its place", "Valve %s, then silicon diodes in its "     \
+                                                       "place")
+#define words_exercise_show_no_silicon                                                             \
+    US_UK("This set has no rectifier tube, so there is nothing to replace by silicon.",            \
+          "This set has no rectifier valve, so there is nothing to replace by silicon.")
 /* part, part, new part */
 static const char words_exercise_show_old[] =
     "Old %s, dried out and leaking, then a new capacitor of its size connected across it";
-static const char words_exercise_show_no_old[] =
-    "This set has no filter capacitor with a rated voltage, so none is shown old.";
+#define words_exercise_show_no_old                                                                 \
+    US_UK("This set has no filter capacitor with a rated voltage, so none is shown old.",          \
+          "This set has no smoothing capacitor with a rated voltage, so none is shown old.")
 static const char words_exercise_show_trainer[] = "For the trainer: what is shown";
 static const char words_exercise_show_with_silicon[] = "Silicon";
 static const char words_exercise_show_with_old[] = "Old one";
 static const char words_exercise_show_with_new[] = "New one across it";
 static const char words_exercise_show_cut[] = "Old one cut out";
-static const char words_exercise_show_say_silicon[] =
-    "Silicon conducts at once and drops next to nothing: every capacitor gets the crest before a "
-    "tube draws current, and the set runs higher ever after. A resistor in the plate or cathode "
-    "lead brings the old voltage back, not the slow start.";
+#define words_exercise_show_say_silicon                                                            \
+    US_UK("Silicon conducts at once and drops next to nothing: every capacitor gets the crest "    \
+          "before a tube draws current, and the set runs higher ever after. A resistor in the "    \
+          "plate or cathode lead brings the old voltage back, not the slow start.",                \
+          "Silicon conducts at once and drops next to nothing: every capacitor gets the crest "    \
+          "before a valve draws current, and the set runs higher ever after. A resistor in the "   \
+          "anode or cathode lead brings the old voltage back, not the slow start.")
 static const char words_exercise_show_say_old[] =
     "The hum goes and the set seems cured, but the old capacitor still leaks and heats. Only when "
     "it "
@@ -235,7 +248,7 @@ static const char words_exercise_show_volts[] = "%s, DC, settled";
 static const char words_exercise_show_highest[] = "%s, highest after switch-on";
 static const char words_exercise_show_ripple[] = "%s, ripple (AC)";
 static const char words_exercise_show_watts[] = "%s, heat";
-static const char words_exercise_show_power[] = "Power from the line";
+#define words_exercise_show_power US_UK("Power from the line", "Power from the mains")
 static const char words_exercise_show_peak[] = "%s, first peak at a hot restart";
 /* the point */
 static const char words_exercise_show_picture[] = "%s from switch-on. The band is the ripple.";

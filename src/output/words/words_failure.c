@@ -4,11 +4,12 @@
 #include <assert.h>
 
 #include "capacitor.h"
+#include "tongue.h"
 #include "words_trouble.h"
 
 const char *words_failure(enum failure_cause cause)
 {
-    static const char *const texts[FAILURE_CAUSES] = {
+    const char *const texts[FAILURE_CAUSES] = {
         [FAILURE_RUN] = "the solution failed",
         [FAILURE_SETUP] = "cannot be set up",
         [FAILURE_MEMORY] = "out of memory",
@@ -19,8 +20,10 @@ const char *words_failure(enum failure_cause cause)
         [FAILURE_NO_EARTH] = "there are no mains: nothing joins this set to the earth of the wall",
         [FAILURE_NO_LINE] = "there are no mains to put a fuse in",
         [FAILURE_MAINS_OFF] = "the mains are off at the start of this run",
-        [FAILURE_NO_LAMP] = "a bench sheet is for sets that are fed from the line",
-        [FAILURE_NO_FILTER] = "there is no filter capacitor to buy",
+        [FAILURE_NO_LAMP] = US_UK("a bench sheet is for sets that are fed from the line",
+                                  "a bench sheet is for sets that are fed from the mains"),
+        [FAILURE_NO_FILTER] =
+            US_UK("there is no filter capacitor to buy", "there is no smoothing capacitor to buy"),
     };
     assert(cause > FAILURE_NONE && cause < FAILURE_CAUSES);
     return texts[cause];
@@ -35,11 +38,11 @@ const char *words_failure_why(struct arena *arena, const struct failure *f)
 
 const char *words_failure_which(struct arena *arena, const struct failure *f)
 {
-    static const char *const texts[FAILURE_RUNS] = {
+    const char *const texts[FAILURE_RUNS] = {
         [FAILURE_TURN_ON] = "the turn-on",
         [FAILURE_HOT] = "the hot run",
         [FAILURE_SWITCHED_OFF] = "the run that is switched off",
-        [FAILURE_COLD_TUBES] = "the run with cold tubes",
+        [FAILURE_COLD_TUBES] = US_UK("the run with cold tubes", "the run with cold valves"),
     };
     if (f->run == FAILURE_NAMED) return f->name;
     if (f->run == FAILURE_TOUCH)

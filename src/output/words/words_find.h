@@ -2,6 +2,8 @@
 #ifndef PRESOLDER_WORDS_FIND_H
 #define PRESOLDER_WORDS_FIND_H
 
+#include "tongue.h"
+
 /* Looking for the value that does what was wanted. */
 
 /* a value, the present one */
@@ -12,8 +14,11 @@ static const char words_find_hot[] =
     "The warm set: after hours, each part as warm as its own watts make it; besides, hot restarts "
     "onto empty capacitors. The start from cold was not looked at (--cold).";
 /* a part, volts */
-static const char words_find_stands[] = "%s is %s at most once the set is warm; it may be more "
-                                        "while the tubes warm up (`presolder switch-on` shows it).";
+#define words_find_stands                                                                          \
+    US_UK("%s is %s at most once the set is warm; it may be more while the tubes warm up "         \
+          "(`presolder switch-on` shows it).",                                                     \
+          "%s is %s at most once the set is warm; it may be more while the valves warm up "        \
+          "(`presolder switch-on` shows it).")
 static const char words_find_several[] = "no usual size does: several in series";
 /* watts */
 static const char words_find_one[] = "a part of %s";

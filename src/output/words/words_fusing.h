@@ -2,11 +2,15 @@
 #ifndef PRESOLDER_WORDS_FUSING_H
 #define PRESOLDER_WORDS_FUSING_H
 
+#include "tongue.h"
+
 /* Which fuse to take. */
 
 static const char words_fusing_never[] = "never";
 /* amperes, watts */
-static const char words_fusing_running[] = "Running warm it draws %s RMS and %s from the line.";
+#define words_fusing_running                                                                       \
+    US_UK("Running warm it draws %s RMS and %s from the line.",                                    \
+          "Running warm it draws %s RMS and %s from the mains.")
 /* the fuse */
 static const char words_fusing_bridged[] = "The fuse `%s` of the scenario was bridged.";
 static const char words_fusing_surges[] = "Switch-on";
@@ -52,15 +56,20 @@ static const char words_fusing_winding[] = "winding";
 static const char words_fusing_faults[] =
     "Faults: when a winding is too hot, and when each fuse opens";
 static const char words_fusing_no_fault[] = "No part of this set can be shorted.";
-static const char words_fusing_faults_note[] =
-    "Drawn: RMS from the line. Winding: until the first winding or the core passes its insulation "
-    "class, in a set that has played for hours, by its copper and iron (`presolder "
-    "check` shows what was assumed); never: the fault does not overheat the transformer; -: there "
-    "is none. ! opens too late or not at all.";
+#define words_fusing_faults_note                                                                   \
+    US_UK("Drawn: RMS from the line. Winding: until the first winding or the core passes its "     \
+          "insulation class, in a set that has played for hours, by its copper and iron "          \
+          "(`presolder check` shows what was assumed); never: the fault does not overheat the "    \
+          "transformer; -: there is none. ! opens too late or not at all.",                        \
+          "Drawn: RMS from the mains. Winding: until the first winding or the core passes its "    \
+          "insulation class, in a set that has played for hours, by its copper and iron "          \
+          "(`presolder check` shows what was assumed); never: the fault does not overheat the "    \
+          "transformer; -: there is none. ! opens too late or not at all.")
 static const char words_fusing_take[] = "What to take";
 /* the fuse, faults at which it opens, those at which not */
-static const char words_fusing_no_transformer[] =
-    "There is no power transformer to save. %s opens within a minute at: %s%s%s.";
+#define words_fusing_no_transformer                                                                \
+    US_UK("There is no power transformer to save. %s opens within a minute at: %s%s%s.",           \
+          "There is no mains transformer to save. %s opens within a minute at: %s%s%s.")
 static const char words_fusing_none_of_these[] = "none of these";
 static const char words_fusing_not_at[] = "; not at: ";
 /* fuse, its standard, faults */
@@ -68,19 +77,25 @@ static const char words_fusing_best[] = "%s (%s): the smallest that holds%s%s%s.
 static const char words_fusing_clears[] = " and clears in time: ";
 static const char words_fusing_clears_none[] = ", though it clears no fault in time";
 /* faults */
-static const char words_fusing_not_saved[] =
-    "It does not save the transformer from: %s. A fuse in the centre tap of the high-voltage "
-    "winding, or in B+, sees such faults sooner (common practice, no source).";
+#define words_fusing_not_saved                                                                     \
+    US_UK("It does not save the transformer from: %s. A fuse in the centre tap of the "            \
+          "high-voltage winding, or in B+, sees such faults sooner (common practice, no source).", \
+          "It does not save the transformer from: %s. A fuse in the centre tap of the "            \
+          "high-voltage winding, or in HT, sees such faults sooner (common practice, no source).")
 /* faults */
-static const char words_fusing_no_more[] =
-    "No more than usual is drawn at: %s. No fuse in the line can see that.";
+#define words_fusing_no_more                                                                       \
+    US_UK("No more than usual is drawn at: %s. No fuse in the line can see that.",                 \
+          "No more than usual is drawn at: %s. No fuse in the mains can see that.")
 static const char words_fusing_protects[] =
     "A fuse protects wiring and transformer, never a person, and no larger one cures one that "
     "blows: one that goes seconds after switch-on points past the rectifier (common practice, no "
     "source).";
-static const char words_fusing_taken[] =
-    "Faults are taken as dead shorts in a warm set on the full line; with one that draws less the "
-    "fuse opens later. Opening times are typical: the standards' limits are a factor of ten or "
-    "more apart.";
+#define words_fusing_taken                                                                         \
+    US_UK("Faults are taken as dead shorts in a warm set on the full line; with one that draws "   \
+          "less the fuse opens later. Opening times are typical: the standards' limits are a "     \
+          "factor of ten or more apart.",                                                          \
+          "Faults are taken as dead shorts in a warm set on the full mains; with one that draws "  \
+          "less the fuse opens later. Opening times are typical: the standards' limits are a "     \
+          "factor of ten or more apart.")
 
 #endif

@@ -3,6 +3,8 @@
 
 #include <assert.h>
 
+#include "tongue.h"
+
 const char *words_limits_charge(struct arena *arena, enum charge_limit limit)
 {
     switch (limit) {
@@ -40,8 +42,10 @@ const char *words_limits_pins(struct arena *arena, const struct pin_limit *limit
                             100 * limit->volts, after);
     if (limit->farads > 0)
         return arena_printf(arena,
-                            "below %.0f V %.0f s after the plug is pulled, where more than %.1f uF "
-                            "lie across the line",
+                            US_UK("below %.0f V %.0f s after the plug is pulled, where more than "
+                                  "%.1f uF lie across the line",
+                                  "below %.0f V %.0f s after the plug is pulled, where more than "
+                                  "%.1f uF lie across the mains"),
                             limit->volts, after, 1e6 * limit->farads);
     return arena_printf(arena, "below %.0f V %.0f s after the plug is pulled", limit->volts, after);
 }

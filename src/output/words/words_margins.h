@@ -2,6 +2,8 @@
 #ifndef PRESOLDER_WORDS_MARGINS_H
 #define PRESOLDER_WORDS_MARGINS_H
 
+#include "tongue.h"
+
 /* The table of the margins. */
 
 static const char words_margins_all_figures[] = "  All figures:";
@@ -19,9 +21,12 @@ static const char words_margins_warm_note[] =
     "warm: after hours, when coils, transformer and cans are as warm as they get";
 static const char words_margins_temperature[] =
     "Per cent of a temperature means per cent of the allowed rise over the room.";
-static const char words_margins_stand_ins[] =
-    "The data sheet gives supply impedance and first capacitor in place of a peak-current rating. "
-    "Where they disagree with the peak, go by the peak.";
+#define words_margins_stand_ins                                                                    \
+    US_UK("The data sheet gives supply impedance and first capacitor in place of a peak-current "  \
+          "rating. Where they disagree with the peak, go by the peak.",                            \
+          "The data sheet gives supply impedance and reservoir capacitor in place of a "           \
+          "peak-current "                                                                          \
+          "rating. Where they disagree with the peak, go by the peak.")
 static const char words_margins_heading[] = "Margins, the worst first";
 static const char words_margins_no_rating[] = "No rating is known, so nothing could be judged.";
 /* heads of the columns */

@@ -2,6 +2,8 @@
 #ifndef PRESOLDER_WORDS_METER_H
 #define PRESOLDER_WORDS_METER_H
 
+#include "tongue.h"
+
 /* What the meter should read. */
 
 static const char words_meter_reverse[] = "turned";
@@ -9,13 +11,11 @@ static const char words_meter_far_off[] = "far";
 static const char words_meter_floating[] = "floating";
 static const char words_meter_not_watched[] = "not watched";
 static const char words_meter_alternating[] = " AC";
-static const char words_meter_line[] = "the line";
 /* what an isolation transformer gives */
 static const char words_meter_isolated[] = "isolation output";
-static const char words_meter_line_power[] = "line power";
+#define words_meter_line US_UK("the line", "the mains")
 static const char words_meter_battery_drain[] = "battery drain";
 static const char words_meter_battery_power[] = "battery power";
-static const char words_meter_line_current[] = "line current";
 /* seconds, points; seconds of a longer run */
 static const char words_meter_moving[] =
     "Not settled after %s: %s still moved (*). The figures are means of the last cycles, not what "
@@ -31,9 +31,11 @@ static const char words_meter_moving_brief[] =
 static const char words_meter_currents_brief[] =
     "Some currents still moved at %s: go by `warm`, or use --for %.0fs. ";
 /* seconds tubes take, seconds of the run */
-static const char words_meter_warming[] =
-    "Tubes take up to %.0f s to warm up, longer in a series string. After %s the set is still "
-    "warming up, and most voltages are higher than they will be.";
+#define words_meter_warming                                                                        \
+    US_UK("Tubes take up to %.0f s to warm up, longer in a series string. After %s the set is "    \
+          "still warming up, and most voltages are higher than they will be.",                     \
+          "Valves take up to %.0f s to warm up, longer in a series string. After %s the set is "   \
+          "still warming up, and most voltages are higher than they will be.")
 /* points, the reference, whose */
 static const char words_meter_floats[] =
     "Floating: nothing here joins %s to %s, so the voltage between them is undefined. That does "

@@ -2,6 +2,8 @@
 #ifndef PRESOLDER_WORDS_OWNER_H
 #define PRESOLDER_WORDS_OWNER_H
 
+#include "tongue.h"
+
 /* The page that goes back with the set. */
 
 /* title */
@@ -31,9 +33,11 @@ static const char words_owner_by_hand[] = "Measured before it went back";
 static const char words_owner_by_hand_heads_what[] = "measured";
 static const char words_owner_by_hand_heads_value[] = "value";
 /* of a set with a plug, of any */
-static const char *const words_owner_measured_plug[] = {
-    "touch current, exposed metal to earth, plug one way", "touch current, plug the other way",
-    "insulation, both line leads to exposed metal (how many volts)"};
+static const struct tongue words_owner_measured_plug[] = {
+    EITHER("touch current, exposed metal to earth, plug one way"),
+    EITHER("touch current, plug the other way"),
+    US_UK_ROW("insulation, both line leads to exposed metal (how many volts)",
+              "insulation, both mains leads to exposed metal (how many volts)")};
 static const char *const words_owner_measured[] = {"can temperature after an hour",
                                                    "hours on the bench without a fault"};
 static const char words_owner_bill_heading[] = "Bill";

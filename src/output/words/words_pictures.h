@@ -2,6 +2,8 @@
 #ifndef PRESOLDER_WORDS_PICTURES_H
 #define PRESOLDER_WORDS_PICTURES_H
 
+#include "tongue.h"
+
 /* What is written in the pictures. */
 
 static const char words_pictures_opens[] = "opens";
@@ -32,18 +34,22 @@ static const char words_pictures_hours[] = "%.0f h";
 /* which cycles, from when */
 static const char words_pictures_time[] = "%s: time [ms] %s";
 static const char words_pictures_first_cycles[] = "first cycles";
-static const char words_pictures_plates[] = "plates [V]";
-static const char words_pictures_hot_restart[] = "hot restart (tubes hot, capacitors empty)";
+#define words_pictures_plates US_UK("plates [V]", "anodes [V]")
+#define words_pictures_hot_restart                                                                 \
+    US_UK("hot restart (tubes hot, capacitors empty)", "hot restart (valves hot, capacitors "      \
+                                                       "empty)")
 static const char words_pictures_last_cycles[] = "last cycles";
 /* how many times, volts, volts */
-static const char words_pictures_crest[] = "%.1f x %s RMS at the plate: %s";
+#define words_pictures_crest                                                                       \
+    US_UK("%.1f x %s RMS at the plate: %s", "%.1f x %s RMS at the anode: %s")
 /* seconds */
 static const char words_pictures_at[] = " at %.3g s";
 /* volts, when */
 static const char words_pictures_highest[] = "highest: %s%s";
 /* seconds */
 static const char words_pictures_time_from[] = "time [ms] from %.4g s on";
-static const char words_pictures_inverse[] = "inverse voltage, cathode to plate [V]";
+#define words_pictures_inverse                                                                     \
+    US_UK("inverse voltage, cathode to plate [V]", "inverse voltage, cathode to anode [V]")
 static const char words_pictures_limit[] = "limit";
 
 static const char words_pictures_settled_volts[] = "settled voltage [V]";

@@ -2,6 +2,8 @@
 #ifndef PRESOLDER_WORDS_REPORT_H
 #define PRESOLDER_WORDS_REPORT_H
 
+#include "tongue.h"
+
 /* What the report says itself; most of it is said by the words of the summary and the studies. */
 
 /* question and answer */
@@ -42,28 +44,38 @@ static const char words_report_readings_warm[] = "Readings with the set warm";
 static const char words_report_readings_end[] = "Readings at the end of the run";
 static const char *const words_report_readings_heads[] = {
     "point", "expect", "9 of 10", "AC on top", "chart", "you read", "why"};
-static const char words_report_why_first[] =
-    "Low with more AC: the first filter capacitor is dried out. Low with less AC: the rectifier is "
-    "weak. High: the tubes do not draw.";
-static const char words_report_why_second[] =
-    "Low with the point before it right: too much is drawn from here, or the capacitor here leaks. "
-    "High: the tubes do not draw.";
+#define words_report_why_first                                                                     \
+    US_UK("Low with more AC: the first filter capacitor is dried out. Low with less AC: the "      \
+          "rectifier is weak. High: the tubes do not draw.",                                       \
+          "Low with more AC: the reservoir capacitor is dried out. Low with less AC: the "         \
+          "rectifier is weak. High: the valves do not draw.")
+#define words_report_why_second                                                                    \
+    US_UK("Low with the point before it right: too much is drawn from here, or the capacitor "     \
+          "here leaks. High: the tubes do not draw.",                                              \
+          "Low with the point before it right: too much is drawn from here, or the capacitor "     \
+          "here leaks. High: the valves do not draw.")
 static const char words_report_why_bias[] =
     "Bias. Less of it: too little current in this lead, or a wrong resistor. AC here is hum.";
 static const char words_report_why_point[] = "Compare it first with the point that feeds it.";
-static const char words_report_why_plates[] =
-    "Each half to the centre tap. One missing: open winding. Both low with the heaters low: "
-    "shorted turns, or a low line.";
-static const char words_report_why_heater[] =
-    "Within 10 %. Lower: cathodes too cool. Higher: tubes wear out.";
+#define words_report_why_plates                                                                    \
+    US_UK("Each half to the centre tap. One missing: open winding. Both low with the heaters "     \
+          "low: shorted turns, or a low line.",                                                    \
+          "Each half to the centre tap. One missing: open winding. Both low with the heaters "     \
+          "low: shorted turns, or low mains.")
+#define words_report_why_heater                                                                    \
+    US_UK("Within 10 %. Lower: cathodes too cool. Higher: tubes wear out.",                        \
+          "Within 10 %. Lower: cathodes too cool. Higher: valves wear out.")
 /* a lamp between plug and set, any other */
-static const char words_report_why_plug_lamp[] =
-    "More: the set draws too much. Nearly the line voltage: a short.";
+#define words_report_why_plug_lamp                                                                 \
+    US_UK("More: the set draws too much. Nearly the line voltage: a short.",                       \
+          "More: the set draws too much. Nearly the mains voltage: a short.")
 static const char words_report_why_lamp[] =
     "More: too much current. Dark with voltage across it: burnt out.";
-static const char words_report_why_current[] =
-    "More: shorted turns, a leaking filter capacitor, or tubes that draw too much. Less: something "
-    "does not draw.";
+#define words_report_why_current                                                                   \
+    US_UK("More: shorted turns, a leaking filter capacitor, or tubes that draw too much. Less: "   \
+          "something does not draw.",                                                              \
+          "More: shorted turns, a leaking smoothing capacitor, or valves that draw too much. "     \
+          "Less: something does not draw.")
 static const char words_report_why_power[] = "As the current; what is too much here becomes heat.";
 static const char words_report_why_same[] = "As above.";
 static const char words_report_why_source[] =
@@ -78,11 +90,13 @@ static const char words_report_not_drawn[] =
     "No picture of `%s`: gnuplot did not draw it. All its figures are in the tables.";
 static const char words_report_not_wanted[] = "Pictures were left out (`--no-plots`).";
 /* which picture answers what */
-static const char *const words_report_questions[] = {
-    "What do the filter capacitors see at switch-on?", "How high are the first current pulses?",
-    "What repeats in every cycle when the set is warm?",
-    "How much voltage must the rectifier hold back?",
-    "Where does the heat go, and how warm does it get?"};
+static const struct tongue words_report_questions[] = {
+    US_UK_ROW("What do the filter capacitors see at switch-on?",
+              "What do the smoothing capacitors see at switch-on?"),
+    EITHER("How high are the first current pulses?"),
+    EITHER("What repeats in every cycle when the set is warm?"),
+    EITHER("How much voltage must the rectifier hold back?"),
+    EITHER("Where does the heat go, and how warm does it get?")};
 /* point */
 static const char words_report_question_point[] = "How does the voltage at %s come up in each?";
 /* question */

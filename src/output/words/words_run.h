@@ -2,6 +2,8 @@
 #ifndef PRESOLDER_WORDS_RUN_H
 #define PRESOLDER_WORDS_RUN_H
 
+#include "tongue.h"
+
 /* The run itself, and what is wrong with it. */
 
 /* seconds, of seconds */
@@ -36,17 +38,21 @@ static const char words_run_the_restart[] = "THE HOT RESTART";
 static const char words_run_never_empty_brief[] =
     "Unplugged is not dead: the set keeps its %s for hours, or for good.";
 /* joules, names */
-static const char words_run_never_empty[] =
-    "The capacitors hold %s, and with cold tubes nothing you typed in discharges %s: the charge "
-    "stays "
-    "for hours, or for good.";
+#define words_run_never_empty                                                                      \
+    US_UK("The capacitors hold %s, and with cold tubes nothing you typed in discharges %s: the "   \
+          "charge stays for hours, or for good.",                                                  \
+          "The capacitors hold %s, and with cold valves nothing you typed in discharges %s: the "  \
+          "charge stays for hours, or for good.")
 /* joules, time, volts */
 static const char words_run_empty_brief[] = "Unplugged is not dead: the set holds %s and takes "
                                             "%s to "
                                             "fall to %.0f V.";
 /* joules, time, volts */
-static const char words_run_empty[] = "The capacitors hold %s. With cold tubes they take %s to "
-                                      "fall to %.0f V, if the parts that discharge them are sound.";
+#define words_run_empty                                                                            \
+    US_UK("The capacitors hold %s. With cold tubes they take %s to fall to %.0f V, if the parts "  \
+          "that discharge them are sound.",                                                        \
+          "The capacitors hold %s. With cold valves they take %s to fall to %.0f V, if the parts " \
+          "that discharge them are sound.")
 
 /* Tolerance of the run that is shown. */
 static const char words_run_repeated[] =

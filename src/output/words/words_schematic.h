@@ -2,6 +2,8 @@
 #ifndef PRESOLDER_WORDS_SCHEMATIC_H
 #define PRESOLDER_WORDS_SCHEMATIC_H
 
+#include "tongue.h"
+
 /* What stands on a schematic beside names and values. */
 
 static const char words_schematic_title[] = "Schematic of %s";
@@ -18,7 +20,8 @@ static const char words_schematic_reference[] = "All voltages are measured to %s
 /* a point */
 static const char words_schematic_ends[] = "Arrows without a number: %s goes on.";
 /* the sentence before, volts */
-static const char words_schematic_line[] = "%s Line voltage at the set: %s AC.";
+#define words_schematic_line                                                                       \
+    US_UK("%s Line voltage at the set: %s AC.", "%s Mains voltage at the set: %s AC.")
 /* a point */
 static const char words_schematic_earthed[] = "%s, earth";
 /* the sentence before, the reference */

@@ -2,15 +2,19 @@
 #ifndef PRESOLDER_WORDS_STOP_H
 #define PRESOLDER_WORDS_STOP_H
 
+#include "tongue.h"
+
 /* What to stop for. */
 
 /* a figure, when; how much, its rating's source, what it does to the part; then what follows:
  * watts, for how long, peaks, design centre */
 static const char words_stop_over[] = "%s%s: %s%s.%s%s%s%s%s";
 /* per cent; volts of the line, of the primary */
-static const char words_stop_design_centre[] =
-    " A design-centre rating already allows for +-%.0f %% line: with %s on a %s primary it covers "
-    "so small an excess.";
+#define words_stop_design_centre                                                                   \
+    US_UK(" A design-centre rating already allows for +-%.0f %% line: with %s on a %s primary it " \
+          "covers so small an excess.",                                                            \
+          " A design-centre rating already allows for +-%.0f %% mains: with %s on a %s primary "   \
+          "it covers so small an excess.")
 /* per cent */
 static const char words_stop_derived[] =
     " That limit is itself derived and no better than some %.0f\x1f%%: it is on the border.";
@@ -38,8 +42,9 @@ static const char words_stop_peaks_inside[] =
     " The peaks themselves stay within rating, at most %s of it%s.";
 static const char words_stop_as_assumed[] = " as assumed";
 /* ohms */
-static const char words_stop_add_ohms[] =
-    " Add %s in each plate lead, or check that the peak current is within rating.";
+#define words_stop_add_ohms                                                                        \
+    US_UK(" Add %s in each plate lead, or check that the peak current is within rating.",          \
+          " Add %s in each anode lead, or check that the peak current is within rating.")
 static const char words_stop_check_peak[] = " Check that the peak current is within rating.";
 static const char words_stop_warm[] = " when all is warm";
 static const char words_stop_hot_restart[] = " at a hot restart";
@@ -102,8 +107,9 @@ static const char words_stop_draws_less[] = ": the set draws less than the loads
 static const char words_stop_draws_same[] = ": the current fits";
 static const char words_stop_volts_at_end[] =
     "It is over its working voltage at the end of the run, which had not settled.";
-static const char words_stop_not_struck[] =
-    "It does not strike: nothing flows through it, and there is no B+.";
+#define words_stop_not_struck                                                                      \
+    US_UK("It does not strike: nothing flows through it, and there is no B+.",                     \
+          "It does not strike: nothing flows through it, and there is no HT.")
 /* parts, each with what is not rated */
 static const char words_stop_unrated[] = "No rating known, so not judged: %s.";
 static const char words_stop_turns_head[] =
@@ -134,7 +140,7 @@ static const char words_stop_around[] = "around %s";
 /* volts, why, how long, volts at the end */
 static const char words_stop_surge[] =
     " It exceeds its working %s only %s%s; in the end it is at %s.";
-static const char words_stop_draw_soon[] = "before the tubes draw, ";
+#define words_stop_draw_soon US_UK("before the tubes draw, ", "before the valves draw, ")
 static const char words_stop_a_while[] = "for a time, ";
 /* seconds */
 static const char words_stop_surge_test[] = "; the surge test of such capacitors lasts %.0f\x1fs";
@@ -152,7 +158,7 @@ static const char words_stop_surges[] =
 static const char words_stop_surges_one[] = "s";
 static const char words_stop_their[] = "their";
 static const char words_stop_its[] = "its";
-static const char words_stop_draw[] = "before the tubes draw";
+#define words_stop_draw US_UK("before the tubes draw", "before the valves draw")
 static const char words_stop_while[] = "for a time";
 
 #endif

@@ -2,6 +2,8 @@
 #ifndef PRESOLDER_WORDS_TOLERANCES_H
 #define PRESOLDER_WORDS_TOLERANCES_H
 
+#include "tongue.h"
+
 /* Parts and readings are off by so much: do the figures hold? */
 
 /* how many done, of how many */
@@ -28,13 +30,16 @@ static const char words_tolerances_hot[] = "Each is the set long after switch-on
 /* seconds */
 static const char words_tolerances_cold[] =
     "Each is a turn-on of %s from cold, and the hot restart at the same closing angle.";
-static const char words_tolerances_before[] =
-    "Before the tubes draw: what each set comes to without load, scaled by one turn-on of the set "
-    "as typed.";
-static const char words_tolerances_race[] =
-    "In this set rectifier and tubes warm up together, and these voltages depend on which is "
-    "first: "
-    "only turn-ons (--cold) show how far they go.";
+#define words_tolerances_before                                                                    \
+    US_UK("Before the tubes draw: what each set comes to without load, scaled by one turn-on of "  \
+          "the set as typed.",                                                                     \
+          "Before the valves draw: what each set comes to without load, scaled by one turn-on of " \
+          "the set as typed.")
+#define words_tolerances_race                                                                      \
+    US_UK("In this set rectifier and tubes warm up together, and these voltages depend on which "  \
+          "is first: only turn-ons (--cold) show how far they go.",                                \
+          "In this set rectifier and valves warm up together, and these voltages depend on which " \
+          "is first: only turn-ons (--cold) show how far they go.")
 /* how many, the first reason */
 static const char words_tolerances_failed[] =
     "%ld more are left out, for want of a solution that balances. The first: %s.";
@@ -77,14 +82,17 @@ static const char words_tolerances_too_few[] =
 static const char words_tolerances_first[] = "Which reading to take first";
 /* place, value, the reading */
 static const char words_tolerances_take[] = "%s: %s.";
-static const char words_tolerances_better_meter[] =
-    "read them again with a more exact meter, and all tubes out";
+#define words_tolerances_better_meter                                                              \
+    US_UK("read them again with a more exact meter, and all tubes out",                            \
+          "read them again with a more exact meter, and all valves out")
 /* of what, band then, band now */
 static const char words_tolerances_narrows[] =
     "%s then lies within about %s instead of %s (nine of ten sets).";
 static const char words_tolerances_none[] = "No single reading narrows these figures much.";
 static const char words_tolerances_at_battery[] = "read it at the battery with the set on";
-static const char words_tolerances_at_outlet[] = "read it at the outlet while you read the set";
+#define words_tolerances_at_outlet                                                                 \
+    US_UK("read it at the outlet while you read the set",                                          \
+          "read it at the mains socket while you read the set")
 
 static const char words_tolerances_together[] = "What moves together";
 static const char words_tolerances_batch[] = "bought together, one batch.";
@@ -95,8 +103,8 @@ static const char words_tolerances_dc[] = "read with one meter on DC.";
 static const char words_tolerances_kept[] = "Guesses that were not varied: %s.";
 
 /* names of values */
-static const char words_tolerances_line[] = "line voltage";
 static const char words_tolerances_battery[] = "battery voltage";
+#define words_tolerances_line US_UK("line voltage", "mains voltage")
 static const char words_tolerances_wiring[] = "house wiring";
 static const char words_tolerances_leads[] = "battery leads";
 static const char words_tolerances_room[] = "room temperature";
@@ -104,7 +112,7 @@ static const char words_tolerances_current[] = "current";
 static const char words_tolerances_meter_ac[] = "AC voltage as read";
 static const char words_tolerances_meter_dc[] = "DC voltage as read";
 /* figure, before the tubes draw */
-static const char words_tolerances_of_before[] = "%s before the tubes draw";
+#define words_tolerances_of_before US_UK("%s before the tubes draw", "%s before valves draw")
 static const char words_tolerances_of_restart[] = "%s, hot restart";
 
 static const char words_tolerances_file[] = "All figures:";

@@ -2,6 +2,8 @@
 #ifndef PRESOLDER_WORDS_TRY_H
 #define PRESOLDER_WORDS_TRY_H
 
+#include "tongue.h"
+
 /* One or two values over a list or range. */
 
 /* how many, of what */
@@ -16,8 +18,9 @@ static const char words_try_hot[] =
     "(--cold).";
 static const char words_try_nearest[] = "nearest to its limit";
 /* per cent */
-static const char words_try_marks[] =
-    "! over its rating, ^ over %.0f %% of it. Of two plates or halves the worse one.";
+#define words_try_marks                                                                            \
+    US_UK("! over its rating, ^ over %.0f %% of it. Of two plates or halves the worse one.",       \
+          "! over its rating, ^ over %.0f %% of it. Of two anodes or halves the worse one.")
 /* how many shown, of how many, the file */
 static const char words_try_first_rows[] = "The first %d rows; all %d are in %s.";
 static const char words_try_unsettled[] =
@@ -40,37 +43,52 @@ static const char words_try_hot_restart_peak[] = "peak at a hot restart";
 /* a figure, share of its limit */
 static const char words_try_share[] = "its %s then uses %s of the limit";
 /* ohms */
-static const char words_try_no_value[] = "; with %s per plate no value does";
+#define words_try_no_value                                                                         \
+    US_UK("; with %s per plate no value does", "; with %s per anode no value does")
 /* ohms */
-static const char words_try_any[] =
-    "; with %s per plate its peaks set no limit, but the sheet's own figure is not known: take no "
-    "larger one than the hum asks for";
+#define words_try_any                                                                              \
+    US_UK("; with %s per plate its peaks set no limit, but the sheet's own figure is not known: "  \
+          "take no larger one than the hum asks for",                                              \
+          "; with %s per anode its peaks set no limit, but the sheet's own figure is not known: "  \
+          "take no larger one than the hum asks for")
 /* ohms, capacitance, share */
-static const char words_try_up_to[] = "; with %s per plate up to %s (%s)";
+#define words_try_up_to                                                                            \
+    US_UK("; with %s per plate up to %s (%s)", "; with %s per anode up to %s (%s)")
 /* ohms */
 static const char words_try_of_which[] = ", of which %s are there already";
 /* capacitance, whose */
-static const char words_try_sheet_alone[] =
-    "The sheet says up to %s for the first capacitor%s; no rating of its peaks is known.";
+#define words_try_sheet_alone                                                                      \
+    US_UK("The sheet says up to %s for the first capacitor%s; no rating of its peaks is known.",   \
+          "The sheet says up to %s for the reservoir%s; no rating of its peaks is known.")
 /* capacitance, whose; what the peak allows; share */
-static const char words_try_sheet_more[] =
-    "The sheet says up to %s for the first capacitor%s, a stand-in for the peak current; the peak "
-    "current itself would allow %s (proven by a run: %s). A larger one is charged over many "
-    "cycles, each with a peak near the first.";
+#define words_try_sheet_more                                                                       \
+    US_UK("The sheet says up to %s for the first capacitor%s, a stand-in for the peak current; "   \
+          "the peak current itself would allow %s (proven by a run: %s). A larger one is charged " \
+          "over many cycles, each with a peak near the first.",                                    \
+          "The sheet says up to %s for the reservoir%s, a stand-in for the peak current; the "     \
+          "peak current itself would allow %s (proven by a run: %s). A larger one is charged "     \
+          "over many cycles, each with a peak near the first.")
 /* capacitance, whose; share */
-static const char words_try_sheet_counts[] = "The sheet says up to %s for the first capacitor%s. "
-                                             "Its peak current sets no limit here (at the "
-                                             "largest tried %s); the sheet's figure counts.";
-static const char words_try_sheet_less[] =
-    "The sheet says up to %s for the first capacitor%s, a stand-in for the peak current; here the "
-    "peak current itself allows less.";
+#define words_try_sheet_counts                                                                     \
+    US_UK("The sheet says up to %s for the first capacitor%s. Its peak current sets no limit "     \
+          "here (at the largest tried %s); the sheet's figure counts.",                            \
+          "The sheet says up to %s for the reservoir%s. Its peak current sets no limit here (at "  \
+          "the largest tried %s); the sheet's figure counts.")
+#define words_try_sheet_less                                                                       \
+    US_UK("The sheet says up to %s for the first capacitor%s, a stand-in for the peak current; "   \
+          "here the peak current itself allows less.",                                             \
+          "The sheet says up to %s for the reservoir%s, a stand-in for the peak current; here "    \
+          "the peak current itself allows less.")
 /* ohms of the sheet, ohms there, a resistor */
-static const char words_try_asks_more[] =
-    "It asks for at least %s before each plate with that; there are only %s: a resistor of %s or "
-    "more in each plate's lead makes it up.";
+#define words_try_asks_more                                                                        \
+    US_UK("It asks for at least %s before each plate with that; there are only %s: a resistor of " \
+          "%s or more in each plate's lead makes it up.",                                          \
+          "It asks for at least %s before each anode with that; there are only %s: a resistor of " \
+          "%s or more in each anode's lead makes it up.")
 /* ohms of the sheet, ohms there */
-static const char words_try_asks[] =
-    "It asks for at least %s before each plate with that; there are %s.";
+#define words_try_asks                                                                             \
+    US_UK("It asks for at least %s before each plate with that; there are %s.",                    \
+          "It asks for at least %s before each anode with that; there are %s.")
 static const char words_try_not_found[] =
     "How large the capacitor may be for %s could not be found.";
 static const char words_try_no_rating[] =
@@ -81,21 +99,28 @@ static const char words_try_even[] = "Even with %s as %s, %s is over its ratings
 static const char words_try_stays[] =
     "%s up to %s stays inside the ratings of %s in this set (proven by a run: %s)%s.";
 /* the same */
-static const char words_try_stays_sheet[] =
-    "%s up to %s stays inside the ratings of %s and its sheet's first capacitor in this set "
-    "(proven by a run: %s).";
-static const char words_try_not_looked[] =
-    "The turn-on was not looked at: while the tubes warm up, capacitors and rectifier may see more "
-    "(--cold looks at it).";
+#define words_try_stays_sheet                                                                      \
+    US_UK("%s up to %s stays inside the ratings of %s and its sheet's first capacitor in this "    \
+          "set (proven by a run: %s).",                                                            \
+          "%s up to %s stays inside the ratings of %s and its sheet's reservoir capacitor in "     \
+          "this set "                                                                              \
+          "(proven by a run: %s).")
+#define words_try_not_looked                                                                       \
+    US_UK("The turn-on was not looked at: while the tubes warm up, capacitors and rectifier may "  \
+          "see more (--cold looks at it).",                                                        \
+          "The turn-on was not looked at: while the valves warm up, capacitors and rectifier may " \
+          "see more (--cold looks at it).")
 /* a value, rectifier; a measure, share, limit; what is over elsewhere */
 static const char words_try_fit[] = "%s fits %s: nearest to its limit is its %s, at %s of %s.%s";
 static const char words_try_fit_but[] = " But something else is over its rating, see above.";
 /* a value, ohms, rectifier; a measure, share, limit */
-static const char words_try_fit_with[] =
-    "%s fits only with %s in each plate's lead: without, %s has a %s that is %s of %s.";
+#define words_try_fit_with                                                                         \
+    US_UK("%s fits only with %s in each plate's lead: without, %s has a %s that is %s of %s.",     \
+          "%s fits only with %s in each anode's lead: without, %s has a %s that is %s of %s.")
 /* a value, capacitance */
-static const char words_try_fit_sheet[] =
-    "%s does not fit, because the sheet allows %s for the first capacitor.";
+#define words_try_fit_sheet                                                                        \
+    US_UK("%s does not fit, because the sheet allows %s for the first capacitor.",                 \
+          "%s does not fit, because the sheet allows %s for the reservoir.")
 /* a value, rectifier; a measure, share, limit */
 static const char words_try_fit_not[] =
     "%s does not fit, because %s then has a %s that is %s of %s.";
@@ -104,7 +129,8 @@ static const char words_try_fit_band[] =
     "%s is on the border: %s then has a %s that is %s of %s, a limit that is itself derived and no "
     "better than some 10\x1f%%.%s";
 /* ohms */
-static const char words_try_fit_eased[] = " With %s in each plate's lead it fits.";
+#define words_try_fit_eased                                                                        \
+    US_UK(" With %s in each plate's lead it fits.", " With %s in each anode's lead it fits.")
 /* a value, rectifier */
 static const char words_try_fit_unknown[] =
     "Nobody can say whether %s fits: no current or voltage rating of %s is known.";
