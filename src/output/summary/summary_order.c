@@ -102,10 +102,11 @@ static const char *in_words(struct summary *s, const struct excess *e)
 /* Whether a bullet of what is over has it: its figure at the end, or its extreme. */
 static bool in_verdict(const struct summary *s, const struct excess *e)
 {
-    for (int i = 0; i < s->count; i++)
-        if (s->worst[i]->verdict == VERDICT_OVER &&
-            s->worst[i]->figure.measure == e->rating->measure &&
-            strcmp(s->worst[i]->figure.subject, e->rating->subject) == 0)
+    const struct judgement *j = s->t->judgement;
+    for (int i = 0; i < j->all.n; i++)
+        if (j->all.at[i].verdict == VERDICT_OVER &&
+            j->all.at[i].figure.measure == e->rating->measure &&
+            strcmp(j->all.at[i].figure.subject, e->rating->subject) == 0)
             return true;
     return false;
 }
@@ -139,7 +140,7 @@ static const struct excess *worst_passed(const struct summary *s, const struct e
 }
 
 /* Some seconds of red plates are over when the run ends, and no verdict of its end says them. */
-int summary_passed(struct summary *s)
+int summary_passed(struct summary *s, const char *first)
 {
     const char *parts[PASSED_MOST] = {NULL};
     int n = 0;
@@ -151,7 +152,7 @@ int summary_passed(struct summary *s)
         for (int i = 0; i < n; i++) again |= strcmp(parts[i], part) == 0;
         if (again) continue;
         parts[n++] = part;
-        page_say(s->page, "  * ", words_order_passed, in_words(s, e), words_harm(r->harm));
+        page_say(s->page, first, words_order_passed, in_words(s, e), words_harm(r->harm));
     }
     return n;
 }

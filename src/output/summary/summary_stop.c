@@ -376,7 +376,7 @@ void summary_stop(struct summary *s)
     page_heading_of(s->page, "first", words_stop_heading);
     tell_dead(s);
     bool disagrees = summary_disagrees(s);
-    int told = tell_over(s) + summary_passed(s) + summary_surges(s, surge_told);
+    int told = tell_over(s) + summary_passed(s, "  * ") + summary_surges(s, surge_told);
     const char *off = summary_off_chart(s), *unrated = summary_unrated(s);
     const char *how_far = s->run->status != STATUS_OK ? words_stop_as_far
                           : disagrees                 ? words_stop_as_typed
