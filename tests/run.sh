@@ -28,8 +28,8 @@ build() {
 
 step "Packages"
 install_packages cmake make gcc libc6-dev pkg-config libgsl-dev libyaml-dev gnuplot-nox \
-  libcmocka-dev libsundials-dev clang libclang-rt-dev clang-format valgrind chromium firefox-esr nodejs npm \
-  mandoc python3 python3-jsonschema python3-yaml dpkg-dev file lintian mmdebstrap || exit 1
+  libcmocka-dev libsundials-dev clang libclang-rt-dev clang-format valgrind chromium firefox-esr fonts-liberation \
+  nodejs npm mandoc python3 python3-jsonschema python3-yaml dpkg-dev file lintian mmdebstrap || exit 1
 
 # What the tests of HTML pages need lies in build/browser, outside of the tree.
 step "Packages of the browser tests"

@@ -118,8 +118,9 @@ static bool full_line_done;
 
 static void note_full_line(void *context, int done, int all)
 {
-    (void)context, (void)all;
-    full_line_done = done > 1;
+    const int *ohms = context;
+    (void)all;
+    full_line_done = done > *ohms + 1;
 }
 
 static int end_after_full_line(void *context, double done)
@@ -128,13 +129,14 @@ static int end_after_full_line(void *context, double done)
     return full_line_done;
 }
 
-/* At full line, which is among the first two of some fifty runs: the others are not made. A lamp in series with
- * the plug is out there. */
+/* At full line, which is among the first two of some fifty runs after the ohms: the others are not
+ * made. A lamp in series with the plug is out there. */
 static void bench_sheet_agrees(const char *name, const struct scenario *s,
                                const struct setup *setup)
 {
+    int ohms = bench_parts_find(shop_arena(), setup->stages.at[0].set).pairs.n;
     const struct bench_options options = {
-        .jobs = 1, .progress = end_after_full_line, .done = note_full_line};
+        .jobs = 1, .progress = end_after_full_line, .done = note_full_line, .done_context = &ohms};
     if (scenario_value(shop_arena(), s, NULL, "mains.through.lamp")) {
         struct overrides o = overrides_new(shop_arena());
         overrides_text(&o, "mains", "through.lamp", "none");
