@@ -4,7 +4,7 @@
 @#
 @# Blanks: FILE, FROM [s], SPAN [ms], ALONG (title of the time axis), SKIP (lines of it passed
 @# over) and LAST (of those behind them that are read, the first being 0), AMPERES (scale of
-@# currents), AMPERES_TITLE, PLATES (title of the upper panel); VOLTS, CURRENTS and CAPACITOR with VALUE (of its columns), NAME and STYLE, and of each panel's axis LIST_LOW, LIST_HIGH, LIST_STEP.
+@# currents), AMPERES_TITLE, PLATES (title of the upper panel); VOLTS, CURRENTS and CAPACITOR with VALUE (of its columns), NAME and STYLE, RIGHT: where the panels end, and of each panel's axis LIST_LOW, LIST_HIGH, LIST_STEP.
 @include style.gp@
 
 trace = @FILE@
@@ -15,7 +15,7 @@ set xrange [0:@SPAN@]
 set key outside right top vertical
 set multiplot layout 3,1 title titles
 set lmargin at screen 0.14
-set rmargin at screen 0.79
+set rmargin at screen @RIGHT@
 
 set tmargin at screen 0.90
 set bmargin at screen 0.66

@@ -4,18 +4,18 @@
 @#
 @# Blanks: WATTS and BODIES with VALUE (of the columns of ../heat.csv), NAME and STYLE; WATTS_LOW,
 @# WATTS_HIGH, BODIES_LOW, BODIES_HIGH of the axes; those of time-axis.gp and lines.gp; EVENTS with
-@# TIME [s] and LABEL; PANELS: screen height where the panels meet, 0.90 when there are no
+@# TIME [s] and LABEL; RIGHT: where the panels end; PANELS: screen height where the panels meet, 0.90 when there are no
 @# temperatures.
 @include style.gp@
 
 record = '../heat.csv'
-set key at screen 0.735, screen 0.90 left top vertical Left reverse samplen 1.5
+set key at screen @RIGHT@+0.015, screen 0.90 left top vertical Left reverse samplen 1.5
 set multiplot title titles
 @include time-axis.gp@
 set xlabel ''
 if (squeeze != 1) { unset xtics }
 set lmargin at screen 0.14
-set rmargin at screen 0.72
+set rmargin at screen @RIGHT@
 
 @for PANEL@
 set tmargin at screen 0.90
@@ -47,7 +47,7 @@ set arrow from first along(@TIME@), graph 0 to first along(@TIME@), graph 1 nohe
 set label @LABEL@ at first along(@TIME@), graph 0.03 rotate by 90 left offset -1.1,0 front
 @end@
 set tmargin at screen @PANELS@
-set key at screen 0.735, screen @PANELS@ left top vertical Left reverse samplen 1.5
+set key at screen @RIGHT@+0.015, screen @PANELS@ left top vertical Left reverse samplen 1.5
 set bmargin at screen 0.135
 set format x '%g'
 set ylabel 'heat, mean of a cycle [W]'

@@ -14,9 +14,9 @@ $bars << EOD
 @end@
 EOD
 
-# in the middle of the picture, since names to the left take much of it
-set title " "
-set label titles at screen 0.5, screen 0.96 center
+# in the middle of the sheet and not of the axes: names take room beside them
+set label titles at screen 0.5, screen 0.965 center
+set tmargin strlen(second) ? 5 : 3.5
 set xlabel @ALONG@
 set xrange [0:100]
 set yrange [@BOTTOM@:0.9]

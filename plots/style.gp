@@ -46,7 +46,7 @@ if (black_and_white) {
   set style line 15 lc rgb 'gray50' lw 2 dt (3,6) pt 11 ps 1.3
   set style line 16 lc rgb 'gray50' lw 2 dt (16,6,3,6) pt 10 ps 1.3
   do for [k=31:46] { set style line k lc rgb 'gray80' lw 1 dt 1 }
-  set style line 20 lc rgb 'black' lw 3 dt (24,6,4,6)
+  set style line 20 lc rgb 'black' lw 4 dt (30,6,3,6,3,6)
   set style line 21 lc rgb 'black' lw 1.5 dt (4,4)
   set style line 22 lc rgb 'gray50' lw 1.5 dt 1
   set style line 23 lc rgb 'gray60' lw 9 dt 1

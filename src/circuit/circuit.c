@@ -248,3 +248,15 @@ double circuit_waveform_corner(const struct waveform *w, double t)
     }
     return t + 1 / w->frequency;
 }
+
+bool circuit_direct(const struct circuit *c, const char *point, double mean, double ripple)
+{
+    int at = circuit_find_point(c, point);
+    bool filtered = false;
+    for (int i = 0; i < c->probes.n && !filtered; i++) {
+        const struct probe *p = &c->probes.at[i];
+        filtered = p->flags & PROBE_CAPACITOR && p->kind == PROBE_VOLTAGE &&
+                   (p->from == at || p->to == at);
+    }
+    return fabs(mean) > (filtered ? 1 : 2) * ripple;
+}

@@ -131,6 +131,11 @@ struct circuit *circuit_new(struct arena *arena);
 int circuit_point(struct circuit *c, const char *name);
 int circuit_find_point(const struct circuit *c, const char *name); /* -1: none */
 
+/* Whether volts there are worth calling direct, by their mean and the RMS of the rest [V]: at a
+ * capacitor the mean is the greater; elsewhere, as at a rectifier's plate and before a choke, it is
+ * twice the rest. */
+bool circuit_direct(const struct circuit *c, const char *point, double mean, double ripple);
+
 /* A new inner point of a part, named `part: label`. */
 int circuit_inner(struct circuit *c, const char *part, const char *label);
 

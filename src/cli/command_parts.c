@@ -81,21 +81,47 @@ static void show_key_list(struct job *job, const struct key *keys)
                                k->use & KEY_NEEDED ? words_parts_needed : ""));
 }
 
-/* The keys a scenario may give to a part of this kind. */
-static void show_keys(struct job *job, const struct part_kind *kind)
+/* What the keys inside a key take. */
+static void show_inner(struct job *job, const struct key_inner *inner)
 {
     struct page page = {.to = job->out, .arena = job->arena};
-    page_line(&page, words_parts_keys);
-    show_key_list(job, kind->keys);
+    for (; inner && inner->key; inner++) {
+        page_say(&page, "  ", inner->named ? words_parts_inner_named : words_parts_inner,
+                 inner->key);
+        show_key_list(job, inner->keys);
+    }
 }
 
-static void show_bounds(struct job *job)
+/* Bits of the units that a table of keys speaks of: in words, or in an example. */
+static unsigned units_of(const struct key *keys)
+{
+    unsigned found = 0;
+    for (const struct key *k = keys; k->name; k++) {
+        for (int unit = UNIT_VOLT; unit <= UNIT_JOULE_PER_KELVIN; unit++)
+            if (strstr(k->takes, quantity_kind(unit))) found |= 1U << unit;
+        for (const char *s = k->takes; *s; s++) {
+            struct token t[QUANTITY_TOKENS];
+            struct complaint why;
+            const char *end = s + strcspn(s, " ");
+            char pair[40];
+            if (*s < '0' || *s > '9' || (s > k->takes && s[-1] != ' ') || !*end) continue;
+            snprintf(pair, sizeof pair, "%.*s", (int)(end + 1 - s + strcspn(end + 1, " ,;:)")), s);
+            if (quantity_scan(pair, t, &why) == 1 && !t[0].is_word) found |= 1U << t[0].unit;
+        }
+    }
+    return found;
+}
+
+static void show_bounds(struct job *job, const struct key *keys, const struct key_inner *inner)
 {
     struct page page = {.to = job->out, .arena = job->arena};
     const char *text = "";
     char low[40], high[40];
+    unsigned units = units_of(keys);
+    for (; inner && inner->key; inner++) units |= units_of(inner->keys);
     for (int unit = UNIT_NUMBER; unit <= UNIT_JOULE_PER_KELVIN; unit++) {
         double least, most;
+        if (!(units & 1U << unit)) continue;
         bounds_of(unit, &least, &most);
         text = arena_printf(job->arena, "%s%s", text,
                             arena_printf(job->arena, words_parts_bound, *text ? ", " : "",
@@ -105,6 +131,19 @@ static void show_bounds(struct job *job)
     }
     page_line(&page, words_parts_bounds);
     page_hang(&page, "    ", 2, text);
+}
+
+/* An example, each of its lines further in; what any part may have besides. */
+static void show_example(struct job *job, const struct part_kind *kind)
+{
+    struct page page = {.to = job->out, .arena = job->arena};
+    if (!kind->example) return;
+    page_line(&page, words_parts_example);
+    for (const char *s = kind->example; *s;) {
+        size_t n = strcspn(s, "\n");
+        page_line(&page, arena_printf(job->arena, "    %.*s", (int)n, s));
+        s += n + (s[n] == '\n');
+    }
 }
 
 /* `value now: 10 % to 50 % of its value, usually 25 %` */
@@ -156,16 +195,28 @@ static void show_section(struct job *job, const struct section *section)
     if (section->keys) {
         page_line(&page, words_parts_keys);
         show_key_list(job, section->keys);
-        show_bounds(job);
+        show_bounds(job, section->keys, NULL);
     }
+}
+
+static void show_about(struct job *job, const struct part_kind *kind)
+{
+    struct page page = {.to = job->out, .arena = job->arena};
+    show_example(job, kind);
+    page_line(&page, words_parts_keys);
+    show_key_list(job, kind->keys);
+    show_inner(job, kind->inner);
+    page_line(&page, words_parts_common);
+    show_key_list(job, part_common_keys);
+    show_bounds(job, kind->keys, kind->inner);
+    show_faults(job, kind);
 }
 
 static void show_kind(struct job *job, const char *kind, bool keys)
 {
     const struct part_kind *known = kind_find(kind);
-    fprintf(job->out, "%s%s%s\n", kind, known && known->says ? ": " : "",
-            known && known->says ? known->says : "");
-    if (keys && known) show_keys(job, known), show_bounds(job), show_faults(job, known);
+    fprintf(job->out, "%s: %s\n", kind, known ? known->says : words_parts_tube);
+    if (keys && known) show_about(job, known);
     for (int i = 0; i < catalogue_count(job->catalogue); i++) {
         const struct model *m = catalogue_at(job->catalogue, i);
         if (strcmp(m->kind, kind) != 0) continue;
@@ -191,7 +242,12 @@ static void show_all(struct job *job)
         if (i > 0) fputc('\n', job->out);
         show_kind(job, catalogue_at(job->catalogue, i)->kind, false);
     }
-    fputs(words_parts_more, job->out);
+    struct page page = {.to = job->out, .arena = job->arena};
+    const char *names = "";
+    for (int i = 0; kinds_all[i]; i++)
+        names = arena_printf(job->arena, "%s%s%s", names, i ? ", " : "", kinds_all[i]->name);
+    fputc('\n', job->out);
+    page_say(&page, "", words_parts_more, names);
 }
 
 /* ---- sources ---- */
@@ -254,14 +310,17 @@ static void show_sources(struct job *job)
 static void show_model(struct job *job, const struct model *m)
 {
     struct page page = {.to = job->out, .arena = job->arena};
+    const char *before = "";
     fprintf(job->out, "%s\n  is: %s\n", m->name, m->kind);
     for (int i = 0; i < m->values->n; i++) {
         const struct pair *p = &m->values->pairs[i];
         const struct node *source = node_get(m->sources, p->key);
         page_hang(&page, "  ", 2,
                   arena_printf(job->arena, "%s: %s", p->key, node_text(job, p->value)));
-        if (source && *node_text(job, source))
-            page_say(&page, "      ", "%s", node_text(job, source));
+        const char *from = source ? node_text(job, source) : "";
+        if (*from)
+            page_say(&page, "      ", "%s", strcmp(from, before) == 0 ? words_parts_same : from);
+        if (*from) before = from;
     }
 }
 

@@ -177,6 +177,7 @@ static const struct part_fault faults[] = {
 const struct part_kind kind_barretter = {
     .name = "barretter",
     .says = "an iron wire in hydrogen that holds the current of a heater string",
+    .example = "B1: {is: barretter, across: [line, string 1], type: barretter 303}",
     .keys = keys,
     .read = read,
     .stamp = stamp,

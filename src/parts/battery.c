@@ -80,6 +80,8 @@ static const struct part_fault faults[] = {
 const struct part_kind kind_battery = {
     .name = "battery",
     .says = "a battery",
+    .example = "B battery: {is: battery, across: [B+, chassis], voltage: 90 V,\n"
+               "  resistance: 8 ohm}",
     .keys = keys,
     .read = read,
     .roles = ROLE_SOURCE,

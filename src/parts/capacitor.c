@@ -15,10 +15,10 @@ static const struct key keys[] = {
     {"value", "farads, e.g. 8 uF", KEY_NEEDED | KEY_SHOWN},
     {"rated", "volts, e.g. 450 V", KEY_SHOWN},
     {"make", "modern, dry, wet, film or paper", KEY_WORDS},
-    {"series resistance", "ohms", KEY_MODEL},
+    {"series resistance", "ohms, e.g. 3 ohm", KEY_MODEL},
     {"power factor", "per cent, instead of the series resistance", KEY_MODEL},
-    {"leakage", "e.g. 25 mA at 330 V, 50 times limit (of a sound one), ohms, or none", KEY_MODEL},
-    {"surge", "volts", KEY_MODEL},
+    {"leakage", "e.g. 25 mA at 330 V, 60 kohm, 50 times limit (of a sound one) or none", KEY_MODEL},
+    {"surge", "peak volts it takes for some seconds, e.g. 525 V", KEY_MODEL},
     {"ripple rating", "e.g. 150 mA at 100 Hz", KEY_MODEL},
     {"tolerance", "e.g. -10/+50 %", KEY_MODEL | KEY_OR_MAP},
     {"can", "name of the can it shares, or of the part in whose can it sits", 0},
@@ -211,6 +211,8 @@ static double volts(const struct part *part)
 const struct part_kind kind_capacitor = {
     .name = "capacitor",
     .says = "a capacitor, sound or failing",
+    .example = "C1: {is: capacitor, across: [B+, chassis], value: 8 uF, rated: 450 V,\n"
+               "  make: dry, condition: leaky, leakage: 12 mA at 330 V}",
     .keys = keys,
     .read = read,
     .link = link,

@@ -59,7 +59,8 @@ static const struct key keys[] = {
     {"rated", "amperes, and fast or slow, e.g. 1 A slow; 1 mA to 1000 A", KEY_NEEDED | KEY_SHOWN},
     {"kind", "fast or slow; unless `rated` says so", KEY_MODEL | KEY_WORDS},
     {"standard",
-     "IEC 60127-2 sheet 2, IEC 60127-2 sheet 3, IEC 60127-2 sheet 5 or UL 248-14; that is 3AG",
+     "IEC 60127-2 sheet 2, IEC 60127-2 sheet 3, IEC 60127-2 sheet 5 or UL 248-14; the last is that "
+     "of 3AG fuses",
      KEY_MODEL | KEY_WORDS},
     {"cold resistance", "ohms, e.g. 0.117 ohm", KEY_MODEL},
     {"i2t", "nominal melting I2t, e.g. 19.2 A2s", KEY_MODEL},
@@ -239,6 +240,7 @@ static const struct part_fault faults[] = {
 const struct part_kind kind_fuse = {
     .name = "fuse",
     .says = "a fuse, fast or slow",
+    .example = "F1: {is: fuse, across: [line, line 2], rated: 1 A slow}",
     .keys = keys,
     .read = read,
     .stamp = stamp,

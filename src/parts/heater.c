@@ -472,6 +472,7 @@ const struct part_kind kind_heater = {
     .roles = ROLE_HEATER,
     .faults = faults,
     .says = "a heater of its own pins, as in a series string",
+    .example = "V4 heater: {is: heater, across: [string 1, string 2], tube: 50L6-GT}",
     .keys = heater_keys,
     .read = read,
     .link = link,

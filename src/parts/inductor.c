@@ -38,8 +38,9 @@ struct inductor {
 
 static const struct key keys[] = {
     {"across", "two points", KEY_NEEDED | KEY_LIST},
-    {"inductance", "e.g. 10 H at 60 mA, or 20 H at 20 mA, 5 H at 200 mA, or unknown", KEY_SHOWN},
-    {"resistance", "ohms; `1500 ohm cold` warms with its own watts", KEY_NEEDED | KEY_SHOWN},
+    {"inductance", "henries, e.g. 10 H at 60 mA, \"20 H at 20 mA, 5 H at 200 mA\" or unknown",
+     KEY_SHOWN},
+    {"resistance", "ohms; `1500 ohm cold` rises as the coil warms", KEY_NEEDED | KEY_SHOWN},
     {"rated", "amperes of direct current, or watts", 0},
     {"starts at", "amperes at the start of the run", 0},
     {"thermal resistance", "kelvin per watt, e.g. 8 K/W", 0},
@@ -389,6 +390,8 @@ static const struct part_fault faults[] = {
 const struct part_kind kind_choke = {
     .name = "choke",
     .says = "a filter choke",
+    .example = "L1: {is: choke, across: [first filter, B+], inductance: 10 H at 60 mA,\n"
+               "  resistance: 330 ohm}",
     .keys = keys,
     .read = read,
     .stamp = stamp,
@@ -401,6 +404,8 @@ const struct part_kind kind_choke = {
 const struct part_kind kind_field_coil = {
     .name = "field coil",
     .says = "the field winding of an electrodynamic speaker",
+    .example = "field: {is: field coil, across: [first filter, B+],\n"
+               "  resistance: 1500 ohm cold}",
     .keys = keys,
     .read = read,
     .stamp = stamp,

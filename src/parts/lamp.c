@@ -149,6 +149,7 @@ static const struct part_fault faults[] = {
 const struct part_kind kind_lamp = {
     .name = "lamp",
     .says = "a pilot lamp or a series lamp",
+    .example = "dial lamp: {is: lamp, across: [line, tap], type: pilot 47}",
     .keys = keys,
     .read = read,
     .link = link,

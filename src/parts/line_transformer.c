@@ -113,7 +113,7 @@ static void stamp_isolation(struct set *set, struct part *part)
 
 const struct part_kind kind_isolation_transformer = {
     .name = "isolation transformer",
-    .says = "between wall and plug: the set is joined to the line no longer",
+    .says = "between wall and plug: isolates the set from the line",
     .keys = isolation_keys,
     .read = read_isolation,
     .stamp = stamp_isolation,
@@ -236,7 +236,7 @@ static void stamp_variable(struct set *set, struct part *part)
 
 const struct part_kind kind_variable_transformer = {
     .name = "variable transformer",
-    .says = "between wall and plug: any voltage up to the line's and more; it isolates nothing",
+    .says = "between wall and plug: sets the voltage; does not isolate",
     .keys = variable_keys,
     .read = read_variable,
     .stamp = stamp_variable,

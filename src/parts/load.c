@@ -13,7 +13,7 @@
 
 static const struct key keys[] = {
     {"across", "two points, plus first", KEY_NEEDED | KEY_LIST},
-    {"draws", "e.g. 64 mA at 255 V, or a map: drop, over, at", KEY_SHOWN | KEY_OR_MAP},
+    {"draws", "e.g. 64 mA at 255 V, or unknown, or keys of its own", KEY_SHOWN | KEY_OR_MAP},
     {"resistance", "ohms, instead of draws", KEY_SHOWN},
     {"scaled by", "multiple of that current, e.g. 1.5", 0},
     {"like", "tubes, resistance, constant current or output stage", KEY_WORDS},
@@ -107,22 +107,7 @@ static void draw_customary(struct set *set, const struct part *part, struct load
         return;
     }
     l->volts = power / l->amperes;
-    char volts[40];
-    quantity_text(l->volts, UNIT_VOLT, 3, volts, sizeof volts);
-    set_assume(
-        set, (struct assumption){
-                 .part = part->name,
-                 .key = "draws",
-                 .value = l->amperes,
-                 .low = 0.7 * l->amperes,
-                 .high = 1.3 * l->amperes,
-                 .unit = UNIT_AMPERE,
-                 .basis = arena_printf(set->arena,
-                                       US_UK("sum of the customary currents of its tubes, at %s",
-                                             "sum of the customary currents of its valves, at %s"),
-                                       volts),
-                 .known_by = KNOWN_BY_CHOKE_DROP,
-                 .guess = true});
+    l->customary = true;
 }
 
 static void read_current(struct set *set, const struct part *part, struct load *l)
@@ -251,6 +236,7 @@ static void resolve_drop(struct set *set, const struct part *part, struct load *
 static void link(struct set *set, struct part *part)
 {
     struct load *l = part->data;
+    if (l->customary) load_customary(set, part, l);
     if (l->drop > 0) resolve_drop(set, part, l);
     for (int i = 0; i < l->tubes; i++)
         if (!heater_on_winding(set, part, l->tube[i].volts, l->tube[i].amperes,
@@ -355,6 +341,8 @@ const struct part_kind kind_load = {
     .ohms = ohms,
     .faults = load_faults,
     .says = "what the set draws from its supply",
+    .example = "tubes: {is: load, across: [B+, chassis], draws: 64 mA at 255 V,\n"
+               "  like: tubes}",
     .keys = keys,
     .inner = inner,
     .read = read,

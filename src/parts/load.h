@@ -50,10 +50,14 @@ struct load {
     struct load_tube tube[LOAD_LINEUP];
     int tubes;
     bool always_hot;
+    bool customary; /* what it draws is the sum of its tubes' */
 };
 
 /* What a load's `scaled by` reads; 1 where it is left out. */
 double load_scale(const struct part *part);
+
+/* Settles what tubes of which only the types are known draw, once all parts are read. */
+void load_customary(struct set *set, const struct part *part, struct load *l);
 
 extern const struct part_fault load_faults[];
 

@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "kinds.h"
+#include "numbers.h"
 #include "tongue.h"
 
 /* --- lineup --------------------------------------------------------------------------------- */
@@ -90,6 +91,80 @@ void load_lineup(struct set *set, const struct part *part, struct load *l)
         if (m && strcmp(m->kind, "tube") == 0) read_tube(set, part, m, &l->tube[l->tubes++]);
         else complain_type(set, part, types[i], m);
     }
+}
+
+/* --- what they draw -------------------------------------------------------------------------- */
+
+#define BEHIND_FILTER 1.15 /* direct volts of a loaded capacitor input over RMS volts of a half */
+#define OF_PLATE_WATTS 0.9 /* what output tubes in push-pull are set to without signal */
+
+/* Direct volts that the highest winding makes; 0: there is none. Common practice, no source. */
+static double filtered_volts(const struct set *set)
+{
+    double most = 0;
+    struct part_winding w;
+    for (int i = 0; i < set->parts.n; i++)
+        for (int k = 0; part_turns(set, set->parts.at[i], k, &w); k++)
+            for (int h = 0; h < w.halves; h++) most = larger(most, w.volts[h]);
+    return BEHIND_FILTER * most;
+}
+
+static double watts_of_plate(const struct load_tube *tube)
+{
+    struct token t[QUANTITY_TOKENS];
+    double watts = 0;
+    kind_token(t, model_phrase(tube->model, "plate dissipation", t), UNIT_WATT, &watts);
+    return watts;
+}
+
+/* Two output tubes of a type: push-pull. */
+static bool paired(const struct load *l, int i)
+{
+    int alike = 0;
+    for (int k = 0; k < l->tubes; k++) alike += l->tube[k].model == l->tube[i].model;
+    return alike >= 2 && l->like == LOAD_TUBES && watts_of_plate(&l->tube[i]) > 0;
+}
+
+/* One tube's amperes at so many volts. Bias holds the plates of a pair inside their watts, whatever the
+ * volts; class A figures carried to them would burn it. */
+static double current_at(const struct load *l, int i, double volts)
+{
+    const struct load_tube *tube = &l->tube[i];
+    double up = tube->current * pow(volts / tube->at, 1.5), screen = 0;
+    struct token t[QUANTITY_TOKENS];
+    if (!paired(l, i)) return up;
+    kind_token(t, model_phrase(tube->model, "screen current", t), UNIT_AMPERE, &screen);
+    return smaller(up, OF_PLATE_WATTS * watts_of_plate(tube) / volts + screen);
+}
+
+void load_customary(struct set *set, const struct part *part, struct load *l)
+{
+    double high = filtered_volts(set), amperes = 0;
+    bool pair = false;
+    for (int i = 0; i < l->tubes; i++) pair |= paired(l, i);
+    if (pair && high > l->volts) {
+        for (int i = 0; i < l->tubes; i++) amperes += current_at(l, i, high);
+        l->amperes = amperes;
+        l->volts = high;
+    }
+    char volts[40];
+    quantity_text(l->volts, UNIT_VOLT, 3, volts, sizeof volts);
+    const char *basis = arena_printf(
+        set->arena,
+        pair ? US_UK("customary currents of its tubes, at %s, a pair inside its plate watts",
+                     "customary currents of its valves, at %s, a pair inside its anode watts")
+             : US_UK("sum of the customary currents of its tubes, at %s",
+                     "sum of the customary currents of its valves, at %s"),
+        volts);
+    set_assume(set, (struct assumption){.part = part->name,
+                                        .key = "draws",
+                                        .value = l->amperes,
+                                        .low = 0.7 * l->amperes,
+                                        .high = 1.3 * l->amperes,
+                                        .unit = UNIT_AMPERE,
+                                        .basis = basis,
+                                        .known_by = KNOWN_BY_CHOKE_DROP,
+                                        .guess = true});
 }
 
 /* --- heaters -------------------------------------------------------------------------------- */

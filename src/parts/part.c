@@ -104,6 +104,17 @@ static int check_known(struct set *set, const struct part *part)
     return complaints;
 }
 
+/* What is new in a variant may be what is looked for. */
+static const char *unknown_hint(const struct set *set, const struct part *part, const char *key)
+{
+    if (!set->variant || strcmp(set->variant, "base") == 0)
+        return "measure it or take it from the part's marking";
+    return arena_printf(set->arena,
+                        "measure it, or look for it with `presolder find-value --variant \"%s\" "
+                        "--change %s.%s`",
+                        set->variant, part->name, key);
+}
+
 static int check_needed(struct set *set, const struct part *part)
 {
     int complaints = 0;
@@ -111,7 +122,7 @@ static int check_needed(struct set *set, const struct part *part)
         if (!(k->use & KEY_NEEDED) || part_node(part, k->name)) continue;
         if (node_get(part->map, k->name) && k->use & KEY_UNKNOWN) continue;
         if (node_get(part->map, k->name))
-            part_complain(set, part, k->name, "measure it or take it from the part's marking",
+            part_complain(set, part, k->name, unknown_hint(set, part, k->name),
                           "%s: `%s` must be known", part->name, k->name);
         else
             part_complain(set, part, k->name, takes_hint(set, part, k->name),

@@ -79,6 +79,7 @@ struct part_winding {
 struct part_kind {
     const char *name;       /* as in `is:` */
     const char *says;       /* one line for help */
+    const char *example;    /* lines below `parts:`, for help; NULL: none */
     const struct key *keys; /* ends with a NULL name */
     const struct key_inner
         *inner; /* what its KEY_MAP keys take; ends with a NULL key; NULL: none */

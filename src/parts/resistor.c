@@ -73,6 +73,8 @@ static const struct part_fault faults[] = {
 const struct part_kind kind_resistor = {
     .name = "resistor",
     .says = "a fixed resistor",
+    .example = "R9: {is: resistor, across: [first filter, B+], resistance: 1500 ohm,\n"
+               "  rated: 5 W}",
     .keys = keys,
     .read = read,
     .stamp = stamp,

@@ -15,7 +15,7 @@ static const struct key keys[] = {
     {"across", "two points", KEY_NEEDED | KEY_LIST},
     {"state", "closed or open", KEY_NEEDED | KEY_WORDS},
     {"condition", "good, dirty contacts, does not close or stuck closed", KEY_WORDS},
-    {"contact resistance", "ohms of dirty contacts, e.g. 3 ohm", 0},
+    {"contact resistance", "dirty contacts: ohms, e.g. 3 ohm", 0},
     {NULL, NULL, 0},
 };
 
@@ -60,6 +60,7 @@ static const struct part_fault faults[] = {
 const struct part_kind kind_switch = {
     .name = "switch",
     .says = "a switch",
+    .example = "S1: {is: switch, across: [line, line 2], state: closed}",
     .keys = keys,
     .read = read,
     .stamp = stamp,

@@ -167,6 +167,7 @@ static const struct part_fault faults[] = {
 const struct part_kind kind_thermistor = {
     .name = "thermistor",
     .says = "an inrush limiter: many ohms cold, few once its current warms it",
+    .example = "limiter: {is: thermistor, across: [line, line 2], type: CL-90}",
     .keys = keys,
     .read = read,
     .stamp = stamp,

@@ -12,8 +12,8 @@
 #include "tongue.h"
 
 static const struct key keys[] = {
-    {"primary", "a map: across, rated, resistance", KEY_NEEDED | KEY_MAP},
-    {"windings", "a map: name of each winding, then its keys", KEY_NEEDED | KEY_MAP},
+    {"primary", "keys of its own", KEY_NEEDED | KEY_MAP},
+    {"windings", "the name of each winding, then its keys", KEY_NEEDED | KEY_MAP},
     {"magnetising current", "RMS amperes at rated line with all tubes out", 0},
     {"core loss", "watts at rated line with all tubes out", 0},
     {"leakage inductance", "henries, seen from the primary", 0},
@@ -374,6 +374,15 @@ bool transformer_plate(const struct set *set, int point, struct plate_supply *su
 const struct part_kind kind_transformer = {
     .name = "power transformer",
     .says = "a power transformer, by its open-circuit volts and ohms",
+    .example = "T1:\n"
+               "  is: power transformer\n"
+               "  primary: {across: [line, neutral], rated: 117 V, resistance: 8.4 ohm}\n"
+               "  windings:\n"
+               "    high voltage:\n"
+               "      across: [plate 1, chassis, plate 2]\n"
+               "      open circuit: [344 V, 346 V]\n"
+               "      resistance: [112 ohm, 121 ohm]\n"
+               "    rectifier heater: {open circuit: 5.3 V}",
     .keys = keys,
     .inner = inner,
     .read = read,

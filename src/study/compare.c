@@ -113,7 +113,10 @@ static bool is_direct(const struct comparison *c, const struct compare_row *row)
         if (circuit_find_point(r->setup->stages.at[0].circuit, row->subject) < 0) continue;
         const struct figure *mean = run_figure(r, row->subject, MEASURE_SETTLED_VOLTAGE);
         const struct figure *ripple = run_ripple(r, row->subject);
-        if (mean && ripple && fabs(mean->value) >= ripple->value) return true;
+        if (mean && ripple &&
+            circuit_direct(r->setup->stages.at[0].circuit, row->subject, mean->value,
+                           ripple->value))
+            return true;
     }
     return false;
 }

@@ -85,7 +85,8 @@ static bool is_direct(const struct choosing *c, const struct probe *p)
         return false;
     const struct figure *mean = run_figure(c->t->run, p->subject, MEASURE_SETTLED_VOLTAGE);
     const struct figure *ripple = run_ripple(c->t->run, p->subject);
-    return mean && ripple && fabs(mean->value) > ripple->value;
+    return mean && ripple &&
+           circuit_direct(c->stage->circuit, p->subject, mean->value, ripple->value);
 }
 
 static void add_points(struct choosing *c, enum measure measure)

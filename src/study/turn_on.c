@@ -66,10 +66,23 @@ const struct result *turn_on_first_cycles(struct arena *arena, const struct setu
     return r;
 }
 
+/* A gas rectifier that passes nothing has not struck: alight it would burn on, and a steady state
+ * would be that of a set that began otherwise. */
+static bool strikes(const struct result *run)
+{
+    const struct set *set = run->setup->stages.at[run->setup->stages.n - 1].set;
+    for (int i = 0; i < set->ratings.n; i++) {
+        const struct rating *r = &set->ratings.at[i];
+        const struct figure *f = run_figure(run, r->subject, r->measure);
+        if (r->harm == HARM_STARVED && f && f->value == 0) return false;
+    }
+    return true;
+}
+
 /* After a fuse that has blown, the set that goes on for hours is another. */
 static bool warms_up(const struct result *run)
 {
-    if (run->status != STATUS_OK) return false;
+    if (run->status != STATUS_OK || !strikes(run)) return false;
     for (int i = 0; i < run->figures.n; i++) {
         const struct figure *f = &run->figures.at[i];
         bool trips = f->measure == MEASURE_OPENS_AT || f->measure == MEASURE_SHORTS_AT;

@@ -36,7 +36,7 @@ static const struct unit_words {
     [UNIT_AMPERE] = {"A", "amperes", "mA", "56", {{LOWEST, -6, "uA"}, {-3, -3, "mA"}, {0, 0, "A"}}},
     [UNIT_OHM] =
         {"ohm", "ohms", "ohm", "1500", {{LOWEST, 0, "ohm"}, {3, 3, "kohm"}, {6, 6, "Mohm"}}},
-    [UNIT_FARAD] = {"F", "farads", "uF", "8", {{LOWEST, -12, "pF"}, {-9, -6, "uF"}}},
+    [UNIT_FARAD] = {"F", "farads", "uF", "8", {{LOWEST, -12, "pF"}, {-9, -6, "uF"}, {1, 0, "F"}}},
     [UNIT_HENRY] = {"H", "henries", "H", "10", {{LOWEST, -6, "uH"}, {-3, -3, "mH"}, {-1, 0, "H"}}},
     [UNIT_WATT] = {"W", "watts", "W", "60", {{LOWEST, -3, "mW"}, {-1, 0, "W"}, {4, 3, "kW"}}},
     [UNIT_HERTZ] = {"Hz", "hertz", "Hz", "60", {{LOWEST, 0, "Hz"}, {3, 3, "kHz"}, {6, 6, "MHz"}}},

@@ -49,6 +49,29 @@ for kind in capacitor rectifier load heater choke "power transformer"; do
     complain "parts $kind: lines over 80 columns"
 done
 
+# The example of every kind works where it is pasted, and so do those of what is beside the parts.
+{
+  echo 'format: 1'
+  for section in words chart measured variants; do
+    run 0 parts "$section"
+    [ "$section" = variants ] && echo 'variants:'
+    sed -n 's/^    //p' "$work/said/out" | sed "$([ "$section" = variants ] && echo 's/^/  /')"
+  done
+  echo 'mains: {voltage: 117 V}'
+  echo 'parts:'
+  for kind in capacitor resistor choke "field coil" rectifier "power transformer" lamp fuse \
+    thermistor barretter load heater battery switch; do
+    run 0 parts "$kind"
+    out_has "  example:"
+    sed -n '/^  example:/,/^  keys:/s/^    /  /p' "$work/said/out"
+  done
+  for point in neutral B+ tap "first filter" "line 2" "string 1" "string 2" "plate 1"; do
+    echo "  to $point: {is: resistor, across: [$point, chassis], resistance: 1 Mohm}"
+  done
+} >pasted.yaml
+run 0 check pasted.yaml
+out_has "OK: pasted.yaml"
+
 run 0 check small.yaml
 quiet_err
 out_has "  * Rules: Local codes and licensed practice go first"

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Waveforms of sources: values, derivatives against differences, corners. */
+/* Waveforms of sources: values, derivatives against differences, corners. Which volts are direct. */
 #include <math.h>
 #include <setjmp.h>
 #include <stdarg.h>
@@ -66,12 +66,35 @@ static void steady_has_no_corner(void **state)
     assert_true(isinf(circuit_waveform_corner(&w, 3)));
 }
 
+/* Of a bridge of 282 V the AC ends have a mean of 141 V and 120 V beside it: no supply. A first
+ * filter of half a wave with little capacitance has nearly as much ripple, and is one. */
+static void direct_volts_are_filtered_ones(void **state)
+{
+    struct arena *arena = arena_new();
+    struct circuit *c = circuit_new(arena);
+    (void)state;
+    const int filter = circuit_point(c, "first filter");
+    circuit_point(c, "AC in");
+    circuit_probe(c, (struct probe){.kind = PROBE_VOLTAGE,
+                                    .flags = PROBE_CAPACITOR,
+                                    .subject = "C1",
+                                    .from = filter,
+                                    .to = -1});
+    assert_false(circuit_direct(c, "AC in", 141, 120));
+    assert_true(circuit_direct(c, "AC in", -141, 60));
+    assert_true(circuit_direct(c, "first filter", 97, 60));
+    assert_true(circuit_direct(c, "first filter", -97, 60));
+    assert_false(circuit_direct(c, "first filter", 20, 60));
+    arena_free(arena);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(sine_and_its_derivatives),
         cmocka_unit_test(square_and_its_corners),
         cmocka_unit_test(steady_has_no_corner),
+        cmocka_unit_test(direct_volts_are_filtered_ones),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -332,7 +332,7 @@ static void inverse_voltage(void **state)
     has("plots/inverse-voltage.gp", "((column(8)-column(6))) with lines ls 1 title 'V6.1'");
     has("plots/inverse-voltage.gp", "set label 'V6.1, V6.2: 1400 V rated' at");
     has("plots/inverse-voltage.gp", "set label 'highest: 788 V at 0.25 s' at");
-    has("plots/inverse-voltage.gp", "set label '2.8 x 318 V RMS at the plate' at");
+    has("plots/inverse-voltage.gp", "set label '2.8 x 318 V RMS at the plate: 891 V' at");
 }
 
 static void a_far_rating_does_not_flatten_the_curves(void **state)

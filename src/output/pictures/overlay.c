@@ -14,6 +14,8 @@
 
 enum { NAME_MOST = 40 }; /* letters of a column's name */
 
+#define CLEARANCE 0.005 /* of the highest volts, below zero; sheet_range adds its air */
+
 struct overlay {
     struct sheet sheet;
     const struct comparison *c;
@@ -46,6 +48,7 @@ static void add_curve(struct overlay *o, int k, double *values)
     struct fill *row = template_row(o->sheet.fill, "COLUMNS");
     template_quoted(row, "NAME", sheet_shortened(arena, o->c->names[o->column[k]], NAME_MOST));
     template_text(row, "STYLE", k ? arena_printf(arena, "%d", k + 1) : "23");
+    template_text(row, "EDGE", arena_printf(arena, "%d", k + 1));
     template_text(row, "BAND", arena_printf(arena, "%d", k + 1 + SHEET_BAND));
     template_text(row, "LOW", arena_printf(arena, "%d", 3 * k + 2));
     template_text(row, "MEAN", arena_printf(arena, "%d", 3 * k + 3));
@@ -73,7 +76,15 @@ static bool has_label(const struct sheet *s, const char *label)
     return false;
 }
 
-/* Ratings of the capacitors from this point to the reference. */
+static bool has_level(const struct sheet *s, double level)
+{
+    for (int i = 0; i < s->lines.n; i++)
+        if (s->lines.at[i].level == level) return true;
+    return false;
+}
+
+/* Ratings of the capacitors from this point to the reference; of a surge voltage that is the rated
+ * one, only that. */
 static void add_limits(struct overlay *o, const struct turn_on *t, double sight)
 {
     const struct stage *stage = &t->setup->stages.at[0];
@@ -93,7 +104,8 @@ static void add_limits(struct overlay *o, const struct turn_on *t, double sight)
             quantity_text(r->limit, UNIT_VOLT, 3, limit, sizeof limit);
             const char *label = arena_printf(o->sheet.arena, "%s: %s %s", r->subject, limit,
                                              settled ? words_pictures_rated : words_pictures_surge);
-            if (!has_label(&o->sheet, label)) sheet_line(&o->sheet, r->limit, true, label);
+            if (!has_label(&o->sheet, label) && (settled || !has_level(&o->sheet, r->limit)))
+                sheet_line(&o->sheet, r->limit, true, label);
         }
     }
 }
@@ -119,6 +131,7 @@ static bool write_picture(struct overlay *o, struct writer *w, struct diags *dia
     double sight = SHEET_SIGHT * s->high;
     for (int k = 0; k < o->n; k++) add_limits(o, o->c->turn_ons[o->column[k]], sight);
     sheet_place_lines(s);
+    sheet_reach(s, -CLEARANCE * s->high, s->high); /* a dead set's line beside the axis */
     sheet_range(s, "BOTTOM", "TOP");
     timeline_fill(&o->line, s);
     template_quoted(s->fill, "UPRIGHT", arena_printf(s->arena, "%s [V]", o->point));

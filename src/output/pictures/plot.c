@@ -22,6 +22,8 @@ const char *const plot_names[PLOTS] = {"turn-on", "first-cycles", "last-cycles",
 
 enum { EVENT_CHARACTERS = 40 };
 
+#define MINUS_MOST 0.1 /* of the limit */
+
 #define LEAST_WATTS 0.1 /* what is less warms nothing */
 
 /* ---- small things ---- */
@@ -114,7 +116,8 @@ static double level_of(const struct sheet *s, const char *point)
     return mean;
 }
 
-/* Rated and surge volts of the capacitors, laid on the mean potential of their minus. */
+/* Rated and surge volts of the capacitors, laid on the mean potential of their minus; where that
+ * moves the level much, as in a doubler, it would be wrong at the turn-on, and none is drawn. */
 static levels capacitor_levels(const struct sheet *s)
 {
     const struct stage *stage = &s->t->setup->stages.at[0];
@@ -130,11 +133,14 @@ static levels capacitor_levels(const struct sheet *s)
             if (p->kind != PROBE_VOLTAGE || !(p->flags & PROBE_CAPACITOR) ||
                 strcmp(p->subject, r->subject) != 0)
                 continue;
-            double minus = p->to >= 0 ? level_of(s, stage->circuit->points.at[p->to]) : 0;
-            add_level(s->arena, &all,
-                      (struct level){minus + r->limit, r->subject,
-                                     settled ? words_pictures_rated : words_pictures_surge,
-                                     r->subject, r->limit, r->unit});
+            const char *to = p->to >= 0 ? stage->circuit->points.at[p->to] : NULL;
+            const char *word = settled ? words_pictures_rated : words_pictures_surge;
+            double minus = to ? level_of(s, to) : 0;
+            if (fabs(minus) > MINUS_MOST * r->limit) continue;
+            if (minus != 0) word = arena_printf(s->arena, words_pictures_above, word, to);
+            add_level(
+                s->arena, &all,
+                (struct level){minus + r->limit, r->subject, word, r->subject, r->limit, r->unit});
         }
     }
     return all;
@@ -232,7 +238,8 @@ static void add_rule(struct sheet *s)
     }
     if (most > 0)
         sheet_line(s, CRESTS * most, false,
-                   arena_printf(s->arena, words_pictures_crest, CRESTS, volts(s->arena, most)));
+                   arena_printf(s->arena, words_pictures_crest, CRESTS, volts(s->arena, most),
+                                volts(s->arena, CRESTS * most)));
 }
 
 static void add_highest(struct sheet *s, const curves *all)
@@ -319,7 +326,7 @@ static void add_bodies(struct sheet *s, const struct timeline *line, const struc
     add_levels(s, &limits);
     s->high = larger(s->high, s->low + 10);
     s->close = 0.11;
-    s->letter = 0.0196;
+    s->letter = 0.0114 / (sheet_beside(s, 0.72) - 0.14);
     sheet_place_lines(s);
     sheet_range(s, "BODIES_LOW", "BODIES_HIGH");
 }

@@ -2,10 +2,13 @@
 #include "plot_cycles.h"
 
 #include <math.h>
+#include <string.h>
 
 #include "numbers.h"
+#include "utf8.h"
 #include "words_pictures.h"
 
+enum { NAME_MOST = 36 };                    /* letters of a curve's */
 enum { FIRST_CYCLES = 5, LAST_CYCLES = 3 }; /* both are in the trace at full resolution */
 
 #define COLD_CATHODE 0.01 /* of the highest peak: less is no picture */
@@ -24,7 +27,10 @@ void plot_curves(struct sheet *s, const char *list, const curves *all)
         const char *plus = arena_printf(s->arena, "column(%d)", c->plus + 2);
         const char *both = arena_printf(s->arena, "(%s-column(%d))", plus, c->minus + 2);
         template_text(row, "VALUE", c->minus >= 0 ? both : plus);
-        template_quoted(row, "NAME", c->name);
+        const char *name = sheet_shortened(s->arena, c->name, NAME_MOST);
+        template_quoted(row, "NAME", name);
+        int letters = utf8_count(name, strlen(name));
+        if (letters > s->longest) s->longest = letters;
         template_text(row, "STYLE", arena_printf(s->arena, "%d", style_of(s, c)));
     }
 }
@@ -118,6 +124,7 @@ static const char *cycles_sheet(struct sheet *s, double from, double to, const c
     add_panel(s, "VOLTS", &plates, from, to, 1);
     add_panel(s, "CURRENTS", &currents, from, to, small ? 1e3 : 1);
     add_panel(s, "CAPACITOR", &capacitor, from, to, 1);
+    sheet_beside(s, 0.79);
     return "cycles.gp";
 }
 

@@ -19,6 +19,10 @@ enum { TITLE_CHARACTERS = 80 };
 #define KEY_ABOVE 0.65 /* the picture proper over one row of names */
 #define KEY_ROW 0.04
 
+/* Names beside the panels, as shares of the width. */
+#define BESIDE_LETTER 0.0122
+#define BESIDE_SAMPLE 0.085
+
 const char *sheet_shortened(struct arena *arena, const char *text, int most)
 {
     size_t bytes = utf8_bytes(text, (size_t)most);
@@ -30,6 +34,7 @@ void sheet_begin(struct sheet *s, const char *title, const char *second, const c
     s->fill = template_new(s->arena);
     s->low = s->high = 0;
     s->lines.n = s->covers.n = s->styles = 0;
+    s->longest = 0;
     s->close = 0.06;
     s->letter = 0.0134;
     template_quoted(s->fill, "TITLE", sheet_shortened(s->arena, title, TITLE_CHARACTERS));
@@ -59,6 +64,13 @@ void sheet_key(struct sheet *s, int n, size_t longest)
     if (columns < 1) columns = 1;
     template_text(s->fill, "KEY_COLUMNS", arena_printf(s->arena, "%d", columns));
     s->close *= KEY_ABOVE / (KEY_ABOVE - KEY_ROW * ((n - 1) / columns));
+}
+
+double sheet_beside(struct sheet *s, double right)
+{
+    right = smaller(right, 1 - BESIDE_LETTER * s->longest - BESIDE_SAMPLE);
+    template_number(s->fill, "RIGHT", right);
+    return right;
 }
 
 int sheet_style(struct sheet *s, const char *name)
@@ -94,6 +106,8 @@ struct spot {
     double height;   /* of its middle, on the upright axis */
 };
 
+#define LABEL_GAP 0.02 /* of the width, between two of them side by side */
+
 enum { PLACES = 9, HEIGHTS = 4, SPOTS = HEIGHTS * PLACES };
 
 /* Next to the line first, from the right to the left, above and below in turn. */
@@ -123,8 +137,8 @@ static int clashes(const struct sheet *s, const struct level_line *own, const st
         if (between) count += s->covers.n / 8 + 1;
     }
     for (int i = 0; i < n; i++)
-        if (fabs(set[i].height - spot->height) < tall && set[i].from < spot->to &&
-            spot->from < set[i].to)
+        if (fabs(set[i].height - spot->height) < tall && set[i].from < spot->to + LABEL_GAP &&
+            spot->from < set[i].to + LABEL_GAP)
             count += s->covers.n + 1;
     return count;
 }

@@ -43,6 +43,7 @@ struct sheet {
     ARRAY(struct cover) covers;       /* where curves are */
     const char *styled[SHEET_STYLES]; /* parts and points that have a style, in its order */
     int styles;
+    int longest; /* letters of a name beside the panels */
 };
 
 /* Begins the fill of a picture `name`: TITLE with `second` on a line of its own (NULL: none), NAME,
@@ -61,6 +62,10 @@ int sheet_style(struct sheet *s, const char *name);
 /* Room under the picture for the names of n curves, the longest of so many letters: fills
  * KEY_COLUMNS. Before the lines are placed. */
 void sheet_key(struct sheet *s, int n, size_t longest);
+
+/* Where panels end so that the names of the curves so far have room beside them, at most `right`
+ * (share of the sheet's width): fills RIGHT and returns it. */
+double sheet_beside(struct sheet *s, double right);
 
 /* Sets the two ends of the axis with a little air above and below. */
 void sheet_range(struct sheet *s, const char *low, const char *high);

@@ -205,6 +205,21 @@ static void add_curves(struct sweep_picture *p)
     template_text(p->sheet.fill, "WITH", few ? "linespoints" : "lines");
 }
 
+/* `C1, C2: 450 V rated`. */
+static void add_limit(struct sheet *s, double level, const char *part, const char *what)
+{
+    for (int i = 0; i < s->lines.n; i++) {
+        struct level_line *l = &s->lines.at[i];
+        const char *colon = strstr(l->label, ": ");
+        size_t n = colon ? (size_t)(colon - l->label) : 0;
+        if (l->level != level || !colon || strcmp(colon + 2, what) != 0) continue;
+        if (n < strlen(part) || strncmp(colon - strlen(part), part, strlen(part)) != 0)
+            l->label = arena_printf(s->arena, "%.*s, %s: %s", (int)n, l->label, part, what);
+        return;
+    }
+    sheet_line(s, level, true, arena_printf(s->arena, "%s: %s", part, what));
+}
+
 /* One line a rating; those in sight only. */
 static void add_limits(struct sweep_picture *p)
 {
@@ -222,11 +237,7 @@ static void add_limits(struct sweep_picture *p)
                                ? words_pictures_running_rated
                            : panel == PANEL_PEAKS ? words_pictures_restart_rated
                                                   : words_pictures_rated;
-        const char *label = arena_printf(p->sheet.arena, "%s: %s %s", c->limit_of, text, what);
-        bool told = false;
-        for (int i = 0; i < p->sheet.lines.n && !told; i++)
-            told = strcmp(p->sheet.lines.at[i].label, label) == 0;
-        if (!told) sheet_line(&p->sheet, level, true, label);
+        add_limit(&p->sheet, level, c->limit_of, arena_printf(p->sheet.arena, "%s %s", text, what));
     }
 }
 

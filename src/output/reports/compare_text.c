@@ -302,13 +302,14 @@ static void tell_column(struct telling *t, int column, int built)
     page_heading(t->page, arena_printf(t->page->arena, words_compare_beside, t->c->names[column],
                                        t->c->names[0]));
     tell_opened(t, column);
+    summary_passed(&t->of[column], "  ");
     tell_changes(t, column, 0, CHANGE_BETTER, words_compare_better);
     tell_changes(t, column, 0, CHANGE_WORSE, words_compare_worse);
     tell_over(t, column, 0, OVER_NEW, words_compare_over_now);
     tell_over(t, column, 0, OVER_OLD, words_compare_over_still);
     if (!any_change(t, column) && !summary_dead(&t->of[column]))
         page_say(t->page, "  ", words_compare_nothing);
-    tell_windings(t, column);
+    if (!summary_dead(&t->of[column])) tell_windings(t, column);
     if (built >= 0 && built != column && built != 0) {
         tell_changes(t, column, built, CHANGE_WORSE, words_compare_worse_than_built);
         tell_over(t, column, built, OVER_OLD, words_compare_over_sheet);

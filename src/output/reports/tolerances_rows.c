@@ -8,19 +8,21 @@
 
 /* ---- names ---- */
 
-bool tolerances_rows_vibrates(const struct tolerances *t)
+bool tolerances_rows_battery(const struct tolerances *t)
 {
-    return circuit_vibrates(t->setup->stages.at[0].circuit);
+    const struct stage *first = &t->setup->stages.at[0];
+    return circuit_square(first->circuit, first->mains_source);
 }
 
 static const char *value_words(struct arena *arena, const struct tolerances *t,
                                const struct uncertain *v)
 {
     const char *key = v->key, *dot;
-    if (strcmp(v->part, "mains") == 0 && strcmp(key, "voltage") == 0)
-        return tolerances_rows_vibrates(t) ? words_tolerances_battery : words_tolerances_line;
-    if (strcmp(v->part, "mains") == 0 && strcmp(key, "resistance") == 0)
-        return words_tolerances_wiring;
+    bool mains = strcmp(v->part, "mains") == 0, battery = tolerances_rows_battery(t);
+    if (mains && strcmp(key, "voltage") == 0)
+        return battery ? words_tolerances_battery : words_tolerances_line;
+    if (mains && strcmp(key, "resistance") == 0)
+        return battery ? words_tolerances_leads : words_tolerances_wiring;
     if (strcmp(v->part, "run") == 0) return words_tolerances_room;
     if (strcmp(key, "draws") == 0 || strcmp(key, "scaled by") == 0) key = words_tolerances_current;
     if (strncmp(key, "windings.", 9) == 0) key += 9;
@@ -74,25 +76,13 @@ bool tolerances_rows_alike(const struct tolerances_row *a, const struct toleranc
 
 /* ---- which are shown ---- */
 
-/* No lead goes there under power, and what a floating winding's mean is depends on next to nothing. */
-static bool is_plate(const struct set *set, const char *point)
-{
-    struct part_way way;
-    for (int i = 0; i < set->parts.n; i++)
-        for (int k = 0;
-             part_is(set->parts.at[i], ROLE_RECTIFIER) && part_way(set, set->parts.at[i], k, &way);
-             k++)
-            if (strcmp(way.point[0], point) == 0) return true;
-    return false;
-}
-
 bool tolerances_rows_direct(const struct tolerances *t, const char *point)
 {
     const struct tolerances_row *volts = tolerances_find(t, point, MEASURE_SETTLED_VOLTAGE),
                                 *ripple = tolerances_find(t, point, measure_on(RANGE_AC));
-    const struct set *set = t->setup->stages.at[0].set;
-    return circuit_find_point(set->circuit, point) >= 0 && !is_plate(set, point) && volts &&
-           volts->spread.n > 0 && (!ripple || fabs(volts->nominal) > ripple->nominal);
+    const struct circuit *circuit = t->setup->stages.at[0].circuit;
+    return circuit_find_point(circuit, point) >= 0 && volts && volts->spread.n > 0 &&
+           (!ripple || circuit_direct(circuit, point, volts->nominal, ripple->nominal));
 }
 
 bool tolerances_rows_point(const struct tolerances *t, const struct tolerances_row *row)

@@ -19,10 +19,10 @@ const char *tolerances_rows_short(struct arena *arena, const struct tolerances_r
  * values move. */
 bool tolerances_rows_alike(const struct tolerances_row *a, const struct tolerances_row *b);
 
-/* Whether it is fed from a battery through a vibrator. */
-bool tolerances_rows_vibrates(const struct tolerances *t);
+/* Whether a battery's vibrator feeds the set, and not the line. */
+bool tolerances_rows_battery(const struct tolerances *t);
 
-/* Whether there are direct volts at a point: at plates there is more ripple than that. */
+/* Whether there are direct volts at a point (circuit_direct). */
 bool tolerances_rows_direct(const struct tolerances *t, const char *point);
 
 /* Direct volts of a point that are worth a line. */

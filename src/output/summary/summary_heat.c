@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "summary_impl.h"
+#include "summary_meter_impl.h"
 #include "words_heat.h"
 
 #define WORTH_TELLING 0.3 /* [W]; what is less warms nothing. Common practice, no source */
@@ -55,11 +56,18 @@ static const struct figure *next_hottest(const struct summary *s, const struct f
     return best;
 }
 
+/* A battery set's source is no mains. */
+static const char *called(const struct summary *s, const char *part)
+{
+    bool source = strcmp(part, "mains") == 0;
+    return source && summary_meter_vibrator(s) ? words_heat_vibrator : part;
+}
+
 static void tell_list(struct summary *s)
 {
     const char *text = "";
     for (const struct figure *f = next_hottest(s, NULL); f; f = next_hottest(s, f))
-        text = arena_printf(s->arena, "%s%s%s %s%s", text, *text ? ", " : "", f->subject,
+        text = arena_printf(s->arena, "%s%s%s %s%s", text, *text ? ", " : "", called(s, f->subject),
                             page_value(s->page, f->value, UNIT_WATT,
                                        summary_rough(s, f->subject, MEASURE_DISSIPATION)),
                             warmth(s, f->subject));
@@ -111,7 +119,7 @@ static void tell_side_by_side(struct summary *s)
 void summary_heat(struct summary *s)
 {
     if (s->brief) {
-        tell_side_by_side(s);
+        if (!summary_dead(s)) tell_side_by_side(s);
         return;
     }
     if (!next_hottest(s, NULL)) return;

@@ -181,9 +181,11 @@ static const char *alike_rows(const struct meter_table *t, int at, int *n)
     return arena_printf(arena, "%s%s", names, ending(first->subject));
 }
 
-static const char *row_name(const struct summary *s, const struct meter_row *row)
+static const char *row_name(struct summary *s, const struct meter_row *row)
 {
     bool battery = summary_meter_vibrator(s);
+    const struct part *part = summary_meter_part(s, row->subject);
+    if (part && part->kind->isolates && row->unit == UNIT_VOLT) return words_meter_isolated;
     if (strcmp(row->subject, "mains") != 0 || row->unit == UNIT_VOLT) return row->subject;
     if (row->unit == UNIT_WATT)
         return battery ? words_meter_battery_power : measure_words(MEASURE_LINE_POWER);
@@ -289,7 +291,8 @@ static void write_trust(const struct meter_table *t)
     if (summary_meter_warming(s))
         page_say(s->page, "  ", words_meter_warming, SUMMARY_METER_WARM, end);
     if (s->t->warm) write_warm(s);
-    else if (s->run->status == STATUS_OK) page_say(s->page, "  ", words_meter_no_warm);
+    else if (s->run->status == STATUS_OK && !summary_dead(s))
+        page_say(s->page, "  ", words_meter_no_warm);
 }
 
 /* In brief only what has a row: that a transformer keeps the line apart is as it should be. */

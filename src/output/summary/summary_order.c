@@ -6,9 +6,12 @@
 
 #include "sort.h"
 #include "summary_impl.h"
+#include "words_harm.h"
 #include "words_order.h"
 
-enum { ROWS_MOST = 14 };
+enum { ROWS_MOST = 14, PASSED_MOST = 3 };
+
+#define PASSED_LEAST 0.5 /* what is over for less is a pulse, and judged as one [s] */
 
 struct row {
     double time;
@@ -84,19 +87,82 @@ static bool told(const struct summary *s, int n)
     return false;
 }
 
+/* `V5 heat: up to 117 W where 13.7 W is allowed, for about 27 s` */
+static const char *in_words(struct summary *s, const struct excess *e)
+{
+    const struct rating *r = e->rating;
+    bool rough = summary_rough(s, r->subject, r->measure);
+    const char *value = page_value(s->page, e->worst, r->unit, rough && share(s, e) > 1.1);
+    const char *limit = page_value(s->page, r->limit, r->unit, false);
+    return arena_printf(s->arena, words_order_passes, r->subject, measure_words(r->measure),
+                        r->at_least ? words_order_down : words_order_up, value, limit,
+                        how_long(s, e));
+}
+
+/* Whether a bullet of what is over has it: its figure at the end, or its extreme. */
+static bool in_verdict(const struct summary *s, const struct excess *e)
+{
+    const struct judgement *j = s->t->judgement;
+    for (int i = 0; i < j->all.n; i++)
+        if (j->all.at[i].verdict == VERDICT_OVER &&
+            j->all.at[i].figure.measure == e->rating->measure &&
+            strcmp(j->all.at[i].figure.subject, e->rating->subject) == 0)
+            return true;
+    return false;
+}
+
+/* What some seconds of it do: red plates, hot cans, copper. Resistors, fuses and limiters stand a
+ * start. */
+static bool lasting_harm(enum harm harm)
+{
+    static const enum harm known[] = {HARM_RECTIFIER_HEAT,  HARM_PLATE_HEAT, HARM_SCREEN_HEAT,
+                                      HARM_AVERAGE_CURRENT, HARM_CAN_HOT,    HARM_CAN_RUNAWAY,
+                                      HARM_INSULATION,      HARM_COIL_WATTS};
+    for (size_t i = 0; i < sizeof known / sizeof known[0]; i++)
+        if (known[i] == harm) return true;
+    return false;
+}
+
+/* The excess of a part by the greatest share; NULL: none. Volts have their own
+ * bullets. */
+static const struct excess *worst_passed(const struct summary *s, const struct excess *after)
+{
+    const struct excess *all = s->run->excesses.at, *worst = NULL;
+    for (int i = 0; i < s->run->excesses.n; i++) {
+        const struct excess *e = &all[i];
+        const struct rating *r = e->rating;
+        if (!lasting_harm(r->harm) || e->seconds < PASSED_LEAST || passing(s, e)) continue;
+        if (e->last > s->run->end - 0.1) continue;
+        if (in_verdict(s, e) || (after && share(s, e) >= share(s, after))) continue;
+        if (!worst || share(s, e) > share(s, worst)) worst = e;
+    }
+    return worst;
+}
+
+/* Some seconds of red plates are over when the run ends, and no verdict of its end says them. */
+int summary_passed(struct summary *s, const char *first)
+{
+    const char *parts[PASSED_MOST] = {NULL};
+    int n = 0;
+    for (const struct excess *e = worst_passed(s, NULL); e && n < PASSED_MOST;
+         e = worst_passed(s, e)) {
+        const struct rating *r = e->rating;
+        const char *part = summary_part(s, r->subject);
+        bool again = false;
+        for (int i = 0; i < n; i++) again |= strcmp(parts[i], part) == 0;
+        if (again) continue;
+        parts[n++] = part;
+        page_say(s->page, first, words_order_passed, in_words(s, e), words_harm(r->harm));
+    }
+    return n;
+}
+
 static void add_excesses(struct summary *s, row_list *rows)
 {
     for (int i = 0; i < s->run->excesses.n; i++) {
         const struct excess *e = &s->run->excesses.at[i];
-        const struct rating *r = e->rating;
         if (passing(s, e) || told(s, i)) continue;
-        bool rough = summary_rough(s, r->subject, r->measure);
-        const char *value = page_value(s->page, e->worst, r->unit, rough && share(s, e) > 1.1);
-        const char *limit = page_value(s->page, r->limit, r->unit, false);
-        const char *text = arena_printf(
-            s->arena, words_order_passes, r->subject, measure_words(r->measure),
-            r->at_least ? words_order_down : words_order_up, value, limit, how_long(s, e));
-        array_push(s->arena, rows, (struct row){e->first, 2, text});
+        array_push(s->arena, rows, (struct row){e->first, 2, in_words(s, e)});
     }
 }
 
@@ -128,12 +194,13 @@ void summary_order(struct summary *s)
 {
     row_list rows = {0};
     add_changes(s, &rows);
+    int changes = rows.n;
     add_trips(s, &rows);
     add_excesses(s, &rows);
     int known = rows.n;
     add_forecasts(s, &rows);
     bool forecast = rows.n > known;
-    if (rows.n < 2 && !forecast) return;
+    if (rows.n == changes || (rows.n < 2 && !forecast)) return;
     sort_stable(rows.at, rows.n, sizeof *rows.at, earlier);
     page_heading(s->page, words_order_heading);
     for (int i = 0; i < rows.n && i < ROWS_MOST; i++) {

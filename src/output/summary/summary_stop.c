@@ -12,6 +12,8 @@
 
 enum { TOLD_MOST = 8, BRIEF_SOURCE = 60 };
 
+#define AT_ONCE 1e-4 /* after closing: no time worth saying [s] */
+
 #define COLD_NEAR 0.95 /* of a limit: from there on an assumption may put it over */
 #define COLD_MORE 0.005
 
@@ -49,7 +51,8 @@ static const char *derived(struct summary *s, const struct judged *row)
 
 static const char *at(struct summary *s, const struct judged *row)
 {
-    if (isnan(row->figure.time) || summary_of_warm(s, row)) return "";
+    bool at_once = row->figure.time < AT_ONCE;
+    if (isnan(row->figure.time) || summary_of_warm(s, row) || at_once) return "";
     return arena_printf(s->arena, words_stop_at, summary_time(s, row->figure.time));
 }
 
@@ -168,6 +171,7 @@ static bool harm_said(struct summary *s, const struct judged *row)
 /* Nothing stays so as long as the set is on because a run ended before it had settled. */
 static const char *harm(struct summary *s, const struct judged *row)
 {
+    if (row->rating->harm == HARM_STARVED && row->figure.value == 0) return words_stop_not_struck;
     bool lasting = summary_of_warm(s, row) || summary_of_restart(s, row) || s->run->settled;
     if (row->rating->harm != HARM_CAPACITOR_VOLTS || lasting) return words_harm(row->rating->harm);
     return words_stop_volts_at_end;
@@ -282,7 +286,8 @@ static int tell_over(struct summary *s)
         told++;
     }
     int over = count_over(s);
-    if (over > told) page_say(s->page, "  * ", words_stop_more, over - told);
+    if (over == told + 1) page_say(s->page, "  * ", words_stop_one_more);
+    else if (over > told) page_say(s->page, "  * ", words_stop_more, over - told);
     if (mean && !s->run->settled) page_say(s->page, "  ", words_stop_unsettled);
     return told;
 }
@@ -371,7 +376,7 @@ void summary_stop(struct summary *s)
     page_heading_of(s->page, "first", words_stop_heading);
     tell_dead(s);
     bool disagrees = summary_disagrees(s);
-    int told = tell_over(s) + summary_surges(s, surge_told);
+    int told = tell_over(s) + summary_passed(s, "  * ") + summary_surges(s, surge_told);
     const char *off = summary_off_chart(s), *unrated = summary_unrated(s);
     const char *how_far = s->run->status != STATUS_OK ? words_stop_as_far
                           : disagrees                 ? words_stop_as_typed

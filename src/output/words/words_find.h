@@ -27,7 +27,7 @@ static const char words_find_heat[] =
     "%s dissipates %s; buy at least twice that, %s: %s (common practice, no source).";
 /* per cent */
 static const char words_find_load[] = "load %+.0f %%";
-static const char words_find_as_is[] = "as it is";
+static const char words_find_as_is[] = "its present draw";
 static const char words_find_no_load[] = "No part of this set is a load, so how far the answer "
                                          "holds when the load changes is not known.";
 /* what it is then not */

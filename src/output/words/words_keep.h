@@ -38,6 +38,8 @@ static const char words_keep_highest[] = ", up to %s of %s for a short time";
 static const char words_keep_can[] = "; can %s";
 /* by enum keep_why; a condition fills the first */
 static const char words_keep_faulty[] = " It is %s.";
+static const char words_keep_fails[] = " It %s.";
+static const char words_keep_shorts[] = " It shorts.";
 static const char words_keep_reform[] =
     "Re-form: see `presolder reform`; keep one only if its leakage comes down and it reads its "
     "value (common practice, no source).";
@@ -45,9 +47,9 @@ static const char words_keep_reform[] =
 static const char words_keep_ripple[] = " Its ripple current, %s of %s, heats it.";
 static const char *const words_keep_why[KEEP_WHYS] = {
     [KEEP_SOUND] = "",
-    [KEEP_REVERSED] = " It sees voltage the wrong way round.",
-    [KEEP_VOLTS] = " That is over its working voltage: buy a higher rating.",
-    [KEEP_SURGE] = " That is more than it may see even for a short time: buy a higher rating.",
+    [KEEP_REVERSED] = " The voltage on it reverses.",
+    [KEEP_VOLTS] = " Over the working voltage: buy a higher rating.",
+    [KEEP_SURGE] = " Over the surge voltage: buy a higher rating.",
     [KEEP_HOT] = " Too hot: it needs another place or a larger part.",
     [KEEP_WET] = " Wet ones have dried out or corroded by now.",
     [KEEP_PAPER] = " Old paper leaks, the more the warmer it is.",

@@ -11,6 +11,8 @@ static const char words_meter_far_off[] = "far";
 static const char words_meter_floating[] = "floating";
 static const char words_meter_not_watched[] = "not watched";
 static const char words_meter_alternating[] = " AC";
+/* what an isolation transformer gives */
+static const char words_meter_isolated[] = "isolation output";
 #define words_meter_line US_UK("the line", "the mains")
 static const char words_meter_battery_drain[] = "battery drain";
 static const char words_meter_battery_power[] = "battery power";

@@ -5,7 +5,7 @@
 /* What gives way first. */
 
 /* the change */
-static const char words_order_change[] = "you change %s";
+static const char words_order_change[] = "change: %s";
 /* a part */
 static const char words_order_could[] = "%s could %s";
 static const char words_order_open[] = "open";
@@ -20,6 +20,8 @@ static const char words_order_up[] = "up";
 /* a part, a temperature */
 static const char words_order_forecast[] = "%s could pass its %s, if nothing changes";
 static const char words_order_heading[] = "What gives way first, in order of time";
+/* what was passed; the harm */
+static const char words_order_passed[] = "%s, and no longer at the end. %s";
 static const char words_order_more[] = "and %d more later.";
 static const char words_order_nobody[] =
     "What is over its rating could fail at once, in minutes, or not for years: nobody knows.";

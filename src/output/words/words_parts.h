@@ -7,10 +7,19 @@
 static const char words_parts_keys[] = "  keys:";
 static const char words_parts_needed[] = " (needed)";
 static const char words_parts_models[] = "  models:\n";
+/* Of a value: its source, where that of the one before is it. */
+static const char words_parts_same[] = "the same source";
+static const char words_parts_example[] = "  example:";
+static const char words_parts_inner[] = "keys of `%s`:";
+static const char words_parts_inner_named[] = "keys of each of the `%s`, below its name:";
+static const char words_parts_common[] = "  keys of every part:";
+/* A catalogue's kind that is no part of its own. */
+static const char words_parts_tube[] =
+    "for `lineup:` or `tube:` of a load, and `tube:` of a heater";
+/* Below all models: the kinds of part. */
 static const char words_parts_more[] =
-    "\n`presolder parts NAME` shows a model with all its values and their sources, or\n"
-    "what a kind of part takes. NAME may also be mains, through, run, variants,\n"
-    "words, chart or measured.\n";
+    "`presolder parts NAME` shows a model with all its values and their sources, or what a kind of "
+    "part takes: %s. NAME may also be mains, through, run, variants, words, chart or measured.";
 static const char words_parts_lists[] = "`presolder parts` lists them all";
 static const char words_parts_unknown[] = "the catalogue has no model and no kind `%s`";
 

@@ -8,6 +8,10 @@
 
 static const char words_pictures_opens[] = "opens";
 static const char words_pictures_shorts[] = "shorts";
+/* What the source of a battery set is called. */
+static const char words_pictures_vibrator[] = "vibrator";
+/* What the volts of a rated level are above. */
+static const char words_pictures_above[] = "%s above %s";
 /* title */
 static const char words_pictures_interrupted[] = "INTERRUPTED: %s";
 static const char words_pictures_rated[] = "rated";
@@ -35,8 +39,9 @@ static const char words_pictures_first_cycles[] = "first cycles";
     US_UK("hot restart (tubes hot, capacitors empty)", "hot restart (valves hot, capacitors "      \
                                                        "empty)")
 static const char words_pictures_last_cycles[] = "last cycles";
-/* how many times, volts */
-#define words_pictures_crest US_UK("%.1f x %s RMS at the plate", "%.1f x %s RMS at the anode")
+/* how many times, volts, volts */
+#define words_pictures_crest                                                                       \
+    US_UK("%.1f x %s RMS at the plate: %s", "%.1f x %s RMS at the anode: %s")
 /* seconds */
 static const char words_pictures_at[] = " at %.3g s";
 /* volts, when */

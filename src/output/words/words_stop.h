@@ -65,6 +65,7 @@ static const char words_stop_unknown_figure[] =
 /* a part, a measure */
 static const char words_stop_no_figure[] = "%s: %s could not be judged: the run did not give it.";
 static const char words_stop_more[] = "%d more ratings are exceeded: see Margins.";
+static const char words_stop_one_more[] = "One more rating is exceeded: see Margins.";
 static const char words_stop_unsettled[] =
     "The run had not settled: run longer to see which of these stay.";
 /* how many, a share */
@@ -106,6 +107,9 @@ static const char words_stop_draws_less[] = ": the set draws less than the loads
 static const char words_stop_draws_same[] = ": the current fits";
 static const char words_stop_volts_at_end[] =
     "It is over its working voltage at the end of the run, which had not settled.";
+#define words_stop_not_struck                                                                      \
+    US_UK("It does not strike: nothing flows through it, and there is no B+.",                     \
+          "It does not strike: nothing flows through it, and there is no HT.")
 /* parts, each with what is not rated */
 static const char words_stop_unrated[] = "No rating known, so not judged: %s.";
 static const char words_stop_turns_head[] =
@@ -125,7 +129,7 @@ static const char words_stop_under[] = "under its least,";
 static const char words_stop_to_know[] = "; to find out: %s";
 static const char words_stop_as_far[] = " up to where the run stopped";
 /* per cent, points */
-static const char words_stop_off_chart[] = "Expected more than %.0f\x1f%% off the chart: %s.";
+static const char words_stop_off_chart[] = "More than %.0f\x1f%% off the service chart: %s.";
 
 /* seconds, volts */
 static const char words_stop_reversed[] = " This lasts %s in all; the final value is %s.";

@@ -89,10 +89,10 @@ static const char words_tolerances_take[] = "%s: %s.";
 static const char words_tolerances_narrows[] =
     "%s then lies within about %s instead of %s (nine of ten sets).";
 static const char words_tolerances_none[] = "No single reading narrows these figures much.";
+static const char words_tolerances_at_battery[] = "read it at the battery with the set on";
 #define words_tolerances_at_outlet                                                                 \
     US_UK("read it at the outlet while you read the set",                                          \
           "read it at the mains socket while you read the set")
-static const char words_tolerances_at_battery[] = "read it at the battery while you read the set";
 
 static const char words_tolerances_together[] = "What moves together";
 static const char words_tolerances_batch[] = "bought together, one batch.";
@@ -103,9 +103,10 @@ static const char words_tolerances_dc[] = "read with one meter on DC.";
 static const char words_tolerances_kept[] = "Guesses that were not varied: %s.";
 
 /* names of values */
-#define words_tolerances_line US_UK("line voltage", "mains voltage")
 static const char words_tolerances_battery[] = "battery voltage";
+#define words_tolerances_line US_UK("line voltage", "mains voltage")
 static const char words_tolerances_wiring[] = "house wiring";
+static const char words_tolerances_leads[] = "battery leads";
 static const char words_tolerances_room[] = "room temperature";
 static const char words_tolerances_current[] = "current";
 static const char words_tolerances_meter_ac[] = "AC voltages as read";
