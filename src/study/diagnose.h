@@ -20,7 +20,7 @@ enum { DIAGNOSE_GROUP = 5, DIAGNOSE_TOLD = 8, DIAGNOSE_NEXT = 3, DIAGNOSE_PAIRS 
 #define DIAGNOSE_ASKED 1e-3
 
 /* A cause serves when readings that lie as far off it or farther come about so often by chance. */
-#define DIAGNOSE_SERVES 1e-3
+#define DIAGNOSE_SERVES 1e-2
 
 /* What may come next. */
 struct next_reading {
