@@ -49,13 +49,15 @@ for kind in capacitor rectifier load heater choke "power transformer"; do
     complain "parts $kind: lines over 80 columns"
 done
 
-# The example of every kind works where it is pasted, and so do those of what is beside the parts.
-{
+# The example of every kind works where it is pasted, and so do those of what is beside the parts;
+# readings are written in one of two ways.
+pasted() {
   echo 'format: 1'
   for section in words chart measured variants; do
     run 0 parts "$section"
     [ "$section" = variants ] && echo 'variants:'
-    sed -n 's/^    //p' "$work/said/out" | sed "$([ "$section" = variants ] && echo 's/^/  /')"
+    sed -n 's/^    //p' "$work/said/out" | sed "$([ "$section" = variants ] && echo 's/^/  /')" |
+      awk -v way="$1" '/^measured:/ { n++ } /^meter:/ { n = way } n == 0 || n == way'
   done
   echo 'mains: {voltage: 117 V}'
   echo 'parts:'
@@ -68,9 +70,12 @@ done
   for point in neutral B+ tap "first filter" "line 2" "string 1" "string 2" "plate 1"; do
     echo "  to $point: {is: resistor, across: [$point, chassis], resistance: 1 Mohm}"
   done
-} >pasted.yaml
-run 0 check pasted.yaml
-out_has "OK: pasted.yaml"
+}
+for way in 1 2; do
+  pasted $way >pasted.yaml
+  run 0 check pasted.yaml
+  out_has "OK: pasted.yaml"
+done
 
 run 0 check small.yaml
 quiet_err

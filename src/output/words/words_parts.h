@@ -64,7 +64,7 @@ static const char words_parts_measured[] =
     "  or several sets of readings, each with its conditions:\n"
     "    measured:\n"
     "    - {name: on the lamp, lamp: 60 W 120 V, out: [V6], B+: 90 V}\n"
-    "    - {name: after repair, date: 2026-11-28, line: 112 V, after: 5 min, B+: 220 V}\n"
+    "    - {name: repaired, date: 2026-11-28, line: 112 V, after: 5 min, B+: 220 V}\n"
     "  and the meter, unless it is a digital one:\n"
     "    meter: {sensitivity: 1 kohm/V, range: 500 V, AC: average}\n"
     "  noticed: lamp dark, dim, bright; fuse holds, opens after seconds, opens at\n"
