@@ -180,8 +180,8 @@ const dom = (() => {
     );
   }
 
-  // Puts new children into `node`; the element that had the focus gets it back by its id, and what
-  // was unfolded stays so.
+  // Puts new children into `node`; the element that had the focus gets it back by its id, a link
+  // without one by where it leads, and what was unfolded stays so.
   let replacing = false;
 
   function replace(node, children) {
@@ -195,7 +195,10 @@ const dom = (() => {
     fill(node, [children]);
     for (const d of node.querySelectorAll('details[id]'))
       if (folds.has(d.id)) d.open = folds.get(d.id);
-    const again = active && active.id ? document.getElementById(active.id) : null;
+    const leads = active && !active.id && active.getAttribute('href');
+    const again = leads
+      ? [...node.querySelectorAll('a')].find((a) => a.getAttribute('href') === leads)
+      : active && active.id && document.getElementById(active.id);
     if (!again) return;
     again.focus({ preventScroll: true });
     if (from !== null && ['text', 'textarea'].includes(again.type))

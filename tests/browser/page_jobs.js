@@ -33,6 +33,11 @@ module.exports = (begin, kept) => ({
     await to('#transformer-yes');
     await key('Space');
     await to('a.act[href="#set"]');
+    await at.page.evaluate(() => {
+      main.again();
+      return new Promise((drawn) => setTimeout(drawn, 50));
+    });
+    assert.ok(await on('a.act[href="#set"]'), 'a link loses the focus when the page is drawn anew');
     await key('Enter');
     await at.until(() => document.activeElement.id === 'title');
     await at.there('[id="take-field-coil.yaml"]');
