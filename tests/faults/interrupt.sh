@@ -7,7 +7,7 @@
 faults=$4
 small=$here/small.yaml
 places=50
-most=4000 # a cycle has about a hundred; hot restarts of six cycles ask nobody
+most=4000 # of one thread: a cycle has about a hundred; hot restarts of six cycles ask nobody
 
 # at N COMMAND...: SIGINT in step N; 0: none. Steps in all are in $n.
 at() {
@@ -44,16 +44,17 @@ seed=0
 everywhere switch-on "$small" --for 0.1s --no-plots --out out
 everywhere compare "$small" --for 0.1s --jobs 1 --no-plots --out out
 everywhere try "$small" R2.resistance=2kohm,3kohm --for 0.1s --jobs 1 --no-plots --out out
-everywhere find-value "$small" --change R2.resistance --so-that "B+ settled-voltage = 140 V" --out out
+everywhere find-value "$small" --change R2.resistance --so-that "B+ settled-voltage = 140 V" \
+  --jobs 1 --out out
 everywhere tolerances "$small" --samples 8 --jobs 1 --no-plots --out out
 everywhere diagnose "$small" --reading "B+ settled-voltage = 70 V" --jobs 1 --no-plots --out out
-everywhere report "$small" --for 0.1s --no-plots --out out
+everywhere report "$small" --for 0.1s --jobs 1 --no-plots --out out
 everywhere exercise "$small" --pupils 1 --jobs 1 --out out
-everywhere buy-list "$small" --for 0.1s --out out
+everywhere buy-list "$small" --for 0.1s --jobs 1 --out out
 everywhere discharge "$small" --out out
 everywhere fuse "$small" --out out
 most=10000 # of one at a tolerance of 1e-11 more than a thousand
-everywhere hot-chassis "$small" --out out
+everywhere hot-chassis "$small" --jobs 1 --out out
 most=4000
 places=10 # it takes two seconds
 everywhere bench-sheet "$small" --jobs 1 --out out
