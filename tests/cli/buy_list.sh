@@ -94,6 +94,15 @@ C1,22 uF 350 V electrolytic,2,2,2,0,
 across C1,90 kohm 1 W resistor,4,0,,4,
 END
 cmp -s wanted ordered || { complain "$what: another order" && diff wanted ordered; }
+# One does not serve twice.
+printf 'kind,value,rating,pieces\nelectrolytic,10 uF,600 V,1\n' >drawer.csv
+run 0 buy-list "$source/scenarios/field-coil.yaml" --stock drawer.csv --out twice
+sed -n '2,3p' twice/order.csv >ordered
+cat >wanted <<'END'
+C1,10 uF 550 V electrolytic,1,1,2,0,
+C2,10 uF 550 V electrolytic,1,0,,1,
+END
+cmp -s wanted ordered || { complain "$what: another order" && diff wanted ordered; }
 cat >drawer.csv <<'END'
 kind,value,rating
 resistor,33,2 W
