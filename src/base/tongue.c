@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "tongue.h"
 
+#include <stddef.h>
+
 static bool in_the_uk;
 
 void tongue_set(bool uk)
@@ -15,5 +17,5 @@ bool tongue_uk(void)
 
 const char *tongue_says(struct tongue text)
 {
-    return in_the_uk ? text.uk : text.us;
+    return in_the_uk && text.uk ? text.uk : text.us;
 }

@@ -18,11 +18,11 @@ bool tongue_uk(void);
 
 /* The same as a row of a table, and one that is the same in either. */
 struct tongue {
-    const char *us, *uk;
+    const char *us, *uk; /* uk NULL: the same */
 };
 /* clang-format off */
 #define US_UK_ROW(us, uk) {us, uk}
-#define EITHER(text) {text, text}
+#define EITHER(text) {text, NULL}
 /* clang-format on */
 
 const char *tongue_says(struct tongue text);

@@ -10,7 +10,6 @@
 #include "job_outcome.h"
 #include "overlay.h"
 #include "several.h"
-#include "tongue.h"
 #include "words_errors.h"
 #include "words_help.h"
 #include "words_trouble.h"
@@ -90,11 +89,8 @@ static enum status set_up(struct columns_wanted *c)
     ARRAY(const struct scenario *) read = {0};
     c->several_files = job->options->arguments > 1;
     for (int i = 0; i < job->options->arguments; i++) {
-        const struct scenario *s =
-            scenario_read(job->arena, job->diags, job->catalogue, job->options->argument[i]);
-        if (!s) continue;
-        if (scenario_uk(s)) tongue_set(true);
-        array_push(job->arena, &read, s);
+        const struct scenario *s = job_scenario_of(job, job->options->argument[i]);
+        if (s) array_push(job->arena, &read, s);
     }
     for (int i = 0; i < read.n; i++) add_file(c, read.at[i]);
     if (diags_errors(job->diags) > 0) return STATUS_SCENARIO;

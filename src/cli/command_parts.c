@@ -92,36 +92,13 @@ static void show_inner(struct job *job, const struct key_inner *inner)
     }
 }
 
-/* Bits of the units that a table of keys speaks of: in words, or in an example. */
-static unsigned units_of(const struct key *keys)
-{
-    unsigned found = 0;
-    for (const struct key *k = keys; k->name; k++) {
-        for (int unit = UNIT_VOLT; unit <= UNIT_JOULE_PER_KELVIN; unit++)
-            if (strstr(k->takes, quantity_kind(unit))) found |= 1U << unit;
-        for (const char *s = k->takes; *s; s++) {
-            struct token t[QUANTITY_TOKENS];
-            struct complaint why;
-            const char *end = s + strcspn(s, " ");
-            char pair[40];
-            if (*s < '0' || *s > '9' || (s > k->takes && s[-1] != ' ') || !*end) continue;
-            snprintf(pair, sizeof pair, "%.*s", (int)(end + 1 - s + strcspn(end + 1, " ,;:)")), s);
-            if (quantity_scan(pair, t, &why) == 1 && !t[0].is_word) found |= 1U << t[0].unit;
-        }
-    }
-    return found;
-}
-
-static void show_bounds(struct job *job, const struct key *keys, const struct key_inner *inner)
+static void show_bounds(struct job *job)
 {
     struct page page = {.to = job->out, .arena = job->arena};
     const char *text = "";
     char low[40], high[40];
-    unsigned units = units_of(keys);
-    for (; inner && inner->key; inner++) units |= units_of(inner->keys);
     for (int unit = UNIT_NUMBER; unit <= UNIT_JOULE_PER_KELVIN; unit++) {
         double least, most;
-        if (!(units & 1U << unit)) continue;
         bounds_of(unit, &least, &most);
         text = arena_printf(job->arena, "%s%s", text,
                             arena_printf(job->arena, words_parts_bound, *text ? ", " : "",
@@ -133,7 +110,7 @@ static void show_bounds(struct job *job, const struct key *keys, const struct ke
     page_hang(&page, "    ", 2, text);
 }
 
-/* An example, each of its lines further in; what any part may have besides. */
+/* An example, each of its lines further in. */
 static void show_example(struct job *job, const struct part_kind *kind)
 {
     struct page page = {.to = job->out, .arena = job->arena};
@@ -195,7 +172,7 @@ static void show_section(struct job *job, const struct section *section)
     if (section->keys) {
         page_line(&page, words_parts_keys);
         show_key_list(job, section->keys);
-        show_bounds(job, section->keys, NULL);
+        show_bounds(job);
     }
 }
 
@@ -208,7 +185,7 @@ static void show_about(struct job *job, const struct part_kind *kind)
     show_inner(job, kind->inner);
     page_line(&page, words_parts_common);
     show_key_list(job, part_common_keys);
-    show_bounds(job, kind->keys, kind->inner);
+    show_bounds(job);
     show_faults(job, kind);
 }
 

@@ -19,7 +19,7 @@ const struct part_fault *fault_find(const struct part_kind *kind, const char *na
 
 const char *fault_says(const struct part_fault *fault)
 {
-    return US_UK(fault->says, fault->says_uk ? fault->says_uk : fault->says);
+    return tongue_says((struct tongue){fault->says, fault->says_uk});
 }
 
 bool fault_can(const struct set *set, const struct part *part, const struct part_fault *fault)

@@ -14,7 +14,7 @@ const struct measure_row measure_table[MEASURES] = {[MEASURE_NONE] = {.name = ""
 const char *measure_words(enum measure measure)
 {
     const struct measure_row *row = &measure_table[measure];
-    return US_UK(row->words, row->words_uk ? row->words_uk : row->words);
+    return tongue_says((struct tongue){row->words, row->words_uk});
 }
 
 enum measure measure_find(const char *name)

@@ -2,7 +2,6 @@
 #ifndef PRESOLDER_UNCERTAIN_IMPL_H
 #define PRESOLDER_UNCERTAIN_IMPL_H
 
-#include "tongue.h"
 #include "uncertain_part.h"
 
 /* Inside uncertain*.c only. */
@@ -27,7 +26,7 @@ struct uncertain_rule {
     enum uncertain_from from;
     enum uncertain_together together;
     enum known_by known_by;
-    struct tongue source;
+    const char *source;
 };
 
 /* The first rule that fits; NULL: none, the value is taken as exact. `make` of a part without one:

@@ -210,7 +210,7 @@ static void add_by_rule(struct uncertain_part_finder *f, const struct node *node
                           .spread = rule->spread,
                           .from = rule->from,
                           .known_by = rule->known_by,
-                          .source = tongue_says(rule->source),
+                          .source = rule->source,
                           .text = text};
     tolerance_range(&t, v.value, &v.low, &v.high);
     add(f, v, rule->together);

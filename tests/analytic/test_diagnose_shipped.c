@@ -14,22 +14,7 @@
 #include "near.h"
 #include "numbers.h"
 #include "shipped.h"
-
-static struct arena *arena;
-
-static int open_arena(void **state)
-{
-    (void)state;
-    arena = arena_new();
-    return 0;
-}
-
-static int close_arena(void **state)
-{
-    (void)state;
-    arena_free(arena);
-    return 0;
-}
+#include "shop.h"
 
 enum { MOST = 6 };
 
@@ -41,8 +26,9 @@ static const struct diagnosis *diagnosed(const char *set, const char *const *rea
     int n = 0;
     for (; readings[2 * n]; n++) name[n] = readings[2 * n], value[n] = readings[2 * n + 1];
     const struct scenario *s =
-        readings_instead(arena, shipped_scenario(arena, set), n, name, name, value);
-    const struct diagnosis *d = diagnose(arena, diags_new(arena), s, NULL, NULL, &options);
+        readings_instead(shop_arena(), shipped_scenario(shop_arena(), set), n, name, name, value);
+    const struct diagnosis *d =
+        diagnose(shop_arena(), diags_new(shop_arena()), s, NULL, NULL, &options);
     assert_int_equal(d->status, STATUS_OK);
     return d;
 }
@@ -93,16 +79,16 @@ static void another_tube_has_its_own_drop(void **state)
     const struct diagnosis *d = diagnosed("amplifier", read);
     const struct responses *r = &d->r;
     const struct cause *other = &r->causes.at[cause_of(r, "V7", "another type")];
-    double *values = ARENA_ARRAY(arena, double, r->uncertain.values.n);
-    double *own = ARENA_ARRAY(arena, double, r->width),
-           *laid = ARENA_ARRAY(arena, double, r->width);
+    double *values = ARENA_ARRAY(shop_arena(), double, r->uncertain.values.n);
+    double *own = ARENA_ARRAY(shop_arena(), double, r->width),
+           *laid = ARENA_ARRAY(shop_arena(), double, r->width);
     for (int i = 0; i < r->uncertain.values.n; i++) values[i] = r->uncertain.values.at[i].value;
     double most = 0;
     for (int k = 0; k < other->nodes; k++) {
         struct responses_single single = {.cause = {other}, .severity = {other->severity[k]}};
-        assert_true(responses_single(arena, r, &single, 1, own));
+        assert_true(responses_single(shop_arena(), r, &single, 1, own));
         single.values = values;
-        assert_true(responses_single(arena, r, &single, 1, laid));
+        assert_true(responses_single(shop_arena(), r, &single, 1, laid));
         most = larger(most, fabs(own[0] - r->q.reads.at[0].sound));
         near_rel(laid[0], own[0], 1e-3, "V");
     }
@@ -155,5 +141,5 @@ int main(void)
         cmocka_unit_test(a_slip_of_the_pen),
         cmocka_unit_test(one_of_four_is_dangerous),
     };
-    return cmocka_run_group_tests(tests, open_arena, close_arena);
+    return cmocka_run_group_tests(tests, shop_open, shop_close);
 }

@@ -25,9 +25,9 @@ with transformer-volts '1e-300 V' '0.5 V' '`rated`: 0.5 V is not between 1 V and
 with mains-megahertz '\[300 V, 300 V\]' '[300 V, 1e9 V]' '1000000 kV is not between 1 uV and 100 kV'
 with battery-fuse 'type: 3AG 1 A fast' 'rated: 5000 A fast' '`rated`: 5000 A is not between 1 mA and 1000 A'
 
-# The help of a kind says those of the units its keys take.
+# The help of a kind says them.
 run 0 parts capacitor
-tr -s ' \n' ' ' <"$work/said/out" | grep -q 'volts 1 uV to 100 kV, amperes .*farads 0.001 pF to 10 F, hertz' ||
+tr -s ' \n' ' ' <"$work/said/out" | grep -q 'volts 1 uV to 100 kV, amperes .*farads 0.001 pF to 10 F, henries' ||
   complain "$what: no bounds"
 
 # Every kind says them, and what stands beside the parts; a key that allows less says that.

@@ -8,7 +8,7 @@
 #include <string.h>
 
 #include "numbers.h"
-#include "words_pictures.h"
+#include "words_common.h"
 
 static int find_column(const struct result *result, const char *name, char unit)
 {
@@ -353,12 +353,6 @@ static const char *name_of(struct arena *arena, const char *title, const char *u
     return arena_text(arena, title, n - m);
 }
 
-static bool fed_by_vibrator(const struct result *result)
-{
-    const struct stage *first = &result->setup->stages.at[0];
-    return circuit_square(first->circuit, first->mains_source);
-}
-
 curves curves_hottest(struct arena *arena, const struct result *result, const char *unit)
 {
     ARRAY(struct curve) all = {0};
@@ -367,8 +361,8 @@ curves curves_hottest(struct arena *arena, const struct result *result, const ch
     for (int i = 0; i < result->columns.n; i++) {
         struct curve c = {name_of(arena, result->columns.at[i], unit), i, -1, NULL};
         if (!c.name || strstr(c.name, "heater")) continue;
-        if (strcmp(c.name, "mains") == 0 && fed_by_vibrator(result))
-            c.name = words_pictures_vibrator;
+        if (strcmp(c.name, "mains") == 0 && circuit_vibrates(result->setup->stages.at[0].circuit))
+            c.name = words_common_vibrator;
         if (!curve_range(result, &c, 0, result->end, &low, &most[all.n])) continue;
         if (*unit == 'W' && most[all.n] < 0.5) continue;
         array_push(arena, &all, c);

@@ -69,23 +69,8 @@ static void add_rows(struct overlay *o, const double *values)
     }
 }
 
-static bool has_label(const struct sheet *s, const char *label)
-{
-    for (int i = 0; i < s->lines.n; i++)
-        if (strcmp(s->lines.at[i].label, label) == 0) return true;
-    return false;
-}
-
-static bool has_level(const struct sheet *s, double level)
-{
-    for (int i = 0; i < s->lines.n; i++)
-        if (s->lines.at[i].level == level) return true;
-    return false;
-}
-
-/* Ratings of the capacitors from this point to the reference; of a surge voltage that is the rated
- * one, only that. */
-static void add_limits(struct overlay *o, const struct turn_on *t, double sight)
+/* Ratings of the capacitors from this point to the reference. */
+static void add_limits(struct overlay *o, const struct turn_on *t)
 {
     const struct stage *stage = &t->setup->stages.at[0];
     int point = circuit_find_point(stage->circuit, o->point);
@@ -99,13 +84,9 @@ static void add_limits(struct overlay *o, const struct turn_on *t, double sight)
                 continue;
             bool to_reference = p->to < 0 || strcmp(stage->circuit->points.at[p->to],
                                                     stage->circuit->reference) == 0;
-            if (!to_reference || strcmp(p->subject, r->subject) != 0 || r->limit > sight) continue;
-            char limit[64];
-            quantity_text(r->limit, UNIT_VOLT, 3, limit, sizeof limit);
-            const char *label = arena_printf(o->sheet.arena, "%s: %s %s", r->subject, limit,
-                                             settled ? words_pictures_rated : words_pictures_surge);
-            if (!has_label(&o->sheet, label) && (settled || !has_level(&o->sheet, r->limit)))
-                sheet_line(&o->sheet, r->limit, true, label);
+            if (!to_reference || strcmp(p->subject, r->subject) != 0) continue;
+            sheet_rating(&o->sheet, r->limit, r->subject, r->limit, r->unit,
+                         settled ? words_pictures_rated : words_pictures_surge);
         }
     }
 }
@@ -128,8 +109,8 @@ static bool write_picture(struct overlay *o, struct writer *w, struct diags *dia
     }
     sheet_key(s, o->n, longest < NAME_MOST ? longest : NAME_MOST);
     add_rows(o, values);
-    double sight = SHEET_SIGHT * s->high;
-    for (int k = 0; k < o->n; k++) add_limits(o, o->c->turn_ons[o->column[k]], sight);
+    for (int k = 0; k < o->n; k++) add_limits(o, o->c->turn_ons[o->column[k]]);
+    sheet_ratings(s);
     sheet_place_lines(s);
     sheet_reach(s, -CLEARANCE * s->high, s->high); /* a dead set's line beside the axis */
     sheet_range(s, "BOTTOM", "TOP");

@@ -66,45 +66,6 @@ static void begin(struct sheet *s, int plot)
 
 /* ---- ratings as lines ---- */
 
-struct level {
-    double level;
-    const char *names, *word;
-    const char *part; /* the last of the names */
-    double limit;
-    enum unit unit;
-};
-
-typedef ARRAY(struct level) levels;
-
-/* Ratings of one height and meaning share one line: `C1, C2: 450 V rated`. A part with two ratings
- * of one height is named once. */
-static void add_level(struct arena *arena, levels *all, struct level l)
-{
-    for (int i = 0; i < all->n; i++) {
-        struct level *have = &all->at[i];
-        if (fabs(have->level - l.level) > 1e-6 * fabs(l.level)) continue;
-        if (strcmp(have->part, l.part) == 0) return;
-        if (strcmp(have->word, l.word) != 0) continue;
-        have->names = arena_printf(arena, "%s, %s", have->names, l.names);
-        have->part = l.part;
-        return;
-    }
-    array_push(arena, all, l);
-}
-
-static void add_levels(struct sheet *s, const levels *all)
-{
-    double sight = SHEET_SIGHT * s->high;
-    for (int i = 0; i < all->n; i++) {
-        const struct level *l = &all->at[i];
-        char limit[64];
-        quantity_text(l->limit, l->unit, 3, limit, sizeof limit);
-        if (l->level > 0 && l->level <= sight)
-            sheet_line(s, l->level, true,
-                       arena_printf(s->arena, "%s: %s %s", l->names, limit, l->word));
-    }
-}
-
 /* Mean potential at the end of the run; a point that is not in the trace is the reference. */
 static double level_of(const struct sheet *s, const char *point)
 {
@@ -118,10 +79,9 @@ static double level_of(const struct sheet *s, const char *point)
 
 /* Rated and surge volts of the capacitors, laid on the mean potential of their minus; where that
  * moves the level much, as in a doubler, it would be wrong at the turn-on, and none is drawn. */
-static levels capacitor_levels(const struct sheet *s)
+static void add_capacitors(struct sheet *s)
 {
     const struct stage *stage = &s->t->setup->stages.at[0];
-    levels all = {0};
     for (int i = 0; i < stage->set->ratings.n; i++) {
         const struct rating *r = &stage->set->ratings.at[i];
         bool settled = r->measure == MEASURE_SETTLED_VOLTAGE;
@@ -138,12 +98,9 @@ static levels capacitor_levels(const struct sheet *s)
             double minus = to ? level_of(s, to) : 0;
             if (fabs(minus) > MINUS_MOST * r->limit) continue;
             if (minus != 0) word = arena_printf(s->arena, words_pictures_above, word, to);
-            add_level(
-                s->arena, &all,
-                (struct level){minus + r->limit, r->subject, word, r->subject, r->limit, r->unit});
+            sheet_rating(s, minus + r->limit, r->subject, r->limit, r->unit, word);
         }
     }
-    return all;
 }
 
 /* ---- the overview ---- */
@@ -195,8 +152,8 @@ static const char *turn_on_sheet(struct sheet *s)
                                  reference ? reference : words_pictures_chassis));
     add_events(s);
     add_envelopes(s, &line, &points);
-    levels all = capacitor_levels(s);
-    add_levels(s, &all);
+    add_capacitors(s);
+    sheet_ratings(s);
     sheet_place_lines(s);
     sheet_range(s, "BOTTOM", "TOP");
     return "turn-on.gp";
@@ -204,18 +161,14 @@ static const char *turn_on_sheet(struct sheet *s)
 
 /* ---- inverse voltage ---- */
 
-static levels inverse_levels(const struct sheet *s)
+static void add_inverse(struct sheet *s)
 {
     const struct stage *stage = &s->t->setup->stages.at[0];
-    levels all = {0};
     for (int i = 0; i < stage->set->ratings.n; i++) {
         const struct rating *r = &stage->set->ratings.at[i];
         if (r->measure == MEASURE_INVERSE_VOLTAGE)
-            add_level(s->arena, &all,
-                      (struct level){r->limit, r->subject, words_pictures_rated, r->subject,
-                                     r->limit, r->unit});
+            sheet_rating(s, r->limit, r->subject, r->limit, r->unit, words_pictures_rated);
     }
-    return all;
 }
 
 static const char *volts(struct arena *arena, double value)
@@ -280,8 +233,8 @@ static const char *inverse_sheet(struct sheet *s)
     plot_curves(s, "INVERSE", &all);
     add_highest(s, &sections);
     add_rule(s);
-    levels limits = inverse_levels(s);
-    add_levels(s, &limits);
+    add_inverse(s);
+    sheet_ratings(s);
     sheet_place_lines(s);
     sheet_range(s, "BOTTOM", "TOP");
     return "inverse-voltage.gp";
@@ -290,9 +243,8 @@ static const char *inverse_sheet(struct sheet *s)
 /* ---- heat ---- */
 
 /* Limits of the bodies drawn. */
-static levels warmth_levels(const struct sheet *s, const curves *bodies)
+static void add_warmth(struct sheet *s, const curves *bodies)
 {
-    levels all = {0};
     for (int k = 0; k < s->t->setup->stages.n; k++) {
         const struct set *set = s->t->setup->stages.at[k].set;
         for (int i = 0; i < set->ratings.n; i++) {
@@ -301,12 +253,10 @@ static levels warmth_levels(const struct sheet *s, const curves *bodies)
             for (int j = 0; j < bodies->n && r->measure == MEASURE_TEMPERATURE; j++)
                 drawn |= strcmp(bodies->at[j].name, r->subject) == 0;
             if (drawn)
-                add_level(s->arena, &all,
-                          (struct level){r->limit - ZERO_CELSIUS, r->subject, words_pictures_limit,
-                                         r->subject, r->limit, r->unit});
+                sheet_rating(s, r->limit - ZERO_CELSIUS, r->subject, r->limit, r->unit,
+                             words_pictures_limit);
         }
     }
-    return all;
 }
 
 /* The hottest bodies and their limits; without any, the watts have the whole sheet. */
@@ -322,8 +272,8 @@ static void add_bodies(struct sheet *s, const struct timeline *line, const struc
         timeline_envelope(line, s, record, &bodies.at[i], low, mean, high);
     if (bodies.n == 0) s->low = s->high = 0;
     else template_row(s->fill, "PANEL");
-    levels limits = warmth_levels(s, &bodies);
-    add_levels(s, &limits);
+    add_warmth(s, &bodies);
+    sheet_ratings(s);
     s->high = larger(s->high, s->low + 10);
     s->close = 0.11;
     s->letter = 0.0114 / (sheet_beside(s, 0.72) - 0.14);

@@ -33,7 +33,7 @@ void sheet_begin(struct sheet *s, const char *title, const char *second, const c
 {
     s->fill = template_new(s->arena);
     s->low = s->high = 0;
-    s->lines.n = s->covers.n = s->styles = 0;
+    s->lines.n = s->ratings.n = s->covers.n = s->styles = 0;
     s->longest = 0;
     s->close = 0.06;
     s->letter = 0.0134;
@@ -92,6 +92,35 @@ void sheet_line(struct sheet *s, double level, bool rating, const char *label)
 {
     array_push(s->arena, &s->lines, (struct level_line){level, label, rating});
     sheet_reach(s, level, level);
+}
+
+void sheet_rating(struct sheet *s, double level, const char *part, double limit, enum unit unit,
+                  const char *word)
+{
+    for (int i = 0; i < s->ratings.n; i++) {
+        struct sheet_rating *have = &s->ratings.at[i];
+        if (fabs(have->level - level) > 1e-6 * fabs(level)) continue;
+        if (strcmp(have->last, part) == 0) return;
+        if (strcmp(have->word, word) != 0) continue;
+        have->parts = arena_printf(s->arena, "%s, %s", have->parts, part);
+        have->last = part;
+        return;
+    }
+    array_push(s->arena, &s->ratings, (struct sheet_rating){level, limit, unit, part, word, part});
+}
+
+void sheet_ratings(struct sheet *s)
+{
+    const double sight = SHEET_SIGHT * s->high;
+    for (int i = 0; i < s->ratings.n; i++) {
+        const struct sheet_rating *r = &s->ratings.at[i];
+        char limit[64];
+        quantity_text(r->limit, r->unit, 3, limit, sizeof limit);
+        if (r->level > 0 && r->level <= sight)
+            sheet_line(s, r->level, true,
+                       arena_printf(s->arena, "%s: %s %s", r->parts, limit, r->word));
+    }
+    s->ratings.n = 0;
 }
 
 static int compare_lines(const void *a, const void *b)

@@ -27,6 +27,13 @@ struct cover {
 /* Line styles of curves in style.gp: 1 to SHEET_STYLES; the band of a curve has SHEET_BAND more. */
 enum { SHEET_STYLES = 16, SHEET_BAND = 30 };
 
+struct sheet_rating {
+    double level, limit;
+    enum unit unit;
+    const char *parts, *word;
+    const char *last; /* of the parts */
+};
+
 /* One picture being filled in. */
 struct sheet {
     struct arena *arena;
@@ -40,6 +47,7 @@ struct sheet {
     double letter;    /* share of the width that a letter of it takes */
     double low, high; /* of everything drawn against the upright axis */
     ARRAY(struct level_line) lines;
+    ARRAY(struct sheet_rating) ratings;
     ARRAY(struct cover) covers;       /* where curves are */
     const char *styled[SHEET_STYLES]; /* parts and points that have a style, in its order */
     int styles;
@@ -72,6 +80,14 @@ void sheet_range(struct sheet *s, const char *low, const char *high);
 
 /* Adds a level; it is in the range then. */
 void sheet_line(struct sheet *s, double level, bool rating, const char *label);
+
+/* A rating `limit` of a part, to be drawn as a line at `level` on the axis: `C1, C2: 450 V rated`.
+ * Those of one height and word share a line; a part with two of one height is named once. */
+void sheet_rating(struct sheet *s, double level, const char *part, double limit, enum unit unit,
+                  const char *word);
+
+/* Adds the lines of those in sight: SHEET_SIGHT of the highest drawn so far. Forgets them. */
+void sheet_ratings(struct sheet *s);
 
 /* Fills LINES: LABEL of each, AT (share of the width) and HEIGHT (on the axis) of its middle, and
  * FROM, TO, LOW, HIGH of the blank ground under it; and PIECES: LEVEL, LEFT, RIGHT and LINE (style)

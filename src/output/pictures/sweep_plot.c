@@ -205,31 +205,13 @@ static void add_curves(struct sweep_picture *p)
     template_text(p->sheet.fill, "WITH", few ? "linespoints" : "lines");
 }
 
-/* `C1, C2: 450 V rated`. */
-static void add_limit(struct sheet *s, double level, const char *part, const char *what)
-{
-    for (int i = 0; i < s->lines.n; i++) {
-        struct level_line *l = &s->lines.at[i];
-        const char *colon = strstr(l->label, ": ");
-        size_t n = colon ? (size_t)(colon - l->label) : 0;
-        if (l->level != level || !colon || strcmp(colon + 2, what) != 0) continue;
-        if (n < strlen(part) || strncmp(colon - strlen(part), part, strlen(part)) != 0)
-            l->label = arena_printf(s->arena, "%.*s, %s: %s", (int)n, l->label, part, what);
-        return;
-    }
-    sheet_line(s, level, true, arena_printf(s->arena, "%s: %s", part, what));
-}
-
 /* One line a rating; those in sight only. */
 static void add_limits(struct sweep_picture *p)
 {
-    double sight = SHEET_SIGHT * p->sheet.high;
     for (int k = 0; k < p->n; k++) {
         const struct trial_column *c = &p->study->table->columns.at[p->curve[k].column];
         double level = c->limit * p->picture->scale;
-        char text[64];
-        if (isnan(level) || !(level <= sight) || (k > 0 && p->study->n > 1)) continue;
-        quantity_text(c->limit, c->unit, 3, text, sizeof text);
+        if (isnan(level) || (k > 0 && p->study->n > 1)) continue;
         const enum measure_panel panel = p->picture->panel;
         const char *what = panel == PANEL_VOLTS ? words_pictures_rated
                            : c->of == TRIAL_RUN && panel == PANEL_PEAKS &&
@@ -237,8 +219,9 @@ static void add_limits(struct sweep_picture *p)
                                ? words_pictures_running_rated
                            : panel == PANEL_PEAKS ? words_pictures_restart_rated
                                                   : words_pictures_rated;
-        add_limit(&p->sheet, level, c->limit_of, arena_printf(p->sheet.arena, "%s %s", text, what));
+        sheet_rating(&p->sheet, level, c->limit_of, c->limit, c->unit, what);
     }
+    sheet_ratings(&p->sheet);
 }
 
 static bool write_picture(struct sweep_picture *p, struct writer *w, struct diags *diags)

@@ -225,12 +225,12 @@ static const int at_line[] = {BENCH_LINE_AMPERES, BENCH_LINE_WATTS,   BENCH_HEAT
                               BENCH_FIRST_VOLTS,  BENCH_SECOND_VOLTS, BENCH_RIPPLE};
 enum { COLUMNS = 6 };
 
-/* NULL where the runs were interrupted before it was known. */
 static const char *step_words(const struct bench_sheet *sheet, int i)
 {
     return i == BENCH_LAMPS ? words_bench_full_line : sheet->steps[i].what;
 }
 
+/* NULL where the runs were interrupted before it was known. */
 static const struct bench_row *recommended(const struct bench_sheet *sheet)
 {
     return sheet->recommended < 0 ? NULL : &sheet->steps[sheet->recommended];

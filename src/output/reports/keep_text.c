@@ -2,7 +2,6 @@
 #include "keep_text.h"
 
 #include <math.h>
-#include <string.h>
 
 #include "words_keep.h"
 
@@ -34,12 +33,7 @@ static const char *volts(struct page *page, const struct keep_row *k)
 
 static const char *why(struct page *page, const struct keep_row *k)
 {
-    if (k->why == KEEP_FAULTY) {
-        size_t n = strcspn(k->condition, " "); /* `shorts when hot`, `breaks down` */
-        bool verb = k->condition[n] && n > 0 && k->condition[n - 1] == 's';
-        if (strcmp(k->condition, "shorts at a time") == 0) return words_keep_shorts;
-        return arena_printf(page->arena, verb ? words_keep_fails : words_keep_faulty, k->condition);
-    }
+    if (k->why == KEEP_FAULTY) return arena_printf(page->arena, words_keep_faulty, k->condition);
     if (k->why == KEEP_RIPPLE)
         return arena_printf(page->arena, words_keep_ripple,
                             page_value(page, k->amperes, UNIT_AMPERE, false),

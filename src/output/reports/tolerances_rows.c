@@ -8,17 +8,12 @@
 
 /* ---- names ---- */
 
-bool tolerances_rows_battery(const struct tolerances *t)
-{
-    const struct stage *first = &t->setup->stages.at[0];
-    return circuit_square(first->circuit, first->mains_source);
-}
-
 static const char *value_words(struct arena *arena, const struct tolerances *t,
                                const struct uncertain *v)
 {
     const char *key = v->key, *dot;
-    bool mains = strcmp(v->part, "mains") == 0, battery = tolerances_rows_battery(t);
+    bool mains = strcmp(v->part, "mains") == 0,
+         battery = circuit_vibrates(t->setup->stages.at[0].circuit);
     if (mains && strcmp(key, "voltage") == 0)
         return battery ? words_tolerances_battery : words_tolerances_line;
     if (mains && strcmp(key, "resistance") == 0)

@@ -19,9 +19,6 @@ const char *tolerances_rows_short(struct arena *arena, const struct tolerances_r
  * values move. */
 bool tolerances_rows_alike(const struct tolerances_row *a, const struct tolerances_row *b);
 
-/* Whether a battery's vibrator feeds the set, and not the line. */
-bool tolerances_rows_battery(const struct tolerances *t);
-
 /* Whether there are direct volts at a point (circuit_direct). */
 bool tolerances_rows_direct(const struct tolerances *t, const char *point);
 

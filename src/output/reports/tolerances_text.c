@@ -318,8 +318,8 @@ static const char *reading_of(struct telling *w, int g)
     if (group->together == TOGETHER_AC || group->together == TOGETHER_DC)
         return words_tolerances_better_meter;
     if (group->from == UNCERTAIN_LINE)
-        return tolerances_rows_battery(w->t) ? words_tolerances_at_battery
-                                             : words_tolerances_at_outlet;
+        return circuit_vibrates(w->t->setup->stages.at[0].circuit) ? words_tolerances_at_battery
+                                                                   : words_tolerances_at_outlet;
     return words_known_by(group->known_by);
 }
 

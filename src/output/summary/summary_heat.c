@@ -7,6 +7,7 @@
 
 #include "summary_impl.h"
 #include "summary_meter_impl.h"
+#include "words_common.h"
 #include "words_heat.h"
 
 #define WORTH_TELLING 0.3 /* [W]; what is less warms nothing. Common practice, no source */
@@ -60,7 +61,7 @@ static const struct figure *next_hottest(const struct summary *s, const struct f
 static const char *called(const struct summary *s, const char *part)
 {
     bool source = strcmp(part, "mains") == 0;
-    return source && summary_meter_vibrator(s) ? words_heat_vibrator : part;
+    return source && summary_meter_vibrator(s) ? words_common_vibrator : part;
 }
 
 static void tell_list(struct summary *s)

@@ -76,8 +76,8 @@ const char *summary_surge(struct summary *s, const char *capacitor);
 /* For how long a capacitor is below `limit` [V], when it is not so at the end; NULL: nothing. */
 const char *summary_reversed(struct summary *s, const char *capacitor, double limit);
 
-/* A paragraph for each part that was over its rating for a time and is within it at the end, `first`
- * before its first line; how many (summary_order.c). */
+/* A paragraph for each part that was over its rating for a time and is within it at the end,
+ * `first` before its first line; how many (summary_order.c). */
 int summary_passed(struct summary *s, const char *first);
 
 /* A bullet for the capacitors that do so within their surge voltage, those alike in one; `skip`

@@ -123,18 +123,19 @@ static bool lasting_harm(enum harm harm)
     return false;
 }
 
-/* The excess of a part by the greatest share; NULL: none. Volts have their own
+/* The excess by the greatest share of a part that is none of the n; NULL: none. Volts have their own
  * bullets. */
-static const struct excess *worst_passed(const struct summary *s, const struct excess *after)
+static const struct excess *worst_passed(struct summary *s, const char *const *parts, int n)
 {
     const struct excess *all = s->run->excesses.at, *worst = NULL;
     for (int i = 0; i < s->run->excesses.n; i++) {
         const struct excess *e = &all[i];
-        const struct rating *r = e->rating;
-        if (!lasting_harm(r->harm) || e->seconds < PASSED_LEAST || passing(s, e)) continue;
-        if (e->last > s->run->end - 0.1) continue;
-        if (in_verdict(s, e) || (after && share(s, e) >= share(s, after))) continue;
-        if (!worst || share(s, e) > share(s, worst)) worst = e;
+        bool had = false;
+        if (!lasting_harm(e->rating->harm) || e->seconds < PASSED_LEAST || passing(s, e)) continue;
+        if (e->last > s->run->end - 0.1 || in_verdict(s, e)) continue;
+        for (int k = 0; k < n; k++)
+            had |= strcmp(parts[k], summary_part(s, e->rating->subject)) == 0;
+        if (!had && (!worst || share(s, e) > share(s, worst))) worst = e;
     }
     return worst;
 }
@@ -142,17 +143,11 @@ static const struct excess *worst_passed(const struct summary *s, const struct e
 /* Some seconds of red plates are over when the run ends, and no verdict of its end says them. */
 int summary_passed(struct summary *s, const char *first)
 {
-    const char *parts[PASSED_MOST] = {NULL};
+    const char *parts[PASSED_MOST];
     int n = 0;
-    for (const struct excess *e = worst_passed(s, NULL); e && n < PASSED_MOST;
-         e = worst_passed(s, e)) {
-        const struct rating *r = e->rating;
-        const char *part = summary_part(s, r->subject);
-        bool again = false;
-        for (int i = 0; i < n; i++) again |= strcmp(parts[i], part) == 0;
-        if (again) continue;
-        parts[n++] = part;
-        page_say(s->page, first, words_order_passed, in_words(s, e), words_harm(r->harm));
+    for (const struct excess *e; n < PASSED_MOST && (e = worst_passed(s, parts, n));) {
+        parts[n++] = summary_part(s, e->rating->subject);
+        page_say(s->page, first, words_order_passed, in_words(s, e), words_harm(e->rating->harm));
     }
     return n;
 }

@@ -14,4 +14,7 @@ static const char words_common_not_safe[] =
 static const char words_common_hot[] = "hot";
 static const char words_common_cold[] = "cold";
 
+/* What the source of a battery set is called. */
+static const char words_common_vibrator[] = "vibrator";
+
 #endif

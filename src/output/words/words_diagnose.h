@@ -51,8 +51,7 @@ static const char words_diagnose_no_single[] = "No single fault explains all rea
 /* reading, what was read, what the others let expect, the cause that explains these */
 static const char words_diagnose_odd[] =
     "One reading fits nothing that the others allow: %s is %s, and about %s by the others (%s). "
-    "Read "
-    "it again: a slip of the pen, a wrong range, or a lead that made no contact?";
+    "Read it again: a slip of the pen, a wrong range, or a lead that made no contact?";
 static const char words_diagnose_pairs[] = "Two faults at once that come nearer:";
 /* two causes with severities */
 static const char words_diagnose_pair[] = "%s%s and %s%s";

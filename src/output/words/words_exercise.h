@@ -31,7 +31,6 @@ static const char words_exercise_chart[] = "Service chart";
 static const char words_exercise_chart_point[] = "Point";
 static const char words_exercise_chart_volts[] = "DC voltage";
 static const char words_exercise_no_chart[] = "There is no service chart for this set.";
-static const char words_exercise_schematic[] = "Schematic";
 /* the set */
 static const char words_exercise_schematic_of[] = "Power supply of: %s";
 static const char words_exercise_cautions[] = "Cautions";
@@ -228,7 +227,6 @@ static const char words_exercise_show_trainer[] = "For the trainer: what is show
 static const char words_exercise_show_with_silicon[] = "Silicon";
 static const char words_exercise_show_with_old[] = "Old one";
 static const char words_exercise_show_with_new[] = "New one across it";
-static const char words_exercise_show_cut[] = "Old one cut out";
 #define words_exercise_show_say_silicon                                                            \
     US_UK("Silicon conducts at once and drops next to nothing: every capacitor gets the crest "    \
           "before a tube draws current, and the set runs higher ever after. A resistor in the "    \
@@ -249,7 +247,6 @@ static const char words_exercise_show_highest[] = "%s, highest after switch-on";
 static const char words_exercise_show_ripple[] = "%s, ripple (AC)";
 static const char words_exercise_show_watts[] = "%s, heat";
 #define words_exercise_show_power US_UK("Power from the line", "Power from the mains")
-static const char words_exercise_show_peak[] = "%s, first peak at a hot restart";
 /* the point */
 static const char words_exercise_show_picture[] = "%s from switch-on. The band is the ripple.";
 

@@ -13,8 +13,6 @@ static const char words_heat_share[] = "%s carries %s RMS and dissipates %s%s";
 static const char words_heat_side_by_side[] =
     "Side by side: %s. A good one beside a bad one restores the capacitance, not the insulation: "
     "what leaks goes on leaking.";
-/* the source of a battery set */
-static const char words_heat_vibrator[] = "vibrator";
 static const char words_heat_warm[] = "Where the heat goes, in the warm set";
 static const char words_heat_heading[] = "Where the heat goes, at the end";
 

@@ -37,9 +37,7 @@ static const char words_keep_highest[] = ", up to %s of %s for a short time";
 /* temperature */
 static const char words_keep_can[] = "; can %s";
 /* by enum keep_why; a condition fills the first */
-static const char words_keep_faulty[] = " It is %s.";
-static const char words_keep_fails[] = " It %s.";
-static const char words_keep_shorts[] = " It shorts.";
+static const char words_keep_faulty[] = " Its condition: %s.";
 static const char words_keep_reform[] =
     "Re-form: see `presolder reform`; keep one only if its leakage comes down and it reads its "
     "value (common practice, no source).";

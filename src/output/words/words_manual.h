@@ -47,7 +47,6 @@ static const char words_manual_readings[] =
 static const char words_manual_parts[] =
     "Every part has the name by which results call it. Keys that are needed may come from the type "
     "that is named instead.";
-static const char words_manual_in_plug[] = "in series with the plug";
 static const char words_manual_faults[] = "Faults (`condition:`):";
 static const char words_manual_needed[] = " (needed)";
 static const char words_manual_by_type[] = " (mostly from the type)";

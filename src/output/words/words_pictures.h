@@ -8,8 +8,6 @@
 
 static const char words_pictures_opens[] = "opens";
 static const char words_pictures_shorts[] = "shorts";
-/* What the source of a battery set is called. */
-static const char words_pictures_vibrator[] = "vibrator";
 /* What the volts of a rated level are above. */
 static const char words_pictures_above[] = "%s above %s";
 /* title */

@@ -12,8 +12,6 @@ static const char words_report_one[] =
 /* how many */
 static const char words_report_many[] =
     "Which of these %d keep every part within its rating, from switch-on until the set is warm?";
-/* name; answer */
-static const char words_report_of[] = "%s: %s";
 /* a part; what, how much */
 static const char words_report_yes[] =
     "Yes, as far as ratings are known. The smallest margin: %s, %s.";
@@ -29,8 +27,6 @@ static const char words_report_unbalanced[] =
 static const char words_report_dead[] = " The set is dead at the end.";
 
 static const char words_report_side_by_side[] = "Side by side";
-/* name of the variant */
-static const char words_report_variant[] = "%s";
 static const char words_report_as_drawn[] = "As drawn (base)";
 
 /* schematic; the variant or nothing */
