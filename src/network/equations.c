@@ -80,9 +80,11 @@ int equations_solve(struct equations *eq, double t, const double *y)
     if (r->np && ports_solve(eq, y)) return 1;
     memcpy(x + r->nw + 2 * r->nu, eq->i, (size_t)r->np * sizeof *x);
     eq->solved.good = true;
+    eq->solved.t = t;
     eq->solved.shift = eq->shift;
     eq->solved.between = eq->between;
     memcpy(eq->solved.y, y, (size_t)equations_size(eq) * sizeof *y);
+    memcpy(eq->solved.v, eq->v, (size_t)r->np * sizeof *y);
     return 0;
 }
 

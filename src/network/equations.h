@@ -49,15 +49,14 @@ struct equations {
     double *device_line[2];   /* the same by [devices * DEVICE_PORTS] */
     struct {
         bool good;
-        double t;
-        double *y, *v, *g, *dv; /* [size], [np], [np], [np*(size+1)]: where, volts, slopes of the
-                                   currents by them, slopes of the volts by y and t */
-    } tangent;                  /* of the last Jacobian: the first guess for Newton's method */
-    long newton;                /* iterations so far */
+        double *g, *dv; /* [np], [np*(size+1)]: slopes of the port currents by their volts, of these
+                           by y and t */
+    } tangent;          /* of the last Jacobian */
     struct {
-        bool good;
-        double *y, shift, between; /* of the instant last solved */
-    } solved;
+        bool good; /* what else is here is of it */
+        double t, *y, *v, shift, between;
+    } solved;    /* the instant last solved; with the tangent the first guess for the next */
+    long newton; /* iterations so far */
     struct border *border; /* of equations_factor */
     double *work;          /* scratch */
     int *pivot;

@@ -102,7 +102,7 @@ int equations_prepare(struct equations *eq, double t, const double *y, double *d
     memset(b->inner, 0, (size_t)(b->rest * b->rest) * sizeof *b->inner);
     struct equations_slopes of = {.by_state = &b->inner[coils * b->rest + coils],
                                   .stride = b->rest};
-    if (equations_find_slopes(eq, y, &of, dfdt)) return 1;
+    if (equations_find_slopes(eq, &of, dfdt)) return 1;
     device_rows(eq, b, &of);
     equations_slopes_amperes(eq, &of, dfdt);
     for (int k = 0; k < b->np; k++)

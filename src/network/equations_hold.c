@@ -26,6 +26,7 @@ struct equations *equations_new(struct arena *arena, const struct network *netwo
                 {&eq->from, eq->ns},
                 {&eq->slope, eq->ns},
                 {&eq->solved.y, wide},
+                {&eq->solved.v, ports},
                 {&eq->u, nu},
                 {&eq->u1, nu},
                 {&eq->u2, nu},
@@ -39,8 +40,6 @@ struct equations *equations_new(struct arena *arena, const struct network *netwo
                 {&eq->line[1], each},
                 {&eq->device_line[0], c->devices.n * EQUATIONS_PORT_ROW},
                 {&eq->device_line[1], c->devices.n * EQUATIONS_PORT_ROW},
-                {&eq->tangent.y, wide},
-                {&eq->tangent.v, ports},
                 {&eq->tangent.g, ports},
                 {&eq->tangent.dv, ports * wide},
                 {&eq->column, ny + 2 * nu + ports}};

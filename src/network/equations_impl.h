@@ -53,8 +53,7 @@ struct equations_slopes {
 
 /* All of it at the instant solved, with by_state of the caller, at zero, added to; dfdt[size] but
  * for what the ports' currents do. 1: singular. What it leaves lies in eq->work. */
-int equations_find_slopes(struct equations *eq, const double *y, struct equations_slopes *to,
-                          double *dfdt);
+int equations_find_slopes(struct equations *eq, struct equations_slopes *to, double *dfdt);
 
 /* Then: dv becomes port currents by y and t, and dfdt is made whole. */
 void equations_slopes_amperes(const struct equations *eq, const struct equations_slopes *of,

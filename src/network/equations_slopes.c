@@ -91,19 +91,15 @@ static bool port_slopes(struct equations *eq, const double *i_s, double *lu, dou
     return true;
 }
 
-static void note_tangent(struct equations *eq, const double *y, const double *dv)
+static void note_tangent(struct equations *eq, const double *dv)
 {
-    const size_t size = (size_t)equations_size(eq), np = (size_t)eq->r->np;
-    memcpy(eq->tangent.y, y, size * sizeof *y);
-    memcpy(eq->tangent.v, eq->v, np * sizeof *y);
-    memcpy(eq->tangent.g, eq->g, np * sizeof *y);
-    memcpy(eq->tangent.dv, dv, np * (size + 1) * sizeof *dv);
-    eq->tangent.t = eq->t;
+    const size_t wide = (size_t)equations_size(eq) + 1, np = (size_t)eq->r->np;
+    memcpy(eq->tangent.g, eq->g, np * sizeof *dv);
+    memcpy(eq->tangent.dv, dv, np * wide * sizeof *dv);
     eq->tangent.good = true;
 }
 
-int equations_find_slopes(struct equations *eq, const double *y, struct equations_slopes *to,
-                          double *dfdt)
+int equations_find_slopes(struct equations *eq, struct equations_slopes *to, double *dfdt)
 {
     const struct reduced *r = eq->r;
     const int np = r->np, nu = r->nu, size = equations_size(eq), wide = size + 1,
@@ -120,7 +116,7 @@ int equations_find_slopes(struct equations *eq, const double *y, struct equation
     all_slopes(eq, to);
     if (np == 0) return 0;
     if (!port_slopes(eq, to->i_s, eq->work, to->dv)) return 1;
-    note_tangent(eq, y, to->dv);
+    note_tangent(eq, to->dv);
     for (int s = 0; s < eq->moving; s++)
         for (int k = 0; k < np; k++)
             dfdt[r->nw + s] += to->h_v[s * np + k] * to->dv[k * wide + size];
@@ -150,7 +146,7 @@ int equations_jacobian(struct equations *eq, double t, const double *y, double *
     if (equations_solve(eq, t, y)) return 1;
     memset(dfdy, 0, (size_t)size * (size_t)size * sizeof *dfdy);
     for (int a = 0; a < nw; a++) memcpy(&dfdy[a * size], &r->a[a * nw], (size_t)nw * sizeof *dfdy);
-    if (equations_find_slopes(eq, y, &to, dfdt)) return 1;
+    if (equations_find_slopes(eq, &to, dfdt)) return 1;
     for (int s = 0; s < eq->moving; s++)
         for (int k = 0; k < np; k++) {
             double h = to.h_v[s * np + k];

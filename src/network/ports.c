@@ -290,15 +290,16 @@ static bool solve_bent(struct equations *eq, const struct scratch *s)
     }
 }
 
-/* Along the tangent of the last Jacobian; a gated port is not guessed to block. */
+/* From the instant last solved along the tangent of the last Jacobian; a gated port is not guessed to
+ * block. */
 static void guess(struct equations *eq, const double *y)
 {
     const int size = equations_size(eq);
     for (int k = 0; k < eq->bents; k++) {
         const int slot = eq->bent[k];
         const double *row = &eq->tangent.dv[slot * (size + 1)];
-        double v = eq->tangent.v[slot] + row[size] * (eq->t - eq->tangent.t);
-        for (int j = 0; j < size; j++) v += row[j] * (y[j] - eq->tangent.y[j]);
+        double v = eq->solved.v[slot] + row[size] * (eq->t - eq->solved.t);
+        for (int j = 0; j < size; j++) v += row[j] * (y[j] - eq->solved.y[j]);
         if (v > 0 || eq->v[slot] <= 0) eq->v[slot] = v;
     }
 }

@@ -93,10 +93,11 @@ static double gauge(void *context, const double *off)
 
 static struct first_step *remembered(struct session *s)
 {
+    const pattern_t now = s->now.r->pattern;
     for (int k = 0; k < s->first.n; k++)
-        if (s->first.at[k].pattern == s->now.r->pattern) return &s->first.at[k];
+        if (s->first.at[k].pattern == now && s->first.at[k].from == s->from) return &s->first.at[k];
     array_push(s->arena, &s->first,
-               (struct first_step){s->now.r->pattern, 0, rosenbrock_track_new(s->arena)});
+               (struct first_step){now, s->from, 0, rosenbrock_track_new(s->arena)});
     return &s->first.at[s->first.n - 1];
 }
 
@@ -139,6 +140,7 @@ void session_begin(struct session *s)
                           .gauge = gauge};
     if (s->now.r->modal) s->ode.prepare = prepare, s->ode.factor = factor, s->ode.solve = back;
     set_scales(s);
+    if (s->now.r->pattern != s->stepped) s->from = s->stepped, s->stepped = s->now.r->pattern;
     s->begun = s->now.t;
     s->sightings = 0;
     rosenbrock_accuracy(s->solver, s->options.tolerance, s->scale, s->period / STEPS_PER_PERIOD);

@@ -27,9 +27,10 @@ struct stops {
     double observe; /* next call of the observer */
 };
 
-/* Steps in a pattern: the first one tried after entering it is the one that did well last time. */
+/* Steps in a pattern entered from another (a gap behind one plate's pulse is another than that
+ * behind the other's): the first one tried is the one that did well last time. */
 struct first_step {
-    pattern_t pattern;
+    pattern_t pattern, from;
     double step; /* [s] */
     struct rosenbrock_track *track;
 };
@@ -96,7 +97,8 @@ struct session {
     double *scale;     /* of y, for the error control */
     double *volts;     /* of the capacitors' states: their scale in volts, modes or not */
     ARRAY(struct first_step) first;
-    double begun; /* when the solver was last begun [s] */
+    pattern_t stepped, from; /* the pattern that the solver was last begun in, and the one before */
+    double begun;            /* when the solver was last begun [s] */
     struct {
         double t, *column; /* [s], as eq->column */
     } seen[SESSION_SEEN];  /* a ring */
