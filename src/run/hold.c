@@ -9,6 +9,7 @@
 #include "meter.h"
 #include "moments.h"
 #include "numbers.h"
+#include "ripple.h"
 
 #define HOLD_STIFF 0.05 /* a held state's own decay in a cycle, at most: the midpoint is explicit */
 #define HOLD_AGAIN 0.7  /* of the bounds: what moves is held below */
@@ -28,24 +29,21 @@ struct slow {
     double gross;   /* rate by heating alone */
     double decay;   /* - d rate / d state [1/s] */
     int known;      /* cycles in a row with a rate */
-    double sum;     /* of a moving state: its integral since the cycle began */
-    double offset; /* of the mean of its last cycle from the parabola between its ends, when it last
-                       moved: which phase of its ripple the ends of cycles are at */
-    double crest;  /* greatest way above the start and the way of the last rate, so far */
-    double above;  /* of the last cycle it moved in: the same above its line */
-    double swung;  /* `gross` of that cycle */
-    bool emits;    /* an emission looks at it */
+    bool emits;     /* an emission looks at it */
+    bool listens;   /* held, and its ripple is followed in this cycle */
+    struct ripple ripple;
 };
 
 struct hold {
     int ns, held_count;
-    bool still; /* what is held stays where it is, for good */
+    bool listening; /* some state does */
+    bool still;     /* what is held stays where it is, for good */
     bool *held, *next;
-    double *start;       /* [ns] states at the begin of the cycle, or when last held or released */
-    double *slope;       /* [ns] of the held ones' lines */
-    double *middle;      /* [ns] means of the states over the cycle */
-    double *siemens;     /* [elements] */
-    double begun, since; /* [s]; the steps since then */
+    double *start;   /* [ns] states at the begin of the cycle, or when last held or released */
+    double *slope;   /* [ns] of the held ones' lines */
+    double *middle;  /* [ns] means of the states over the cycle */
+    double *siemens; /* [elements] */
+    double begun;    /* [s] */
     struct balance *balance; /* of the last cycle that was followed; NULL: never is one */
     struct slow *of;         /* [ns] */
     struct coils *coils;
@@ -72,10 +70,9 @@ static void note_gates(const struct session *s, struct hold *h)
 static void begin(struct hold *h, const struct session *s)
 {
     h->begun = s->now.t;
-    h->since = 0;
     for (int k = 0; k < h->ns; k++) {
         h->start[k] = s->states[k];
-        h->of[k].sum = h->of[k].crest = 0;
+        ripple_begin(&h->of[k].ripple);
     }
 }
 
@@ -106,27 +103,13 @@ struct hold *hold_new(struct session *s)
     return h;
 }
 
-/* What was seen when the state last moved, by the heating now; no more than the swing of watts that
- * come in one half of the cycle only. */
-static double by_heating(const struct slow *of, double seen, double period)
-{
-    double most = of->gross * period / (2 * PI);
-    return clamp(of->swung > 0 ? seen * of->gross / of->swung : seen, -most, most);
-}
-
-/* What the line of a held state is above a moving one where cycles end. */
-static double ripple_at_end(const struct slow *of, double period)
-{
-    return by_heating(of, of->offset, period);
-}
-
 double hold_now(const struct hold *h, int state, double line, double period, double *top)
 {
     *top = line;
     if (!h || !h->held[state]) return line;
     const struct slow *of = &h->of[state];
-    double now = line - ripple_at_end(of, period);
-    *top = larger(now, line + by_heating(of, of->above, period) - fabs(of->net) * period / 4);
+    double now = line - ripple_at_end(&of->ripple, of->gross, period);
+    *top = larger(now, line + ripple_top(&of->ripple, of->gross, of->net, period));
     return now;
 }
 
@@ -160,14 +143,14 @@ static void find_rates(struct session *s, const struct device *d, double span)
         const int k = d->state0 + j;
         struct slow *of = &h->of[k];
         if (!of->slow) continue;
+        of->decay = fabs(slopes.ds_s[j][j]);
         if (h->held[k]) {
             of->before = of->net;
             of->net = ds[j];
             of->known++;
         }
         of->gross = fabs(ds[j] - cooling[j]);
-        if (!h->held[k]) of->swung = of->gross;
-        of->decay = fabs(slopes.ds_s[j][j]);
+        if (!h->held[k] || of->listens) of->ripple.heard = of->gross;
     }
 }
 
@@ -191,11 +174,11 @@ static void advance(struct session *s, double span)
             of->net = way / span;
             of->known++;
         }
+        /* what is heard is heard of states that stay where they are: it is not bent */
+        if (of->listens) ripple_end(&of->ripple, of->ripple.way / 2, span);
+        if (!h->held[k]) ripple_end(&of->ripple, mean_of(of, 0, way, span), span);
         h->middle[k] = mean_of(of, h->start[k], way, span);
-        if (h->held[k]) continue;
-        of->offset = of->sum / span - h->middle[k];
-        of->above = of->crest - of->offset;
-        h->middle[k] += of->offset;
+        if (!h->held[k]) h->middle[k] += of->ripple.offset;
     }
     for (int k = 0; k < c->devices.n; k++)
         if (c->devices.at[k].law->slow) find_rates(s, &c->devices.at[k], span);
@@ -203,15 +186,61 @@ static void advance(struct session *s, double span)
         if (h->held[k]) s->states[k] = h->start[k] + h->of[k].net * span;
 }
 
-void hold_step(struct hold *h, double step, const double *before, const double *after)
+/* The rates that states which listen would have at this instant, that of the equations. */
+static void hear(struct session *s, double step)
 {
-    if (h) h->since += step;
-    for (int k = 0; h && k < h->ns; k++) {
-        struct slow *of = &h->of[k];
-        if (h->held[k]) continue;
-        of->sum += step * (before[k] + after[k]) / 2;
-        of->crest = larger(of->crest, after[k] - h->start[k] - of->net * h->since);
+    struct hold *h = s->hold;
+    const struct circuit *c = s->network->circuit;
+    double v[DEVICE_PORTS], x[DEVICE_FOREIGN], of[DEVICE_PORTS * PORT_COEFFICIENTS] = {0},
+                                                                 ds[DEVICE_STATES];
+    for (int k = 0; k < c->devices.n; k++) {
+        const struct device *d = &c->devices.at[k];
+        const double *state = h->middle + d->state0;
+        bool any = false;
+        for (int j = 0; j < d->states; j++) any |= h->of[d->state0 + j].listens;
+        if (!any) continue;
+        for (int p = 0; p < d->ports; p++)
+            v[p] = equations_output(s->eq, OUTPUT_VOLTS, d->element[p]);
+        foreign_of(d, h->middle, x);
+        d->law->prepare(d->par, state, x, of);
+        d->law->rates(d->par, v, state, of, ds);
+        for (int j = 0; j < d->states; j++) {
+            struct slow *slow = &h->of[d->state0 + j];
+            struct ripple *r = &slow->ripple;
+            if (!slow->listens) continue;
+            ripple_step(r, step, r->way + step * (r->rate + ds[j]) / 2, slow->net);
+            r->rate = ds[j];
+        }
     }
+}
+
+/* Which states do in the coming cycle; the equations are at its begin. */
+static void listen(struct session *s)
+{
+    struct hold *h = s->hold;
+    h->listening = false;
+    for (int k = 0; k < h->ns; k++) {
+        struct slow *of = &h->of[k];
+        of->listens = h->held[k] && ripple_stale(&of->ripple, of->gross);
+        h->listening |= of->listens;
+    }
+    if (h->listening) hear(s, 0);
+}
+
+static void stop_listening(struct hold *h)
+{
+    h->listening = false;
+    for (int k = 0; k < h->ns; k++) h->of[k].listens = false;
+}
+
+void hold_step(struct session *s, double step)
+{
+    struct hold *h = s->hold;
+    if (!h || h->still) return;
+    for (int k = 0; k < h->ns; k++)
+        if (!h->held[k])
+            ripple_step(&h->of[k].ripple, step, s->states[k] - h->start[k], h->of[k].net);
+    if (h->listening) hear(s, step);
 }
 
 /* Where a gate that looks at the state could turn over before long. */
@@ -339,6 +368,7 @@ void hold_still(struct session *s, const bool *held)
     }
     h->still = held != NULL;
     h->held_count = 0;
+    stop_listening(h);
     for (int k = 0; k < h->ns; k++) {
         h->held[k] = held && held[k];
         h->held_count += h->held[k];
@@ -372,14 +402,18 @@ void hold_cycle(struct session *s)
     h->held_count = 0;
     for (int k = 0; k < h->ns; k++) {
         if (h->next[k] != h->held[k]) {
-            s->states[k] += ripple_at_end(&h->of[k], s->period) * (h->next[k] ? 1 : -1);
+            s->states[k] +=
+                ripple_at_end(&h->of[k].ripple, h->of[k].gross, s->period) * (h->next[k] ? 1 : -1);
             changed = true;
         }
         h->held[k] = h->next[k];
         h->held_count += h->held[k];
         h->slope[k] = h->held[k] ? 2 * h->of[k].net - h->of[k].before : 0;
     }
-    if (h->held_count) conductances(s);
+    if (h->held_count) {
+        conductances(s);
+        listen(s);
+    }
     if (h->held_count || changed) {
         put(s, changed, true);
         return;
@@ -393,12 +427,14 @@ void hold_release(struct session *s)
     struct hold *h = s->hold;
     if (!h || h->still) return;
     const double span = s->now.t - h->begun;
+    stop_listening(h); /* a part of a cycle tells nothing */
     meter_flush(s->meter);
     if (h->held_count) {
         moments_settle(s->moments);
         if (span > 0) advance(s, span);
         for (int k = 0; k < h->ns; k++)
-            if (h->held[k]) s->states[k] -= ripple_at_end(&h->of[k], s->period);
+            if (h->held[k])
+                s->states[k] -= ripple_at_end(&h->of[k].ripple, h->of[k].gross, s->period);
         memset(h->held, 0, (size_t)h->ns * sizeof *h->held);
         h->held_count = 0;
         put(s, true, true);

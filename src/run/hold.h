@@ -35,8 +35,8 @@ double hold_now(const struct hold *h, int state, double line, double period, dou
 /* Whether any state is held; h may be NULL. */
 bool hold_holds(const struct hold *h);
 
-/* A step of so many seconds has changed the states so. */
-void hold_step(struct hold *h, double step, const double *before, const double *after);
+/* A step of so many seconds has led to the states as they are; the equations are solved there. */
+void hold_step(struct session *s, double step);
 
 /* A stage begins, its pattern is in force. With `hold` of the options infinite, all that may be held
  * stays where it is, for good. */

@@ -385,11 +385,10 @@ static bool advance(struct session *s, double stop, long *events_left)
     s->now.t = rosenbrock_time(s->solver);
     s->pace.steps++;
     memcpy(s->y, rosenbrock_state(s->solver), (size_t)equations_size(s->eq) * sizeof *s->y);
-    memcpy(s->trial, s->states, (size_t)s->eq->ns * sizeof *s->trial);
     equations_states(s->eq, s->now.t, s->y, s->states);
-    hold_step(s->hold, s->now.t - rosenbrock_previous(s->solver), s->trial, s->states);
     flow_step(s, s->now.t - rosenbrock_previous(s->solver));
     if (meter_step(s->meter)) return fail_near(s, TROUBLE_EQUATIONS);
+    hold_step(s, s->now.t - rosenbrock_previous(s->solver));
     widen(s);
     double *first = &remembered(s)->step;
     if (*first == 0 || rosenbrock_previous(s->solver) == s->begun)

@@ -192,6 +192,16 @@ static void dull_filament_held_against_nothing_held(void **state)
     near_rel(peak[0], peak[1], 2e-4, "A");
 }
 
+/* The lamp's section of a rectifier's heater carries the pulses of the plate, that begin when it has
+ * long been held: its ripple becomes another, and with it the highest that it comes to. */
+static void wire_in_pulses_held_against_nothing_held(void **state)
+{
+    static const char wire[] = "V5 lamp section.heater wire";
+    (void)state;
+    near_rel(hand_figure(shipped("ac-dc", 40, 0, 0), wire, MEASURE_TEMPERATURE),
+             hand_figure(shipped("ac-dc", 40, 1e-8, -1), wire, MEASURE_TEMPERATURE), 2e-5, "K");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -200,6 +210,7 @@ int main(void)
         cmocka_unit_test(choke_input_keeps_its_lowest_volts),
         cmocka_unit_test(warm_up_held_against_nothing_held),
         cmocka_unit_test(dull_filament_held_against_nothing_held),
+        cmocka_unit_test(wire_in_pulses_held_against_nothing_held),
         cmocka_unit_test(worst_angle_is_that_of_moving_states),
     };
     return cmocka_run_group_tests(tests, shop_open, shop_close);
