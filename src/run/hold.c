@@ -1,53 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "hold.h"
-
 #include <math.h>
 #include <string.h>
 
 #include "balance.h"
 #include "coils.h"
+#include "hold_impl.h"
 #include "meter.h"
 #include "moments.h"
 #include "numbers.h"
-#include "ripple.h"
-
-#define HOLD_STIFF 0.05 /* a held state's own decay in a cycle, at most: the midpoint is explicit */
-#define HOLD_AGAIN 0.7  /* of the bounds: what moves is held below */
-/* What the change and the ripple of a state count more where an emission looks at it, 2 % of which
- * go with a kelvin. Only a bare filament has ripple of its own. */
-#define EMITS 4
-#define EMITS_RIPPLE 20
-#define GATE_AHEAD 4 /* cycles before a gate that looks at a state may turn over */
-
-/* What is known of one device state. */
-struct slow {
-    bool slow;      /* may be held at all */
-    bool gated;     /* a gate looks at it */
-    double gate[2]; /* the values there, at most two */
-    double net;     /* rate found over the last cycle [1/s] */
-    double before;  /* and over the one before it */
-    double gross;   /* rate by heating alone */
-    double decay;   /* - d rate / d state [1/s] */
-    int known;      /* cycles in a row with a rate */
-    bool emits;     /* an emission looks at it */
-    bool listens;   /* held, and its ripple is followed in this cycle */
-    struct ripple ripple;
-};
-
-struct hold {
-    int ns, held_count;
-    bool listening; /* some state does */
-    bool still;     /* what is held stays where it is, for good */
-    bool *held, *next;
-    double *start;   /* [ns] states at the begin of the cycle, or when last held or released */
-    double *slope;   /* [ns] of the held ones' lines */
-    double *middle;  /* [ns] means of the states over the cycle */
-    double *siemens; /* [elements] */
-    double begun;    /* [s] */
-    struct balance *balance; /* of the last cycle that was followed; NULL: never is one */
-    struct slow *of;         /* [ns] */
-    struct coils *coils;
-};
 
 static void note_gates(const struct session *s, struct hold *h)
 {
@@ -93,7 +53,10 @@ struct hold *hold_new(struct session *s)
     for (int k = 0; k < c->devices.n; k++) {
         const struct device *d = &c->devices.at[k];
         unsigned slow = d->law->slow ? d->law->slow(d->par) : 0;
-        for (int j = 0; j < d->states; j++) h->of[d->state0 + j].slow = slow >> j & 1u;
+        for (int j = 0; j < d->states; j++) {
+            h->of[d->state0 + j].slow = slow >> j & 1u;
+            h->of[d->state0 + j].wire = d->law->straight && !d->law->stored;
+        }
         for (int j = 0; j < d->foreign; j++)
             if (!d->law->straight) h->of[d->foreign_state[j]].emits = true;
     }
@@ -118,11 +81,6 @@ bool hold_holds(const struct hold *h)
     return h && h->held_count > 0;
 }
 
-static void foreign_of(const struct device *d, const double *s, double *x)
-{
-    for (int k = 0; k < d->foreign; k++) x[k] = s[d->foreign_state[k]];
-}
-
 /* The rates of one device's slow states over the stretch. */
 static void find_rates(struct session *s, const struct device *d, double span)
 {
@@ -133,7 +91,7 @@ static void find_rates(struct session *s, const struct device *d, double span)
     struct device_slopes slopes;
     const double *state = h->middle + d->state0;
     balance_volts(s, d, span, v);
-    foreign_of(d, h->middle, x);
+    hold_foreign(d, h->middle, x);
     d->law->prepare(d->par, state, x, c);
     d->law->rates(d->par, v, state, c, ds);
     d->law->rates(d->par, none, state, c, cooling);
@@ -201,7 +159,7 @@ static void hear(struct session *s, double step)
         if (!any) continue;
         for (int p = 0; p < d->ports; p++)
             v[p] = equations_output(s->eq, OUTPUT_VOLTS, d->element[p]);
-        foreign_of(d, h->middle, x);
+        hold_foreign(d, h->middle, x);
         d->law->prepare(d->par, state, x, of);
         d->law->rates(d->par, v, state, of, ds);
         for (int j = 0; j < d->states; j++) {
@@ -243,29 +201,6 @@ void hold_step(struct session *s, double step)
     if (h->listening) hear(s, step);
 }
 
-/* Where a gate that looks at the state could turn over before long. */
-static bool near_gate(const struct slow *of, double state, double period)
-{
-    double reach = GATE_AHEAD * period * larger(fabs(of->net), of->gross);
-    return of->gated && (fabs(state - of->gate[0]) < reach || fabs(state - of->gate[1]) < reach);
-}
-
-static bool may_hold(const struct session *s, int k)
-{
-    const struct hold *h = s->hold;
-    const struct slow *of = &h->of[k];
-    const double range = s->network->circuit->states.at[k].range, period = s->period,
-                 share =
-                     (s->options.hold > 0 ? s->options.hold : 1) * (h->held[k] ? 1 : HOLD_AGAIN);
-    if (!of->slow || of->known < 2 || near_gate(of, s->states[k], period)) return false;
-    const double error = fabs(of->net - (h->held[k] ? h->slope[k] : of->before)),
-                 weight = (of->emits ? EMITS : 1) * period,
-                 ripple = (of->emits ? EMITS_RIPPLE : 1) * period;
-    return weight * fabs(of->net) <= share * HOLD_SHARE * range &&
-           ripple * of->gross / 2 <= share * HOLD_RIPPLE * range &&
-           of->decay * period <= HOLD_STIFF && weight * error <= share * HOLD_ERROR * range;
-}
-
 /* Conductances of the ports of straight laws whose states are all held, at the middle of the coming
  * cycle. */
 static void conductances(struct session *s)
@@ -283,7 +218,7 @@ static void conductances(struct session *s)
         bool all = d->law->straight && !d->law->stored && d->states > 0;
         for (int j = 0; j < d->states; j++) all &= h->held[d->state0 + j];
         if (!all) continue;
-        foreign_of(d, h->middle, x);
+        hold_foreign(d, h->middle, x);
         d->law->prepare(d->par, h->middle + d->state0, x, of);
         for (int p = 0; p < d->ports; p++) {
             double g;
@@ -327,38 +262,6 @@ void hold_begin(struct session *s)
     put(s, true, true);
 }
 
-/* Whether a state of a hot set, its rate and decay without heating known, would be held by
- * may_hold: in the end its heating is its cooling. */
-static bool may_stay(const struct session *s, int k, double cooling, double decay)
-{
-    const struct slow *of = &s->hold->of[k];
-    const double range = s->network->circuit->states.at[k].range, period = s->period,
-                 ripple = (of->emits ? EMITS_RIPPLE : 1) * period;
-    return of->slow && ripple * fabs(cooling) / 2 <= HOLD_RIPPLE * range &&
-           fabs(decay) * period <= HOLD_STIFF;
-}
-
-void hold_choose(const struct session *s, bool *held)
-{
-    const struct circuit *c = s->network->circuit;
-    const double none[DEVICE_PORTS] = {0};
-    double x[DEVICE_FOREIGN], of[DEVICE_PORTS * PORT_COEFFICIENTS] = {0}, ds[DEVICE_STATES];
-    for (int k = 0; k < c->states.n; k++) held[k] = false;
-    for (int k = 0; k < c->devices.n && s->hold; k++) {
-        const struct device *d = &c->devices.at[k];
-        const double *state = s->states + d->state0;
-        struct device_slopes slopes;
-        if (!d->law->slow) continue;
-        memset(&slopes, 0, sizeof slopes);
-        foreign_of(d, s->states, x);
-        d->law->prepare(d->par, state, x, of);
-        d->law->rates(d->par, none, state, of, ds);
-        d->law->slopes(d->par, none, state, x, of, &slopes);
-        for (int j = 0; j < d->states; j++)
-            held[d->state0 + j] = may_stay(s, d->state0 + j, ds[j], slopes.ds_s[j][j]);
-    }
-}
-
 void hold_still(struct session *s, const bool *held)
 {
     struct hold *h = s->hold;
@@ -398,7 +301,7 @@ void hold_cycle(struct session *s)
     }
     advance(s, span);
     if (s->flow && h->balance) balance_read(h->balance, s, h->held, span);
-    for (int k = 0; k < h->ns; k++) h->next[k] = may_hold(s, k);
+    hold_next(s);
     h->held_count = 0;
     for (int k = 0; k < h->ns; k++) {
         if (h->next[k] != h->held[k]) {
@@ -448,11 +351,6 @@ void hold_release(struct session *s)
 const double *hold_slopes(const struct session *s)
 {
     return hold_holds(s->hold) ? s->hold->balance->slope : NULL;
-}
-
-double hold_weight(const struct session *s, int state)
-{
-    return s->hold && s->hold->of[state].emits ? EMITS : 1;
 }
 
 void hold_leap(struct session *s, const double *last, const double *before)

@@ -19,7 +19,7 @@
 /* A held state changes by so much of its range in a cycle at most; and half its heating alone would
  * change it by so much: its ripple within the cycle, which the line leaves out. */
 #define HOLD_SHARE 1e-2
-#define HOLD_RIPPLE 1e-2
+#define HOLD_RIPPLE 5e-3
 #define HOLD_ERROR 2e-4 /* of its range */
 
 struct hold;

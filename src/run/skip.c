@@ -270,8 +270,15 @@ static void find_trend(struct skip *k, bool goes_on)
     }
 }
 
+/* The mean of d over all cycles since the last leap began but the last one. */
+static double mean_drift(const struct skip *k, int i)
+{
+    return (k->z[i] - k->from[i] + k->start[i] - k->d[0][i]) / (k->gap + (double)k->since);
+}
+
 /* That of the held states instead from all cycles q since the last leap began, since behind a leap z
- * swings, and they with it: d now = E^q d then + (1 + E + ... + E^(q-1)) g, E their rows of M. */
+ * swings, and they with it: d now = E^q d then + (1 + E + ... + E^(q-1)) (g + what M has of the states
+ * that move), E their rows of M. */
 static bool find_drive(const struct session *s)
 {
     struct skip *k = s->skip;
@@ -290,8 +297,15 @@ static bool find_drive(const struct session *s)
     memcpy(rest, k->sums.sum[0], (size_t)(ns * ns) * sizeof *rest);
     if (!lu_factor(ns, rest, k->pivot)) return false;
     lu_solve(ns, rest, k->pivot, x);
-    for (int i = 0; i < ns; i++)
-        if (s->eq->place[i] < 0) k->g[k->ny + i] = x[i], k->trend[k->ny + i] = 0;
+    for (int i = 0; i < ns; i++) {
+        if (s->eq->place[i] >= 0) continue;
+        for (int j = 0; j < k->moving; j++) {
+            const int at = k->ny + k->moves[j];
+            x[i] -= k->m[(k->ny + i) * k->n + at] * mean_drift(k, at);
+        }
+        k->g[k->ny + i] = x[i];
+        k->trend[k->ny + i] = 0;
+    }
     return true;
 }
 
@@ -302,7 +316,7 @@ static void find_mean(struct skip *k)
 {
     const double q = k->gap + (double)k->since;
     double *mean = k->to;
-    for (int i = 0; i < k->n; i++) mean[i] = (k->z[i] - k->from[i] + k->start[i] - k->d[0][i]) / q;
+    for (int i = 0; i < k->n; i++) mean[i] = mean_drift(k, i);
     apply(k, mean, k->x);
     for (int i = 0; i < k->n; i++) {
         const double g = (k->z[i] - k->from[i]) / q - k->x[i];
