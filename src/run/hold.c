@@ -172,7 +172,7 @@ static void hear(struct session *s, double step)
     }
 }
 
-/* Which states do in the coming cycle; the equations are at its begin. */
+/* Which states listen in the coming cycle; the equations are at its begin. */
 static void listen(struct session *s)
 {
     struct hold *h = s->hold;
@@ -313,10 +313,8 @@ void hold_cycle(struct session *s)
         h->held_count += h->held[k];
         h->slope[k] = h->held[k] ? 2 * h->of[k].net - h->of[k].before : 0;
     }
-    if (h->held_count) {
-        conductances(s);
-        listen(s);
-    }
+    if (h->held_count) conductances(s);
+    listen(s);
     if (h->held_count || changed) {
         put(s, changed, true);
         return;
