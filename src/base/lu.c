@@ -8,7 +8,7 @@
 #include <assert.h>
 #include <math.h>
 
-enum { FEW = 3, SMALL = 12 }; /* right sides, and unknowns: partial sums are not worth while */
+enum { FEW = 3, SMALL = 48 }; /* right sides, and unknowns: partial sums are not worth while */
 
 static int largest_below(int n, const double *a, int k)
 {

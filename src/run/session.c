@@ -17,8 +17,9 @@
 #define SWINGS 4            /* of a capacitor in a cycle: its error is held against so many */
 #define LEAST_SCALE 1e-2    /* of a range: so small an error scale at least */
 #define STEPS_PER_PERIOD 24 /* at least; no conduction pulse is stepped over */
-/* First step in a pattern, at most, in periods: the Jacobian at the start of conduction is that of
- * the 1e9 ohm beside a tube; a long step would take a coil behind it for blocked, unnoticed. */
+/* First step in a pattern in which something has closed, at most, in periods: the Jacobian at the start
+ * of conduction is that of the 1e9 ohm beside a tube; a long step would take a coil behind it for
+ * blocked, unnoticed. */
 #define FIRST_STEP 1e-5
 #define OVERSLEPT 1e-7         /* of a gate's scale: so far beyond its zero it turns over unseen */
 #define EVENTS_PER_PERIOD 2000 /* more is rectifiers switching without end */
@@ -91,6 +92,16 @@ static double gauge(void *context, const double *off)
     return most / s->options.tolerance;
 }
 
+/* The current of a tube dies as the 3/2 power of the time left; volts and straight currents pass zero. */
+static bool events_are_smooth(const struct session *s)
+{
+    for (int g = 0; g < s->network->circuit->gates; g++)
+        if (s->now.r->pattern >> g & 1u &&
+            s->network->circuit->elements.at[s->network->gate_element[g]].kind == ELEMENT_PORT)
+            return false;
+    return true;
+}
+
 static struct first_step *remembered(struct session *s)
 {
     const pattern_t now = s->now.r->pattern;
@@ -137,16 +148,20 @@ void session_begin(struct session *s)
                           .derivative = derivative,
                           .jacobian = jacobian,
                           .event = events,
+                          .smooth = events_are_smooth(s),
                           .gauge = gauge};
     if (s->now.r->modal) s->ode.prepare = prepare, s->ode.factor = factor, s->ode.solve = back;
     set_scales(s);
-    if (s->now.r->pattern != s->stepped) s->from = s->stepped, s->stepped = s->now.r->pattern;
+    const pattern_t now = s->now.r->pattern;
+    const bool only_opens = now != s->stepped && !(now & ~s->stepped);
+    if (now != s->stepped) s->from = s->stepped, s->stepped = now;
     s->begun = s->now.t;
     s->sightings = 0;
     rosenbrock_accuracy(s->solver, s->options.tolerance, s->scale, s->period / STEPS_PER_PERIOD);
     const struct first_step *of = remembered(s);
-    const double first = of->step, most = FIRST_STEP * s->period;
-    rosenbrock_begin(s->solver, &s->ode, s->now.t, s->y, first > 0 ? smaller(first, most) : most);
+    const double most = FIRST_STEP * s->period;
+    rosenbrock_begin(s->solver, &s->ode, s->now.t, s->y,
+                     of->step > 0 && (only_opens || of->step < most) ? of->step : most);
     rosenbrock_follow(s->solver, of->track);
     flow_begin(s);
 }

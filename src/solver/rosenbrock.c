@@ -210,11 +210,11 @@ static bool shorten_to(struct piece *p, double end)
     return true;
 }
 
-/* The way to an event in two steps: the end of the first, and the length of the second. */
-static void split(const struct rosenbrock *s, double way, double *end, double *rest)
+/* The way to an event in one step, or in two: the end of the first, and the length of the second. */
+static void split(const struct rosenbrock *s, double way, bool two, double *end, double *rest)
 {
-    *end = s->time + most_way * way;
-    *rest = past * (1 - most_way) * way;
+    *end = s->time + (two ? most_way : past) * way;
+    *rest = two ? past * (1 - most_way) * way : HUGE_VAL;
 }
 
 enum rosenbrock_result rosenbrock_step(struct rosenbrock *s, double stop)
@@ -230,7 +230,7 @@ enum rosenbrock_result rosenbrock_step(struct rosenbrock *s, double stop)
         bool cut = predict(s, stop, retried);
         if (!remade && s->behind == 0 && likely > smallest_two * s->longest &&
             likely < s->trial->length)
-            split(s, likely, &end, &rest);
+            split(s, likely, !s->ode->smooth, &end, &rest);
         if (end < s->trial->end) cut = shorten_to(s->trial, end);
         int code = rosenbrock_solve(s);
         bool good = code == 0 && s->error <= 1;
@@ -239,13 +239,12 @@ enum rosenbrock_result rosenbrock_step(struct rosenbrock *s, double stop)
             double when = s->trial->end;
             code = rosenbrock_find_event(s, &event, &when);
             double way = when - s->time;
-            bool two = s->behind == 0 && way > smallest_two * s->longest;
+            bool two = !s->ode->smooth && s->behind == 0 && way > smallest_two * s->longest;
             /* A way too short to be made again is taken: the shorter step might not see the event. */
             bool again = code == 0 && event && way >= smallest_step(s, stop) &&
                          (two || way < nearly * s->trial->length);
             if (again && !remade) {
-                if (two) split(s, way, &end, &rest);
-                else end = s->time + past * way, rest = HUGE_VAL;
+                split(s, way, two, &end, &rest);
                 remade = true;
                 continue;
             }
