@@ -249,22 +249,22 @@ static struct sweep sweep(const char *name, method *run, const struct setup *set
     return s;
 }
 
-/* Milliseconds per simulated second at an error, by logarithms between two points. Where already
- * the loosest point is better than that, `loose` says what it means: NaN, or what that point costs,
- * which is no less than what was asked for. NaN: no point is so good. */
+/* Milliseconds per simulated second at an error: between two points by logarithms, or what a point
+ * costs that is as good or better, if that is less. Where already the loosest point is better, `loose`
+ * says what it means: NaN, or that such a point costs no less than what was asked for. NaN: no point
+ * is so good. */
 static double cost_at(const struct sweep *s, int e, double error, bool loose)
 {
-    if (s->n && s->at[0].error[e] < error)
-        return loose ? 1e3 * s->at[0].seconds / course.seconds : (double)NAN;
-    for (int k = 0; k + 1 < s->n; k++) {
-        const struct point *a = &s->at[k], *b = &s->at[k + 1];
-        if (!(a->error[e] >= error && b->error[e] <= error)) continue;
-        double share = a->error[e] > b->error[e]
-                           ? log(a->error[e] / error) / log(a->error[e] / b->error[e])
-                           : 0;
-        return 1e3 * a->seconds * pow(b->seconds / a->seconds, share) / course.seconds;
+    double least = (double)NAN;
+    if (s->n && s->at[0].error[e] < error && !loose) return (double)NAN;
+    for (int k = 0; k < s->n; k++) {
+        const struct point *a = &s->at[k], *b = a + 1;
+        if (a->error[e] <= error) least = fmin(least, a->seconds);
+        if (k + 1 == s->n || !(a->error[e] > error && b->error[e] <= error)) continue;
+        double share = log(a->error[e] / error) / log(a->error[e] / b->error[e]);
+        least = fmin(least, a->seconds * pow(b->seconds / a->seconds, share));
     }
-    return (double)NAN;
+    return 1e3 * least / course.seconds;
 }
 
 /* False when a cost could not be found: tolerances of its sweep do not enclose the error. The
