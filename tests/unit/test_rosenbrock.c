@@ -333,6 +333,76 @@ static void test_a_stretch_seen_before_is_followed(void **state)
     assert_true(steps[2] + rejected[2] < steps[0] + rejected[0]);
 }
 
+/* The same bell in a stretch of some length, which ends with an event, y = 0.01 length sqrt(pi). */
+static int far_bell_f(void *context, double t, const double *y, double *f)
+{
+    return bell_f(context, t / *(const double *)context, y, f);
+}
+
+static int far_bell_j(void *context, double t, const double *y, double *dfdy, double *dfdt)
+{
+    bell_j(context, t / *(const double *)context, y, dfdy, dfdt);
+    dfdt[0] /= *(const double *)context;
+    return 0;
+}
+
+static int far_end(void *context, double t, const double *y, double *g)
+{
+    (void)y;
+    g[0] = t - *(const double *)context;
+    return 0;
+}
+
+/* Each time the stretch is 2 % longer, and the bell as much farther away: from the fourth on that is
+ * expected, and no more steps fail than where nothing was known (else twice as many). */
+static void test_a_stretch_that_grows_is_followed(void **state)
+{
+    (void)state;
+    double length = 1;
+    const struct ode bell = {.n = 1,
+                             .events = 1,
+                             .context = &length,
+                             .derivative = far_bell_f,
+                             .jacobian = far_bell_j,
+                             .event = far_end};
+    struct rosenbrock_track *track = rosenbrock_track_new(arena);
+    long rejected[6];
+    for (int round = 0; round < 6; round++, length *= 1.02) {
+        const struct rosenbrock_stats before = *rosenbrock_statistics(solver);
+        begin(&bell, (double[]){0}, 1e-7, 0.05, 1e-3);
+        rosenbrock_follow(solver, track);
+        while (rosenbrock_step(solver, 3) != ROSENBROCK_EVENT)
+            ;
+        near_rel(rosenbrock_time(solver), length, 1e-9, "s");
+        near_abs(rosenbrock_state(solver)[0], 0.01 * length * sqrt(PI), 1e-6, "");
+        rejected[round] = rosenbrock_statistics(solver)->rejected - before.rejected;
+    }
+    assert_true(rejected[0] >= 4);
+    for (int round = 3; round < 6; round++) assert_true(rejected[round] <= rejected[0]);
+}
+
+/* From one long step to an event: made again in one, or in two where something may bend there. */
+static void test_one_step_to_a_smooth_event(void **state)
+{
+    static double length = 0.4;
+    (void)state;
+    for (int smooth = 0; smooth < 2; smooth++) {
+        const struct ode bell = {.n = 1,
+                                 .events = 1,
+                                 .context = &length,
+                                 .derivative = far_bell_f,
+                                 .jacobian = far_bell_j,
+                                 .event = far_end,
+                                 .smooth = smooth};
+        begin(&bell, (double[]){0}, 1, 10, 1);
+        const long before = rosenbrock_statistics(solver)->steps;
+        while (rosenbrock_step(solver, 3) != ROSENBROCK_EVENT)
+            ;
+        near_rel(rosenbrock_time(solver), length, 1e-9, "s");
+        assert_int_equal(rosenbrock_statistics(solver)->steps - before, smooth ? 1 : 2);
+    }
+}
+
 /* The whole course of the oscillator, events and all, as bytes. */
 struct course {
     double t[400], y[400];
@@ -393,6 +463,8 @@ int main(void)
         CASE(test_nothing_allocated),
         CASE(test_too_long_a_step_is_made_again),
         CASE(test_a_stretch_seen_before_is_followed),
+        CASE(test_a_stretch_that_grows_is_followed),
+        CASE(test_one_step_to_a_smooth_event),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
