@@ -11,6 +11,7 @@
 #include <string.h>
 
 #define NEAR_AT_LEAST 1.1 /* of an at-least limit */
+#define ROUNDING 1e-6     /* shares nearer to each other are equal */
 
 typedef ARRAY(const struct rating *) rating_list;
 
@@ -274,11 +275,11 @@ static bool is_of(const char *subject, const char *part)
            subject[n + 1] && !subject[n + 2];
 }
 
-static bool counts_more(const struct judged *a, const struct judged *b)
+bool judge_counts_more(const struct judged *a, const struct judged *b)
 {
     if (isnan(a->share) != isnan(b->share)) return !isnan(a->share);
-    if (!isnan(a->share)) return a->share > b->share;
-    return fabs(a->figure.value) > fabs(b->figure.value);
+    if (!isnan(a->share)) return a->share > (1 + ROUNDING) * b->share;
+    return fabs(a->figure.value) > (1 + ROUNDING) * fabs(b->figure.value);
 }
 
 const struct judged *judge_worst(const struct judgement *judgement, const char *variant,
@@ -288,7 +289,7 @@ const struct judged *judge_worst(const struct judgement *judgement, const char *
     for (int i = 0; i < judgement->all.n; i++) {
         const struct judged *j = &judgement->all.at[i];
         if (j->figure.measure != measure || !same(j->variant, variant)) continue;
-        if (is_of(j->figure.subject, subject) && (!worst || counts_more(j, worst))) worst = j;
+        if (is_of(j->figure.subject, subject) && (!worst || judge_counts_more(j, worst))) worst = j;
     }
     return worst;
 }

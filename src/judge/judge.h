@@ -52,9 +52,12 @@ struct judgement *judge(struct arena *arena, const struct setup *setup,
  * measure, order): pointers into all. */
 struct judged **judge_worst_first(struct arena *arena, const struct judgement *judgement, int *n);
 
+/* Whether one counts more than another of the same kind: by a higher share, without a rating by a
+ * greater magnitude. What is equal but for rounding does not. */
+bool judge_counts_more(const struct judged *a, const struct judged *b);
+
 /* The worst row of `variant` with that measure whose subject is `subject`, or a plate or half of it
- * (V6: V6.1, V6.2; `T1.high voltage`: `T1.high voltage 1`): highest share, without a rating the
- * greatest magnitude. NULL: none. */
+ * (V6: V6.1, V6.2; `T1.high voltage`: `T1.high voltage 1`): that counts most. NULL: none. */
 const struct judged *judge_worst(const struct judgement *judgement, const char *variant,
                                  const char *subject, enum measure measure);
 

@@ -215,8 +215,9 @@ static void conductances(struct session *s)
                            : s->states[k];
     for (int k = 0; k < c->devices.n; k++) {
         const struct device *d = &c->devices.at[k];
-        bool all = d->law->straight && !d->law->stored && d->states > 0;
-        for (int j = 0; j < d->states; j++) all &= h->held[d->state0 + j];
+        bool all = d->states > 0;
+        for (int j = 0; j < d->states; j++)
+            all &= h->held[d->state0 + j] && h->of[d->state0 + j].wire;
         if (!all) continue;
         hold_foreign(d, h->middle, x);
         d->law->prepare(d->par, h->middle + d->state0, x, of);

@@ -25,20 +25,27 @@ static bool near_gate(const struct slow *of, double state, double period)
     return of->gated && (fabs(state - of->gate[0]) < reach || fabs(state - of->gate[1]) < reach);
 }
 
+/* Whether it is slow and its ripple small, in a hot set too. */
+static bool may_stay(const struct session *s, int k, double share)
+{
+    const struct slow *of = &s->hold->of[k];
+    const double ripple = (of->emits ? EMITS_RIPPLE : 1) * s->period;
+    return of->slow && of->decay * s->period <= HOLD_STIFF &&
+           ripple * of->gross / 2 <= share * HOLD_RIPPLE * s->network->circuit->states.at[k].range;
+}
+
 static bool may_hold(const struct session *s, int k)
 {
     const struct hold *h = s->hold;
     const struct slow *of = &h->of[k];
-    const double range = s->network->circuit->states.at[k].range, period = s->period,
+    const double range = s->network->circuit->states.at[k].range,
                  share =
-                     (s->options.hold > 0 ? s->options.hold : 1) * (h->held[k] ? 1 : HOLD_AGAIN);
-    if (!of->slow || of->known < 2 || near_gate(of, s->states[k], period)) return false;
-    const double error = fabs(of->net - (h->held[k] ? h->slope[k] : of->before)),
-                 weight = (of->emits ? EMITS : 1) * period,
-                 ripple = (of->emits ? EMITS_RIPPLE : 1) * period;
-    return weight * fabs(of->net) <= share * HOLD_SHARE * range &&
-           ripple * of->gross / 2 <= share * HOLD_RIPPLE * range &&
-           of->decay * period <= HOLD_STIFF && weight * error <= share * HOLD_ERROR * range;
+                     (s->options.hold > 0 ? s->options.hold : 1) * (h->held[k] ? 1 : HOLD_AGAIN),
+                 error = fabs(of->net - (h->held[k] ? h->slope[k] : of->before)),
+                 weight = hold_weight(s, k) * s->period;
+    return of->known >= 2 && !near_gate(of, s->states[k], s->period) && may_stay(s, k, share) &&
+           weight * fabs(of->net) <= share * HOLD_SHARE * range &&
+           weight * error <= share * HOLD_ERROR * range;
 }
 
 static bool swings(const struct session *s, int k)
@@ -62,16 +69,6 @@ void hold_next(const struct session *s)
     keep_together(s, s->hold->next);
 }
 
-/* Whether a state of a hot set, its heating and decay known, would be held by may_hold. */
-static bool may_stay(const struct session *s, int k)
-{
-    const struct slow *of = &s->hold->of[k];
-    const double range = s->network->circuit->states.at[k].range, period = s->period,
-                 ripple = (of->emits ? EMITS_RIPPLE : 1) * period;
-    return of->slow && ripple * of->gross / 2 <= HOLD_RIPPLE * range &&
-           of->decay * period <= HOLD_STIFF;
-}
-
 void hold_choose(const struct session *s, bool *held)
 {
     const struct circuit *c = s->network->circuit;
@@ -93,7 +90,7 @@ void hold_choose(const struct session *s, bool *held)
             struct slow *slow = &s->hold->of[d->state0 + j];
             slow->gross = fabs(ds[j]); /* in the end it is heated as it cools */
             slow->decay = fabs(slopes.ds_s[j][j]);
-            held[d->state0 + j] = may_stay(s, d->state0 + j);
+            held[d->state0 + j] = may_stay(s, d->state0 + j, 1);
         }
     }
     keep_together(s, held);

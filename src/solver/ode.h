@@ -31,8 +31,8 @@ struct ode {
     /* g[events]; an event is a crossing of zero from below to above. May be NULL when events = 0.
      */
     int (*event)(void *context, double t, const double *y, double *g);
-    bool
-        smooth; /* no state is like a power below 2 of the time left to an event: one step leads to it */
+    /* No state is like a power below 2 of the time left to an event: one step leads there. */
+    bool smooth;
 
     /* The share of what may be wrong in anything else that hangs on the states, when these are off
      * by `off` [n] at the end of a step: 1 is the most. Asked after `jacobian` and the stages of

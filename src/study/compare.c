@@ -58,13 +58,6 @@ static struct compare_row *row_of(struct gathering *g, const struct judged *j, b
     return &c->rows.at[c->rows.n - 1];
 }
 
-static bool is_worse(const struct judged *a, const struct judged *b)
-{
-    if (!isnan(a->share) && !isnan(b->share)) return a->share > b->share;
-    if (isnan(a->share) != isnan(b->share)) return !isnan(a->share);
-    return fabs(a->figure.value) > fabs(b->figure.value);
-}
-
 /* Settled figures are those of the warm set, where there is one. */
 static bool replaced(const struct turn_on *t, const struct judged *j)
 {
@@ -80,7 +73,7 @@ static void gather_column(struct gathering *g, int column)
         const struct judged *j = &t->judgement->all.at[i];
         if (replaced(t, j)) continue;
         const struct judged **cell = &row_of(g, j, of_restart(t, j))->cell[column];
-        if (!*cell || is_worse(j, *cell)) *cell = j;
+        if (!*cell || judge_counts_more(j, *cell)) *cell = j;
     }
 }
 

@@ -175,21 +175,29 @@ static void warm_up_held_against_nothing_held(void **state)
     assert_true(cathodes > 0);
 }
 
+/* A figure as a user has it, against that of a fine run in which nothing is held or leapt over. */
+static void near_fine(const char *name, const char *variant, double seconds, const char *subject,
+                      enum measure measure, double limit)
+{
+    const struct setup *setup = shipped_setup(name, variant);
+    double value[2];
+    for (int fine = 0; fine < 2; fine++) {
+        struct run_options o = run_defaults();
+        o.angle = PI / 2;
+        o.duration = seconds;
+        o.hold = -fine;
+        o.tolerance = fine ? 1e-8 : 0;
+        o.every_cycle = fine;
+        value[fine] = hand_figure(run_simulate(shop_arena(), setup, &o), subject, measure);
+    }
+    near_rel_at(value[0], value[1], limit, "", subject, __FILE__, __LINE__);
+}
+
 /* On a series lamp a bare filament stays dull: what it gives goes with its ripple. */
 static void dull_filament_held_against_nothing_held(void **state)
 {
     (void)state;
-    const struct setup *setup = shipped_setup("first-power", "shorted on the lamp");
-    double peak[2];
-    for (int k = 0; k < 2; k++) {
-        struct run_options o = run_defaults();
-        o.angle = PI / 2;
-        o.duration = 12;
-        o.hold = -k;
-        peak[k] = hand_figure(run_simulate(shop_arena(), setup, &o), "V6.1",
-                              MEASURE_RUNNING_PEAK_CURRENT);
-    }
-    near_rel(peak[0], peak[1], 2e-4, "A");
+    near_fine("first-power", "shorted on the lamp", 12, "V6.1", MEASURE_RUNNING_PEAK_CURRENT, 2e-4);
 }
 
 /* The lamp's section of a rectifier's heater carries the pulses of the plate, that begin when it has
@@ -206,29 +214,10 @@ static void wire_in_pulses_held_against_nothing_held(void **state)
  * ripple; and leaps begin while wires move and their cathodes are held. */
 static void string_held_against_nothing_held(void **state)
 {
-    static const struct {
-        const char *variant, *subject;
-        enum measure measure;
-        double limit;
-    } of[] = {{"line at 125 V", "V5 other section", MEASURE_HIGHEST_VOLTAGE, 1e-4},
-              {NULL, "V5", MEASURE_INRUSH_PEAK_CURRENT, 5e-4},
-              {NULL, "V5 lamp section.heater cathode", MEASURE_TEMPERATURE, 2e-5}};
     (void)state;
-    for (size_t j = 0; j < sizeof of / sizeof *of; j++) {
-        double value[2];
-        for (int k = 0; k < 2; k++) {
-            struct run_options o = run_defaults();
-            o.angle = PI / 2;
-            o.duration = 8;
-            o.hold = -k;
-            o.tolerance = k ? 1e-8 : 0;
-            o.every_cycle = k;
-            value[k] =
-                hand_figure(run_simulate(shop_arena(), shipped_setup("ac-dc", of[j].variant), &o),
-                            of[j].subject, of[j].measure);
-        }
-        near_rel_at(value[0], value[1], of[j].limit, "", of[j].subject, __FILE__, __LINE__);
-    }
+    near_fine("ac-dc", "line at 125 V", 8, "V5 other section", MEASURE_HIGHEST_VOLTAGE, 1e-4);
+    near_fine("ac-dc", NULL, 8, "V5", MEASURE_INRUSH_PEAK_CURRENT, 5e-4);
+    near_fine("ac-dc", NULL, 8, "V5 lamp section.heater cathode", MEASURE_TEMPERATURE, 2e-5);
 }
 
 int main(void)
