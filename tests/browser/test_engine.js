@@ -195,8 +195,10 @@ const tests = {
       const all = { settled: [] };
       for (let k = 0; k < 8; k++) all.settled.push(await settled(110 + k));
       all.turnOn = await timed(turnOn());
+      const told = shares.length;
       const going = endless();
       all.beside = await settled(121);
+      while (shares.length === told) await new Promise((later) => setTimeout(later, 10));
       going.stop();
       all.stopped = await timed(going);
       const unwanted = endless();

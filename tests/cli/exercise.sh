@@ -100,12 +100,6 @@ exists bare/key.html bare/plots/sheet-01.gp
 grep -q "gnuplot sheet-01.gp" bare/key.html || complain "no word of the missing picture"
 
 # An end from outside leaves nothing behind.
-"$program" exercise "$source/scenarios/field-coil.yaml" --out stopped >"$work/said/out" 2>"$work/said/err" &
-stopped=$!
-sleep 1
-kill -TERM $stopped
-wait $stopped
-code=$?
-[ $code -eq 6 ] || complain "an interrupted exercise: exit code $code"
+interrupted TERM 20000 exercise "$source/scenarios/field-coil.yaml" --out stopped
 missing stopped
 done_

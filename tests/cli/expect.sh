@@ -1,11 +1,12 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 # What the tests of the command line share; read with `.` by every one of them.
 #
-# Called as: sh TEST.sh PROGRAM SOURCE-FOLDER CMAKE. Every test works in a folder of its own.
+# Called as: sh TEST.sh PROGRAM SOURCE-FOLDER CMAKE INTERRUPTS. Every test works in a folder of its own.
 set -u
 program=$1
 source=$2
 cmake=$3
+interrupts=$4
 here=$source/tests/cli
 unset PRESOLDER_DATA
 LC_ALL=C
@@ -31,6 +32,29 @@ run() {
   code=$?
   [ "$code" -eq "$wanted" ] && return
   complain "$what: exit code $code, not $wanted; it said:"
+  cat "$work/said/out" "$work/said/err"
+}
+
+# interrupt SIGNALS STEP ARGUMENTS...: runs it interrupted in that step of the integrator, in step 0 never; leaves
+# the number of steps in $steps. (A test in the background would ignore SIGINT; a sanitizer wishes to be loaded first.)
+interrupt() {
+  signals=$1 step=$2
+  shift 2
+  what="$signals in step $step: presolder $*"
+  rm -f "$work/said/steps"
+  env --default-signal=INT,TERM INTERRUPT_BY="$signals" INTERRUPT_AT="$step" INTERRUPT_TOLD="$work/said/steps" \
+    ASAN_OPTIONS=verify_asan_link_order=0 LD_PRELOAD="$interrupts" "$program" "$@" \
+    >"$work/said/out" 2>"$work/said/err" </dev/null
+  code=$?
+  steps=0
+  [ -s "$work/said/steps" ] && read -r steps <"$work/said/steps"
+}
+
+# The same, and it must have been: exit code 6.
+interrupted() {
+  interrupt "$@"
+  [ "$code" -eq 6 ] && return
+  complain "$what: exit code $code, not 6; it said:"
   cat "$work/said/out" "$work/said/err"
 }
 

@@ -143,14 +143,9 @@ run 0 switch-on small.yaml --full --no-plots --for 61s --every-cycle --out long
 quiet_err
 grep -qE 'were skipped|cycles-leapt' "$work/said/out" long/figures.csv && complain "cycles were leapt over"
 
-# Interrupted once: what there is by then is written and marked, with exit code 6.
-# Both files whole, the same instant everywhere.
+# Interrupted once: what there is by then is written and marked. Both files whole, the same instant everywhere.
 for signal in INT TERM; do
-  what="interrupted by $signal"
-  timeout --foreground --preserve-status -s "$signal" 1 "$program" switch-on small.yaml --for 100h --no-plots \
-    --every-cycle --out part >"$work/said/out" 2>"$work/said/err"
-  code=$?
-  [ "$code" -eq 6 ] || complain "$what: exit code $code"
+  interrupted $signal 20000 switch-on small.yaml --for 100h --no-plots --every-cycle --out part
   quiet_err
   head -n 1 "$work/said/out" |
     grep -q '^INTERRUPTED at [0-9.]* s of 3.6e+05 s: figures are of that part$' ||
@@ -162,11 +157,8 @@ for signal in INT TERM; do
   [ "$(find part -name '.partial*' | wc -l)" -eq 0 ] || complain "$what: partial files are left"
 done
 
-# Scripts but no pictures, and how to get them. (A program in the background ignores SIGINT.)
-what="interrupted before drawing"
-timeout --preserve-status -s INT 1 "$program" switch-on small.yaml --for 100h --every-cycle --out undrawn \
-  >"$work/said/out" 2>"$work/said/err"
-[ $? -eq 6 ] || complain "$what: exit code"
+# Scripts but no pictures, and how to get them.
+interrupted INT 20000 switch-on small.yaml --for 100h --every-cycle --out undrawn
 err <<'END'
 note: an interrupted run is not drawn. In the folder undrawn/plots:
   gnuplot turn-on.gp
@@ -176,16 +168,10 @@ exists undrawn/plots/turn-on.gp
 missing undrawn/plots/turn-on.svg
 grep -q 'INTERRUPTED: Small supply' undrawn/plots/turn-on.gp || complain "$what: not in the title"
 
-# Two signals at once: nothing is written, old results stay as they were.
+# Two signals: nothing is written, old results stay as they were.
 before=$(sums presolder-out)
 for folder in presolder-out/small never; do
-  what="two signals into $folder"
-  env --default-signal=INT "$program" switch-on small.yaml --for 100h --every-cycle --no-plots \
-    --out "$folder" >"$work/said/out" 2>"$work/said/err" </dev/null &
-  sleep 1
-  for signal in STOP INT TERM CONT; do kill -s $signal $!; done
-  wait $!
-  [ $? -eq 6 ] || complain "$what: exit code"
+  interrupted "INT TERM" 20000 switch-on small.yaml --for 100h --every-cycle --no-plots --out "$folder"
   silent
   [ "$(find . -name '.partial*' | wc -l)" -eq 0 ] || complain "$what: partial files are left"
 done

@@ -1,8 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Preloaded into the program (LD_PRELOAD), this makes chosen calls of the system fail.
  *
- *   FAULT_CALL    alloc, write, rename, fsync, mkdir, open (for writing), or step: of the integrator, which
- *                 takes the fifth root of its error in each; it does not fail, the program is interrupted there (SIGINT)
+ *   FAULT_CALL    alloc, write, rename, fsync, mkdir or open (for writing)
  *   FAULT_AT      which call of it fails, counted from 1; 0: none, they are only counted
  *   FAULT_ALL     set: all from that one on
  *   FAULT_ERRNO   what errno says then
@@ -16,7 +15,6 @@
 #include <dlfcn.h>
 #include <errno.h>
 #include <fcntl.h>
-#include <math.h>
 #include <signal.h>
 #include <stdarg.h>
 #include <stdatomic.h>
@@ -166,14 +164,6 @@ void free(void *block)
 
 #pragma GCC diagnostic ignored "-Wpedantic" /* dlsym's object is a function */
 #define NEXT(name) ((__typeof__(name) *)dlsym(RTLD_NEXT, #name))
-
-double pow(double x, double y)
-{
-    static _Atomic(double (*)(double, double)) next;
-    if (!next) next = NEXT(pow);
-    if (y == -0.2 && fails("step")) raise(SIGINT);
-    return next(x, y);
-}
 
 ssize_t write(int fd, const void *bytes, size_t n)
 {

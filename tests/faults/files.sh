@@ -3,7 +3,7 @@
 # true reason, and the folder holds what it held before. A program that is killed at any of them
 # leaves a folder that the next run puts in order: the results in it are of one run, always.
 . "$(dirname "$0")/../cli/expect.sh"
-faults=$4
+faults=$5
 small=$here/small.yaml
 
 # The folder of an earlier run, with pictures though there may be no gnuplot.

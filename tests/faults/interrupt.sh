@@ -4,38 +4,26 @@
 # more than $most further steps, wherever it was. What lies in the folder is of that run and marked,
 # or the folder is not there.
 . "$(dirname "$0")/../cli/expect.sh"
-faults=$4
 small=$here/small.yaml
 places=50
 most=4000 # of one thread: a cycle has about a hundred; hot restarts of six cycles ask nobody
 
-# at N COMMAND...: SIGINT in step N; 0: none. Steps in all are in $n.
-at() {
-  step=$1
-  shift
-  what="interrupted in step $step: presolder $*"
-  rm -rf told out
-  env FAULT_CALL=step FAULT_AT="$step" FAULT_TOLD=told LD_PRELOAD="$faults" "$program" "$@" \
-    >"$work/said/out" 2>"$work/said/err" </dev/null
-  code=$?
-  n=0
-  [ -s told ] && read -r n _ <told
-}
-
 everywhere() {
-  at 0 "$@"
+  rm -rf out
+  interrupt INT 0 "$@"
   [ "$code" -eq 0 ] || { complain "$what: exit code $code" && cat "$work/said/err"; }
-  all=$n
+  all=$steps
   seed=$((seed + 1))
   for step in $(awk -v seed=$seed -v n=$places -v all="$all" \
     'BEGIN { srand(seed); for (i = 0; i < n; i++) print 1 + int(rand() * all) }'); do
-    at "$step" "$@"
+    rm -rf out
+    interrupt INT "$step" "$@"
     if [ "$code" -eq 0 ]; then # all was there but what is written
-      [ "$n" -eq "$all" ] || complain "$what: exit code 0 after $n of $all steps"
+      [ "$steps" -eq "$all" ] || complain "$what: exit code 0 after $steps of $all steps"
       continue
     fi
     [ "$code" -eq 6 ] || { complain "$what: exit code $code" && cat "$work/said/err"; }
-    [ $((n - step)) -le $most ] || complain "$what: $((n - step)) further steps"
+    [ $((steps - step)) -le $most ] || complain "$what: $((steps - step)) further steps"
     [ -z "$(find out -name '.*' 2>/dev/null)" ] || complain "$what: it left $(find out -name '.*')"
     grep -qi 'interrupted' "$work/said/out" "$work/said/err" || complain "$what: it does not say so"
   done

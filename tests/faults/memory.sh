@@ -2,7 +2,7 @@
 # Memory runs out, at every single allocation of `check` and at some of every other command: exit
 # code 4, one sentence, no file, nothing that was not given back.
 . "$(dirname "$0")/../cli/expect.sh"
-faults=$4
+faults=$5
 small=$here/small.yaml
 
 # starved N COMMAND...: the N-th allocation fails; 0: none. Their number is in $n afterwards.
