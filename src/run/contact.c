@@ -61,12 +61,12 @@ void contact_step(struct contact *c, const struct meter *m, double from)
     if (m->asleep || c->makes == 0 || from >= c->early) return;
     double *made = &c->made[(c->makes - 1) % CONTACT_KEPT], v[WAVE_NODES];
     double span = m->session->now.t - from, until = smaller((c->early - from) / span, 1);
-    for (int node = 0; node < WAVE_NODES; node++) {
-        v[node] = m->values[node * m->rows + c->line];
-        if (lobatto_node[node] <= until) *made = larger(*made, fabs(v[node]));
+    for (int way = -1; way <= 1; way += 2) {
+        for (int node = 0; node < WAVE_NODES; node++)
+            v[node] = way * m->values[node * m->rows + c->line];
+        const struct cubic p = cubic_through(v);
+        *made = larger(*made, cubic_highest(&p, -1, 2 * until - 1));
     }
-    struct cubic p = cubic_through(v);
-    *made = larger(*made, fabs(cubic_at(&p, 2 * until - 1)));
 }
 
 static void put(const struct meter *m, const char *subject, enum measure measure, double value)

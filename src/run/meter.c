@@ -10,6 +10,7 @@
 #include <string.h>
 
 #include "contact.h"
+#include "cubic.h"
 #include "envelope.h"
 #include "heat.h"
 #include "hold.h"
@@ -247,17 +248,44 @@ void meter_flush(struct meter *m)
         wave_give(m->wave, k, (double[WAVE_SUMS]){[WAVE_PLAIN] = m->watts[k]}, ones);
 }
 
-static void temperatures(struct meter *m)
+/* The states that move, at the nodes of a step that began at t0. */
+static void sample_states(const struct meter *m, double t0)
+{
+    const struct session *s = m->session;
+    const int ns = s->eq->ns, nw = s->now.r->nw;
+    for (int node = 0; node < WAVE_NODES - 1; node++) {
+        rosenbrock_dense(s->solver, t0 + lobatto_node[node] * (s->now.t - t0), s->trial);
+        for (int j = 0; j < s->eq->moving; j++)
+            m->samples[node * ns + s->eq->moves[j]] = s->trial[nw + j];
+    }
+    memcpy(&m->samples[(WAVE_NODES - 1) * ns], s->states, (size_t)ns * sizeof(double));
+}
+
+/* The highest on the cubic through the samples of a state. */
+static double crest(const struct meter *m, int state)
+{
+    const int ns = m->session->eq->ns;
+    double v[WAVE_NODES];
+    for (int node = 0; node < WAVE_NODES; node++) v[node] = m->samples[node * ns + state];
+    const struct cubic p = cubic_through(v);
+    return cubic_highest(&p, -1, 1);
+}
+
+/* Behind a step that began at t0, or at an instant t0. */
+static void temperatures(struct meter *m, double t0)
 {
     const struct session *s = m->session;
     const double *states = s->states;
+    const bool moved = t0 < s->now.t && s->eq->moving > 0;
     if (m->temperatures.n == 0) return;
+    if (moved) sample_states(m, t0);
     for (int k = 0; k < s->eq->ns; k++) {
         int j = m->temperature_of[k];
         struct temperature *t = j < 0 ? NULL : &m->temperatures.at[j];
         if (!t) continue;
         double top;
         t->now = hold_now(s->hold, k, states[k], s->period, &top);
+        if (moved && s->eq->place[k] >= 0) top = crest(m, k);
         if (top <= t->highest) continue;
         t->highest = top;
         t->time = s->now.t;
@@ -323,7 +351,7 @@ int meter_step(struct meter *m)
     if (wave_ends(m->wave, t1)) meter_flush(m);
     wave_step(m->wave, t0, t1, m->values, m->rows);
     if (m->contact) contact_step(m->contact, m, t0);
-    temperatures(m);
+    temperatures(m, t0);
     return 0;
 }
 
@@ -373,6 +401,6 @@ int meter_instant(struct meter *m)
     look(m, last);
     trace(m, last, s->now.t);
     wave_instant(m->wave, s->now.t, m->values + last * m->rows);
-    temperatures(m);
+    temperatures(m, s->now.t);
     return 0;
 }

@@ -67,6 +67,7 @@ struct meter {
     int *part_of;        /* [elements] power channel of each element, -1: stores or passes on */
     int *temperature_of; /* [states] in temperatures, -1 */
     bool asleep;         /* nothing is measured: the steps are a trial */
+    double *samples;     /* [4 * states] those that move, at the nodes of a step; scratch */
     double mark_time[2]; /* [s] older, newer; NaN: none in this stage */
     double *mark[2];     /* [states] at those instants */
     bool fresh;          /* values of node 3 are valid as node 0 of the next step */

@@ -153,6 +153,7 @@ struct meter *meter_new(struct arena *arena, struct session *s)
     m->here = ARENA_ARRAY(arena, const struct probe *, m->sampled);
     m->part_of = ARENA_ARRAY(arena, int, elements);
     m->temperature_of = ARENA_ARRAY(arena, int, states);
+    m->samples = ARENA_ARRAY(arena, double, WAVE_NODES *states);
     m->mark[0] = ARENA_ARRAY(arena, double, states);
     m->mark[1] = ARENA_ARRAY(arena, double, states);
     m->gained = ARENA_ARRAY(arena, double, elements);

@@ -7,6 +7,8 @@
 
 #include <math.h>
 
+#include "numbers.h"
+
 #define ROOT5 2.23606797749978969641
 
 const double cubic_node[4] = {-1, -1 / ROOT5, 1 / ROOT5, 1};
@@ -52,6 +54,14 @@ int cubic_stationary(const struct cubic *p, double from, double to, double x[2])
     for (int i = 0; i < found; i++)
         if (root[i] > from && root[i] < to) x[kept++] = root[i];
     return kept;
+}
+
+double cubic_highest(const struct cubic *p, double from, double to)
+{
+    double x[2], most = larger(cubic_at(p, from), cubic_at(p, to));
+    for (int k = cubic_stationary(p, from, to, x) - 1; k >= 0; k--)
+        most = larger(most, cubic_at(p, x[k]));
+    return most;
 }
 
 double cubic_crossing(const struct cubic *p, double a, double b)

@@ -23,6 +23,9 @@ double cubic_at(const struct cubic *p, double x);
 /* The points of from < x < to where the slope is zero, ascending; returns how many (0 .. 2). */
 int cubic_stationary(const struct cubic *p, double from, double to, double x[2]);
 
+/* The highest value on from .. to, both ends with it. */
+double cubic_highest(const struct cubic *p, double from, double to);
+
 /* A point in a .. b where the sign changes from that at a; the cubic must be of opposite signs (or
  * zero) at the two. */
 double cubic_crossing(const struct cubic *p, double a, double b);

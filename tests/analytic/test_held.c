@@ -200,6 +200,39 @@ static void dull_filament_held_against_nothing_held(void **state)
     near_fine("first-power", "shorted on the lamp", 12, "V6.1", MEASURE_RUNNING_PEAK_CURRENT, 2e-4);
 }
 
+/* A cold wire takes a surge: as long as that lasts it is not held. */
+static void surge_into_cold_wires_is_not_held(void **state)
+{
+    (void)state;
+    near_fine("first-power", "thermistor", 0.5, "T1.rectifier heater", MEASURE_HIGHEST_CURRENT,
+              1e-4);
+}
+
+/* Highest values lie between steps and between their samples. */
+static void tops_between_samples_are_found(void **state)
+{
+    (void)state;
+    near_fine("ac-dc", "silicon", 2, "lamp.filament", MEASURE_TEMPERATURE, 1e-5);
+    near_fine("vibrator", "buffer too large", 1, "mains", MEASURE_MAKE_CURRENT, 1e-4);
+}
+
+/* On a line turned down a bare filament stays so dull that emission goes by 5 % a kelvin: leaps must not
+ * leave millikelvins behind. */
+static void dull_filament_in_leaps(void **state)
+{
+    const struct setup *setup = shipped_setup("first-power", "on the dial");
+    double watts[2];
+    (void)state;
+    for (int every = 0; every < 2; every++) {
+        struct run_options o = run_defaults();
+        o.angle = PI / 2;
+        o.every_cycle = every;
+        watts[every] =
+            hand_figure(run_simulate(shop_arena(), setup, &o), "L1", MEASURE_DISSIPATION);
+    }
+    near_rel(watts[0], watts[1], 1e-5, "W");
+}
+
 /* The lamp's section of a rectifier's heater carries the pulses of the plate, that begin when it has
  * long been held: its ripple becomes another, and with it the highest that it comes to. */
 static void wire_in_pulses_held_against_nothing_held(void **state)
@@ -228,6 +261,9 @@ int main(void)
         cmocka_unit_test(choke_input_keeps_its_lowest_volts),
         cmocka_unit_test(warm_up_held_against_nothing_held),
         cmocka_unit_test(dull_filament_held_against_nothing_held),
+        cmocka_unit_test(surge_into_cold_wires_is_not_held),
+        cmocka_unit_test(tops_between_samples_are_found),
+        cmocka_unit_test(dull_filament_in_leaps),
         cmocka_unit_test(wire_in_pulses_held_against_nothing_held),
         cmocka_unit_test(string_held_against_nothing_held),
         cmocka_unit_test(worst_angle_is_that_of_moving_states),

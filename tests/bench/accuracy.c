@@ -95,6 +95,7 @@ struct piece {
 struct job {
     struct arena *arena;
     bool stored_only;
+    const char *keep; /* a folder for the figures of tight runs, which are made once */
     ARRAY(struct piece) pieces;
     struct tally tally[REFERENCES];
 };
@@ -128,17 +129,16 @@ static const char *simulate(struct piece *p, const struct run_options *o, struct
 }
 
 /* Rows `variant,subject,measure,value` of the variant and its hot restart, no field quoted. */
-static void read_stored(struct piece *p, struct values *v)
+static void read_rows(struct piece *p, const char *path, int comma, struct values *v)
 {
     char line[512], *field[4];
-    const char *path = arena_printf(p->arena, "%s/bench/reference/%s.csv", TESTS_DIR, p->scenario);
     const char *restart = arena_printf(p->arena, "%s (hot restart)", p->variant);
     FILE *file = fopen(path, "r");
     while (file && fgets(line, sizeof line, file)) {
         int n = 0;
         for (char *at = line; at && n < 4; n++) {
             field[n] = at;
-            at = strchr(at, ',');
+            at = strchr(at, comma);
             if (at) *at++ = '\0';
         }
         if (n < 4 || (strcmp(field[0], p->variant) != 0 && strcmp(field[0], restart) != 0))
@@ -151,6 +151,28 @@ static void read_stored(struct piece *p, struct values *v)
     if (file) fclose(file);
 }
 
+/* The tight run, or what was kept of it. Names may have commas. */
+static const char *look_up(struct piece *p, const char *folder, const struct run_options *o,
+                           struct values *v)
+{
+    if (!folder) return simulate(p, o, v);
+    char *name = arena_printf(p->arena, "%s, %s.csv", p->scenario, p->variant);
+    for (char *c = name; *c; c++)
+        if (*c == '/') *c = '-';
+    const char *path = arena_printf(p->arena, "%s/%s", folder, name);
+    read_rows(p, path, ';', v);
+    if (v->there) return NULL;
+    const char *trouble = simulate(p, o, v);
+    FILE *file = trouble ? NULL : fopen(path, "w");
+    for (int i = 0; file && i < v->list.n; i++) {
+        const struct value *x = &v->list.at[i];
+        fprintf(file, "%s;%s;%s;%.17g\n", x->variant, x->subject, measure_table[x->measure].name,
+                x->value);
+    }
+    if (file) fclose(file);
+    return trouble;
+}
+
 static void work(void *context, int i)
 {
     struct job *job = context;
@@ -161,9 +183,11 @@ static void work(void *context, int i)
     tight.tolerance = TIGHT;
     tight.hold = -1;
     tight.every_cycle = true;
-    read_stored(p, &p->reference[STORED]);
+    read_rows(p, arena_printf(p->arena, "%s/bench/reference/%s.csv", TESTS_DIR, p->scenario), ',',
+              &p->reference[STORED]);
     p->trouble = simulate(p, &o, &p->now);
-    if (!p->trouble && !job->stored_only) p->trouble = simulate(p, &tight, &p->reference[TIGHTER]);
+    if (!p->trouble && !job->stored_only)
+        p->trouble = look_up(p, job->keep, &tight, &p->reference[TIGHTER]);
 }
 
 /* ---- comparison ---- */
@@ -331,9 +355,11 @@ int main(int argc, char **argv)
         if (strcmp(argv[i], "--stored") == 0) job.stored_only = true;
         else if (strcmp(argv[i], "--rows") == 0 && i + 1 < argc) rows = atoi(argv[++i]);
         else if (strcmp(argv[i], "--jobs") == 0 && i + 1 < argc) jobs = atoi(argv[++i]);
+        else if (strcmp(argv[i], "--keep") == 0 && i + 1 < argc) job.keep = argv[++i];
         else if (argv[i][0] != '-' && named < 2) names[named++] = argv[i];
         else {
-            fprintf(stderr, "accuracy [--stored] [--rows N] [--jobs N] [SCENARIO [VARIANT]]\n");
+            fprintf(stderr, "accuracy [--stored] [--keep FOLDER] [--rows N] [--jobs N] "
+                            "[SCENARIO [VARIANT]]\n");
             return 2;
         }
     }
