@@ -9,7 +9,11 @@
 
 #define HOLD_STIFF 0.05 /* a held state's own decay in a cycle, at most: the midpoint is explicit */
 #define HOLD_AGAIN 0.7  /* of the bounds: what moves is held below */
-#define HOLD_KNOWN 8    /* cycles in a row with a rate: a surge into cold wires is over by then */
+/* Cycles in a row with a rate; more where a state changes by more than so much of its range in one: a
+ * surge into cold wires is over by then. */
+#define HOLD_KNOWN 2
+#define HOLD_SURGE 8
+#define SURGE 2e-3
 /* What the change and the ripple of a state count more where an emission looks at it, 2 % of which
  * go with a kelvin. Only a bare filament has ripple of its own. */
 #define EMITS 4
@@ -44,8 +48,9 @@ static bool may_hold(const struct session *s, int k)
                      (s->options.hold > 0 ? s->options.hold : 1) * (h->held[k] ? 1 : HOLD_AGAIN),
                  error = fabs(of->net - (h->held[k] ? h->slope[k] : of->before)),
                  weight = hold_weight(s, k) * s->period;
-    return of->known >= HOLD_KNOWN && !near_gate(of, s->states[k], s->period) &&
-           may_stay(s, k, share) && weight * fabs(of->net) <= share * HOLD_SHARE * range &&
+    const int known = s->period * fabs(of->net) > SURGE * range ? HOLD_SURGE : HOLD_KNOWN;
+    return of->known >= known && !near_gate(of, s->states[k], s->period) && may_stay(s, k, share) &&
+           weight * fabs(of->net) <= share * HOLD_SHARE * range &&
            weight * error <= share * HOLD_ERROR * range;
 }
 

@@ -27,7 +27,7 @@ enum {
 };
 #define SLOW 5e-3 /* of a state's range in one cycle: more is no slow drift */
 #define FAR 1e-2  /* of it in one leap, at most: what runs away is followed */
-#define STAYS 10  /* volts that stay off by so much are settled figures, and count more */
+#define STAYS 6   /* volts that stay off by so much are settled figures, and count more */
 /* Of the way to a gate that looks at a state, at most: it may come nearer ever faster. No leap at all
  * begins nearer than so many cycles' ways. */
 #define GATE_SHARE 0.3
