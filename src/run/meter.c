@@ -271,26 +271,39 @@ static double crest(const struct meter *m, int state)
     return cubic_highest(&p, -1, 1);
 }
 
+/* Whether one that moves may have been higher in the last step than ever. */
+static bool may_crest(const struct meter *m)
+{
+    const struct session *s = m->session;
+    for (int j = 0; j < s->eq->moving; j++) {
+        const int k = s->eq->moves[j], at = m->temperature_of[k];
+        if (at < 0) continue;
+        const struct temperature *t = &m->temperatures.at[at];
+        if (larger(s->states[k], t->now) + fabs(s->states[k] - t->now) > t->highest) return true;
+    }
+    return false;
+}
+
 /* Behind a step that began at t0, or at an instant t0. */
 static void temperatures(struct meter *m, double t0)
 {
     const struct session *s = m->session;
     const double *states = s->states;
-    const bool moved = t0 < s->now.t && s->eq->moving > 0;
+    const bool sampled = t0 < s->now.t && may_crest(m);
     if (m->temperatures.n == 0) return;
-    if (moved) sample_states(m, t0);
+    if (sampled) sample_states(m, t0);
     for (int k = 0; k < s->eq->ns; k++) {
         int j = m->temperature_of[k];
         struct temperature *t = j < 0 ? NULL : &m->temperatures.at[j];
         if (!t) continue;
         double top;
         t->now = hold_now(s->hold, k, states[k], s->period, &top);
-        if (moved && s->eq->place[k] >= 0) top = crest(m, k);
+        if (sampled && s->eq->place[k] >= 0) top = crest(m, k);
         if (top <= t->highest) continue;
         t->highest = top;
         t->time = s->now.t;
         double limit = s->network->circuit->states.at[k].limit;
-        if (limit > 0 && states[k] > limit && isnan(t->passed)) t->passed = s->now.t;
+        if (limit > 0 && top > limit && isnan(t->passed)) t->passed = s->now.t;
     }
     if (m->mark_time[1] > s->now.t - METER_WATTS * s->period) return;
     double *old = m->mark[0];
