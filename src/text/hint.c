@@ -15,11 +15,11 @@ struct folded {
     int n;
 };
 
-/* False when the word is longer than any we know. */
-static bool fold(const char *word, struct folded *f)
+/* A word up to `end`; false when it is longer than any we know. */
+static bool fold(const char *word, const char *end, struct folded *f)
 {
     f->n = 0;
-    for (const char *s = word; *s; s++) {
+    for (const char *s = word; s < end; s++) {
         if (strchr(" -_\t", *s)) continue;
         if (f->n == WORD_MAX) return false;
         f->at[f->n++] = *s >= 'A' && *s <= 'Z' ? (char)(*s - 'A' + 'a') : *s;
@@ -50,6 +50,15 @@ static int distance(const struct folded *a, const struct folded *b)
     return rows[a->n % 3][b->n];
 }
 
+/* Whether it is all that stands before a hyphen: 6V6 of 6V6-GT. */
+static bool goes_on(const char *known, const struct folded *wanted)
+{
+    const char *hyphen = strchr(known, '-');
+    struct folded head;
+    return hyphen && fold(known, hyphen, &head) && head.n == wanted->n &&
+           memcmp(head.at, wanted->at, (size_t)head.n) == 0;
+}
+
 static int edits_allowed(int length)
 {
     int third = length / 3;
@@ -59,13 +68,13 @@ static int edits_allowed(int length)
 const char *hint_nearest(const char *word, const char *const words[], int n)
 {
     struct folded wanted, known;
-    if (!fold(word, &wanted) || wanted.n == 0) return NULL;
+    if (!fold(word, word + strlen(word), &wanted) || wanted.n == 0) return NULL;
     int best = edits_allowed(wanted.n) + 1;
     if (best > wanted.n) best = wanted.n; /* at least one letter is kept */
     const char *nearest = NULL;
     for (int i = 0; i < n; i++) {
-        if (!words[i] || !fold(words[i], &known)) continue;
-        int d = distance(&wanted, &known);
+        if (!words[i] || !fold(words[i], words[i] + strlen(words[i]), &known)) continue;
+        int d = goes_on(words[i], &wanted) ? 0 : distance(&wanted, &known);
         if (d < best) best = d, nearest = words[i];
     }
     return nearest;

@@ -66,6 +66,19 @@ static void test_the_nearest_wins_and_of_equals_the_first(void **state)
     assert_string_equal(hint_nearest("inducttance", keys, KEYS), "inductance");
 }
 
+/* A tube's number without the letters of its bulb is not another number. */
+static void test_what_goes_on_behind_a_hyphen_is_the_word(void **state)
+{
+    (void)state;
+    static const char *const tubes[] = {"6AV6", "6V6", "6V6-GT", "6V6-G"};
+    assert_string_equal(hint_nearest("6v6", tubes + 2, 2), "6V6-GT");
+    assert_string_equal(hint_nearest("6v6", tubes, 4), "6V6");
+    static const char *const others[] = {"6AV6", "6V-6", "6V6-GT"};
+    assert_string_equal(hint_nearest("6V", others, 3), "6V-6");
+    static const char *const bulbs[] = {"6AV6", "6V6-GT"};
+    assert_string_equal(hint_nearest("6V6", bulbs, 2), "6V6-GT");
+}
+
 static void test_nothing_to_compare(void **state)
 {
     (void)state;
@@ -88,6 +101,7 @@ int main(void)
         cmocka_unit_test(test_case_blanks_and_hyphens_count_nothing),
         cmocka_unit_test(test_how_far_is_near),
         cmocka_unit_test(test_the_nearest_wins_and_of_equals_the_first),
+        cmocka_unit_test(test_what_goes_on_behind_a_hyphen_is_the_word),
         cmocka_unit_test(test_nothing_to_compare),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
